@@ -1,0 +1,42 @@
+#!/bin/sh
+# Trunk runs this when everything else of a build is in place. It writes sw.js:
+# the list of all files with their digests, then public/sw.js. Any change in
+# any file changes the list, hence sw.js, hence browsers see a new version.
+
+set -eu
+
+here=$(pwd)
+cd "$TRUNK_STAGING_DIR"
+# Through environments and locales the order, hence the version, is the same.
+export LC_ALL=C
+
+if command -v sha256sum >/dev/null 2>&1; then
+    sha256() { sha256sum "$@"; }
+elif command -v shasum >/dev/null 2>&1; then
+    sha256() { shasum -a 256 "$@"; }
+else
+    echo "sha256sum or shasum is missing: install one of them." >&2
+    exit 1
+fi
+
+if find . -type f | grep -q '[^A-Za-z0-9._/-]'; then
+    echo "A file name in the build needs escaping in sw.js; rename it:" >&2
+    find . -type f | grep '[^A-Za-z0-9._/-]' >&2
+    exit 1
+fi
+
+# The page is listed as the folder it answers for: hosts that redirect from
+# index.html to it would hand out a redirection, which can't be kept as a page.
+list=$(find . -type f ! -name sw.js | sort | while read -r file; do
+    digest=$(sha256 "$file" | cut -c1-64)
+    [ "$file" != ./index.html ] || file=./
+    printf "  ['%s', '%s'],\n" "$file" "$digest"
+done)
+
+worker=$here/public/sw.js
+version=$({ echo "$list"; cat "$worker"; } | sha256 | cut -c1-16)
+{
+    printf "const VERSION = '%s';\nconst FILES = [\n%s\n];\n\n" "$version" "$list"
+    cat "$worker"
+} >sw.js
+echo "Service worker: version $version, $(echo "$list" | wc -l | tr -d ' ') files"
