@@ -1,0 +1,17 @@
+//! Halfturn: a bench companion for people who inspect, align and prove two-way radios.
+//!
+//! The rooms, from the ground up; arrows only point downward:
+//!
+//! * [`quantity`]: a number with its unit as read off an instrument
+//! * [`metrology`]: what a reading proves
+//! * [`radio`]: the trade's arithmetic
+//! * [`procedure`]: what is to be done
+//! * [`job`]: what was done
+//! * [`exchange`]: documents in and out
+//! * [`store`]: the only room that touches browser storage
+//! * `app`: the browser side, with the feature of the same name
+
+#![deny(missing_docs)]
+
+pub mod metrology;
+pub mod quantity;

@@ -1,0 +1,5 @@
+//! What a reading proves.
+
+mod tolerance;
+
+pub use tolerance::{Limits, Margin, Place, Reference, Tolerance, Verdict};

@@ -1,0 +1,192 @@
+//! Why a calculation cannot be done.
+
+use std::fmt;
+
+/// A value outside the range in which a formula means something.
+///
+/// Its text says what is wrong and what to do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fault {
+    /// A value below the least that can be.
+    TooLow {
+        /// The value's name with its article.
+        what: &'static str,
+        /// The value as given.
+        value: f64,
+        /// The least value that makes sense.
+        least: f64,
+    },
+    /// A value that must be above a bound is at or below it.
+    NotAbove {
+        /// The value's name with its article.
+        what: &'static str,
+        /// The value as given.
+        value: f64,
+        /// The bound that has to be exceeded.
+        bound: f64,
+    },
+    /// A value above the greatest that can be.
+    TooHigh {
+        /// The value's name with its article.
+        what: &'static str,
+        /// The value as given.
+        value: f64,
+        /// The greatest value that makes sense.
+        most: f64,
+    },
+    /// A value that must stay below a bound is at or above it.
+    NotBelow {
+        /// The value's name with its article.
+        what: &'static str,
+        /// The value as given.
+        value: f64,
+        /// The bound that must not be reached.
+        bound: f64,
+    },
+    /// Two values that belong the other way round.
+    Reversed {
+        /// The name of the value that must be the larger one.
+        larger: &'static str,
+        /// The name of the value that must be the smaller one.
+        smaller: &'static str,
+    },
+    /// A value that is not a number, or a result too large to show.
+    NotFinite {
+        /// The value's name with its article.
+        what: &'static str,
+    },
+    /// Fewer values than the formula needs.
+    TooFew {
+        /// The plural name of the values.
+        what: &'static str,
+        /// How many there are.
+        count: usize,
+        /// How many are needed.
+        least: usize,
+    },
+    /// A name that nothing carries, such as a mode that a plan does not have.
+    Unknown {
+        /// The kind of thing that was looked for.
+        what: &'static str,
+        /// The name that was looked for.
+        name: String,
+    },
+    /// A reading that is not there yet.
+    Missing {
+        /// The kind of thing that is missing.
+        what: &'static str,
+        /// Whose reading or setting it is.
+        name: String,
+    },
+    /// A frequency plan that gives no unique answer.
+    Undetermined {
+        /// The mode in which it happens.
+        mode: String,
+        /// How many oscillators follow the channel in that mode.
+        following: usize,
+    },
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Fault::TooLow { what, value, least } => {
+                write!(f, "{what} is {value}, which is too low; enter {least} or more.")
+            }
+            Fault::NotAbove { what, value, bound } => {
+                write!(f, "{what} is {value}; enter a value above {bound}.")
+            }
+            Fault::TooHigh { what, value, most } => {
+                write!(f, "{what} is {value}, which is too high; enter {most} or less.")
+            }
+            Fault::NotBelow { what, value, bound } => {
+                write!(f, "{what} is {value}; enter a value below {bound}.")
+            }
+            Fault::Reversed { larger, smaller } => write!(
+                f,
+                "{smaller} is larger than {larger}; swap the two or take them again."
+            ),
+            Fault::NotFinite { what } => write!(
+                f,
+                "{what} is not a number that can be worked with; check what was entered."
+            ),
+            Fault::TooFew { what, count, least } => write!(
+                f,
+                "There are {count} {what}, and at least {least} are needed; add more."
+            ),
+            Fault::Unknown { what, name } => {
+                write!(f, "There is no {what} called “{name}”; choose one from the list.")
+            }
+            Fault::Missing { what, name } => {
+                write!(f, "The {what} of “{name}” is missing; enter it first.")
+            }
+            Fault::Undetermined { mode, following } => write!(
+                f,
+                "In {mode}, {following} oscillators follow the channel; let exactly one follow it."
+            ),
+        }
+    }
+}
+
+impl std::error::Error for Fault {}
+
+/// The value itself when it is a finite number.
+pub fn finite(what: &'static str, value: f64) -> Result<f64, Fault> {
+    match value.is_finite() {
+        true => Ok(value),
+        false => Err(Fault::NotFinite { what }),
+    }
+}
+
+/// The value itself when it is `least` or more.
+pub fn at_least(what: &'static str, value: f64, least: f64) -> Result<f64, Fault> {
+    match finite(what, value)? >= least {
+        true => Ok(value),
+        false => Err(Fault::TooLow { what, value, least }),
+    }
+}
+
+/// The value itself when it is above `bound`.
+pub fn above(what: &'static str, value: f64, bound: f64) -> Result<f64, Fault> {
+    match finite(what, value)? > bound {
+        true => Ok(value),
+        false => Err(Fault::NotAbove { what, value, bound }),
+    }
+}
+
+/// The value itself when it is `most` or less.
+pub fn at_most(what: &'static str, value: f64, most: f64) -> Result<f64, Fault> {
+    match finite(what, value)? <= most {
+        true => Ok(value),
+        false => Err(Fault::TooHigh { what, value, most }),
+    }
+}
+
+/// The value itself when it is below `bound`.
+pub fn below(what: &'static str, value: f64, bound: f64) -> Result<f64, Fault> {
+    match finite(what, value)? < bound {
+        true => Ok(value),
+        false => Err(Fault::NotBelow { what, value, bound }),
+    }
+}
+
+/// The value itself when it is zero or more.
+pub fn not_negative(what: &'static str, value: f64) -> Result<f64, Fault> {
+    at_least(what, value, 0.0)
+}
+
+/// The value itself when it is above zero.
+pub fn positive(what: &'static str, value: f64) -> Result<f64, Fault> {
+    above(what, value, 0.0)
+}
+
+/// Fails unless `smaller` is at most `larger`.
+pub fn ordered(
+    (smaller, low): (&'static str, f64),
+    (larger, high): (&'static str, f64),
+) -> Result<(), Fault> {
+    match finite(smaller, low)? <= finite(larger, high)? {
+        true => Ok(()),
+        false => Err(Fault::Reversed { larger, smaller }),
+    }
+}

@@ -1,0 +1,255 @@
+//! A number with its unit, as read off an instrument: exact, with the resolution it was typed with.
+
+mod number;
+mod prefix;
+mod reader;
+mod unit;
+
+pub use number::{MAX_DIGITS, Number, NumberError};
+pub use prefix::Prefix;
+pub use reader::{DecimalSign, ReadError, read, read_number};
+pub use unit::{Family, Unit};
+
+use bigdecimal::BigDecimal;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::fmt;
+use std::str::FromStr;
+
+/// The unit and prefix in which a reading is taken and shown, such as MHz or mA.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Scale {
+    /// The SI prefix in front of the unit.
+    pub prefix: Prefix,
+    /// The unit itself.
+    pub unit: Unit,
+}
+
+/// A measured or stated value: the number as typed, and the scale it was typed in.
+///
+/// Two quantities are equal only when they promise the same: `10.6920 MHz` differs from
+/// `10.692 MHz` and from `10692 kHz`. Compare [`Quantity::base`] to compare sizes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quantity {
+    /// The number as typed, trailing zeros included.
+    pub number: Number,
+    /// What the number counts.
+    pub scale: Scale,
+}
+
+impl Scale {
+    /// The scale with this prefix and unit.
+    pub const fn new(prefix: Prefix, unit: Unit) -> Self {
+        Scale { prefix, unit }
+    }
+
+    /// The unit without a prefix.
+    pub const fn plain(unit: Unit) -> Self {
+        Scale::new(Prefix::None, unit)
+    }
+
+    /// The symbol as printed, such as `kHz`, `mV p-p` or `dBm`.
+    pub fn symbol(self) -> String {
+        format!("{}{}", self.prefix.symbol(), self.unit.symbol())
+    }
+
+    /// The unit's name as a screen reader should say it, such as `megahertz`.
+    pub fn spoken(self) -> String {
+        format!("{}{}", self.prefix.name(), self.unit.name())
+    }
+}
+
+impl Quantity {
+    /// A quantity from its two parts.
+    pub fn new(number: Number, scale: Scale) -> Self {
+        Quantity { number, scale }
+    }
+
+    /// The exact size in the unit without prefix, such as Hz for `9.0015 MHz`.
+    pub fn base(&self) -> BigDecimal {
+        self.scale.prefix.apply(self.number.decimal())
+    }
+
+    /// The size in the unit without prefix, for transcendental formulas only.
+    pub fn base_f64(&self) -> f64 {
+        Number::from_decimal(self.base()).to_f64()
+    }
+
+    /// What one count of the last digit is worth, in the unit without prefix.
+    pub fn resolution(&self) -> BigDecimal {
+        self.scale.prefix.apply(&self.number.last_place())
+    }
+
+    /// The unit without its prefix.
+    pub fn unit(&self) -> Unit {
+        self.scale.unit
+    }
+
+    /// An exact size given in the unit without prefix, shown with the prefix that keeps
+    /// the figures before the point between 1 and 999 where the unit has such a prefix.
+    pub fn natural(base: BigDecimal, unit: Unit) -> Self {
+        let prefix = Prefix::natural(&base, unit);
+        let number = Number::from_decimal(prefix.remove(&base).normalized());
+        Quantity::new(number.without_exponent(), Scale::new(prefix, unit))
+    }
+
+    /// An exact size given in the unit without prefix, shown in the scale asked for.
+    pub fn in_scale(base: BigDecimal, scale: Scale) -> Self {
+        let number = Number::from_decimal(scale.prefix.remove(&base).normalized());
+        Quantity::new(number.without_exponent(), scale)
+    }
+
+    /// The quantity as a page shows it: a real minus sign, the user's decimal sign and
+    /// a space that does not break before the unit.
+    pub fn typeset(&self, sign: DecimalSign) -> String {
+        let number = self.number.typeset(sign);
+        format!("{number}\u{a0}{}", self.scale.symbol())
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.number, self.scale.symbol())
+    }
+}
+
+impl fmt::Display for Scale {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.symbol())
+    }
+}
+
+/// Why a text in a document is not a quantity.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FormatError {
+    /// No space between number and unit, or a number alone.
+    NoUnit(String),
+    /// The number part cannot be read.
+    Number(NumberError),
+    /// The unit part is not one that we know.
+    Unit(String),
+}
+
+impl fmt::Display for FormatError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            FormatError::NoUnit(text) => write!(
+                f,
+                "“{text}” is not a quantity: write a number, a space and a unit, as in “9.0015 MHz”"
+            ),
+            FormatError::Number(error) => error.fmt(f),
+            FormatError::Unit(text) => write!(f, "“{text}” is not a unit that is known here"),
+        }
+    }
+}
+
+impl std::error::Error for FormatError {}
+
+impl FromStr for Scale {
+    type Err = FormatError;
+
+    fn from_str(text: &str) -> Result<Self, FormatError> {
+        Unit::ALL
+            .iter()
+            .flat_map(|&unit| unit.prefixes().iter().map(move |&p| Scale::new(p, unit)))
+            .find(|scale| scale.symbol() == text)
+            .ok_or_else(|| FormatError::Unit(excerpt(text)))
+    }
+}
+
+impl FromStr for Quantity {
+    type Err = FormatError;
+
+    /// Reads the form that documents use: what [`Quantity`] displays, and nothing else.
+    fn from_str(text: &str) -> Result<Self, FormatError> {
+        let (number, unit) = text
+            .split_once(' ')
+            .ok_or_else(|| FormatError::NoUnit(excerpt(text)))?;
+        let number = number.parse().map_err(FormatError::Number)?;
+        Ok(Quantity::new(number, unit.parse()?))
+    }
+}
+
+/// The beginning of a text that is quoted in an error, so that a hostile one stays short.
+pub(crate) fn excerpt(text: &str) -> String {
+    const MOST: usize = 24;
+    if text.chars().count() <= MOST {
+        return text.to_owned();
+    }
+    text.chars().take(MOST).chain(['…']).collect()
+}
+
+/// Serialises as the displayed text and reads it back with `FromStr`.
+macro_rules! as_text {
+    ($($type:ty),*) => {$(
+        impl Serialize for $type {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.collect_str(self)
+            }
+        }
+        impl<'de> Deserialize<'de> for $type {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
+                text.parse().map_err(serde::de::Error::custom)
+            }
+        }
+    )*};
+}
+as_text!(Quantity, Scale, Number);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_document_keeps_a_quantity_exactly_as_it_was_typed() {
+        for text in [
+            "10.6920 MHz",
+            "10.692 MHz",
+            "16492.5 kHz",
+            "-107 dBm",
+            "0.0 V",
+            "50 mA",
+            "12.40 V p-p",
+            "2.0 µV EMF",
+            "100 %",
+            "-40 dBc",
+            "45.0 °C",
+        ] {
+            let quantity: Quantity = text.parse().unwrap();
+            assert_eq!(quantity.to_string(), text);
+        }
+    }
+
+    #[test]
+    fn trailing_zeros_are_a_promise() {
+        let fine: Quantity = "10.6920 MHz".parse().unwrap();
+        let coarse: Quantity = "10.692 MHz".parse().unwrap();
+        assert_ne!(fine, coarse);
+        assert_eq!(fine.base(), coarse.base());
+        assert_eq!(fine.resolution(), BigDecimal::from(100));
+        assert_eq!(coarse.resolution(), BigDecimal::from(1000));
+    }
+
+    #[test]
+    fn a_natural_scale_is_the_one_a_person_would_say() {
+        for (base, unit, said) in [
+            ("1200", Unit::Hertz, "1.2 kHz"),
+            ("-20", Unit::Hertz, "-20 Hz"),
+            ("0.05", Unit::Ampere, "50 mA"),
+            ("0", Unit::Watt, "0 W"),
+            ("0.3", Unit::Decibel, "0.3 dB"),
+            ("2000", Unit::Percent, "2000 %"),
+            ("0.0000005", Unit::VoltEmf, "500 nV EMF"),
+        ] {
+            let base = base.parse().unwrap();
+            assert_eq!(Quantity::natural(base, unit).to_string(), said);
+        }
+    }
+
+    #[test]
+    fn a_document_with_another_spelling_is_refused() {
+        for text in ["9.0015MHz", "9.0015", "9,0015 MHz", "9.0015 furlong", ""] {
+            assert!(text.parse::<Quantity>().is_err(), "{text}");
+        }
+    }
+}
