@@ -14,4 +14,5 @@
 #![deny(missing_docs)]
 
 pub mod metrology;
+pub mod procedure;
 pub mod quantity;

@@ -2,4 +2,4 @@
 
 mod tolerance;
 
-pub use tolerance::{Limits, Margin, Place, Reference, Tolerance, Verdict};
+pub use tolerance::{Limits, Margin, Place, Reference, Tolerance, ToleranceFault, Verdict};

@@ -97,11 +97,63 @@ impl Margin {
         }
     }
 
+    /// Why the margin does not go with a nominal value in `unit`, if it doesn't.
+    fn fault(&self, unit: Unit) -> Option<ToleranceFault> {
+        let (negative, has) = match self {
+            Margin::Absolute(quantity) => (quantity.number.is_negative(), Some(quantity.unit())),
+            Margin::Percent(number) | Margin::Ppm(number) => (number.is_negative(), None),
+        };
+        let due = unit.of_difference();
+        match has {
+            Some(has) if has != due => Some(ToleranceFault::Unit { has, due }),
+            _ if negative => Some(ToleranceFault::NegativeMargin),
+            _ => None,
+        }
+    }
+
     fn typeset(&self, sign: DecimalSign) -> String {
         match self {
             Margin::Absolute(quantity) => quantity.typeset(sign),
             Margin::Percent(number) => format!("{}\u{a0}%", number.typeset(sign)),
             Margin::Ppm(number) => format!("{}\u{a0}ppm", number.typeset(sign)),
+        }
+    }
+}
+
+/// Why a tolerance can't judge anything.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ToleranceFault {
+    /// A value in another unit than the reading's.
+    Unit {
+        /// The unit that the tolerance has.
+        has: Unit,
+        /// The unit that is due.
+        due: Unit,
+    },
+    /// A margin below zero.
+    NegativeMargin,
+    /// The lower limit lies above the upper one.
+    Crossed,
+}
+
+impl fmt::Display for ToleranceFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ToleranceFault::Unit { has, due } => write!(
+                f,
+                "its target is in {} where {} is due: change the unit",
+                has.symbol(),
+                due.symbol()
+            ),
+            ToleranceFault::NegativeMargin => {
+                write!(
+                    f,
+                    "its tolerance is below zero: give the size without a sign"
+                )
+            }
+            ToleranceFault::Crossed => {
+                write!(f, "its lower limit is above its upper limit: swap them")
+            }
         }
     }
 }
@@ -134,6 +186,27 @@ impl Tolerance {
             Tolerance::Around { nominal, .. } => nominal.unit(),
             Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => limit.unit(),
             Tolerance::Between { low, .. } => low.unit(),
+        }
+    }
+
+    /// Why this can't judge readings in `due`, if it can't.
+    pub fn fault(&self, due: Unit) -> Option<ToleranceFault> {
+        let wrong_unit = |quantity: &Quantity| {
+            let has = quantity.unit();
+            (has != due).then_some(ToleranceFault::Unit { has, due })
+        };
+        match self {
+            Tolerance::Around {
+                nominal,
+                below,
+                above,
+            } => wrong_unit(nominal)
+                .or_else(|| below.fault(due))
+                .or_else(|| above.fault(due)),
+            Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => wrong_unit(limit),
+            Tolerance::Between { low, high } => wrong_unit(low)
+                .or_else(|| wrong_unit(high))
+                .or_else(|| (low.base() > high.base()).then_some(ToleranceFault::Crossed)),
         }
     }
 

@@ -6,14 +6,14 @@ use std::f64::consts::SQRT_2;
 
 /// Decibels of a power ratio: 10·log₁₀(ratio), for a ratio above zero.
 ///
-/// Source: ISO 80000-3, level of a power quantity.
+/// Source (from memory): IEC 60027-3, logarithmic quantities.
 pub fn decibels_of_power_ratio(ratio: f64) -> Result<f64, Fault> {
     Ok(10.0 * positive("The power ratio", ratio)?.log10())
 }
 
 /// Power ratio of decibels: 10^(dB/10).
 ///
-/// Source: ISO 80000-3, level of a power quantity.
+/// Source (from memory): IEC 60027-3, logarithmic quantities.
 pub fn power_ratio_of_decibels(decibels: f64) -> Result<f64, Fault> {
     let ratio = 10f64.powf(finite("The level", decibels)? / 10.0);
     finite("The power ratio", ratio)
@@ -21,14 +21,14 @@ pub fn power_ratio_of_decibels(decibels: f64) -> Result<f64, Fault> {
 
 /// Decibels of a voltage ratio across equal impedances: 20·log₁₀(ratio), for a ratio above zero.
 ///
-/// Source: ISO 80000-3, level of a root-power quantity.
+/// Source (from memory): IEC 60027-3, logarithmic quantities.
 pub fn decibels_of_voltage_ratio(ratio: f64) -> Result<f64, Fault> {
     Ok(20.0 * positive("The voltage ratio", ratio)?.log10())
 }
 
 /// Voltage ratio of decibels across equal impedances: 10^(dB/20).
 ///
-/// Source: ISO 80000-3, level of a root-power quantity.
+/// Source (from memory): IEC 60027-3, logarithmic quantities.
 pub fn voltage_ratio_of_decibels(decibels: f64) -> Result<f64, Fault> {
     let ratio = 10f64.powf(finite("The level", decibels)? / 20.0);
     finite("The voltage ratio", ratio)
@@ -36,28 +36,28 @@ pub fn voltage_ratio_of_decibels(decibels: f64) -> Result<f64, Fault> {
 
 /// Level in dBm of a power in watts above zero: 10·log₁₀(P / 1 mW).
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn dbm_of_watts(watts: f64) -> Result<f64, Fault> {
     Ok(10.0 * (positive("The power", watts)? * 1e3).log10())
 }
 
 /// Power in watts of a level in dBm: 1 mW · 10^(dBm/10).
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn watts_of_dbm(dbm: f64) -> Result<f64, Fault> {
     Ok(power_ratio_of_decibels(dbm)? * 1e-3)
 }
 
 /// Level in dBW of a level in dBm: 30 dB less.
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn dbw_of_dbm(dbm: f64) -> f64 {
     dbm - 30.0
 }
 
 /// Level in dBm of a level in dBW: 30 dB more.
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn dbm_of_dbw(dbw: f64) -> f64 {
     dbw + 30.0
 }
@@ -108,14 +108,14 @@ pub fn rms_of_peak_to_peak(peak_to_peak: f64) -> f64 {
 
 /// Level in dBµV of an rms voltage above zero: 20·log₁₀(V / 1 µV).
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn dbuv_of_volts(rms: f64) -> Result<f64, Fault> {
     Ok(20.0 * (above("The voltage", rms, 0.0)? * 1e6).log10())
 }
 
 /// Rms voltage of a level in dBµV: 1 µV · 10^(dBµV/20).
 ///
-/// Source: ITU-R V.574, use of the decibel.
+/// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn volts_of_dbuv(dbuv: f64) -> Result<f64, Fault> {
     Ok(voltage_ratio_of_decibels(dbuv)? * 1e-6)
 }

@@ -6,7 +6,7 @@ use std::f64::consts::LN_10;
 
 /// Magnitude of the reflection coefficient of a standing wave ratio of 1 or more: (S−1)/(S+1).
 ///
-/// Source: ITU-R V.573 / IEC 60050-726, transmission lines.
+/// Source (from memory): IEC 60050-726, transmission lines.
 pub fn reflection_of_swr(swr: f64) -> Result<f64, Fault> {
     let swr = at_least("The standing wave ratio", swr, 1.0)?;
     Ok((swr - 1.0) / (swr + 1.0))
@@ -14,7 +14,7 @@ pub fn reflection_of_swr(swr: f64) -> Result<f64, Fault> {
 
 /// Standing wave ratio of a reflection coefficient from 0 to below 1: (1+|Γ|)/(1−|Γ|).
 ///
-/// Source: IEC 60050-726, transmission lines.
+/// Source (from memory): IEC 60050-726, transmission lines.
 pub fn swr_of_reflection(reflection: f64) -> Result<f64, Fault> {
     let reflection = magnitude(reflection)?;
     Ok((1.0 + reflection) / (1.0 - reflection))
@@ -22,7 +22,7 @@ pub fn swr_of_reflection(reflection: f64) -> Result<f64, Fault> {
 
 /// Return loss in dB of a reflection coefficient above 0 and below 1: −20·log₁₀|Γ|.
 ///
-/// Source: IEC 60050-726, return loss.
+/// Source (from memory): IEC 60050-726, return loss.
 pub fn return_loss_of_reflection(reflection: f64) -> Result<f64, Fault> {
     let reflection = magnitude(reflection)?;
     Ok(-20.0 * positive("The reflection coefficient", reflection)?.log10())
@@ -30,7 +30,7 @@ pub fn return_loss_of_reflection(reflection: f64) -> Result<f64, Fault> {
 
 /// Magnitude of the reflection coefficient of a return loss above 0 dB: 10^(−RL/20).
 ///
-/// Source: IEC 60050-726, return loss.
+/// Source (from memory): IEC 60050-726, return loss.
 pub fn reflection_of_return_loss(decibels: f64) -> Result<f64, Fault> {
     Ok(10f64.powf(-positive("The return loss", decibels)? / 20.0))
 }
@@ -38,7 +38,7 @@ pub fn reflection_of_return_loss(decibels: f64) -> Result<f64, Fault> {
 /// Standing wave ratio of a return loss above 0 dB: (1+|Γ|)/(1−|Γ|) with |Γ| = 10^(−RL/20).
 ///
 /// Written as the hyperbolic cotangent, which keeps its digits near a total reflection.
-/// Source: IEC 60050-726, return loss.
+/// Source (from memory): IEC 60050-726, return loss.
 pub fn swr_of_return_loss(decibels: f64) -> Result<f64, Fault> {
     let half = positive("The return loss", decibels)? * LN_10 / 40.0;
     Ok(1.0 / half.tanh())
@@ -46,7 +46,7 @@ pub fn swr_of_return_loss(decibels: f64) -> Result<f64, Fault> {
 
 /// Return loss in dB of a standing wave ratio above 1: −20·log₁₀((S−1)/(S+1)).
 ///
-/// Source: IEC 60050-726, return loss.
+/// Source (from memory): IEC 60050-726, return loss.
 pub fn return_loss_of_swr(swr: f64) -> Result<f64, Fault> {
     let swr = at_least("The standing wave ratio", swr, 1.0)?;
     let excess = positive("What the standing wave ratio has above 1", swr - 1.0)?;
@@ -55,7 +55,7 @@ pub fn return_loss_of_swr(swr: f64) -> Result<f64, Fault> {
 
 /// Mismatch loss in dB of a reflection coefficient from 0 to below 1: −10·log₁₀(1−|Γ|²).
 ///
-/// Source: IEC 60050-726, mismatch loss.
+/// Source (from memory): IEC 60050-726, mismatch loss.
 pub fn mismatch_loss(reflection: f64) -> Result<f64, Fault> {
     let reflection = magnitude(reflection)?;
     let lost = if reflection < 0.5 {
@@ -68,7 +68,7 @@ pub fn mismatch_loss(reflection: f64) -> Result<f64, Fault> {
 
 /// Share of the forward power that comes back, from 0 to below 1: |Γ|².
 ///
-/// Source: IEC 60050-726, transmission lines.
+/// Source (from memory): IEC 60050-726, transmission lines.
 pub fn reflected_share(reflection: f64) -> Result<f64, Fault> {
     Ok(magnitude(reflection)?.powi(2))
 }
@@ -76,7 +76,7 @@ pub fn reflected_share(reflection: f64) -> Result<f64, Fault> {
 /// Magnitude of the reflection coefficient of forward and reflected power in watts: √(Pr/Pf).
 ///
 /// The forward power is above zero and the reflected power below it.
-/// Source: IEC 60050-726, transmission lines.
+/// Source (from memory): IEC 60050-726, transmission lines.
 pub fn reflection_of_powers(forward: f64, reflected: f64) -> Result<f64, Fault> {
     let forward = positive("The forward power", forward)?;
     let reflected = not_negative("The reflected power", reflected)?;
@@ -87,7 +87,7 @@ pub fn reflection_of_powers(forward: f64, reflected: f64) -> Result<f64, Fault> 
 /// Magnitude of the reflection coefficient of a resistive load in ohms on a line in ohms:
 /// |R−Z₀|/(R+Z₀).
 ///
-/// Source: IEC 60050-726, transmission lines.
+/// Source (from memory): IEC 60050-726, transmission lines.
 pub fn reflection_of_load(load: f64, line: f64) -> Result<f64, Fault> {
     let load = positive("The load", load)?;
     let line = positive("The line impedance", line)?;

@@ -1,7 +1,7 @@
 //! Amplitude, single-sideband and frequency modulation.
 
 use crate::quantity::Fault;
-use crate::quantity::fault::{at_most, finite, not_negative, ordered, positive};
+use crate::quantity::fault::{at_least, at_most, finite, not_negative, ordered, positive};
 
 /// Modulation depth, as a share, of the envelope's largest and smallest voltage:
 /// (Vmax−Vmin)/(Vmax+Vmin).
@@ -71,7 +71,7 @@ pub fn carrier_of_mean_power(mean: f64, modulation: f64) -> Result<f64, Fault> {
 /// Peak envelope power, in watts, of the envelope's largest peak-to-peak voltage in a load in
 /// ohms: Vpp²/(8·R).
 ///
-/// Source: ITU-R V.573, peak envelope power, with a sine at the crest.
+/// Source (from memory): ITU-R V.573, peak envelope power, with a sine at the crest.
 pub fn pep_of_crest(peak_to_peak: f64, ohms: f64) -> Result<f64, Fault> {
     let ohms = positive("The load", ohms)?;
     Ok(not_negative("The voltage at the crest", peak_to_peak)?.powi(2) / (8.0 * ohms))
@@ -94,14 +94,14 @@ pub fn pep_of_two_tones(mean: f64) -> Result<f64, Fault> {
 /// How far an unwanted component lies from the carrier or wanted sideband, in dBc:
 /// unwanted − wanted, both levels in the same decibels.
 ///
-/// Source: ITU-R V.574, relative levels.
+/// Source (from memory): ITU-R V.574, relative levels.
 pub fn relative_level(wanted: f64, unwanted: f64) -> Result<f64, Fault> {
     Ok(finite("The unwanted level", unwanted)? - finite("The wanted level", wanted)?)
 }
 
 /// Modulation index of a peak deviation and a tone, both in Hz: Δf/f.
 ///
-/// Source: ITU-R V.573, modulation index.
+/// Source (from memory): ITU-R V.573, modulation index.
 pub fn modulation_index(deviation: f64, tone: f64) -> Result<f64, Fault> {
     let tone = positive("The tone", tone)?;
     Ok(not_negative("The deviation", deviation)? / tone)
@@ -124,8 +124,8 @@ pub const CARRIER_NULLS: [f64; 8] = [
     5.520078110286311,
     8.653727912911013,
     11.791534439014281,
-    14.930917708487787,
-    18.071063967910924,
+    14.930917708487786,
+    18.071063967910923,
     21.21163662987926,
     24.352471530749302,
 ];
@@ -147,13 +147,10 @@ pub fn deviation_of_carrier_null(tone: f64, nth: usize) -> Result<f64, Fault> {
 }
 
 fn carrier_null(nth: usize) -> Result<f64, Fault> {
-    nth.checked_sub(1)
-        .and_then(|index| CARRIER_NULLS.get(index).copied())
-        .ok_or(Fault::TooHigh {
-            what: "The number of the null",
-            value: nth as f64,
-            most: CARRIER_NULLS.len() as f64,
-        })
+    let what = "The number of the null";
+    at_least(what, nth as f64, 1.0)?;
+    at_most(what, nth as f64, CARRIER_NULLS.len() as f64)?;
+    Ok(CARRIER_NULLS[nth - 1])
 }
 
 fn carrier_power(watts: f64) -> Result<f64, Fault> {
@@ -161,6 +158,8 @@ fn carrier_power(watts: f64) -> Result<f64, Fault> {
 }
 
 fn depth(modulation: f64) -> Result<f64, Fault> {
-    let what = "The modulation depth as a share";
-    at_most(what, not_negative(what, modulation)?, 1.0)
+    let what = "The modulation depth in %";
+    not_negative(what, modulation * 100.0)?;
+    at_most(what, modulation * 100.0, 100.0)?;
+    Ok(modulation)
 }

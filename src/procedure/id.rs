@@ -1,0 +1,74 @@
+//! Names by which the parts of a procedure and a job refer to each other.
+
+use serde::{Deserialize, Deserializer, Serialize};
+use std::fmt;
+use std::str::FromStr;
+
+/// A short name without control characters, such as `step-12`, `L4` or `counter`.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+pub struct Id(String);
+
+/// The longest id.
+const MAX_LENGTH: usize = 64;
+
+/// Why a text is no id.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum IdError {
+    /// Nothing, or nothing but spaces.
+    Empty,
+    /// More than 64 characters.
+    TooLong,
+    /// A line break or another control character, or a space at an end.
+    Unprintable,
+}
+
+impl fmt::Display for IdError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            IdError::Empty => "A name is empty: give it at least one character",
+            IdError::TooLong => "A name is longer than 64 characters: shorten it",
+            IdError::Unprintable => {
+                "A name has a line break, a control character or a space at its end: take it out"
+            }
+        })
+    }
+}
+
+impl std::error::Error for IdError {}
+
+impl FromStr for Id {
+    type Err = IdError;
+
+    fn from_str(text: &str) -> Result<Self, IdError> {
+        if text.trim().is_empty() {
+            return Err(IdError::Empty);
+        }
+        if text.chars().count() > MAX_LENGTH {
+            return Err(IdError::TooLong);
+        }
+        if text.trim() != text || text.chars().any(char::is_control) {
+            return Err(IdError::Unprintable);
+        }
+        Ok(Id(text.to_owned()))
+    }
+}
+
+impl Id {
+    /// The text of the id.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Id {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl<'de> Deserialize<'de> for Id {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
+        text.parse().map_err(serde::de::Error::custom)
+    }
+}

@@ -1,0 +1,172 @@
+//! What is to be done: a procedure with its sections and steps, and what is wrong with one.
+
+mod fault;
+mod id;
+mod step;
+
+pub use fault::{Fault, Place, faults};
+pub use id::Id;
+pub use step::{
+    Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Target,
+    TargetFault, Work,
+};
+
+use serde::{Deserialize, Serialize};
+
+/// A procedure: everything that is to be done to a set of one kind, in order.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Procedure {
+    /// The same through all revisions.
+    pub id: Id,
+    /// What it is called.
+    pub title: String,
+    /// Counts up from 1 with each published change.
+    pub revision: u32,
+    /// Which sets it is for.
+    pub covers: String,
+    /// What must be known before the set is opened.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<String>,
+    /// What is turned.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub adjusters: Vec<Adjuster>,
+    /// Where is probed.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub test_points: Vec<TestPoint>,
+    /// What it is measured with, by role.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub instruments: Vec<Instrument>,
+    /// The steps, in sections.
+    pub sections: Vec<Section>,
+}
+
+/// Something that is turned, bent or linked.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Adjuster {
+    /// Its designator on the board, such as `L4`.
+    #[serde(rename = "ref")]
+    pub id: Id,
+    /// What kind of thing it is.
+    pub kind: AdjusterKind,
+    /// What it does or where it sits.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// What it is turned with.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub tool: String,
+    /// What clockwise does to the reading, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub clockwise: Option<Sense>,
+}
+
+/// The kinds of adjusters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum AdjusterKind {
+    /// A coil's core.
+    Core,
+    /// A trimmer capacitor.
+    Trimmer,
+    /// A preset potentiometer.
+    Pot,
+    /// A link that is opened or closed.
+    Link,
+}
+
+impl AdjusterKind {
+    /// The kind in words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            AdjusterKind::Core => "core",
+            AdjusterKind::Trimmer => "trimmer",
+            AdjusterKind::Pot => "pot",
+            AdjusterKind::Link => "link",
+        }
+    }
+}
+
+/// What turning clockwise does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sense {
+    /// The reading goes up.
+    Raises,
+    /// The reading goes down.
+    Lowers,
+}
+
+/// A place where a probe goes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct TestPoint {
+    /// Its designator, such as `TP3`.
+    #[serde(rename = "ref")]
+    pub id: Id,
+    /// Where it is found.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// Other names for the same point.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub also: Vec<String>,
+}
+
+/// An instrument by the part that it plays, not by make.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Instrument {
+    /// The role, such as `counter`.
+    pub role: Id,
+    /// What it must be able to do.
+    pub needs: String,
+}
+
+/// A part of a procedure with a title of its own.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Section {
+    /// The title.
+    pub title: String,
+    /// The steps in order.
+    pub steps: Vec<Step>,
+}
+
+impl Procedure {
+    /// All steps in order, without their sections.
+    pub fn steps(&self) -> impl Iterator<Item = &Step> {
+        self.sections.iter().flat_map(|section| &section.steps)
+    }
+
+    /// The step with this id.
+    pub fn step(&self, id: &Id) -> Option<&Step> {
+        self.steps().find(|step| step.id == *id)
+    }
+
+    /// The step's place in the whole, from 1.
+    pub fn number_of(&self, id: &Id) -> Option<usize> {
+        self.steps().position(|step| step.id == *id).map(|i| i + 1)
+    }
+
+    /// The section that holds the step.
+    pub fn section_of(&self, id: &Id) -> Option<&Section> {
+        self.sections
+            .iter()
+            .find(|section| section.steps.iter().any(|step| step.id == *id))
+    }
+
+    /// The adjuster with this designator.
+    pub fn adjuster(&self, id: &Id) -> Option<&Adjuster> {
+        self.adjusters.iter().find(|adjuster| adjuster.id == *id)
+    }
+
+    /// The test point with this designator.
+    pub fn test_point(&self, id: &Id) -> Option<&TestPoint> {
+        self.test_points.iter().find(|point| point.id == *id)
+    }
+
+    /// The instrument in this role.
+    pub fn instrument(&self, role: &Id) -> Option<&Instrument> {
+        self.instruments.iter().find(|i| i.role == *role)
+    }
+}
