@@ -6,6 +6,7 @@ const href = (id) => document.getElementById(id).href;
 try {
   const app = await import(href('app-js'));
   await app.default({ module_or_path: href('app-wasm') });
+  document.documentElement.dataset.app = 'started';
 } catch (error) {
   // A program that loaded and then stopped is for crash.js to report.
   if (error instanceof WebAssembly.RuntimeError) throw error;

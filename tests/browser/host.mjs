@@ -1,0 +1,51 @@
+// A static web host as bare as they come, under a sub-path: what the app must
+// be content with. It can vanish and come back, and fail at single files.
+
+import { createServer } from 'node:http';
+import { readFile } from 'node:fs/promises';
+import { extname, join, normalize } from 'node:path';
+
+const TYPES = {
+  '.css': 'text/css',
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript',
+  '.json': 'application/json',
+  '.png': 'image/png',
+  '.svg': 'image/svg+xml',
+  '.wasm': 'application/wasm',
+  '.webmanifest': 'application/manifest+json',
+};
+
+// host.url        address of the page
+// host.folder     the files served; set it to publish others at the same address
+// host.requests   paths asked for since the start, in order
+// host.fails      (path) => true makes the host answer 500 for that file
+// host.stop(), host.start()   the network goes, and comes back on the same port
+export async function openHost(t, folder, path = '/bench/halfturn/') {
+  const host = { folder, requests: [], fails: () => false };
+  const server = createServer(async (request, response) => {
+    const { pathname } = new URL(request.url, host.url);
+    host.requests.push(pathname);
+    const file = pathname.endsWith('/') ? `${pathname}index.html` : pathname;
+    if (host.fails(pathname)) return response.writeHead(500).end();
+    try {
+      if (!file.startsWith(path)) throw new Error('outside');
+      const body = await readFile(join(host.folder, normalize(file.slice(path.length))));
+      response.writeHead(200, { 'content-type': TYPES[extname(file)] ?? 'text/plain' }).end(body);
+    } catch {
+      response.writeHead(404).end();
+    }
+  });
+  const listen = (port) => new Promise((done) => server.listen(port, '127.0.0.1', done));
+  await listen(0);
+  const { port } = server.address();
+  host.url = `http://127.0.0.1:${port}${path}`;
+  host.start = () => listen(port);
+  host.stop = () =>
+    new Promise((done) => {
+      server.close(done);
+      server.closeAllConnections();
+    });
+  t.after(() => server.listening && host.stop());
+  return host;
+}
