@@ -13,6 +13,8 @@
 
 #![deny(missing_docs)]
 
+pub mod job;
 pub mod metrology;
 pub mod procedure;
 pub mod quantity;
+pub mod radio;

@@ -1,0 +1,243 @@
+//! The events of a job.
+
+use crate::procedure::Id;
+use crate::quantity::Quantity;
+use serde::{Deserialize, Serialize};
+
+/// Something that happened on the bench.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Event {
+    /// Unlike any other event's, in any copy of any job.
+    pub id: Id,
+    /// One more than the highest that was known when it was written. Events are ordered by
+    /// this and then by id, never by the clock, which may be wrong.
+    pub seq: u64,
+    /// Milliseconds since 1970 UTC by the device's clock; for people only.
+    pub at: i64,
+    /// What happened.
+    pub did: Deed,
+}
+
+/// The id and time of an event that is about to be written, handed in by the browser side.
+#[derive(Clone, Debug)]
+pub struct Stamp {
+    /// A fresh id.
+    pub id: Id,
+    /// Milliseconds since 1970 UTC.
+    pub at: i64,
+}
+
+/// The kinds of events.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Deed {
+    /// The job was started.
+    Opened(Header),
+    /// The header was changed; the whole new one.
+    Amended(Header),
+    /// An instrument was read.
+    Reading {
+        /// In which step.
+        step: Id,
+        /// Before, during or after adjusting.
+        phase: Phase,
+        /// What it showed, as typed.
+        value: Quantity,
+    },
+    /// Something was done as the step says, or a stop was confirmed.
+    Ticked {
+        /// In which step.
+        step: Id,
+    },
+    /// An inspection was answered.
+    Answered {
+        /// In which step.
+        step: Id,
+        /// What was found.
+        answer: Finding,
+        /// In words.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        note: String,
+    },
+    /// A remark.
+    Noted {
+        /// In which step; the job as a whole where there is none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        step: Option<Id>,
+        /// In words.
+        text: String,
+    },
+    /// A step was left out or left outside on purpose.
+    Waived {
+        /// Which step.
+        step: Id,
+        /// Why.
+        reason: String,
+    },
+    /// An earlier event no longer counts. It stays in the log.
+    Undone {
+        /// The earlier event.
+        event: Id,
+    },
+    /// The job was finished.
+    SignedOff {
+        /// Who answers for it.
+        by: String,
+        /// In words.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        remarks: String,
+    },
+    /// A finished job was taken up again.
+    Reopened {
+        /// Why.
+        reason: String,
+    },
+}
+
+impl Deed {
+    /// The step that it belongs to.
+    pub fn step(&self) -> Option<&Id> {
+        match self {
+            Deed::Reading { step, .. }
+            | Deed::Ticked { step }
+            | Deed::Answered { step, .. }
+            | Deed::Waived { step, .. } => Some(step),
+            Deed::Noted { step, .. } => step.as_ref(),
+            Deed::Opened(_)
+            | Deed::Amended(_)
+            | Deed::Undone { .. }
+            | Deed::SignedOff { .. }
+            | Deed::Reopened { .. } => None,
+        }
+    }
+
+    /// Whether an undo may take it back.
+    pub fn can_be_undone(&self) -> bool {
+        !matches!(self, Deed::Opened(_) | Deed::Undone { .. })
+    }
+}
+
+/// When a reading was taken, in relation to adjusting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Phase {
+    /// Before anything was turned.
+    AsFound,
+    /// While adjusting.
+    Try,
+    /// After adjusting, tool away.
+    AsLeft,
+}
+
+impl Phase {
+    /// The phase in words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Phase::AsFound => "as found",
+            Phase::Try => "try",
+            Phase::AsLeft => "as left",
+        }
+    }
+}
+
+/// What an inspection found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Finding {
+    /// As built and in order.
+    Sound,
+    /// Changed by earlier hands.
+    Altered,
+    /// Used up but whole.
+    Worn,
+    /// Broken.
+    Damaged,
+}
+
+impl Finding {
+    /// Every finding, in the order in which they are offered.
+    pub const ALL: [Finding; 4] = [
+        Finding::Sound,
+        Finding::Altered,
+        Finding::Worn,
+        Finding::Damaged,
+    ];
+
+    /// The finding in a word.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Finding::Sound => "sound",
+            Finding::Altered => "altered",
+            Finding::Worn => "worn",
+            Finding::Damaged => "damaged",
+        }
+    }
+}
+
+/// What is known of the set and the work as a whole.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Header {
+    /// The job's number in the workshop.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub number: String,
+    /// The set, as typed off its plate.
+    pub set: SetIdentity,
+    /// The owner's name or reference.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub owner: String,
+    /// The fault as reported.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub fault: String,
+    /// The state in which the set came in.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub condition: String,
+    /// What came in with it.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub accessories: String,
+    /// Who works on it.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub technician: String,
+    /// What it is measured with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub instruments: Vec<UsedInstrument>,
+}
+
+/// A set as its plate has it.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct SetIdentity {
+    /// Who made it.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub make: String,
+    /// Its type.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub model: String,
+    /// Its serial number.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub serial: String,
+}
+
+impl SetIdentity {
+    /// Make, model and serial in a line; empty when none is known.
+    pub fn title(&self) -> String {
+        let parts = [&self.make, &self.model, &self.serial];
+        let known: Vec<&str> = parts
+            .into_iter()
+            .map(|part| part.trim())
+            .filter(|part| !part.is_empty())
+            .collect();
+        known.join(" ")
+    }
+}
+
+/// An instrument that was used in a role.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct UsedInstrument {
+    /// The procedure's role.
+    pub role: Id,
+    /// The instrument itself, as the technician names it.
+    pub name: String,
+}

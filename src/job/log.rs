@@ -1,0 +1,134 @@
+//! The append-only log, and how two copies of it become one.
+
+use super::{Deed, Event, Stamp};
+use crate::procedure::Id;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::collections::{BTreeMap, HashMap, HashSet};
+use std::fmt;
+
+/// Events in their order, each id once.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Log(BTreeMap<(u64, Id), Event>);
+
+/// Why a list of events is no log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LogFault {
+    /// Two events have the same id.
+    Twice(Id),
+}
+
+impl fmt::Display for LogFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
+        }
+    }
+}
+
+impl Log {
+    /// A log from events in any order.
+    pub fn from_events(events: impl IntoIterator<Item = Event>) -> Result<Self, LogFault> {
+        let mut seen = HashSet::new();
+        let mut log = Log::default();
+        for event in events {
+            if !seen.insert(event.id.clone()) {
+                return Err(LogFault::Twice(event.id));
+            }
+            log.insert(event);
+        }
+        Ok(log)
+    }
+
+    fn insert(&mut self, event: Event) {
+        self.0.insert((event.seq, event.id.clone()), event);
+    }
+
+    /// The events in order.
+    pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
+        self.0.values()
+    }
+
+    /// How many events there are.
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// Writes a deed behind everything known so far, and gives the new event's id.
+    pub fn append(&mut self, stamp: Stamp, did: Deed) -> Id {
+        let seq = self.0.keys().next_back().map_or(0, |(seq, _)| *seq) + 1;
+        let id = stamp.id.clone();
+        self.insert(Event {
+            id: stamp.id,
+            seq,
+            at: stamp.at,
+            did,
+        });
+        id
+    }
+
+    /// The union of two copies: commutative, associative and idempotent.
+    ///
+    /// Where two different events share an id, which only a damaged or forged file can
+    /// bring about, the one that is greater as text stays, so that every order of merging
+    /// gives the same log.
+    pub fn merge(&self, other: &Log) -> Log {
+        let mut by_id: HashMap<&Id, &Event> = HashMap::new();
+        for event in self.events().chain(other.events()) {
+            by_id
+                .entry(&event.id)
+                .and_modify(|kept| {
+                    if *kept != event && as_text(event) > as_text(kept) {
+                        *kept = event;
+                    }
+                })
+                .or_insert(event);
+        }
+        let mut merged = Log::default();
+        for event in by_id.into_values() {
+            merged.insert(event.clone());
+        }
+        merged
+    }
+
+    /// How many events the other copy has that this one lacks.
+    pub fn lacks(&self, other: &Log) -> usize {
+        let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
+        other.events().filter(|e| !known.contains(&e.id)).count()
+    }
+
+    /// The events that no longer count. An undo that was itself undone undoes nothing.
+    pub fn undone(&self) -> HashSet<Id> {
+        let mut undone = HashSet::new();
+        for event in self.events().rev() {
+            if let Deed::Undone { event: target } = &event.did
+                && !undone.contains(&event.id)
+            {
+                undone.insert(target.clone());
+            }
+        }
+        undone
+    }
+}
+
+fn as_text(event: &Event) -> String {
+    // Events hold nothing that JSON can't, so this does not fail.
+    serde_json::to_string(event).unwrap_or_default()
+}
+
+impl Serialize for Log {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.events())
+    }
+}
+
+impl<'de> Deserialize<'de> for Log {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let events = Vec::<Event>::deserialize(deserializer)?;
+        Log::from_events(events).map_err(serde::de::Error::custom)
+    }
+}

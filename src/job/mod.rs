@@ -1,0 +1,53 @@
+//! What was done: an append-only log, and everything else derived from it by a pure fold.
+
+mod event;
+mod log;
+mod progress;
+mod refusal;
+
+pub use event::{Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, UsedInstrument};
+pub use log::{Log, LogFault};
+pub use progress::{Answer, Note, Progress, SignOff, Status, StepProgress, Taken};
+pub use refusal::Refusal;
+
+use crate::procedure::{Id, Procedure};
+
+/// One set on the bench: the exact revision of the procedure it is worked by, and the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Job {
+    /// The same in every copy of the job.
+    pub id: Id,
+    /// The revision that the job was started with; later revisions do not change it.
+    pub procedure: Procedure,
+    /// What was done.
+    pub log: Log,
+}
+
+impl Job {
+    /// Starts a job. The stamp is that of its first event.
+    pub fn open(id: Id, procedure: Procedure, header: Header, stamp: Stamp) -> Self {
+        let mut log = Log::default();
+        log.append(stamp, Deed::Opened(header));
+        Job { id, procedure, log }
+    }
+
+    /// Everything that follows from the log.
+    pub fn progress(&self) -> Progress {
+        Progress::of(&self.procedure, &self.log)
+    }
+
+    /// Adds a deed to the log, or says why it can't be done now. Gives the new event's id.
+    pub fn record(&mut self, stamp: Stamp, deed: Deed) -> Result<Id, Refusal> {
+        refusal::check(self, &self.progress(), &deed)?;
+        Ok(self.log.append(stamp, deed))
+    }
+
+    /// The event that an undo would take back: the last one that still counts.
+    pub fn last_undoable(&self) -> Option<&Event> {
+        let undone = self.log.undone();
+        self.log
+            .events()
+            .rev()
+            .find(|event| event.did.can_be_undone() && !undone.contains(&event.id))
+    }
+}
