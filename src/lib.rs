@@ -13,6 +13,7 @@
 
 #![deny(missing_docs)]
 
+pub mod exchange;
 pub mod job;
 pub mod metrology;
 pub mod procedure;

@@ -91,13 +91,19 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Fault::TooLow { what, value, least } => {
-                write!(f, "{what} is {value}, which is too low; enter {least} or more.")
+                write!(
+                    f,
+                    "{what} is {value}, which is too low; enter {least} or more."
+                )
             }
             Fault::NotAbove { what, value, bound } => {
                 write!(f, "{what} is {value}; enter a value above {bound}.")
             }
             Fault::TooHigh { what, value, most } => {
-                write!(f, "{what} is {value}, which is too high; enter {most} or less.")
+                write!(
+                    f,
+                    "{what} is {value}, which is too high; enter {most} or less."
+                )
             }
             Fault::NotBelow { what, value, bound } => {
                 write!(f, "{what} is {value}; enter a value below {bound}.")
@@ -115,7 +121,10 @@ impl fmt::Display for Fault {
                 "There are {count} {what}, and at least {least} are needed; add more."
             ),
             Fault::Unknown { what, name } => {
-                write!(f, "There is no {what} called “{name}”; choose one from the list.")
+                write!(
+                    f,
+                    "There is no {what} called “{name}”; choose one from the list."
+                )
             }
             Fault::Missing { what, name } => {
                 write!(f, "The {what} of “{name}” is missing; enter it first.")

@@ -1,10 +1,12 @@
 //! A number with its unit, as read off an instrument: exact, with the resolution it was typed with.
 
+pub mod fault;
 mod number;
 mod prefix;
 mod reader;
 mod unit;
 
+pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError};
 pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_number};

@@ -100,7 +100,10 @@ impl Colour {
 
     /// The colour of a multiplier.
     fn of_exponent(exponent: i32) -> Option<Colour> {
-        Colour::ALL.iter().copied().find(|c| c.exponent() == exponent)
+        Colour::ALL
+            .iter()
+            .copied()
+            .find(|c| c.exponent() == exponent)
     }
 }
 
@@ -116,7 +119,11 @@ pub struct Marked {
 /// Reads the bands of a resistor: two or three digits, then the multiplier and the tolerance.
 ///
 /// Source (from memory): IEC 60062, colour code for resistors.
-pub fn read_bands(digits: &[Colour], multiplier: Colour, tolerance: Colour) -> Result<Marked, Fault> {
+pub fn read_bands(
+    digits: &[Colour],
+    multiplier: Colour,
+    tolerance: Colour,
+) -> Result<Marked, Fault> {
     let figures = digits.iter().try_fold(0, |figures, &colour| {
         let digit = colour.digit().ok_or_else(|| unknown("digit", colour))?;
         Ok(figures * 10 + digit)
@@ -126,7 +133,9 @@ pub fn read_bands(digits: &[Colour], multiplier: Colour, tolerance: Colour) -> R
         .ok_or_else(|| unknown("tolerance", tolerance))?;
     let text = format!("{figures}e{}", multiplier.exponent());
     Ok(Marked {
-        ohms: text.parse().map_err(|_| unknown("multiplier", multiplier))?,
+        ohms: text
+            .parse()
+            .map_err(|_| unknown("multiplier", multiplier))?,
         tolerance,
     })
 }

@@ -14,7 +14,9 @@ pub fn charge(capacitance: f64, volts: f64) -> Result<f64, Fault> {
 ///
 /// Source: energy of a charged capacitor, closed form.
 pub fn energy(capacitance: f64, volts: f64) -> Result<f64, Fault> {
-    Ok(0.5 * positive("The capacitance", capacitance)? * not_negative("The voltage", volts)?.powi(2))
+    Ok(0.5
+        * positive("The capacitance", capacitance)?
+        * not_negative("The voltage", volts)?.powi(2))
 }
 
 /// Voltage in V left after a time in s of bleeding through a resistor in Ω: V₀·e^(−t/(R·C)).
@@ -43,7 +45,10 @@ pub fn time_to_bleed(
 ) -> Result<f64, Fault> {
     let tau = time_constant(resistance, capacitance)?;
     let safe = positive("The safe voltage", safe)?;
-    ordered(("The safe voltage", safe), ("the voltage at the start", start))?;
+    ordered(
+        ("The safe voltage", safe),
+        ("the voltage at the start", start),
+    )?;
     Ok(tau * (start / safe).ln())
 }
 

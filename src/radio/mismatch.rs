@@ -80,7 +80,10 @@ pub fn reflected_share(reflection: f64) -> Result<f64, Fault> {
 pub fn reflection_of_powers(forward: f64, reflected: f64) -> Result<f64, Fault> {
     let forward = positive("The forward power", forward)?;
     let reflected = not_negative("The reflected power", reflected)?;
-    ordered(("The reflected power", reflected), ("the forward power", forward))?;
+    ordered(
+        ("The reflected power", reflected),
+        ("the forward power", forward),
+    )?;
     magnitude((reflected / forward).sqrt())
 }
 

@@ -25,7 +25,13 @@ const E24: [u16; 24] = [
 
 impl Series {
     /// Every series, coarsest first.
-    pub const ALL: [Series; 5] = [Series::E6, Series::E12, Series::E24, Series::E48, Series::E96];
+    pub const ALL: [Series; 5] = [
+        Series::E6,
+        Series::E12,
+        Series::E24,
+        Series::E48,
+        Series::E96,
+    ];
 
     /// The name as printed.
     pub const fn name(self) -> &'static str {
@@ -166,7 +172,11 @@ pub fn pairs(target: f64, series: Series, joint: Joint, most: usize) -> Result<V
     }
     let miss = |pair: &Pair| (pair.together / target).ln().abs();
     let key = |pair: &Pair| (miss(pair), pair.larger);
-    found.sort_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
+    found.sort_by(|a, b| {
+        key(a)
+            .partial_cmp(&key(b))
+            .unwrap_or(std::cmp::Ordering::Equal)
+    });
     found.dedup_by(|a, b| a.larger == b.larger && a.smaller == b.smaller);
     found.truncate(most);
     Ok(found)
@@ -174,7 +184,11 @@ pub fn pairs(target: f64, series: Series, joint: Joint, most: usize) -> Result<V
 
 /// The nearer by ratio, the lower one when both are equally near.
 fn nearest(value: f64, below: f64, above: f64) -> f64 {
-    if above / value < value / below { above } else { below }
+    if above / value < value / below {
+        above
+    } else {
+        below
+    }
 }
 
 /// `figures` times a power of ten, rounded correctly.

@@ -59,11 +59,20 @@ pub fn pass_dissipation(input: f64, output: f64, current: f64) -> Result<f64, Fa
 /// Dissipation in W of an output stage: V·I + drive − output power.
 ///
 /// Source: conservation of energy.
-pub fn output_dissipation(supply: f64, current: f64, drive: f64, output: f64) -> Result<f64, Fault> {
-    let supplied = not_negative("The supply voltage", supply)? * not_negative("The current", current)?
+pub fn output_dissipation(
+    supply: f64,
+    current: f64,
+    drive: f64,
+    output: f64,
+) -> Result<f64, Fault> {
+    let supplied = not_negative("The supply voltage", supply)?
+        * not_negative("The current", current)?
         + not_negative("The drive power", drive)?;
     let output = not_negative("The output power", output)?;
-    ordered(("The output power", output), ("the power that goes in", supplied))?;
+    ordered(
+        ("The output power", output),
+        ("the power that goes in", supplied),
+    )?;
     Ok(supplied - output)
 }
 

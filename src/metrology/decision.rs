@@ -1,0 +1,165 @@
+//! Decision rules: from a value, its limits and its uncertainty to a statement.
+
+use super::Limits;
+use super::normal;
+use crate::quantity::fault::{finite, not_negative, positive};
+use crate::quantity::{Fault, Number};
+use bigdecimal::BigDecimal;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// How a value near a limit is judged.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Rule {
+    /// Pass inside the tolerance, fail outside it.
+    ///
+    /// Source: ILAC-G8:09/2019, 4.2.1.
+    SimpleAcceptance,
+    /// Pass only if the value is inside by w = r·U, else fail; r = 1 is usual.
+    ///
+    /// Source: ILAC-G8:09/2019, 4.2.2; w = rU from memory.
+    GuardBand {
+        /// The multiple r of the expanded uncertainty.
+        ratio: Number,
+    },
+    /// Pass, conditional pass, conditional fail and fail, with a guard band w = U.
+    ///
+    /// Source: ILAC-G8:09/2019, 4.2.3; the zones from memory.
+    FourWay,
+}
+
+/// What a rule says of a value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Statement {
+    /// Outside, beyond doubt under the rule.
+    Fail,
+    /// Outside by less than the guard band.
+    ConditionalFail,
+    /// Inside by less than the guard band.
+    ConditionalPass,
+    /// Inside, beyond doubt under the rule.
+    Pass,
+}
+
+impl fmt::Display for Statement {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Statement::Fail => "fail",
+            Statement::ConditionalFail => "conditional fail",
+            Statement::ConditionalPass => "conditional pass",
+            Statement::Pass => "pass",
+        })
+    }
+}
+
+impl Rule {
+    /// The guard band rule with w = U.
+    pub fn guard_band() -> Self {
+        Rule::GuardBand { ratio: 1.into() }
+    }
+
+    /// The rule in a sentence, as it is printed with every verdict.
+    pub fn sentence(&self) -> String {
+        match self {
+            Rule::SimpleAcceptance => "Simple acceptance: pass inside the tolerance limits; the \
+                 risk of a false pass is below 50 % (ILAC-G8:09/2019, 4.2.1)."
+                .to_owned(),
+            Rule::GuardBand { ratio } => format!(
+                "Guard band w = {ratio} U: pass only inside the tolerance limits by w; the risk \
+                 of a false pass is at most {} % (ILAC-G8:09/2019, 4.2.2).",
+                percent(false_accept_risk(ratio.to_f64()))
+            ),
+            Rule::FourWay => "Four-way statement with guard band w = U: pass, conditional pass, \
+                 conditional fail or fail (ILAC-G8:09/2019, 4.2.3)."
+                .to_owned(),
+        }
+    }
+
+    /// The width w of the guard band for an expanded uncertainty.
+    pub fn guard(&self, expanded: &BigDecimal) -> BigDecimal {
+        match self {
+            Rule::SimpleAcceptance => BigDecimal::from(0),
+            Rule::GuardBand { ratio } => ratio.decimal() * expanded.abs(),
+            Rule::FourWay => expanded.abs(),
+        }
+    }
+
+    /// The limits inside which a value passes.
+    pub fn acceptance(&self, limits: &Limits, expanded: &BigDecimal) -> Limits {
+        moved_inward(limits, &self.guard(expanded))
+    }
+
+    /// Judges a value against limits, exactly.
+    pub fn state(&self, value: &BigDecimal, limits: &Limits, expanded: &BigDecimal) -> Statement {
+        let guard = self.guard(expanded);
+        if holds(&moved_inward(limits, &guard), value) {
+            return Statement::Pass;
+        }
+        match self {
+            Rule::FourWay if holds(limits, value) => Statement::ConditionalPass,
+            Rule::FourWay if holds(&moved_inward(limits, &-guard), value) => {
+                Statement::ConditionalFail
+            }
+            _ => Statement::Fail,
+        }
+    }
+}
+
+fn moved_inward(limits: &Limits, by: &BigDecimal) -> Limits {
+    Limits {
+        low: limits.low.as_ref().map(|low| low + by),
+        high: limits.high.as_ref().map(|high| high - by),
+    }
+}
+
+fn holds(limits: &Limits, value: &BigDecimal) -> bool {
+    limits.low.as_ref().is_none_or(|low| value >= low)
+        && limits.high.as_ref().is_none_or(|high| value <= high)
+}
+
+/// Risk that an item at the acceptance limit is outside the tolerance, for a guard band w = r·U
+/// with U = 2·u: Φ(−2·r).
+///
+/// Source: ILAC-G8:09/2019 and its bounds for r = 0, 0.83, 1, 1.5 and 3.
+pub fn false_accept_risk(ratio: f64) -> f64 {
+    normal::cdf(-2.0 * ratio)
+}
+
+/// Probability that the true value lies within limits, for a value with a standard uncertainty
+/// above zero and a normal distribution: Φ((TU−y)/u) − Φ((TL−y)/u).
+///
+/// Without a lower or upper limit, its term is 0 or 1.
+/// Source: JCGM 106:2012, 7.3 and 7.4 (from memory).
+pub fn conformance_probability(
+    value: f64,
+    low: Option<f64>,
+    high: Option<f64>,
+    standard: f64,
+) -> Result<f64, Fault> {
+    let standard = positive("The standard uncertainty", standard)?;
+    let value = finite("The value", value)?;
+    if let (Some(low), Some(high)) = (low, high) {
+        not_negative("The upper limit less the lower one", high - low)?;
+    }
+    let above_low = low.map_or(f64::INFINITY, |low| (value - low) / standard);
+    let below_high = high.map_or(f64::INFINITY, |high| (high - value) / standard);
+    Ok(between(-above_low, below_high))
+}
+
+/// Φ(to) − Φ(from), taken on the side where the tails are small.
+fn between(from: f64, to: f64) -> f64 {
+    if from > 0.0 {
+        normal::cdf(-from) - normal::cdf(-to)
+    } else {
+        normal::cdf(to) - normal::cdf(from)
+    }
+}
+
+/// A risk in percent with two significant digits.
+fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    let decimals = (1.0 - percent.abs().log10().floor()).clamp(0.0, 12.0) as usize;
+    format!("{percent:.decimals$}")
+}

@@ -1,0 +1,301 @@
+//! Instruments: accuracy as makers print it, corrections, and what they can prove.
+
+use super::date::Date;
+use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
+use super::{Limits, Statistics};
+use crate::quantity::fault::{above, not_negative, positive};
+use crate::quantity::{Fault, Number, Quantity, Unit};
+use bigdecimal::{BigDecimal, RoundingMode};
+use num_traits::Zero;
+use serde::{Deserialize, Serialize};
+
+/// Accuracy as makers print it: all parts that are given add up.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Accuracy {
+    /// ± % of the reading.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percent_of_reading: Option<Number>,
+    /// ± % of the range.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percent_of_range: Option<Number>,
+    /// ± counts of the last digit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counts: Option<u32>,
+    /// ± parts per million of the reading.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ppm: Option<Number>,
+    /// ± an amount, such as decibels of a power meter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub absolute: Option<Quantity>,
+}
+
+/// One range of an instrument.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Range {
+    /// The largest reading, in size; its unit is the range's.
+    pub full_scale: Quantity,
+    /// What one count of the last digit is worth.
+    pub resolution: Quantity,
+    /// The accuracy in this range.
+    #[serde(default)]
+    pub accuracy: Accuracy,
+}
+
+/// What is known to be off, and by how much.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Correction {
+    /// A counter's time base, from its reading of a reference.
+    TimeBase {
+        /// The known frequency.
+        reference: Quantity,
+        /// What the counter showed for it.
+        reading: Quantity,
+    },
+    /// An amount to add to each reading in its unit.
+    Offset(Quantity),
+}
+
+/// An instrument of the kit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Instrument {
+    /// What it is used as, such as frequency counter.
+    pub role: String,
+    /// The owner's name for it.
+    pub name: String,
+    /// The number on its label.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub asset: String,
+    /// The day of its last calibration.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub calibrated: Option<Date>,
+    /// The day on which the next calibration is due.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<Date>,
+    /// Its ranges.
+    #[serde(default)]
+    pub ranges: Vec<Range>,
+    /// What is known to be off.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub corrections: Vec<Correction>,
+}
+
+impl Accuracy {
+    /// The limits ±a of error for a reading in a range, exact, in the unit without prefix.
+    ///
+    /// a = |reading|·(% + ppm) + range·% + counts·resolution + amount.
+    /// Source: user's guide of a digital multimeter maker, ± (% of reading + % of range).
+    pub fn half_width(&self, reading: &BigDecimal, range: &Range) -> BigDecimal {
+        let part = |number: &Option<Number>, of: &BigDecimal, exponent: i64| match number {
+            Some(number) => number.decimal().abs() * of.abs() * BigDecimal::new(1.into(), exponent),
+            None => BigDecimal::zero(),
+        };
+        part(&self.percent_of_reading, reading, 2)
+            + part(&self.percent_of_range, &range.full_scale.base(), 2)
+            + part(&self.ppm, reading, 6)
+            + range.resolution.base() * BigDecimal::from(self.counts.unwrap_or(0))
+            + self
+                .absolute
+                .as_ref()
+                .map_or_else(BigDecimal::zero, |q| q.base().abs())
+    }
+}
+
+impl Correction {
+    /// The time-base error in ppm: (reading − reference)/reference·10⁶, positive if the counter
+    /// reads high; `None` for another kind of correction or a reference of zero.
+    ///
+    /// Source: NCVEC question pool E4B03, error in Hz = frequency · ppm.
+    pub fn ppm(&self) -> Option<BigDecimal> {
+        match self {
+            Correction::TimeBase { reference, reading } if !reference.base().is_zero() => {
+                let reference = reference.base();
+                let off = reading.base() - &reference;
+                Some(off * BigDecimal::from(1_000_000) / reference)
+            }
+            _ => None,
+        }
+    }
+
+    /// A reading, in the unit without prefix, put right.
+    ///
+    /// Time base: reading · reference / what was shown for it. Offset: reading + amount.
+    fn put_right(&self, value: BigDecimal, unit: Unit) -> BigDecimal {
+        match self {
+            Correction::TimeBase { reference, reading }
+                if unit == Unit::Hertz && !reading.base().is_zero() =>
+            {
+                value * reference.base() / reading.base()
+            }
+            Correction::Offset(amount) if amount.unit() == unit.of_difference() => {
+                value + amount.base()
+            }
+            _ => value,
+        }
+    }
+}
+
+impl Instrument {
+    /// The smallest range that holds a reading.
+    pub fn range_for(&self, reading: &Quantity) -> Option<&Range> {
+        let size = reading.base().abs();
+        self.ranges
+            .iter()
+            .filter(|range| range.full_scale.unit() == reading.unit())
+            .filter(|range| range.full_scale.base().abs() >= size)
+            .min_by_key(|range| range.full_scale.base().abs())
+    }
+
+    /// A reading put right by every correction, in its own scale and with its own resolution.
+    pub fn corrected(&self, raw: &Quantity) -> Quantity {
+        let right = self
+            .corrections
+            .iter()
+            .fold(raw.base(), |value, fix| fix.put_right(value, raw.unit()));
+        let shown = raw.scale.prefix.remove(&right);
+        let rounded = shown.with_scale_round(raw.number.decimals(), RoundingMode::HalfEven);
+        Quantity::new(Number::from_decimal(rounded), raw.scale)
+    }
+
+    /// Whether the calibration has run out on a day.
+    pub fn is_overdue(&self, today: Date) -> bool {
+        self.due.is_some_and(|due| today > due)
+    }
+
+    /// The uncertainty budget of one reading, in the unit without prefix: accuracy limits and
+    /// resolution, and the spread of repeated readings where there are any.
+    ///
+    /// Source: JCGM 100:2008, 4.3.7, F.2.2.1 and 4.2.3.
+    pub fn budget(
+        &self,
+        reading: &Quantity,
+        repeated: Option<&Statistics>,
+    ) -> Result<Budget, Fault> {
+        let range = self.range_for(reading).ok_or_else(|| Fault::Missing {
+            what: "range for this reading",
+            name: self.name.clone(),
+        })?;
+        let mut contributions = range.contributions(&reading.base());
+        if let Some(statistics) = repeated {
+            contributions.push(Contribution::new(
+                "Repeatability",
+                Evaluation::Repeated {
+                    deviation: statistics.deviation,
+                    count: statistics.count,
+                },
+            ));
+        }
+        Budget::of(contributions)
+    }
+
+    /// Whether this instrument can prove a tolerance around a nominal value.
+    pub fn can_prove(&self, nominal: &Quantity, limits: &Limits) -> Result<Proof, Fault> {
+        let half_width = match (&limits.low, &limits.high) {
+            (Some(low), Some(high)) => (high - low) / BigDecimal::from(2),
+            (Some(limit), None) | (None, Some(limit)) => (nominal.base() - limit).abs(),
+            (None, None) => {
+                return Err(Fault::Missing {
+                    what: "tolerance",
+                    name: nominal.to_string(),
+                });
+            }
+        };
+        let range = self.range_for(nominal);
+        let step = range.map_or_else(BigDecimal::zero, |range| range.resolution.base());
+        let expanded = self.budget(nominal, None)?.expanded;
+        prove(to_f64(&half_width), expanded, to_f64(&step))
+    }
+}
+
+impl Range {
+    /// What the accuracy and the resolution of this range contribute to a reading.
+    fn contributions(&self, reading: &BigDecimal) -> Vec<Contribution> {
+        let half_width = to_f64(&self.accuracy.half_width(reading, self));
+        let step = to_f64(&self.resolution.base());
+        vec![
+            Contribution::new(
+                "Accuracy",
+                Evaluation::Limits {
+                    half_width,
+                    shape: Shape::Rectangular,
+                },
+            ),
+            Contribution::new("Resolution", Evaluation::Resolution { step }),
+        ]
+    }
+}
+
+/// The ratio of tolerance to uncertainty at which a bench is at ease.
+///
+/// Source (from memory): ANSI/NCSL Z540.3, test uncertainty ratio 4 : 1.
+pub const COMFORTABLE_RATIO: f64 = 4.0;
+
+/// How well a tolerance can be proved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ability {
+    /// The tolerance is at least four times the uncertainty.
+    Comfortable,
+    /// Some room is left inside a guard band w = U.
+    Narrow,
+    /// The guard band leaves nothing to accept.
+    None,
+}
+
+/// Whether an uncertainty can prove a tolerance, and what would.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Proof {
+    /// Half-width of the tolerance over the expanded uncertainty.
+    pub ratio: f64,
+    /// How well it can be proved.
+    pub ability: Ability,
+    /// The accuracy ±a that would be comfortable; `None` when the resolution alone is too coarse.
+    pub accuracy_needed: Option<f64>,
+}
+
+/// Compares the half-width of a tolerance with an expanded uncertainty and works out which
+/// accuracy ±a would be comfortable next to a resolution step.
+///
+/// a = √3·√((T/(4·k))² − δ²/12) with k = 1.96 for 95 %.
+/// Source: JCGM 100:2008, 4.3.7 and F.2.2.1, solved for a.
+pub fn prove(half_width: f64, expanded: f64, step: f64) -> Result<Proof, Fault> {
+    let half_width = positive("The tolerance", half_width)?;
+    let expanded = above("The expanded uncertainty", expanded, 0.0)?;
+    let step = not_negative("The resolution", step)?;
+    let ratio = half_width / expanded;
+    let ability = match ratio {
+        r if r >= COMFORTABLE_RATIO => Ability::Comfortable,
+        r if r > 1.0 => Ability::Narrow,
+        _ => Ability::None,
+    };
+    let coverage = super::normal::quantile(0.975)?;
+    let room = (half_width / COMFORTABLE_RATIO / coverage).powi(2) - step * step / 12.0;
+    Ok(Proof {
+        ratio,
+        ability,
+        accuracy_needed: (room > 0.0).then(|| (3.0 * room).sqrt()),
+    })
+}
+
+/// A counter's time-base error in ppm from its reading of a reference, both in Hz:
+/// (reading − reference)/reference·10⁶.
+///
+/// Source: NCVEC question pool E4B03, error in Hz = frequency · ppm.
+pub fn time_base_ppm(reading: f64, reference: f64) -> Result<f64, Fault> {
+    let reference = positive("The reference frequency", reference)?;
+    Ok((positive("The reading of the reference", reading)? - reference) / reference * 1e6)
+}
+
+/// A frequency in Hz, put right for a time-base error in ppm: reading/(1 + ppm/10⁶).
+///
+/// Source: closed form of the definition of the error.
+pub fn time_base_corrected(reading: f64, ppm: f64) -> Result<f64, Fault> {
+    let factor = 1.0 + above("The time-base error in ppm", ppm, -1e6)? / 1e6;
+    Ok(reading / factor)
+}
+
+fn to_f64(decimal: &BigDecimal) -> f64 {
+    Number::from_decimal(decimal.clone()).to_f64()
+}

@@ -1,0 +1,299 @@
+//! Uncertainty of a reading by JCGM 100:2008 (GUM): contributions, budget, expanded uncertainty.
+
+use super::student;
+use crate::quantity::fault::{above, at_least, finite, not_negative, positive};
+use crate::quantity::{Fault, Number};
+use bigdecimal::{BigDecimal, RoundingMode};
+
+/// The coverage probability at which a bench states an expanded uncertainty.
+pub const COVERAGE: f64 = 0.95;
+
+/// The distribution within limits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// Anywhere within the limits alike: divisor √3.
+    Rectangular,
+    /// Most likely in the middle: divisor √6.
+    Triangular,
+    /// Most likely near the limits, as for mismatch: divisor √2.
+    UShaped,
+}
+
+impl Shape {
+    /// What the half-width is divided by.
+    ///
+    /// Source: JCGM 100:2008, 4.3.7 and 4.3.9 (from memory); the documentation of the library
+    /// GTC for the U shape.
+    pub fn divisor(self) -> f64 {
+        match self {
+            Shape::Rectangular => 3f64.sqrt(),
+            Shape::Triangular => 6f64.sqrt(),
+            Shape::UShaped => 2f64.sqrt(),
+        }
+    }
+}
+
+/// How a standard uncertainty is found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Evaluation {
+    /// A display that steps by δ: δ/√12.
+    Resolution {
+        /// One count of the last digit.
+        step: f64,
+    },
+    /// Limits ±a: a over the divisor of their shape.
+    Limits {
+        /// The half-width a.
+        half_width: f64,
+        /// The distribution within the limits.
+        shape: Shape,
+    },
+    /// A certificate that states U with its coverage factor: U/k.
+    Expanded {
+        /// The expanded uncertainty U.
+        uncertainty: f64,
+        /// The coverage factor k.
+        coverage: f64,
+    },
+    /// The mean of repeated readings: s/√n, with n−1 degrees of freedom.
+    Repeated {
+        /// The experimental standard deviation s.
+        deviation: f64,
+        /// The number of readings n.
+        count: usize,
+    },
+    /// A standard uncertainty that is known already.
+    Standard {
+        /// The standard uncertainty u.
+        uncertainty: f64,
+    },
+}
+
+impl Evaluation {
+    /// The figure that is divided: δ, a, U, s or u.
+    pub fn stated(self) -> f64 {
+        match self {
+            Evaluation::Resolution { step } => step,
+            Evaluation::Limits { half_width, .. } => half_width,
+            Evaluation::Expanded { uncertainty, .. } | Evaluation::Standard { uncertainty } => {
+                uncertainty
+            }
+            Evaluation::Repeated { deviation, .. } => deviation,
+        }
+    }
+
+    /// What the stated figure is divided by.
+    ///
+    /// Source: JCGM 100:2008, F.2.2.1, 4.3.3, 4.3.7 and 4.2.3 (from memory).
+    pub fn divisor(self) -> f64 {
+        match self {
+            Evaluation::Resolution { .. } => 12f64.sqrt(),
+            Evaluation::Limits { shape, .. } => shape.divisor(),
+            Evaluation::Expanded { coverage, .. } => coverage,
+            Evaluation::Repeated { count, .. } => (count as f64).sqrt(),
+            Evaluation::Standard { .. } => 1.0,
+        }
+    }
+
+    /// The standard uncertainty: the stated figure over the divisor.
+    pub fn standard(self) -> Result<f64, Fault> {
+        if let Evaluation::Repeated { count, .. } = self {
+            at_least("The number of repeated readings", count as f64, 2.0)?;
+        }
+        let stated = not_negative("The uncertainty", self.stated())?;
+        Ok(stated / positive("The coverage factor", self.divisor())?)
+    }
+
+    /// The degrees of freedom; infinite for all but repeated readings.
+    ///
+    /// Source: JCGM 100:2008, G.3.3 and G.4.3.
+    pub fn freedom(self) -> f64 {
+        match self {
+            Evaluation::Repeated { count, .. } => count as f64 - 1.0,
+            _ => f64::INFINITY,
+        }
+    }
+}
+
+/// One line of an uncertainty budget, as put in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contribution {
+    /// What it comes from.
+    pub name: String,
+    /// How its standard uncertainty is found.
+    pub evaluation: Evaluation,
+    /// By how much the result moves for one unit of this input.
+    pub sensitivity: f64,
+    /// Degrees of freedom, infinite when the evaluation is beyond doubt.
+    pub freedom: f64,
+}
+
+impl Contribution {
+    /// A contribution that goes into the result one to one.
+    pub fn new(name: impl Into<String>, evaluation: Evaluation) -> Self {
+        Contribution {
+            name: name.into(),
+            evaluation,
+            sensitivity: 1.0,
+            freedom: evaluation.freedom(),
+        }
+    }
+
+    /// The same with another sensitivity.
+    pub fn sensitivity(self, sensitivity: f64) -> Self {
+        Contribution {
+            sensitivity,
+            ..self
+        }
+    }
+
+    /// The same with other degrees of freedom.
+    pub fn freedom(self, freedom: f64) -> Self {
+        Contribution { freedom, ..self }
+    }
+}
+
+/// One line of an uncertainty budget, worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The contribution as put in.
+    pub contribution: Contribution,
+    /// Its standard uncertainty u(x).
+    pub standard: f64,
+    /// What it does to the result: |c|·u(x).
+    pub effect: f64,
+    /// Its share of the combined variance, from 0 to 1.
+    pub share: f64,
+}
+
+/// An uncertainty budget, worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// The contributions in the order put in.
+    pub lines: Vec<Line>,
+    /// Combined standard uncertainty: √Σ(c·u)².
+    pub combined: f64,
+    /// Effective degrees of freedom, infinite when all are.
+    pub freedom: f64,
+    /// Coverage factor k.
+    pub coverage: f64,
+    /// Expanded uncertainty U = k·u.
+    pub expanded: f64,
+}
+
+impl Budget {
+    /// The budget of independent contributions at 95 %.
+    pub fn of(contributions: Vec<Contribution>) -> Result<Budget, Fault> {
+        Budget::at(COVERAGE, contributions)
+    }
+
+    /// The budget of independent contributions at a coverage probability between 0 and 1.
+    ///
+    /// The effective degrees of freedom are cut to the next lower integer for k.
+    /// Source: JCGM 100:2008, 5.1.2, G.4.1 and G.4.2.
+    pub fn at(probability: f64, contributions: Vec<Contribution>) -> Result<Budget, Fault> {
+        let mut lines = contributions
+            .into_iter()
+            .map(line)
+            .collect::<Result<Vec<_>, _>>()?;
+        let combined = lines
+            .iter()
+            .fold(0.0, |sum: f64, line| sum.hypot(line.effect));
+        for line in &mut lines {
+            line.share = share(line.effect, combined);
+        }
+        let freedom = effective_freedom(&lines, combined);
+        let coverage = student::coverage_factor(probability, freedom.floor().max(1.0))?;
+        Ok(Budget {
+            lines,
+            combined,
+            freedom,
+            coverage,
+            expanded: finite("The expanded uncertainty", coverage * combined)?,
+        })
+    }
+}
+
+fn line(contribution: Contribution) -> Result<Line, Fault> {
+    let standard = contribution.evaluation.standard()?;
+    at_least_one_degree(contribution.freedom)?;
+    let sensitivity = finite("The sensitivity", contribution.sensitivity)?;
+    Ok(Line {
+        effect: sensitivity.abs() * standard,
+        contribution,
+        standard,
+        share: 0.0,
+    })
+}
+
+fn at_least_one_degree(freedom: f64) -> Result<(), Fault> {
+    match freedom.is_infinite() {
+        true => above("The number of degrees of freedom", freedom.signum(), 0.0),
+        false => at_least("The number of degrees of freedom", freedom, 1.0),
+    }
+    .map(|_| ())
+}
+
+fn share(effect: f64, combined: f64) -> f64 {
+    if combined > 0.0 {
+        (effect / combined).powi(2)
+    } else {
+        0.0
+    }
+}
+
+/// Effective degrees of freedom by Welch–Satterthwaite: uc⁴/Σ((c·u)⁴/ν).
+///
+/// Source: JCGM 100:2008, G.4.1, equation (G.2b).
+fn effective_freedom(lines: &[Line], combined: f64) -> f64 {
+    if combined == 0.0 {
+        return f64::INFINITY;
+    }
+    let weight: f64 = lines
+        .iter()
+        .map(|line| (line.effect / combined).powi(4) / line.contribution.freedom)
+        .sum();
+    1.0 / weight
+}
+
+/// A result and its expanded uncertainty as they are stated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stated {
+    /// The result, rounded to the place of the uncertainty.
+    pub value: Number,
+    /// The expanded uncertainty with two significant digits.
+    pub expanded: Number,
+}
+
+/// Rounds a result and its expanded uncertainty for the page.
+///
+/// The uncertainty gets two significant digits: it is rounded up, as 10.47 to 11, unless
+/// rounding to the nearest takes less than 1 % away, as 28.05 to 28. The result is rounded to the
+/// same place. `None` when the uncertainty is zero, which leaves nothing to round to.
+/// Source: JCGM 100:2008, 7.2.6.
+pub fn stated(value: &BigDecimal, expanded: f64) -> Result<Option<Stated>, Fault> {
+    let expanded = not_negative("The expanded uncertainty", expanded)?;
+    if expanded == 0.0 {
+        return Ok(None);
+    }
+    let lowered = digits_of(expanded, 0);
+    let raised = digits_of(expanded, 1);
+    let loses_little = expanded - lowered.to_f64() < 0.01 * expanded;
+    let expanded = if loses_little { lowered } else { raised };
+    let place = expanded.decimals();
+    let value = value.with_scale_round(place, RoundingMode::HalfEven);
+    Ok(Some(Stated {
+        value: Number::from_decimal(value),
+        expanded,
+    }))
+}
+
+/// The first two significant digits of a value above zero, with so many counts added.
+fn digits_of(value: f64, counts: i64) -> Number {
+    // Formatting is exact, so 16 digits never round a 9 up into the next place wrongly.
+    let text = format!("{value:.16e}");
+    let (digits, exponent) = text.split_once('e').unwrap_or((&text, "0"));
+    let leading: i64 = digits.replace('.', "")[..2].parse().unwrap_or(0);
+    let exponent: i64 = exponent.parse().unwrap_or(0);
+    Number::from_decimal(BigDecimal::new((leading + counts).into(), 1 - exponent))
+}
