@@ -17,6 +17,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
+import { later } from './later.mjs';
 
 export { openHost } from './host.mjs';
 
@@ -46,7 +47,7 @@ const ARGUMENTS = [
 // A temporary folder that goes with the test.
 export async function folder(t) {
   const path = await mkdtemp(join(tmpdir(), 'halfturn-'));
-  t.after(() => rm(path, { recursive: true, force: true, maxRetries: 5 }));
+  later(t, () => rm(path, { recursive: true, force: true, maxRetries: 5 }));
   return path;
 }
 
@@ -109,7 +110,7 @@ export async function openBrowser(t, { device = TABLET, profile, ...options } = 
     await context.close().catch(() => {});
   };
 
-  t.after(async () => {
+  later(t, async () => {
     await browser.close();
     assert.deepEqual(browser.problems(), [], 'no error, no violation, no request elsewhere');
   });

@@ -4,6 +4,7 @@
 import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
+import { later } from './later.mjs';
 
 const TYPES = {
   '.css': 'text/css',
@@ -46,6 +47,6 @@ export async function openHost(t, folder, path = '/bench/halfturn/') {
       server.close(done);
       server.closeAllConnections();
     });
-  t.after(() => server.listening && host.stop());
+  later(t, async () => server.listening && host.stop());
   return host;
 }
