@@ -19,3 +19,4 @@ pub mod metrology;
 pub mod procedure;
 pub mod quantity;
 pub mod radio;
+pub mod store;

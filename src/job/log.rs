@@ -15,12 +15,18 @@ pub struct Log(BTreeMap<(u64, Id), Event>);
 pub enum LogFault {
     /// Two events have the same id.
     Twice(Id),
+    /// A sequence number that no honest log reaches.
+    Sequence(Id),
 }
+
+/// The highest sequence number that every reader of JSON keeps exact: 2⁵³ − 1 (RFC 8259, 6).
+const MAX_SEQ: u64 = (1 << 53) - 1;
 
 impl fmt::Display for LogFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
+            LogFault::Sequence(id) => write!(f, "event “{id}” has an impossible sequence number"),
         }
     }
 }
@@ -33,6 +39,9 @@ impl Log {
         for event in events {
             if !seen.insert(event.id.clone()) {
                 return Err(LogFault::Twice(event.id));
+            }
+            if event.seq > MAX_SEQ {
+                return Err(LogFault::Sequence(event.id));
             }
             log.insert(event);
         }

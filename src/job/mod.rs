@@ -11,6 +11,19 @@ pub use progress::{Answer, Note, Progress, SignOff, Status, StepProgress, Taken}
 pub use refusal::Refusal;
 
 use crate::procedure::{Id, Procedure};
+use crate::quantity::DecimalSign;
+use serde::{Deserialize, Serialize};
+
+/// What the technician has set for every job on this device.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Preferences {
+    /// How numbers are typed and shown.
+    pub decimal_sign: DecimalSign,
+    /// Who works here, offered at intake and at sign-off.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub technician: String,
+}
 
 /// One set on the bench: the exact revision of the procedure it is worked by, and the log.
 #[derive(Clone, Debug, PartialEq, Eq)]

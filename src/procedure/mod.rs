@@ -12,6 +12,7 @@ pub use step::{
 };
 
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 
 /// A procedure: everything that is to be done to a set of one kind, in order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -153,6 +154,15 @@ impl Procedure {
         self.sections
             .iter()
             .find(|section| section.steps.iter().any(|step| step.id == *id))
+    }
+
+    /// A fingerprint of the whole content: SHA-256 (FIPS 180-4) over the compact JSON text,
+    /// in hexadecimal. Two procedures with the same digest are the same.
+    pub fn digest(&self) -> String {
+        // A procedure holds nothing that JSON can't, so this does not fail.
+        let text = serde_json::to_vec(self).unwrap_or_default();
+        let bytes = Sha256::digest(&text);
+        bytes.iter().map(|byte| format!("{byte:02x}")).collect()
     }
 
     /// The adjuster with this designator.

@@ -1,0 +1,192 @@
+//! What an import will do, said before it does it.
+
+use super::Document;
+use crate::job::{Job, Preferences};
+use crate::procedure::Procedure;
+
+/// One thing in a file, and what taking it will do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Item {
+    /// What it is; for a job that is here already, the merged one.
+    pub subject: Subject,
+    /// What taking it will do.
+    pub outcome: Outcome,
+}
+
+/// A thing that a file can bring.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// A procedure.
+    Procedure(Procedure),
+    /// A job.
+    Job(Job),
+    /// The technician's settings.
+    Preferences(Preferences),
+}
+
+/// What taking an item will do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// It is not here yet.
+    New,
+    /// It is here, the same.
+    Same,
+    /// An earlier revision is here and stays.
+    Newer {
+        /// The latest revision here.
+        than: u32,
+    },
+    /// A later revision is here and stays the one in use.
+    Older {
+        /// The latest revision here.
+        than: u32,
+    },
+    /// The two copies of the job become one.
+    Merges {
+        /// How many events the file adds.
+        adds: usize,
+        /// How many events only this device has.
+        keeps: usize,
+    },
+    /// It would replace the settings here.
+    Replaces,
+    /// Something else is here under the same name, so it can't be taken.
+    Clashes,
+}
+
+/// Whether an item is worth taking.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// Taking it changes something.
+    Offered,
+    /// Taking it would change nothing.
+    Needless,
+    /// It can't be taken.
+    Refused,
+}
+
+impl Outcome {
+    /// Whether the item is worth taking.
+    pub fn choice(&self) -> Choice {
+        match self {
+            Outcome::Same | Outcome::Merges { adds: 0, .. } => Choice::Needless,
+            Outcome::Clashes => Choice::Refused,
+            _ => Choice::Offered,
+        }
+    }
+
+    /// The outcome as a sentence.
+    pub fn sentence(&self) -> String {
+        let events = |count: &usize| match count {
+            1 => "1 entry".to_owned(),
+            n => format!("{n} entries"),
+        };
+        match self {
+            Outcome::New => "New here: it will be added.".to_owned(),
+            Outcome::Same => "Already here, the same: nothing changes.".to_owned(),
+            Outcome::Newer { than } => {
+                format!(
+                    "A later revision than the one here ({than}): it will be added, the earlier one stays."
+                )
+            }
+            Outcome::Older { than } => {
+                format!(
+                    "An earlier revision than the one here ({than}): it will be added, the later one stays in use."
+                )
+            }
+            Outcome::Merges { adds: 0, .. } => {
+                "Already here, with all that the file has: nothing changes.".to_owned()
+            }
+            Outcome::Merges { adds, keeps: 0 } => {
+                format!("Here already: {} will be added to its log.", events(adds))
+            }
+            Outcome::Merges { adds, keeps } => format!(
+                "Here already, and worked on in both places: {} will be added, {} of this device stay.",
+                events(adds),
+                events(keeps)
+            ),
+            Outcome::Replaces => "Settings that differ: they would replace those here.".to_owned(),
+            Outcome::Clashes => {
+                "Something else is here under the same name and revision: it can't be taken."
+                    .to_owned()
+            }
+        }
+    }
+}
+
+/// What taking each thing in the document will do, given what is here.
+pub fn preview(
+    document: Document,
+    procedures: &[Procedure],
+    jobs: &[Job],
+    preferences: &Preferences,
+) -> Vec<Item> {
+    match document {
+        Document::Procedure(procedure) => vec![procedure_item(procedure, procedures)],
+        Document::Job(job) => vec![job_item(job, jobs)],
+        Document::Backup(backup) => {
+            let whole_jobs = backup.whole_jobs();
+            let mut items = Vec::new();
+            if backup.preferences != *preferences {
+                items.push(Item {
+                    subject: Subject::Preferences(backup.preferences),
+                    outcome: Outcome::Replaces,
+                });
+            }
+            let from_file = backup.procedures.into_iter();
+            items.extend(from_file.map(|procedure| procedure_item(procedure, procedures)));
+            items.extend(whole_jobs.into_iter().map(|job| job_item(job, jobs)));
+            items
+        }
+    }
+}
+
+fn procedure_item(procedure: Procedure, here: &[Procedure]) -> Item {
+    let kin = || here.iter().filter(|other| other.id == procedure.id);
+    let latest = kin().map(|other| other.revision).max();
+    let same_revision = kin().find(|other| other.revision == procedure.revision);
+    let outcome = match (same_revision, latest) {
+        (Some(other), _) if *other == procedure => Outcome::Same,
+        (Some(_), _) => Outcome::Clashes,
+        (None, None) => Outcome::New,
+        (None, Some(than)) if than < procedure.revision => Outcome::Newer { than },
+        (None, Some(than)) => Outcome::Older { than },
+    };
+    Item {
+        subject: Subject::Procedure(procedure),
+        outcome,
+    }
+}
+
+fn job_item(job: Job, here: &[Job]) -> Item {
+    let Some(other) = here.iter().find(|other| other.id == job.id) else {
+        return Item {
+            subject: Subject::Job(job),
+            outcome: Outcome::New,
+        };
+    };
+    if other.procedure != job.procedure {
+        return Item {
+            subject: Subject::Job(job),
+            outcome: Outcome::Clashes,
+        };
+    }
+    if other.log == job.log {
+        return Item {
+            subject: Subject::Job(job),
+            outcome: Outcome::Same,
+        };
+    }
+    let outcome = Outcome::Merges {
+        adds: other.log.lacks(&job.log),
+        keeps: job.log.lacks(&other.log),
+    };
+    let merged = Job {
+        log: other.log.merge(&job.log),
+        ..job
+    };
+    Item {
+        subject: Subject::Job(merged),
+        outcome,
+    }
+}

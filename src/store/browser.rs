@@ -1,0 +1,82 @@
+//! The browser's local storage.
+
+use super::{Storage, StorageError};
+use gloo_storage::{LocalStorage, Storage as _};
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::{Closure, JsValue};
+
+/// The local storage of this page's origin.
+#[derive(Clone, Copy, Default)]
+pub struct BrowserStorage;
+
+impl BrowserStorage {
+    /// The raw storage. Asked for anew each time, since a browser may take it away at any moment.
+    fn raw(self) -> Result<web_sys::Storage, StorageError> {
+        let window = web_sys::window().ok_or(StorageError::Denied)?;
+        match window.local_storage() {
+            // Only now, since gloo throws where there is none.
+            Ok(Some(_)) => Ok(LocalStorage::raw()),
+            _ => Err(StorageError::Denied),
+        }
+    }
+}
+
+impl Storage for BrowserStorage {
+    fn get(&self, key: &str) -> Result<Option<String>, StorageError> {
+        self.raw()?.get_item(key).map_err(why)
+    }
+
+    fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {
+        self.raw()?.set_item(key, value).map_err(why)
+    }
+
+    fn remove(&self, key: &str) -> Result<(), StorageError> {
+        self.raw()?.remove_item(key).map_err(why)
+    }
+
+    fn keys(&self) -> Result<Vec<String>, StorageError> {
+        let raw = self.raw()?;
+        let count = raw.length().map_err(why)?;
+        let mut keys = Vec::new();
+        for index in 0..count {
+            keys.extend(raw.key(index).map_err(why)?);
+        }
+        Ok(keys)
+    }
+}
+
+/// A full storage throws `QuotaExceededError` (HTML Standard, web storage); everything else
+/// means that the page may not use it.
+fn why(error: JsValue) -> StorageError {
+    match error.dyn_ref::<web_sys::DomException>() {
+        Some(error) if error.name() == "QuotaExceededError" => StorageError::Full,
+        _ => StorageError::Denied,
+    }
+}
+
+/// Asks the browser not to clear this origin's storage by itself. It may say no; nothing
+/// depends on the answer.
+pub fn ask_to_persist() {
+    if let Some(window) = web_sys::window() {
+        let _ = window.navigator().storage().persist();
+    }
+}
+
+/// Calls back with the key whenever another page of this app has written to the storage,
+/// for as long as this page lives.
+pub fn on_change_elsewhere(call: impl Fn(String) + 'static) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let heard =
+        Closure::<dyn Fn(web_sys::StorageEvent)>::new(move |event: web_sys::StorageEvent| {
+            call(event.key().unwrap_or_default());
+        });
+    let function = heard.as_ref().unchecked_ref();
+    if window
+        .add_event_listener_with_callback("storage", function)
+        .is_ok()
+    {
+        heard.forget();
+    }
+}

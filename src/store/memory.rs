@@ -1,0 +1,53 @@
+//! A storage in memory that can be made to fail, for tests.
+
+use super::{Storage, StorageError};
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+
+/// Texts in memory. Fails like a full browser storage from a chosen write on.
+#[derive(Default)]
+pub struct MemoryStorage {
+    texts: RefCell<BTreeMap<String, String>>,
+    writes: Cell<usize>,
+    full_from: Cell<Option<usize>>,
+}
+
+impl MemoryStorage {
+    /// From the `n`th write on (counted from 1, from now), writing fails; `None` ends that.
+    pub fn full_from_write(&self, n: Option<usize>) {
+        self.writes.set(0);
+        self.full_from.set(n);
+    }
+
+    /// How many writes there were since the last call of `full_from_write`.
+    pub fn writes(&self) -> usize {
+        self.writes.get()
+    }
+}
+
+impl Storage for &MemoryStorage {
+    fn get(&self, key: &str) -> Result<Option<String>, StorageError> {
+        Ok(self.texts.borrow().get(key).cloned())
+    }
+
+    fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {
+        let count = self.writes.get() + 1;
+        self.writes.set(count);
+        if self.full_from.get().is_some_and(|from| count >= from) {
+            return Err(StorageError::Full);
+        }
+        self.texts
+            .borrow_mut()
+            .insert(key.to_owned(), value.to_owned());
+        Ok(())
+    }
+
+    fn remove(&self, key: &str) -> Result<(), StorageError> {
+        self.texts.borrow_mut().remove(key);
+        Ok(())
+    }
+
+    fn keys(&self) -> Result<Vec<String>, StorageError> {
+        Ok(self.texts.borrow().keys().cloned().collect())
+    }
+}

@@ -1,0 +1,350 @@
+//! The only room that touches browser storage.
+//!
+//! Layout 1, all keys beginning with `halfturn:`
+//!
+//! | key | value |
+//! |---|---|
+//! | `layout` | the number of the layout |
+//! | `job:<id>` | one job: the digest of its procedure, and its log |
+//! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
+//! | `preferences` | the technician's settings |
+//! | `place` | the address last looked at |
+//! | `draft:<job>:<step>` | what was typed but not yet entered |
+//! | `aside:<n>:<key>` | a value that could not be read, kept as it was |
+//!
+//! A value that can't be read stays where it is, is listed, and can be saved as a file. It is
+//! moved to an `aside` key only when a good value must take its place.
+
+#[cfg(feature = "app")]
+mod browser;
+mod layout;
+mod memory;
+mod records;
+
+#[cfg(feature = "app")]
+pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
+pub use layout::LAYOUT;
+pub use memory::MemoryStorage;
+
+use crate::exchange::Backup;
+use crate::job::{Job, Preferences};
+use crate::procedure::{Id, Procedure};
+use records::JobRecord;
+use std::collections::HashMap;
+use std::fmt;
+
+/// A place for texts under keys, such as the browser's local storage.
+pub trait Storage {
+    /// The text under a key.
+    fn get(&self, key: &str) -> Result<Option<String>, StorageError>;
+    /// Writes a text under a key, wholly or not at all.
+    fn set(&self, key: &str, value: &str) -> Result<(), StorageError>;
+    /// Takes a key away.
+    fn remove(&self, key: &str) -> Result<(), StorageError>;
+    /// All keys, in no order.
+    fn keys(&self) -> Result<Vec<String>, StorageError>;
+}
+
+/// Why storage did not do what was asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StorageError {
+    /// There is no room left.
+    Full,
+    /// The browser does not let this page store anything.
+    Denied,
+    /// The storage was written by a later version of the app, so this one leaves it alone.
+    Newer(u32),
+    /// The value under a key can't be read.
+    Unreadable {
+        /// The key.
+        key: String,
+        /// What is wrong with it.
+        why: String,
+    },
+}
+
+impl fmt::Display for StorageError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            StorageError::Full => write!(
+                f,
+                "This device's storage for the app is full, so nothing was saved: save the job as a file, then remove finished jobs on the data screen"
+            ),
+            StorageError::Denied => write!(
+                f,
+                "The browser does not let this page keep anything: allow site data for it, or leave private browsing, and load it again"
+            ),
+            StorageError::Newer(layout) => write!(
+                f,
+                "The data here is in layout {layout}, from a later version of the app. It is left untouched: load the later version, or save everything as a file"
+            ),
+            StorageError::Unreadable { key, why } => write!(
+                f,
+                "What is kept under “{key}” can't be read ({why}). It stays as it is: save it as a file on the data screen"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for StorageError {}
+
+/// A value that can't be read, kept as it was.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Aside {
+    /// The key that it is under.
+    pub key: String,
+    /// What is wrong with it.
+    pub why: String,
+    /// The value.
+    pub text: String,
+}
+
+/// All that could be read, and all that could not.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Contents {
+    /// Every readable job, by id.
+    pub jobs: Vec<Job>,
+    /// Every readable procedure, by id and revision.
+    pub procedures: Vec<Procedure>,
+    /// What could not be read.
+    pub asides: Vec<Aside>,
+    /// How many characters all keys and values have together.
+    pub size: usize,
+}
+
+/// Jobs, procedures and settings in a [`Storage`].
+pub struct Store<S> {
+    storage: S,
+}
+
+const PREFIX: &str = "halfturn:";
+const PREFERENCES: &str = "halfturn:preferences";
+const PLACE: &str = "halfturn:place";
+const JOB: &str = "halfturn:job:";
+const PROCEDURE: &str = "halfturn:procedure:";
+const ASIDE: &str = "halfturn:aside:";
+
+impl<S: Storage> Store<S> {
+    /// A store over a storage, which is brought to the present layout first.
+    ///
+    /// A storage from a later version is left alone; reading it works, writing does not.
+    pub fn open(storage: S) -> (Self, Result<(), StorageError>) {
+        let outcome = layout::bring_up(&storage);
+        (Store { storage }, outcome)
+    }
+
+    fn write(&self, key: &str, value: &str) -> Result<(), StorageError> {
+        layout::check(&self.storage)?;
+        self.storage.set(key, value)
+    }
+
+    /// The job with this id.
+    pub fn job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
+        let key = job_key(id);
+        let Some(text) = self.storage.get(&key)? else {
+            return Ok(None);
+        };
+        let record = JobRecord::read(&key, &text)?;
+        let procedure = self.procedure(&record.procedure)?;
+        let Some(procedure) = procedure else {
+            return Err(records::orphan(&key));
+        };
+        Ok(Some(record.with_procedure(id.clone(), procedure)))
+    }
+
+    /// The procedure with this digest.
+    pub fn procedure(&self, digest: &str) -> Result<Option<Procedure>, StorageError> {
+        let key = procedure_key(digest);
+        match self.storage.get(&key)? {
+            Some(text) => records::read_procedure(&key, &text).map(Some),
+            None => Ok(None),
+        }
+    }
+
+    /// Writes a job, joined with what another page may have written since, and gives the
+    /// joined job. When this returns, the job is in storage.
+    pub fn save_job(&self, job: &Job) -> Result<Job, StorageError> {
+        let key = job_key(&job.id);
+        let joined = match self.job(&job.id) {
+            Ok(Some(stored)) if stored.procedure == job.procedure => Job {
+                log: stored.log.merge(&job.log),
+                ..job.clone()
+            },
+            Ok(_) => job.clone(),
+            Err(StorageError::Unreadable { .. }) => {
+                self.move_aside(&key)?;
+                job.clone()
+            }
+            Err(error) => return Err(error),
+        };
+        let digest = self.save_procedure(&job.procedure)?;
+        self.write(&key, &JobRecord::of(&joined, digest).text())?;
+        Ok(joined)
+    }
+
+    /// Writes a procedure and gives its digest. Costs nothing when it is there already.
+    pub fn save_procedure(&self, procedure: &Procedure) -> Result<String, StorageError> {
+        let digest = procedure.digest();
+        let key = procedure_key(&digest);
+        match self.procedure(&digest) {
+            Ok(Some(_)) => return Ok(digest),
+            Ok(None) => {}
+            Err(StorageError::Unreadable { .. }) => self.move_aside(&key)?,
+            Err(error) => return Err(error),
+        }
+        self.write(&key, &records::procedure_text(procedure))?;
+        Ok(digest)
+    }
+
+    /// Takes a job off this device.
+    pub fn remove_job(&self, id: &Id) -> Result<(), StorageError> {
+        layout::check(&self.storage)?;
+        self.storage.remove(&job_key(id))
+    }
+
+    /// Copies an unreadable value to a key of its own, so that its place can be used.
+    fn move_aside(&self, key: &str) -> Result<(), StorageError> {
+        let Some(text) = self.storage.get(key)? else {
+            return Ok(());
+        };
+        let name = key.strip_prefix(PREFIX).unwrap_or(key);
+        let taken = self.storage.keys()?;
+        let free = (1..)
+            .map(|n| format!("{ASIDE}{n}:{name}"))
+            .find(|candidate| !taken.contains(candidate));
+        match free {
+            Some(free) => self.write(&free, &text),
+            None => Err(StorageError::Full),
+        }
+    }
+
+    /// Takes a value that was set aside off this device, once it was saved elsewhere.
+    pub fn remove_aside(&self, key: &str) -> Result<(), StorageError> {
+        layout::check(&self.storage)?;
+        self.storage.remove(key)
+    }
+
+    /// Reads everything. One bad value never hides the good ones.
+    pub fn contents(&self) -> Result<Contents, StorageError> {
+        let mut contents = Contents::default();
+        let mut keys = self.storage.keys()?;
+        keys.retain(|key| key.starts_with(PREFIX));
+        keys.sort();
+        let mut by_digest: HashMap<String, Procedure> = HashMap::new();
+        let mut records = Vec::new();
+        for key in keys {
+            let Some(text) = self.storage.get(&key)? else {
+                continue;
+            };
+            contents.size += key.chars().count() + text.chars().count();
+            if key.starts_with(ASIDE) {
+                contents.set_aside(key, "it was set aside earlier".to_owned(), text);
+            } else if let Some(digest) = key.strip_prefix(PROCEDURE) {
+                match records::read_procedure(&key, &text) {
+                    Ok(procedure) => {
+                        by_digest.insert(digest.to_owned(), procedure);
+                    }
+                    Err(error) => contents.set_aside(key, error.why(), text),
+                }
+            } else if let Some(id) = key.strip_prefix(JOB) {
+                match (id.parse::<Id>(), JobRecord::read(&key, &text)) {
+                    (Ok(id), Ok(record)) => records.push((key.clone(), id, record, text)),
+                    (Err(error), _) => contents.set_aside(key, error.to_string(), text),
+                    (_, Err(error)) => contents.set_aside(key, error.why(), text),
+                }
+            }
+        }
+        for (key, id, record, text) in records {
+            match by_digest.get(&record.procedure) {
+                Some(procedure) => contents
+                    .jobs
+                    .push(record.with_procedure(id, procedure.clone())),
+                None => contents.set_aside(key.clone(), records::orphan(&key).why(), text),
+            }
+        }
+        contents.procedures = by_digest.into_values().collect();
+        contents
+            .procedures
+            .sort_by(|a, b| (&a.id, a.revision).cmp(&(&b.id, b.revision)));
+        Ok(contents)
+    }
+
+    /// Everything readable, as a backup.
+    pub fn backup(&self) -> Result<Backup, StorageError> {
+        let contents = self.contents()?;
+        Ok(Backup::of(
+            self.preferences(),
+            contents.procedures,
+            contents.jobs,
+        ))
+    }
+
+    /// The technician's settings; those of a new device where none can be read.
+    pub fn preferences(&self) -> Preferences {
+        let text = self.storage.get(PREFERENCES).ok().flatten();
+        text.and_then(|text| serde_json::from_str(&text).ok())
+            .unwrap_or_default()
+    }
+
+    /// Writes the technician's settings.
+    pub fn save_preferences(&self, preferences: &Preferences) -> Result<(), StorageError> {
+        let stored = self.storage.get(PREFERENCES)?;
+        let readable = |text: &String| serde_json::from_str::<Preferences>(text).is_ok();
+        if stored.is_some_and(|text| !readable(&text)) {
+            self.move_aside(PREFERENCES)?;
+        }
+        self.write(PREFERENCES, &records::json(preferences))
+    }
+
+    /// The address last looked at.
+    pub fn place(&self) -> Option<String> {
+        self.storage.get(PLACE).ok().flatten()
+    }
+
+    /// Remembers the address looked at, so that a new start finds it again.
+    pub fn save_place(&self, address: &str) -> Result<(), StorageError> {
+        self.write(PLACE, address)
+    }
+
+    /// What was typed in a step but not entered.
+    pub fn draft(&self, job: &Id, step: &Id) -> Option<String> {
+        self.storage.get(&draft_key(job, step)).ok().flatten()
+    }
+
+    /// Keeps what is being typed; an empty text takes the draft away.
+    pub fn save_draft(&self, job: &Id, step: &Id, text: &str) -> Result<(), StorageError> {
+        let key = draft_key(job, step);
+        match text.is_empty() {
+            true => self.storage.remove(&key),
+            false => self.write(&key, text),
+        }
+    }
+}
+
+impl Contents {
+    fn set_aside(&mut self, key: String, why: String, text: String) {
+        self.asides.push(Aside { key, why, text });
+    }
+}
+
+impl StorageError {
+    /// The reason alone, for a list that names the key beside it.
+    fn why(&self) -> String {
+        match self {
+            StorageError::Unreadable { why, .. } => why.clone(),
+            other => other.to_string(),
+        }
+    }
+}
+
+fn job_key(id: &Id) -> String {
+    format!("{JOB}{id}")
+}
+
+fn procedure_key(digest: &str) -> String {
+    format!("{PROCEDURE}{digest}")
+}
+
+fn draft_key(job: &Id, step: &Id) -> String {
+    format!("halfturn:draft:{job}:{step}")
+}

@@ -1,0 +1,75 @@
+//! The texts under the keys.
+
+use super::StorageError;
+use crate::job::{Job, Log};
+use crate::procedure::{Id, Procedure};
+use serde::{Deserialize, Serialize};
+
+/// A job as it is stored. Its procedure is stored once for all jobs that use it.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct JobRecord {
+    pub procedure: String,
+    log: Log,
+}
+
+impl JobRecord {
+    pub fn of(job: &Job, procedure: String) -> Self {
+        JobRecord {
+            procedure,
+            log: job.log.clone(),
+        }
+    }
+
+    pub fn read(key: &str, text: &str) -> Result<Self, StorageError> {
+        parse(key, text)
+    }
+
+    pub fn text(&self) -> String {
+        json(self)
+    }
+
+    pub fn with_procedure(self, id: Id, procedure: Procedure) -> Job {
+        Job {
+            id,
+            procedure,
+            log: self.log,
+        }
+    }
+}
+
+pub(super) fn read_procedure(key: &str, text: &str) -> Result<Procedure, StorageError> {
+    let procedure: Procedure = parse(key, text)?;
+    match key.ends_with(&procedure.digest()) {
+        true => Ok(procedure),
+        false => Err(unreadable(
+            key,
+            "its content is not what its fingerprint says",
+        )),
+    }
+}
+
+pub(super) fn procedure_text(procedure: &Procedure) -> String {
+    json(procedure)
+}
+
+pub(super) fn json(value: &impl Serialize) -> String {
+    // What we store holds nothing that JSON can't, so this does not fail.
+    serde_json::to_string(value).unwrap_or_default()
+}
+
+fn parse<'a, T: Deserialize<'a>>(key: &str, text: &'a str) -> Result<T, StorageError> {
+    serde_json::from_str(text).map_err(|error| unreadable(key, &error.to_string()))
+}
+
+fn unreadable(key: &str, why: &str) -> StorageError {
+    StorageError::Unreadable {
+        key: key.to_owned(),
+        why: why.to_owned(),
+    }
+}
+
+/// A job whose procedure is gone.
+pub(super) fn orphan(key: &str) -> StorageError {
+    unreadable(key, "the procedure that it was started with is missing")
+}
