@@ -1,0 +1,467 @@
+//! The demo holds: its procedure is sound and safe, its frequency plan adds up to the hertz,
+//! and its half-done job could have been done in that order.
+
+use bigdecimal::BigDecimal;
+use halfturn::exchange::{Document, read, write};
+use halfturn::job::{Deed, Finding, Header, Job, Phase, Stamp, Status};
+use halfturn::metrology::{Margin, Tolerance};
+use halfturn::procedure::{Id, Procedure, Signal, Step, Target, Work, faults};
+use halfturn::quantity::{Quantity, Unit};
+use serde::Deserialize;
+use std::collections::{BTreeSet, HashSet};
+
+const TRAINER: &str = include_str!("../src/exchange/demo/trainer.json");
+const HALF_DONE: &str = include_str!("../src/exchange/demo/half-done.json");
+
+fn trainer() -> Procedure {
+    match read(TRAINER) {
+        Ok(Document::Procedure(procedure)) => procedure,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn id(text: &str) -> Id {
+    text.parse().unwrap()
+}
+
+fn hertz(text: &str) -> BigDecimal {
+    let quantity: Quantity = text.parse().unwrap();
+    assert_eq!(quantity.unit(), Unit::Hertz);
+    quantity.base()
+}
+
+fn step<'a>(procedure: &'a Procedure, name: &str) -> &'a Step {
+    procedure.step(&id(name)).unwrap()
+}
+
+/// What a step aims at, in the unit without prefix; through the other step where it is relative.
+fn aim(procedure: &Procedure, name: &str) -> BigDecimal {
+    match step(procedure, name).work.target() {
+        Some(Target::Fixed(tolerance)) => tolerance.nominal().unwrap().base(),
+        Some(Target::Relative { to, offset, .. }) => aim(procedure, to.as_str()) + offset.base(),
+        None => panic!("{name} has no target"),
+    }
+}
+
+/// How far from its aim a step may be left, to the worse side, in the unit without prefix.
+fn slack(procedure: &Procedure, name: &str) -> BigDecimal {
+    let (below, above, nominal) = match step(procedure, name).work.target() {
+        Some(Target::Fixed(Tolerance::Around {
+            nominal,
+            below,
+            above,
+        })) => (below, above, nominal.base()),
+        Some(Target::Relative { below, above, .. }) => (below, above, aim(procedure, name)),
+        other => panic!("{name}: {other:?}"),
+    };
+    below.amount(&nominal).max(above.amount(&nominal))
+}
+
+#[test]
+fn the_trainer_is_sound_and_is_written_as_it_was_read() {
+    let procedure = trainer();
+    assert_eq!(faults(&procedure), []);
+    assert!((34..=40).contains(&procedure.steps().count()));
+    assert!((7..=9).contains(&procedure.sections.len()));
+    assert_eq!(write(&Document::Procedure(procedure)), TRAINER);
+}
+
+#[test]
+fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
+    let procedure = trainer();
+    let kinds: BTreeSet<&str> = procedure.steps().map(|step| step.work.kind()).collect();
+    assert_eq!(
+        kinds.into_iter().collect::<Vec<_>>(),
+        [
+            "dip",
+            "fit",
+            "inspect",
+            "peak",
+            "read",
+            "set to target",
+            "stop",
+            "tick",
+            "wire"
+        ]
+    );
+    let mut seen = BTreeSet::new();
+    let mut see_margins = |below: &Margin, above: &Margin| {
+        seen.insert(match below {
+            Margin::Absolute(_) => "absolute",
+            Margin::Percent(_) => "percent",
+            Margin::Ppm(_) => "ppm",
+        });
+        if below != above {
+            seen.insert("asymmetric");
+        }
+    };
+    let targets = || procedure.steps().filter_map(|step| step.work.target());
+    for target in targets() {
+        match target {
+            Target::Fixed(Tolerance::Around { below, above, .. })
+            | Target::Relative { below, above, .. } => see_margins(below, above),
+            Target::Fixed(_) => {}
+        }
+    }
+    for target in targets() {
+        seen.insert(match target {
+            Target::Fixed(Tolerance::Around { .. }) => "around",
+            Target::Fixed(Tolerance::AtLeast(_)) => "at least",
+            Target::Fixed(Tolerance::AtMost(_)) => "at most",
+            Target::Fixed(Tolerance::Between { .. }) => "between",
+            Target::Relative { offset, .. } if offset.unit() == Unit::Decibel => "relative in dB",
+            Target::Relative { .. } => "relative",
+        });
+    }
+    assert_eq!(
+        seen.into_iter().collect::<Vec<_>>(),
+        [
+            "absolute",
+            "around",
+            "asymmetric",
+            "at least",
+            "at most",
+            "between",
+            "percent",
+            "ppm",
+            "relative",
+            "relative in dB"
+        ]
+    );
+}
+
+#[test]
+fn whatever_is_listed_is_used() {
+    let procedure = trainer();
+    let gauges = || procedure.steps().filter_map(|step| step.work.gauge());
+    let probed: HashSet<&Id> = gauges().map(|gauge| &gauge.at).collect();
+    for point in &procedure.test_points {
+        assert!(probed.contains(&point.id), "{}", point.id);
+    }
+    let turned: HashSet<&Id> = procedure
+        .steps()
+        .filter_map(|step| step.work.adjuster())
+        .collect();
+    for adjuster in &procedure.adjusters {
+        // Links are opened on the way to another adjustment; the text says so.
+        let named = procedure
+            .steps()
+            .any(|step| step.text.contains(adjuster.id.as_str()));
+        assert!(turned.contains(&adjuster.id) || named, "{}", adjuster.id);
+    }
+    for step in procedure.steps() {
+        if let Some(adjuster) = step.work.adjuster() {
+            assert!(step.text.contains(adjuster.as_str()), "{}", step.id);
+        }
+    }
+}
+
+#[test]
+fn on_every_mode_synthesiser_and_carrier_make_the_channel() {
+    let procedure = trainer();
+    let channel = hertz("28.300 MHz");
+    for mode in ["am", "usb", "lsb"] {
+        let synthesiser = aim(&procedure, &format!("synth-{mode}"));
+        let carrier = aim(&procedure, &format!("car-{mode}"));
+        assert_eq!(synthesiser + carrier, channel, "{mode}");
+    }
+    // The tone of 1 kHz lies above the suppressed carrier on USB, below it on LSB.
+    let tone = hertz("1 kHz");
+    assert_eq!(aim(&procedure, "air-am"), channel);
+    assert_eq!(aim(&procedure, "air-fm"), channel);
+    assert_eq!(aim(&procedure, "air-usb"), &channel + &tone);
+    assert_eq!(aim(&procedure, "air-lsb"), &channel - &tone);
+}
+
+#[test]
+fn the_carriers_stand_at_the_edges_of_one_filter() {
+    let procedure = trainer();
+    let usb = aim(&procedure, "car-usb");
+    let lsb = aim(&procedure, "car-lsb");
+    let centre = aim(&procedure, "car-am");
+    assert_eq!(usb, hertz("8.9985 MHz"));
+    assert_eq!(lsb, hertz("9.0015 MHz"));
+    assert_eq!(usb + lsb, &centre * BigDecimal::from(2));
+    assert_eq!(centre, hertz("9 MHz"));
+}
+
+#[test]
+fn the_loop_adds_whole_steps_to_the_offset_crystals() {
+    let procedure = trainer();
+    let loop_steps = hertz("10 kHz") * BigDecimal::from(220);
+    for (mode, trimmer) in [("am", "C221"), ("usb", "C222"), ("lsb", "C223")] {
+        let note = &procedure.adjuster(&id(trimmer)).unwrap().note;
+        let crystal = hertz(note.rsplit_once(", ").unwrap().1);
+        let sum = crystal + &loop_steps;
+        assert_eq!(sum, aim(&procedure, &format!("synth-{mode}")), "{mode}");
+    }
+    for (mode, trimmer) in [("am", "C311"), ("usb", "C312"), ("lsb", "C313")] {
+        let note = &procedure.adjuster(&id(trimmer)).unwrap().note;
+        let crystal = hertz(note.rsplit_once(", ").unwrap().1);
+        assert_eq!(crystal, aim(&procedure, &format!("car-{mode}")), "{mode}");
+    }
+    // A step of the loop is a whole part of the reference.
+    let parts = aim(&procedure, "ref-osc") / hertz("10 kHz");
+    assert_eq!(parts, BigDecimal::from(1280));
+}
+
+#[test]
+fn a_set_left_inside_everywhere_is_inside_on_the_air() {
+    let procedure = trainer();
+    let sum =
+        |steps: &[&str]| -> BigDecimal { steps.iter().map(|name| slack(&procedure, name)).sum() };
+    // 220 steps of the loop follow the reference.
+    let reference = slack(&procedure, "ref-osc") * hertz("2.2 MHz") / hertz("12.8 MHz");
+    for (air, parts) in [
+        ("air-am", ["synth-am", "car-am"]),
+        ("air-usb", ["synth-usb", "car-usb"]),
+        ("air-lsb", ["synth-lsb", "car-lsb"]),
+    ] {
+        let worst = sum(&parts) + &reference;
+        assert!(worst <= slack(&procedure, air), "{air}: {worst}");
+    }
+}
+
+#[test]
+fn the_image_and_the_harmonics_are_where_the_text_says() {
+    let procedure = trainer();
+    let synthesiser = aim(&procedure, "synth-am");
+    let between = aim(&procedure, "car-am");
+    let channel = &synthesiser + &between;
+    let image = &synthesiser - &between;
+    assert_eq!(image, &channel - &between * BigDecimal::from(2));
+    let mhz = |frequency: &BigDecimal, places: i64| {
+        let mega = (frequency / hertz("1 MHz")).with_scale(places);
+        format!("{} MHz", mega.to_plain_string())
+    };
+    let step_image = step(&procedure, "image");
+    for text in [&step_image.text, &step_image.set_up.controls[1].to] {
+        assert!(text.contains(&mhz(&channel, 3)), "{text}");
+        assert!(text.contains(&mhz(&image, 3)), "{text}");
+    }
+    assert_eq!(mhz(&image, 3), "10.300 MHz");
+    let harmonics = &step(&procedure, "harmonics").text;
+    for order in [2, 3] {
+        let frequency = &channel * BigDecimal::from(order);
+        assert!(harmonics.contains(&mhz(&frequency, 1)), "{order}");
+    }
+}
+
+#[test]
+fn the_generator_stands_one_tone_beside_the_channel() {
+    let procedure = trainer();
+    let spacing = hertz("10 kHz");
+    let of_channel = |number: i32| hertz("28.290 MHz") + &spacing * BigDecimal::from(number);
+    assert_eq!(of_channel(1), aim(&procedure, "air-am"));
+    let covers = &procedure.covers;
+    assert!(covers.contains("channel 1 is 28.300 MHz"));
+    assert!(covers.contains("channel 60 is 28.890 MHz"));
+    assert_eq!(of_channel(60), hertz("28.890 MHz"));
+    let mut checked = 0;
+    for step in procedure.steps() {
+        let set_up = &step.set_up;
+        let generator = set_up.controls.iter().find(|c| c.name == "Generator");
+        let (Some(generator), Some(mode)) = (generator, set_up.mode.as_deref()) else {
+            continue;
+        };
+        let tone = match mode {
+            "USB" => hertz("1 kHz"),
+            "LSB" => -hertz("1 kHz"),
+            _ => continue,
+        };
+        let channel: i32 = set_up.channel.as_deref().unwrap().parse().unwrap();
+        let stated = generator.to.split(',').next().unwrap();
+        assert_eq!(hertz(stated), of_channel(channel) + tone, "{}", step.id);
+        checked += 1;
+    }
+    assert_eq!(checked, 5);
+}
+
+#[test]
+fn nothing_is_keyed_before_the_load_is_on() {
+    let procedure = trainer();
+    let place = |name: &str| procedure.number_of(&id(name)).unwrap();
+    let load_on = step(&procedure, "load-on");
+    let Work::Stop { confirm } = &load_on.work else {
+        panic!("load-on is no stop")
+    };
+    assert!(confirm.contains("50 Ω dummy load"));
+    let mut keyed = 0;
+    for step in procedure.steps() {
+        let number = place(step.id.as_str());
+        let of = |name: &str| {
+            let control = step.set_up.controls.iter().find(|c| c.name == name);
+            control.map(|control| control.to.as_str())
+        };
+        if step.set_up.signal == Some(Signal::Tx) {
+            keyed += 1;
+            assert!(number > place("load-on"), "{}", step.id);
+            assert!(of("SK1").unwrap().contains("dummy load"), "{}", step.id);
+        } else if number < place("load-on") && step.set_up.signal.is_some() {
+            // Nobody can key it by mistake either.
+            assert_eq!(of("SK3"), Some("empty"), "{}", step.id);
+        }
+    }
+    assert!(keyed >= 10);
+    // Power comes after the mains stop; full power comes after the links are closed.
+    for step in procedure.steps() {
+        let number = place(step.id.as_str());
+        let supply = step.set_up.supply.as_deref().unwrap();
+        assert!(supply == "off" || number > place("isolate"), "{}", step.id);
+        let full = supply.ends_with("limit 3 A");
+        assert!(!full || number > place("links"), "{}", step.id);
+        if number > place("load-on") && number < place("links") {
+            assert!(!full, "{}", step.id);
+        }
+    }
+}
+
+#[test]
+fn every_step_says_its_set_up_and_reads_like_a_person() {
+    let procedure = trainer();
+    for step in procedure.steps() {
+        let set_up = &step.set_up;
+        let supplied = set_up.supply.as_deref() != Some("off");
+        if supplied {
+            assert!(set_up.mode.is_some(), "{}", step.id);
+            assert!(set_up.channel.is_some(), "{}", step.id);
+            assert!(set_up.signal.is_some(), "{}", step.id);
+        }
+        assert!(!set_up.controls.is_empty(), "{}", step.id);
+        let names: HashSet<&str> = set_up.controls.iter().map(|c| c.name.as_str()).collect();
+        assert_eq!(names.len(), set_up.controls.len(), "{}", step.id);
+        assert!(
+            (40..=330).contains(&step.text.chars().count()),
+            "{}",
+            step.id
+        );
+        let sentences = step.text.matches(". ").count() + 1;
+        assert!(step.text.ends_with('.') && sentences <= 3, "{}", step.id);
+        assert!(step.title.chars().count() <= 40, "{}", step.id);
+    }
+    let cautions = procedure.cautions.join(" ");
+    for words in [
+        "Local codes and licensed practice decide",
+        "Only qualified people work on mains",
+    ] {
+        assert!(cautions.contains(words));
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct Entry {
+    header: Option<Header>,
+    step: Option<Id>,
+    #[serde(default)]
+    readings: Vec<Shown>,
+    #[serde(default)]
+    ticked: bool,
+    answer: Option<Finding>,
+    waived: Option<String>,
+    note: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Shown {
+    phase: Phase,
+    value: Quantity,
+}
+
+impl Entry {
+    fn deeds(self) -> Vec<Deed> {
+        let Some(step) = self.step else {
+            return Vec::new();
+        };
+        if let Some(answer) = self.answer {
+            let note = self.note.unwrap_or_default();
+            return vec![Deed::Answered { step, answer, note }];
+        }
+        let mut deeds: Vec<Deed> = self
+            .readings
+            .into_iter()
+            .map(|Shown { phase, value }| Deed::Reading {
+                step: step.clone(),
+                phase,
+                value,
+            })
+            .collect();
+        if self.ticked {
+            deeds.push(Deed::Ticked { step: step.clone() });
+        }
+        if let Some(reason) = self.waived {
+            deeds.push(Deed::Waived {
+                step: step.clone(),
+                reason,
+            });
+        }
+        deeds.extend(self.note.map(|text| Deed::Noted {
+            step: Some(step),
+            text,
+        }));
+        deeds
+    }
+}
+
+fn half_done() -> Job {
+    let mut entries: Vec<Entry> = serde_json::from_str(HALF_DONE).unwrap();
+    let header = entries.remove(0).header.unwrap();
+    let stamp = |number: i64| Stamp {
+        id: id(&format!("demo-{number}")),
+        at: number * 60_000,
+    };
+    let mut job = Job::open(id("demo"), trainer(), header, stamp(0));
+    for deed in entries.into_iter().flat_map(Entry::deeds) {
+        let next = stamp(i64::try_from(job.log.len()).unwrap());
+        let step = deed.step().cloned();
+        job.record(next, deed)
+            .unwrap_or_else(|refusal| panic!("{step:?}: {refusal}"));
+    }
+    job
+}
+
+#[test]
+fn the_half_done_job_could_have_been_done_in_that_order() {
+    let job = half_done();
+    let progress = job.progress();
+    assert_eq!(progress.header.set.serial, "QRC-07");
+    let total = progress.steps.len();
+    let settled = progress.settled();
+    assert!(settled * 100 / total >= 55 && settled * 100 / total <= 60);
+    // What is settled comes first, so that the app opens at the step in hand.
+    let (before, after) = progress.steps.split_at(settled);
+    assert!(before.iter().all(|step| !step.status.is_owed()));
+    assert!(after.iter().all(|step| step.status.is_owed()));
+    assert_eq!(progress.current().unwrap().id, id("s-meter"));
+    assert!(!progress.current().unwrap().readings.is_empty());
+}
+
+#[test]
+fn the_half_done_job_shows_what_a_bench_brings() {
+    let job = half_done();
+    let progress = job.progress();
+    let of = |name: &str| progress.step(&id(name)).unwrap();
+    assert!(of("isolate").ticked.is_some());
+    let cores = of("cores").answer.as_ref().unwrap();
+    assert_eq!(cores.finding, Finding::Altered);
+    assert!(cores.note.contains("C223"));
+    assert_eq!(of("narrow-fm").status, Status::Waived);
+    // Far out as found, and brought in over several tries.
+    let outside = |name: &str| {
+        let verdict = of(name).found().unwrap().verdict.as_ref().unwrap();
+        !verdict.is_inside()
+    };
+    for name in ["ref-osc", "synth-lsb", "vco", "rail-8"] {
+        assert!(outside(name), "{name}");
+        assert_eq!(of(name).status, Status::Done, "{name}");
+    }
+    let tries = |name: &str| {
+        let readings = of(name).readings.iter();
+        readings.filter(|taken| taken.phase == Phase::Try).count()
+    };
+    assert!(tries("ref-osc") >= 3 && tries("synth-lsb") >= 3);
+    // A step that is only read can be put right as well.
+    let rail = &progress.step(&id("rail-8")).unwrap().readings;
+    assert_eq!(rail.last().unwrap().phase, Phase::AsLeft);
+}
