@@ -6,6 +6,7 @@ pub mod instrument;
 pub mod normal;
 mod statistics;
 pub mod student;
+pub mod sums;
 mod tolerance;
 pub mod uncertainty;
 

@@ -4,6 +4,7 @@ pub mod fault;
 mod number;
 mod prefix;
 mod reader;
+pub mod sum;
 mod unit;
 
 pub use fault::Fault;

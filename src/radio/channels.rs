@@ -1,0 +1,93 @@
+//! Channel tables with their source.
+
+use crate::quantity::{Number, Prefix, Quantity, Scale, Unit};
+use bigdecimal::BigDecimal;
+use serde::{Deserialize, Serialize};
+
+/// A channel: its name on the dial and its centre frequency.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Channel {
+    /// What the dial shows, such as `19`.
+    pub name: String,
+    /// The centre frequency.
+    pub frequency: Quantity,
+}
+
+/// A named table of channels, built in or made by the user.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct ChannelTable {
+    /// The table's name.
+    pub name: String,
+    /// Where it is published.
+    pub source: String,
+    /// The channels in the order of the dial.
+    pub channels: Vec<Channel>,
+}
+
+/// Centre frequencies in kHz of 47 CFR 95.963, with the odd order from 22 to 26.
+const FORTY_KILOHERTZ: [u32; 40] = [
+    26_965, 26_975, 26_985, 27_005, 27_015, 27_025, 27_035, 27_055, 27_065, 27_075, 27_085, 27_105,
+    27_115, 27_125, 27_135, 27_155, 27_165, 27_175, 27_185, 27_205, 27_215, 27_225, 27_255, 27_235,
+    27_245, 27_265, 27_275, 27_285, 27_295, 27_305, 27_315, 27_325, 27_335, 27_345, 27_355, 27_365,
+    27_375, 27_385, 27_395, 27_405,
+];
+
+impl ChannelTable {
+    /// The tables that come with the app.
+    pub fn built_in() -> Vec<ChannelTable> {
+        vec![
+            ChannelTable::us_27_megahertz(),
+            ChannelTable::european_27_megahertz(),
+            ChannelTable::uk_27_81(),
+        ]
+    }
+
+    /// Source: 47 CFR 95.963 (read as former 95.407, 40 rows identical in 2014 and 2016).
+    pub fn us_27_megahertz() -> ChannelTable {
+        ChannelTable {
+            name: "US 27 MHz, 40 channels".into(),
+            source: "47 CFR 95.963".into(),
+            channels: numbered(FORTY_KILOHERTZ.map(|khz| megahertz(khz, 3))),
+        }
+    }
+
+    /// Source: ECC/DEC/(11)03 for band, raster and excluded centres; the numbering of EN 300 433
+    /// from memory, the same as 47 CFR 95.963.
+    pub fn european_27_megahertz() -> ChannelTable {
+        ChannelTable {
+            name: "European 27 MHz, 40 channels".into(),
+            source: "ECC/DEC/(11)03; numbering of EN 300 433 from memory".into(),
+            ..ChannelTable::us_27_megahertz()
+        }
+    }
+
+    /// 27.60125 MHz + 10 kHz·(n−1). Source: the published 27/81 band plan (MPT 1320), 40 rows.
+    pub fn uk_27_81() -> ChannelTable {
+        ChannelTable {
+            name: "UK 27/81, 40 channels".into(),
+            source: "27/81 band plan (MPT 1320)".into(),
+            channels: numbered((0..40).map(|step| megahertz(2_760_125 + 1_000 * step, 5))),
+        }
+    }
+
+    /// The channel of a name.
+    pub fn channel(&self, name: &str) -> Option<&Channel> {
+        self.channels.iter().find(|channel| channel.name == name)
+    }
+}
+
+fn numbered(frequencies: impl IntoIterator<Item = Quantity>) -> Vec<Channel> {
+    let number = |(index, frequency): (usize, Quantity)| Channel {
+        name: (index + 1).to_string(),
+        frequency,
+    };
+    frequencies.into_iter().enumerate().map(number).collect()
+}
+
+/// A frequency in MHz of digits with so many of them behind the point.
+fn megahertz(digits: u32, decimals: i64) -> Quantity {
+    let number = Number::from_decimal(BigDecimal::new(digits.into(), decimals));
+    Quantity::new(number, Scale::new(Prefix::Mega, Unit::Hertz))
+}

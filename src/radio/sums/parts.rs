@@ -1,0 +1,165 @@
+//! Preferred values and the colour code.
+
+use super::scales::*;
+use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
+use crate::quantity::{Fault, Prefix, Scale, Unit};
+use crate::radio::colour::{Colour, bands_of, read_bands};
+use crate::radio::preferred::{Joint, Series, pairs};
+
+pub(super) const SUMS: &[Sum] = &[
+    Sum {
+        id: "preferred",
+        group: Group::Parts,
+        title: "Nearest preferred value",
+        inputs: &[Input::measured("value", "Value", PART), SERIES],
+        formula: "nearest by ratio, and the values on either side",
+        source: "IEC 60063",
+        compute: |given| {
+            let unit = given.quantity("value")?.unit();
+            let value = given.value("value")?;
+            let around = series(given)?.around(value)?;
+            Ok(Outcome::new([
+                Output::amount("Nearest", around.nearest, unit),
+                Output::amount("Next below", around.below, unit),
+                Output::amount("Next above", around.above, unit),
+                Output::percent("Nearest is off by", around.nearest / value - 1.0),
+            ]))
+        },
+    },
+    Sum {
+        id: "pair",
+        group: Group::Parts,
+        title: "Two parts that hit a target",
+        inputs: &[
+            Input::measured("target", "Target", PART),
+            Input::choice("joint", "Joined", &["in parallel", "in series"]),
+            SERIES,
+        ],
+        formula: "a + b, or a·b/(a + b)",
+        source: "Kirchhoff's laws; values of IEC 60063",
+        compute: |given| {
+            let target = given.quantity("target")?;
+            let unit = target.unit();
+            let joint = joint(given.choice("joint")?, unit);
+            let found = pairs(target.base_f64(), series(given)?, joint, 3)?;
+            let rows = found.iter().zip(["Best pair", "Second", "Third"]);
+            let words = rows.map(|(pair, label)| {
+                let off = (pair.together / target.base_f64() - 1.0) * 100.0;
+                let (larger, smaller) = (said(pair.larger, unit), said(pair.smaller, unit));
+                let words = format!("{larger} and {smaller}, off by {off:+.2} %");
+                Output::words(label, words.replace('-', "\u{2212}"))
+            });
+            Ok(Outcome::new(words.collect::<Vec<_>>()))
+        },
+    },
+    Sum {
+        id: "colour-read",
+        group: Group::Parts,
+        title: "Colour bands to value",
+        inputs: &[
+            Input::choice("first", "First band", DIGITS),
+            Input::choice("second", "Second band", DIGITS),
+            Input::choice("third", "Third band", THIRD),
+            Input::choice("multiplier", "Multiplier", MULTIPLIERS),
+            Input::choice("tolerance", "Tolerance", TOLERANCES),
+        ],
+        formula: "digits · 10^multiplier",
+        source: "IEC 60062 (from memory)",
+        compute: |given| {
+            let digit = |id| Ok(Colour::ALL[given.choice(id)?]);
+            let mut digits = vec![digit("first")?, digit("second")?];
+            if let Some(third) = given.choice("third")?.checked_sub(1) {
+                digits.push(Colour::ALL[third]);
+            }
+            let multiplier = named(MULTIPLIERS[given.choice("multiplier")?]);
+            let tolerance = named(TOLERANCES[given.choice("tolerance")?]);
+            let marked = read_bands(&digits, multiplier, tolerance)?;
+            let bands = digits.into_iter().chain([multiplier, tolerance]);
+            Ok(Outcome::new([
+                Output::amount("Resistance", marked.ohms, Unit::Ohm),
+                Output::amount("±", marked.tolerance, Unit::Percent),
+            ])
+            .with(Picture::Bands(bands.map(Colour::name).collect())))
+        },
+    },
+    Sum {
+        id: "colour-of",
+        group: Group::Parts,
+        title: "Value to colour bands",
+        inputs: &[
+            Input::measured("resistance", "Resistance", OHMS),
+            Input::choice("figures", "Digits", &["2", "3"]),
+        ],
+        formula: "digits, then the power of ten",
+        source: "IEC 60062 (from memory)",
+        compute: |given| {
+            let bands = bands_of(given.value("resistance")?, given.choice("figures")? + 2)?;
+            let names: Vec<_> = bands.into_iter().map(Colour::name).collect();
+            Ok(
+                Outcome::new([Output::words("Bands before the tolerance", names.join(", "))])
+                    .with(Picture::Bands(names)),
+            )
+        },
+    },
+];
+
+const PART: &[Scale] = &[
+    Scale::plain(Unit::Ohm),
+    Scale::new(Prefix::Kilo, Unit::Ohm),
+    Scale::new(Prefix::Mega, Unit::Ohm),
+    Scale::new(Prefix::Pico, Unit::Farad),
+    Scale::new(Prefix::Nano, Unit::Farad),
+    Scale::new(Prefix::Micro, Unit::Farad),
+];
+
+const SERIES: Input = Input::choice("series", "Series", &["E24", "E6", "E12", "E48", "E96"]);
+
+const DIGITS: &[&str] = &[
+    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
+];
+const THIRD: &[&str] = &[
+    "none", "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
+];
+const MULTIPLIERS: &[&str] = &[
+    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white", "gold",
+    "silver",
+];
+const TOLERANCES: &[&str] = &[
+    "gold", "brown", "red", "green", "blue", "violet", "grey", "orange", "yellow", "silver",
+];
+
+fn series(given: &Given) -> Result<Series, Fault> {
+    Ok(match given.choice("series")? {
+        0 => Series::E24,
+        1 => Series::E6,
+        2 => Series::E12,
+        3 => Series::E48,
+        _ => Series::E96,
+    })
+}
+
+/// Resistors in parallel add reciprocals, capacitors in series do.
+fn joint(choice: usize, unit: Unit) -> Joint {
+    match (choice, unit) {
+        (0, Unit::Farad) => Joint::Sum,
+        (0, _) => Joint::ReciprocalSum,
+        (_, Unit::Farad) => Joint::ReciprocalSum,
+        (_, _) => Joint::Sum,
+    }
+}
+
+fn named(name: &str) -> Colour {
+    let found = Colour::ALL.into_iter().find(|colour| colour.name() == name);
+    found.unwrap_or(Colour::Black)
+}
+
+/// A preferred value in print.
+fn said(value: f64, unit: Unit) -> String {
+    let output = Output::amount("", value, unit);
+    let quantity = output.quantity(3);
+    quantity.map_or_else(String::new, |quantity| {
+        let prefix = quantity.scale.prefix;
+        let number = prefix.remove(&quantity.base()).normalized();
+        format!("{} {}", number.to_plain_string(), quantity.scale.symbol())
+    })
+}
