@@ -250,7 +250,11 @@ fn read_any(
     let usual = usual.unwrap_or(Scale::plain(Unit::Ratio));
     let first = read(text, usual, sign);
     let is_other_unit = matches!(first, Err(ReadError::WrongUnit { .. }));
-    let fitting = || scales.iter().find_map(|&scale| read(text, scale, sign).ok());
+    let fitting = || {
+        scales
+            .iter()
+            .find_map(|&scale| read(text, scale, sign).ok())
+    };
     match is_other_unit.then(fitting).flatten() {
         Some(other) => Ok(other),
         None => first,

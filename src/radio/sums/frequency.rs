@@ -110,7 +110,11 @@ fn term(oscillator: &str, choice: usize) -> Term {
     let multiple = choice as i32 / 2 + 1;
     Term {
         oscillator: oscillator.to_owned(),
-        factor: if choice.is_multiple_of(2) { multiple } else { -multiple },
+        factor: if choice.is_multiple_of(2) {
+            multiple
+        } else {
+            -multiple
+        },
         target: Target::FollowsChannel,
         adjuster: String::new(),
     }

@@ -1,8 +1,8 @@
 //! Levels in a stated impedance.
 
 use super::scales::*;
-use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::fault::positive;
+use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Fault, Quantity, Scale, Unit};
 use crate::radio::levels::*;
 
@@ -135,4 +135,3 @@ fn steps(start: f64, gains: &[f64]) -> Vec<f64> {
         .map(|count| level_after(start, &gains[..count]))
         .collect()
 }
-

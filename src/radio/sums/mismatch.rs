@@ -118,7 +118,11 @@ pub(super) const SUMS: &[Sum] = &[
 
 fn behind_cable(measured: f64, loss: f64) -> Result<Outcome, Fault> {
     let outcome = outputs_of(reflection_behind_cable(measured, loss)?)?;
-    let near = Output::amount("SWR at the near end", swr_of_reflection(measured)?, Unit::Ratio);
+    let near = Output::amount(
+        "SWR at the near end",
+        swr_of_reflection(measured)?,
+        Unit::Ratio,
+    );
     Ok(Outcome {
         outputs: [outcome.outputs, vec![near]].concat(),
         ..outcome

@@ -86,7 +86,11 @@ pub(super) const SUMS: &[Sum] = &[
         group: Group::Modulation,
         title: "PEP from the crest, and two-tone power",
         inputs: &[
-            Input::measured("crest", "Voltage at the crest of the envelope", PEAK_TO_PEAK),
+            Input::measured(
+                "crest",
+                "Voltage at the crest of the envelope",
+                PEAK_TO_PEAK,
+            ),
             IMPEDANCE,
         ],
         formula: "PEP = Vpp²/(8·R); with two equal tones mean = PEP/2, one tone = PEP/4",
@@ -101,7 +105,11 @@ pub(super) const SUMS: &[Sum] = &[
         id: "two-tone",
         group: Group::Modulation,
         title: "Two-tone PEP from the mean power",
-        inputs: &[Input::measured("mean", "Mean power with two equal tones", WATTS)],
+        inputs: &[Input::measured(
+            "mean",
+            "Mean power with two equal tones",
+            WATTS,
+        )],
         formula: "PEP = 2·mean",
         source: "textbook on solid-state radio engineering: peak n²·P, average n·P",
         compute: |given| two_tones(pep_of_two_tones(given.value("mean")?)?),
@@ -175,8 +183,10 @@ pub(super) const SUMS: &[Sum] = &[
 ];
 
 fn depth(depth: f64) -> Result<Outcome, Fault> {
-    Ok(Outcome::new([Output::percent("Modulation depth", depth)])
-        .with(Picture::Envelope { depth }))
+    Ok(
+        Outcome::new([Output::percent("Modulation depth", depth)])
+            .with(Picture::Envelope { depth }),
+    )
 }
 
 fn two_tones(pep: f64) -> Result<Outcome, Fault> {

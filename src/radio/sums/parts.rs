@@ -95,10 +95,11 @@ pub(super) const SUMS: &[Sum] = &[
         compute: |given| {
             let bands = bands_of(given.value("resistance")?, given.choice("figures")? + 2)?;
             let names: Vec<_> = bands.into_iter().map(Colour::name).collect();
-            Ok(
-                Outcome::new([Output::words("Bands before the tolerance", names.join(", "))])
-                    .with(Picture::Bands(names)),
-            )
+            Ok(Outcome::new([Output::words(
+                "Bands before the tolerance",
+                names.join(", "),
+            )])
+            .with(Picture::Bands(names)))
         },
     },
 ];
@@ -121,8 +122,8 @@ const THIRD: &[&str] = &[
     "none", "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
 ];
 const MULTIPLIERS: &[&str] = &[
-    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white", "gold",
-    "silver",
+    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
+    "gold", "silver",
 ];
 const TOLERANCES: &[&str] = &[
     "gold", "brown", "red", "green", "blue", "violet", "grey", "orange", "yellow", "silver",

@@ -35,7 +35,11 @@ pub(super) const SUMS: &[Sum] = &[
         source: "application note of an audio analyser maker: SINAD is the reciprocal of THD+N",
         compute: |given| {
             let sinad = sinad_of_distortion(given.share("distortion")?)?;
-            Ok(Outcome::new([Output::amount("SINAD", sinad, Unit::Decibel)]))
+            Ok(Outcome::new([Output::amount(
+                "SINAD",
+                sinad,
+                Unit::Decibel,
+            )]))
         },
     },
     Sum {
@@ -52,7 +56,11 @@ pub(super) const SUMS: &[Sum] = &[
             let ratio = signal_plus_noise(given.value("on")?, given.value("off")?)?;
             let mut outputs = vec![Output::amount("(S+N)/N", ratio, Unit::Decibel)];
             if ratio > 0.0 {
-                outputs.push(Output::amount("S/N", signal_to_noise(ratio)?, Unit::Decibel));
+                outputs.push(Output::amount(
+                    "S/N",
+                    signal_to_noise(ratio)?,
+                    Unit::Decibel,
+                ));
             }
             Ok(Outcome::new(outputs))
         },
@@ -119,7 +127,11 @@ pub(super) const SUMS: &[Sum] = &[
             let (wanted, oscillator) = (given.value("wanted")?, given.value("oscillator")?);
             Ok(Outcome::new([
                 Output::amount("Image", image(wanted, oscillator)?, Unit::Hertz),
-                Output::amount("Half-IF response", half_if(wanted, oscillator)?, Unit::Hertz),
+                Output::amount(
+                    "Half-IF response",
+                    half_if(wanted, oscillator)?,
+                    Unit::Hertz,
+                ),
                 Output::amount("Intermediate", (wanted - oscillator).abs(), Unit::Hertz),
             ]))
         },

@@ -53,14 +53,9 @@ pub(super) const MEGAHERTZ: &[Scale] = &[
     scale(Prefix::Kilo, Unit::Hertz),
     Scale::plain(Unit::Hertz),
 ];
-pub(super) const KILOHERTZ: &[Scale] = &[
-    scale(Prefix::Kilo, Unit::Hertz),
-    Scale::plain(Unit::Hertz),
-];
-pub(super) const HERTZ: &[Scale] = &[
-    Scale::plain(Unit::Hertz),
-    scale(Prefix::Kilo, Unit::Hertz),
-];
+pub(super) const KILOHERTZ: &[Scale] =
+    &[scale(Prefix::Kilo, Unit::Hertz), Scale::plain(Unit::Hertz)];
+pub(super) const HERTZ: &[Scale] = &[Scale::plain(Unit::Hertz), scale(Prefix::Kilo, Unit::Hertz)];
 pub(super) const PICOFARADS: &[Scale] = &[
     scale(Prefix::Pico, Unit::Farad),
     scale(Prefix::Nano, Unit::Farad),

@@ -18,7 +18,11 @@ pub(super) const SUMS: &[Sum] = &[
         source: "Ohm's law",
         compute: |given| {
             let current = current_of_drop(given.value("drop")?, given.value("resistance")?)?;
-            Ok(Outcome::new([Output::amount("Current", current, Unit::Ampere)]))
+            Ok(Outcome::new([Output::amount(
+                "Current",
+                current,
+                Unit::Ampere,
+            )]))
         },
     },
     Sum {
@@ -69,7 +73,11 @@ pub(super) const SUMS: &[Sum] = &[
         compute: |given| {
             let (input, output) = (given.value("input")?, given.value("output")?);
             let watts = pass_dissipation(input, output, given.value("current")?)?;
-            Ok(Outcome::new([Output::amount("Dissipation", watts, Unit::Watt)]))
+            Ok(Outcome::new([Output::amount(
+                "Dissipation",
+                watts,
+                Unit::Watt,
+            )]))
         },
     },
     Sum {
@@ -194,7 +202,11 @@ pub(super) const SUMS: &[Sum] = &[
         compute: |given| {
             let farads =
                 resonating_capacitance(given.value("frequency")?, given.value("inductance")?)?;
-            Ok(Outcome::new([Output::amount("Capacitance", farads, Unit::Farad)]))
+            Ok(Outcome::new([Output::amount(
+                "Capacitance",
+                farads,
+                Unit::Farad,
+            )]))
         },
     },
     Sum {
@@ -210,12 +222,15 @@ pub(super) const SUMS: &[Sum] = &[
         compute: |given| {
             let henries =
                 resonating_inductance(given.value("frequency")?, given.value("capacitance")?)?;
-            Ok(Outcome::new([Output::amount("Inductance", henries, Unit::Henry)]))
+            Ok(Outcome::new([Output::amount(
+                "Inductance",
+                henries,
+                Unit::Henry,
+            )]))
         },
     },
 ];
 
 const AMBIENT: Input = Input::nominal("ambient", "Ambient temperature", CELSIUS, "25");
-const JUNCTION_TO_CASE: Input =
-    Input::measured("junction-case", "Junction to case θJC", THERMAL);
+const JUNCTION_TO_CASE: Input = Input::measured("junction-case", "Junction to case θJC", THERMAL);
 const CASE_TO_SINK: Input = Input::nominal("case-sink", "Case to heatsink θCS", THERMAL, "0.5");
