@@ -1,0 +1,475 @@
+//! What the app writes is what `public/schema` says, held by a general JSON Schema validator;
+//! and what the schemas refuse, the app refuses too.
+
+use halfturn::exchange::{Backup, Document, read, write};
+use halfturn::job::{
+    Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, UsedInstrument,
+};
+use halfturn::procedure::{Id, Procedure};
+use halfturn::quantity::{DecimalSign, Quantity, Scale, Unit};
+use jsonschema::Validator;
+use serde_json::{Map, Value, json};
+use std::collections::HashSet;
+
+const TRAINER: &str = include_str!("../src/exchange/demo/trainer.json");
+
+/// The kinds of documents, each with its schema.
+const SCHEMAS: [(&str, &str); 3] = [
+    (
+        "procedure",
+        include_str!("../public/schema/halfturn-procedure-1.json"),
+    ),
+    ("job", include_str!("../public/schema/halfturn-job-1.json")),
+    (
+        "backup",
+        include_str!("../public/schema/halfturn-backup-1.json"),
+    ),
+];
+
+fn schema(kind: &str) -> Value {
+    let (_, text) = SCHEMAS.iter().find(|(name, _)| *name == kind).unwrap();
+    serde_json::from_str(text).unwrap()
+}
+
+fn validator(kind: &str) -> Validator {
+    jsonschema::validator_for(&schema(kind)).unwrap()
+}
+
+/// A validator for one definition alone.
+fn definition(name: &str) -> Validator {
+    let mut schema = schema("job");
+    let root = schema.as_object_mut().unwrap();
+    root.retain(|key, _| key.starts_with('$'));
+    root.insert("$ref".to_owned(), json!(format!("#/$defs/{name}")));
+    jsonschema::validator_for(&schema).unwrap()
+}
+
+fn id(text: &str) -> Id {
+    text.parse().unwrap()
+}
+
+fn trainer() -> Procedure {
+    match read(TRAINER) {
+        Ok(Document::Procedure(procedure)) => procedure,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// A job whose log has every kind of event.
+fn job() -> Job {
+    let header = Header {
+        number: "2".to_owned(),
+        set: SetIdentity {
+            make: "Quillmere Radio Club".to_owned(),
+            model: "28 MHz trainer".to_owned(),
+            serial: "QRC-02".to_owned(),
+        },
+        owner: "Loan shelf".to_owned(),
+        fault: "Deaf".to_owned(),
+        condition: "Clean".to_owned(),
+        accessories: "None".to_owned(),
+        technician: "Bench 1".to_owned(),
+        instruments: vec![UsedInstrument {
+            role: id("counter"),
+            name: "The old one".to_owned(),
+        }],
+    };
+    let reading = |phase, value: &str| Deed::Reading {
+        step: id("ref-osc"),
+        phase,
+        value: value.parse().unwrap(),
+    };
+    let noted = |step| Deed::Noted {
+        step,
+        text: "A remark".to_owned(),
+    };
+    let deeds = [
+        Deed::Opened(Header::default()),
+        Deed::Amended(header),
+        reading(Phase::AsFound, "12.800310 MHz"),
+        reading(Phase::Try, "12799.9 kHz"),
+        reading(Phase::AsLeft, "12.8000000 MHz"),
+        Deed::Ticked {
+            step: id("isolate"),
+        },
+        Deed::Answered {
+            step: id("cores"),
+            answer: Finding::Altered,
+            note: "C223".to_owned(),
+        },
+        noted(Some(id("cores"))),
+        noted(None),
+        Deed::Waived {
+            step: id("narrow-fm"),
+            reason: "Not agreed".to_owned(),
+        },
+        Deed::Undone { event: id("e3") },
+        Deed::SignedOff {
+            by: "Bench 1".to_owned(),
+            remarks: "As built".to_owned(),
+        },
+        Deed::Reopened {
+            reason: "Came back".to_owned(),
+        },
+    ];
+    let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
+        id: id(&format!("e{index}")),
+        seq: index as u64 + 1,
+        at: 1_767_225_600_000 + index as i64,
+        did,
+    });
+    Job {
+        id: id("job-1"),
+        procedure: trainer(),
+        log: Log::from_events(events).unwrap(),
+    }
+}
+
+fn exports() -> [(&'static str, Value); 3] {
+    let preferences = Preferences {
+        decimal_sign: DecimalSign::Comma,
+        technician: "Bench 1".to_owned(),
+    };
+    let backup = Backup::of(preferences, vec![trainer()], vec![job()]);
+    let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();
+    [
+        ("procedure", value(&Document::Procedure(trainer()))),
+        ("job", value(&Document::Job(job()))),
+        ("backup", value(&Document::Backup(backup))),
+    ]
+}
+
+fn app_takes(value: &Value) -> bool {
+    read(&value.to_string()).is_ok()
+}
+
+#[test]
+fn the_schemas_are_schemas_with_one_set_of_definitions() {
+    let shared = schema("procedure")["$defs"].as_object().unwrap().clone();
+    for (kind, _) in SCHEMAS {
+        let schema = schema(kind);
+        assert!(jsonschema::draft202012::meta::is_valid(&schema), "{kind}");
+        assert_eq!(schema["$id"], format!("urn:halfturn:schema:{kind}:1"));
+        // Each file stands alone, so what they share must not drift apart.
+        for (name, definition) in &shared {
+            assert_eq!(schema["$defs"][name], *definition, "{kind}: {name}");
+        }
+    }
+    for name in ["log", "event", "deed", "header"] {
+        assert_eq!(
+            schema("job")["$defs"][name],
+            schema("backup")["$defs"][name]
+        );
+    }
+}
+
+#[test]
+fn every_object_is_closed_and_every_property_is_explained() {
+    fn visit(value: &Value, path: &str) {
+        if let Some(object) = value.as_object() {
+            if object.get("type") == Some(&json!("object")) {
+                assert_eq!(object["additionalProperties"], json!(false), "{path}");
+            }
+            let properties = object.get("properties").and_then(Value::as_object);
+            // A property that only points elsewhere may leave the words to its definition.
+            for (name, property) in properties.into_iter().flatten() {
+                let words = property.get("description").or(property.get("$ref"));
+                let in_contains = path.ends_with("/contains");
+                assert!(words.is_some() || in_contains, "{path}/{name}");
+            }
+            for (key, inner) in object {
+                visit(inner, &format!("{path}/{key}"));
+            }
+        } else if let Some(list) = value.as_array() {
+            for inner in list {
+                visit(inner, path);
+            }
+        }
+    }
+    for (kind, _) in SCHEMAS {
+        let schema = schema(kind);
+        visit(&schema, kind);
+        for (name, definition) in schema["$defs"].as_object().unwrap() {
+            assert!(definition["description"].is_string(), "{kind}: {name}");
+        }
+    }
+}
+
+#[test]
+fn what_the_app_writes_is_valid() {
+    for (kind, value) in exports() {
+        let errors: Vec<String> = validator(kind)
+            .iter_errors(&value)
+            .map(|error| format!("{}: {error}", error.instance_path()))
+            .collect();
+        assert_eq!(errors, Vec::<String>::new(), "{kind}");
+        assert!(app_takes(&value), "{kind}");
+    }
+}
+
+#[test]
+fn a_document_of_one_kind_is_none_of_another() {
+    for (kind, value) in exports() {
+        for (other, _) in SCHEMAS {
+            assert_eq!(validator(other).is_valid(&value), kind == other);
+        }
+    }
+}
+
+/// A pointer to every value in a document, one for each shape: of list items with the same
+/// path of keys, only the first counts.
+fn places(value: &Value) -> Vec<String> {
+    fn visit(
+        value: &Value,
+        at: &str,
+        shape: &str,
+        seen: &mut HashSet<String>,
+        out: &mut Vec<String>,
+    ) {
+        if seen.insert(shape.to_owned()) {
+            out.push(at.to_owned());
+        }
+        match value {
+            Value::Object(object) => {
+                for (key, inner) in object {
+                    visit(
+                        inner,
+                        &format!("{at}/{key}"),
+                        &format!("{shape}/{key}"),
+                        seen,
+                        out,
+                    );
+                }
+            }
+            Value::Array(list) => {
+                for (index, inner) in list.iter().enumerate() {
+                    visit(
+                        inner,
+                        &format!("{at}/{index}"),
+                        &format!("{shape}/*"),
+                        seen,
+                        out,
+                    );
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut out = Vec::new();
+    visit(value, "", "", &mut HashSet::new(), &mut out);
+    out
+}
+
+fn object<'a>(value: &'a mut Value, at: &str) -> Option<&'a mut Map<String, Value>> {
+    value.pointer_mut(at).and_then(Value::as_object_mut)
+}
+
+#[test]
+fn a_value_of_another_type_is_refused_everywhere() {
+    for (kind, whole) in exports() {
+        let validator = validator(kind);
+        let places = places(&whole);
+        assert!(places.len() > 90, "{kind}: {}", places.len());
+        for at in places {
+            let mut spoiled = whole.clone();
+            let value = spoiled.pointer_mut(&at).unwrap();
+            *value = match value {
+                Value::Number(number) => json!(number.to_string()),
+                Value::String(_) => json!(12.8),
+                Value::Array(_) => json!("a list"),
+                _ => json!("not an object"),
+            };
+            assert!(!validator.is_valid(&spoiled), "{kind}{at}");
+            assert!(!app_takes(&spoiled), "{kind}{at}");
+        }
+    }
+}
+
+#[test]
+fn an_unknown_or_misspelt_key_is_refused_everywhere() {
+    for (kind, whole) in exports() {
+        let validator = validator(kind);
+        for at in places(&whole) {
+            let mut stranger = whole.clone();
+            let Some(fields) = object(&mut stranger, &at) else {
+                continue;
+            };
+            fields.insert("surprise".to_owned(), json!(true));
+            assert!(!validator.is_valid(&stranger), "{kind}{at}");
+            assert!(!app_takes(&stranger), "{kind}{at}");
+            let keys: Vec<String> = whole
+                .pointer(&at)
+                .unwrap()
+                .as_object()
+                .unwrap()
+                .keys()
+                .cloned()
+                .collect();
+            for key in keys {
+                let mut misspelt = whole.clone();
+                let fields = object(&mut misspelt, &at).unwrap();
+                let value = fields.remove(&key).unwrap();
+                fields.insert(format!("{key}s"), value);
+                assert!(!validator.is_valid(&misspelt), "{kind}{at}/{key}");
+                assert!(!app_takes(&misspelt), "{kind}{at}/{key}");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_may_be_left_out_is_the_same_for_app_and_schema() {
+    for (kind, whole) in exports() {
+        let validator = validator(kind);
+        for at in places(&whole) {
+            let Some((parent, key)) = at.rsplit_once('/') else {
+                continue;
+            };
+            let mut shorter = whole.clone();
+            let Some(fields) = object(&mut shorter, parent) else {
+                continue;
+            };
+            fields.remove(key);
+            // The app checks more than shapes, such as references; never less.
+            if app_takes(&shorter) {
+                assert!(validator.is_valid(&shorter), "{kind}{at}");
+            }
+        }
+    }
+}
+
+#[test]
+fn spoiled_values_are_refused() {
+    let cases: [(&str, &str, Value); 19] = [
+        ("procedure", "/type", json!("halfturn-job")),
+        ("procedure", "/version", json!(2)),
+        ("procedure", "/procedure/id", json!(" trainer")),
+        ("procedure", "/procedure/id", json!("two\nlines")),
+        ("procedure", "/procedure/id", json!("x".repeat(65))),
+        ("procedure", "/procedure/title", json!("  ")),
+        ("procedure", "/procedure/revision", json!(0)),
+        ("procedure", "/procedure/revision", json!(1.5)),
+        ("procedure", "/procedure/sections", json!([])),
+        ("procedure", "/procedure/adjusters/0/kind", json!("screw")),
+        ("procedure", "/procedure/adjusters/2/clockwise", json!("up")),
+        (
+            "procedure",
+            "/procedure/sections/0/steps/2/work",
+            json!("inspekt"),
+        ),
+        ("job", "/job/log", json!([])),
+        ("job", "/job/log/0/seq", json!(-1)),
+        ("job", "/job/log/2/did/reading/phase", json!("before")),
+        ("job", "/job/log/2/did/reading/value", json!("12.8 Mhz")),
+        ("job", "/job/log/6/did/answered/answer", json!("fine")),
+        (
+            "backup",
+            "/backup/preferences/decimal-sign",
+            json!("semicolon"),
+        ),
+        ("backup", "/backup/jobs/0/procedure", json!("0123")),
+    ];
+    let exports = exports();
+    for (kind, at, value) in cases {
+        let mut spoiled = exports.iter().find(|(k, _)| *k == kind).unwrap().1.clone();
+        *spoiled.pointer_mut(at).unwrap() = value.clone();
+        assert!(!validator(kind).is_valid(&spoiled), "{kind}{at}: {value}");
+        assert!(!app_takes(&spoiled), "{kind}{at}: {value}");
+    }
+}
+
+#[test]
+fn a_job_that_nothing_opened_is_refused() {
+    let [_, (_, mut value), _] = exports();
+    value["job"]["log"].as_array_mut().unwrap().remove(0);
+    assert!(!validator("job").is_valid(&value));
+    assert!(!app_takes(&value));
+}
+
+#[test]
+fn the_schema_knows_every_scale_and_no_other() {
+    let all: Vec<Value> = Unit::ALL
+        .iter()
+        .flat_map(|&unit| unit.prefixes().iter().map(move |&p| Scale::new(p, unit)))
+        .map(|scale| json!(scale.symbol()))
+        .collect();
+    assert_eq!(schema("procedure")["$defs"]["scale"]["enum"], json!(all));
+    let quantity = definition("quantity");
+    for scale in &all {
+        let text = format!("1.50 {}", scale.as_str().unwrap());
+        assert!(quantity.is_valid(&json!(text)), "{text}");
+        // Any prefix before any scale makes another scale of ours, or none.
+        for prefix in ["p", "n", "µ", "μ", "m", "k", "M", "G", "T"] {
+            let text = format!("1.50 {prefix}{}", scale.as_str().unwrap());
+            let known = text.parse::<Quantity>().is_ok();
+            assert_eq!(quantity.is_valid(&json!(text)), known, "{text}");
+        }
+    }
+}
+
+#[test]
+fn app_and_schema_agree_on_texts() {
+    let quantity = definition("quantity");
+    let eighteen = "123456789.012345678";
+    for text in [
+        "0 V",
+        "-0.50 dBm",
+        "007.5 kHz",
+        "9.0015MHz",
+        "9.0015  MHz",
+        "9.0015",
+        "9,0015 MHz",
+        ".5 V",
+        "5. V",
+        "+5 V",
+        "1e6 Hz",
+        "--1 V",
+        "٣ V",
+        "1 V\n",
+        " 1 V",
+        "1 V ",
+        "1 v",
+        "",
+        &format!("{eighteen} Hz"),
+        &format!("-{eighteen} Hz"),
+        &format!("{eighteen}9 Hz"),
+        &format!("{} Hz", "1".repeat(40)),
+    ] {
+        let taken = text.parse::<Quantity>().is_ok();
+        assert_eq!(quantity.is_valid(&json!(text)), taken, "{text:?}");
+    }
+    let name = definition("id");
+    for text in [
+        "a",
+        "ref-osc",
+        "two words",
+        "Übergang 3",
+        "é".repeat(64).as_str(),
+        "é".repeat(65).as_str(),
+        "",
+        " ",
+        " a",
+        "a ",
+        "a\tb",
+        "a\u{85}",
+        "a\u{a0}",
+        "a\u{7f}b",
+        "a\n",
+    ] {
+        let taken = text.parse::<Id>().is_ok();
+        assert_eq!(name.is_valid(&json!(text)), taken, "{text:?}");
+    }
+    let margin = definition("margin");
+    for (value, taken) in [
+        (json!({"absolute": "20 Hz"}), true),
+        (json!({"absolute": "-20 Hz"}), false),
+        (json!({"percent": "5"}), true),
+        (json!({"percent": "5 %"}), false),
+        (json!({"percent": 5}), false),
+        (json!({"ppm": "-50"}), false),
+        (json!({"ppm": "50", "percent": "5"}), false),
+        (json!({}), false),
+    ] {
+        assert_eq!(margin.is_valid(&value), taken, "{value}");
+    }
+}
