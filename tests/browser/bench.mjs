@@ -99,7 +99,7 @@ export async function openBrowser(t, { device = TABLET, profile, ...options } = 
   };
   browser.visit = async (host) => {
     const page = await browser.open(host.url);
-    await page.waitForSelector('html[data-offline=ready]');
+    await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
     return page;
   };
   browser.close = () => context.close();
@@ -118,7 +118,7 @@ export async function openBrowser(t, { device = TABLET, profile, ...options } = 
 }
 
 // Waits until the app has started on this page.
-export const running = (page) => page.waitForSelector('html[data-app=started]');
+export const running = (page) => page.waitForSelector('html[data-app=started]', { state: 'attached' });
 
 // A copy of the build that counts as a newer version: its title says so. Made
 // with the build's own script, so that its service worker is a real one.

@@ -21,7 +21,7 @@ const lookForUpdate = (page) =>
       });
     });
   });
-const offered = (page) => page.waitForSelector('html[data-update=waiting]', { timeout: 10_000 });
+const offered = (page) => page.waitForSelector('html[data-update=waiting]', { state: 'attached' });
 const isOffered = (page) => page.evaluate(() => document.documentElement.dataset.update);
 const takeUpdate = (page) =>
   page.evaluate(() => window.dispatchEvent(new Event('halfturn-take-update')));

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import { DIST, openBrowser, openHost } from './bench.mjs';
+import { DIST, openBrowser, openHost, running } from './bench.mjs';
 
 test('the built page holds no inline script or style and no foreign address', async () => {
   const page = await readFile(join(DIST, 'index.html'), 'utf8');
@@ -61,7 +61,7 @@ test('a crash says so, and everything stored can be saved as a file', async (t) 
   assert.deepEqual(saved, { 'halfturn:one': '{"reading":"10.6920"}' });
 
   await banner.getByRole('button', { name: 'Reload' }).tap();
-  await page.waitForSelector('html[data-app=started]');
+  await running(page);
   assert.equal(await banner.isVisible(), false);
 });
 
