@@ -52,7 +52,11 @@ impl Job {
     /// Adds a deed to the log, or says why it can't be done now. Gives the new event's id.
     pub fn record(&mut self, stamp: Stamp, deed: Deed) -> Result<Id, Refusal> {
         refusal::check(self, &self.progress(), &deed)?;
-        Ok(self.log.append(stamp, deed))
+        let mut log = self.log.clone();
+        let id = log.append(stamp, deed);
+        refusal::check_end(&Progress::of(&self.procedure, &log))?;
+        self.log = log;
+        Ok(id)
     }
 
     /// The event that an undo would take back: the last one that still counts.

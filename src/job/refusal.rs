@@ -89,15 +89,20 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
     }
     check_words(deed)?;
     match deed {
-        Deed::SignedOff { .. } => match progress.owed().count() {
-            0 => Ok(()),
-            count => Err(Refusal::Owed(count)),
-        },
         Deed::Undone { event } => check_undo(job, event, finished),
         _ => match deed.step() {
             Some(id) => check_step(job, progress, id, deed),
             None => Ok(()),
         },
+    }
+}
+
+/// Whether a job may stand like this: finished only with nothing owed. An undo can bring a
+/// sign-off back just as well as a new one.
+pub(super) fn check_end(progress: &Progress) -> Result<(), Refusal> {
+    match (&progress.signed_off, progress.owed().count()) {
+        (None, _) | (_, 0) => Ok(()),
+        (Some(_), count) => Err(Refusal::Owed(count)),
     }
 }
 
