@@ -302,6 +302,8 @@ impl StepProgress {
         };
         match (done, &self.waived) {
             (true, _) => Status::Done,
+            // A file may claim it, but a stop is only ever confirmed.
+            (false, _) if matches!(work, Work::Stop { .. }) => Status::Open,
             (false, Some(_)) => Status::Waived,
             (false, None) => Status::Open,
         }
