@@ -69,7 +69,9 @@ impl Log {
 
     /// Writes a deed behind everything known so far, and gives the new event's id.
     pub fn append(&mut self, stamp: Stamp, did: Deed) -> Id {
-        let seq = self.0.keys().next_back().map_or(0, |(seq, _)| *seq) + 1;
+        let last = self.0.keys().next_back().map_or(0, |(seq, _)| *seq);
+        // Only a forged log gets there; one that can't be read back would be worse.
+        let seq = (last + 1).min(MAX_SEQ);
         let id = stamp.id.clone();
         self.insert(Event {
             id: stamp.id,
