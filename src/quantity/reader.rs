@@ -1,6 +1,6 @@
 //! Reads what fingers type into a quantity, and says in a sentence why it can't.
 
-use super::{MAX_DIGITS, Number, NumberError, Prefix, Quantity, Scale, Unit, excerpt};
+use super::{Number, NumberError, Prefix, Quantity, Scale, Unit, excerpt};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -277,6 +277,7 @@ fn prefix_of(text: &str) -> Option<Prefix> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::MAX_DIGITS;
     use super::*;
 
     const MHZ: Scale = Scale::new(Prefix::Mega, Unit::Hertz);
