@@ -63,8 +63,6 @@ pub enum DocumentError {
         /// Column from 1.
         column: usize,
     },
-    /// Nested deeper than any file of ours.
-    TooDeep,
     /// JSON, but not from here.
     NotOurs,
     /// A type that is not known here.
@@ -98,10 +96,6 @@ impl fmt::Display for DocumentError {
                 f,
                 "The file is not one of ours: it is not JSON from line {line}, column {column} on"
             ),
-            DocumentError::TooDeep => write!(
-                f,
-                "The file is nested deeper than any file from here: it was not made by this app"
-            ),
             DocumentError::NotOurs => write!(
                 f,
                 "The file is JSON, but does not say that it is a procedure, a job or a backup from here"
@@ -134,6 +128,9 @@ struct Envelope {
     kind: String,
     version: u32,
 }
+
+/// How every type of ours begins.
+const OURS: &str = "halfturn-";
 
 const PROCEDURE: &str = "halfturn-procedure";
 const JOB: &str = "halfturn-job";
@@ -226,8 +223,14 @@ pub fn read(text: &str) -> Result<Document, DocumentError> {
         return Err(DocumentError::Empty);
     }
     let envelope: Envelope = serde_json::from_str(text).map_err(envelope_error)?;
-    if envelope.version > VERSION {
-        return Err(DocumentError::FutureVersion(envelope.version));
+    // Files from elsewhere have versions of their own, which say nothing here.
+    if !envelope.kind.starts_with(OURS) {
+        return Err(unknown_type(&envelope.kind));
+    }
+    match envelope.version {
+        0 => return Err(unsound("version", "versions count from 1")),
+        1..=VERSION => {}
+        later => return Err(DocumentError::FutureVersion(later)),
     }
     match envelope.kind.as_str() {
         PROCEDURE => {
@@ -246,22 +249,21 @@ pub fn read(text: &str) -> Result<Document, DocumentError> {
             sound_backup(&backup)?;
             Ok(Document::Backup(backup))
         }
-        other => Err(DocumentError::UnknownType(other.chars().take(40).collect())),
+        other => Err(unknown_type(other)),
     }
 }
 
+fn unknown_type(kind: &str) -> DocumentError {
+    DocumentError::UnknownType(kind.chars().take(40).collect())
+}
+
+/// Reads the content of a text that is JSON as a whole, so that whatever is wrong with it now
+/// has a place of its own.
 fn parse<'a, T: Deserialize<'a>>(text: &'a str) -> Result<T, DocumentError> {
     let mut deserializer = serde_json::Deserializer::from_str(text);
     serde_path_to_error::deserialize(&mut deserializer).map_err(|error| {
-        let place = error.path().to_string();
-        let inner = error.into_inner();
-        match inner.classify() {
-            serde_json::error::Category::Data => DocumentError::Unsound {
-                place,
-                what: without_position(&inner.to_string()),
-            },
-            _ => syntax_error(&inner),
-        }
+        let place: String = error.path().to_string().chars().take(200).collect();
+        unsound(place, without_position(&error.into_inner().to_string()))
     })
 }
 
@@ -275,9 +277,6 @@ fn envelope_error(error: serde_json::Error) -> DocumentError {
 fn syntax_error(error: &serde_json::Error) -> DocumentError {
     if error.is_eof() {
         return DocumentError::CutShort;
-    }
-    if error.to_string().starts_with("recursion limit") {
-        return DocumentError::TooDeep;
     }
     DocumentError::NotJson {
         line: error.line(),
@@ -311,15 +310,15 @@ fn sound_log(place: &str, procedure: &Procedure, log: &Log) -> Result<(), Docume
     if !log.events().any(|e| matches!(e.did, Deed::Opened(_))) {
         return Err(unsound(place, "no event opens the job"));
     }
-    for (index, event) in log.events().enumerate() {
+    for event in log.events() {
         if let Some(step) = event.did.step()
             && procedure.step(step).is_none()
         {
-            let place = format!("{place}[{index}]");
-            return Err(unsound(
-                place,
-                format!("the procedure has no step “{step}”"),
-            ));
+            let what = format!(
+                "event “{}” is about a step “{step}”, which the procedure does not have",
+                event.id
+            );
+            return Err(unsound(place, what));
         }
     }
     Ok(())
