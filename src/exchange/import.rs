@@ -144,13 +144,13 @@ pub fn preview(
 fn procedure_item(procedure: Procedure, here: &[Procedure]) -> Item {
     let kin = || here.iter().filter(|other| other.id == procedure.id);
     let latest = kin().map(|other| other.revision).max();
-    let same_revision = kin().find(|other| other.revision == procedure.revision);
-    let outcome = match (same_revision, latest) {
-        (Some(other), _) if *other == procedure => Outcome::Same,
-        (Some(_), _) => Outcome::Clashes,
-        (None, None) => Outcome::New,
-        (None, Some(than)) if than < procedure.revision => Outcome::Newer { than },
-        (None, Some(than)) => Outcome::Older { than },
+    let outcome = match latest {
+        None => Outcome::New,
+        // Jobs can bring another of the same revision along, so there may be several.
+        Some(_) if kin().any(|other| *other == procedure) => Outcome::Same,
+        Some(_) if kin().any(|other| other.revision == procedure.revision) => Outcome::Clashes,
+        Some(than) if than < procedure.revision => Outcome::Newer { than },
+        Some(than) => Outcome::Older { than },
     };
     Item {
         subject: Subject::Procedure(procedure),
