@@ -210,7 +210,10 @@ pub fn file_name(document: &Document, date: &str) -> String {
             false => {}
         }
     }
-    format!("halfturn-{kind}-{}.json", slug.trim_matches('-'))
+    match slug.trim_matches('-') {
+        "" => format!("halfturn-{kind}.json"),
+        slug => format!("halfturn-{kind}-{slug}.json"),
+    }
 }
 
 /// Reads a file of any version up to ours.
