@@ -359,7 +359,7 @@ pub struct Draft {
 
 #[derive(Clone, Debug)]
 enum Act {
-    Does(Deed),
+    Does(Box<Deed>),
     /// Undoes the event at this place of the log, counted around it.
     Undoes(usize),
 }
@@ -368,7 +368,7 @@ impl Draft {
     /// The deed, given what is in the log.
     pub fn deed(&self, log: &Log) -> Deed {
         match &self.act {
-            Act::Does(deed) => deed.clone(),
+            Act::Does(deed) => Deed::clone(deed),
             Act::Undoes(place) => {
                 let target = log.events().nth(place % log.len().max(1));
                 target.map_or_else(|| undo(&id("nothing")), |event| undo(&event.id))
@@ -414,7 +414,7 @@ fn draft() -> impl Strategy<Value = Draft> {
 
 fn act() -> impl Strategy<Value = Act> {
     prop_oneof![
-        6 => deed().prop_map(Act::Does),
+        6 => deed().prop_map(|deed| Act::Does(Box::new(deed))),
         2 => any::<prop::sample::Index>().prop_map(|i| Act::Undoes(i.index(1000))),
     ]
 }

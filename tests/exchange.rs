@@ -1,0 +1,676 @@
+//! What files promise: the same bytes for the same content, a sentence for every bad one, and
+//! an import that says first what it will do.
+
+mod support;
+
+use halfturn::exchange::{
+    Backup, Choice, Document, DocumentError, Item, MAX_BYTES, Outcome, Subject, file_name, preview,
+    read, write,
+};
+use halfturn::job::{Job, Log, Preferences};
+use halfturn::procedure::Procedure;
+use halfturn::quantity::DecimalSign;
+use proptest::prelude::*;
+use support::*;
+
+fn preferences() -> Preferences {
+    Preferences {
+        decimal_sign: DecimalSign::Comma,
+        technician: "Quillmere bench".to_owned(),
+    }
+}
+
+fn backup(jobs: Vec<Job>) -> Document {
+    Document::Backup(Backup::of(preferences(), vec![procedure()], jobs))
+}
+
+fn job_text() -> String {
+    write(&Document::Job(eventful_job()))
+}
+
+fn backup_text() -> String {
+    write(&backup(vec![eventful_job(), job_named("job-18")]))
+}
+
+fn job_named(name: &str) -> Job {
+    Job {
+        id: id(name),
+        ..worked_job()
+    }
+}
+
+/// A job by a procedure of one section, so that its file is short.
+fn small_job() -> Job {
+    let mut procedure = procedure();
+    procedure.sections.truncate(1);
+    let mut job = Job::open(id("job-9"), procedure, header(), stamp(1));
+    does(&mut job, answer("look"));
+    does(&mut job, note(None, "10 µF, dry"));
+    job
+}
+
+fn revision(number: u32) -> Procedure {
+    Procedure {
+        revision: number,
+        ..procedure()
+    }
+}
+
+fn sentence(text: &str) -> String {
+    match read(text) {
+        Err(error) => error.to_string(),
+        Ok(_) => "The file is good".to_owned(),
+    }
+}
+
+/// The text with one occurrence of a part replaced; the part must be there.
+fn with(text: &str, part: &str, other: &str) -> String {
+    assert!(text.contains(part), "{part}");
+    text.replacen(part, other, 1)
+}
+
+// The same bytes
+
+fn any_job() -> impl Strategy<Value = Job> {
+    drafts(16).prop_map(|drafts| {
+        let job = fresh_job();
+        let log = written(&job.log, "a", &drafts);
+        Job { log, ..job }
+    })
+}
+
+fn any_procedure() -> impl Strategy<Value = Procedure> {
+    (
+        ".{1,20}",
+        1u32..,
+        ".{0,20}",
+        prop::collection::vec(".{0,20}", 0..3),
+    )
+        .prop_filter("a title", |(title, ..)| !title.trim().is_empty())
+        .prop_map(|(title, revision, covers, cautions)| Procedure {
+            title,
+            revision,
+            covers,
+            cautions,
+            ..procedure()
+        })
+}
+
+fn any_document() -> impl Strategy<Value = Document> {
+    let job_with_its_procedure =
+        || (any_job(), any_procedure()).prop_map(|(job, procedure)| Job { procedure, ..job });
+    let backup = (job_with_its_procedure(), any_procedure()).prop_map(|(job, procedure)| {
+        let jobs = vec![job, job_named("job-2"), job_named("job-1")];
+        Document::Backup(Backup::of(preferences(), vec![procedure], jobs))
+    });
+    prop_oneof![
+        any_procedure().prop_map(Document::Procedure),
+        job_with_its_procedure().prop_map(Document::Job),
+        backup,
+    ]
+}
+
+proptest! {
+    #![proptest_config(cases(48))]
+
+    #[test]
+    fn a_file_read_and_written_again_is_the_same_to_the_byte(document in any_document()) {
+        let first = write(&document);
+        let again = read(&first);
+        prop_assert_eq!(again.as_ref(), Ok(&document));
+        prop_assert_eq!(again.map(|document| write(&document)), Ok(first));
+    }
+
+    #[test]
+    fn events_in_any_order_in_a_file_are_written_in_their_own(
+        events in Just(eventful_job().log.events().cloned().collect::<Vec<_>>()).prop_shuffle(),
+    ) {
+        let log = Log::from_events(events).expect("a log");
+        let job = Job { log, ..eventful_job() };
+        prop_assert_eq!(write(&Document::Job(job)), job_text());
+    }
+}
+
+#[test]
+fn keys_keep_one_order() {
+    let text = job_text();
+    let places: Vec<_> = [
+        "{\n  \"type\": \"halfturn-job\",\n  \"version\": 1,\n  \"job\": {\n    \"id\": \"job-17\",\n    \"procedure\": {\n      \"id\": \"trainer-short\",\n      \"title\"",
+        "\"revision\": 3",
+        "\"covers\"",
+        "\"cautions\"",
+        "\"adjusters\"",
+        "\"test-points\"",
+        "\"instruments\"",
+        "\"sections\"",
+        "\"log\"",
+        "\"id\": \"e1\",\n        \"seq\": 1,\n        \"at\": 1700000000001,\n        \"did\": {",
+        "\"id\": \"e2\"",
+    ]
+    .into_iter()
+    .map(|part| text.find(part))
+    .collect();
+    assert!(places.iter().all(Option::is_some), "{places:?}");
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(text.ends_with("}\n"));
+}
+
+#[test]
+fn a_backup_is_the_same_in_whatever_order_its_things_were_found() {
+    let jobs = || vec![job_named("a"), job_named("b")];
+    let procedures = || vec![revision(1), revision(2), procedure()];
+    let forward = Backup::of(preferences(), procedures(), jobs());
+    let backward = Backup::of(
+        preferences(),
+        procedures().into_iter().rev().collect(),
+        jobs().into_iter().rev().collect(),
+    );
+    assert_eq!(forward, backward);
+    assert_eq!(forward.procedures.len(), 3);
+    assert_eq!(forward.whole_jobs(), jobs());
+}
+
+#[test]
+fn a_job_in_a_file_brings_its_procedure_along() {
+    assert_eq!(read(&job_text()), Ok(Document::Job(eventful_job())));
+}
+
+#[test]
+fn a_byte_order_mark_and_blanks_around_a_file_are_let_pass() {
+    let text = format!("\u{feff}\r\n {} \n\n", job_text());
+    assert_eq!(read(&text), Ok(Document::Job(eventful_job())));
+}
+
+#[test]
+fn script_in_a_text_is_kept_as_a_text() {
+    let script = "<script>alert('Quillmere')</script>\u{0}\u{202e}&amp;";
+    let job = job_with([note(None, script)]);
+    let text = write(&Document::Job(job.clone()));
+    assert_eq!(read(&text), Ok(Document::Job(job.clone())));
+    assert_eq!(job.progress().notes[0].text, script);
+}
+
+// Bad files
+
+#[test]
+fn a_file_cut_short_anywhere_says_so() {
+    let all_bytes = (write(&Document::Job(small_job())), 1);
+    for (text, stride) in [all_bytes, (job_text(), 97), (backup_text(), 97)] {
+        let whole = text.trim_end();
+        for (cut, _) in whole.char_indices().skip(1).step_by(stride) {
+            let beginning = &whole[..cut];
+            assert_eq!(read(beginning), Err(DocumentError::CutShort), "at {cut}");
+        }
+    }
+}
+
+#[test]
+fn a_file_over_the_limit_is_refused_before_it_is_read() {
+    let over = " ".repeat(MAX_BYTES + 1);
+    assert_eq!(read(&over), Err(DocumentError::TooLarge(MAX_BYTES + 1)));
+    let said = sentence(&over);
+    assert!(
+        said.contains("17 MB") && said.contains("at most 16 MB"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_is_no_file_of_ours_gets_a_sentence_that_says_so() {
+    let deep = |open: &str, close: &str| open.repeat(10_000) + "1" + &close.repeat(10_000);
+    let table = [
+        ("", "is empty"),
+        (" \n\t", "is empty"),
+        ("\u{feff}", "is empty"),
+        ("not JSON", "not JSON from line 1, column 2 on"),
+        ("{\n  oops", "not JSON from line 2, column 3 on"),
+        ("<html></html>", "not JSON from line 1, column 1 on"),
+        (
+            "{\"type\": \"halfturn-job\", \"version\": 1}\n{}",
+            "not JSON from line 2, column 1 on",
+        ),
+        (
+            "null",
+            "does not say that it is a procedure, a job or a backup",
+        ),
+        ("[1, 2]", "does not say that it is"),
+        ("{}", "does not say that it is"),
+        ("{\"type\": \"halfturn-job\"}", "does not say that it is"),
+        ("{\"type\": 1, \"version\": 1}", "does not say that it is"),
+        (
+            "{\"type\": \"drawing\", \"version\": 2}",
+            "of the type “drawing”, which is not known here",
+        ),
+        (
+            "{\"type\": \"halfturn-poem\", \"version\": 1}",
+            "of the type “halfturn-poem”, which is not known here",
+        ),
+        (&deep("[", "]"), "does not say that it is"),
+        (&deep("{\"a\":", "}"), "does not say that it is"),
+        (&"[".repeat(10_000), "does not say that it is"),
+        (&"{\"a\":".repeat(10_000), "stops in the middle"),
+    ];
+    for (text, part) in table {
+        let said = sentence(text);
+        let beginning: String = text.chars().take(40).collect();
+        assert!(said.contains(part), "{beginning}: {said}");
+    }
+}
+
+#[test]
+fn a_job_file_with_one_thing_wrong_gets_a_sentence_that_says_what_and_where() {
+    let job = job_text();
+    let deep = format!("\"job\": {}1{},", "[".repeat(10_000), "]".repeat(10_000));
+    let forty = "1".repeat(40);
+    let table = [
+        (
+            "a later format",
+            with(&job, "\"version\": 1", "\"version\": 2"),
+            ["format 2, from a later version", "update the app first"],
+        ),
+        (
+            "format nought",
+            with(&job, "\"version\": 1", "\"version\": 0"),
+            ["at version", "count from 1"],
+        ),
+        (
+            "another type than its content",
+            with(&job, "halfturn-job", "halfturn-procedure"),
+            ["at job", "unknown field `job`"],
+        ),
+        (
+            "a missing field",
+            with(&job, "\"title\": \"Quillmere trainer, short check\",", ""),
+            ["at job.procedure", "missing field `title`"],
+        ),
+        (
+            "a missing content",
+            "{\"type\": \"halfturn-job\", \"version\": 1}".to_owned(),
+            ["Something in the file is not right", "missing field `job`"],
+        ),
+        (
+            "an unknown field",
+            with(&job, "\"revision\"", "\"mood\": 1, \"revision\""),
+            ["at job.procedure", "unknown field `mood`"],
+        ),
+        (
+            "a key that is there twice",
+            with(&job, "\"revision\": 3", "\"revision\": 3, \"revision\": 3"),
+            ["at job.procedure", "duplicate field `revision`"],
+        ),
+        (
+            "a content that is there twice",
+            with(&job, "\"job\": {", "\"job\": {}, \"job\": {"),
+            ["at job", "missing field `id`"],
+        ),
+        (
+            "two steps of one name",
+            with(&job, "\"id\": \"part\"", "\"id\": \"lead\""),
+            ["at job.procedure", "Two steps are called “lead”"],
+        ),
+        (
+            "two events of one id",
+            with(&job, "\"id\": \"e3\"", "\"id\": \"e2\""),
+            ["at job.log", "two events have the id “e2”"],
+        ),
+        (
+            "a number for a text",
+            with(&job, "\"title\": \"Before power\"", "\"title\": 5"),
+            ["at job.procedure.sections[0].title", "expected a string"],
+        ),
+        (
+            "a number for a quantity",
+            with(&job, "\"10.24001 MHz\"", "10.24001"),
+            ["at job.log[5].did.reading.value", "expected a string"],
+        ),
+        (
+            "a number of 40 digits",
+            with(&job, "\"10.24001 MHz\"", &format!("\"{forty} MHz\"")),
+            ["at job.log[5].did.reading.value", "has 40 digits"],
+        ),
+        (
+            "a unit that is not known",
+            with(&job, "\"10.24001 MHz\"", "\"10.24001 furlong\""),
+            ["at job.log[5].did.reading.value", "“furlong” is not a unit"],
+        ),
+        (
+            "a sequence number of 40 digits",
+            with(&job, "\"seq\": 2,", &format!("\"seq\": {forty},")),
+            ["at job.log[1].seq", "invalid type"],
+        ),
+        (
+            "a sequence number beyond what JSON keeps exact",
+            with(&job, "\"seq\": 2,", "\"seq\": 9007199254740992,"),
+            ["at job.log", "event “e2” has an impossible sequence number"],
+        ),
+        (
+            "a number beyond all bounds",
+            with(&job, "\"seq\": 2,", "\"seq\": 1e999,"),
+            ["at job.log[1].seq", "out of range"],
+        ),
+        (
+            "an event of an unknown kind",
+            with(&job, "\"answered\"", "\"admired\""),
+            ["at job.log[1].did", "unknown variant `admired`"],
+        ),
+        (
+            "an event of two kinds",
+            with(
+                &job,
+                "\"did\": {",
+                "\"did\": {\"ticked\": {\"step\": \"lead\"}, ",
+            ),
+            ["at job.log[0].did", "expected"],
+        ),
+        (
+            "an event about an unknown step",
+            with(&job, "\"step\": \"close\"", "\"step\": \"polish\""),
+            ["at job.log", "event “e13” is about a step “polish”"],
+        ),
+        (
+            "a job that nothing opens",
+            with(&job, "\"opened\"", "\"amended\""),
+            ["at job.log", "no event opens the job"],
+        ),
+        (
+            "an id that is empty",
+            with(&job, "\"id\": \"job-17\"", "\"id\": \" \""),
+            ["at job.id", "A name is empty"],
+        ),
+        (
+            "an id with a line break",
+            with(&job, "\"id\": \"job-17\"", "\"id\": \"a\\nb\""),
+            ["at job.id", "a line break"],
+        ),
+        (
+            "half a character",
+            with(&job, "\"id\": \"job-17\"", "\"id\": \"\\ud83d\""),
+            ["at job.id", "hex escape"],
+        ),
+        (
+            "a content nested 10,000 deep",
+            with(&job, "\"job\": {", &format!("{deep} \"x\": {{")),
+            ["at job", "invalid type: sequence"],
+        ),
+        (
+            "a target without its test point",
+            with(&job, "\"ref\": \"TP2\"", "\"ref\": \"TP9\""),
+            ["at job.procedure", "Step 6: there is no test point “TP2”"],
+        ),
+    ];
+    for (what, text, parts) in table {
+        let said = sentence(&text);
+        for part in parts {
+            assert!(said.contains(part), "{what}: {said}");
+        }
+    }
+}
+
+#[test]
+fn a_backup_with_one_thing_wrong_is_refused_as_a_whole() {
+    let good = backup_text();
+    let digest = procedure().digest();
+    let other = "0".repeat(64);
+    for (text, parts) in [
+        (
+            with(
+                &good,
+                &format!("\"procedure\": \"{digest}\""),
+                &format!("\"procedure\": \"{other}\""),
+            ),
+            ["at backup.jobs[0]", "its procedure is not in the file"],
+        ),
+        (
+            with(&good, "\"id\": \"job-18\"", "\"id\": \"job-17\""),
+            ["at backup.jobs[1]", "two jobs have the id “job-17”"],
+        ),
+        (
+            with(&good, "\"revision\": 3", "\"revision\": 0"),
+            ["at backup.procedures[0]", "The revision is 0"],
+        ),
+        (
+            with(&good, "\"comma\"", "\"apostrophe\""),
+            [
+                "at backup.preferences.decimal-sign",
+                "unknown variant `apostrophe`",
+            ],
+        ),
+    ] {
+        let said = sentence(&text);
+        for part in parts {
+            assert!(said.contains(part), "{said}");
+        }
+    }
+}
+
+#[test]
+fn a_sentence_stays_short_however_long_the_odd_thing_is() {
+    let long = "x".repeat(100_000);
+    let job = job_text();
+    for text in [
+        with(
+            &job,
+            "\"revision\"",
+            &format!("\"{long}\": 1, \"revision\""),
+        ),
+        with(&job, "\"halfturn-job\"", &format!("\"{long}\"")),
+        with(&job, "\"answered\"", &format!("\"{long}\"")),
+        with(&job, "\"10.24001 MHz\"", &format!("\"{long}\"")),
+        with(&job, "\"job-17\"", &format!("\"{long}\"")),
+    ] {
+        let said = sentence(&text);
+        assert!(said.chars().count() < 700, "{}", said.len());
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(150))]
+
+    #[test]
+    fn a_damaged_file_is_read_or_refused_but_never_brings_the_app_down(
+        changes in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..4),
+    ) {
+        let mut bytes = job_text().into_bytes();
+        for (place, byte) in changes {
+            let place = place.index(bytes.len());
+            bytes[place] = byte;
+        }
+        let text = String::from_utf8_lossy(&bytes);
+        match read(&text) {
+            Ok(document) => prop_assert!(read(&write(&document)).is_ok()),
+            Err(error) => prop_assert!(!error.to_string().is_empty()),
+        }
+    }
+}
+
+// File names
+
+#[test]
+fn a_file_is_named_by_what_it_is_and_whose() {
+    let unnamed = Job::open(id("job-1"), procedure(), Default::default(), stamp(1));
+    for (document, name) in [
+        (
+            Document::Procedure(procedure()),
+            "halfturn-procedure-quillmere-trainer-short-check-rev-3.json",
+        ),
+        (
+            Document::Job(fresh_job()),
+            "halfturn-job-17-quillmere-radio-club-trainer-004.json",
+        ),
+        (Document::Job(unnamed), "halfturn-job.json"),
+        (backup(vec![]), "halfturn-backup-2031-05-04.json"),
+    ] {
+        assert_eq!(file_name(&document, "2031-05-04"), name);
+    }
+}
+
+// Imports
+
+/// Things that are here, as far as an import asks.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Here {
+    procedures: Vec<Procedure>,
+    jobs: Vec<Job>,
+    preferences: Preferences,
+}
+
+impl Here {
+    fn preview(&self, document: &Document) -> Vec<Item> {
+        preview(
+            document.clone(),
+            &self.procedures,
+            &self.jobs,
+            &self.preferences,
+        )
+    }
+
+    fn outcomes(&self, document: &Document) -> Vec<Outcome> {
+        let items = self.preview(document).into_iter();
+        items.map(|item| item.outcome).collect()
+    }
+
+    /// Takes everything that is offered.
+    fn take(&mut self, document: &Document) {
+        for item in self.preview(document) {
+            match (item.outcome.choice(), item.subject) {
+                (Choice::Offered, Subject::Procedure(procedure)) => self.procedures.push(procedure),
+                (Choice::Offered, Subject::Preferences(settings)) => self.preferences = settings,
+                (Choice::Offered, Subject::Job(job)) => {
+                    self.jobs.retain(|other| other.id != job.id);
+                    self.jobs.push(job);
+                }
+                (Choice::Needless | Choice::Refused, _) => {}
+            }
+        }
+    }
+}
+
+#[test]
+fn a_procedure_is_new_the_same_newer_older_or_clashes() {
+    let here = Here {
+        procedures: vec![revision(2), revision(4)],
+        ..Here::default()
+    };
+    let retitled = Procedure {
+        title: "Another".to_owned(),
+        ..revision(4)
+    };
+    let elsewhere = Procedure {
+        id: id("other"),
+        ..revision(4)
+    };
+    for (procedure, outcome, choice) in [
+        (elsewhere, Outcome::New, Choice::Offered),
+        (revision(4), Outcome::Same, Choice::Needless),
+        (revision(2), Outcome::Same, Choice::Needless),
+        (revision(5), Outcome::Newer { than: 4 }, Choice::Offered),
+        (revision(3), Outcome::Older { than: 4 }, Choice::Offered),
+        (retitled, Outcome::Clashes, Choice::Refused),
+    ] {
+        let outcomes = here.outcomes(&Document::Procedure(procedure));
+        assert_eq!(outcomes, std::slice::from_ref(&outcome));
+        assert_eq!(outcome.choice(), choice);
+    }
+}
+
+#[test]
+fn a_job_is_new_the_same_merges_or_clashes() {
+    let mut there = fresh_job();
+    does(&mut there, answer("look"));
+    does(&mut there, tick("lead"));
+    let mut forked = fresh_job();
+    forked
+        .record(stamp(50), note(None, "Only here"))
+        .expect("a note");
+    let otherwise = Job {
+        procedure: revision(9),
+        ..fresh_job()
+    };
+    let merges = |adds, keeps| Outcome::Merges { adds, keeps };
+    for (here, outcome, choice) in [
+        (vec![], Outcome::New, Choice::Offered),
+        (vec![there.clone()], Outcome::Same, Choice::Needless),
+        (vec![fresh_job()], merges(2, 0), Choice::Offered),
+        (vec![forked], merges(2, 1), Choice::Offered),
+        (vec![worked_job()], merges(0, 10), Choice::Needless),
+        (vec![otherwise], Outcome::Clashes, Choice::Refused),
+    ] {
+        let here = Here {
+            jobs: here,
+            ..Here::default()
+        };
+        let outcomes = here.outcomes(&Document::Job(there.clone()));
+        assert_eq!(outcomes, std::slice::from_ref(&outcome));
+        assert_eq!(outcome.choice(), choice);
+    }
+}
+
+#[test]
+fn settings_in_a_backup_are_offered_only_where_they_differ() {
+    let mut here = Here::default();
+    assert_eq!(here.outcomes(&backup(vec![]))[0], Outcome::Replaces);
+    here.preferences = preferences();
+    assert_eq!(here.outcomes(&backup(vec![])), [Outcome::New]);
+}
+
+#[test]
+fn a_procedure_that_is_here_beside_another_of_its_revision_is_the_same() {
+    let retitled = Procedure {
+        title: "Another".to_owned(),
+        ..procedure()
+    };
+    let here = Here {
+        procedures: vec![procedure(), retitled.clone()],
+        ..Here::default()
+    };
+    for procedure in [procedure(), retitled] {
+        let outcomes = here.outcomes(&Document::Procedure(procedure));
+        assert_eq!(outcomes, [Outcome::Same]);
+    }
+}
+
+#[test]
+fn every_outcome_is_said_in_a_sentence() {
+    for (outcome, part) in [
+        (Outcome::New, "will be added"),
+        (Outcome::Same, "nothing changes"),
+        (Outcome::Newer { than: 2 }, "than the one here (2)"),
+        (Outcome::Older { than: 4 }, "the later one stays in use"),
+        (Outcome::Merges { adds: 0, keeps: 3 }, "nothing changes"),
+        (
+            Outcome::Merges { adds: 1, keeps: 0 },
+            "1 entry will be added",
+        ),
+        (
+            Outcome::Merges { adds: 2, keeps: 1 },
+            "2 entries will be added, 1 entry of this device",
+        ),
+        (Outcome::Replaces, "replace those here"),
+        (Outcome::Clashes, "can't be taken"),
+    ] {
+        let said = outcome.sentence();
+        assert!(said.contains(part), "{said}");
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(32))]
+
+    #[test]
+    fn taking_a_file_twice_changes_nothing_the_second_time(
+        document in any_document(), here in any_job(),
+    ) {
+        let mut here = Here {
+            procedures: vec![procedure()],
+            jobs: vec![here],
+            preferences: Preferences::default(),
+        };
+        here.take(&document);
+        let once = here.clone();
+        for outcome in here.outcomes(&document) {
+            prop_assert_ne!(outcome.choice(), Choice::Offered);
+        }
+        here.take(&document);
+        prop_assert_eq!(here, once);
+    }
+}
