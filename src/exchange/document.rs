@@ -309,22 +309,10 @@ fn sound_procedure(place: &str, procedure: &Procedure) -> Result<(), DocumentErr
 
 /// A log must open its job, and speak only of steps that its procedure has.
 fn sound_log(place: &str, procedure: &Procedure, log: &Log) -> Result<(), DocumentError> {
-    use crate::job::Deed;
-    if !log.events().any(|e| matches!(e.did, Deed::Opened(_))) {
-        return Err(unsound(place, "no event opens the job"));
+    match log.fault(procedure) {
+        None => Ok(()),
+        Some(fault) => Err(unsound(place, fault.to_string())),
     }
-    for event in log.events() {
-        if let Some(step) = event.did.step()
-            && procedure.step(step).is_none()
-        {
-            let what = format!(
-                "event “{}” is about a step “{step}”, which the procedure does not have",
-                event.id
-            );
-            return Err(unsound(place, what));
-        }
-    }
-    Ok(())
 }
 
 fn sound_backup(backup: &Backup) -> Result<(), DocumentError> {

@@ -1,7 +1,7 @@
 //! The append-only log, and how two copies of it become one.
 
 use super::{Deed, Event, Stamp};
-use crate::procedure::Id;
+use crate::procedure::{Id, Procedure};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
@@ -10,13 +10,22 @@ use std::fmt;
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Log(BTreeMap<(u64, Id), Event>);
 
-/// Why a list of events is no log.
+/// Why a list of events is no log, or not the log of a job.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LogFault {
     /// Two events have the same id.
     Twice(Id),
     /// A sequence number that no honest log reaches.
     Sequence(Id),
+    /// No event opens the job.
+    Unopened,
+    /// An event is about a step that the procedure does not have.
+    NoStep {
+        /// The event.
+        event: Id,
+        /// The step.
+        step: Id,
+    },
 }
 
 /// The highest sequence number that every reader of JSON keeps exact: 2⁵³ − 1 (RFC 8259, 6).
@@ -27,6 +36,11 @@ impl fmt::Display for LogFault {
         match self {
             LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
             LogFault::Sequence(id) => write!(f, "event “{id}” has an impossible sequence number"),
+            LogFault::Unopened => write!(f, "no event opens the job"),
+            LogFault::NoStep { event, step } => write!(
+                f,
+                "event “{event}” is about a step “{step}”, which the procedure does not have"
+            ),
         }
     }
 }
@@ -46,6 +60,20 @@ impl Log {
             log.insert(event);
         }
         Ok(log)
+    }
+
+    /// Why this can't be the log of a job by the procedure, if it can't.
+    pub fn fault(&self, procedure: &Procedure) -> Option<LogFault> {
+        if !self.events().any(|e| matches!(e.did, Deed::Opened(_))) {
+            return Some(LogFault::Unopened);
+        }
+        self.events().find_map(|event| {
+            let step = event.did.step()?;
+            procedure.step(step).is_none().then(|| LogFault::NoStep {
+                event: event.id.clone(),
+                step: step.clone(),
+            })
+        })
     }
 
     fn insert(&mut self, event: Event) {
