@@ -1,11 +1,11 @@
 //! The number of the layout, and the way from each earlier one to the present.
 
-use super::{Storage, StorageError};
+use super::{Storage, StorageError, aside};
 
 /// The layout that this version writes.
 pub const LAYOUT: u32 = 1;
 
-const KEY: &str = "halfturn:layout";
+pub(super) const KEY: &str = "halfturn:layout";
 
 /// One step of the way: from the layout with the number of its place to the next one. A step
 /// that was cut off is simply taken again, so each must bear being repeated.
@@ -14,21 +14,22 @@ type Migration = fn(&dyn Storage) -> Result<(), StorageError>;
 /// From layout 0, a storage that holds nothing of ours yet, there is nothing to change.
 const WAY: [Migration; LAYOUT as usize] = [|_| Ok(())];
 
-/// The layout that the storage is in; 0 where it was never used.
-fn found(storage: &dyn Storage) -> Result<u32, StorageError> {
-    let Some(text) = storage.get(KEY)? else {
-        return Ok(0);
-    };
-    text.parse().map_err(|_| StorageError::Unreadable {
-        key: KEY.to_owned(),
-        why: "it is not the number of a layout".to_owned(),
-    })
+/// The layout that a mark names.
+pub(super) fn read(mark: &str) -> Option<u32> {
+    mark.parse().ok()
+}
+
+/// The layout that the storage is in; `None` where it was never used, and where the mark can't
+/// be read. A damaged mark must not lock the app out for ever, and need not: every record is
+/// judged by itself, and none that can't be read is overwritten.
+fn found(storage: &dyn Storage) -> Result<Option<u32>, StorageError> {
+    Ok(storage.get(KEY)?.as_deref().and_then(read))
 }
 
 /// Whether this version may write.
 pub(super) fn check(storage: &dyn Storage) -> Result<(), StorageError> {
     match found(storage)? {
-        newer if newer > LAYOUT => Err(StorageError::Newer(newer)),
+        Some(newer) if newer > LAYOUT => Err(StorageError::Newer(newer)),
         _ => Ok(()),
     }
 }
@@ -36,7 +37,14 @@ pub(super) fn check(storage: &dyn Storage) -> Result<(), StorageError> {
 /// Brings the storage to the present layout, step by step.
 pub(super) fn bring_up(storage: &dyn Storage) -> Result<(), StorageError> {
     check(storage)?;
-    for number in found(storage)?..LAYOUT {
+    let found = match found(storage)? {
+        Some(layout) => layout,
+        None => {
+            aside::keep(storage, KEY)?;
+            0
+        }
+    };
+    for number in found..LAYOUT {
         WAY[number as usize](storage)?;
         storage.set(KEY, &(number + 1).to_string())?;
     }

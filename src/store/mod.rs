@@ -15,6 +15,7 @@
 //! A value that can't be read stays where it is, is listed, and can be saved as a file. It is
 //! moved to an `aside` key only when a good value must take its place.
 
+mod aside;
 #[cfg(feature = "app")]
 mod browser;
 mod layout;
@@ -27,7 +28,7 @@ pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 
 use crate::exchange::Backup;
-use crate::job::{Job, Preferences};
+use crate::job::{Job, Log, Preferences};
 use crate::procedure::{Id, Procedure};
 use records::JobRecord;
 use std::collections::HashMap;
@@ -122,7 +123,7 @@ const PREFERENCES: &str = "halfturn:preferences";
 const PLACE: &str = "halfturn:place";
 const JOB: &str = "halfturn:job:";
 const PROCEDURE: &str = "halfturn:procedure:";
-const ASIDE: &str = "halfturn:aside:";
+const DRAFT: &str = "halfturn:draft:";
 
 impl<S: Storage> Store<S> {
     /// A store over a storage, which is brought to the present layout first.
@@ -149,7 +150,7 @@ impl<S: Storage> Store<S> {
         let Some(procedure) = procedure else {
             return Err(records::orphan(&key));
         };
-        Ok(Some(record.with_procedure(id.clone(), procedure)))
+        record.with_procedure(&key, id.clone(), procedure).map(Some)
     }
 
     /// The procedure with this digest.
@@ -165,19 +166,19 @@ impl<S: Storage> Store<S> {
     /// joined job. When this returns, the job is in storage.
     pub fn save_job(&self, job: &Job) -> Result<Job, StorageError> {
         let key = job_key(&job.id);
-        let joined = match self.job(&job.id) {
-            Ok(Some(stored)) if stored.procedure == job.procedure => Job {
-                log: stored.log.merge(&job.log),
+        let digest = self.save_procedure(&job.procedure)?;
+        let stored = self.storage.get(&key)?;
+        let joined = match stored.map(|text| log_to_join(&key, &text, job, &digest)) {
+            None => job.clone(),
+            Some(Some(log)) => Job {
+                log: log.merge(&job.log),
                 ..job.clone()
             },
-            Ok(_) => job.clone(),
-            Err(StorageError::Unreadable { .. }) => {
+            Some(None) => {
                 self.move_aside(&key)?;
                 job.clone()
             }
-            Err(error) => return Err(error),
         };
-        let digest = self.save_procedure(&job.procedure)?;
         self.write(&key, &JobRecord::of(&joined, digest).text())?;
         Ok(joined)
     }
@@ -202,20 +203,9 @@ impl<S: Storage> Store<S> {
         self.storage.remove(&job_key(id))
     }
 
-    /// Copies an unreadable value to a key of its own, so that its place can be used.
     fn move_aside(&self, key: &str) -> Result<(), StorageError> {
-        let Some(text) = self.storage.get(key)? else {
-            return Ok(());
-        };
-        let name = key.strip_prefix(PREFIX).unwrap_or(key);
-        let taken = self.storage.keys()?;
-        let free = (1..)
-            .map(|n| format!("{ASIDE}{n}:{name}"))
-            .find(|candidate| !taken.contains(candidate));
-        match free {
-            Some(free) => self.write(&free, &text),
-            None => Err(StorageError::Full),
-        }
+        layout::check(&self.storage)?;
+        aside::keep(&self.storage, key)
     }
 
     /// Takes a value that was set aside off this device, once it was saved elsewhere.
@@ -231,35 +221,29 @@ impl<S: Storage> Store<S> {
         keys.retain(|key| key.starts_with(PREFIX));
         keys.sort();
         let mut by_digest: HashMap<String, Procedure> = HashMap::new();
-        let mut records = Vec::new();
+        let mut jobs = Vec::new();
         for key in keys {
             let Some(text) = self.storage.get(&key)? else {
                 continue;
             };
             contents.size += key.chars().count() + text.chars().count();
-            if key.starts_with(ASIDE) {
-                contents.set_aside(key, "it was set aside earlier".to_owned(), text);
-            } else if let Some(digest) = key.strip_prefix(PROCEDURE) {
+            if let Some(digest) = key.strip_prefix(PROCEDURE) {
                 match records::read_procedure(&key, &text) {
                     Ok(procedure) => {
                         by_digest.insert(digest.to_owned(), procedure);
                     }
                     Err(error) => contents.set_aside(key, error.why(), text),
                 }
-            } else if let Some(id) = key.strip_prefix(JOB) {
-                match (id.parse::<Id>(), JobRecord::read(&key, &text)) {
-                    (Ok(id), Ok(record)) => records.push((key.clone(), id, record, text)),
-                    (Err(error), _) => contents.set_aside(key, error.to_string(), text),
-                    (_, Err(error)) => contents.set_aside(key, error.why(), text),
-                }
+            } else if key.starts_with(JOB) {
+                jobs.push((key, text));
+            } else if let Some(why) = odd(&key, &text) {
+                contents.set_aside(key, why.to_owned(), text);
             }
         }
-        for (key, id, record, text) in records {
-            match by_digest.get(&record.procedure) {
-                Some(procedure) => contents
-                    .jobs
-                    .push(record.with_procedure(id, procedure.clone())),
-                None => contents.set_aside(key.clone(), records::orphan(&key).why(), text),
+        for (key, text) in jobs {
+            match read_job(&key, &text, &by_digest) {
+                Ok(job) => contents.jobs.push(job),
+                Err(error) => contents.set_aside(key, error.why(), text),
             }
         }
         contents.procedures = by_digest.into_values().collect();
@@ -282,15 +266,14 @@ impl<S: Storage> Store<S> {
     /// The technician's settings; those of a new device where none can be read.
     pub fn preferences(&self) -> Preferences {
         let text = self.storage.get(PREFERENCES).ok().flatten();
-        text.and_then(|text| serde_json::from_str(&text).ok())
+        text.and_then(|text| records::read_preferences(&text))
             .unwrap_or_default()
     }
 
     /// Writes the technician's settings.
     pub fn save_preferences(&self, preferences: &Preferences) -> Result<(), StorageError> {
         let stored = self.storage.get(PREFERENCES)?;
-        let readable = |text: &String| serde_json::from_str::<Preferences>(text).is_ok();
-        if stored.is_some_and(|text| !readable(&text)) {
+        if stored.is_some_and(|text| records::read_preferences(&text).is_none()) {
             self.move_aside(PREFERENCES)?;
         }
         self.write(PREFERENCES, &records::json(preferences))
@@ -315,7 +298,10 @@ impl<S: Storage> Store<S> {
     pub fn save_draft(&self, job: &Id, step: &Id, text: &str) -> Result<(), StorageError> {
         let key = draft_key(job, step);
         match text.is_empty() {
-            true => self.storage.remove(&key),
+            true => {
+                layout::check(&self.storage)?;
+                self.storage.remove(&key)
+            }
             false => self.write(&key, text),
         }
     }
@@ -337,6 +323,50 @@ impl StorageError {
     }
 }
 
+/// What is wrong with a value that is neither a job nor a procedure, if something is.
+fn odd(key: &str, text: &str) -> Option<&'static str> {
+    match key {
+        layout::KEY => match layout::read(text) {
+            Some(_) => None,
+            None => Some("it is not the number of a layout"),
+        },
+        PREFERENCES => match records::read_preferences(text) {
+            Some(_) => None,
+            None => Some("the settings in it can't be read"),
+        },
+        PLACE => None,
+        _ if key.starts_with(DRAFT) => None,
+        _ if key.starts_with(aside::ASIDE) => Some("it was set aside earlier"),
+        _ => Some("this version of the app has no use for it"),
+    }
+}
+
+fn read_job(
+    key: &str,
+    text: &str,
+    by_digest: &HashMap<String, Procedure>,
+) -> Result<Job, StorageError> {
+    let name = key.strip_prefix(JOB).unwrap_or_default();
+    let id = name
+        .parse::<Id>()
+        .map_err(|error| records::unreadable(key, &error.to_string()))?;
+    let record = JobRecord::read(key, text)?;
+    match by_digest.get(&record.procedure) {
+        Some(procedure) => record.with_procedure(key, id, procedure.clone()),
+        None => Err(records::orphan(key)),
+    }
+}
+
+/// The log in a stored text, where it is one of the same job by the same procedure.
+fn log_to_join(key: &str, text: &str, job: &Job, digest: &str) -> Option<Log> {
+    let record = JobRecord::read(key, text).ok()?;
+    if record.procedure != digest {
+        return None;
+    }
+    let stored = record.with_procedure(key, job.id.clone(), job.procedure.clone());
+    stored.ok().map(|job| job.log)
+}
+
 fn job_key(id: &Id) -> String {
     format!("{JOB}{id}")
 }
@@ -346,5 +376,5 @@ fn procedure_key(digest: &str) -> String {
 }
 
 fn draft_key(job: &Id, step: &Id) -> String {
-    format!("halfturn:draft:{job}:{step}")
+    format!("{DRAFT}{job}:{step}")
 }

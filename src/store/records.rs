@@ -1,7 +1,7 @@
 //! The texts under the keys.
 
 use super::StorageError;
-use crate::job::{Job, Log};
+use crate::job::{Job, Log, Preferences};
 use crate::procedure::{Id, Procedure};
 use serde::{Deserialize, Serialize};
 
@@ -29,11 +29,21 @@ impl JobRecord {
         json(self)
     }
 
-    pub fn with_procedure(self, id: Id, procedure: Procedure) -> Job {
-        Job {
-            id,
-            procedure,
-            log: self.log,
+    /// The job, if its log is one by this procedure. What is not could be written to a file
+    /// that no device reads again.
+    pub fn with_procedure(
+        self,
+        key: &str,
+        id: Id,
+        procedure: Procedure,
+    ) -> Result<Job, StorageError> {
+        match self.log.fault(&procedure) {
+            None => Ok(Job {
+                id,
+                procedure,
+                log: self.log,
+            }),
+            Some(fault) => Err(unreadable(key, &fault.to_string())),
         }
     }
 }
@@ -62,7 +72,11 @@ fn parse<'a, T: Deserialize<'a>>(key: &str, text: &'a str) -> Result<T, StorageE
     serde_json::from_str(text).map_err(|error| unreadable(key, &error.to_string()))
 }
 
-fn unreadable(key: &str, why: &str) -> StorageError {
+pub(super) fn read_preferences(text: &str) -> Option<Preferences> {
+    serde_json::from_str(text).ok()
+}
+
+pub(super) fn unreadable(key: &str, why: &str) -> StorageError {
     StorageError::Unreadable {
         key: key.to_owned(),
         why: why.to_owned(),

@@ -1,0 +1,24 @@
+//! Where values go that can't be read when their place is needed.
+
+use super::{PREFIX, Storage, StorageError};
+
+/// What the keys of such values begin with.
+pub(super) const ASIDE: &str = "halfturn:aside:";
+
+/// Copies the value under a key, if there is one, to a key of its own, so that its place can
+/// be used. A copy that is there already is not made again, so that trying often costs nothing.
+pub(super) fn keep(storage: &dyn Storage, key: &str) -> Result<(), StorageError> {
+    let Some(text) = storage.get(key)? else {
+        return Ok(());
+    };
+    let name = key.strip_prefix(PREFIX).unwrap_or(key);
+    let mut number = 1;
+    loop {
+        let place = format!("{ASIDE}{number}:{name}");
+        match storage.get(&place)? {
+            None => return storage.set(&place, &text),
+            Some(other) if other == text => return Ok(()),
+            Some(_) => number += 1,
+        }
+    }
+}
