@@ -1,0 +1,535 @@
+//! What the store promises: what it called saved is there, what it can't read stays there.
+
+mod support;
+
+use halfturn::exchange::{Document, read, write};
+use halfturn::job::{Job, Phase, Preferences};
+use halfturn::procedure::Procedure;
+use halfturn::quantity::DecimalSign;
+use halfturn::store::{Contents, LAYOUT, MemoryStorage, Storage, StorageError, Store};
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+use support::*;
+
+const LAYOUT_KEY: &str = "halfturn:layout";
+const JOB_KEY: &str = "halfturn:job:job-17";
+
+fn open(memory: &MemoryStorage) -> Store<&MemoryStorage> {
+    let (store, opened) = Store::open(memory);
+    assert_eq!(opened, Ok(()));
+    store
+}
+
+fn procedure_key() -> String {
+    format!("halfturn:procedure:{}", procedure().digest())
+}
+
+fn job_named(name: &str) -> Job {
+    Job {
+        id: id(name),
+        ..worked_job()
+    }
+}
+
+fn preferences() -> Preferences {
+    Preferences {
+        decimal_sign: DecimalSign::Comma,
+        technician: "Quillmere bench".to_owned(),
+    }
+}
+
+/// A storage with three jobs and settings in it.
+fn stocked() -> MemoryStorage {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    for job in [fresh_job(), job_named("job-18"), job_named("job-19")] {
+        store.save_job(&job).expect("room for it");
+    }
+    store.save_preferences(&preferences()).expect("room for it");
+    memory
+}
+
+/// Everything in the storage as it is.
+fn texts(memory: &MemoryStorage) -> BTreeMap<String, String> {
+    let keys = memory.keys().expect("keys").into_iter();
+    keys.map(|key| (key.clone(), text(memory, &key).unwrap_or_default()))
+        .collect()
+}
+
+fn text(memory: &MemoryStorage, key: &str) -> Option<String> {
+    memory.get(key).expect("a readable storage")
+}
+
+fn put(memory: &MemoryStorage, key: &str, text: &str) {
+    memory.set(key, text).expect("room for it");
+}
+
+fn contents(store: &Store<&MemoryStorage>) -> Contents {
+    store.contents().expect("a readable storage")
+}
+
+fn job_ids(contents: &Contents) -> Vec<&str> {
+    contents.jobs.iter().map(|job| job.id.as_str()).collect()
+}
+
+fn aside_keys(contents: &Contents) -> Vec<&str> {
+    contents.asides.iter().map(|a| a.key.as_str()).collect()
+}
+
+// Saving
+
+proptest! {
+    #![proptest_config(cases(32))]
+
+    #[test]
+    fn a_saved_job_is_read_back_the_same(drafts in drafts(16)) {
+        let memory = MemoryStorage::default();
+        let store = open(&memory);
+        let log = written(&fresh_job().log, "a", &drafts);
+        let job = Job { log, ..fresh_job() };
+        prop_assert_eq!(store.save_job(&job), Ok(job.clone()));
+        prop_assert_eq!(store.job(&job.id), Ok(Some(job.clone())));
+        prop_assert_eq!(contents(&store).jobs, vec![job]);
+        prop_assert_eq!(contents(&store).asides, vec![]);
+    }
+
+    #[test]
+    fn pages_that_save_in_turn_lose_nothing(a in drafts(6), b in drafts(6)) {
+        let memory = MemoryStorage::default();
+        let (here, there) = (open(&memory), open(&memory));
+        let common = fresh_job();
+        here.save_job(&common).expect("room for it");
+        let first = Job { log: written(&common.log, "a", &a), ..common.clone() };
+        let second = Job { log: written(&common.log, "b", &b), ..common.clone() };
+        here.save_job(&first).expect("room for it");
+        let joined = there.save_job(&second).expect("room for it");
+        prop_assert_eq!(&joined.log, &first.log.merge(&second.log));
+        prop_assert_eq!(here.job(&common.id), Ok(Some(joined)));
+    }
+}
+
+#[test]
+fn everything_else_that_is_saved_is_read_back() {
+    let memory = stocked();
+    let store = open(&memory);
+    let (job, step) = (id("job-17"), id("osc"));
+    store.save_draft(&job, &step, "10.24").expect("room for it");
+    store.save_place("#/job/job-17").expect("room for it");
+    let store = open(&memory);
+    assert_eq!(store.preferences(), preferences());
+    assert_eq!(store.place(), Some("#/job/job-17".to_owned()));
+    assert_eq!(store.draft(&job, &step), Some("10.24".to_owned()));
+    assert_eq!(contents(&store).procedures, [procedure()]);
+    assert_eq!(job_ids(&contents(&store)), ["job-17", "job-18", "job-19"]);
+    store.save_draft(&job, &step, "").expect("no room needed");
+    assert_eq!(store.draft(&job, &step), None);
+    store.remove_job(&job).expect("no room needed");
+    assert_eq!(job_ids(&contents(&store)), ["job-18", "job-19"]);
+}
+
+#[test]
+fn one_reading_costs_one_write_of_its_own_job() {
+    let memory = stocked();
+    let store = open(&memory);
+    let before = texts(&memory);
+    memory.full_from_write(None);
+    let mut job = job_named("job-18");
+    does(&mut job, reading("osc", Phase::Try, "10.24003 MHz"));
+    store.save_job(&job).expect("room for it");
+    assert_eq!(memory.writes(), 1);
+    let after = texts(&memory);
+    let changed: Vec<_> = after
+        .iter()
+        .filter(|(key, text)| before.get(*key) != Some(*text))
+        .map(|(key, _)| key.as_str())
+        .collect();
+    assert_eq!(changed, ["halfturn:job:job-18"]);
+    let grown = after[changed[0]].len() - before[changed[0]].len();
+    assert!(grown < 200, "one event adds {grown} bytes");
+}
+
+#[test]
+fn the_procedure_is_held_once_for_all_its_jobs() {
+    let memory = stocked();
+    let texts = texts(&memory);
+    let held = texts
+        .keys()
+        .filter(|key| key.starts_with("halfturn:procedure:"));
+    assert_eq!(held.count(), 1);
+    assert!(!texts[JOB_KEY].contains("sections"));
+}
+
+#[test]
+fn another_job_under_the_same_id_is_moved_aside_not_overwritten() {
+    let memory = stocked();
+    let store = open(&memory);
+    let stored = text(&memory, JOB_KEY);
+    let other = Job {
+        procedure: Procedure {
+            revision: 9,
+            ..procedure()
+        },
+        ..fresh_job()
+    };
+    assert_eq!(store.save_job(&other), Ok(other));
+    assert_eq!(text(&memory, "halfturn:aside:1:job:job-17"), stored);
+}
+
+// No room
+
+/// Works a whole job, saving after each deed as the screens do, and gives the job as last
+/// saved and the number of the first deed that found no room.
+fn work_until_full(store: &Store<&MemoryStorage>) -> (Option<Job>, Option<usize>) {
+    let mut job = fresh_job();
+    if store.save_job(&job).is_err() {
+        return (None, Some(0));
+    }
+    for (index, deed) in good_deeds().into_iter().enumerate() {
+        let mut next = job.clone();
+        does(&mut next, deed);
+        match store.save_job(&next) {
+            Ok(saved) => job = saved,
+            Err(error) => {
+                assert_eq!(error, StorageError::Full);
+                return (Some(job), Some(index + 1));
+            }
+        }
+    }
+    (Some(job), None)
+}
+
+#[test]
+fn whichever_write_finds_no_room_all_that_was_saved_before_is_there() {
+    let enough = MemoryStorage::default();
+    let (store, _) = Store::open(&enough);
+    assert_eq!(work_until_full(&store), (Some(worked_job()), None));
+    let writes = enough.writes();
+    assert_eq!(writes, 1 + 1 + 1 + 12, "layout, procedure, job, deeds");
+    for full_from in 1..=writes {
+        let memory = MemoryStorage::default();
+        memory.full_from_write(Some(full_from));
+        let (store, _) = Store::open(&memory);
+        let (saved, stopped) = work_until_full(&store);
+        assert!(stopped.is_some(), "write {full_from}");
+
+        let found = contents(&store);
+        let expected: Vec<Job> = saved.into_iter().collect();
+        assert_eq!(found.jobs, expected, "write {full_from}");
+        assert_eq!(found.asides, [], "write {full_from}");
+
+        memory.full_from_write(None);
+        let (_, opened) = Store::open(&memory);
+        assert_eq!(opened, Ok(()));
+        assert_eq!(store.save_job(&worked_job()), Ok(worked_job()));
+        assert_eq!(contents(&store).jobs, [worked_job()], "write {full_from}");
+    }
+}
+
+#[test]
+fn a_storage_that_is_full_from_the_start_says_so_and_can_be_freed() {
+    let memory = stocked();
+    let store = open(&memory);
+    memory.full_from_write(Some(1));
+    let before = texts(&memory);
+    assert_eq!(store.save_place("#/"), Err(StorageError::Full));
+    assert_eq!(store.save_job(&worked_job()), Err(StorageError::Full));
+    assert_eq!(texts(&memory), before);
+    assert_eq!(store.remove_job(&id("job-18")), Ok(()));
+    let sentence = StorageError::Full.to_string();
+    assert!(
+        sentence.contains("full, so nothing was saved"),
+        "{sentence}"
+    );
+}
+
+// What can't be read
+
+const GARBAGE: [&str; 6] = [
+    "",
+    "oops",
+    "{\"procedure\":\"gone\",\"log\":[]}",
+    "{\"procedure\":",
+    "[[[[",
+    "\u{0}<script>",
+];
+
+#[test]
+fn garbage_under_any_key_hides_nothing_else_and_stays_as_it_is() {
+    for garbage in GARBAGE {
+        for (key, jobs) in [
+            (JOB_KEY.to_owned(), vec!["job-18", "job-19"]),
+            (procedure_key(), vec![]),
+            (
+                "halfturn:job:".to_owned(),
+                vec!["job-17", "job-18", "job-19"],
+            ),
+            (
+                "halfturn:preferences".to_owned(),
+                vec!["job-17", "job-18", "job-19"],
+            ),
+            (
+                "halfturn:something".to_owned(),
+                vec!["job-17", "job-18", "job-19"],
+            ),
+        ] {
+            let memory = stocked();
+            put(&memory, &key, garbage);
+            let before = texts(&memory);
+            let store = open(&memory);
+            let found = contents(&store);
+            assert_eq!(job_ids(&found), jobs, "{key}: {garbage}");
+            let listed = found.asides.iter().find(|aside| aside.key == key);
+            assert_eq!(
+                listed.map(|aside| aside.text.as_str()),
+                Some(garbage),
+                "{key}"
+            );
+            assert_eq!(texts(&memory), before, "{key}: {garbage}");
+        }
+    }
+}
+
+#[test]
+fn what_is_not_of_this_app_is_neither_listed_nor_touched() {
+    let memory = stocked();
+    put(&memory, "someone-else:job:1", "oops");
+    let store = open(&memory);
+    assert_eq!(contents(&store).asides, []);
+    assert_eq!(text(&memory, "someone-else:job:1"), Some("oops".to_owned()));
+}
+
+#[test]
+fn garbage_is_moved_aside_when_its_place_is_needed() {
+    let settings = "halfturn:preferences".to_owned();
+    for (key, aside) in [
+        (JOB_KEY.to_owned(), "halfturn:aside:1:job:job-17".to_owned()),
+        (settings, "halfturn:aside:1:preferences".to_owned()),
+        (
+            procedure_key(),
+            format!("halfturn:aside:1:procedure:{}", procedure().digest()),
+        ),
+    ] {
+        for garbage in GARBAGE {
+            let memory = stocked();
+            put(&memory, &key, garbage);
+            let store = open(&memory);
+            assert_eq!(store.save_job(&worked_job()), Ok(worked_job()), "{key}");
+            assert_eq!(store.save_preferences(&preferences()), Ok(()));
+            assert_eq!(text(&memory, &aside).as_deref(), Some(garbage));
+            let found = contents(&store);
+            assert_eq!(job_ids(&found), ["job-17", "job-18", "job-19"], "{key}");
+            assert_eq!(aside_keys(&found), [aside.as_str()]);
+        }
+    }
+}
+
+#[test]
+fn garbage_upon_garbage_is_all_kept_and_the_same_only_once() {
+    let memory = stocked();
+    let store = open(&memory);
+    for garbage in ["one", "two", "one"] {
+        put(&memory, JOB_KEY, garbage);
+        store.save_job(&fresh_job()).expect("room for it");
+    }
+    assert_eq!(
+        aside_keys(&contents(&store)),
+        ["halfturn:aside:1:job:job-17", "halfturn:aside:2:job:job-17"]
+    );
+}
+
+#[test]
+fn garbage_is_kept_even_when_there_is_no_room_to_move_it() {
+    for full_from in 1..=2 {
+        let memory = stocked();
+        put(&memory, JOB_KEY, "oops");
+        let store = open(&memory);
+        memory.full_from_write(Some(full_from));
+        for _ in 0..3 {
+            assert_eq!(store.save_job(&worked_job()), Err(StorageError::Full));
+        }
+        assert_eq!(text(&memory, JOB_KEY), Some("oops".to_owned()));
+        assert_eq!(job_ids(&contents(&store)), ["job-18", "job-19"]);
+        memory.full_from_write(None);
+        assert_eq!(store.save_job(&worked_job()), Ok(worked_job()));
+        let aside = text(&memory, "halfturn:aside:1:job:job-17");
+        assert_eq!(aside, Some("oops".to_owned()));
+        assert_eq!(contents(&store).asides.len(), 1);
+    }
+}
+
+#[test]
+fn a_job_whose_procedure_is_garbage_is_whole_again_when_it_is_saved() {
+    for garbage in ["oops", ""] {
+        let memory = stocked();
+        let store = open(&memory);
+        let mut elsewhere = fresh_job();
+        does(&mut elsewhere, answer("look"));
+        store.save_job(&elsewhere).expect("room for it");
+        put(&memory, &procedure_key(), garbage);
+        let mut here = fresh_job();
+        here.record(stamp(50), note(None, "Only here"))
+            .expect("a note");
+        let joined = store.save_job(&here).expect("room for it");
+        assert_eq!(joined.log, elsewhere.log.merge(&here.log));
+        assert_eq!(store.job(&here.id), Ok(Some(joined)));
+    }
+}
+
+#[test]
+fn a_job_without_its_procedure_is_listed_and_says_what_is_missing() {
+    let memory = stocked();
+    let store = open(&memory);
+    (&memory).remove(&procedure_key()).expect("no room needed");
+    let found = contents(&store);
+    assert_eq!(job_ids(&found), Vec::<&str>::new());
+    assert_eq!(found.asides.len(), 3);
+    let error = store.job(&id("job-17")).expect_err("no procedure");
+    assert!(error.to_string().contains("is missing"), "{error}");
+}
+
+#[test]
+fn what_was_moved_aside_can_be_taken_away_once_it_is_saved_elsewhere() {
+    let memory = stocked();
+    put(&memory, JOB_KEY, "oops");
+    let store = open(&memory);
+    assert_eq!(store.remove_aside(JOB_KEY), Ok(()));
+    assert_eq!(contents(&store).asides, []);
+}
+
+/// One odd record must not make the backup of all the others unreadable.
+#[test]
+fn a_backup_of_whatever_is_here_can_be_read_again() {
+    let digest = procedure().digest();
+    let odd_step = "[{\"id\":\"x\",\"seq\":1,\"at\":0,\"did\":{\"opened\":{\"set\":{}}}},\
+        {\"id\":\"y\",\"seq\":2,\"at\":0,\"did\":{\"ticked\":{\"step\":\"polish\"}}}]";
+    for (log, part) in [
+        ("[]", "no event opens the job"),
+        (odd_step, "event “y” is about a step “polish”"),
+    ] {
+        let memory = stocked();
+        let record = format!("{{\"procedure\":\"{digest}\",\"log\":{log}}}");
+        put(&memory, "halfturn:job:odd", &record);
+        let store = open(&memory);
+        let backup = Document::Backup(store.backup().expect("a readable storage"));
+        assert_eq!(read(&write(&backup)), Ok(backup));
+        let found = contents(&store);
+        assert_eq!(aside_keys(&found), ["halfturn:job:odd"]);
+        assert!(found.asides[0].why.contains(part), "{:?}", found.asides);
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(100))]
+
+    #[test]
+    fn a_damaged_value_is_read_or_listed_and_everything_else_is_there(
+        which in any::<prop::sample::Index>(),
+        place in any::<prop::sample::Index>(),
+        byte in any::<u8>(),
+    ) {
+        let memory = stocked();
+        let keys = [JOB_KEY.to_owned(), procedure_key(), LAYOUT_KEY.to_owned()];
+        let key = &keys[which.index(keys.len())];
+        let mut bytes = text(&memory, key).unwrap_or_default().into_bytes();
+        let place = place.index(bytes.len());
+        bytes[place] = byte;
+        put(&memory, key, &String::from_utf8_lossy(&bytes));
+        let (store, _) = Store::open(&memory);
+        let found = contents(&store);
+        let jobs_listed = found.asides.iter().filter(|a| a.key.starts_with("halfturn:job:"));
+        prop_assert_eq!(found.jobs.len() + jobs_listed.count(), 3);
+    }
+}
+
+// Layouts
+
+#[test]
+fn data_of_a_later_version_is_read_and_every_write_is_refused() {
+    let memory = stocked();
+    let later = LAYOUT + 1;
+    put(&memory, LAYOUT_KEY, &later.to_string());
+    put(&memory, "halfturn:job:garbled", "oops");
+    let before = texts(&memory);
+    let (store, opened) = Store::open(&memory);
+    let refused = StorageError::Newer(later);
+    assert_eq!(opened, Err(refused.clone()));
+    let (job, step) = (id("job-17"), id("osc"));
+    for outcome in [
+        store.save_job(&worked_job()).map(drop),
+        store.save_job(&job_named("garbled")).map(drop),
+        store
+            .save_procedure(&Procedure {
+                revision: 9,
+                ..procedure()
+            })
+            .map(drop),
+        store.save_preferences(&Preferences::default()),
+        store.save_place("#/"),
+        store.save_draft(&job, &step, "1"),
+        store.save_draft(&job, &step, ""),
+        store.remove_job(&job),
+        store.remove_aside("halfturn:job:garbled"),
+    ] {
+        assert_eq!(outcome, Err(refused.clone()));
+    }
+    assert_eq!(texts(&memory), before);
+    assert_eq!(job_ids(&contents(&store)), ["job-17", "job-18", "job-19"]);
+    assert_eq!(store.preferences(), preferences());
+    let sentence = refused.to_string();
+    assert!(
+        sentence.contains("layout 2, from a later version of the app"),
+        "{sentence}"
+    );
+}
+
+#[test]
+fn a_layout_mark_that_cannot_be_read_is_moved_aside_and_written_anew() {
+    for mark in ["", "oops", "-1", "1.5", "99999999999999"] {
+        let memory = stocked();
+        put(&memory, LAYOUT_KEY, mark);
+        let store = open(&memory);
+        assert_eq!(text(&memory, LAYOUT_KEY), Some(LAYOUT.to_string()));
+        let found = contents(&store);
+        assert_eq!(job_ids(&found), ["job-17", "job-18", "job-19"]);
+        assert_eq!(aside_keys(&found), ["halfturn:aside:1:layout"]);
+        assert_eq!(found.asides[0].text, mark);
+        assert_eq!(store.save_job(&worked_job()), Ok(worked_job()));
+    }
+}
+
+#[test]
+fn a_layout_mark_that_cannot_be_read_in_a_full_storage_locks_nobody_out() {
+    let memory = stocked();
+    put(&memory, LAYOUT_KEY, "oops");
+    memory.full_from_write(Some(1));
+    let (store, opened) = Store::open(&memory);
+    assert_eq!(opened, Err(StorageError::Full));
+    assert_eq!(text(&memory, LAYOUT_KEY), Some("oops".to_owned()));
+    assert_eq!(aside_keys(&contents(&store)), [LAYOUT_KEY]);
+    assert_eq!(store.remove_job(&id("job-18")), Ok(()));
+    memory.full_from_write(None);
+    assert_eq!(store.save_job(&worked_job()), Ok(worked_job()));
+}
+
+#[test]
+fn a_change_of_layout_that_was_cut_off_is_taken_up_again() {
+    let memory = stocked();
+    (&memory).remove(LAYOUT_KEY).expect("no room needed");
+    memory.full_from_write(Some(1));
+    let (store, opened) = Store::open(&memory);
+    assert_eq!(opened, Err(StorageError::Full));
+    assert_eq!(job_ids(&contents(&store)), ["job-17", "job-18", "job-19"]);
+    memory.full_from_write(None);
+    let store = open(&memory);
+    assert_eq!(text(&memory, LAYOUT_KEY), Some(LAYOUT.to_string()));
+    assert_eq!(job_ids(&contents(&store)), ["job-17", "job-18", "job-19"]);
+    assert_eq!(contents(&store).asides, []);
+}
+
+#[test]
+fn opening_a_storage_in_the_present_layout_writes_nothing() {
+    let memory = stocked();
+    memory.full_from_write(None);
+    open(&memory);
+    assert_eq!(memory.writes(), 0);
+}
