@@ -203,7 +203,7 @@ impl Budget {
             line.share = share(line.effect, combined);
         }
         let freedom = effective_freedom(&lines, combined);
-        let coverage = student::coverage_factor(probability, freedom.floor().max(1.0))?;
+        let coverage = student::coverage_factor(probability, whole(freedom))?;
         Ok(Budget {
             lines,
             combined,
@@ -212,6 +212,11 @@ impl Budget {
             expanded: finite("The expanded uncertainty", coverage * combined)?,
         })
     }
+}
+
+/// The next lower integer, but not one less where rounding left 3 as 2.9999999999999996.
+fn whole(freedom: f64) -> f64 {
+    (freedom * (1.0 + 1e-12)).floor().max(1.0)
 }
 
 fn line(contribution: Contribution) -> Result<Line, Fault> {

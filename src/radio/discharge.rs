@@ -49,7 +49,8 @@ pub fn time_to_bleed(
         ("The safe voltage", safe),
         ("the voltage at the start", start),
     )?;
-    Ok(tau * (start / safe).ln())
+    // The form that keeps its digits when both voltages are nearly the same.
+    Ok(tau * ((start - safe) / safe).ln_1p())
 }
 
 /// Time constant in s of a resistor in Ω and a capacitor in F: R·C.

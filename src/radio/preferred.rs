@@ -75,7 +75,7 @@ impl Series {
     /// The nearest preferred values at and around a value above zero.
     pub fn around(self, value: f64) -> Result<Around, Fault> {
         let value = positive("The value", value)?;
-        let ladder = self.ladder(value);
+        let ladder = self.ladder(value, 1);
         let below = ladder.iter().rfind(|&&rung| rung <= value);
         let above = ladder.iter().find(|&&rung| rung >= value);
         match (below, above) {
@@ -88,11 +88,11 @@ impl Series {
         }
     }
 
-    /// The preferred values of the decade around a value, with one decade on either side.
-    fn ladder(self, value: f64) -> Vec<f64> {
+    /// The preferred values of the decade of a value, with so many decades on either side.
+    fn ladder(self, value: f64, decades: i32) -> Vec<f64> {
         let decade = value.log10().floor() as i32;
         let digits = self.decade();
-        (decade - 1..=decade + 1)
+        (decade - decades..=decade + decades)
             .flat_map(|d| digits.iter().map(move |&v| scaled(v, d - 2)))
             .collect()
     }
@@ -139,46 +139,32 @@ impl Joint {
             Joint::ReciprocalSum => 1.0 / (1.0 / a + 1.0 / b),
         }
     }
-
-    /// What must join `part` to make `target`, where that is above zero.
-    fn partner(self, target: f64, part: f64) -> Option<f64> {
-        let partner = match self {
-            Joint::Sum => target - part,
-            Joint::ReciprocalSum => 1.0 / (1.0 / target - 1.0 / part),
-        };
-        (partner.is_finite() && partner > 0.0).then_some(partner)
-    }
 }
 
 /// The pairs of preferred values that come nearest to a target, best first, at most `most`.
 ///
-/// Tries every value of two decades as the part that dominates with the preferred values
-/// around its exact partner. Source: Kirchhoff's laws.
+/// Tries every pair from two decades below the target's to two above it.
+/// Source: Kirchhoff's laws.
 pub fn pairs(target: f64, series: Series, joint: Joint, most: usize) -> Result<Vec<Pair>, Fault> {
     let target = positive("The target", target)?;
-    let mut found = Vec::new();
-    for part in series.ladder(target) {
-        let Some(partner) = joint.partner(target, part) else {
-            continue;
-        };
-        let around = series.around(partner)?;
-        for other in [around.below, around.above] {
-            found.push(Pair {
-                larger: part.max(other),
-                smaller: part.min(other),
-                together: joint.together(part, other),
-            });
+    let ladder = series.ladder(target, 2);
+    let miss = |pair: &Pair| (pair.together / target).ln().abs();
+    let mut found: Vec<Pair> = Vec::new();
+    for (index, &larger) in ladder.iter().enumerate() {
+        for &smaller in &ladder[..=index] {
+            let together = joint.together(larger, smaller);
+            let pair = Pair {
+                larger,
+                smaller,
+                together,
+            };
+            let place = found.partition_point(|other| miss(other) <= miss(&pair));
+            if place < most {
+                found.insert(place, pair);
+                found.truncate(most);
+            }
         }
     }
-    let miss = |pair: &Pair| (pair.together / target).ln().abs();
-    let key = |pair: &Pair| (miss(pair), pair.larger);
-    found.sort_by(|a, b| {
-        key(a)
-            .partial_cmp(&key(b))
-            .unwrap_or(std::cmp::Ordering::Equal)
-    });
-    found.dedup_by(|a, b| a.larger == b.larger && a.smaller == b.smaller);
-    found.truncate(most);
     Ok(found)
 }
 
