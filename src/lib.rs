@@ -13,6 +13,8 @@
 
 #![deny(missing_docs)]
 
+#[cfg(feature = "app")]
+pub mod app;
 pub mod exchange;
 pub mod job;
 pub mod metrology;

@@ -1,5 +1,6 @@
 //! Documents in and out: procedures, jobs and backups as JSON files, and what an import will do.
 
+pub mod demo;
 mod document;
 mod import;
 

@@ -1,0 +1,301 @@
+//! What all screens share: the store, the job in hand, and what is to be told to the user.
+
+use super::device;
+use super::route::Route;
+use crate::exchange::{self, Document};
+use crate::job::{Deed, Job, Preferences, Progress};
+use crate::procedure::Id;
+use crate::quantity::DecimalSign;
+use crate::store::{self, BrowserStorage, Contents, StorageError, Store};
+use leptos::prelude::*;
+
+/// Something to be told, until it is put away or the screen changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// What happened, in a sentence.
+    pub text: String,
+    /// How much it matters.
+    pub weight: Weight,
+}
+
+/// How much a notice matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// Good to know.
+    Plain,
+    /// Something was not done.
+    Refused,
+}
+
+/// The shared state, handed to every screen as context.
+#[derive(Clone, Copy)]
+pub struct Bench {
+    store: StoredValue<Store<BrowserStorage>>,
+    /// The screen shown.
+    pub route: RwSignal<Route>,
+    /// The job that the screen is about, if it is about one.
+    pub job: RwSignal<Option<Job>>,
+    /// What follows from that job's log.
+    pub progress: Memo<Option<Progress>>,
+    /// The technician's settings.
+    pub preferences: RwSignal<Preferences>,
+    /// What is to be told.
+    pub notice: RwSignal<Option<Notice>>,
+    /// Why the storage can't be used, if it can't.
+    pub trouble: RwSignal<Option<StorageError>>,
+    /// A job that could not be stored, as it should be.
+    pub unsaved: RwSignal<Option<Job>>,
+    /// Counts the changes of the storage, so that lists are read anew.
+    pub changes: RwSignal<u32>,
+}
+
+/// The shared state.
+pub fn use_bench() -> Bench {
+    expect_context()
+}
+
+impl Bench {
+    /// Opens the storage, finds the screen to show, and listens for changes of both.
+    pub fn open() -> Self {
+        let (store, opened) = Store::open(BrowserStorage);
+        store::ask_to_persist();
+        let preferences = store.preferences();
+        resume(&store);
+        let job = RwSignal::new(None::<Job>);
+        let bench = Bench {
+            store: StoredValue::new(store),
+            route: RwSignal::new(Route::read(&device::hash())),
+            job,
+            progress: Memo::new(move |_| job.with(|job| job.as_ref().map(Job::progress))),
+            preferences: RwSignal::new(preferences),
+            notice: RwSignal::new(None),
+            trouble: RwSignal::new(opened.err()),
+            unsaved: RwSignal::new(None),
+            changes: RwSignal::new(0),
+        };
+        bench.load_job();
+        device::on_window("hashchange", move |_| bench.moved());
+        store::on_change_elsewhere(move |_| bench.changed_elsewhere());
+        bench
+    }
+
+    fn moved(self) {
+        let address = device::hash();
+        // A full storage does not keep anyone from moving about.
+        let _ = self.store.with_value(|store| store.save_place(&address));
+        let route = Route::read(&address);
+        if self.route.with_untracked(|old| *old != route) {
+            self.notice.set(None);
+            self.route.set(route);
+            self.load_job();
+        }
+    }
+
+    fn changed_elsewhere(self) {
+        self.changes.update(|count| *count += 1);
+        let id = self
+            .job
+            .with_untracked(|job| job.as_ref().map(|j| j.id.clone()));
+        if let Some(id) = id
+            && let Ok(Some(job)) = self.store.with_value(|store| store.job(&id))
+            && self
+                .job
+                .with_untracked(|shown| shown.as_ref() != Some(&job))
+        {
+            self.job.set(Some(job));
+        }
+        let preferences = self.store.with_value(Store::preferences);
+        if self.preferences.with_untracked(|old| *old != preferences) {
+            self.preferences.set(preferences);
+        }
+    }
+
+    /// Brings the job of the present address into hand.
+    fn load_job(self) {
+        let id = match self.route.get_untracked() {
+            Route::Step { job, .. }
+            | Route::Steps(job)
+            | Route::Details(job)
+            | Route::Finish(job) => job,
+            _ => return,
+        };
+        let in_hand = self
+            .job
+            .with_untracked(|job| job.as_ref().is_some_and(|job| job.id == id));
+        if in_hand {
+            return;
+        }
+        match self.store.with_value(|store| store.job(&id)) {
+            Ok(job) => self.job.set(job),
+            Err(error) => {
+                self.job.set(None);
+                self.refuse(error.to_string());
+            }
+        }
+    }
+
+    /// Shows another screen.
+    pub fn go(self, route: &Route) {
+        device::go(&route.address());
+    }
+
+    /// Says something that is good to know.
+    pub fn say(self, text: impl Into<String>) {
+        self.notice.set(Some(Notice {
+            text: text.into(),
+            weight: Weight::Plain,
+        }));
+    }
+
+    /// Says that something was not done, and why.
+    pub fn refuse(self, text: impl Into<String>) {
+        self.notice.set(Some(Notice {
+            text: text.into(),
+            weight: Weight::Refused,
+        }));
+    }
+
+    /// The decimal sign in use.
+    pub fn sign(self) -> DecimalSign {
+        self.preferences
+            .with(|preferences| preferences.decimal_sign)
+    }
+
+    /// Everything in the storage, read anew whenever it changes.
+    pub fn contents(self) -> Contents {
+        self.changes.track();
+        match self.store.with_value(Store::contents) {
+            Ok(contents) => contents,
+            Err(error) => {
+                self.trouble.set(Some(error));
+                Contents::default()
+            }
+        }
+    }
+
+    /// Lets something be done with the store, and says so when it fails.
+    pub fn with_store<T>(
+        self,
+        act: impl FnOnce(&Store<BrowserStorage>) -> Result<T, StorageError>,
+    ) -> Option<T> {
+        let outcome = self.store.with_value(act);
+        self.changes.update(|count| *count += 1);
+        match outcome {
+            Ok(value) => Some(value),
+            Err(error) => {
+                self.refuse(error.to_string());
+                None
+            }
+        }
+    }
+
+    /// Writes a job to the storage. Only when this gives true may the screen call it saved.
+    pub fn save(self, job: Job) -> bool {
+        match self.store.with_value(|store| store.save_job(&job)) {
+            Ok(joined) => {
+                self.unsaved.set(None);
+                self.changes.update(|count| *count += 1);
+                self.job.set(Some(joined));
+                true
+            }
+            Err(error) => {
+                self.unsaved.set(Some(job));
+                self.refuse(error.to_string());
+                false
+            }
+        }
+    }
+
+    /// Writes a deed to the log of the job in hand. False when it was refused or could not
+    /// be stored; the reason is then on the screen.
+    pub fn record(self, deed: Deed) -> bool {
+        let Some(mut job) = self.job.get_untracked() else {
+            return false;
+        };
+        match job.record(device::stamp(), deed) {
+            Ok(_) => {
+                self.notice.set(None);
+                self.save(job)
+            }
+            Err(refusal) => {
+                self.refuse(refusal.to_string());
+                false
+            }
+        }
+    }
+
+    /// Takes the last deed back.
+    pub fn undo(self) {
+        let last = self.job.with_untracked(|job| {
+            let event = job.as_ref()?.last_undoable()?;
+            Some((event.id.clone(), event.did.clone()))
+        });
+        match last {
+            Some((event, did)) => {
+                if self.record(Deed::Undone { event }) {
+                    self.say(format!("Taken back: {}.", self.describe(&did)));
+                }
+            }
+            None => self.refuse(crate::job::Refusal::NothingToUndo.to_string()),
+        }
+    }
+
+    /// A deed in a few words.
+    fn describe(self, deed: &Deed) -> String {
+        let number = deed.step().and_then(|step| {
+            self.job
+                .with_untracked(|job| job.as_ref()?.procedure.number_of(step))
+        });
+        let place = number.map_or(String::new(), |n| format!(" at step {n}"));
+        let what = match deed {
+            Deed::Reading { value, phase, .. } => {
+                let sign = self.preferences.with_untracked(|p| p.decimal_sign);
+                format!("{} {}", phase.name(), value.typeset(sign))
+            }
+            Deed::Ticked { .. } => "the tick".to_owned(),
+            Deed::Answered { answer, .. } => format!("the answer “{}”", answer.name()),
+            Deed::Noted { .. } => "a note".to_owned(),
+            Deed::Waived { .. } => "the waiver".to_owned(),
+            Deed::SignedOff { .. } => "the sign-off".to_owned(),
+            Deed::Reopened { .. } => "the reopening".to_owned(),
+            Deed::Opened(_) | Deed::Amended(_) => "a change of the details".to_owned(),
+            Deed::Undone { .. } => "an undo".to_owned(),
+        };
+        format!("{what}{place}")
+    }
+
+    /// Hands a document to the user as a file.
+    pub fn save_as_file(self, document: &Document) {
+        let name = exchange::file_name(document, &device::iso_date());
+        match device::save_file(&name, &exchange::write(document)) {
+            Ok(()) => self.say(format!(
+                "Saved as {name}, where this browser puts its downloads."
+            )),
+            Err(_) => self.refuse(
+                "The browser did not save the file: allow downloads for this page and try again",
+            ),
+        }
+    }
+
+    /// What was typed in a step but not entered.
+    pub fn draft(self, job: &Id, step: &Id) -> String {
+        self.store
+            .with_value(|store| store.draft(job, step))
+            .unwrap_or_default()
+    }
+
+    /// Keeps what is being typed. It is a convenience: failing to keep it is not told.
+    pub fn keep_draft(self, job: &Id, step: &Id, text: &str) {
+        let _ = self
+            .store
+            .with_value(|store| store.save_draft(job, step, text));
+    }
+}
+
+/// A start without an address goes on where the last one ended.
+fn resume(store: &Store<BrowserStorage>) {
+    let fresh = matches!(device::hash().as_str(), "" | "#");
+    if fresh && let Some(place) = store.place() {
+        device::go(&place);
+    }
+}

@@ -1,0 +1,298 @@
+//! Data: backup, bringing files in, storage used, settings.
+
+use super::bench::{Bench, use_bench};
+use super::device;
+use crate::exchange::{self, Choice, Document, DocumentError, Item, Subject};
+use crate::job::Preferences;
+use crate::quantity::DecimalSign;
+use crate::store::{Aside, Contents};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    let items = RwSignal::new(Vec::<Offer>::new());
+    let contents = Memo::new(move |_| bench.contents());
+    view! {
+        <section class="page">
+            <h1>"Data"</h1>
+            {backup(bench, contents)}
+            {bring_in(bench, items)}
+            {settings(bench)}
+            {remove(bench, contents)}
+            {asides(bench, contents)}
+        </section>
+    }
+}
+
+fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+    let save = move |_| {
+        if let Some(backup) = bench.with_store(|store| store.backup()) {
+            bench.save_as_file(&Document::Backup(backup));
+        }
+    };
+    let used = move || {
+        contents.with(|contents| {
+            let kilobytes = contents.size.div_ceil(1024);
+            format!(
+                "{} jobs and {} procedures take up {kilobytes} KiB of the 5 MiB that browsers usually give.",
+                contents.jobs.len(),
+                contents.procedures.len()
+            )
+        })
+    };
+    view! {
+        <h2>"Backup"</h2>
+        <p>"Everything is kept in this browser on this device only. A backup is one file with all of it: keep it somewhere else."</p>
+        <p class="hint">{used}</p>
+        <button type="button" class="main" on:click=save>"Save a backup"</button>
+    }
+}
+
+/// An item of a file with the user's choice.
+#[derive(Clone, Debug)]
+struct Offer {
+    item: Item,
+    wanted: RwSignal<bool>,
+}
+
+fn bring_in(bench: Bench, offers: RwSignal<Vec<Offer>>) -> impl IntoView {
+    let picked = move |event: leptos::ev::Event| {
+        let input: web_sys::HtmlInputElement = match event.target().map(JsCast::dyn_into) {
+            Some(Ok(input)) => input,
+            _ => return,
+        };
+        let file = input.files().and_then(|files| files.get(0));
+        // So that the same file can be picked again.
+        let clear = move || input.set_value("");
+        if let Some(file) = file {
+            look_into(bench, offers, file);
+        }
+        clear();
+    };
+    let take = move |_| take_in(bench, offers);
+    view! {
+        <h2>"Bring in a file"</h2>
+        <p>"A procedure, a job or a backup saved from here. You see what it will do before anything changes."</p>
+        <label class="button file-button" for="file">"Choose a file"</label>
+        <input id="file" class="file-input" type="file" accept=".json,application/json" on:change=picked/>
+        <Show when=move || !offers.with(Vec::is_empty)>
+            <div class="preview">
+                <h3>"What the file holds"</h3>
+                <ul class="offers">{move || offers.get().into_iter().map(offer).collect_view()}</ul>
+                <div class="row row-end">
+                    <button type="button" class="plain" on:click=move |_| offers.set(Vec::new())>"Leave it"</button>
+                    <button type="button" class="main" on:click=take
+                        disabled=move || !offers.with(|all| all.iter().any(|o| o.wanted.get()))>"Take what is ticked"</button>
+                </div>
+            </div>
+        </Show>
+    }
+}
+
+fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
+    offers.set(Vec::new());
+    bench.notice.set(None);
+    // Before it is read, since a huge file can freeze the page.
+    if file.size() > exchange::MAX_BYTES as f64 {
+        bench.refuse(DocumentError::TooLarge(file.size() as usize).to_string());
+        return;
+    }
+    let name = file.name();
+    device::read_file(file, move |text| match exchange::read(&text) {
+        Ok(document) => {
+            let here = bench.contents();
+            let preferences = bench.preferences.get_untracked();
+            let items = exchange::preview(document, &here.procedures, &here.jobs, &preferences);
+            let all = items
+                .into_iter()
+                .map(|item| Offer {
+                    wanted: RwSignal::new(item.outcome.choice() == Choice::Offered),
+                    item,
+                })
+                .collect();
+            offers.set(all);
+        }
+        Err(error) => bench.refuse(format!("{name}: {error}. Nothing was changed")),
+    });
+}
+
+fn offer(offer: Offer) -> impl IntoView {
+    let Offer { item, wanted } = offer;
+    let title = match &item.subject {
+        Subject::Procedure(procedure) => {
+            format!(
+                "Procedure: {}, revision {}",
+                procedure.title, procedure.revision
+            )
+        }
+        Subject::Job(job) => {
+            let header = job.progress().header;
+            format!("Job: {} {}", header.number, header.set.title())
+        }
+        Subject::Preferences(_) => "Settings".to_owned(),
+    };
+    let fixed = item.outcome.choice() != Choice::Offered;
+    view! {
+        <li>
+            <label class="offer">
+                <input type="checkbox" disabled=fixed prop:checked=wanted
+                    on:change=move |e| wanted.set(event_target_checked(&e))/>
+                <span><strong>{title}</strong><span class="hint">{item.outcome.sentence()}</span></span>
+            </label>
+        </li>
+    }
+}
+
+fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
+    let wanted: Vec<Item> = offers
+        .get_untracked()
+        .into_iter()
+        .filter(|offer| offer.wanted.get_untracked())
+        .map(|offer| offer.item)
+        .collect();
+    let count = wanted.len();
+    for item in wanted {
+        let taken = bench.with_store(|store| match &item.subject {
+            Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
+            Subject::Job(job) => store.save_job(job).map(drop),
+            Subject::Preferences(preferences) => store.save_preferences(preferences),
+        });
+        if taken.is_none() {
+            return;
+        }
+        match item.subject {
+            Subject::Preferences(preferences) => bench.preferences.set(preferences),
+            // The job in hand may be the one that was merged.
+            Subject::Job(job)
+                if bench
+                    .job
+                    .with_untracked(|j| j.as_ref().is_some_and(|j| j.id == job.id)) =>
+            {
+                bench.job.set(Some(job));
+            }
+            _ => {}
+        }
+    }
+    offers.set(Vec::new());
+    bench.say(match count {
+        1 => "One item was taken in.".to_owned(),
+        n => format!("{n} items were taken in."),
+    });
+}
+
+fn settings(bench: Bench) -> impl IntoView {
+    let change = move |change: &dyn Fn(&mut Preferences)| {
+        let mut preferences = bench.preferences.get_untracked();
+        change(&mut preferences);
+        if bench
+            .with_store(|store| store.save_preferences(&preferences))
+            .is_some()
+        {
+            bench.preferences.set(preferences);
+        }
+    };
+    let sign = move |sign: DecimalSign, label: &'static str| {
+        let chosen = move || bench.sign() == sign;
+        view! {
+            <label class="option">
+                <input type="radio" name="decimal-sign" prop:checked=chosen
+                    on:change=move |_| change(&|p| p.decimal_sign = sign)/>
+                <span>{label}</span>
+            </label>
+        }
+    };
+    view! {
+        <h2>"Settings"</h2>
+        <fieldset>
+            <legend>"Decimal sign"</legend>
+            <div class="row">
+                {sign(DecimalSign::Point, "Point: 16.4925")}
+                {sign(DecimalSign::Comma, "Comma: 16,4925")}
+            </div>
+        </fieldset>
+        <div class="field">
+            <label for="technician-name">"Technician"</label>
+            <span class="hint">"offered at intake and at sign-off"</span>
+            <input id="technician-name" type="text" autocomplete="name"
+                prop:value=move || bench.preferences.with(|p| p.technician.clone())
+                on:change=move |e| { let name = event_target_value(&e); change(&|p| p.technician = name.clone()) }/>
+        </div>
+    }
+}
+
+fn remove(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+    move || {
+        let jobs = contents.with(|contents| contents.jobs.clone());
+        if jobs.is_empty() {
+            return None;
+        }
+        let rows = jobs
+            .into_iter()
+            .map(|job| {
+                let header = job.progress().header;
+                let title = format!("{} {}", header.number, header.set.title());
+                let armed = RwSignal::new(false);
+                let id = job.id.clone();
+                let document = StoredValue::new(Document::Job(job));
+                let gone = title.clone();
+                let remove = StoredValue::new(move || {
+                    if bench.with_store(|store| store.remove_job(&id)).is_some() {
+                        bench.job.set(None);
+                        bench.say(format!("{gone} is no longer on this device."));
+                    }
+                });
+                view! {
+                    <li class="removable">
+                        <span>{title}</span>
+                        <span class="row">
+                            <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>"Save"</button>
+                            <Show when=move || armed.get() fallback=move || view! {
+                                <button type="button" class="plain" on:click=move |_| armed.set(true)>"Remove…"</button>
+                            }>
+                                <button type="button" on:click=move |_| remove.with_value(|remove| remove())>"Remove it for good"</button>
+                                <button type="button" class="plain" on:click=move |_| armed.set(false)>"Keep it"</button>
+                            </Show>
+                        </span>
+                    </li>
+                }
+            })
+            .collect_view();
+        Some(view! {
+            <h2>"Jobs on this device"</h2>
+            <ul class="plain-list">{rows}</ul>
+        })
+    }
+}
+
+fn asides(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+    move || {
+        let asides = contents.with(|contents| contents.asides.clone());
+        (!asides.is_empty()).then(|| {
+            view! {
+                <h2>"Set aside"</h2>
+                <p>"These entries in the storage can't be read. They stay as they are; save them before you ask for help."</p>
+                <ul class="plain-list">{asides.into_iter().map(|a| aside(bench, a)).collect_view()}</ul>
+            }
+        })
+    }
+}
+
+fn aside(bench: Bench, aside: Aside) -> impl IntoView {
+    let Aside { key, why, text } = aside;
+    let name = format!("{}.txt", key.replace(':', "-"));
+    let save = move |_| {
+        if device::save_file(&name, &text).is_err() {
+            bench.refuse(
+                "The browser did not save the file: allow downloads for this page and try again",
+            );
+        }
+    };
+    view! {
+        <li class="removable">
+            <span><strong>{key}</strong><span class="hint">{why}</span></span>
+            <button type="button" on:click=save>"Save"</button>
+        </li>
+    }
+}

@@ -1,0 +1,36 @@
+//! The set and the work as a whole, to be read and put right.
+
+use super::bench::use_bench;
+use super::parts::HeaderForm;
+use super::route::Route;
+use crate::job::Deed;
+use leptos::prelude::*;
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    let job = bench.job.get_untracked()?;
+    let progress = bench.progress.get_untracked()?;
+    let header = RwSignal::new(progress.header);
+    let id = job.id.clone();
+    let keep = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let header = header.get_untracked();
+        let unchanged = bench
+            .progress
+            .with_untracked(|p| p.as_ref().is_some_and(|p| p.header == header));
+        if unchanged || bench.record(Deed::Amended(header)) {
+            bench.go(&Route::Steps(id.clone()));
+        }
+    };
+    Some(view! {
+        <section class="page">
+            <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>"All steps"</a></p>
+            <h1>"The set"</h1>
+            <form on:submit=keep>
+                <HeaderForm header procedure=job.procedure.clone()/>
+                <button type="submit" class="main large">"Keep"</button>
+            </form>
+        </section>
+    })
+}

@@ -1,0 +1,182 @@
+//! What the app asks of the device: time, fresh ids, files, an awake screen, the address.
+
+use crate::job::Stamp;
+use crate::procedure::Id;
+use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
+use leptos::prelude::window;
+use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
+
+/// Milliseconds since 1970 UTC by the device's clock.
+pub fn now() -> i64 {
+    js_sys::Date::now() as i64
+}
+
+/// A fresh id: 80 random bits in letters that can't be mistaken for each other.
+pub fn fresh_id() -> Id {
+    const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
+    let mut bytes = [0u8; 16];
+    let filled = window()
+        .crypto()
+        .and_then(|crypto| crypto.get_random_values_with_u8_array(&mut bytes));
+    if filled.is_err() {
+        // Every browser that runs WebAssembly has it; a poor id beats none all the same.
+        bytes.fill_with(|| (js_sys::Math::random() * 256.0) as u8);
+    }
+    let text: String = bytes
+        .iter()
+        .map(|byte| char::from(LETTERS[usize::from(byte % 32)]))
+        .collect();
+    text.parse()
+        .unwrap_or_else(|_| unreachable!("the letters make a sound id"))
+}
+
+/// The stamp of an event that happens now.
+pub fn stamp() -> Stamp {
+    Stamp {
+        id: fresh_id(),
+        at: now(),
+    }
+}
+
+/// Date and time as the device's language writes them.
+pub fn date_and_time(at: i64) -> String {
+    let date = js_sys::Date::new(&JsValue::from_f64(at as f64));
+    let options = js_sys::Object::new();
+    for (key, value) in [("dateStyle", "medium"), ("timeStyle", "short")] {
+        let _ = Reflect::set(&options, &key.into(), &value.into());
+    }
+    let undefined = JsValue::UNDEFINED;
+    let text = Reflect::get(&date, &"toLocaleString".into())
+        .ok()
+        .and_then(|f| f.dyn_into::<Function>().ok())
+        .and_then(|f| f.call2(&date, &undefined, &options).ok())
+        .and_then(|text| text.as_string());
+    text.unwrap_or_default()
+}
+
+/// The date as in ISO 8601, for numbers and file names.
+pub fn iso_date() -> String {
+    let date = js_sys::Date::new_0();
+    format!(
+        "{:04}-{:02}-{:02}",
+        date.get_full_year(),
+        date.get_month() + 1,
+        date.get_date()
+    )
+}
+
+/// Hands a text to the user as a file.
+pub fn save_file(name: &str, text: &str) -> Result<(), JsValue> {
+    let parts = Array::of1(&Uint8Array::from(text.as_bytes()));
+    let options = BlobPropertyBag::new();
+    options.set_type("application/json");
+    let blob = Blob::new_with_u8_array_sequence_and_options(&parts, &options)?;
+    let address = Url::create_object_url_with_blob(&blob)?;
+    let document = window().document().ok_or(JsValue::NULL)?;
+    let link: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
+    link.set_href(&address);
+    link.set_download(name);
+    link.click();
+    Ok(())
+}
+
+/// Reads a file that the user picked, then calls back with its text. Bytes that are not
+/// UTF-8 become replacement characters, which the document reader then points out.
+pub fn read_file(file: File, call: impl FnOnce(String) + 'static) {
+    spawn_local(async move {
+        let text = JsFuture::from(file.text()).await;
+        call(text.ok().and_then(|t| t.as_string()).unwrap_or_default());
+    });
+}
+
+/// Changes the address, which shows another screen.
+pub fn go(address: &str) {
+    let _ = window().location().set_hash(address);
+}
+
+/// The part of the address behind the `#`, the sign included.
+pub fn hash() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+/// Calls back on every event of this name on the window, for as long as the page lives.
+pub fn on_window(name: &str, call: impl Fn(web_sys::Event) + 'static) {
+    let heard = Closure::<dyn Fn(web_sys::Event)>::new(call);
+    let added = window().add_event_listener_with_callback(name, heard.as_ref().unchecked_ref());
+    if added.is_ok() {
+        heard.forget();
+    }
+}
+
+/// What `offline.js` has said so far under this name, such as `update`.
+pub fn mark(name: &str) -> Option<String> {
+    let root = window().document()?.document_element()?;
+    root.get_attribute(&format!("data-{name}"))
+}
+
+/// Tells `offline.js` that the new version is wanted now.
+pub fn take_update() {
+    if let Ok(event) = web_sys::CustomEvent::new("halfturn-take-update") {
+        let _ = window().dispatch_event(&event);
+    }
+}
+
+/// Keeps the screen awake until the returned guard is dropped; without effect in browsers
+/// that can't (Screen Wake Lock, W3C). Browsers let go whenever the page is hidden, so it is
+/// asked for again by whoever notices that the page is back.
+pub fn stay_awake() -> AwakeGuard {
+    let lock = std::rc::Rc::new(std::cell::RefCell::new(Hold::Wanted));
+    let held = lock.clone();
+    spawn_local(async move {
+        if let Some(sentinel) = request_wake_lock().await {
+            let mut hold = held.borrow_mut();
+            match *hold {
+                Hold::Wanted => *hold = Hold::Held(sentinel),
+                _ => release(&sentinel),
+            }
+        }
+    });
+    AwakeGuard(lock)
+}
+
+/// Lets the screen sleep again when dropped.
+pub struct AwakeGuard(std::rc::Rc<std::cell::RefCell<Hold>>);
+
+enum Hold {
+    Wanted,
+    Held(JsValue),
+    Given,
+}
+
+impl Drop for AwakeGuard {
+    fn drop(&mut self) {
+        let hold = self.0.replace(Hold::Given);
+        if let Hold::Held(sentinel) = hold {
+            release(&sentinel);
+        }
+    }
+}
+
+fn method(object: &JsValue, name: &str) -> Option<Function> {
+    Reflect::get(object, &name.into()).ok()?.dyn_into().ok()
+}
+
+async fn request_wake_lock() -> Option<JsValue> {
+    let navigator = JsValue::from(window().navigator());
+    let wake_lock = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
+    let request = method(&wake_lock, "request")?;
+    let promise: Promise = request
+        .call1(&wake_lock, &"screen".into())
+        .ok()?
+        .dyn_into()
+        .ok()?;
+    JsFuture::from(promise).await.ok()
+}
+
+fn release(sentinel: &JsValue) {
+    if let Some(release) = method(sentinel, "release") {
+        let _ = release.call0(sentinel);
+    }
+}

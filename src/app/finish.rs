@@ -1,0 +1,151 @@
+//! Finish: what is still open, who signs off, save the file.
+
+use super::bench::{Bench, use_bench};
+use super::device;
+use super::parts::{Ask, Question, StatusMark};
+use super::route::Route;
+use crate::exchange::Document;
+use crate::job::{Deed, Job, Progress, SignOff, Status};
+use leptos::prelude::*;
+
+const REOPEN: Question = Question {
+    title: "Reopen this job",
+    hint: "Say why. The sign-off stays in the log.",
+    answer: "Reopen",
+};
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    let question = RwSignal::new(None);
+    let reopen = move |_: Question, reason: String| bench.record(Deed::Reopened { reason });
+    let by = RwSignal::new(technician(bench));
+    let remarks = RwSignal::new(String::new());
+    view! {
+        <Ask question on_answer=reopen/>
+        {move || {
+            let job = bench.job.get()?;
+            let progress = bench.progress.get()?;
+            let state = match &progress.signed_off {
+                Some(done) => signed(done, question).into_any(),
+                None if progress.owed().next().is_some() => still_open(&job, &progress).into_any(),
+                None => sign_off(bench, by, remarks).into_any(),
+            };
+            Some(view! {
+                <section class="page">
+                    <p class="crumbs">
+                        <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
+                        <a href=Route::Steps(job.id.clone()).address()>"All steps"</a>
+                    </p>
+                    <h1>"Finish"</h1>
+                    {counts(&progress)}
+                    {state}
+                    {save(bench, job)}
+                </section>
+            })
+        }}
+    }
+}
+
+fn technician(bench: Bench) -> String {
+    let of_job = bench
+        .progress
+        .with_untracked(|p| p.as_ref().map(|p| p.header.technician.clone()));
+    of_job
+        .filter(|name| !name.is_empty())
+        .unwrap_or_else(|| bench.preferences.with_untracked(|p| p.technician.clone()))
+}
+
+fn counts(progress: &Progress) -> impl IntoView + use<> {
+    let count = |status| progress.steps.iter().filter(|s| s.status == status).count();
+    let rows = [Status::Done, Status::Waived, Status::Outside, Status::Open]
+        .into_iter()
+        .map(|status| {
+            view! {
+                <div class="tally">
+                    <dt><StatusMark status/></dt>
+                    <dd>{count(status)}</dd>
+                </div>
+            }
+        })
+        .collect_view();
+    view! { <dl class="tallies">{rows}</dl> }
+}
+
+fn still_open(job: &Job, progress: &Progress) -> impl IntoView + use<> {
+    let rows = progress
+        .owed()
+        .map(|standing| {
+            let title = job
+                .procedure
+                .step(&standing.id)
+                .map(|step| step.title.clone());
+            let route = Route::Step {
+                job: job.id.clone(),
+                step: Some(standing.id.clone()),
+            };
+            view! {
+                <li>
+                    <a class="step-row" href=route.address()>
+                        <span class="step-number">{standing.number}</span>
+                        <span class="step-title">{title}</span>
+                        <StatusMark status=standing.status behind=standing.behind/>
+                    </a>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2>"Still open"</h2>
+        <p>"The job can be signed off when each of these is done, or waived with a reason."</p>
+        <ol class="steps">{rows}</ol>
+    }
+}
+
+fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> impl IntoView {
+    let sign = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        bench.record(Deed::SignedOff {
+            by: by.get_untracked(),
+            remarks: remarks.get_untracked(),
+        });
+    };
+    view! {
+        <form on:submit=sign>
+            <h2>"Sign off"</h2>
+            <div class="fields">
+                <div class="field">
+                    <label for="signed-by">"Who answers for the work"</label>
+                    <input id="signed-by" type="text" autocomplete="name" prop:value=by
+                        on:input=move |e| by.set(event_target_value(&e))/>
+                </div>
+                <div class="field field-long">
+                    <label for="remarks">"Remarks for the owner"</label>
+                    <textarea id="remarks" rows="3" prop:value=remarks
+                        on:input=move |e| remarks.set(event_target_value(&e))></textarea>
+                </div>
+            </div>
+            <button type="submit" class="main large">"Sign off the job"</button>
+        </form>
+    }
+}
+
+fn signed(done: &SignOff, question: RwSignal<Option<Question>>) -> impl IntoView + use<> {
+    view! {
+        <h2>"Signed off"</h2>
+        <p>{format!("By {}, {}", done.by, device::date_and_time(done.at))}</p>
+        <p>{done.remarks.clone()}</p>
+        <button type="button" on:click=move |_| question.set(Some(REOPEN))>"Reopen the job"</button>
+    }
+}
+
+fn save(bench: Bench, job: Job) -> impl IntoView {
+    let document = StoredValue::new(Document::Job(job));
+    view! {
+        <h2>"The file"</h2>
+        <p>"It holds the whole job with its procedure and every reading, and can be brought in on any device."</p>
+        <button type="button" class="large" on:click=move |_| bench.save_as_file(&document.get_value())>
+            "Save the job as a file"
+        </button>
+    }
+}

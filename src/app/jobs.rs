@@ -1,0 +1,145 @@
+//! Jobs in hand and finished.
+
+use super::bench::{Bench, use_bench};
+use super::device;
+use super::route::Route;
+use crate::exchange::demo;
+use crate::job::{Job, Progress};
+use leptos::prelude::*;
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    move || {
+        let contents = bench.contents();
+        let empty = contents.jobs.is_empty();
+        let mut jobs: Vec<(Job, Progress)> = contents
+            .jobs
+            .into_iter()
+            .map(|job| {
+                let progress = job.progress();
+                (job, progress)
+            })
+            .collect();
+        jobs.sort_by_key(|(_, progress)| std::cmp::Reverse(progress.span));
+        let (finished, in_hand): (Vec<_>, Vec<_>) = jobs
+            .into_iter()
+            .partition(|(_, progress)| progress.signed_off.is_some());
+        match empty {
+            true => welcome(bench, contents.procedures.is_empty()).into_any(),
+            false => view! {
+                <section class="page">
+                    <div class="title-row">
+                        <h1>"Jobs"</h1>
+                        <a class="button main" href=Route::Start(None).address()>"Start a job"</a>
+                    </div>
+                    {group("In hand", in_hand)}
+                    {group("Finished", finished)}
+                </section>
+            }
+            .into_any(),
+        }
+    }
+}
+
+fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
+    let load = move |_| {
+        if let Some(route) = load_demo(bench) {
+            bench.go(&route);
+        }
+    };
+    view! {
+        <section class="page welcome">
+            <h1>"The set on the bench, one step at a time"</h1>
+            <p class="lead">
+                "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. "
+                "Everything stays on this device and works with no network."
+            </p>
+            <div class="row">
+                <button type="button" class="main large" on:click=load>"Load the demo"</button>
+                <Show when=move || !no_procedures>
+                    <a class="button large" href=Route::Start(None).address()>"Start a job"</a>
+                </Show>
+                <a class="button large" href=Route::Data.address()>"Bring in a file"</a>
+            </div>
+            <p class="hint">"The demo is the Quillmere Radio Club’s home-built 28 MHz trainer: an invented set with a whole procedure and a half-done job."</p>
+        </section>
+    }
+}
+
+/// Puts the demo's procedure and its half-done job into the store.
+fn load_demo(bench: Bench) -> Option<Route> {
+    const HOUR: i64 = 3_600_000;
+    let started = device::now() - 2 * HOUR;
+    match demo::half_done(started, device::fresh_id) {
+        Ok(job) => {
+            let saved = bench.with_store(|store| store.save_job(&job))?;
+            Some(Route::Steps(saved.id))
+        }
+        Err(error) => {
+            bench.refuse(error.to_string());
+            None
+        }
+    }
+}
+
+fn group(title: &'static str, jobs: Vec<(Job, Progress)>) -> Option<impl IntoView> {
+    (!jobs.is_empty()).then(|| {
+        let cards = jobs
+            .into_iter()
+            .map(|(job, progress)| card(&job, &progress));
+        view! {
+            <h2>{title}</h2>
+            <ul class="cards">{cards.collect_view()}</ul>
+        }
+    })
+}
+
+fn card(job: &Job, progress: &Progress) -> impl IntoView + use<> {
+    let header = &progress.header;
+    let title = match header.set.title() {
+        title if title.is_empty() => "A set without a name".to_owned(),
+        title => title,
+    };
+    let (route, state) = match (&progress.signed_off, progress.current()) {
+        (Some(done), _) => (
+            Route::Finish(job.id.clone()),
+            format!(
+                "Finished by {}, {}",
+                done.by,
+                device::date_and_time(done.at)
+            ),
+        ),
+        (None, Some(step)) => {
+            let name = job.procedure.step(&step.id).map(|s| s.title.clone());
+            (
+                Route::Step {
+                    job: job.id.clone(),
+                    step: Some(step.id.clone()),
+                },
+                format!("Step {}: {}", step.number, name.unwrap_or_default()),
+            )
+        }
+        (None, None) => (
+            Route::Finish(job.id.clone()),
+            "All steps settled".to_owned(),
+        ),
+    };
+    let about = [&header.number, &header.owner, &header.fault]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(" · ");
+    view! {
+        <li>
+            <a class="card" href=route.address()>
+                <strong>{title}</strong>
+                <span>{about}</span>
+                <span class="card-state">{state}</span>
+                <progress max=progress.steps.len() value=progress.settled() aria-label="Steps done"></progress>
+                <span class="hint">{format!("{} of {} steps", progress.settled(), progress.steps.len())}</span>
+            </a>
+        </li>
+    }
+}

@@ -1,0 +1,135 @@
+//! The browser side: one file a screen, `parts` for what screens share.
+
+mod bench;
+mod data;
+mod details;
+mod device;
+mod finish;
+mod jobs;
+mod parts;
+mod procedures;
+mod route;
+mod start;
+mod step;
+mod steps;
+
+use bench::{Bench, Weight, use_bench};
+use leptos::prelude::*;
+use route::Route;
+
+/// The whole app.
+#[component]
+pub fn App() -> impl IntoView {
+    let bench = Bench::open();
+    provide_context(bench);
+    let update = RwSignal::new(device::mark("update").is_some());
+    device::on_window("halfturn-update-waiting", move |_| update.set(true));
+    view! {
+        <TopBar/>
+        <UpdateOffer waits=update/>
+        <Trouble/>
+        <Unsaved/>
+        <NoticeLine/>
+        <main id="screen" tabindex="-1">{move || screen(&bench.route.get())}</main>
+    }
+}
+
+fn screen(route: &Route) -> AnyView {
+    match route {
+        Route::Jobs => jobs::screen().into_any(),
+        Route::Start(digest) => start::screen(digest.clone()).into_any(),
+        Route::Step { job, step } => step::screen(job.clone(), step.clone()).into_any(),
+        Route::Steps(_) => steps::screen().into_any(),
+        Route::Details(_) => details::screen().into_any(),
+        Route::Finish(_) => finish::screen().into_any(),
+        Route::Procedures => procedures::list().into_any(),
+        Route::Procedure(digest) => procedures::one(digest.clone()).into_any(),
+        Route::Data => data::screen().into_any(),
+    }
+}
+
+/// The name of the app and the way to the other screens; out of the way during a step.
+#[component]
+fn TopBar() -> impl IntoView {
+    let bench = use_bench();
+    let link = move |route: Route, name: &'static str, here: fn(&Route) -> bool| {
+        let current = move || bench.route.with(here).then_some("page");
+        view! { <a href=route.address() aria-current=current>{name}</a> }
+    };
+    let in_step = move || {
+        bench
+            .route
+            .with(|route| matches!(route, Route::Step { .. }))
+    };
+    view! {
+        <header class="top" class:top-quiet=in_step>
+            <a class="wordmark" href=Route::Jobs.address()>"Halfturn"</a>
+            <nav aria-label="Screens">
+                {link(Route::Jobs, "Jobs", |r| !matches!(r, Route::Procedures | Route::Procedure(_) | Route::Data))}
+                {link(Route::Procedures, "Procedures", |r| matches!(r, Route::Procedures | Route::Procedure(_)))}
+                {link(Route::Data, "Data", |r| matches!(r, Route::Data))}
+            </nav>
+        </header>
+    }
+}
+
+/// A new version offers itself; it never takes over by itself.
+#[component]
+fn UpdateOffer(waits: RwSignal<bool>) -> impl IntoView {
+    view! {
+        <Show when=move || waits.get()>
+            <div class="line line-offer" role="status">
+                <p>"A new version of the app is here. Your jobs stay as they are."</p>
+                <button type="button" on:click=|_| device::take_update()>"Use it now"</button>
+                <button type="button" class="plain" on:click=move |_| waits.set(false)>"Later"</button>
+            </div>
+        </Show>
+    }
+}
+
+/// The storage can't be used as it should.
+#[component]
+fn Trouble() -> impl IntoView {
+    let bench = use_bench();
+    view! {
+        {move || bench.trouble.get().map(|error| view! {
+            <div class="line line-refused" role="alert"><p>{error.to_string()}"."</p></div>
+        })}
+    }
+}
+
+/// A job that could not be stored can at least be saved as a file.
+#[component]
+fn Unsaved() -> impl IntoView {
+    let bench = use_bench();
+    let save = move |_| {
+        if let Some(job) = bench.unsaved.get_untracked() {
+            bench.save_as_file(&crate::exchange::Document::Job(job));
+        }
+    };
+    view! {
+        <Show when=move || bench.unsaved.with(Option::is_some)>
+            <div class="line line-refused" role="alert">
+                <p>"The last entry is not stored on this device. Save the job with it as a file before you leave this page."</p>
+                <button type="button" on:click=save>"Save the job as a file"</button>
+            </div>
+        </Show>
+    }
+}
+
+/// What was said last.
+#[component]
+fn NoticeLine() -> impl IntoView {
+    let bench = use_bench();
+    let close = move |_| bench.notice.set(None);
+    view! {
+        <div class="notices" aria-live="polite">
+            {move || bench.notice.get().map(|notice| view! {
+                <div class="line" class:line-refused=notice.weight == Weight::Refused>
+                    <p>{notice.text}</p>
+                    <button type="button" class="plain" on:click=close>"Close"</button>
+                </div>
+            })}
+        </div>
+    }
+}

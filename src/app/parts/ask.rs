@@ -1,0 +1,67 @@
+//! A question that wants a text: a note, a reason, a name.
+
+use leptos::html::Dialog;
+use leptos::prelude::*;
+
+/// A question to the user.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// What is asked.
+    pub title: &'static str,
+    /// What the answer does.
+    pub hint: &'static str,
+    /// The word on the button.
+    pub answer: &'static str,
+}
+
+/// Shows `question` while there is one. `on_answer` tells whether the answer was taken; only
+/// then is the text gone.
+#[component]
+pub fn Ask(
+    /// The question; none while nothing is asked.
+    question: RwSignal<Option<Question>>,
+    /// Takes the answer.
+    on_answer: impl Fn(Question, String) -> bool + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let dialog = NodeRef::<Dialog>::new();
+    let text = RwSignal::new(String::new());
+    Effect::new(move |_| {
+        let Some(dialog) = dialog.get() else {
+            return;
+        };
+        match question.get() {
+            Some(_) => {
+                let _ = dialog.show_modal();
+            }
+            None => dialog.close(),
+        }
+    });
+    let answer = move || {
+        if let Some(asked) = question.get_untracked()
+            && on_answer(asked, text.get_untracked())
+        {
+            text.set(String::new());
+            question.set(None);
+        }
+    };
+    let read = move |part: fn(Question) -> &'static str| move || question.get().map(part);
+    view! {
+        <dialog class="ask" node_ref=dialog aria-labelledby="ask-title" on:close=move |_| question.set(None)>
+            <form on:submit=move |event| { event.prevent_default(); answer() }>
+                <h2 id="ask-title">{read(|q| q.title)}</h2>
+                <p id="ask-hint">{read(|q| q.hint)}</p>
+                <textarea
+                    rows="4"
+                    aria-labelledby="ask-title"
+                    aria-describedby="ask-hint"
+                    prop:value=text
+                    on:input=move |event| text.set(event_target_value(&event))
+                ></textarea>
+                <div class="row row-end">
+                    <button type="button" class="plain" on:click=move |_| question.set(None)>"Not now"</button>
+                    <button type="submit" class="main">{read(|q| q.answer)}</button>
+                </div>
+            </form>
+        </dialog>
+    }
+}

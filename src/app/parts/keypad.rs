@@ -1,0 +1,80 @@
+//! Number keys large enough for a thumb, so that a reading can be entered with no other keyboard.
+
+use crate::quantity::{DecimalSign, Scale};
+use leptos::prelude::*;
+
+/// Number keys and the scales that a number can be taken in.
+#[component]
+pub fn Keypad(
+    /// The text that the keys write.
+    text: RwSignal<String>,
+    /// The scale in which a bare number is taken.
+    scale: RwSignal<Scale>,
+    /// The decimal sign in use.
+    sign: DecimalSign,
+    /// Enters the number.
+    on_enter: impl Fn() + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let key = move |symbol: &'static str| {
+        view! {
+            <button type="button" class="key" on:click=move |_| text.update(|t| t.push_str(symbol))>
+                {symbol}
+            </button>
+        }
+    };
+    let flip_sign = move |_| {
+        text.update(|text| match text.strip_prefix(['-', '\u{2212}']) {
+            Some(rest) => *text = rest.to_owned(),
+            None => text.insert(0, '-'),
+        })
+    };
+    let take_back = move |_| {
+        text.update(|text| {
+            text.pop();
+        })
+    };
+    view! {
+        <div class="keypad">
+            <ScaleKeys scale/>
+            <div class="keys">
+                {key("7")}{key("8")}{key("9")}
+                <button type="button" class="key" aria-label="Delete the last character" on:click=take_back>
+                    <svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5h11v14H9l-6-7zM12 9.5l5 5M17 9.5l-5 5"/></svg>
+                </button>
+                {key("4")}{key("5")}{key("6")}
+                <button type="button" class="key" aria-label="Change the sign" on:click=flip_sign>"±"</button>
+                {key("1")}{key("2")}{key("3")}
+                <button type="button" class="key key-enter" on:click=move |_| on_enter()>"Enter"</button>
+                {key("0")}{key(sign.symbol())}
+                <button type="button" class="key" aria-label="Clear the number" on:click=move |_| text.set(String::new())>"C"</button>
+            </div>
+        </div>
+    }
+}
+
+/// The prefixes of the unit, to choose one; nothing where the unit has none.
+#[component]
+fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
+    let unit = scale.get_untracked().unit;
+    let prefixes = unit.prefixes();
+    let choices = prefixes
+        .iter()
+        .map(|&prefix| {
+            let this = Scale::new(prefix, unit);
+            view! {
+                <button
+                    type="button"
+                    class="scale-key"
+                    aria-pressed=move || (scale.get() == this).to_string()
+                    aria-label=this.spoken()
+                    on:click=move |_| scale.set(this)
+                >
+                    {this.symbol()}
+                </button>
+            }
+        })
+        .collect_view();
+    (prefixes.len() > 1).then(|| {
+        view! { <div class="scale-keys" role="group" aria-label="Unit of the number">{choices}</div> }
+    })
+}

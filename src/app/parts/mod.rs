@@ -1,0 +1,13 @@
+//! What screens share.
+
+mod ask;
+mod header_form;
+mod keypad;
+mod scale;
+mod words;
+
+pub use ask::{Ask, Question};
+pub use header_form::HeaderForm;
+pub use keypad::Keypad;
+pub use scale::{Mark, MarkKind, TargetScale};
+pub use words::{StatusMark, capitalised, list_of};

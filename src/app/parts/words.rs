@@ -1,0 +1,48 @@
+//! Small pieces of text.
+
+use crate::job::Status;
+use leptos::prelude::*;
+
+/// The state of a step as a drawn mark with its word, so that colour alone tells nothing.
+#[component]
+pub fn StatusMark(
+    /// The state.
+    status: Status,
+    /// The number of the stop that the step waits for.
+    #[prop(optional_no_strip)]
+    behind: Option<usize>,
+) -> impl IntoView {
+    let (shape, word) = match (status, behind) {
+        (Status::Open, Some(stop)) => (
+            "M6 9V7a4 4 0 0 1 8 0v2M4.5 9h11v8h-11z",
+            format!("opens after {stop}"),
+        ),
+        (Status::Open, None) => ("M10 3.5a6.5 6.5 0 1 0 .01 0z", "open".to_owned()),
+        (Status::Outside, _) => ("M10 3l8 14H2zM10 8v4M10 14.2v.6", "outside".to_owned()),
+        (Status::Done, _) => ("M4 10.5l4 4 8-9", "done".to_owned()),
+        (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", "waived".to_owned()),
+    };
+    view! {
+        <span class="status" data-status=status.name()>
+            <svg viewBox="0 0 20 20" aria-hidden="true"><path d=shape/></svg>
+            {word}
+        </span>
+    }
+}
+
+/// A text with its first letter large.
+pub fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// Texts as a list, or nothing.
+pub fn list_of(texts: Vec<String>, class: &'static str) -> Option<impl IntoView> {
+    (!texts.is_empty()).then(|| {
+        let items = texts.into_iter().map(|text| view! { <li>{text}</li> });
+        view! { <ul class=class>{items.collect_view()}</ul> }
+    })
+}

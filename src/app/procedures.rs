@@ -1,0 +1,112 @@
+//! Procedures: all of them, and one.
+
+use super::bench::use_bench;
+use super::parts::list_of;
+use super::route::Route;
+use super::start::latest;
+use crate::exchange::Document;
+use crate::procedure::{Procedure, Section};
+use leptos::prelude::*;
+
+/// All procedures.
+pub fn list() -> impl IntoView {
+    let bench = use_bench();
+    move || {
+        let procedures = latest(bench.contents().procedures);
+        let none = procedures.is_empty();
+        let cards = procedures
+            .into_iter()
+            .map(|procedure| {
+                view! {
+                    <li>
+                        <a class="card" href=Route::Procedure(procedure.digest()).address()>
+                            <strong>{procedure.title.clone()}</strong>
+                            <span>{procedure.covers.clone()}</span>
+                            <span class="hint">{format!("Revision {}, {} steps", procedure.revision, procedure.steps().count())}</span>
+                        </a>
+                    </li>
+                }
+            })
+            .collect_view();
+        view! {
+            <section class="page">
+                <div class="title-row">
+                    <h1>"Procedures"</h1>
+                    <a class="button" href=Route::Data.address()>"Bring in a file"</a>
+                </div>
+                <ul class="cards">{cards}</ul>
+                {none.then(|| view! { <p>"There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen."</p> })}
+            </section>
+        }
+    }
+}
+
+/// One procedure.
+pub fn one(digest: String) -> impl IntoView {
+    let bench = use_bench();
+    let found = bench
+        .contents()
+        .procedures
+        .into_iter()
+        .find(|p| p.digest() == digest);
+    let Some(procedure) = found else {
+        return view! {
+            <section class="page">
+                <h1>"Not on this device"</h1>
+                <p>"The procedure of this address is not here."</p>
+                <a class="button" href=Route::Procedures.address()>"To the procedures"</a>
+            </section>
+        }
+        .into_any();
+    };
+    let document = StoredValue::new(Document::Procedure(procedure.clone()));
+    let mut number = 0;
+    let sections = procedure
+        .sections
+        .iter()
+        .map(|part| section(part, &mut number))
+        .collect_view();
+    view! {
+        <section class="page">
+            <p class="crumbs"><a href=Route::Procedures.address()>"All procedures"</a></p>
+            <h1>{procedure.title.clone()}</h1>
+            <p class="lead">{procedure.covers.clone()}</p>
+            <p class="hint">{format!("Revision {}", procedure.revision)}</p>
+            <div class="row">
+                <a class="button main" href=Route::Start(Some(digest)).address()>"Start a job"</a>
+                <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>"Save as a file"</button>
+            </div>
+            {cautions(&procedure)}
+            {sections}
+        </section>
+    }
+    .into_any()
+}
+
+fn cautions(procedure: &Procedure) -> Option<impl IntoView + use<>> {
+    let cautions = procedure.cautions.clone();
+    (!cautions.is_empty()).then(|| {
+        view! { <aside class="caution"><strong>"Caution"</strong>{list_of(cautions, "")}</aside> }
+    })
+}
+
+fn section(section: &Section, number: &mut usize) -> impl IntoView + use<> {
+    let rows = section
+        .steps
+        .iter()
+        .map(|step| {
+            *number += 1;
+            view! {
+                <li class="step-row">
+                    <span class="step-number">{*number}</span>
+                    <span class="step-title">{step.title.clone()}</span>
+                    <span class="hint">{step.work.kind()}</span>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2>{section.title.clone()}</h2>
+        <ol class="steps">{rows}</ol>
+    }
+}

@@ -1,0 +1,164 @@
+//! The addresses of the screens. All are behind the `#`, so that any static host serves
+//! them, under any path, with no rule of its own.
+
+use crate::procedure::Id;
+
+/// A screen and what it shows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Route {
+    /// Jobs in hand and finished.
+    Jobs,
+    /// Start a job, with the procedure of this digest if one was picked.
+    Start(Option<String>),
+    /// One step of a job.
+    Step {
+        /// The job.
+        job: Id,
+        /// The step; the one that is due where none is named.
+        step: Option<Id>,
+    },
+    /// All steps of a job at a glance.
+    Steps(Id),
+    /// The set and the work as a whole.
+    Details(Id),
+    /// What is open, who signs off, save the file.
+    Finish(Id),
+    /// All procedures.
+    Procedures,
+    /// The procedure with this digest.
+    Procedure(String),
+    /// Backup, import, settings.
+    Data,
+}
+
+impl Route {
+    /// The screen of an address; the jobs for one that leads nowhere.
+    pub fn read(hash: &str) -> Route {
+        let path = hash.trim_start_matches('#').trim_matches('/');
+        let parts: Option<Vec<String>> = path.split('/').map(decode).collect();
+        let parts = parts.unwrap_or_default();
+        let parts: Vec<&str> = parts.iter().map(String::as_str).collect();
+        let id = |text: &str| text.parse::<Id>().ok();
+        let route = match parts.as_slice() {
+            ["start"] => Some(Route::Start(None)),
+            ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
+            ["procedures"] => Some(Route::Procedures),
+            ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
+            ["data"] => Some(Route::Data),
+            ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
+            ["job", job, "steps"] => id(job).map(Route::Steps),
+            ["job", job, "details"] => id(job).map(Route::Details),
+            ["job", job, "finish"] => id(job).map(Route::Finish),
+            ["job", job, "step", step] => id(job).zip(id(step)).map(|(job, step)| Route::Step {
+                job,
+                step: Some(step),
+            }),
+            _ => None,
+        };
+        route.unwrap_or(Route::Jobs)
+    }
+
+    /// The address of a screen.
+    pub fn address(&self) -> String {
+        let path = match self {
+            Route::Jobs => String::new(),
+            Route::Start(None) => "start".to_owned(),
+            Route::Start(Some(digest)) => format!("start/{}", encode(digest)),
+            Route::Step { job, step: None } => format!("job/{}", encode(job.as_str())),
+            Route::Step {
+                job,
+                step: Some(step),
+            } => format!(
+                "job/{}/step/{}",
+                encode(job.as_str()),
+                encode(step.as_str())
+            ),
+            Route::Steps(job) => format!("job/{}/steps", encode(job.as_str())),
+            Route::Details(job) => format!("job/{}/details", encode(job.as_str())),
+            Route::Finish(job) => format!("job/{}/finish", encode(job.as_str())),
+            Route::Procedures => "procedures".to_owned(),
+            Route::Procedure(digest) => format!("procedures/{}", encode(digest)),
+            Route::Data => "data".to_owned(),
+        };
+        format!("#/{path}")
+    }
+}
+
+/// Percent-encoding (RFC 3986, 2.1) of everything but unreserved characters.
+fn encode(text: &str) -> String {
+    let mut out = String::new();
+    for byte in text.bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                out.push(char::from(byte));
+            }
+            _ => out.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    out
+}
+
+fn decode(text: &str) -> Option<String> {
+    let mut bytes = Vec::new();
+    let mut rest = text.as_bytes();
+    while let Some((&first, tail)) = rest.split_first() {
+        if first != b'%' {
+            bytes.push(first);
+            rest = tail;
+            continue;
+        }
+        let digits = std::str::from_utf8(tail.get(..2)?).ok()?;
+        bytes.push(u8::from_str_radix(digits, 16).ok()?);
+        rest = &tail[2..];
+    }
+    String::from_utf8(bytes).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn id(text: &str) -> Id {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn every_address_leads_back_to_its_screen() {
+        for route in [
+            Route::Jobs,
+            Route::Start(None),
+            Route::Start(Some("ab12".to_owned())),
+            Route::Step {
+                job: id("j1"),
+                step: None,
+            },
+            Route::Step {
+                job: id("j1"),
+                step: Some(id("a/b ü%")),
+            },
+            Route::Steps(id("j1")),
+            Route::Details(id("j1")),
+            Route::Finish(id("j1")),
+            Route::Procedures,
+            Route::Procedure("ab12".to_owned()),
+            Route::Data,
+        ] {
+            assert_eq!(Route::read(&route.address()), route);
+        }
+    }
+
+    #[test]
+    fn an_address_that_leads_nowhere_shows_the_jobs() {
+        for hash in [
+            "",
+            "#",
+            "#/",
+            "#/nowhere",
+            "#/job",
+            "#/job/%zz",
+            "#/job/x/y/z/%",
+        ] {
+            assert_eq!(Route::read(hash), Route::Jobs, "{hash}");
+        }
+    }
+}

@@ -1,0 +1,145 @@
+//! Start a job: pick a procedure, enter the set.
+
+use super::bench::{Bench, use_bench};
+use super::device;
+use super::parts::HeaderForm;
+use super::route::Route;
+use crate::job::{Header, Job};
+use crate::procedure::{Id, Procedure};
+use leptos::prelude::*;
+
+/// The screen, with the procedure of this digest if one was picked.
+pub fn screen(digest: Option<String>) -> impl IntoView {
+    let bench = use_bench();
+    let picked = digest.and_then(|digest| {
+        let contents = bench.contents();
+        contents
+            .procedures
+            .into_iter()
+            .find(|p| p.digest() == digest)
+    });
+    match picked {
+        Some(procedure) => form(bench, procedure).into_any(),
+        None => pick(bench).into_any(),
+    }
+}
+
+fn pick(bench: Bench) -> impl IntoView {
+    let procedures = latest(bench.contents().procedures);
+    let none = procedures.is_empty();
+    let cards = procedures
+        .into_iter()
+        .map(|procedure| {
+            view! {
+                <li>
+                    <a class="card" href=Route::Start(Some(procedure.digest())).address()>
+                        <strong>{procedure.title.clone()}</strong>
+                        <span>{procedure.covers.clone()}</span>
+                        <span class="hint">{format!("Revision {}, {} steps", procedure.revision, procedure.steps().count())}</span>
+                    </a>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <section class="page">
+            <h1>"Start a job"</h1>
+            <p class="lead">"Which procedure is the set worked by?"</p>
+            <ul class="cards">{cards}</ul>
+            <Show when=move || none>
+                <p>"There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen."</p>
+                <a class="button" href=Route::Data.address()>"Bring in a file"</a>
+            </Show>
+        </section>
+    }
+}
+
+/// The latest revision of each procedure.
+pub fn latest(procedures: Vec<Procedure>) -> Vec<Procedure> {
+    let mut latest: Vec<Procedure> = Vec::new();
+    for procedure in procedures {
+        match latest.iter_mut().find(|kept| kept.id == procedure.id) {
+            Some(kept) if kept.revision < procedure.revision => *kept = procedure,
+            Some(_) => {}
+            None => latest.push(procedure),
+        }
+    }
+    latest
+}
+
+/// Where a form that is not sent yet keeps what was typed, as if it were a step's draft.
+fn draft_place() -> Option<(Id, Id)> {
+    Some(("new".parse().ok()?, "header".parse().ok()?))
+}
+
+fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
+    let kept = draft_place().and_then(|(job, step)| {
+        let text = bench.draft(&job, &step);
+        serde_json::from_str::<Header>(&text).ok()
+    });
+    let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench)));
+    Effect::new(move |_| {
+        if let (Some((job, step)), Ok(text)) = (draft_place(), header.with(serde_json::to_string)) {
+            bench.keep_draft(&job, &step, &text);
+        }
+    });
+    let cautions = super::parts::list_of(procedure.cautions.clone(), "");
+    let has_cautions = !procedure.cautions.is_empty();
+    let title = procedure.title.clone();
+    let shown = procedure.clone();
+    let start = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let header = header.get_untracked();
+        if header.set.title().is_empty() {
+            bench.refuse("Type the make, the model or the serial number of the set first");
+            return;
+        }
+        let job = Job::open(
+            device::fresh_id(),
+            procedure.clone(),
+            header,
+            device::stamp(),
+        );
+        let route = Route::Step {
+            job: job.id.clone(),
+            step: None,
+        };
+        if bench.save(job) {
+            if let Some((job, step)) = draft_place() {
+                bench.keep_draft(&job, &step, "");
+            }
+            bench.go(&route);
+        }
+    };
+    view! {
+        <section class="page">
+            <p class="crumbs"><a href=Route::Start(None).address()>"Another procedure"</a></p>
+            <h1>"Start a job"</h1>
+            <p class="lead">{title}</p>
+            {has_cautions.then(|| view! { <aside class="caution"><strong>"Caution"</strong>{cautions}</aside> })}
+            <form on:submit=start>
+                <HeaderForm header procedure=shown/>
+                <button type="submit" class="main large">"Start the job"</button>
+            </form>
+        </section>
+    }
+}
+
+/// A header with what is known already: who works here, and a number that is free.
+fn blank(bench: Bench) -> Header {
+    let taken: Vec<String> = bench
+        .contents()
+        .jobs
+        .iter()
+        .map(|job| job.progress().header.number)
+        .collect();
+    let date = device::iso_date();
+    let number = (1..)
+        .map(|n| format!("{date}-{n}"))
+        .find(|number| !taken.contains(number));
+    Header {
+        number: number.unwrap_or(date),
+        technician: bench.preferences.with_untracked(|p| p.technician.clone()),
+        ..Header::default()
+    }
+}

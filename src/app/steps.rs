@@ -1,0 +1,95 @@
+//! All steps of a job at a glance.
+
+use super::bench::{Bench, use_bench};
+use super::parts::StatusMark;
+use super::route::Route;
+use crate::job::{Job, Progress, StepProgress};
+use crate::procedure::{Section, Step};
+use leptos::prelude::*;
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    move || {
+        let job = bench.job.get()?;
+        let progress = bench.progress.get()?;
+        let sections = job
+            .procedure
+            .sections
+            .iter()
+            .map(|part| section(bench, &job, &progress, part));
+        Some(view! {
+            <section class="page">
+                <p class="crumbs">
+                    <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
+                </p>
+                <h1>"All steps"</h1>
+                <p class="lead">{format!("{} of {} settled", progress.settled(), progress.steps.len())}</p>
+                <div class="row">
+                    <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>"Go on"</a>
+                    <a class="button" href=Route::Details(job.id.clone()).address()>"The set"</a>
+                    <a class="button" href=Route::Finish(job.id.clone()).address()>"Finish"</a>
+                </div>
+                {sections.collect_view()}
+            </section>
+        })
+    }
+}
+
+fn section(
+    bench: Bench,
+    job: &Job,
+    progress: &Progress,
+    section: &Section,
+) -> impl IntoView + use<> {
+    let rows = section
+        .steps
+        .iter()
+        .filter_map(|step| Some(row(bench, job, step, progress.step(&step.id)?)))
+        .collect_view();
+    view! {
+        <h2>{section.title.clone()}</h2>
+        <ol class="steps">{rows}</ol>
+    }
+}
+
+fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl IntoView + use<> {
+    let route = Route::Step {
+        job: job.id.clone(),
+        step: Some(step.id.clone()),
+    };
+    view! {
+        <li>
+            <a class="step-row" href=route.address()>
+                <span class="step-number">{standing.number}</span>
+                <span class="step-title">{step.title.clone()}</span>
+                <span class="step-result">{result(bench, step, standing)}</span>
+                <StatusMark status=standing.status behind=standing.behind/>
+            </a>
+        </li>
+    }
+}
+
+/// What came of the step, in a few words.
+fn result(bench: Bench, step: &Step, standing: &StepProgress) -> String {
+    let sign = bench.sign();
+    if let Some(waived) = &standing.waived {
+        return waived.text.clone();
+    }
+    if let Some(answer) = &standing.answer {
+        return match answer.note.is_empty() {
+            true => answer.finding.name().to_owned(),
+            false => format!("{}: {}", answer.finding.name(), answer.note),
+        };
+    }
+    let found = standing.found().map(|taken| &taken.value);
+    let left = standing.result(&step.work).map(|taken| &taken.value);
+    match (found, left) {
+        (Some(found), Some(left)) if found != left => {
+            format!("{} → {}", found.typeset(sign), left.typeset(sign))
+        }
+        (_, Some(value)) => value.typeset(sign),
+        (Some(found), None) => format!("found {}", found.typeset(sign)),
+        (None, None) => String::new(),
+    }
+}
