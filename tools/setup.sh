@@ -65,7 +65,7 @@ has_wasm_target() {
 # Debian's compiler for web browsers has no ready-made standard library for
 # the target, but its source, from which cargo builds one.
 has_debian_wasm() {
-    [ -x /usr/bin/cargo ] && [ -x /usr/bin/rust-lld ] && [ -d /usr/share/doc/rust-web-src ]
+    [ -x /usr/bin/cargo ] && [ -x /usr/bin/rust-lld ] && [ -d /usr/lib/rustlib/src/rust/library ]
 }
 
 need_wasm() {
