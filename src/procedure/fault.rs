@@ -1,6 +1,7 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
 use super::{Id, Procedure, Step, Target};
+use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
 use std::fmt;
 
@@ -113,32 +114,135 @@ fn target_fault(
     procedure: &Procedure,
     index: usize,
     target: &Target,
-    unit: crate::quantity::Unit,
+    unit: Unit,
 ) -> Option<String> {
     match target {
         Target::Fixed(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
-        Target::Relative { to, .. } => {
-            let Some(number) = procedure.number_of(to) else {
-                return Some(format!(
-                    "its target refers to a step “{to}” that isn't there"
-                ));
-            };
-            if number > index {
-                return Some(format!(
-                    "its target refers to step {number}, which does not come before it"
-                ));
-            }
-            let other = procedure.step(to)?;
-            match other.work.gauge() {
-                None => Some(format!(
-                    "its target refers to step {number}, which takes no reading"
-                )),
-                Some(gauge) if gauge.scale.unit != unit => Some(format!(
-                    "its target refers to step {number}, which is in {}, not in {}",
-                    gauge.scale.unit.symbol(),
-                    unit.symbol()
-                )),
-                Some(_) => None,
+        Target::Relative { to, .. } => reference_fault(procedure, index, to, unit)
+            // With a made-up reading, the rest of the target shows whether it can judge.
+            .or_else(|| worked_out_fault(target, unit)),
+    }
+}
+
+/// What is wrong with the step that a relative target refers to.
+fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> Option<String> {
+    let Some(number) = procedure.number_of(to) else {
+        return Some(format!(
+            "its target refers to a step “{to}” that isn't there: choose another"
+        ));
+    };
+    if number > index {
+        return Some(format!(
+            "its target refers to step {number}, which does not come before it: choose an earlier one"
+        ));
+    }
+    match procedure.step(to)?.work.gauge() {
+        None => Some(format!(
+            "its target refers to step {number}, which takes no reading: choose another"
+        )),
+        Some(gauge) if gauge.scale.unit != unit => Some(format!(
+            "its target refers to step {number}, which is in {}, not in {}: choose another",
+            gauge.scale.unit.symbol(),
+            unit.symbol()
+        )),
+        Some(_) => None,
+    }
+}
+
+fn worked_out_fault(target: &Target, unit: Unit) -> Option<String> {
+    let one = Quantity::new(Number::from(1), Scale::plain(unit));
+    match target.tolerance(|_| Some(one.clone())) {
+        Ok(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
+        Err(_) => Some(format!(
+            "the offset of its target can't be added to a reading in {}: give it in {} or in dB",
+            unit.symbol(),
+            unit.of_difference().symbol()
+        )),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::metrology::Margin;
+    use crate::procedure::{Gauge, Instrument, Section, SetUp, TestPoint, Work};
+
+    fn id(text: &str) -> Id {
+        text.parse().unwrap()
+    }
+
+    fn reads(name: &str, target: Option<Target>) -> Step {
+        Step {
+            id: id(name),
+            title: "Read".to_owned(),
+            text: String::new(),
+            cautions: Vec::new(),
+            set_up: SetUp::default(),
+            work: Work::Read {
+                gauge: Gauge {
+                    at: id("TP1"),
+                    with: id("counter"),
+                    scale: "MHz".parse().unwrap(),
+                },
+                target,
+            },
+        }
+    }
+
+    fn with_relative_target(to: &str, offset: &str, margin: &str) -> Procedure {
+        let margin = Margin::Absolute(margin.parse().unwrap());
+        let target = Target::Relative {
+            to: id(to),
+            offset: offset.parse().unwrap(),
+            below: margin.clone(),
+            above: margin,
+        };
+        Procedure {
+            id: id("p"),
+            title: "Two readings".to_owned(),
+            revision: 1,
+            covers: String::new(),
+            cautions: Vec::new(),
+            adjusters: Vec::new(),
+            test_points: vec![TestPoint {
+                id: id("TP1"),
+                place: String::new(),
+                also: Vec::new(),
+            }],
+            instruments: vec![Instrument {
+                role: id("counter"),
+                needs: String::new(),
+            }],
+            sections: vec![Section {
+                title: "All".to_owned(),
+                steps: vec![reads("first", None), reads("second", Some(target))],
+            }],
+        }
+    }
+
+    #[test]
+    fn a_relative_target_is_checked_as_strictly_as_a_fixed_one() {
+        for (to, offset, margin, said) in [
+            ("first", "3 kHz", "20 Hz", None),
+            ("nowhere", "3 kHz", "20 Hz", Some("isn't there")),
+            ("second", "3 kHz", "20 Hz", Some("does not come before it")),
+            (
+                "first",
+                "3 V",
+                "20 Hz",
+                Some("can't be added to a reading in Hz"),
+            ),
+            ("first", "3 kHz", "20 V", Some("in V where Hz is due")),
+            ("first", "3 kHz", "-20 Hz", Some("below zero")),
+        ] {
+            let found = faults(&with_relative_target(to, offset, margin));
+            match said {
+                None => assert_eq!(found, []),
+                Some(part) => {
+                    assert_eq!(found.len(), 1, "{part}");
+                    assert_eq!(found[0].place, Place::Step(2));
+                    assert!(found[0].sentence.contains(part), "{}", found[0]);
+                }
             }
         }
     }
