@@ -1,0 +1,138 @@
+//! Decision rules and conformance against published figures.
+
+mod common;
+
+use common::{agrees, facts, floats, n, prints_as};
+use halfturn::metrology::Limits;
+use halfturn::metrology::decision::{Rule, Statement, conformance_probability, false_accept_risk};
+
+fn limits(low: Option<&str>, high: Option<&str>) -> Limits {
+    let decimal = |text: Option<&str>| text.map(|text| n(text).decimal().clone());
+    Limits {
+        low: decimal(low),
+        high: decimal(high),
+    }
+}
+
+fn state(rule: &Rule, value: &str, limits: &Limits, expanded: &str) -> Statement {
+    rule.state(n(value).decimal(), limits, n(expanded).decimal())
+}
+
+// Check: risk at the acceptance limit below 50, 5, 2.5, 0.16 % and 1 ppm for r = 0, 0.83, 1, 1.5, 3
+// Source: ILAC-G8:09/2019 as quoted by an accredited laboratory; ISO 14253-1:2017 by a training note
+// Known by: read
+#[test]
+fn guard_bands_keep_the_published_risk() {
+    for (ratio, bound) in [(0.83, 0.05), (1.0, 0.025), (1.5, 0.0016), (3.0, 1e-6)] {
+        assert!(false_accept_risk(ratio) < bound, "{ratio}");
+    }
+    assert_eq!(false_accept_risk(0.0), 0.5);
+    for row in facts("guard_band_pfa") {
+        let row = floats(&row);
+        agrees(false_accept_risk(row[0]), row[2]);
+    }
+}
+
+// Check: acceptance limits TL, TL − w; pass on the limit, fail beyond it
+// Source: ILAC-G8:09/2019, 4.2.1 and 4.2.2
+// Known by: read
+#[test]
+fn two_way_rules_pass_up_to_their_acceptance_limit() {
+    let upper = limits(None, Some("10.0"));
+    for (rule, value, statement) in [
+        (Rule::SimpleAcceptance, "10.0", Statement::Pass),
+        (Rule::SimpleAcceptance, "10.1", Statement::Fail),
+        (Rule::guard_band(), "9.5", Statement::Pass),
+        (Rule::guard_band(), "9.51", Statement::Fail),
+        (
+            Rule::GuardBand { ratio: n("0.83") },
+            "9.585",
+            Statement::Pass,
+        ),
+        (
+            Rule::GuardBand { ratio: n("0.83") },
+            "9.586",
+            Statement::Fail,
+        ),
+    ] {
+        assert_eq!(state(&rule, value, &upper, "0.5"), statement, "{value}");
+    }
+}
+
+// Check: pass to TL − w, conditional pass to TL, conditional fail to TL + w, fail beyond
+// Source: ILAC-G8:09/2019, 4.2.3
+// Known by: read; the zones from memory
+#[test]
+fn the_four_way_statement_has_four_zones() {
+    let both = limits(Some("-10"), Some("10"));
+    for (value, statement) in [
+        ("9.5", Statement::Pass),
+        ("9.6", Statement::ConditionalPass),
+        ("10", Statement::ConditionalPass),
+        ("10.1", Statement::ConditionalFail),
+        ("10.5", Statement::ConditionalFail),
+        ("10.6", Statement::Fail),
+        ("-9.6", Statement::ConditionalPass),
+        ("-10.6", Statement::Fail),
+    ] {
+        assert_eq!(
+            state(&Rule::FourWay, value, &both, "0.5"),
+            statement,
+            "{value}"
+        );
+    }
+}
+
+// Check: ±0.5 Ω with a guard band of 20 %, 0.1 Ω, accepts ±0.4 Ω
+// Source: training note of a measurement consultant on decision rules
+// Known by: read
+#[test]
+fn a_guard_band_moves_both_limits_inward() {
+    let both = limits(Some("-0.5"), Some("0.5"));
+    let acceptance = Rule::guard_band().acceptance(&both, n("0.1").decimal());
+    assert_eq!(acceptance, limits(Some("-0.4"), Some("0.4")));
+}
+
+// Check: TU −5.40 V, y −5.47 V, u 0.05 V: z 1.40, pc 0.92
+// Source: JCGM 106:2012, 7.3.3 Example 1
+// Known by: memory
+#[test]
+fn one_sided_conformance_prints_as_in_the_example() {
+    let p = conformance_probability(-5.47, None, Some(-5.40), 0.05).unwrap();
+    prints_as(p, "0.92");
+    agrees(p, 0.919243340766);
+    let mirrored = conformance_probability(5.47, Some(5.40), None, 0.05).unwrap();
+    agrees(mirrored, p);
+}
+
+// Check: TL 12.5, TU 16.3, y 13.6, u 1.8 mm²/s: pc 0.66
+// Source: JCGM 106:2012, 7.4
+// Known by: memory
+#[test]
+fn two_sided_conformance_prints_as_in_the_example() {
+    let p = conformance_probability(13.6, Some(12.5), Some(16.3), 1.8).unwrap();
+    prints_as(p, "0.66");
+    agrees(p, 0.662629786495);
+    assert!(conformance_probability(13.6, Some(16.3), Some(12.5), 1.8).is_err());
+    assert!(conformance_probability(13.6, None, None, 0.0).is_err());
+}
+
+// Check: every rule can be printed and kept in a document
+// Source: this project's own rule
+// Known by: own rule
+#[test]
+fn a_rule_is_printed_with_its_clause_and_kept() {
+    for rule in [
+        Rule::SimpleAcceptance,
+        Rule::guard_band(),
+        Rule::GuardBand { ratio: n("0.83") },
+        Rule::FourWay,
+    ] {
+        assert!(rule.sentence().contains("ILAC-G8:09/2019"));
+        let json = serde_json::to_string(&rule).unwrap();
+        assert_eq!(serde_json::from_str::<Rule>(&json).unwrap(), rule);
+    }
+    assert!(Rule::guard_band().sentence().contains("at most 2.3 %"));
+    let extra = r#"{"guard-band":{"ratio":"1","width":"2"}}"#;
+    assert!(serde_json::from_str::<Rule>(extra).is_err());
+}

@@ -1,0 +1,200 @@
+//! Instruments against published specification arithmetic.
+
+mod common;
+
+use common::{n, q};
+use halfturn::metrology::date::Date;
+use halfturn::metrology::instrument::{
+    Ability, Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
+};
+use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
+use halfturn::metrology::{Margin, Statistics, Tolerance};
+
+fn range(full_scale: &str, resolution: &str, accuracy: Accuracy) -> Range {
+    Range {
+        full_scale: q(full_scale),
+        resolution: q(resolution),
+        accuracy,
+    }
+}
+
+fn instrument(ranges: Vec<Range>, corrections: Vec<Correction>) -> Instrument {
+    Instrument {
+        role: "meter".to_owned(),
+        name: "bench meter".to_owned(),
+        asset: "7".to_owned(),
+        calibrated: "2024-03-01".parse().ok(),
+        due: "2025-03-01".parse().ok(),
+        ranges,
+        corrections,
+    }
+}
+
+fn percent(reading: &str, of_range: &str) -> Accuracy {
+    Accuracy {
+        percent_of_reading: Some(n(reading)),
+        percent_of_range: Some(n(of_range)),
+        ..Accuracy::default()
+    }
+}
+
+// Check: 5 V in the 10 V range at ±(0.0020 % of reading + 0.0005 % of range): ±150 µV
+// Source: user's guide of a digital multimeter maker
+// Known by: read
+#[test]
+fn accuracy_adds_up_as_makers_print_it() {
+    let range = range("10 V", "0.00001 V", percent("0.0020", "0.0005"));
+    let half_width = range.accuracy.half_width(&q("5 V").base(), &range);
+    assert_eq!(half_width, q("150 µV").base());
+}
+
+// Check: 27.185 MHz at ±1 ppm with one count of 1 Hz: 28.185 Hz worst case, 15.7 Hz combined when
+// the count is a limit of ±1 Hz too
+// Source: closed form
+// Known by: computed
+#[test]
+fn a_counter_adds_its_time_base_and_its_count() {
+    let accuracy = Accuracy {
+        ppm: Some(n("1")),
+        counts: Some(1),
+        ..Accuracy::default()
+    };
+    let range = range("100 MHz", "1 Hz", accuracy);
+    let half_width = range.accuracy.half_width(&q("27.185 MHz").base(), &range);
+    assert_eq!(half_width, q("28.185 Hz").base());
+    let rectangular = |half_width| {
+        let shape = Shape::Rectangular;
+        Contribution::new("", Evaluation::Limits { half_width, shape })
+    };
+    let budget = Budget::of(vec![rectangular(27.185), rectangular(1.0)]).unwrap();
+    common::agrees(budget.combined, 15.7058823906);
+}
+
+// Check: a counter that shows 10 000 005 Hz for 10 MHz is 0.5 ppm high; raw and corrected reading
+// Source: NCVEC question pool E4B03, error in Hz = frequency · ppm
+// Known by: closed form
+#[test]
+fn a_time_base_is_put_right_by_a_reference() {
+    let correction = Correction::TimeBase {
+        reference: q("10 MHz"),
+        reading: q("10.000005 MHz"),
+    };
+    assert_eq!(&correction.ppm().unwrap(), n("0.5").decimal());
+    let counter = instrument(Vec::new(), vec![correction]);
+    assert_eq!(counter.corrected(&q("27.185000 MHz")), q("27.184986 MHz"));
+    assert_eq!(counter.corrected(&q("5.00 V")), q("5.00 V"));
+    common::agrees(time_base_ppm(10_000_005.0, 10e6).unwrap(), 0.5);
+    let corrected = time_base_corrected(27.185e6, 0.5).unwrap();
+    common::agrees(corrected, 27_184_986.4075068);
+    assert!(time_base_ppm(10e6, 0.0).is_err());
+}
+
+// Check: an offset is added in the unit of a difference
+// Source: this project's own rule
+// Known by: own rule
+#[test]
+fn an_offset_is_added_to_levels_and_volts() {
+    let meter = instrument(Vec::new(), vec![Correction::Offset(q("20.3 dB"))]);
+    assert_eq!(meter.corrected(&q("-10.0 dBm")), q("10.3 dBm"));
+    assert_eq!(meter.corrected(&q("1.0 V")), q("1.0 V"));
+}
+
+// Check: a reading takes the smallest range that holds it and its budget has every part
+// Source: JCGM 100:2008, 4.3.7, F.2.2.1 and 4.2.3
+// Known by: closed form
+#[test]
+fn a_reading_takes_the_smallest_range_that_holds_it() {
+    let meter = instrument(
+        vec![
+            range("100 V", "0.01 V", percent("1", "0")),
+            range("10 V", "0.001 V", percent("0.3", "0")),
+        ],
+        Vec::new(),
+    );
+    assert_eq!(meter.range_for(&q("8.0 V")).unwrap().full_scale, q("10 V"));
+    assert_eq!(
+        meter.range_for(&q("10.1 V")).unwrap().full_scale,
+        q("100 V")
+    );
+    assert!(meter.range_for(&q("8.0 A")).is_none());
+    let readings = ["8.001", "8.003", "8.002"].map(n);
+    let statistics = Statistics::of(&readings).unwrap();
+    let budget = meter.budget(&q("8.0 V"), Some(&statistics)).unwrap();
+    let names: Vec<_> = budget
+        .lines
+        .iter()
+        .map(|l| l.contribution.name.as_str())
+        .collect();
+    assert_eq!(names, ["Accuracy", "Resolution", "Repeatability"]);
+    let expected = (0.024f64 / 3f64.sqrt())
+        .hypot(0.001 / 12f64.sqrt())
+        .hypot(0.001 / 3f64.sqrt());
+    common::agrees(budget.combined, expected);
+    assert_eq!(
+        meter.budget(&q("200 V"), None).unwrap_err().to_string(),
+        "The range for this reading of “bench meter” is missing; enter it first."
+    );
+}
+
+// Check: what proves ±5 % of 8 V, and which accuracy would do
+// Source: ANSI/NCSL Z540.3 for 4 : 1
+// Known by: memory
+#[test]
+fn an_instrument_knows_what_it_can_prove() {
+    let eight = q("8.0 V");
+    let limits = Tolerance::plus_minus(eight.clone(), Margin::Percent(n("5"))).limits();
+    let proof = |accuracy: &str| {
+        let meter = instrument(
+            vec![range("10 V", "0.001 V", percent(accuracy, "0"))],
+            vec![],
+        );
+        meter.can_prove(&eight, &limits).unwrap()
+    };
+    assert_eq!(proof("0.5").ability, Ability::Comfortable);
+    assert_eq!(proof("3").ability, Ability::Narrow);
+    assert_eq!(proof("6").ability, Ability::None);
+    let needed = proof("6").accuracy_needed.unwrap();
+    let u = (needed / 3f64.sqrt()).hypot(0.001 / 12f64.sqrt());
+    common::agrees(0.4 / (1.959963984540054 * u), 4.0);
+    assert_eq!(prove(0.001, 1.0, 1.0).unwrap().accuracy_needed, None);
+    assert!(prove(0.0, 1.0, 1.0).is_err());
+}
+
+// Check: a calibration runs out the day after it is due; days that no calendar has are refused
+// Source: Gregorian calendar
+// Known by: closed form
+#[test]
+fn a_calibration_runs_out_after_its_day() {
+    let day = |text: &str| text.parse::<Date>();
+    let meter = instrument(Vec::new(), Vec::new());
+    assert!(!meter.is_overdue(day("2025-03-01").unwrap()));
+    assert!(meter.is_overdue(day("2025-03-02").unwrap()));
+    assert_eq!(day("2024-02-29").unwrap().to_string(), "2024-02-29");
+    for text in [
+        "2025-02-29",
+        "1900-02-29",
+        "2025-13-01",
+        "2025-00-10",
+        "2025-1-1",
+        "x",
+        "2025-04-31",
+    ] {
+        assert!(day(text).is_err(), "{text}");
+    }
+}
+
+// Check: an instrument survives a document and refuses fields that it does not know
+// Source: this project's own rule
+// Known by: own rule
+#[test]
+fn an_instrument_is_a_document() {
+    let meter = instrument(
+        vec![range("10 V", "0.001 V", percent("0.3", "0.1"))],
+        vec![Correction::Offset(q("2 mV"))],
+    );
+    let json = serde_json::to_string(&meter).unwrap();
+    assert!(json.contains("percent-of-reading"));
+    assert_eq!(serde_json::from_str::<Instrument>(&json).unwrap(), meter);
+    let extra = json.replacen("{", "{\"colour\":\"red\",", 1);
+    assert!(serde_json::from_str::<Instrument>(&extra).is_err());
+}
