@@ -73,7 +73,7 @@ impl Bench {
             unsaved: RwSignal::new(None),
             changes: RwSignal::new(0),
         };
-        bench.load_job();
+        bench.load_job(&bench.route.get_untracked());
         device::on_window("hashchange", move |_| bench.moved());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
         bench
@@ -86,8 +86,9 @@ impl Bench {
         let route = Route::read(&address);
         if self.route.with_untracked(|old| *old != route) {
             self.notice.set(None);
+            self.load_job(&route);
             self.route.set(route);
-            self.load_job();
+            device::to_top();
         }
     }
 
@@ -111,8 +112,8 @@ impl Bench {
     }
 
     /// Brings the job of the present address into hand.
-    fn load_job(self) {
-        let id = match self.route.get_untracked() {
+    fn load_job(self, route: &Route) {
+        let id = match route {
             Route::Step { job, .. }
             | Route::Steps(job)
             | Route::Details(job)
@@ -121,11 +122,11 @@ impl Bench {
         };
         let in_hand = self
             .job
-            .with_untracked(|job| job.as_ref().is_some_and(|job| job.id == id));
+            .with_untracked(|job| job.as_ref().is_some_and(|job| job.id == *id));
         if in_hand {
             return;
         }
-        match self.store.with_value(|store| store.job(&id)) {
+        match self.store.with_value(|store| store.job(id)) {
             Ok(job) => self.job.set(job),
             Err(error) => {
                 self.job.set(None);

@@ -36,7 +36,7 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         contents.with(|contents| {
             let kilobytes = contents.size.div_ceil(1024);
             format!(
-                "{} jobs and {} procedures take up {kilobytes} KiB of the 5 MiB that browsers usually give.",
+                "Jobs: {}. Procedures: {}. Together {kilobytes} KiB of the 5 MiB that browsers usually give.",
                 contents.jobs.len(),
                 contents.procedures.len()
             )

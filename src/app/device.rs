@@ -101,6 +101,18 @@ pub fn hash() -> String {
     window().location().hash().unwrap_or_default()
 }
 
+/// Moves the focus without moving the page.
+pub fn focus_in_place(element: &web_sys::HtmlElement) {
+    let options = web_sys::FocusOptions::new();
+    options.set_prevent_scroll(true);
+    let _ = element.focus_with_options(&options);
+}
+
+/// Shows the page from its top.
+pub fn to_top() {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
 /// Calls back on every event of this name on the window, for as long as the page lives.
 pub fn on_window(name: &str, call: impl Fn(web_sys::Event) + 'static) {
     let heard = Closure::<dyn Fn(web_sys::Event)>::new(call);

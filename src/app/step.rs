@@ -228,7 +228,7 @@ fn is_in_field(event: &web_sys::KeyboardEvent) -> bool {
 fn focus_reading() {
     let field = document().get_element_by_id("reading");
     if let Some(field) = field.and_then(|f| f.dyn_into::<web_sys::HtmlElement>().ok()) {
-        let _ = field.focus();
+        device::focus_in_place(&field);
     }
 }
 
@@ -299,33 +299,43 @@ fn cautions(cautions: &[String]) -> Option<impl IntoView + use<>> {
     })
 }
 
+/// What the set must be in: what changes from the step before as rows, the rest in a line.
 fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> {
     let items = step.set_up.compared_with(before);
     if items.is_empty() {
         return None;
     }
-    let rows = items
+    let (same, changed): (Vec<_>, Vec<_>) = items
+        .into_iter()
+        .partition(|item| item.change == SetUpChange::Same);
+    let rows = changed
         .into_iter()
         .map(|item| {
-            let (class, was) = match item.change {
-                SetUpChange::Same => ("same", None),
-                SetUpChange::From(old) => ("changed", Some(format!("change, was {old}"))),
-                SetUpChange::New => ("changed", Some("set".to_owned())),
+            let was = match item.change {
+                SetUpChange::From(old) => Some(format!("was {old}")),
+                SetUpChange::Same | SetUpChange::New => None,
             };
             view! {
-                <tr class=class>
+                <tr>
                     <th scope="row">{item.name}</th>
-                    <td>{item.value}</td>
-                    <td class="was">{was}</td>
+                    <td><strong>{item.value}</strong> <span class="was">{was}</span></td>
                 </tr>
             }
         })
         .collect_view();
+    let same: Vec<String> = same
+        .into_iter()
+        .map(|item| format!("{} {}", item.name, item.value))
+        .collect();
+    let unchanged = (!same.is_empty()).then(|| {
+        view! { <p class="unchanged"><span>"As before: "</span>{same.join(" · ")}</p> }
+    });
     Some(view! {
-        <table class="set-up">
-            <caption>"Set-up"</caption>
-            <tbody>{rows}</tbody>
-        </table>
+        <section class="set-up">
+            <h2>"Set-up"</h2>
+            <table><tbody>{rows}</tbody></table>
+            {unchanged}
+        </section>
     })
 }
 
@@ -750,7 +760,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 <p class="figure">{value.typeset(sign)}</p>
                 <p class="word">
                     <strong>{capitalised(word)}</strong>
-                    {words.map(|words| format!(", {words}"))}
+                    " "{words}
                     {pending.then_some(" (not entered yet)")}
                 </p>
                 {way.map(|way| view! { <p class="way">{way}</p> })}
@@ -801,9 +811,7 @@ fn entry_form(entry: Entry) -> impl IntoView {
         false => &[Phase::AsFound, Phase::AsLeft],
     };
     let field = NodeRef::<Input>::new();
-    field.on_load(|field| {
-        let _ = field.focus();
-    });
+    field.on_load(|field| device::focus_in_place(&field));
     let label = move || {
         let target = at.step.with_value(|step| step.work.target().cloned());
         let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));

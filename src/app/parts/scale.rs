@@ -4,6 +4,7 @@ use crate::metrology::{Limits, Reference, Tolerance, Verdict};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale};
 use bigdecimal::BigDecimal;
 use leptos::prelude::*;
+use num_traits::Signed;
 
 /// A reading on the scale.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -193,11 +194,7 @@ fn limit_label(
     match tolerance.nominal() {
         Some(nominal) => {
             let distance = limit - nominal.base();
-            let plus = if distance > BigDecimal::from(0) {
-                "+"
-            } else {
-                ""
-            };
+            let plus = if distance.is_positive() { "+" } else { "" };
             let unit = nominal.unit().of_difference();
             format!("{plus}{}", Quantity::natural(distance, unit).typeset(sign))
         }
@@ -209,6 +206,10 @@ fn draw_mark(kind: MarkKind, x: f64, at_edge: bool, verdict: Option<&Verdict>) -
     let outside = verdict.is_some_and(|verdict| !verdict.is_inside());
     let top = AXIS - 60.0;
     match kind {
+        MarkKind::Found if at_edge => {
+            let tip = if x < WIDTH / 2.0 { "l26 -16v32z" } else { "l-26 -16v32z" };
+            view! { <path class="mark-found" d=format!("M{x:.1} {AXIS}{tip}")/> }.into_any()
+        }
         MarkKind::Found => view! { <circle class="mark-found" cx=format!("{x:.1}") cy=AXIS r="11"/> }.into_any(),
         MarkKind::Earlier => {
             view! { <path class="mark-earlier" d=format!("M{x:.1} {}V{}", AXIS - 30.0, AXIS - 4.0)/> }.into_any()
