@@ -121,6 +121,6 @@ fn the_mean_is_surer_than_a_reading() {
     assert_eq!(statistics.freedom(), 3.0);
     assert_eq!(
         Statistics::of(&readings[..1]).unwrap_err().to_string(),
-        "There are 1 readings, and at least 2 are needed; add more."
+        "Too few readings: 1 of at least 2; add more."
     );
 }

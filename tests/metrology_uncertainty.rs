@@ -89,7 +89,7 @@ fn divisors_give_the_printed_uncertainties() {
     prints_as(shaped(0.40, Shape::Rectangular), "0.23");
     agrees(shaped(0.40, Shape::Rectangular), 0.230940107676);
     agrees(shaped(1.0, Shape::Triangular), 0.408248290464);
-    agrees(shaped(1.0, Shape::UShaped), 0.707106781187);
+    agrees(shaped(0.5, Shape::UShaped), 0.353553390593);
     let certificate = Evaluation::Expanded {
         uncertainty: 240.0,
         coverage: 3.0,
@@ -136,7 +136,7 @@ fn impossible_contributions_are_sentences() {
     let said = |evaluation: Evaluation| evaluation.standard().unwrap_err().to_string();
     assert_eq!(
         said(Evaluation::Standard { uncertainty: -1.0 }),
-        "The uncertainty is -1, which is too low; enter 0 or more."
+        "The uncertainty is −1, which is too low; enter 0 or more."
     );
     assert_eq!(
         said(Evaluation::Repeated {

@@ -126,7 +126,7 @@ fn impossible_levels_are_sentences() {
     let said = |result: Result<f64, halfturn::quantity::Fault>| result.unwrap_err().to_string();
     assert_eq!(
         said(dbm_of_watts(-3.0)),
-        "The power is -3; enter a value above 0."
+        "The power is −3; enter a value above 0."
     );
     assert_eq!(
         said(watts_of_volts(1.0, 0.0)),

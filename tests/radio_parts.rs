@@ -86,7 +86,7 @@ fn colours_read_as_a_value_and_back() {
     assert_eq!(bands_of(9.99e3, 2).unwrap(), [Brown, Black, Orange]);
     assert_eq!(
         read_bands(&[Gold, Red], Red, Gold).unwrap_err().to_string(),
-        "There is no digit called “gold”; choose one from the list."
+        "There is no digit called “gold”; choose another."
     );
     assert!(bands_of(1e12, 2).is_err());
 }

@@ -248,7 +248,7 @@ fn impossible_inputs_are_sentences() {
     assert!(said("power-ratio", &["0", "1"]).contains("The reference power"));
     assert_eq!(
         said("decision", &["1", "", "", "1"]),
-        "There are 0 limits, and at least 1 are needed; add more."
+        "Too few limits: 0 of at least 1; add more."
     );
 }
 

@@ -90,24 +90,30 @@ pub enum Fault {
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Fault::TooLow { what, value, least } => {
-                write!(
-                    f,
-                    "{what} is {value}, which is too low; enter {least} or more."
-                )
-            }
-            Fault::NotAbove { what, value, bound } => {
-                write!(f, "{what} is {value}; enter a value above {bound}.")
-            }
-            Fault::TooHigh { what, value, most } => {
-                write!(
-                    f,
-                    "{what} is {value}, which is too high; enter {most} or less."
-                )
-            }
-            Fault::NotBelow { what, value, bound } => {
-                write!(f, "{what} is {value}; enter a value below {bound}.")
-            }
+            Fault::TooLow { what, value, least } => write!(
+                f,
+                "{what} is {}, which is too low; enter {} or more.",
+                said(*value),
+                said(*least)
+            ),
+            Fault::NotAbove { what, value, bound } => write!(
+                f,
+                "{what} is {}; enter a value above {}.",
+                said(*value),
+                said(*bound)
+            ),
+            Fault::TooHigh { what, value, most } => write!(
+                f,
+                "{what} is {}, which is too high; enter {} or less.",
+                said(*value),
+                said(*most)
+            ),
+            Fault::NotBelow { what, value, bound } => write!(
+                f,
+                "{what} is {}; enter a value below {}.",
+                said(*value),
+                said(*bound)
+            ),
             Fault::Reversed { larger, smaller } => write!(
                 f,
                 "{smaller} is larger than {larger}; swap the two or take them again."
@@ -116,15 +122,11 @@ impl fmt::Display for Fault {
                 f,
                 "{what} is not a number that can be worked with; check what was entered."
             ),
-            Fault::TooFew { what, count, least } => write!(
-                f,
-                "There are {count} {what}, and at least {least} are needed; add more."
-            ),
+            Fault::TooFew { what, count, least } => {
+                write!(f, "Too few {what}: {count} of at least {least}; add more.")
+            }
             Fault::Unknown { what, name } => {
-                write!(
-                    f,
-                    "There is no {what} called “{name}”; choose one from the list."
-                )
+                write!(f, "There is no {what} called “{name}”; choose another.")
             }
             Fault::Missing { what, name } => {
                 write!(f, "The {what} of “{name}” is missing; enter it first.")
@@ -135,6 +137,12 @@ impl fmt::Display for Fault {
             ),
         }
     }
+}
+
+/// A value in nine digits, which hide what floats add, with a real minus sign.
+fn said(value: f64) -> String {
+    let rounded = format!("{value:.8e}").parse().unwrap_or(value);
+    f64::to_string(&rounded).replace('-', "\u{2212}")
 }
 
 impl std::error::Error for Fault {}
