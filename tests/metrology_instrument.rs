@@ -141,14 +141,13 @@ fn a_reading_takes_the_smallest_range_that_holds_it() {
 // Known by: memory
 #[test]
 fn an_instrument_knows_what_it_can_prove() {
-    let eight = q("8.0 V");
-    let limits = Tolerance::plus_minus(eight.clone(), Margin::Percent(n("5"))).limits();
+    let tolerance = Tolerance::plus_minus(q("8.0 V"), Margin::Percent(n("5")));
     let proof = |accuracy: &str| {
         let meter = instrument(
             vec![range("10 V", "0.001 V", percent(accuracy, "0"))],
             vec![],
         );
-        meter.can_prove(&eight, &limits).unwrap()
+        meter.can_prove(&tolerance).unwrap()
     };
     assert_eq!(proof("0.5").ability, Ability::Comfortable);
     assert_eq!(proof("3").ability, Ability::Narrow);
@@ -157,6 +156,12 @@ fn an_instrument_knows_what_it_can_prove() {
     let u = (needed / 3f64.sqrt()).hypot(0.001 / 12f64.sqrt());
     common::agrees(0.4 / (1.959963984540054 * u), 4.0);
     assert_eq!(prove(0.001, 1.0, 1.0).unwrap().accuracy_needed, None);
+    let meter = instrument(vec![range("10 V", "0.001 V", percent("0.5", "0"))], vec![]);
+    let one_sided = meter.can_prove(&Tolerance::AtMost(q("8.0 V"))).unwrap();
+    assert_eq!(
+        (one_sided.ability, one_sided.ratio),
+        (Ability::OneSided, None)
+    );
     assert!(prove(0.0, 1.0, 1.0).is_err());
 }
 

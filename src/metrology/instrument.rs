@@ -2,7 +2,7 @@
 
 use super::date::Date;
 use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
-use super::{Limits, Statistics};
+use super::{Limits, Statistics, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
 use crate::quantity::{Fault, Number, Quantity, Unit};
 use bigdecimal::{BigDecimal, RoundingMode};
@@ -191,23 +191,36 @@ impl Instrument {
         Budget::of(contributions)
     }
 
-    /// Whether this instrument can prove a tolerance around a nominal value.
-    pub fn can_prove(&self, nominal: &Quantity, limits: &Limits) -> Result<Proof, Fault> {
-        let half_width = match (&limits.low, &limits.high) {
-            (Some(low), Some(high)) => (high - low) / BigDecimal::from(2),
-            (Some(limit), None) | (None, Some(limit)) => (nominal.base() - limit).abs(),
-            (None, None) => {
-                return Err(Fault::Missing {
-                    what: "tolerance",
-                    name: nominal.to_string(),
-                });
-            }
+    /// Whether this instrument can prove a tolerance.
+    ///
+    /// A tolerance to both sides is compared with the uncertainty at its nominal value, or at its
+    /// upper limit. A limit to one side leaves no width to compare: any reading that is clear of
+    /// it by U proves it.
+    pub fn can_prove(&self, tolerance: &Tolerance) -> Result<Proof, Fault> {
+        let (at, half_width) = match tolerance {
+            Tolerance::Around { nominal, .. } => (nominal, half_width(&tolerance.limits())),
+            Tolerance::Between { high, .. } => (high, half_width(&tolerance.limits())),
+            Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => (limit, None),
         };
-        let range = self.range_for(nominal);
-        let step = range.map_or_else(BigDecimal::zero, |range| range.resolution.base());
-        let expanded = self.budget(nominal, None)?.expanded;
-        prove(to_f64(&half_width), expanded, to_f64(&step))
+        let expanded = self.budget(at, None)?.expanded;
+        let range = self.range_for(at);
+        let step = range.map_or(0.0, |range| to_f64(&range.resolution.base()));
+        match half_width {
+            Some(half_width) => prove(half_width, expanded, step),
+            None => Ok(Proof {
+                expanded,
+                ratio: None,
+                ability: Ability::OneSided,
+                accuracy_needed: None,
+            }),
+        }
     }
+}
+
+/// Half of what lies between two limits.
+fn half_width(limits: &Limits) -> Option<f64> {
+    let (low, high) = (limits.low.as_ref()?, limits.high.as_ref()?);
+    Some(to_f64(&(high - low).half()))
 }
 
 impl Range {
@@ -242,16 +255,33 @@ pub enum Ability {
     Narrow,
     /// The guard band leaves nothing to accept.
     None,
+    /// There is one limit only, and a reading must be clear of it by the uncertainty.
+    OneSided,
+}
+
+impl Ability {
+    /// The ability in a sentence.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Ability::Comfortable => "Yes: the tolerance is at least four times the uncertainty",
+            Ability::Narrow => "Narrowly: the guard band takes much of the tolerance away",
+            Ability::None => "No: the uncertainty is as large as the tolerance",
+            Ability::OneSided => "Where the reading is clear of the limit by the uncertainty",
+        }
+    }
 }
 
 /// Whether an uncertainty can prove a tolerance, and what would.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Proof {
-    /// Half-width of the tolerance over the expanded uncertainty.
-    pub ratio: f64,
+    /// The expanded uncertainty, in the unit without prefix.
+    pub expanded: f64,
+    /// Half-width of the tolerance over the expanded uncertainty; `None` with one limit only.
+    pub ratio: Option<f64>,
     /// How well it can be proved.
     pub ability: Ability,
-    /// The accuracy ±a that would be comfortable; `None` when the resolution alone is too coarse.
+    /// The accuracy ±a that would be comfortable, in the unit without prefix; `None` when the
+    /// resolution alone is too coarse, and with one limit only.
     pub accuracy_needed: Option<f64>,
 }
 
@@ -273,7 +303,8 @@ pub fn prove(half_width: f64, expanded: f64, step: f64) -> Result<Proof, Fault> 
     let coverage = super::normal::quantile(0.975)?;
     let room = (half_width / COMFORTABLE_RATIO / coverage).powi(2) - step * step / 12.0;
     Ok(Proof {
-        ratio,
+        expanded,
+        ratio: Some(ratio),
         ability,
         accuracy_needed: (room > 0.0).then(|| (3.0 * room).sqrt()),
     })

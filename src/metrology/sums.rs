@@ -2,7 +2,7 @@
 
 use super::decision::{Rule, conformance_probability, false_accept_risk};
 use super::instrument::{
-    Ability, Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
+    Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
 };
 use super::uncertainty::{Budget, stated};
 use super::{Limits, Statistics};
@@ -107,16 +107,17 @@ pub const SUMS: &[Sum] = &[
             let coverage = super::student::coverage_factor(0.95, f64::INFINITY)?;
             let expanded = coverage * (accuracy / 3f64.sqrt()).hypot(step / 12f64.sqrt());
             let proof = prove(given.value("tolerance")?, expanded, step)?;
-            let needed = match proof.accuracy_needed {
+            let mut outputs = vec![
+                Output::words("Verdict", proof.ability.words()),
+                Output::plain("Expanded uncertainty U", proof.expanded),
+            ];
+            let ratio = |ratio| Output::plain("Tolerance over U", ratio);
+            outputs.extend(proof.ratio.map(ratio));
+            outputs.push(match proof.accuracy_needed {
                 Some(accuracy) => Output::plain("Accuracy that would be comfortable, ±", accuracy),
                 None => Output::words("What would do", "A finer resolution first"),
-            };
-            Ok(Outcome::new([
-                Output::words("Verdict", proof.ability.words()),
-                Output::plain("Tolerance over U", proof.ratio),
-                Output::plain("Expanded uncertainty U", expanded),
-                needed,
-            ]))
+            });
+            Ok(Outcome::new(outputs))
         },
     },
 ];
@@ -150,17 +151,6 @@ const RULES: &[&str] = &[
     "simple acceptance",
     "four-way statement",
 ];
-
-impl Ability {
-    /// The ability in a sentence.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Ability::Comfortable => "Yes: the tolerance is at least four times the uncertainty",
-            Ability::Narrow => "Narrowly: the guard band takes much of the tolerance away",
-            Ability::None => "No: the uncertainty is as large as the tolerance",
-        }
-    }
-}
 
 fn counter(reference: &Quantity, reading: &Quantity) -> Instrument {
     Instrument {
