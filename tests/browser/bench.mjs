@@ -54,12 +54,14 @@ export async function folder(t) {
 // browser.visit(host)    opens the app, waits until it runs and works offline
 // browser.open(url)      opens a page and waits until the app runs
 // browser.expect(regex)  problems that match are what this test is about
-// browser.kill()         ends the browser as a flat battery would
+// browser.crash(page)    ends the page's process, as a tablet short of memory does
+// browser.kill()         ends the whole browser, as a flat battery does
 // browser.close()        ends it in order
 //
 // To go on with what a killed or closed browser had stored, hand its `profile`
-// to the next one. Chromium writes storage to disk some seconds late: a kill
-// straight after a tap loses that tap, as it would for any page.
+// to the next one. A crashed page loses nothing it stored. A killed browser
+// does: Chromium writes storage to disk up to some seconds late, whatever a
+// page does about it.
 export async function openBrowser(t, { device = TABLET, profile, ...options } = {}) {
   profile ??= await folder(t);
   const context = await chromium.launchPersistentContext(profile, {
@@ -101,6 +103,12 @@ export async function openBrowser(t, { device = TABLET, profile, ...options } = 
     const page = await browser.open(host.url);
     await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
     return page;
+  };
+  browser.crash = async (page) => {
+    const devtools = await context.newCDPSession(page);
+    const crashed = page.waitForEvent('crash');
+    devtools.send('Page.crash').catch(() => {}); // Nobody is left to answer.
+    await crashed;
   };
   browser.close = () => context.close();
   browser.kill = async () => {

@@ -55,6 +55,17 @@ test('a browser that was killed starts the app with the server gone', async (t) 
   await second.open(host.url);
 });
 
+test('what was stored outlives a page that crashed', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.evaluate(() => localStorage.setItem('mark', '10.6920'));
+  await browser.crash(page);
+
+  const again = await browser.open(host.url);
+  assert.equal(await again.evaluate(() => localStorage.getItem('mark')), '10.6920');
+});
+
 test('a new version waits, offers itself, and takes over only where asked', async (t) => {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t);
