@@ -6,7 +6,9 @@ use bigdecimal::BigDecimal;
 use halfturn::metrology::decision::{Rule, Statement, conformance_probability};
 use halfturn::metrology::uncertainty::stated;
 use halfturn::metrology::{Limits, normal, student};
-use halfturn::quantity::Number;
+use halfturn::quantity::sum::{Answer, Entry};
+use halfturn::quantity::{Number, Quantity, Scale, Unit};
+use halfturn::radio;
 use halfturn::radio::levels::*;
 use halfturn::radio::mismatch::*;
 use halfturn::radio::preferred::Series;
@@ -74,6 +76,31 @@ proptest! {
         let hertz = stages::resonance(henries, farads)?;
         prop_assert!(same(stages::resonating_capacitance(hertz, henries)?, farads));
         prop_assert!(same(stages::resonating_inductance(hertz, farads)?, henries));
+    }
+
+    // Check: a level comes back from what the screen shows within one count of what was typed
+    // Source: closed form
+    // Known by: closed form
+    #[test]
+    fn shown_levels_come_back_within_a_count(tenths in -1500i64..700, ohms in 1i32..1000) {
+        let level = radio::sums::all().find(|sum| sum.id == "level").unwrap();
+        let tenth = |tenths: i64| Number::from_decimal(BigDecimal::new(tenths.into(), 1));
+        let dbm = Scale::plain(Unit::DecibelMilliwatt);
+        let shown = |typed: Quantity| {
+            let impedance = Quantity::new(ohms.into(), Scale::plain(Unit::Ohm));
+            match level.answer(&[typed, impedance].map(|quantity| Some(Entry::Amount(quantity)))) {
+                Ok(Answer::Worked { outcome, digits }) => outcome
+                    .outputs
+                    .iter()
+                    .filter_map(|output| output.quantity(digits))
+                    .collect::<Vec<_>>(),
+                other => panic!("{other:?}"),
+            }
+        };
+        for other in shown(Quantity::new(tenth(tenths), dbm)) {
+            let back = shown(other.clone())[0].base_f64();
+            prop_assert!((back - tenths as f64 / 10.0).abs() <= 0.1, "{other} gives {back}");
+        }
     }
 
     // Check: distribution functions and their quantiles undo each other

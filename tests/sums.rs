@@ -91,6 +91,9 @@ fn every_sum_shows_what_the_bench_expects() {
         ("suppression", &["10.0", "-35.0"], &["−45.00 dBc"]),
         ("fm-index", &["5", "3"], &["1.67", "16.0 kHz"]),
         ("fm-null", &["2 kHz"], &["832 Hz"]),
+        ("am-sidebands", &["10.0", "3.5"], &["94.6 %"]),
+        ("fm-deviation", &["831.66 Hz"], &["2.0000 kHz"]),
+        ("unwanted", &["4"], &["59.02 dB", "−23.00 dBm"]),
         ("sinad-voltages", &["1000", "251.19"], &["12.000 dB"]),
         ("sinad-distortion", &["25.119"], &["12.0000 dB"]),
         (

@@ -15,13 +15,14 @@ pub(super) const SUMS: &[Sum] = &[
             Input::measured("volts", "Voltage", VOLTS),
         ],
         formula: "E = ½·C·V²; Q = C·V",
-        source: "energy of a charged capacitor, closed form",
+        source: "energy of a charged capacitor, closed form; IEC 60335-1 and IEC 60065 for touch",
         compute: |given| {
             let (capacitance, volts) = (given.value("capacitance")?, given.value("volts")?);
             let coulombs = charge(capacitance, volts)?;
             Ok(Outcome::new([
                 Output::amount("Energy", energy(capacitance, volts)?, Unit::Joule),
                 Output::words("Charge", microcoulombs(coulombs)),
+                Output::words("Touch voltage", touch_voltage(volts)),
             ]))
         },
     },
@@ -95,4 +96,20 @@ const CAPACITANCE: Input = Input::measured("capacitance", "Capacitance", MICROFA
 /// A charge in words, since no reading on the bench is in coulombs.
 fn microcoulombs(coulombs: f64) -> String {
     format!("{:.1} µC", coulombs * 1e6)
+}
+
+/// Which published thresholds of direct voltage a voltage exceeds.
+fn touch_voltage(volts: f64) -> String {
+    let exceeded: Vec<_> = SAFE_VOLTAGES
+        .iter()
+        .filter(|safe| volts > safe.volts)
+        .map(|safe| format!("{} V ({})", safe.volts, safe.source))
+        .collect();
+    match exceeded.is_empty() {
+        true => format!(
+            "Not above {} V ({})",
+            SAFE_VOLTAGES[0].volts, SAFE_VOLTAGES[0].source
+        ),
+        false => format!("Above {}: bleed it first", exceeded.join(" and ")),
+    }
 }

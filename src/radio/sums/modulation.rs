@@ -4,7 +4,8 @@ use super::levels::IMPEDANCE;
 use super::scales::*;
 use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Fault, Unit};
-use crate::radio::levels::decibels_of_power_ratio;
+use crate::radio::levels::{dbm_of_watts, decibels_of_power_ratio, voltage_ratio_of_decibels};
+use crate::radio::limits::attenuation_required;
 use crate::radio::modulation::*;
 
 pub(super) const SUMS: &[Sum] = &[
@@ -40,6 +41,21 @@ pub(super) const SUMS: &[Sum] = &[
                 given.value("longer")?,
                 given.value("shorter")?,
             )?)
+        },
+    },
+    Sum {
+        id: "am-sidebands",
+        group: Group::Modulation,
+        title: "AM depth from the spectrum",
+        inputs: &[
+            Input::measured("carrier", "Carrier", DBM),
+            Input::measured("sideband", "One sideband", DBM),
+        ],
+        formula: "m = 2·10^((sideband − carrier)/20)",
+        source: "measurement guide of a spectrum analyser maker: −6 dB at full depth",
+        compute: |given| {
+            let below = relative_level(given.value("carrier")?, given.value("sideband")?)?;
+            depth(depth_of_sideband(1.0, voltage_ratio_of_decibels(below)?)?)
         },
     },
     Sum {
@@ -163,24 +179,63 @@ pub(super) const SUMS: &[Sum] = &[
     Sum {
         id: "fm-null",
         group: Group::Modulation,
-        title: "Deviation by the carrier null",
+        title: "Tone for a carrier null",
         inputs: &[
             Input::measured("deviation", "Deviation to set", KILOHERTZ),
-            Input::choice("null", "Null", &["first", "second", "third", "fourth"]),
+            NULL,
         ],
         formula: "tone = Δf / zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915",
         source: "table of Bessel nulls of a broadcast equipment maker",
         compute: |given| {
             let nth = given.choice("null")? + 1;
             let tone = tone_of_carrier_null(given.value("deviation")?, nth)?;
+            let label = "Tone that makes the carrier vanish";
+            Ok(Outcome::new([Output::amount(label, tone, Unit::Hertz)]))
+        },
+    },
+    Sum {
+        id: "fm-deviation",
+        group: Group::Modulation,
+        title: "Deviation at a carrier null",
+        inputs: &[
+            Input::measured("tone", "Tone at which the carrier vanishes", KILOHERTZ),
+            NULL,
+        ],
+        formula: "Δf = tone · zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915",
+        source: "table of Bessel nulls of a broadcast equipment maker",
+        compute: |given| {
+            let nth = given.choice("null")? + 1;
+            let deviation = deviation_of_carrier_null(given.value("tone")?, nth)?;
             Ok(Outcome::new([Output::amount(
-                "Tone that makes the carrier vanish",
-                tone,
+                "Peak deviation",
+                deviation,
                 Unit::Hertz,
             )]))
         },
     },
+    Sum {
+        id: "unwanted",
+        group: Group::Modulation,
+        title: "Attenuation asked of unwanted emissions",
+        inputs: &[
+            Input::measured("power", "Transmitter power", WATTS),
+            Input::nominal("base", "Base of the rule", DECIBELS, "53"),
+        ],
+        formula: "attenuation = base + 10·log₁₀(P / 1 W)",
+        source: "47 CFR 95.979(a)(3) with 53 dB (from memory); 47 CFR 95.779(a) with 43 dB",
+        compute: |given| {
+            let watts = given.value("power")?;
+            let attenuation = attenuation_required(given.value("base")?, watts)?;
+            let left = dbm_of_watts(watts)? - attenuation;
+            Ok(Outcome::new([
+                Output::amount("Attenuation", attenuation, Unit::Decibel),
+                Output::amount("Level that is left", left, Unit::DecibelMilliwatt),
+            ]))
+        },
+    },
 ];
+
+const NULL: Input = Input::choice("null", "Null", &["first", "second", "third", "fourth"]);
 
 fn depth(depth: f64) -> Result<Outcome, Fault> {
     Ok(

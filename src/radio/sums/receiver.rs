@@ -35,11 +35,12 @@ pub(super) const SUMS: &[Sum] = &[
         source: "application note of an audio analyser maker: SINAD is the reciprocal of THD+N",
         compute: |given| {
             let sinad = sinad_of_distortion(given.share("distortion")?)?;
-            Ok(Outcome::new([Output::amount(
-                "SINAD",
-                sinad,
-                Unit::Decibel,
-            )]))
+            let mut outputs = vec![Output::amount("SINAD", sinad, Unit::Decibel)];
+            if sinad > 0.0 {
+                let residue = residue_of_sinad(sinad)?;
+                outputs.push(Output::percent("Residue against the tone alone", residue));
+            }
+            Ok(Outcome::new(outputs))
         },
     },
     Sum {
