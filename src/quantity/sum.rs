@@ -365,10 +365,13 @@ impl<'a> Given<'a> {
         Ok(self.value(id)? / 100.0)
     }
 
-    /// The position of a choice.
+    /// The position of a choice, which its input has.
     pub fn choice(&self, id: &str) -> Result<usize, Fault> {
-        match self.entry(id) {
-            Some(Entry::Choice(index)) => Ok(*index),
+        let input = self.inputs.iter().find(|input| input.id == id);
+        match (self.entry(id), input.map(|input| input.kind)) {
+            (Some(&Entry::Choice(index)), Some(Kind::Choice(choices))) if index < choices.len() => {
+                Ok(index)
+            }
             _ => Err(self.missing(id)),
         }
     }

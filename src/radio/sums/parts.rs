@@ -57,22 +57,22 @@ pub(super) const SUMS: &[Sum] = &[
         group: Group::Parts,
         title: "Colour bands to value",
         inputs: &[
-            Input::choice("first", "First band", DIGITS),
-            Input::choice("second", "Second band", DIGITS),
+            Input::choice("first", "First band", DIGIT_NAMES),
+            Input::choice("second", "Second band", DIGIT_NAMES),
             Input::choice("third", "Third band", THIRD),
-            Input::choice("multiplier", "Multiplier", MULTIPLIERS),
-            Input::choice("tolerance", "Tolerance", TOLERANCES),
+            Input::choice("multiplier", "Multiplier", MULTIPLIER_NAMES),
+            Input::choice("tolerance", "Tolerance", TOLERANCE_NAMES),
         ],
         formula: "digits · 10^multiplier",
         source: "IEC 60062 (from memory)",
         compute: |given| {
-            let digit = |id| Ok(Colour::ALL[given.choice(id)?]);
+            let digit = |id| Ok(DIGITS[given.choice(id)?]);
             let mut digits = vec![digit("first")?, digit("second")?];
             if let Some(third) = given.choice("third")?.checked_sub(1) {
-                digits.push(Colour::ALL[third]);
+                digits.push(DIGITS[third]);
             }
-            let multiplier = named(MULTIPLIERS[given.choice("multiplier")?]);
-            let tolerance = named(TOLERANCES[given.choice("tolerance")?]);
+            let multiplier = Colour::ALL[given.choice("multiplier")?];
+            let tolerance = TOLERANCES[given.choice("tolerance")?];
             let marked = read_bands(&digits, multiplier, tolerance)?;
             let bands = digits.into_iter().chain([multiplier, tolerance]);
             Ok(Outcome::new([
@@ -113,30 +113,62 @@ const PART: &[Scale] = &[
     Scale::new(Prefix::Micro, Unit::Farad),
 ];
 
-const SERIES: Input = Input::choice("series", "Series", &["E24", "E6", "E12", "E48", "E96"]);
+const SERIES: Input = Input::choice("series", "Series", SERIES_NAMES);
 
-const DIGITS: &[&str] = &[
-    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
+/// The series, the most usual one first.
+const ALL_SERIES: [Series; 5] = [
+    Series::E24,
+    Series::E6,
+    Series::E12,
+    Series::E48,
+    Series::E96,
 ];
+const SERIES_NAMES: &[&str] = &{
+    let mut names = [""; ALL_SERIES.len()];
+    let mut index = 0;
+    while index < names.len() {
+        names[index] = ALL_SERIES[index].name();
+        index += 1;
+    }
+    names
+};
+
+const DIGITS: [Colour; 10] = *Colour::ALL.first_chunk().unwrap();
+const DIGIT_NAMES: &[&str] = &names(DIGITS);
+const MULTIPLIER_NAMES: &[&str] = &names(Colour::ALL);
+
+/// The colours of tolerances, the most usual one first.
+const TOLERANCES: [Colour; 10] = [
+    Colour::Gold,
+    Colour::Brown,
+    Colour::Red,
+    Colour::Green,
+    Colour::Blue,
+    Colour::Violet,
+    Colour::Grey,
+    Colour::Orange,
+    Colour::Yellow,
+    Colour::Silver,
+];
+const TOLERANCE_NAMES: &[&str] = &names(TOLERANCES);
+
+/// The third digit's colours, which resistors with two digits lack.
 const THIRD: &[&str] = &[
     "none", "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
 ];
-const MULTIPLIERS: &[&str] = &[
-    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
-    "gold", "silver",
-];
-const TOLERANCES: &[&str] = &[
-    "gold", "brown", "red", "green", "blue", "violet", "grey", "orange", "yellow", "silver",
-];
+
+const fn names<const N: usize>(colours: [Colour; N]) -> [&'static str; N] {
+    let mut names = [""; N];
+    let mut index = 0;
+    while index < N {
+        names[index] = colours[index].name();
+        index += 1;
+    }
+    names
+}
 
 fn series(given: &Given) -> Result<Series, Fault> {
-    Ok(match given.choice("series")? {
-        0 => Series::E24,
-        1 => Series::E6,
-        2 => Series::E12,
-        3 => Series::E48,
-        _ => Series::E96,
-    })
+    Ok(ALL_SERIES[given.choice("series")?])
 }
 
 /// Resistors in parallel add reciprocals, capacitors in series do.
@@ -147,11 +179,6 @@ fn joint(choice: usize, unit: Unit) -> Joint {
         (_, Unit::Farad) => Joint::ReciprocalSum,
         (_, _) => Joint::Sum,
     }
-}
-
-fn named(name: &str) -> Colour {
-    let found = Colour::ALL.into_iter().find(|colour| colour.name() == name);
-    found.unwrap_or(Colour::Black)
 }
 
 /// A preferred value in print.
