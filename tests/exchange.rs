@@ -4,14 +4,32 @@
 mod support;
 
 use halfturn::exchange::{
-    Backup, Choice, Document, DocumentError, Item, MAX_BYTES, Outcome, Subject, file_name, preview,
+    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Subject, file_name, preview,
     read, write,
 };
 use halfturn::job::{Job, Log, Preferences};
+use halfturn::metrology::instrument::Instrument;
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
 use proptest::prelude::*;
 use support::*;
+
+fn kit() -> Vec<Instrument> {
+    let counter = serde_json::json!({
+        "role": "counter",
+        "name": "Bench counter",
+        "asset": "A-1",
+        "calibrated": "2030-03-01",
+        "due": "2031-03-01",
+        "ranges": [{
+            "full-scale": "100 MHz",
+            "resolution": "1 Hz",
+            "accuracy": {"ppm": "1.0", "counts": 1}
+        }],
+        "corrections": [{"time-base": {"reference": "10.000000 MHz", "reading": "10.000012 MHz"}}]
+    });
+    vec![serde_json::from_value(counter).expect("an instrument")]
+}
 
 fn preferences() -> Preferences {
     Preferences {
@@ -21,7 +39,7 @@ fn preferences() -> Preferences {
 }
 
 fn backup(jobs: Vec<Job>) -> Document {
-    Document::Backup(Backup::of(preferences(), vec![procedure()], jobs))
+    Document::Backup(Backup::of(preferences(), kit(), vec![procedure()], jobs))
 }
 
 fn job_text() -> String {
@@ -101,7 +119,7 @@ fn any_document() -> impl Strategy<Value = Document> {
         || (any_job(), any_procedure()).prop_map(|(job, procedure)| Job { procedure, ..job });
     let backup = (job_with_its_procedure(), any_procedure()).prop_map(|(job, procedure)| {
         let jobs = vec![job, job_named("job-2"), job_named("job-1")];
-        Document::Backup(Backup::of(preferences(), vec![procedure], jobs))
+        Document::Backup(Backup::of(preferences(), kit(), vec![procedure], jobs))
     });
     prop_oneof![
         any_procedure().prop_map(Document::Procedure),
@@ -159,9 +177,10 @@ fn keys_keep_one_order() {
 fn a_backup_is_the_same_in_whatever_order_its_things_were_found() {
     let jobs = || vec![job_named("a"), job_named("b")];
     let procedures = || vec![revision(1), revision(2), procedure()];
-    let forward = Backup::of(preferences(), procedures(), jobs());
+    let forward = Backup::of(preferences(), kit(), procedures(), jobs());
     let backward = Backup::of(
         preferences(),
+        kit(),
         procedures().into_iter().rev().collect(),
         jobs().into_iter().rev().collect(),
     );
@@ -506,35 +525,28 @@ fn a_file_is_named_by_what_it_is_and_whose() {
 
 // Imports
 
-/// Things that are here, as far as an import asks.
-#[derive(Clone, Debug, Default, PartialEq)]
-struct Here {
-    procedures: Vec<Procedure>,
-    jobs: Vec<Job>,
-    preferences: Preferences,
+/// What an import makes of what is here.
+trait Imports {
+    fn outcomes(&self, document: &Document) -> Vec<Outcome>;
+    /// Takes everything that is offered.
+    fn take(&mut self, document: &Document);
 }
 
-impl Here {
-    fn preview(&self, document: &Document) -> Vec<Item> {
-        preview(
-            document.clone(),
-            &self.procedures,
-            &self.jobs,
-            &self.preferences,
-        )
-    }
-
+impl Imports for Here {
     fn outcomes(&self, document: &Document) -> Vec<Outcome> {
-        let items = self.preview(document).into_iter();
+        let items = preview(document.clone(), self).into_iter();
         items.map(|item| item.outcome).collect()
     }
 
-    /// Takes everything that is offered.
     fn take(&mut self, document: &Document) {
-        for item in self.preview(document) {
+        for item in preview(document.clone(), self) {
             match (item.outcome.choice(), item.subject) {
                 (Choice::Offered, Subject::Procedure(procedure)) => self.procedures.push(procedure),
                 (Choice::Offered, Subject::Preferences(settings)) => self.preferences = settings,
+                (Choice::Offered, Subject::Instrument(instrument)) => {
+                    self.kit.retain(|other| other.name != instrument.name);
+                    self.kit.push(instrument);
+                }
                 (Choice::Offered, Subject::Job(job)) => {
                     self.jobs.retain(|other| other.id != job.id);
                     self.jobs.push(job);
@@ -610,7 +622,29 @@ fn settings_in_a_backup_are_offered_only_where_they_differ() {
     let mut here = Here::default();
     assert_eq!(here.outcomes(&backup(vec![]))[0], Outcome::Replaces);
     here.preferences = preferences();
-    assert_eq!(here.outcomes(&backup(vec![])), [Outcome::New]);
+    here.kit = kit();
+    assert_eq!(
+        here.outcomes(&backup(vec![])),
+        [Outcome::Same, Outcome::New]
+    );
+}
+
+#[test]
+fn an_instrument_in_a_backup_is_new_the_same_or_replaces_its_namesake() {
+    let with = |kit| Here {
+        preferences: preferences(),
+        kit,
+        ..Here::default()
+    };
+    let mut calibrated = kit();
+    calibrated[0].asset = "A-2".to_owned();
+    for (here, outcome) in [
+        (vec![], Outcome::New),
+        (kit(), Outcome::Same),
+        (calibrated, Outcome::Replaces),
+    ] {
+        assert_eq!(with(here).outcomes(&backup(vec![]))[0], outcome);
+    }
 }
 
 #[test]
@@ -645,7 +679,7 @@ fn every_outcome_is_said_in_a_sentence() {
             Outcome::Merges { adds: 2, keeps: 1 },
             "2 entries will be added, 1 entry of this device",
         ),
-        (Outcome::Replaces, "replace those here"),
+        (Outcome::Replaces, "replace that"),
         (Outcome::Clashes, "can't be taken"),
     ] {
         let said = outcome.sentence();
@@ -663,7 +697,7 @@ proptest! {
         let mut here = Here {
             procedures: vec![procedure()],
             jobs: vec![here],
-            preferences: Preferences::default(),
+            ..Here::default()
         };
         here.take(&document);
         let once = here.clone();

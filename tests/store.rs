@@ -6,7 +6,9 @@ use halfturn::exchange::{Document, read, write};
 use halfturn::job::{Job, Phase, Preferences};
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
-use halfturn::store::{Contents, LAYOUT, MemoryStorage, Storage, StorageError, Store};
+use halfturn::store::{
+    Contents, LAYOUT, MemoryStorage, Storage, StorageError, Store, Typed, TypedInputs,
+};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use support::*;
@@ -125,6 +127,37 @@ fn everything_else_that_is_saved_is_read_back() {
     assert_eq!(store.draft(&job, &step), None);
     store.remove_job(&job).expect("no room needed");
     assert_eq!(job_ids(&contents(&store)), ["job-18", "job-19"]);
+}
+
+#[test]
+fn what_was_typed_in_a_calculation_is_read_back_until_it_is_cleared() {
+    const KEY: &str = "halfturn:sum:level";
+    let memory = stocked();
+    let store = open(&memory);
+    let typed: TypedInputs = [("level", "6,0", Some("dBW")), ("impedance", "", None)]
+        .map(|(input, text, scale)| {
+            let scale = scale.map(|symbol| symbol.parse().expect("a scale"));
+            let text = text.to_owned();
+            (input.to_owned(), Typed { text, scale })
+        })
+        .into();
+    store.save_sum("level", &typed).expect("room for it");
+    store.save_last_step("#/job/job-17/step/osc").expect("room");
+    let store = open(&memory);
+    assert_eq!(store.sum("level"), typed);
+    assert_eq!(store.sum("pep"), TypedInputs::new());
+    assert_eq!(store.last_step(), Some("#/job/job-17/step/osc".to_owned()));
+    assert_eq!(contents(&store).asides, vec![]);
+    // What can't be read is shown, and kept when a good value takes its place.
+    put(&memory, KEY, "{garbled");
+    assert_eq!(store.sum("level"), TypedInputs::new());
+    assert_eq!(aside_keys(&contents(&store)), [KEY]);
+    store.save_sum("level", &typed).expect("room for it");
+    let kept = text(&memory, "halfturn:aside:1:sum:level");
+    assert_eq!(kept.as_deref(), Some("{garbled"));
+    let none = TypedInputs::new();
+    store.save_sum("level", &none).expect("no room needed");
+    assert_eq!(text(&memory, KEY), None);
 }
 
 #[test]
@@ -467,6 +500,9 @@ fn data_of_a_later_version_is_read_and_every_write_is_refused() {
         store.save_place("#/"),
         store.save_draft(&job, &step, "1"),
         store.save_draft(&job, &step, ""),
+        store.save_last_step("#/"),
+        store.save_sum("level", &[("level".to_owned(), Typed::default())].into()),
+        store.save_sum("level", &TypedInputs::new()),
         store.remove_job(&job),
         store.remove_aside("halfturn:job:garbled"),
     ] {

@@ -2,11 +2,12 @@
 
 use super::device;
 use super::route::Route;
-use crate::exchange::{self, Document};
+use crate::exchange::{self, Document, Here};
 use crate::job::{Deed, Job, Preferences, Progress};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 use crate::quantity::DecimalSign;
-use crate::store::{self, BrowserStorage, Contents, StorageError, Store};
+use crate::store::{self, BrowserStorage, Contents, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 
 /// Something to be told, until it is put away or the screen changes.
@@ -33,6 +34,8 @@ pub struct Bench {
     store: StoredValue<Store<BrowserStorage>>,
     /// The screen shown.
     pub route: RwSignal<Route>,
+    /// The step last looked at, which other screens lead back to.
+    pub last_step: RwSignal<Option<Route>>,
     /// The job that the screen is about, if it is about one.
     pub job: RwSignal<Option<Job>>,
     /// What follows from that job's log.
@@ -61,10 +64,12 @@ impl Bench {
         store::ask_to_persist();
         let preferences = store.preferences();
         resume(&store);
+        let last_step = store.last_step().map(|address| Route::read(&address));
         let job = RwSignal::new(None::<Job>);
         let bench = Bench {
             store: StoredValue::new(store),
             route: RwSignal::new(Route::read(&device::hash())),
+            last_step: RwSignal::new(last_step),
             job,
             progress: Memo::new(move |_| job.with(|job| job.as_ref().map(Job::progress))),
             preferences: RwSignal::new(preferences),
@@ -73,6 +78,7 @@ impl Bench {
             unsaved: RwSignal::new(None),
             changes: RwSignal::new(0),
         };
+        bench.remember_step(&bench.route.get_untracked());
         bench.load_job(&bench.route.get_untracked());
         device::on_window("hashchange", move |_| bench.moved());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
@@ -86,9 +92,21 @@ impl Bench {
         let route = Route::read(&address);
         if self.route.with_untracked(|old| *old != route) {
             self.notice.set(None);
+            self.remember_step(&route);
             self.load_job(&route);
             self.route.set(route);
             device::to_top();
+        }
+    }
+
+    /// Remembers a step that is shown, so that other screens lead back to it.
+    fn remember_step(self, route: &Route) {
+        if matches!(route, Route::Step { step: Some(_), .. }) {
+            let address = route.address();
+            let _ = self
+                .store
+                .with_value(|store| store.save_last_step(&address));
+            self.last_step.set(Some(route.clone()));
         }
     }
 
@@ -113,11 +131,12 @@ impl Bench {
 
     /// Brings the job of the present address into hand.
     fn load_job(self, route: &Route) {
-        let id = match route {
-            Route::Step { job, .. }
-            | Route::Steps(job)
-            | Route::Details(job)
-            | Route::Finish(job) => job,
+        let last_step = self.last_step.get_untracked();
+        let id = match (route, &last_step) {
+            (Route::Step { job, .. }, _)
+            | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
+            | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
+            | (Route::Channels | Route::Limits, Some(Route::Step { job, .. })) => job,
             _ => return,
         };
         let in_hand = self
@@ -174,6 +193,23 @@ impl Bench {
         }
     }
 
+    /// What an import is compared with.
+    pub fn here(self) -> Here {
+        let contents = self.contents();
+        Here {
+            procedures: contents.procedures,
+            jobs: contents.jobs,
+            kit: self.kit(),
+            preferences: self.preferences.get_untracked(),
+        }
+    }
+
+    /// The instruments on the shelf, read anew whenever the storage changes.
+    pub fn kit(self) -> Vec<Instrument> {
+        self.changes.track();
+        self.store.with_value(Store::kit)
+    }
+
     /// Lets something be done with the store, and says so when it fails.
     pub fn with_store<T>(
         self,
@@ -210,19 +246,22 @@ impl Bench {
     /// Writes a deed to the log of the job in hand. False when it was refused or could not
     /// be stored; the reason is then on the screen.
     pub fn record(self, deed: Deed) -> bool {
+        self.record_all([deed])
+    }
+
+    /// The same with several deeds: all of them are written, or none.
+    pub fn record_all(self, deeds: impl IntoIterator<Item = Deed>) -> bool {
         let Some(mut job) = self.job.get_untracked() else {
             return false;
         };
-        match job.record(device::stamp(), deed) {
-            Ok(_) => {
-                self.notice.set(None);
-                self.save(job)
-            }
-            Err(refusal) => {
+        for deed in deeds {
+            if let Err(refusal) = job.record(device::stamp(), deed) {
                 self.refuse(refusal.to_string());
-                false
+                return false;
             }
         }
+        self.notice.set(None);
+        self.save(job)
     }
 
     /// Takes the last deed back.
@@ -290,6 +329,16 @@ impl Bench {
         let _ = self
             .store
             .with_value(|store| store.save_draft(job, step, text));
+    }
+
+    /// What was typed in a calculation.
+    pub fn sum(self, id: &str) -> TypedInputs {
+        self.store.with_value(|store| store.sum(id))
+    }
+
+    /// Keeps what is being typed in a calculation, as a convenience like a draft.
+    pub fn keep_sum(self, id: &str, typed: &TypedInputs) {
+        let _ = self.store.with_value(|store| store.save_sum(id, typed));
     }
 }
 

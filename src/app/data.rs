@@ -102,9 +102,7 @@ fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
     let name = file.name();
     device::read_file(file, move |text| match exchange::read(&text) {
         Ok(document) => {
-            let here = bench.contents();
-            let preferences = bench.preferences.get_untracked();
-            let items = exchange::preview(document, &here.procedures, &here.jobs, &preferences);
+            let items = exchange::preview(document, &bench.here());
             let all = items
                 .into_iter()
                 .map(|item| Offer {
@@ -131,6 +129,7 @@ fn offer(offer: Offer) -> impl IntoView {
             let header = job.progress().header;
             format!("Job: {} {}", header.number, header.set.title())
         }
+        Subject::Instrument(instrument) => format!("Instrument: {}", instrument.name),
         Subject::Preferences(_) => "Settings".to_owned(),
     };
     let fixed = item.outcome.choice() != Choice::Offered;
@@ -157,6 +156,12 @@ fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
         let taken = bench.with_store(|store| match &item.subject {
             Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
             Subject::Job(job) => store.save_job(job).map(drop),
+            Subject::Instrument(instrument) => {
+                let mut kit = store.kit();
+                kit.retain(|other| other.name != instrument.name);
+                kit.push(instrument.clone());
+                store.save_kit(&kit)
+            }
             Subject::Preferences(preferences) => store.save_preferences(preferences),
         });
         if taken.is_none() {

@@ -58,7 +58,13 @@ fn technician(bench: Bench) -> String {
 
 fn counts(progress: &Progress) -> impl IntoView + use<> {
     let count = |status| progress.steps.iter().filter(|s| s.status == status).count();
-    let rows = [Status::Done, Status::Waived, Status::Outside, Status::Open]
+    let rows = [
+        Status::Done,
+        Status::Waived,
+        Status::Outside,
+        Status::Unproved,
+        Status::Open,
+    ]
         .into_iter()
         .map(|status| {
             view! {

@@ -695,11 +695,7 @@ fn waiting(at: At, fault: &TargetFault) -> String {
             let step = number.map_or(id.to_string(), |n| n.to_string());
             format!("Known as soon as step {step} has its reading.")
         }
-        TargetFault::Units { reading, offset } => format!(
-            "It can't be worked out: the other reading is in {}, the offset in {}.",
-            reading.symbol(),
-            offset.symbol()
-        ),
+        other => format!("It can't be worked out: {other}."),
     }
 }
 

@@ -63,7 +63,7 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
             <a class="step-row" href=route.address()>
                 <span class="step-number">{standing.number}</span>
                 <span class="step-title">{step.title.clone()}</span>
-                <span class="step-result">{result(bench, step, standing)}</span>
+                <span class="step-result">{result(bench, standing)}</span>
                 <StatusMark status=standing.status behind=standing.behind/>
             </a>
         </li>
@@ -71,7 +71,7 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
 }
 
 /// What came of the step, in a few words.
-fn result(bench: Bench, step: &Step, standing: &StepProgress) -> String {
+fn result(bench: Bench, standing: &StepProgress) -> String {
     let sign = bench.sign();
     if let Some(waived) = &standing.waived {
         return waived.text.clone();
@@ -83,7 +83,7 @@ fn result(bench: Bench, step: &Step, standing: &StepProgress) -> String {
         };
     }
     let found = standing.found().map(|taken| &taken.value);
-    let left = standing.result(&step.work).map(|taken| &taken.value);
+    let left = standing.left.as_ref().map(|left| &left.value);
     match (found, left) {
         (Some(found), Some(left)) if found != left => {
             format!("{} → {}", found.typeset(sign), left.typeset(sign))

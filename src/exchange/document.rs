@@ -1,6 +1,7 @@
 //! The files that travel. Each says its type and version; keys keep one order, so that two
 //! files can be compared line by line.
 
+use crate::metrology::instrument::Instrument;
 use crate::job::{Job, Log, Preferences};
 use crate::procedure::{Id, Procedure, faults};
 use serde::{Deserialize, Serialize};
@@ -29,6 +30,9 @@ pub enum Document {
 pub struct Backup {
     /// The technician's settings.
     pub preferences: Preferences,
+    /// The instruments on the shelf.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub kit: Vec<Instrument>,
     /// Every procedure, those that only finished jobs still use included.
     pub procedures: Vec<Procedure>,
     /// Every job.
@@ -340,7 +344,12 @@ fn sound_backup(backup: &Backup) -> Result<(), DocumentError> {
 
 impl Backup {
     /// A backup of these procedures and jobs, in an order of its own.
-    pub fn of(preferences: Preferences, procedures: Vec<Procedure>, jobs: Vec<Job>) -> Self {
+    pub fn of(
+        preferences: Preferences,
+        kit: Vec<Instrument>,
+        procedures: Vec<Procedure>,
+        jobs: Vec<Job>,
+    ) -> Self {
         let used = jobs.iter().map(|job| job.procedure.clone());
         let mut all: Vec<(String, Procedure)> = procedures
             .into_iter()
@@ -363,6 +372,7 @@ impl Backup {
         jobs.sort_by(|a, b| a.id.cmp(&b.id));
         Backup {
             preferences,
+            kit,
             procedures: all.into_iter().map(|(_, procedure)| procedure).collect(),
             jobs,
         }

@@ -1,6 +1,7 @@
 //! What an import will do, said before it does it.
 
 use super::Document;
+use crate::metrology::instrument::Instrument;
 use crate::job::{Job, Preferences};
 use crate::procedure::Procedure;
 
@@ -20,6 +21,8 @@ pub enum Subject {
     Procedure(Procedure),
     /// A job.
     Job(Job),
+    /// An instrument of the kit.
+    Instrument(Instrument),
     /// The technician's settings.
     Preferences(Preferences),
 }
@@ -48,7 +51,7 @@ pub enum Outcome {
         /// How many events only this device has.
         keeps: usize,
     },
-    /// It would replace the settings here.
+    /// It would replace what is here under the same name.
     Replaces,
     /// Something else is here under the same name, so it can't be taken.
     Clashes,
@@ -105,7 +108,7 @@ impl Outcome {
                 events(adds),
                 events(keeps)
             ),
-            Outcome::Replaces => "Settings that differ: they would replace those here.".to_owned(),
+            Outcome::Replaces => "Differs from what is here: it would replace that.".to_owned(),
             Outcome::Clashes => {
                 "Something else is here under the same name and revision: it can't be taken."
                     .to_owned()
@@ -114,30 +117,55 @@ impl Outcome {
     }
 }
 
+/// What is on this device, as far as an import asks.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Here {
+    /// Its procedures, all revisions.
+    pub procedures: Vec<Procedure>,
+    /// Its jobs.
+    pub jobs: Vec<Job>,
+    /// Its kit.
+    pub kit: Vec<Instrument>,
+    /// Its settings.
+    pub preferences: Preferences,
+}
+
 /// What taking each thing in the document will do, given what is here.
-pub fn preview(
-    document: Document,
-    procedures: &[Procedure],
-    jobs: &[Job],
-    preferences: &Preferences,
-) -> Vec<Item> {
+pub fn preview(document: Document, here: &Here) -> Vec<Item> {
     match document {
-        Document::Procedure(procedure) => vec![procedure_item(procedure, procedures)],
-        Document::Job(job) => vec![job_item(job, jobs)],
+        Document::Procedure(procedure) => vec![procedure_item(procedure, &here.procedures)],
+        Document::Job(job) => vec![job_item(job, &here.jobs)],
         Document::Backup(backup) => {
-            let whole_jobs = backup.whole_jobs();
-            let mut items = Vec::new();
-            if backup.preferences != *preferences {
-                items.push(Item {
-                    subject: Subject::Preferences(backup.preferences),
-                    outcome: Outcome::Replaces,
-                });
-            }
-            let from_file = backup.procedures.into_iter();
-            items.extend(from_file.map(|procedure| procedure_item(procedure, procedures)));
-            items.extend(whole_jobs.into_iter().map(|job| job_item(job, jobs)));
-            items
+            let jobs = backup.whole_jobs();
+            let jobs = jobs.into_iter().map(|job| job_item(job, &here.jobs));
+            let settings = (backup.preferences != here.preferences).then_some(Item {
+                subject: Subject::Preferences(backup.preferences),
+                outcome: Outcome::Replaces,
+            });
+            let kit = backup.kit.into_iter();
+            let kit = kit.map(|instrument| instrument_item(instrument, &here.kit));
+            let procedures = backup.procedures.into_iter();
+            let procedures = procedures.map(|p| procedure_item(p, &here.procedures));
+            settings
+                .into_iter()
+                .chain(kit)
+                .chain(procedures)
+                .chain(jobs)
+                .collect()
         }
+    }
+}
+
+/// An instrument is known by its name.
+fn instrument_item(instrument: Instrument, here: &[Instrument]) -> Item {
+    let outcome = match here.iter().find(|other| other.name == instrument.name) {
+        None => Outcome::New,
+        Some(other) if *other == instrument => Outcome::Same,
+        Some(_) => Outcome::Replaces,
+    };
+    Item {
+        subject: Subject::Instrument(instrument),
+        outcome,
     }
 }
 

@@ -7,4 +7,4 @@ mod import;
 pub use document::{
     Backup, BackupJob, Document, DocumentError, MAX_BYTES, VERSION, file_name, read, write,
 };
-pub use import::{Choice, Item, Outcome, Subject, preview};
+pub use import::{Choice, Here, Item, Outcome, Subject, preview};

@@ -1,5 +1,7 @@
 //! The events of a job.
 
+use crate::metrology::decision::Rule;
+use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
@@ -202,6 +204,13 @@ pub struct Header {
     /// What it is measured with.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub instruments: Vec<UsedInstrument>,
+    /// How readings near a limit are judged.
+    #[serde(skip_serializing_if = "is_simple")]
+    pub rule: Rule,
+}
+
+fn is_simple(rule: &Rule) -> bool {
+    *rule == Rule::SimpleAcceptance
 }
 
 /// A set as its plate has it.
@@ -240,4 +249,7 @@ pub struct UsedInstrument {
     pub role: Id,
     /// The instrument itself, as the technician names it.
     pub name: String,
+    /// Its entry in the kit as it was then, where it has one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub record: Option<Instrument>,
 }

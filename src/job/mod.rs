@@ -3,11 +3,13 @@
 mod event;
 mod log;
 mod progress;
+mod proof;
 mod refusal;
 
 pub use event::{Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, UsedInstrument};
 pub use log::{Log, LogFault};
 pub use progress::{Answer, Note, Progress, SignOff, Status, StepProgress, Taken};
+pub use proof::{KitLine, Left, Proof, Unproved, kit_check};
 pub use refusal::Refusal;
 
 use crate::procedure::{Id, Procedure};

@@ -1,13 +1,15 @@
 //! Everything that follows from a procedure and a log.
 
+use super::proof::{self, Left, Unproved};
 use super::{Deed, Event, Finding, Header, Log, Phase};
+use crate::metrology::decision::Rule;
 use crate::metrology::{Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Step, TargetFault, Work};
 use crate::quantity::Quantity;
 use std::collections::HashMap;
 
 /// Where a job stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Progress {
     /// The header as last amended.
     pub header: Header,
@@ -22,7 +24,7 @@ pub struct Progress {
 }
 
 /// Where a step stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StepProgress {
     /// The step.
     pub id: Id,
@@ -36,6 +38,9 @@ pub struct StepProgress {
     pub tolerance: Option<Result<Tolerance, TargetFault>>,
     /// The readings that count, in order.
     pub readings: Vec<Taken>,
+    /// What the step stands by: for an adjustment the readings as left, if they are the last
+    /// ones; for a plain reading the last one, with those just before it in the same phase.
+    pub left: Option<Left>,
     /// When it was ticked or confirmed.
     pub ticked: Option<i64>,
     /// What the inspection found.
@@ -53,6 +58,8 @@ pub enum Status {
     Open,
     /// Read or left outside its tolerance.
     Outside,
+    /// Inside, but not proved under the job's rule.
+    Unproved,
     /// Done, and inside where there is a tolerance.
     Done,
     /// Left out or left outside on purpose, with a reason.
@@ -70,6 +77,8 @@ pub struct Taken {
     pub phase: Phase,
     /// What the instrument showed.
     pub value: Quantity,
+    /// The same put right by the instrument's corrections.
+    pub corrected: Quantity,
     /// What the tolerance says of it.
     pub verdict: Option<Verdict>,
 }
@@ -170,23 +179,20 @@ impl Progress {
         }
     }
 
-    /// Works out tolerances, verdicts, states and gates, in the order of the steps.
+    /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.
     fn judge(&mut self, procedure: &Procedure) {
-        let left: HashMap<Id, Quantity> = procedure
-            .steps()
-            .zip(&self.steps)
-            .filter_map(|(step, progress)| {
-                let taken = progress.result(&step.work)?;
-                Some((step.id.clone(), taken.value.clone()))
-            })
+        for (step, progress) in procedure.steps().zip(&mut self.steps) {
+            progress.correct(step, &self.header);
+        }
+        let left: HashMap<Id, Quantity> = self
+            .steps
+            .iter()
+            .filter_map(|step| Some((step.id.clone(), step.left.as_ref()?.value.clone())))
             .collect();
         let mut gate = None;
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
-            progress.tolerance = step
-                .work
-                .target()
-                .map(|target| target.tolerance(|id| left.get(id).cloned()));
-            progress.judge(step);
+            progress.tolerance = procedure.tolerance(step, |id| left.get(id).cloned());
+            progress.judge(step, &self.header);
             progress.behind = gate;
             let is_stop = matches!(step.work, Work::Stop { .. });
             if is_stop && gate.is_none() && progress.ticked.is_none() {
@@ -219,7 +225,7 @@ impl Progress {
 impl Status {
     /// Whether it keeps the job from being finished.
     pub const fn is_owed(self) -> bool {
-        matches!(self, Status::Open | Status::Outside)
+        matches!(self, Status::Open | Status::Outside | Status::Unproved)
     }
 
     /// The state in a word or two.
@@ -227,6 +233,7 @@ impl Status {
         match self {
             Status::Open => "open",
             Status::Outside => "outside",
+            Status::Unproved => "not proved",
             Status::Done => "done",
             Status::Waived => "waived",
         }
@@ -242,6 +249,7 @@ impl StepProgress {
             behind: None,
             tolerance: None,
             readings: Vec::new(),
+            left: None,
             ticked: None,
             answer: None,
             waived: None,
@@ -263,6 +271,7 @@ impl StepProgress {
                     at: event.at,
                     phase: *phase,
                     value: value.clone(),
+                    corrected: value.clone(),
                     verdict: None,
                 });
             }
@@ -282,57 +291,91 @@ impl StepProgress {
         }
     }
 
-    fn judge(&mut self, step: &Step) {
-        let tolerance = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
-        for taken in &mut self.readings {
-            taken.verdict = tolerance
-                .filter(|tolerance| tolerance.unit() == taken.value.unit())
-                .map(|tolerance| tolerance.judge(&taken.value));
-        }
-        self.status = self.status_of(&step.work);
-    }
-
-    fn status_of(&self, work: &Work) -> Status {
-        let done = match work {
-            Work::Inspect => self.answer.is_some(),
-            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. } => self.ticked.is_some(),
-            Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
-                return self.status_of_reading(work);
-            }
+    /// Puts the readings right by what is known of the instrument, and finds what is left.
+    fn correct(&mut self, step: &Step, header: &Header) {
+        let Some(gauge) = step.work.gauge() else {
+            return;
         };
-        match (done, &self.waived) {
-            (true, _) => Status::Done,
-            // A file may claim it, but a stop is only ever confirmed.
-            (false, _) if matches!(work, Work::Stop { .. }) => Status::Open,
-            (false, Some(_)) => Status::Waived,
-            (false, None) => Status::Open,
+        if let Some(instrument) = header.kit_instrument(&gauge.with) {
+            for taken in &mut self.readings {
+                taken.corrected = instrument.corrected(&taken.value);
+            }
+        }
+        let group = self.standing_group(&step.work);
+        self.left = proof::mean(group).map(|(value, repeats)| Left {
+            value,
+            at: group.last().map_or(0, |taken| taken.at),
+            repeats,
+            verdict: None,
+            proof: Err(Unproved::NoTarget),
+        });
+    }
+
+    /// The readings that the step stands by: the last ones of one phase.
+    fn standing_group(&self, work: &Work) -> &[Taken] {
+        let Some(last) = self.readings.last() else {
+            return &[];
+        };
+        if proof::adjusts(work) && last.phase != Phase::AsLeft {
+            return &[];
+        }
+        let same = self.readings.iter().rev();
+        let count = same.take_while(|taken| taken.phase == last.phase).count();
+        &self.readings[self.readings.len() - count..]
+    }
+
+    fn judge(&mut self, step: &Step, header: &Header) {
+        let known = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
+        let verdict = |value: &Quantity| {
+            known
+                .filter(|tolerance| tolerance.unit() == value.unit())
+                .map(|tolerance| tolerance.judge(value))
+        };
+        for taken in &mut self.readings {
+            taken.verdict = verdict(&taken.corrected);
+        }
+        if let (Some(left), Some(gauge)) = (&mut self.left, step.work.gauge()) {
+            left.verdict = verdict(&left.value);
+            let repeats = left.repeats.as_ref();
+            left.proof = proof::prove(&left.value, repeats, known, &gauge.with, header);
+        }
+        self.status = self.status_of(&step.work, &header.rule);
+    }
+
+    fn status_of(&self, work: &Work, rule: &Rule) -> Status {
+        // A stop is there for safety: a reason given for it, which only a file can bring, does
+        // not settle it.
+        let waived = self.waived.is_some() && !matches!(work, Work::Stop { .. });
+        let judged = match work {
+            Work::Inspect if self.answer.is_some() => Status::Done,
+            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. }
+                if self.ticked.is_some() =>
+            {
+                Status::Done
+            }
+            Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
+                self.status_of_reading(rule)
+            }
+            _ => Status::Open,
+        };
+        match (judged, waived) {
+            (Status::Done, _) => Status::Done,
+            (_, true) => Status::Waived,
+            (owed, false) => owed,
         }
     }
 
-    fn status_of_reading(&self, work: &Work) -> Status {
-        let result = self.result(work);
-        let judged = match (result, &self.tolerance) {
+    fn status_of_reading(&self, rule: &Rule) -> Status {
+        match (&self.left, &self.tolerance) {
             (None, _) => Status::Open,
             (Some(_), None) => Status::Done,
-            (Some(taken), Some(_)) => match &taken.verdict {
-                Some(verdict) if verdict.is_inside() => Status::Done,
+            (Some(left), Some(_)) => match &left.verdict {
+                Some(_) if proof::accepts(rule, left) => Status::Done,
+                Some(verdict) if verdict.is_inside() => Status::Unproved,
                 Some(_) => Status::Outside,
                 None => Status::Open,
             },
-        };
-        match (judged, &self.waived) {
-            (Status::Done, _) => Status::Done,
-            (_, Some(_)) => Status::Waived,
-            (owed, None) => owed,
         }
-    }
-
-    /// The reading that the step stands by: for an adjustment the last one, if it is as
-    /// left; for a plain reading the last one.
-    pub fn result(&self, work: &Work) -> Option<&Taken> {
-        let last = self.readings.last()?;
-        let adjusts = work.adjuster().is_some();
-        (!adjusts || last.phase == Phase::AsLeft).then_some(last)
     }
 
     /// The first reading as found.
@@ -344,7 +387,7 @@ impl StepProgress {
 
     /// The largest reading of a peak or the smallest of a dip, as found included.
     pub fn best(&self, work: &Work) -> Option<&Taken> {
-        let by_size = |a: &&Taken, b: &&Taken| a.value.base().cmp(&b.value.base());
+        let by_size = |a: &&Taken, b: &&Taken| a.corrected.base().cmp(&b.corrected.base());
         match work {
             Work::Peak { .. } => self.readings.iter().max_by(by_size),
             Work::Dip { .. } => self.readings.iter().min_by(by_size),
@@ -352,9 +395,16 @@ impl StepProgress {
         }
     }
 
-    /// The phase that the next reading most likely has.
+    /// The phase that the next reading most likely has: a good one as left is repeated rather
+    /// than turned away from.
     pub fn next_phase(&self, work: &Work) -> Phase {
-        match (self.readings.is_empty(), work.adjuster().is_some()) {
+        let adjusts = proof::adjusts(work);
+        let left_well = self
+            .readings
+            .last()
+            .is_some_and(|last| last.phase == Phase::AsLeft)
+            && !self.status.is_owed();
+        match (self.readings.is_empty(), adjusts && !left_well) {
             (true, _) => Phase::AsFound,
             (false, true) => Phase::Try,
             (false, false) => Phase::AsLeft,

@@ -9,12 +9,13 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// How a value near a limit is judged.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Rule {
     /// Pass inside the tolerance, fail outside it.
     ///
     /// Source: ILAC-G8:09/2019, 4.2.1.
+    #[default]
     SimpleAcceptance,
     /// Pass only if the value is inside by w = r·U, else fail; r = 1 is usual.
     ///

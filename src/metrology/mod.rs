@@ -1,9 +1,13 @@
 //! What a reading proves.
 
+pub mod agreement;
 pub mod date;
 pub mod decision;
+pub mod drift;
 pub mod instrument;
 pub mod normal;
+pub mod outlier;
+pub mod pull;
 mod statistics;
 pub mod student;
 pub mod sums;

@@ -111,6 +111,14 @@ impl Margin {
         }
     }
 
+    /// Two margins in print, such as `± 20 Hz` or `+ 2 mA − 10 mA`.
+    pub fn typeset_pair(below: &Margin, above: &Margin, sign: DecimalSign) -> String {
+        match below == above {
+            true => format!("± {}", below.typeset(sign)),
+            false => format!("+ {} \u{2212} {}", above.typeset(sign), below.typeset(sign)),
+        }
+    }
+
     fn typeset(&self, sign: DecimalSign) -> String {
         match self {
             Margin::Absolute(quantity) => quantity.typeset(sign),
@@ -265,18 +273,10 @@ impl Tolerance {
                 nominal,
                 below,
                 above,
-            } if below == above => {
-                format!("{} ± {}", nominal.typeset(sign), below.typeset(sign))
-            }
-            Tolerance::Around {
-                nominal,
-                below,
-                above,
             } => format!(
-                "{} + {} \u{2212} {}",
+                "{} {}",
                 nominal.typeset(sign),
-                above.typeset(sign),
-                below.typeset(sign)
+                Margin::typeset_pair(below, above, sign)
             ),
             Tolerance::AtLeast(low) => format!("at least {}", low.typeset(sign)),
             Tolerance::AtMost(high) => format!("at most {}", high.typeset(sign)),

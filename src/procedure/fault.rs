@@ -104,23 +104,22 @@ fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> 
             "there is no adjuster “{adjuster}”: add it or choose another"
         ));
     }
-    if let (Some(gauge), Some(target)) = (step.work.gauge(), step.work.target()) {
-        found.extend(target_fault(procedure, index, target, gauge.scale.unit));
-    }
+    found.extend(target_fault(procedure, index, step));
     found
 }
 
-fn target_fault(
-    procedure: &Procedure,
-    index: usize,
-    target: &Target,
-    unit: Unit,
-) -> Option<String> {
-    match target {
-        Target::Fixed(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
-        Target::Relative { to, .. } => reference_fault(procedure, index, to, unit)
-            // With a made-up reading, the rest of the target shows whether it can judge.
-            .or_else(|| worked_out_fault(target, unit)),
+fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<String> {
+    let unit = step.work.gauge()?.scale.unit;
+    if let Some(Target::Relative { to, .. }) = step.work.target()
+        && let Some(sentence) = reference_fault(procedure, index, to, unit)
+    {
+        return Some(sentence);
+    }
+    // With a made-up reading for any other step, the rest of the target shows whether it judges.
+    let one = Quantity::new(Number::from(1), Scale::plain(unit));
+    match procedure.tolerance(step, |_| Some(one.clone()))? {
+        Ok(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
+        Err(fault) => Some(fault.to_string()),
     }
 }
 
@@ -146,18 +145,6 @@ fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> 
             unit.symbol()
         )),
         Some(_) => None,
-    }
-}
-
-fn worked_out_fault(target: &Target, unit: Unit) -> Option<String> {
-    let one = Quantity::new(Number::from(1), Scale::plain(unit));
-    match target.tolerance(|_| Some(one.clone())) {
-        Ok(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
-        Err(_) => Some(format!(
-            "the offset of its target can't be added to a reading in {}: give it in {} or in dB",
-            unit.symbol(),
-            unit.of_difference().symbol()
-        )),
     }
 }
 
@@ -213,6 +200,8 @@ mod tests {
                 role: id("counter"),
                 needs: String::new(),
             }],
+            plan: None,
+            channels: None,
             sections: vec![Section {
                 title: "All".to_owned(),
                 steps: vec![reads("first", None), reads("second", Some(target))],

@@ -3,13 +3,17 @@
 mod fault;
 mod id;
 mod step;
+mod target;
 
 pub use fault::{Fault, Place, faults};
 pub use id::Id;
 pub use step::{
-    Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Target,
-    TargetFault, Work,
+    Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
+pub use target::{Target, TargetFault, cited};
+
+use crate::radio::channels::ChannelTable;
+use crate::radio::plan::Plan;
 
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -38,6 +42,12 @@ pub struct Procedure {
     /// What it is measured with, by role.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub instruments: Vec<Instrument>,
+    /// How the set makes its on-air frequency in each mode.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan: Option<Plan>,
+    /// The channels of the set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub channels: Option<ChannelTable>,
     /// The steps, in sections.
     pub sections: Vec<Section>,
 }

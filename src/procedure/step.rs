@@ -1,9 +1,7 @@
 //! One step: the state the set must be in, where to probe, what to turn and what must come of it.
 
-use super::Id;
-use crate::metrology::{Margin, Tolerance};
-use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
-use num_traits::Zero;
+use super::{Id, Target};
+use crate::quantity::Scale;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -95,25 +93,6 @@ pub struct Gauge {
     /// The unit and prefix in which a bare number is taken.
     #[serde(rename = "in")]
     pub scale: Scale,
-}
-
-/// Where a reading must lie: a tolerance of its own, or one that another step's reading gives.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub enum Target {
-    /// Known beforehand.
-    Fixed(Tolerance),
-    /// Another step's reading as left, plus an offset.
-    Relative {
-        /// The other step.
-        to: Id,
-        /// What is added to its reading. Decibels on a linear reading multiply it.
-        offset: Quantity,
-        /// The margin below.
-        below: Margin,
-        /// The margin above.
-        above: Margin,
-    },
 }
 
 /// A part or a change to be fitted.
@@ -309,170 +288,9 @@ impl Work {
     }
 }
 
-/// Why a relative target gives no tolerance.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum TargetFault {
-    /// The other step has no reading yet.
-    Waiting(Id),
-    /// The other step's reading and the offset don't go together.
-    Units {
-        /// The unit of the other step's reading.
-        reading: Unit,
-        /// The unit of the offset.
-        offset: Unit,
-    },
-}
-
-impl Target {
-    /// The tolerance, given the reading as left of any other step.
-    pub fn tolerance(
-        &self,
-        reading_of: impl Fn(&Id) -> Option<Quantity>,
-    ) -> Result<Tolerance, TargetFault> {
-        match self {
-            Target::Fixed(tolerance) => Ok(tolerance.clone()),
-            Target::Relative {
-                to,
-                offset,
-                below,
-                above,
-            } => {
-                let reading = reading_of(to).ok_or_else(|| TargetFault::Waiting(to.clone()))?;
-                Ok(Tolerance::Around {
-                    nominal: shifted(&reading, offset)?,
-                    below: below.clone(),
-                    above: above.clone(),
-                })
-            }
-        }
-    }
-
-    /// The unit a reading must be in, where the target alone says so.
-    pub fn unit(&self) -> Option<Unit> {
-        match self {
-            Target::Fixed(tolerance) => Some(tolerance.unit()),
-            Target::Relative { .. } => None,
-        }
-    }
-
-    /// The target in print; a relative one names the other step by its number.
-    pub fn typeset(&self, sign: DecimalSign, number_of: impl Fn(&Id) -> Option<usize>) -> String {
-        match self {
-            Target::Fixed(tolerance) => tolerance.typeset(sign),
-            Target::Relative {
-                to,
-                offset,
-                below,
-                above,
-            } => {
-                let step = number_of(to).map_or_else(|| to.to_string(), |n| n.to_string());
-                let size = Quantity::natural(offset.base().abs(), offset.unit()).typeset(sign);
-                let around = match (offset.number.is_negative(), offset.base().is_zero()) {
-                    (_, true) => format!("the reading of step {step}"),
-                    (true, _) => format!("{size} below the reading of step {step}"),
-                    (false, _) => format!("{size} above the reading of step {step}"),
-                };
-                let zero = Quantity::in_scale(0.into(), offset.scale);
-                let margins = Tolerance::Around {
-                    nominal: zero,
-                    below: below.clone(),
-                    above: above.clone(),
-                }
-                .typeset(sign);
-                let margins = margins.split_once(' ').map_or("", |(_, rest)| rest);
-                format!("{around} {margins}")
-            }
-        }
-    }
-}
-
-/// A reading moved by an offset: exactly where the units add, by the decibel rule where a
-/// linear reading is offset in decibels (20 log for voltages, 10 log for powers).
-fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFault> {
-    let fault = TargetFault::Units {
-        reading: reading.unit(),
-        offset: offset.unit(),
-    };
-    if offset.unit() == reading.unit().of_difference() {
-        return Ok(Quantity::in_scale(
-            reading.base() + offset.base(),
-            reading.scale,
-        ));
-    }
-    if offset.unit() != Unit::Decibel {
-        return Err(fault);
-    }
-    let per_decade = match reading.unit() {
-        Unit::Watt => 10.0,
-        Unit::VoltDc
-        | Unit::VoltRms
-        | Unit::VoltPeak
-        | Unit::VoltPeakToPeak
-        | Unit::VoltEmf
-        | Unit::Ampere => 20.0,
-        _ => return Err(fault),
-    };
-    let factor = 10f64.powf(offset.base_f64() / per_decade);
-    let value = reading.number.to_f64() * factor;
-    // Two places more than the reading shows: the factor has no exact decimal.
-    let places = u8::try_from(reading.number.decimals() + 2).unwrap_or(u8::MAX);
-    crate::quantity::Number::from_f64(value, places)
-        .map(|number| Quantity::new(number, reading.scale))
-        .ok_or(fault)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn q(text: &str) -> Quantity {
-        text.parse().unwrap()
-    }
-
-    fn relative(offset: &str, margin: &str) -> Target {
-        Target::Relative {
-            to: "s1".parse().unwrap(),
-            offset: q(offset),
-            below: Margin::Absolute(q(margin)),
-            above: Margin::Absolute(q(margin)),
-        }
-    }
-
-    #[test]
-    fn a_relative_target_moves_with_the_other_reading() {
-        for (reading, offset, margin, nominal) in [
-            ("9.001512 MHz", "-3 kHz", "20 Hz", "8.998512 MHz"),
-            ("-20.5 dBm", "-40 dB", "3 dB", "-60.5 dBm"),
-            // 20 log 2 is 6.0206 dB, ARRL Handbook, from memory.
-            ("2.00 V rms", "-6.0206 dB", "0.1 V rms", "1.0000 V rms"),
-            // 10 log 0.5 is −3.0103 dB.
-            ("4.0 W", "-3.0103 dB", "0.2 W", "2.000 W"),
-        ] {
-            let target = relative(offset, margin);
-            let tolerance = target.tolerance(|_| Some(q(reading))).unwrap();
-            assert_eq!(tolerance.nominal(), Some(&q(nominal)), "{reading}");
-        }
-    }
-
-    #[test]
-    fn a_relative_target_waits_for_its_reading_and_refuses_odd_units() {
-        let target = relative("-3 kHz", "20 Hz");
-        let waiting = target.tolerance(|_| None);
-        assert!(matches!(waiting, Err(TargetFault::Waiting(_))));
-        let odd = target.tolerance(|_| Some(q("4 W")));
-        assert!(matches!(odd, Err(TargetFault::Units { .. })));
-    }
-
-    #[test]
-    fn a_relative_target_is_said_in_words() {
-        let said = |offset| {
-            relative(offset, "20 Hz")
-                .typeset(DecimalSign::Point, |_| Some(7))
-                .replace('\u{a0}', " ")
-        };
-        assert_eq!(said("-3 kHz"), "3 kHz below the reading of step 7 ± 20 Hz");
-        assert_eq!(said("0 Hz"), "the reading of step 7 ± 20 Hz");
-    }
 
     #[test]
     fn what_changes_from_the_step_before_is_known() {

@@ -8,8 +8,11 @@
 //! | `job:<id>` | one job: the digest of its procedure, and its log |
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
+//! | `kit` | the instruments on the shelf |
 //! | `place` | the address last looked at |
+//! | `step` | the address of the step last looked at, for the way back to it |
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
+//! | `sum:<id>` | what was typed in one calculation, by the ids of its inputs |
 //! | `aside:<n>:<key>` | a value that could not be read, kept as it was |
 //!
 //! A value that can't be read stays where it is, is listed, and can be saved as a file. It is
@@ -26,9 +29,11 @@ mod records;
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
+pub use records::{Typed, TypedInputs};
 
 use crate::exchange::Backup;
 use crate::job::{Job, Log, Preferences};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use records::JobRecord;
 use std::collections::HashMap;
@@ -120,10 +125,13 @@ pub struct Store<S> {
 
 const PREFIX: &str = "halfturn:";
 const PREFERENCES: &str = "halfturn:preferences";
+const KIT: &str = "halfturn:kit";
 const PLACE: &str = "halfturn:place";
+const STEP: &str = "halfturn:step";
 const JOB: &str = "halfturn:job:";
 const PROCEDURE: &str = "halfturn:procedure:";
 const DRAFT: &str = "halfturn:draft:";
+const SUM: &str = "halfturn:sum:";
 
 impl<S: Storage> Store<S> {
     /// A store over a storage, which is brought to the present layout first.
@@ -258,6 +266,7 @@ impl<S: Storage> Store<S> {
         let contents = self.contents()?;
         Ok(Backup::of(
             self.preferences(),
+            self.kit(),
             contents.procedures,
             contents.jobs,
         ))
@@ -279,6 +288,22 @@ impl<S: Storage> Store<S> {
         self.write(PREFERENCES, &records::json(preferences))
     }
 
+    /// The instruments on the shelf; none where the list can't be read.
+    pub fn kit(&self) -> Vec<Instrument> {
+        let text = self.storage.get(KIT).ok().flatten();
+        text.and_then(|text| records::read_kit(&text))
+            .unwrap_or_default()
+    }
+
+    /// Writes the list of instruments.
+    pub fn save_kit(&self, kit: &[Instrument]) -> Result<(), StorageError> {
+        let stored = self.storage.get(KIT)?;
+        if stored.is_some_and(|text| records::read_kit(&text).is_none()) {
+            self.move_aside(KIT)?;
+        }
+        self.write(KIT, &records::json(&kit))
+    }
+
     /// The address last looked at.
     pub fn place(&self) -> Option<String> {
         self.storage.get(PLACE).ok().flatten()
@@ -287,6 +312,16 @@ impl<S: Storage> Store<S> {
     /// Remembers the address looked at, so that a new start finds it again.
     pub fn save_place(&self, address: &str) -> Result<(), StorageError> {
         self.write(PLACE, address)
+    }
+
+    /// The address of the step last looked at.
+    pub fn last_step(&self) -> Option<String> {
+        self.storage.get(STEP).ok().flatten()
+    }
+
+    /// Remembers the address of a step, so that other screens lead back to it.
+    pub fn save_last_step(&self, address: &str) -> Result<(), StorageError> {
+        self.write(STEP, address)
     }
 
     /// What was typed in a step but not entered.
@@ -303,6 +338,29 @@ impl<S: Storage> Store<S> {
                 self.storage.remove(&key)
             }
             false => self.write(&key, text),
+        }
+    }
+
+    /// What was typed in a calculation; nothing where that can't be read.
+    pub fn sum(&self, id: &str) -> TypedInputs {
+        let text = self.storage.get(&sum_key(id)).ok().flatten();
+        text.and_then(|text| records::read_typed(&text))
+            .unwrap_or_default()
+    }
+
+    /// Keeps what is typed in a calculation; inputs without any take it away.
+    pub fn save_sum(&self, id: &str, typed: &TypedInputs) -> Result<(), StorageError> {
+        let key = sum_key(id);
+        let stored = self.storage.get(&key)?;
+        if stored.is_some_and(|text| records::read_typed(&text).is_none()) {
+            self.move_aside(&key)?;
+        }
+        match typed.is_empty() {
+            true => {
+                layout::check(&self.storage)?;
+                self.storage.remove(&key)
+            }
+            false => self.write(&key, &records::json(typed)),
         }
     }
 }
@@ -334,8 +392,16 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
             Some(_) => None,
             None => Some("the settings in it can't be read"),
         },
-        PLACE => None,
+        KIT => match records::read_kit(text) {
+            Some(_) => None,
+            None => Some("the list of instruments in it can't be read"),
+        },
+        PLACE | STEP => None,
         _ if key.starts_with(DRAFT) => None,
+        _ if key.starts_with(SUM) => match records::read_typed(text) {
+            Some(_) => None,
+            None => Some("what was typed in this calculation can't be read"),
+        },
         _ if key.starts_with(aside::ASIDE) => Some("it was set aside earlier"),
         _ => Some("this version of the app has no use for it"),
     }
@@ -377,4 +443,8 @@ fn procedure_key(digest: &str) -> String {
 
 fn draft_key(job: &Id, step: &Id) -> String {
     format!("{DRAFT}{job}:{step}")
+}
+
+fn sum_key(id: &str) -> String {
+    format!("{SUM}{id}")
 }

@@ -2,8 +2,11 @@
 
 use super::StorageError;
 use crate::job::{Job, Log, Preferences};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
+use crate::quantity::Scale;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// A job as it is stored. Its procedure is stored once for all jobs that use it.
 #[derive(Serialize, Deserialize)]
@@ -73,6 +76,28 @@ fn parse<'a, T: Deserialize<'a>>(key: &str, text: &'a str) -> Result<T, StorageE
 }
 
 pub(super) fn read_preferences(text: &str) -> Option<Preferences> {
+    serde_json::from_str(text).ok()
+}
+
+pub(super) fn read_kit(text: &str) -> Option<Vec<Instrument>> {
+    serde_json::from_str(text).ok()
+}
+
+/// What was typed for one input of a calculation.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Typed {
+    /// The text as it stands in the field.
+    pub text: String,
+    /// The scale chosen beside it, where it isn't the usual one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scale: Option<Scale>,
+}
+
+/// What was typed in a calculation, by the ids of its inputs.
+pub type TypedInputs = BTreeMap<String, Typed>;
+
+pub(super) fn read_typed(text: &str) -> Option<TypedInputs> {
     serde_json::from_str(text).ok()
 }
 

@@ -53,6 +53,8 @@ pub fn procedure() -> Procedure {
         instruments: ["counter", "scope", "wattmeter", "meter"]
             .map(instrument)
             .to_vec(),
+        plan: None,
+        channels: None,
         sections: vec![
             Section {
                 title: "Before power".to_owned(),

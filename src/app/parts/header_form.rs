@@ -168,6 +168,7 @@ fn name_instrument(header: &mut Header, role: &crate::procedure::Id, name: Strin
         header.instruments.push(UsedInstrument {
             role: role.clone(),
             name,
+            record: None,
         });
         header.instruments.sort_by(|a, b| a.role.cmp(&b.role));
     }

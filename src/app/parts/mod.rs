@@ -3,11 +3,13 @@
 mod ask;
 mod header_form;
 mod keypad;
+mod pictures;
 mod scale;
 mod words;
 
 pub use ask::{Ask, Question};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;
+pub use pictures::{SumPicture, paint};
 pub use scale::{Mark, MarkKind, TargetScale};
 pub use words::{StatusMark, capitalised, list_of};

@@ -1,0 +1,461 @@
+//! Where a reading must lie: stated, or worked out from another reading, the frequency plan,
+//! the channel or a published limit.
+
+use super::{Gauge, Id, Procedure, Step};
+use crate::metrology::{Margin, Tolerance};
+use crate::quantity::{DecimalSign, Number, Quantity, Unit};
+use crate::radio::channels::Channel;
+use crate::radio::limits::{self, Bound, Limit, LimitSet};
+use num_traits::Zero;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// Where a reading must lie.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Target {
+    /// Known beforehand.
+    Fixed(Tolerance),
+    /// Another step's reading as left, plus an offset.
+    Relative {
+        /// The other step.
+        to: Id,
+        /// What is added to its reading. Decibels on a linear reading multiply it.
+        offset: Quantity,
+        /// The margin below.
+        below: Margin,
+        /// The margin above.
+        above: Margin,
+    },
+    /// What the frequency plan asks of an oscillator in the step's mode and channel.
+    Oscillator {
+        /// The oscillator's name in the plan.
+        name: String,
+        /// The margin below.
+        below: Margin,
+        /// The margin above.
+        above: Margin,
+    },
+    /// The frequency of the step's channel.
+    Channel {
+        /// The margin below.
+        below: Margin,
+        /// The margin above.
+        above: Margin,
+    },
+    /// A published limit. One that is a distance is counted from the step's channel.
+    Limit {
+        /// The set of limits, such as `us-95d`.
+        set: String,
+        /// The limit in that set.
+        limit: String,
+    },
+}
+
+/// Why a target gives no tolerance.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TargetFault {
+    /// The other step has no reading yet.
+    Waiting(Id),
+    /// The other step's reading and the offset don't go together.
+    Units {
+        /// The unit of the other step's reading.
+        reading: Unit,
+        /// The unit of the offset.
+        offset: Unit,
+    },
+    /// Something that the target refers to isn't in the procedure; a sentence.
+    Missing(String),
+}
+
+impl fmt::Display for TargetFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            TargetFault::Waiting(id) => {
+                write!(f, "its target is known when step “{id}” has its reading")
+            }
+            TargetFault::Units { reading, offset } => write!(
+                f,
+                "the offset of its target is in {} and can't be added to a reading in {}: give it in {} or in dB",
+                offset.symbol(),
+                reading.symbol(),
+                reading.of_difference().symbol()
+            ),
+            TargetFault::Missing(sentence) => f.write_str(sentence),
+        }
+    }
+}
+
+fn missing<T>(sentence: impl Into<String>) -> Result<T, TargetFault> {
+    Err(TargetFault::Missing(sentence.into()))
+}
+
+impl Procedure {
+    /// Where the step's reading must lie, given the reading as left of any other step; `None`
+    /// where the step states no target.
+    pub fn tolerance(
+        &self,
+        step: &Step,
+        reading_of: impl Fn(&Id) -> Option<Quantity>,
+    ) -> Option<Result<Tolerance, TargetFault>> {
+        let (gauge, target) = step.work.gauge().zip(step.work.target())?;
+        Some(self.work_out(step, gauge, target, reading_of))
+    }
+
+    fn work_out(
+        &self,
+        step: &Step,
+        gauge: &Gauge,
+        target: &Target,
+        reading_of: impl Fn(&Id) -> Option<Quantity>,
+    ) -> Result<Tolerance, TargetFault> {
+        let around = |nominal, below: &Margin, above: &Margin| Tolerance::Around {
+            nominal,
+            below: below.clone(),
+            above: above.clone(),
+        };
+        match target {
+            Target::Fixed(tolerance) => Ok(tolerance.clone()),
+            Target::Relative {
+                to,
+                offset,
+                below,
+                above,
+            } => {
+                let reading = reading_of(to).ok_or_else(|| TargetFault::Waiting(to.clone()))?;
+                Ok(around(shifted(&reading, offset)?, below, above))
+            }
+            Target::Oscillator { name, below, above } => {
+                let nominal = self.oscillator_target(step, gauge, name)?;
+                Ok(around(nominal, below, above))
+            }
+            Target::Channel { below, above } => {
+                let channel = self.channel_of(step)?;
+                Ok(around(channel.frequency.clone(), below, above))
+            }
+            Target::Limit { set, limit } => {
+                let (_, limit) = cited(set, limit)?;
+                self.limit_tolerance(step, &limit.bound)
+            }
+        }
+    }
+
+    /// The channel that the step's set-up names.
+    pub fn channel_of(&self, step: &Step) -> Result<&Channel, TargetFault> {
+        let Some(table) = &self.channels else {
+            return missing("its target needs a channel, but the procedure has no channel table");
+        };
+        let Some(name) = &step.set_up.channel else {
+            return missing("its target needs a channel, but its set-up names none");
+        };
+        match table.channel(name) {
+            Some(channel) => Ok(channel),
+            None => missing(format!("the channel table has no channel “{name}”")),
+        }
+    }
+
+    fn oscillator_target(
+        &self,
+        step: &Step,
+        gauge: &Gauge,
+        oscillator: &str,
+    ) -> Result<Quantity, TargetFault> {
+        let Some(plan) = &self.plan else {
+            return missing("its target needs a frequency plan, but the procedure has none");
+        };
+        let Some(mode) = &step.set_up.mode else {
+            return missing("its target needs a mode, but its set-up names none");
+        };
+        let channel = self.channel_of(step)?;
+        let hertz = plan
+            .mode(mode)
+            .and_then(|mode| mode.target(oscillator, channel));
+        match hertz {
+            Ok(hertz) => Ok(Quantity::in_scale(hertz, gauge.scale)),
+            Err(fault) => missing(format!("the frequency plan gives no target: {fault}")),
+        }
+    }
+
+    fn limit_tolerance(&self, step: &Step, bound: &Bound) -> Result<Tolerance, TargetFault> {
+        let centre = || Ok(self.channel_of(step)?.frequency.clone());
+        Ok(match bound {
+            Bound::WithinPpm(ppm) => Tolerance::plus_minus(centre()?, Margin::Ppm(ppm.clone())),
+            Bound::Within(distance) => {
+                Tolerance::plus_minus(centre()?, Margin::Absolute(distance.clone()))
+            }
+            Bound::AtMost(limit) => Tolerance::AtMost(limit.clone()),
+            Bound::Between(low, high) => Tolerance::Between {
+                low: low.clone(),
+                high: high.clone(),
+            },
+        })
+    }
+}
+
+/// The limit of this name, with its set.
+pub fn cited(set: &str, limit: &str) -> Result<(LimitSet, Limit), TargetFault> {
+    let Some(found) = limits::built_in().into_iter().find(|s| s.id == set) else {
+        return missing(format!("there is no set of limits “{set}”"));
+    };
+    match found.limits.iter().find(|l| l.id == limit).cloned() {
+        Some(limit) => Ok((found, limit)),
+        None => missing(format!("“{}” has no limit “{limit}”", found.title)),
+    }
+}
+
+impl Target {
+    /// The target in print as the procedure states it; a step is named by its number.
+    pub fn typeset(&self, sign: DecimalSign, number_of: impl Fn(&Id) -> Option<usize>) -> String {
+        match self {
+            Target::Fixed(tolerance) => tolerance.typeset(sign),
+            Target::Relative {
+                to,
+                offset,
+                below,
+                above,
+            } => {
+                let step = number_of(to).map_or_else(|| to.to_string(), |n| n.to_string());
+                let size = Quantity::natural(offset.base().abs(), offset.unit()).typeset(sign);
+                let around = match (offset.number.is_negative(), offset.base().is_zero()) {
+                    (_, true) => format!("the reading of step {step}"),
+                    (true, _) => format!("{size} below the reading of step {step}"),
+                    (false, _) => format!("{size} above the reading of step {step}"),
+                };
+                format!("{around} {}", Margin::typeset_pair(below, above, sign))
+            }
+            Target::Oscillator { name, below, above } => {
+                format!("{name} by the plan {}", Margin::typeset_pair(below, above, sign))
+            }
+            Target::Channel { below, above } => {
+                format!("the channel {}", Margin::typeset_pair(below, above, sign))
+            }
+            Target::Limit { set, limit } => match cited(set, limit) {
+                Ok((set, limit)) => format!("{}, {}", set.title, limit.clause),
+                Err(fault) => fault.to_string(),
+            },
+        }
+    }
+}
+
+/// A reading moved by an offset: exactly where the units add, by the decibel rule where a
+/// linear reading is offset in decibels (20 log for voltages, 10 log for powers).
+fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFault> {
+    let fault = TargetFault::Units {
+        reading: reading.unit(),
+        offset: offset.unit(),
+    };
+    if offset.unit() == reading.unit().of_difference() {
+        return Ok(Quantity::in_scale(
+            reading.base() + offset.base(),
+            reading.scale,
+        ));
+    }
+    if offset.unit() != Unit::Decibel {
+        return Err(fault);
+    }
+    let per_decade = match reading.unit() {
+        Unit::Watt => 10.0,
+        Unit::VoltDc
+        | Unit::VoltRms
+        | Unit::VoltPeak
+        | Unit::VoltPeakToPeak
+        | Unit::VoltEmf
+        | Unit::Ampere => 20.0,
+        _ => return Err(fault),
+    };
+    let factor = 10f64.powf(offset.base_f64() / per_decade);
+    let value = reading.number.to_f64() * factor;
+    // Two places more than the reading shows: the factor has no exact decimal.
+    let places = u8::try_from(reading.number.decimals() + 2).unwrap_or(u8::MAX);
+    Number::from_f64(value, places)
+        .map(|number| Quantity::new(number, reading.scale))
+        .ok_or(fault)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::{Section, SetUp, Work};
+    use crate::radio::channels::ChannelTable;
+    use crate::radio::plan::Plan;
+
+    fn q(text: &str) -> Quantity {
+        text.parse().unwrap()
+    }
+
+    fn id(text: &str) -> Id {
+        text.parse().unwrap()
+    }
+
+    fn margin(text: &str) -> Margin {
+        Margin::Absolute(q(text))
+    }
+
+    fn relative(offset: &str) -> Target {
+        Target::Relative {
+            to: id("s1"),
+            offset: q(offset),
+            below: margin("20 Hz"),
+            above: margin("20 Hz"),
+        }
+    }
+
+    fn step(target: Target, scale: &str, mode: &str, channel: &str) -> Step {
+        Step {
+            id: id("s2"),
+            title: "Read".to_owned(),
+            text: String::new(),
+            cautions: Vec::new(),
+            set_up: SetUp {
+                mode: Some(mode.to_owned()),
+                channel: Some(channel.to_owned()),
+                ..SetUp::default()
+            },
+            work: Work::Read {
+                gauge: Gauge {
+                    at: id("TP1"),
+                    with: id("counter"),
+                    scale: scale.parse().unwrap(),
+                },
+                target: Some(target),
+            },
+        }
+    }
+
+    /// A 27 MHz set as is common practice, no source: 16.49 MHz and 10.695 MHz added.
+    fn procedure(step: Step) -> Procedure {
+        let plan: Plan = serde_json::from_value(serde_json::json!({
+            "name": "two oscillators",
+            "modes": [
+                {"name": "AM", "terms": [
+                    {"oscillator": "loop", "factor": 1, "target": "follows-channel"},
+                    {"oscillator": "carrier", "factor": 1, "target": {"fixed": "10.6950 MHz"}}]},
+                {"name": "USB", "terms": [
+                    {"oscillator": "loop", "factor": 1, "target": "follows-channel"},
+                    {"oscillator": "carrier", "factor": 1, "target": {"fixed": "10.6925 MHz"}}]},
+                {"name": "LSB", "terms": [
+                    {"oscillator": "loop", "factor": 1, "target": "follows-channel"},
+                    {"oscillator": "carrier", "factor": 1, "target": {"fixed": "10.6975 MHz"}}]}]
+        }))
+        .unwrap();
+        Procedure {
+            id: id("p"),
+            title: "p".to_owned(),
+            revision: 1,
+            covers: String::new(),
+            cautions: Vec::new(),
+            adjusters: Vec::new(),
+            test_points: Vec::new(),
+            instruments: Vec::new(),
+            plan: Some(plan),
+            channels: Some(ChannelTable::us_27_megahertz()),
+            sections: vec![Section {
+                title: String::new(),
+                steps: vec![step],
+            }],
+        }
+    }
+
+    fn worked_out(step: Step, reading: Option<&str>) -> Result<Tolerance, TargetFault> {
+        let procedure = procedure(step);
+        let step = procedure.steps().next().unwrap();
+        procedure.tolerance(step, |_| reading.map(q)).unwrap()
+    }
+
+    #[test]
+    fn a_relative_target_moves_with_the_other_reading() {
+        for (reading, offset, nominal) in [
+            ("9.001512 MHz", "-3 kHz", "8.998512 MHz"),
+            ("-20.5 dBm", "-40 dB", "-60.5 dBm"),
+            // 20 log 2 is 6.0206 dB, ARRL Handbook, from memory.
+            ("2.00 V rms", "-6.0206 dB", "1.0000 V rms"),
+            // 10 log 0.5 is −3.0103 dB.
+            ("4.0 W", "-3.0103 dB", "2.000 W"),
+        ] {
+            let step = step(relative(offset), "MHz", "AM", "19");
+            let tolerance = worked_out(step, Some(reading)).unwrap();
+            assert_eq!(tolerance.nominal(), Some(&q(nominal)), "{reading}");
+        }
+    }
+
+    #[test]
+    fn a_relative_target_waits_for_its_reading_and_refuses_odd_units() {
+        let step = || step(relative("-3 kHz"), "MHz", "AM", "19");
+        assert!(matches!(worked_out(step(), None), Err(TargetFault::Waiting(_))));
+        let odd = worked_out(step(), Some("4 W"));
+        assert!(matches!(odd, Err(TargetFault::Units { .. })));
+    }
+
+    #[test]
+    fn a_target_by_the_plan_follows_mode_and_channel() {
+        // Common practice, no source: 27.185 MHz = 16.4900 + 10.6950 (AM),
+        // 16.4925 + 10.6925 (USB), 16.4875 + 10.6975 (LSB).
+        for (mode, channel, oscillator, nominal) in [
+            ("AM", "19", "loop", "16.49 MHz"),
+            ("USB", "19", "loop", "16.4925 MHz"),
+            ("LSB", "19", "loop", "16.4875 MHz"),
+            ("LSB", "19", "carrier", "10.6975 MHz"),
+            // 47 CFR 95.963: channel 23 is 27.255 MHz, 24 is 27.235 MHz.
+            ("AM", "23", "loop", "16.56 MHz"),
+            ("AM", "24", "loop", "16.54 MHz"),
+        ] {
+            let target = Target::Oscillator {
+                name: oscillator.to_owned(),
+                below: margin("20 Hz"),
+                above: margin("20 Hz"),
+            };
+            let tolerance = worked_out(step(target, "MHz", mode, channel), None).unwrap();
+            assert_eq!(tolerance.nominal(), Some(&q(nominal)), "{mode} {channel}");
+        }
+    }
+
+    #[test]
+    fn a_limit_becomes_a_tolerance_around_the_channel() {
+        let limit = |name: &str, scale: &str| {
+            let target = Target::Limit {
+                set: limits::built_in()[0].id.clone(),
+                limit: name.to_owned(),
+            };
+            worked_out(step(target, scale, "AM", "19"), None).unwrap()
+        };
+        // 47 CFR 95.965: 50 ppm of 27.185 MHz is 1359.25 Hz.
+        let frequency = limit("frequency", "MHz");
+        assert!(frequency.judge(&q("27.18635925 MHz")).is_inside());
+        assert!(!frequency.judge(&q("27.18635926 MHz")).is_inside());
+        // 47 CFR 95.967(a): 4 W.
+        assert_eq!(limit("carrier-power", "W"), Tolerance::AtMost(q("4 W")));
+    }
+
+    #[test]
+    fn what_a_target_needs_and_does_not_find_is_said() {
+        let oscillator = |name: &str| Target::Oscillator {
+            name: name.to_owned(),
+            below: margin("20 Hz"),
+            above: margin("20 Hz"),
+        };
+        let odd_limit = Target::Limit {
+            set: "nowhere".to_owned(),
+            limit: "x".to_owned(),
+        };
+        for (step, part) in [
+            (step(oscillator("loop"), "MHz", "CW", "19"), "CW"),
+            (step(oscillator("tank"), "MHz", "AM", "19"), "tank"),
+            (step(oscillator("loop"), "MHz", "AM", "41"), "no channel “41”"),
+            (step(odd_limit, "MHz", "AM", "19"), "no set of limits “nowhere”"),
+        ] {
+            let sentence = worked_out(step, None).unwrap_err().to_string();
+            assert!(sentence.contains(part), "{sentence}");
+        }
+    }
+
+    #[test]
+    fn a_relative_target_is_said_in_words() {
+        let said = |offset| {
+            relative(offset)
+                .typeset(DecimalSign::Point, |_| Some(7))
+                .replace('\u{a0}', " ")
+        };
+        assert_eq!(said("-3 kHz"), "3 kHz below the reading of step 7 ± 20 Hz");
+        assert_eq!(said("0 Hz"), "the reading of step 7 ± 20 Hz");
+    }
+}
