@@ -6,12 +6,15 @@ mod details;
 mod device;
 mod finish;
 mod jobs;
+mod open_step;
 mod parts;
 mod procedures;
+mod reference;
 mod route;
 mod start;
 mod step;
 mod steps;
+mod sums;
 
 use bench::{Bench, Weight, use_bench};
 use leptos::prelude::*;
@@ -44,6 +47,10 @@ fn screen(route: &Route) -> AnyView {
         Route::Finish(_) => finish::screen().into_any(),
         Route::Procedures => procedures::list().into_any(),
         Route::Procedure(digest) => procedures::one(digest.clone()).into_any(),
+        Route::Sums => sums::list().into_any(),
+        Route::Sum(id) => sums::one(id.clone()).into_any(),
+        Route::Channels => reference::channels().into_any(),
+        Route::Limits => reference::limits().into_any(),
         Route::Data => data::screen().into_any(),
     }
 }
@@ -65,12 +72,26 @@ fn TopBar() -> impl IntoView {
         <header class="top" class:top-quiet=in_step>
             <a class="wordmark" href=Route::Jobs.address()>"Halfturn"</a>
             <nav aria-label="Screens">
-                {link(Route::Jobs, "Jobs", |r| !matches!(r, Route::Procedures | Route::Procedure(_) | Route::Data))}
-                {link(Route::Procedures, "Procedures", |r| matches!(r, Route::Procedures | Route::Procedure(_)))}
+                {link(Route::Jobs, "Jobs", |r| {
+                    !(is_procedures(r) || is_sums(r) || matches!(r, Route::Data))
+                })}
+                {link(Route::Procedures, "Procedures", is_procedures)}
+                {link(Route::Sums, "Sums", is_sums)}
                 {link(Route::Data, "Data", |r| matches!(r, Route::Data))}
             </nav>
         </header>
     }
+}
+
+fn is_procedures(route: &Route) -> bool {
+    matches!(route, Route::Procedures | Route::Procedure(_))
+}
+
+fn is_sums(route: &Route) -> bool {
+    matches!(
+        route,
+        Route::Sums | Route::Sum(_) | Route::Channels | Route::Limits
+    )
 }
 
 /// A new version offers itself; it never takes over by itself.

@@ -27,6 +27,14 @@ pub enum Route {
     Procedures,
     /// The procedure with this digest.
     Procedure(String),
+    /// All calculations.
+    Sums,
+    /// The calculation with this id.
+    Sum(String),
+    /// The channel tables.
+    Channels,
+    /// The published limits.
+    Limits,
     /// Backup, import, settings.
     Data,
 }
@@ -44,6 +52,10 @@ impl Route {
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
             ["procedures"] => Some(Route::Procedures),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
+            ["sums"] => Some(Route::Sums),
+            ["sums", id] => Some(Route::Sum((*id).to_owned())),
+            ["channels"] => Some(Route::Channels),
+            ["limits"] => Some(Route::Limits),
             ["data"] => Some(Route::Data),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
@@ -78,6 +90,10 @@ impl Route {
             Route::Finish(job) => format!("job/{}/finish", encode(job.as_str())),
             Route::Procedures => "procedures".to_owned(),
             Route::Procedure(digest) => format!("procedures/{}", encode(digest)),
+            Route::Sums => "sums".to_owned(),
+            Route::Sum(id) => format!("sums/{}", encode(id)),
+            Route::Channels => "channels".to_owned(),
+            Route::Limits => "limits".to_owned(),
             Route::Data => "data".to_owned(),
         };
         format!("#/{path}")
@@ -141,6 +157,10 @@ mod tests {
             Route::Finish(id("j1")),
             Route::Procedures,
             Route::Procedure("ab12".to_owned()),
+            Route::Sums,
+            Route::Sum("level".to_owned()),
+            Route::Channels,
+            Route::Limits,
             Route::Data,
         ] {
             assert_eq!(Route::read(&route.address()), route);

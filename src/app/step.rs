@@ -258,7 +258,10 @@ fn head(at: At) -> impl IntoView {
         <header class="step-head">
             <p class="crumbs">
                 <span>{set}</span>
-                <a href=Route::Steps(at.job.get_value()).address()>"All steps"</a>
+                <span class="ways">
+                    <a href=Route::Sums.address()>"Sums"</a>
+                    <a href=Route::Steps(at.job.get_value()).address()>"All steps"</a>
+                </span>
             </p>
             <p class="section-line">
                 <span>{section}</span>

@@ -1,0 +1,85 @@
+//! The step last looked at: the way back to it, and what it takes from a calculation.
+
+use super::bench::Bench;
+use super::route::Route;
+use crate::job::{Deed, Phase};
+use crate::procedure::Id;
+use crate::quantity::{Number, Quantity, Scale};
+use leptos::prelude::*;
+
+/// The step last looked at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenStep {
+    /// Its address.
+    pub route: Route,
+    /// Its number in the procedure.
+    pub number: usize,
+    /// The scale of its readings, where it takes any now.
+    pub scale: Option<Scale>,
+    id: Id,
+    phase: Phase,
+}
+
+impl OpenStep {
+    /// The step last looked at, while its job is in hand.
+    pub fn find(bench: Bench) -> Option<OpenStep> {
+        let route = bench.last_step.get()?;
+        let Route::Step { job, step } = &route else {
+            return None;
+        };
+        let id = step.clone()?;
+        let work = bench.job.with(|in_hand| {
+            let in_hand = in_hand.as_ref().filter(|in_hand| in_hand.id == *job)?;
+            Some(in_hand.procedure.step(&id)?.work.clone())
+        })?;
+        bench.progress.with(|progress| {
+            let progress = progress.as_ref()?;
+            let standing = progress.step(&id)?;
+            let takes = progress.signed_off.is_none();
+            Some(OpenStep {
+                number: standing.number,
+                scale: work.gauge().filter(|_| takes).map(|gauge| gauge.scale),
+                phase: standing.next_phase(&work),
+                route: route.clone(),
+                id,
+            })
+        })
+    }
+
+    /// What the step would take of a result: the same size in the step's own scale.
+    pub fn reading(&self, result: Option<Quantity>) -> Option<Quantity> {
+        let (result, scale) = (result?, self.scale?);
+        let number = Number::from_decimal(scale.prefix.remove(&result.base()));
+        (result.unit() == scale.unit).then(|| Quantity::new(number.without_exponent(), scale))
+    }
+
+    /// Enters a reading that was worked out, with the working as a note, and shows the step.
+    ///
+    /// The note comes first, so that taking the last entry back takes the reading.
+    pub fn take(&self, bench: Bench, value: Quantity, working: String) {
+        let note = Deed::Noted {
+            step: Some(self.id.clone()),
+            text: working,
+        };
+        let reading = Deed::Reading {
+            step: self.id.clone(),
+            phase: self.phase,
+            value,
+        };
+        if bench.record_all([note, reading]) {
+            bench.go(&self.route);
+        }
+    }
+}
+
+/// The way back to the step last looked at.
+#[component]
+pub fn WayBack() -> impl IntoView {
+    let bench = super::bench::use_bench();
+    move || {
+        OpenStep::find(bench).map(|step| {
+            let text = format!("Back to step {}", step.number);
+            view! { <a href=step.route.address()>{text}</a> }
+        })
+    }
+}
