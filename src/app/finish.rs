@@ -65,16 +65,16 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Unproved,
         Status::Open,
     ]
-        .into_iter()
-        .map(|status| {
-            view! {
-                <div class="tally">
-                    <dt><StatusMark status/></dt>
-                    <dd>{count(status)}</dd>
-                </div>
-            }
-        })
-        .collect_view();
+    .into_iter()
+    .map(|status| {
+        view! {
+            <div class="tally">
+                <dt><StatusMark status/></dt>
+                <dd>{count(status)}</dd>
+            </div>
+        }
+    })
+    .collect_view();
     view! { <dl class="tallies">{rows}</dl> }
 }
 

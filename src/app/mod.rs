@@ -6,8 +6,10 @@ mod details;
 mod device;
 mod finish;
 mod jobs;
+mod kit;
 mod open_step;
 mod parts;
+mod plan;
 mod procedures;
 mod reference;
 mod route;
@@ -51,6 +53,9 @@ fn screen(route: &Route) -> AnyView {
         Route::Sum(id) => sums::one(id.clone()).into_any(),
         Route::Channels => reference::channels().into_any(),
         Route::Limits => reference::limits().into_any(),
+        Route::Kit => kit::list().into_any(),
+        Route::Instrument(name) => kit::one(name.clone()).into_any(),
+        Route::Plan(_) => plan::screen().into_any(),
         Route::Data => data::screen().into_any(),
     }
 }
@@ -73,10 +78,11 @@ fn TopBar() -> impl IntoView {
             <a class="wordmark" href=Route::Jobs.address()>"Halfturn"</a>
             <nav aria-label="Screens">
                 {link(Route::Jobs, "Jobs", |r| {
-                    !(is_procedures(r) || is_sums(r) || matches!(r, Route::Data))
+                    !(is_procedures(r) || is_sums(r) || is_kit(r) || matches!(r, Route::Data))
                 })}
                 {link(Route::Procedures, "Procedures", is_procedures)}
                 {link(Route::Sums, "Sums", is_sums)}
+                {link(Route::Kit, "Kit", is_kit)}
                 {link(Route::Data, "Data", |r| matches!(r, Route::Data))}
             </nav>
         </header>
@@ -85,6 +91,10 @@ fn TopBar() -> impl IntoView {
 
 fn is_procedures(route: &Route) -> bool {
     matches!(route, Route::Procedures | Route::Procedure(_))
+}
+
+fn is_kit(route: &Route) -> bool {
+    matches!(route, Route::Kit | Route::Instrument(_))
 }
 
 fn is_sums(route: &Route) -> bool {

@@ -35,6 +35,12 @@ pub enum Route {
     Channels,
     /// The published limits.
     Limits,
+    /// The instruments on the shelf.
+    Kit,
+    /// The instrument of this name; a new one where none is named.
+    Instrument(Option<String>),
+    /// The frequency plan of a job, with what was read.
+    Plan(Id),
     /// Backup, import, settings.
     Data,
 }
@@ -56,9 +62,13 @@ impl Route {
             ["sums", id] => Some(Route::Sum((*id).to_owned())),
             ["channels"] => Some(Route::Channels),
             ["limits"] => Some(Route::Limits),
+            ["kit"] => Some(Route::Kit),
+            ["kit", "new"] => Some(Route::Instrument(None)),
+            ["kit", "named", name] => Some(Route::Instrument(Some((*name).to_owned()))),
             ["data"] => Some(Route::Data),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
+            ["job", job, "plan"] => id(job).map(Route::Plan),
             ["job", job, "details"] => id(job).map(Route::Details),
             ["job", job, "finish"] => id(job).map(Route::Finish),
             ["job", job, "step", step] => id(job).zip(id(step)).map(|(job, step)| Route::Step {
@@ -94,6 +104,10 @@ impl Route {
             Route::Sum(id) => format!("sums/{}", encode(id)),
             Route::Channels => "channels".to_owned(),
             Route::Limits => "limits".to_owned(),
+            Route::Kit => "kit".to_owned(),
+            Route::Instrument(None) => "kit/new".to_owned(),
+            Route::Instrument(Some(name)) => format!("kit/named/{}", encode(name)),
+            Route::Plan(job) => format!("job/{}/plan", encode(job.as_str())),
             Route::Data => "data".to_owned(),
         };
         format!("#/{path}")
@@ -161,6 +175,10 @@ mod tests {
             Route::Sum("level".to_owned()),
             Route::Channels,
             Route::Limits,
+            Route::Kit,
+            Route::Instrument(None),
+            Route::Instrument(Some("new".to_owned())),
+            Route::Plan(id("j1")),
             Route::Data,
         ] {
             assert_eq!(Route::read(&route.address()), route);

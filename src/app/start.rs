@@ -4,7 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::parts::HeaderForm;
 use super::route::Route;
-use crate::job::{Header, Job};
+use crate::job::{Header, Job, UsedInstrument};
 use crate::procedure::{Id, Procedure};
 use leptos::prelude::*;
 
@@ -77,7 +77,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         let text = bench.draft(&job, &step);
         serde_json::from_str::<Header>(&text).ok()
     });
-    let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench)));
+    let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
     Effect::new(move |_| {
         if let (Some((job, step)), Ok(text)) = (draft_place(), header.with(serde_json::to_string)) {
             bench.keep_draft(&job, &step, &text);
@@ -125,8 +125,9 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     }
 }
 
-/// A header with what is known already: who works here, and a number that is free.
-fn blank(bench: Bench) -> Header {
+/// A header with what is known already: who works here, a number that is free, and the
+/// instruments of the kit that play a role alone.
+fn blank(bench: Bench, procedure: &Procedure) -> Header {
     let taken: Vec<String> = bench
         .contents()
         .jobs
@@ -137,8 +138,27 @@ fn blank(bench: Bench) -> Header {
     let number = (1..)
         .map(|n| format!("{date}-{n}"))
         .find(|number| !taken.contains(number));
+    let kit = bench.kit();
+    let alone = |role: &Id| {
+        let mut fitting = kit.iter().filter(|i| i.role == role.as_str());
+        let first = fitting.next();
+        first.filter(|_| fitting.next().is_none())
+    };
+    let instruments = procedure
+        .instruments
+        .iter()
+        .filter_map(|wanted| {
+            let record = alone(&wanted.role)?;
+            Some(UsedInstrument {
+                role: wanted.role.clone(),
+                name: record.name.clone(),
+                record: Some(record.clone()),
+            })
+        })
+        .collect();
     Header {
         number: number.unwrap_or(date),
+        instruments,
         technician: bench.preferences.with_untracked(|p| p.technician.clone()),
         ..Header::default()
     }

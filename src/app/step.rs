@@ -4,7 +4,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::parts::{
-    Ask, Keypad, Mark, MarkKind, Question, StatusMark, TargetScale, capitalised, list_of,
+    Ask, Keypad, Mark, MarkKind, Proved, Question, StatusMark, TargetScale, capitalised, list_of,
 };
 use super::route::Route;
 use crate::job::{Deed, Finding, Job, Phase, Progress, Status, StepProgress};
@@ -13,7 +13,7 @@ use crate::procedure::{
     Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, TargetFault, Work,
 };
 use crate::quantity::{self, Quantity, Scale};
-use leptos::html::Input;
+use leptos::html::{Button, Input, P as Paragraph};
 use leptos::prelude::*;
 use num_traits::{Signed, Zero};
 use wasm_bindgen::JsCast;
@@ -462,15 +462,23 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
             focus_next();
         }
     };
+    let words = NodeRef::<Paragraph>::new();
+    let key = NodeRef::<Button>::new();
+    // A tick is at hand for the next key. A stop wants one on purpose: its words come first.
+    match class {
+        "stop" if untrack(|| at.status()) == Status::Done => {}
+        "stop" => words.on_load(|words| device::focus_in_place(&words)),
+        _ => key.on_load(|key| device::focus_in_place(&key)),
+    }
     let ticked = move || {
         let ticked = at.standing.with(|s| s.as_ref().and_then(|s| s.ticked))?;
         Some(view! { <p class="when">{device::date_and_time(ticked)}</p> })
     };
     view! {
         <section class=format!("answer {class}")>
-            <p class="confirm">{text}</p>
+            <p class="confirm" node_ref=words tabindex="-1">{text}</p>
             <Show when=move || at.status() != Status::Done>
-                <button type="button" class="main large" autofocus disabled=move || !at.is_open() on:click=confirm>
+                <button type="button" class="main large" node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {button}
                 </button>
             </Show>
@@ -621,6 +629,20 @@ impl Entry {
         taken
     }
 
+    /// A reading put right by what is known of the instrument.
+    fn corrected(self, value: Quantity) -> Quantity {
+        let role = self
+            .at
+            .step
+            .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()));
+        let progress = self.at.bench.progress;
+        progress.with(|progress| {
+            let header = progress.as_ref().map(|progress| &progress.header);
+            let instrument = header.zip(role).and_then(|(h, r)| h.kit_instrument(&r));
+            instrument.map_or(value.clone(), |i| i.corrected(&value))
+        })
+    }
+
     fn tolerance(self) -> Option<Tolerance> {
         self.at
             .standing
@@ -652,6 +674,7 @@ fn reading(at: At) -> impl IntoView {
             {target_line(at)}
             {drawn(entry, scale)}
             {verdict_line(entry)}
+            {proved(at)}
             {closed(at)}
             <Show when=move || at.is_open()>{entry_form(entry)}</Show>
             {taken(entry)}
@@ -716,7 +739,7 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
             .iter()
             .enumerate()
             .map(|(index, taken)| Mark {
-                value: taken.value.clone(),
+                value: taken.corrected.clone(),
                 kind: match taken.phase {
                     _ if Some(index) == latest => MarkKind::Latest,
                     Phase::AsFound => MarkKind::Found,
@@ -725,7 +748,7 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
             })
             .collect();
         marks.extend(typed.map(|value| Mark {
-            value,
+            value: entry.corrected(value),
             kind: MarkKind::Typed,
         }));
         let tolerance = entry.tolerance();
@@ -742,7 +765,8 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         let standing = at.standing.get()?;
         let value = typed
             .clone()
-            .or_else(|| standing.readings.last().map(|taken| taken.value.clone()))?;
+            .map(|value| entry.corrected(value))
+            .or_else(|| Some(standing.readings.last()?.corrected.clone()))?;
         let verdict = entry.tolerance().map(|tolerance| tolerance.judge(&value));
         let place = verdict.as_ref().map(|v| v.place);
         let words = verdict.as_ref().map(|v| v.words(sign));
@@ -766,6 +790,20 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 {best.map(|best| view! { <p class="way">{best}</p> })}
             </div>
         })
+    }
+}
+
+/// What the reading that the step stands by proves.
+fn proved(at: At) -> impl IntoView {
+    move || {
+        let standing = at.standing.get()?;
+        let raw = standing.readings.last()?.value.clone();
+        let left = standing.left?;
+        let rule = at
+            .bench
+            .progress
+            .with(|p| Some(p.as_ref()?.header.rule.clone()))?;
+        Some(view! { <Proved left raw rule sign=at.bench.sign()/> })
     }
 }
 

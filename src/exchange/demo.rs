@@ -14,7 +14,7 @@ const HALF_DONE: &str = include_str!("demo/half-done.json");
 #[serde(untagged)]
 enum Line {
     Header {
-        header: Header,
+        header: Box<Header>,
     },
     Readings {
         step: Id,
@@ -76,7 +76,7 @@ pub fn half_done(started: i64, mut fresh_id: impl FnMut() -> Id) -> Result<Job, 
     const TWO_MINUTES: i64 = 120_000;
     let lines: Vec<Line> = serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))?;
     let header = lines.iter().find_map(|line| match line {
-        Line::Header { header } => Some(header.clone()),
+        Line::Header { header } => Some(Header::clone(header)),
         _ => None,
     });
     let mut at = started;

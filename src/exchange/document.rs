@@ -1,8 +1,8 @@
 //! The files that travel. Each says its type and version; keys keep one order, so that two
 //! files can be compared line by line.
 
-use crate::metrology::instrument::Instrument;
 use crate::job::{Job, Log, Preferences};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use serde::{Deserialize, Serialize};
 use std::fmt;

@@ -1,8 +1,8 @@
 //! What an import will do, said before it does it.
 
 use super::Document;
-use crate::metrology::instrument::Instrument;
 use crate::job::{Job, Preferences};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::Procedure;
 
 /// One thing in a file, and what taking it will do.

@@ -3,11 +3,11 @@
 use super::{Header, Taken};
 use crate::metrology::decision::{Rule, Statement, conformance_probability};
 use crate::metrology::instrument::{Instrument, Proof as Ability};
-use crate::metrology::uncertainty::Budget;
+use crate::metrology::uncertainty::{Budget, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
 use crate::quantity::{Fault, Number, Quantity, Scale};
-use bigdecimal::{BigDecimal, FromPrimitive, RoundingMode};
+use bigdecimal::{BigDecimal, RoundingMode};
 
 /// The reading that a step stands by.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +29,8 @@ pub struct Left {
 pub struct Proof {
     /// What its uncertainty comes from.
     pub budget: Budget,
+    /// The expanded uncertainty at 95 %, rounded as the GUM asks; the rule works with this.
+    pub expanded: Quantity,
     /// What the job's rule says.
     pub statement: Statement,
     /// How likely the true value is inside; unknown where the uncertainty is zero.
@@ -104,9 +106,13 @@ pub(super) fn prove(
         .budget(value, repeats)
         .map_err(Unproved::NoAccuracy)?;
     let limits = tolerance.limits();
-    let expanded = BigDecimal::from_f64(budget.expanded).unwrap_or_default();
+    let stated = stated(&value.base(), budget.expanded).map_err(Unproved::NoAccuracy)?;
+    let expanded = stated.map_or(BigDecimal::from(0), |stated| {
+        stated.expanded.decimal().clone()
+    });
     Ok(Proof {
         statement: header.rule.state(&value.base(), &limits, &expanded),
+        expanded: Quantity::natural(expanded, value.unit().of_difference()),
         probability: probability(value, &limits, budget.combined),
         budget,
     })

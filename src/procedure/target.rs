@@ -224,7 +224,10 @@ impl Target {
                 format!("{around} {}", Margin::typeset_pair(below, above, sign))
             }
             Target::Oscillator { name, below, above } => {
-                format!("{name} by the plan {}", Margin::typeset_pair(below, above, sign))
+                format!(
+                    "{name} by the plan {}",
+                    Margin::typeset_pair(below, above, sign)
+                )
             }
             Target::Channel { below, above } => {
                 format!("the channel {}", Margin::typeset_pair(below, above, sign))
@@ -381,7 +384,10 @@ mod tests {
     #[test]
     fn a_relative_target_waits_for_its_reading_and_refuses_odd_units() {
         let step = || step(relative("-3 kHz"), "MHz", "AM", "19");
-        assert!(matches!(worked_out(step(), None), Err(TargetFault::Waiting(_))));
+        assert!(matches!(
+            worked_out(step(), None),
+            Err(TargetFault::Waiting(_))
+        ));
         let odd = worked_out(step(), Some("4 W"));
         assert!(matches!(odd, Err(TargetFault::Units { .. })));
     }
@@ -440,8 +446,14 @@ mod tests {
         for (step, part) in [
             (step(oscillator("loop"), "MHz", "CW", "19"), "CW"),
             (step(oscillator("tank"), "MHz", "AM", "19"), "tank"),
-            (step(oscillator("loop"), "MHz", "AM", "41"), "no channel “41”"),
-            (step(odd_limit, "MHz", "AM", "19"), "no set of limits “nowhere”"),
+            (
+                step(oscillator("loop"), "MHz", "AM", "41"),
+                "no channel “41”",
+            ),
+            (
+                step(odd_limit, "MHz", "AM", "19"),
+                "no set of limits “nowhere”",
+            ),
         ] {
             let sentence = worked_out(step, None).unwrap_err().to_string();
             assert!(sentence.contains(part), "{sentence}");

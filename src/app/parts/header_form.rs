@@ -1,7 +1,11 @@
 //! The set and the work as a whole, as fields.
 
-use crate::job::{Header, UsedInstrument};
-use crate::procedure::Procedure;
+use crate::app::bench::{Bench, use_bench};
+use crate::job::{Header, KitLine, UsedInstrument, kit_check};
+use crate::metrology::decision::Rule;
+use crate::metrology::instrument::{Ability, Instrument as KitInstrument};
+use crate::procedure::{Id, Instrument, Procedure};
+use crate::quantity::{DecimalSign, Unit, sum::Output};
 use leptos::prelude::*;
 
 /// One field of the header.
@@ -78,6 +82,7 @@ pub fn HeaderForm(
     /// The procedure, which says what instruments are needed.
     procedure: Procedure,
 ) -> impl IntoView {
+    let bench = use_bench();
     view! {
         <fieldset>
             <legend>"The set"</legend>
@@ -91,7 +96,9 @@ pub fn HeaderForm(
             <legend>"The work"</legend>
             <div class="fields">{fields(header, WORK)}</div>
         </fieldset>
-        {instruments(header, &procedure)}
+        {instruments(bench, header, &procedure)}
+        {rule(header)}
+        {check(bench, header, procedure)}
     }
 }
 
@@ -125,34 +132,19 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
         .collect_view()
 }
 
-fn instruments(header: RwSignal<Header>, procedure: &Procedure) -> Option<impl IntoView + use<>> {
+fn instruments(
+    bench: Bench,
+    header: RwSignal<Header>,
+    procedure: &Procedure,
+) -> Option<impl IntoView + use<>> {
     if procedure.instruments.is_empty() {
         return None;
     }
+    let kit = StoredValue::new(untrack(|| bench.kit()));
     let rows = procedure
         .instruments
         .iter()
-        .map(|instrument| {
-            let role = instrument.role.clone();
-            let id = format!("instrument-{role}");
-            let wanted = role.clone();
-            let value = move || {
-                header.with(|header| {
-                    let used = header.instruments.iter().find(|used| used.role == wanted);
-                    used.map(|used| used.name.clone()).unwrap_or_default()
-                })
-            };
-            let take =
-                move |text: String| header.update(|header| name_instrument(header, &role, text));
-            view! {
-                <div class="field">
-                    <label for=id.clone()>{super::capitalised(instrument.role.as_str())}</label>
-                    <span class="hint">{instrument.needs.clone()}</span>
-                    <input id=id type="text" autocomplete="off" prop:value=value
-                        on:input=move |e| take(event_target_value(&e))/>
-                </div>
-            }
-        })
+        .map(|wanted| instrument(kit, header, wanted))
         .collect_view();
     Some(view! {
         <fieldset>
@@ -162,14 +154,141 @@ fn instruments(header: RwSignal<Header>, procedure: &Procedure) -> Option<impl I
     })
 }
 
-fn name_instrument(header: &mut Header, role: &crate::procedure::Id, name: String) {
-    header.instruments.retain(|used| used.role != *role);
+/// The instrument in one role: one of the kit by a tap, or any other by name.
+fn instrument(
+    kit: StoredValue<Vec<KitInstrument>>,
+    header: RwSignal<Header>,
+    wanted: &Instrument,
+) -> impl IntoView + use<> {
+    let role = StoredValue::new(wanted.role.clone());
+    let id = format!("instrument-{}", wanted.role);
+    let value = move || {
+        header.with(|header| {
+            let used = header
+                .instruments
+                .iter()
+                .find(|used| role.with_value(|r| used.role == *r));
+            used.map(|used| used.name.clone()).unwrap_or_default()
+        })
+    };
+    let take = move |name: String| {
+        let record = kit.with_value(|kit| kit.iter().find(|i| i.name == name).cloned());
+        header.update(|header| use_instrument(header, role.get_value(), name, record));
+    };
+    let fitting: Vec<String> = kit.with_value(|kit| {
+        let fits = kit.iter().filter(|i| i.role == wanted.role.as_str());
+        fits.map(|i| i.name.clone()).collect()
+    });
+    let taps = fitting
+        .into_iter()
+        .map(|name| {
+            let this = name.clone();
+            let pressed = move || (value() == this).to_string();
+            let chosen = name.clone();
+            view! {
+                <button type="button" class="chip" aria-pressed=pressed on:click=move |_| take(chosen.clone())>
+                    {name}
+                </button>
+            }
+        })
+        .collect_view();
+    view! {
+        <div class="field">
+            <label for=id.clone()>{super::capitalised(wanted.role.as_str())}</label>
+            <span class="hint">{wanted.needs.clone()}</span>
+            <div class="row">{taps}</div>
+            <input id=id type="text" autocomplete="off" prop:value=value
+                on:input=move |e| take(event_target_value(&e))/>
+        </div>
+    }
+}
+
+fn use_instrument(header: &mut Header, role: Id, name: String, record: Option<KitInstrument>) {
+    header.instruments.retain(|used| used.role != role);
     if !name.trim().is_empty() {
-        header.instruments.push(UsedInstrument {
-            role: role.clone(),
-            name,
-            record: None,
-        });
+        header
+            .instruments
+            .push(UsedInstrument { role, name, record });
         header.instruments.sort_by(|a, b| a.role.cmp(&b.role));
     }
+}
+
+/// How readings near a limit are judged.
+fn rule(header: RwSignal<Header>) -> impl IntoView {
+    let option = move |rule: Rule, name: &'static str| {
+        let this = rule.clone();
+        let chosen = move || header.with(|header| header.rule == this);
+        let sentence = rule.sentence();
+        view! {
+            <label class="offer">
+                <input type="radio" name="rule" prop:checked=chosen
+                    on:change=move |_| header.update(|header| header.rule = rule.clone())/>
+                <span><strong>{name}</strong><span class="hint">{sentence}</span></span>
+            </label>
+        }
+    };
+    view! {
+        <fieldset>
+            <legend>"How readings are judged"</legend>
+            {option(Rule::SimpleAcceptance, "Simple acceptance")}
+            {option(Rule::guard_band(), "Guard band")}
+            {option(Rule::FourWay, "Four-way statement")}
+        </fieldset>
+    }
+}
+
+/// What the chosen instruments can't prove, before it is too late to fetch others.
+fn check(bench: Bench, header: RwSignal<Header>, procedure: Procedure) -> impl IntoView {
+    let lines = Memo::new(move |_| header.with(|header| kit_check(&procedure, header)));
+    let is_weak = |line: &KitLine| !matches!(&line.ability, Ok(proof) if matches!(proof.ability, Ability::Comfortable | Ability::OneSided));
+    let said = move || {
+        lines.with(|lines| {
+            let weak = lines.iter().filter(|line| is_weak(line)).count();
+            format!(
+                "Kit check: {} of {} targets can be proved with ease",
+                lines.len() - weak,
+                lines.len()
+            )
+        })
+    };
+    let rows = move || {
+        let sign = bench.sign();
+        lines.with(|lines| {
+            lines
+                .iter()
+                .filter(|line| is_weak(line))
+                .map(|line| {
+                    let target = line.tolerance.typeset(sign);
+                    let unit = line.tolerance.unit().of_difference();
+                    let (finding, needed) = match &line.ability {
+                        Ok(proof) => (
+                            proof.ability.words().to_owned(),
+                            proof
+                                .accuracy_needed
+                                .map(|needed| accuracy_needed(needed, unit, sign)),
+                        ),
+                        Err(reason) => (reason.to_string(), None),
+                    };
+                    view! {
+                        <li>
+                            <strong>{format!("{}. {}", line.number, line.title)}</strong>
+                            <span class="hint">{target}</span>
+                            <span>{finding}". "{needed}</span>
+                        </li>
+                    }
+                })
+                .collect_view()
+        })
+    };
+    view! {
+        <details class="kit-check">
+            <summary>{said}</summary>
+            <ul class="plain-list">{rows}</ul>
+        </details>
+    }
+}
+
+fn accuracy_needed(needed: f64, unit: Unit, sign: DecimalSign) -> String {
+    let accuracy = Output::amount("", needed, unit).typeset(2, sign);
+    format!("An accuracy of ± {accuracy} would do it with ease.")
 }

@@ -4,6 +4,7 @@ mod ask;
 mod header_form;
 mod keypad;
 mod pictures;
+mod proved;
 mod scale;
 mod words;
 
@@ -11,5 +12,6 @@ pub use ask::{Ask, Question};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;
 pub use pictures::{SumPicture, paint};
+pub use proved::Proved;
 pub use scale::{Mark, MarkKind, TargetScale};
 pub use words::{StatusMark, capitalised, list_of};

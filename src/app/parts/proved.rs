@@ -1,0 +1,107 @@
+//! What the reading that a step stands by proves.
+
+use crate::job::{Left, Proof};
+use crate::metrology::decision::Rule;
+use crate::metrology::uncertainty::Line;
+use crate::quantity::sum::Output;
+use crate::quantity::{DecimalSign, Quantity, Unit};
+use leptos::prelude::*;
+
+/// Corrections, repeats, uncertainty and the rule's statement, with the budget to unfold.
+#[component]
+pub fn Proved(
+    /// What the step stands by.
+    left: Left,
+    /// The last reading as the instrument showed it.
+    raw: Quantity,
+    /// The job's rule.
+    rule: Rule,
+    /// The decimal sign in use.
+    sign: DecimalSign,
+) -> impl IntoView {
+    let unit = left.value.unit().of_difference();
+    let corrected = (left.repeats.is_none() && raw != left.value).then(|| {
+        let text = format!(
+            "Read {}, put right to {}.",
+            raw.typeset(sign),
+            left.value.typeset(sign)
+        );
+        view! { <p>{text}</p> }
+    });
+    let repeats = left.repeats.as_ref().map(|repeats| {
+        let spread = Output::amount("", repeats.deviation, unit).typeset(2, sign);
+        let text = format!(
+            "Mean of {} readings {}, standard deviation {spread}.",
+            repeats.count,
+            left.value.typeset(sign)
+        );
+        view! { <p>{text}</p> }
+    });
+    let proof = match left.proof {
+        Ok(proof) => Some(proved(&proof, &rule, unit, sign).into_any()),
+        Err(_) if left.verdict.is_none() => None,
+        Err(reason) => Some(view! { <p class="hint">{reason.to_string()}"."</p> }.into_any()),
+    };
+    view! { <section class="proved">{corrected}{repeats}{proof}</section> }
+}
+
+fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl IntoView + use<> {
+    let coverage = Output::plain("", proof.budget.coverage).typeset(3, sign);
+    let expanded = format!(
+        "U = {} at 95 %, k = {coverage}",
+        proof.expanded.typeset(sign)
+    );
+    let likely = proof
+        .probability
+        .map(|p| format!(" Inside with a probability of {}.", percent(p, sign)));
+    let rows = proof
+        .budget
+        .lines
+        .iter()
+        .map(|line| budget_row(line, unit, sign))
+        .collect_view();
+    view! {
+        <p>
+            <strong>{super::capitalised(&proof.statement.to_string())}</strong>
+            ". "{expanded}"."{likely}
+        </p>
+        <details>
+            <summary>"Where the uncertainty comes from"</summary>
+            <table class="budget">
+                <thead>
+                    <tr>
+                        <th scope="col">"From"</th>
+                        <th scope="col">"Stated"</th>
+                        <th scope="col">"Divisor"</th>
+                        <th scope="col">"u"</th>
+                        <th scope="col">"Share"</th>
+                    </tr>
+                </thead>
+                <tbody>{rows}</tbody>
+            </table>
+            <p class="hint">{rule.sentence()}</p>
+        </details>
+    }
+}
+
+fn budget_row(line: &Line, unit: Unit, sign: DecimalSign) -> impl IntoView + use<> {
+    let amount = |value: f64| Output::amount("", value, unit).typeset(2, sign);
+    let evaluation = line.contribution.evaluation;
+    view! {
+        <tr>
+            <th scope="row">{line.contribution.name.clone()}</th>
+            <td>{amount(evaluation.stated())}</td>
+            <td>{Output::plain("", evaluation.divisor()).typeset(3, sign)}</td>
+            <td>{amount(line.effect)}</td>
+            <td>{percent(line.share, sign)}</td>
+        </tr>
+    }
+}
+
+/// A share of 1 in percent; near certainty is not rounded up to it.
+fn percent(share: f64, sign: DecimalSign) -> String {
+    match share {
+        s if s > 0.9995 && s < 1.0 => "over 99.9 %".replace('.', sign.symbol()),
+        s => format!("{:.1} %", s * 100.0).replace('.', sign.symbol()),
+    }
+}

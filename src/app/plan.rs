@@ -1,0 +1,1 @@
+pub fn screen() -> impl leptos::prelude::IntoView {}
