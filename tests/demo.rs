@@ -7,6 +7,7 @@ use halfturn::job::{Deed, Finding, Header, Job, Phase, Stamp, Status};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{Id, Procedure, Signal, Step, Target, Work, faults};
 use halfturn::quantity::{Quantity, Unit};
+use halfturn::radio::channels::Channel;
 use serde::Deserialize;
 use std::collections::{BTreeSet, HashSet};
 
@@ -30,30 +31,39 @@ fn hertz(text: &str) -> BigDecimal {
     quantity.base()
 }
 
+fn channel_of<'a>(procedure: &'a Procedure, name: &str) -> &'a Channel {
+    procedure.channels.as_ref().unwrap().channel(name).unwrap()
+}
+
 fn step<'a>(procedure: &'a Procedure, name: &str) -> &'a Step {
     procedure.step(&id(name)).unwrap()
 }
 
-/// What a step aims at, in the unit without prefix; through the other step where it is relative.
+/// Where a step's reading must lie, when the steps that it hangs on are left where they aim.
+fn tolerance(procedure: &Procedure, name: &str) -> Tolerance {
+    let aimed_at = |to: &Id| tolerance(procedure, to.as_str()).nominal().cloned();
+    let known = procedure.tolerance(step(procedure, name), aimed_at);
+    known
+        .unwrap_or_else(|| panic!("{name} has no target"))
+        .unwrap_or_else(|fault| panic!("{name}: {fault}"))
+}
+
+/// What a step aims at, in the unit without prefix.
 fn aim(procedure: &Procedure, name: &str) -> BigDecimal {
-    match step(procedure, name).work.target() {
-        Some(Target::Fixed(tolerance)) => tolerance.nominal().unwrap().base(),
-        Some(Target::Relative { to, offset, .. }) => aim(procedure, to.as_str()) + offset.base(),
-        None => panic!("{name} has no target"),
-    }
+    tolerance(procedure, name).nominal().unwrap().base()
 }
 
 /// How far from its aim a step may be left, to the worse side, in the unit without prefix.
 fn slack(procedure: &Procedure, name: &str) -> BigDecimal {
-    let (below, above, nominal) = match step(procedure, name).work.target() {
-        Some(Target::Fixed(Tolerance::Around {
-            nominal,
-            below,
-            above,
-        })) => (below, above, nominal.base()),
-        Some(Target::Relative { below, above, .. }) => (below, above, aim(procedure, name)),
-        other => panic!("{name}: {other:?}"),
+    let Tolerance::Around {
+        nominal,
+        below,
+        above,
+    } = tolerance(procedure, name)
+    else {
+        panic!("{name} aims at nothing")
     };
+    let nominal = nominal.base();
     below.amount(&nominal).max(above.amount(&nominal))
 }
 
@@ -99,8 +109,10 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
     for target in targets() {
         match target {
             Target::Fixed(Tolerance::Around { below, above, .. })
-            | Target::Relative { below, above, .. } => see_margins(below, above),
-            Target::Fixed(_) => {}
+            | Target::Relative { below, above, .. }
+            | Target::Oscillator { below, above, .. }
+            | Target::Channel { below, above } => see_margins(below, above),
+            Target::Fixed(_) | Target::Limit { .. } => {}
         }
     }
     for target in targets() {
@@ -111,6 +123,9 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
             Target::Fixed(Tolerance::Between { .. }) => "between",
             Target::Relative { offset, .. } if offset.unit() == Unit::Decibel => "relative in dB",
             Target::Relative { .. } => "relative",
+            Target::Oscillator { .. } => "by the plan",
+            Target::Channel { .. } => "by the channel",
+            Target::Limit { .. } => "by a published limit",
         });
     }
     assert_eq!(
@@ -122,6 +137,8 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
             "at least",
             "at most",
             "between",
+            "by the channel",
+            "by the plan",
             "percent",
             "ppm",
             "relative",
@@ -206,6 +223,31 @@ fn the_loop_adds_whole_steps_to_the_offset_crystals() {
 }
 
 #[test]
+fn every_oscillator_and_adjuster_of_the_plan_has_its_step() {
+    let procedure = trainer();
+    let plan = procedure.plan.as_ref().unwrap();
+    let modes: Vec<&str> = plan.modes.iter().map(|mode| mode.name.as_str()).collect();
+    assert_eq!(modes, ["AM", "FM", "USB", "LSB"]);
+    for mode in &plan.modes {
+        for term in &mode.terms {
+            let set = procedure.steps().find(|step| {
+                let adjusts = step.work.adjuster().map(Id::as_str);
+                let target = step.work.target();
+                adjusts == Some(&term.adjuster)
+                    && matches!(target, Some(Target::Oscillator { name, .. }) if *name == term.oscillator)
+            });
+            assert!(set.is_some(), "{}: {}", mode.name, term.oscillator);
+        }
+        // On every channel the sum of the targets is the channel.
+        for channel in &procedure.channels.as_ref().unwrap().channels {
+            let target = |name| mode.target(name, channel).unwrap();
+            let sum = target("synthesiser") + target("carrier");
+            assert_eq!(sum, channel.frequency.base(), "{}", channel.name);
+        }
+    }
+}
+
+#[test]
 fn a_set_left_inside_everywhere_is_inside_on_the_air() {
     let procedure = trainer();
     let sum =
@@ -240,6 +282,11 @@ fn the_image_and_the_harmonics_are_where_the_text_says() {
         assert!(text.contains(&mhz(&image, 3)), "{text}");
     }
     assert_eq!(mhz(&image, 3), "10.300 MHz");
+    let first = channel_of(&procedure, "1");
+    let mode = procedure.plan.as_ref().unwrap().mode("AM").unwrap();
+    let responses = mode.responses(first).unwrap();
+    assert_eq!(responses.image, image);
+    assert_eq!(responses.intermediate, between);
     let harmonics = &step(&procedure, "harmonics").text;
     for order in [2, 3] {
         let frequency = &channel * BigDecimal::from(order);
@@ -257,6 +304,12 @@ fn the_generator_stands_one_tone_beside_the_channel() {
     assert!(covers.contains("channel 1 is 28.300 MHz"));
     assert!(covers.contains("channel 60 is 28.890 MHz"));
     assert_eq!(of_channel(60), hertz("28.890 MHz"));
+    let table = procedure.channels.as_ref().unwrap();
+    assert_eq!(table.channels.len(), 60);
+    for number in 1..=60 {
+        let channel = channel_of(&procedure, &number.to_string());
+        assert_eq!(channel.frequency.base(), of_channel(number), "{number}");
+    }
     let mut checked = 0;
     for step in procedure.steps() {
         let set_up = &step.set_up;
