@@ -1,6 +1,7 @@
 //! What a reading proves.
 
 pub mod agreement;
+pub mod coupling;
 pub mod date;
 pub mod decision;
 pub mod drift;
@@ -8,6 +9,7 @@ pub mod instrument;
 pub mod normal;
 pub mod outlier;
 pub mod pull;
+mod sample;
 mod statistics;
 pub mod student;
 pub mod sums;
