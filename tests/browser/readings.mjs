@@ -1,0 +1,54 @@
+// Numbers that an instrument could show at a step, inside its target or outside it: worked out
+// from the target on the screen, as the person before it does.
+
+const POWERS = { p: -12, n: -9, µ: -6, m: -3, k: 3, M: 6, G: 9 };
+
+// What a bare number typed at `scale`, such as `mV rms`, has to be multiplied by.
+function factor(scale) {
+  const [, prefix] = scale.match(/^([pnµmkMG]?)(?:Hz|V|A|W|Ω|F|H|J|s)(?: .*)?$/) ?? [];
+  return 10 ** (POWERS[prefix] ?? 0);
+}
+
+function size(quantity) {
+  const [, number, scale] = quantity.match(/^(\S+) (.+)$/);
+  return Number(number) * factor(scale);
+}
+
+function around(nominal, above, below = above) {
+  const middle = size(nominal);
+  const margin = (text) => {
+    const share = { '%': 1e-2, ppm: 1e-6 }[text.split(' ')[1]];
+    return share ? Math.abs(middle) * share * parseFloat(text) : size(text);
+  };
+  return { low: middle - margin(below), high: middle + margin(above) };
+}
+
+// The limits that a printed target, such as `9.0015 MHz ± 20 Hz`, sets.
+function limits(target) {
+  const [, ...bound] = target.match(/^at (least|most) (.+)$/) ?? [];
+  if (bound[0]) return { [bound[0] === 'least' ? 'low' : 'high']: size(bound[1]) };
+  const [low, high] = target.split(' to ');
+  if (high) return { low: size(low), high: size(high) };
+  const parts = target.split(/ ± | \+ | - /);
+  return parts.length > 1 ? around(...parts) : {};
+}
+
+async function targetOn(page) {
+  const picture = page.getByRole('img', { name: /^Target / });
+  if (!(await picture.count())) return '';
+  const [, target] = (await picture.getAttribute('aria-label')).match(/^Target ([^;]*)/);
+  return target.replaceAll('\u00a0', ' ').replaceAll('\u2212', '-');
+}
+
+// { inside, worse }: digits to type at the step on the page. `worse` lies above the upper limit
+// or, where there is none, below the lower one; it is undefined where there is no target.
+export async function readings(page, { gauge }) {
+  const { low, high } = limits(await targetOn(page));
+  const some = low ?? high ?? 100 * factor(gauge.in);
+  const width = high - low || Math.abs(some) * 0.2;
+  const inside = low === undefined ? (high ?? some) - 0.4 * width : low + 0.6 * width;
+  const worse = high === undefined ? low - width : high + width;
+  const decimals = Math.max(0, Math.ceil(-Math.log10(width / factor(gauge.in) / 20)));
+  const digits = (value) => (value / factor(gauge.in)).toFixed(decimals);
+  return { inside: digits(inside), worse: Number.isNaN(worse) ? undefined : digits(worse) };
+}

@@ -1,0 +1,182 @@
+// A technician at the bench: what a person does with the app, by touch or by keys, and what
+// that person then sees. Works any procedure, one function a kind of step.
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { readings } from './readings.mjs';
+
+const FILE = new URL('../../src/exchange/demo/trainer.json', import.meta.url);
+export const TRAINER = JSON.parse(readFileSync(FILE, 'utf8')).procedure;
+export const STEPS = TRAINER.sections.flatMap(({ steps }) => steps);
+export const kindOf = ({ work }) => (typeof work === 'string' ? work : Object.keys(work)[0]);
+export const isRead = ({ work }) => Object.values(work)[0].gauge !== undefined;
+
+// Everything shown is found by the name that a person, or a screen reader, has for it.
+export const button = (page, name) => page.getByRole('button', { name, exact: true });
+export const link = (page, name) => page.getByRole('link', { name, exact: true });
+export const heading = (page, name) => page.getByRole('heading', { name, exact: true });
+export const see = (locator) => locator.first().waitFor();
+export const seeText = (page, text) => see(page.getByText(text));
+export const field = (page) => page.getByRole('textbox', { name: /^Reading, / });
+
+// A number as the app prints it.
+const printed = (digits, { in: scale }) => `${digits.replace('-', '\u2212')} ${scale}`;
+
+const KEY_NAMES = { '-': 'Change the sign' };
+
+// A finger: buttons are tapped, numbers come from the app's own keys.
+export function byTouch(page) {
+  return {
+    page,
+    press: (target) => target.tap(),
+    number: async (digits) => {
+      // The sign key flips what is there already.
+      for (const key of digits.replace(/^(-)(.*)/, '$2$1')) {
+        await button(page, KEY_NAMES[key] ?? key).tap();
+      }
+    },
+    enter: () => button(page, 'Enter').tap(),
+    write: async (box, text) => {
+      await box.tap();
+      await page.keyboard.insertText(text);
+    },
+    next: () => button(page, 'Next').tap(),
+    back: () => button(page, 'Back').tap(),
+  };
+}
+
+// Keys alone; PageDown and PageUp are also what page-turner pedals send.
+export function byKeys(page) {
+  const press = (key) => page.keyboard.press(key);
+  // Tabs on until the focus is there, and looks whether it can be seen.
+  const reach = async (target) => {
+    await target.waitFor();
+    for (let tabs = 0; tabs < 80; tabs += 1) {
+      const [here, outline] = await target.evaluate((element) => [
+        element === document.activeElement,
+        getComputedStyle(element).outlineStyle,
+      ]);
+      if (here) return assert.notEqual(outline, 'none', `the focus is visible on ${target}`);
+      await press('Tab');
+    }
+    assert.fail(`no key leads to ${target}`);
+  };
+  return {
+    page,
+    press: async (target) => {
+      await reach(target);
+      await press('Enter');
+    },
+    number: (digits) => page.keyboard.type(digits),
+    enter: () => press('Enter'),
+    write: async (box, text) => {
+      await reach(box);
+      await page.keyboard.type(text);
+    },
+    next: () => press('PageDown'),
+    back: () => press('PageUp'),
+  };
+}
+
+// Intake of a set, from the jobs screen on, to the first step of the demo's procedure.
+export async function startJob(hand, serial) {
+  const { page } = hand;
+  await hand.press(link(page, 'Start a job'));
+  await hand.press(page.getByRole('link', { name: TRAINER.title }));
+  const set = {
+    Make: 'Quillmere Radio Club',
+    Model: '28 MHz trainer',
+    'Serial number': serial,
+    Owner: 'Loan shelf 2',
+    'Fault reported': 'Deaf on the upper channels',
+    Technician: 'Bench 1',
+  };
+  for (const [label, text] of Object.entries(set)) {
+    await hand.write(page.getByLabel(label, { exact: true }), text);
+  }
+  await hand.press(button(page, 'Start the job'));
+  await see(heading(page, STEPS[0].title));
+}
+
+// Enters a reading and looks whether it is on the screen, as saved.
+export async function read(hand, digits, gauge, phase, verdict = '') {
+  const { page } = hand;
+  await hand.number(digits);
+  await seeText(page, '(not entered yet)');
+  await hand.enter();
+  await seeSaved(page, phase, printed(digits, gauge), verdict);
+  assert.equal(await field(page).inputValue(), '', 'the field is free for the next reading');
+}
+
+const seeSaved = (page, ...texts) =>
+  texts.reduce(
+    (row, hasText) => row.and(page.getByRole('row').filter({ hasText })),
+    page.getByRole('table', { name: 'Saved readings' }).getByRole('row').first(),
+  ).waitFor();
+
+// Makes the last reading the one that the step is left at.
+export async function leave(hand, digits, gauge) {
+  const value = printed(digits, gauge);
+  await hand.press(button(hand.page, `Leave it at ${value}`));
+  await seeSaved(hand.page, 'As left', value);
+  return `${digits} ${gauge.in}`;
+}
+
+// Found outside where it can be, corrected the way the screen says, and left inside.
+async function adjust(hand, work) {
+  const { inside, worse } = await readings(hand.page, work);
+  if (worse) {
+    await read(hand, worse, work.gauge, 'As found', 'outside');
+    await seeText(hand.page, /The reading must (rise|fall)/);
+    await read(hand, inside, work.gauge, 'Try', 'inside');
+  } else {
+    await read(hand, inside, work.gauge, 'As found');
+  }
+  return leave(hand, inside, work.gauge);
+}
+
+async function take(hand, work) {
+  const { inside } = await readings(hand.page, work);
+  await read(hand, inside, work.gauge, 'As found');
+  return `${inside} ${work.gauge.in}`;
+}
+
+const confirm = (name) => (hand) => hand.press(button(hand.page, name));
+
+const WORK = {
+  read: take,
+  set: adjust,
+  peak: adjust,
+  dip: adjust,
+  inspect: confirm('Sound as built, in order'),
+  fit: confirm('Fitted'),
+  wire: confirm('Wired'),
+  tick: confirm('Done'),
+  stop: confirm('I confirm'),
+};
+
+// Does what the step in front wants and sees that it is done. `left` takes what it was left at.
+export async function work(hand, step, left) {
+  const kind = kindOf(step);
+  await see(heading(hand.page, step.title));
+  left[step.id] = await WORK[kind](hand, step.work[kind]);
+  await seeStatus(hand.page, 'done');
+}
+
+export const seeStatus = (page, word) =>
+  page.locator('article header').getByText(word, { exact: true }).waitFor();
+
+// Hands a file to the app as a person does, by the file chooser.
+export async function chooseFile(page, file) {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByText('Choose a file', { exact: true }).tap();
+  await (await chooser).setFiles(file);
+}
+
+// What a press on this button saves: the name of the file and its text.
+export async function savedFile(page, save) {
+  const download = page.waitForEvent('download');
+  await save();
+  const file = await download;
+  return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'utf8') };
+}
