@@ -2,17 +2,18 @@
 //! and its half-done job could have been done in that order.
 
 use bigdecimal::BigDecimal;
-use halfturn::exchange::{Document, read, write};
-use halfturn::job::{Deed, Finding, Header, Job, Phase, Stamp, Status};
+use halfturn::exchange::{Document, demo, read, write};
+use halfturn::job::{Finding, Header, Job, Phase, Status, UsedInstrument, kit_check};
+use halfturn::metrology::decision::{Rule, Statement};
+use halfturn::metrology::instrument::{Ability, Instrument};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{Id, Procedure, Signal, Step, Target, Work, faults};
 use halfturn::quantity::{Quantity, Unit};
 use halfturn::radio::channels::Channel;
-use serde::Deserialize;
 use std::collections::{BTreeSet, HashSet};
 
 const TRAINER: &str = include_str!("../src/exchange/demo/trainer.json");
-const HALF_DONE: &str = include_str!("../src/exchange/demo/half-done.json");
+const KIT: &str = include_str!("../src/exchange/demo/kit.json");
 
 fn trainer() -> Procedure {
     match read(TRAINER) {
@@ -401,77 +402,13 @@ fn every_step_says_its_set_up_and_reads_like_a_person() {
     }
 }
 
-#[derive(Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-struct Entry {
-    header: Option<Header>,
-    step: Option<Id>,
-    #[serde(default)]
-    readings: Vec<Shown>,
-    #[serde(default)]
-    ticked: bool,
-    answer: Option<Finding>,
-    waived: Option<String>,
-    note: Option<String>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Shown {
-    phase: Phase,
-    value: Quantity,
-}
-
-impl Entry {
-    fn deeds(self) -> Vec<Deed> {
-        let Some(step) = self.step else {
-            return Vec::new();
-        };
-        if let Some(answer) = self.answer {
-            let note = self.note.unwrap_or_default();
-            return vec![Deed::Answered { step, answer, note }];
-        }
-        let mut deeds: Vec<Deed> = self
-            .readings
-            .into_iter()
-            .map(|Shown { phase, value }| Deed::Reading {
-                step: step.clone(),
-                phase,
-                value,
-            })
-            .collect();
-        if self.ticked {
-            deeds.push(Deed::Ticked { step: step.clone() });
-        }
-        if let Some(reason) = self.waived {
-            deeds.push(Deed::Waived {
-                step: step.clone(),
-                reason,
-            });
-        }
-        deeds.extend(self.note.map(|text| Deed::Noted {
-            step: Some(step),
-            text,
-        }));
-        deeds
-    }
-}
-
 fn half_done() -> Job {
-    let mut entries: Vec<Entry> = serde_json::from_str(HALF_DONE).unwrap();
-    let header = entries.remove(0).header.unwrap();
-    let stamp = |number: i64| Stamp {
-        id: id(&format!("demo-{number}")),
-        at: number * 60_000,
+    let mut count = 0;
+    let fresh = || {
+        count += 1;
+        id(&format!("demo-{count}"))
     };
-    let mut job = Job::open(id("demo"), trainer(), header, stamp(0));
-    for deed in entries.into_iter().flat_map(Entry::deeds) {
-        let next = stamp(i64::try_from(job.log.len()).unwrap());
-        let step = deed.step().cloned();
-        job.record(next, deed)
-            .unwrap_or_else(|refusal| panic!("{step:?}: {refusal}"));
-    }
-    job
+    demo::half_done(0, fresh).unwrap()
 }
 
 #[test]
@@ -517,4 +454,89 @@ fn the_half_done_job_shows_what_a_bench_brings() {
     // A step that is only read can be put right as well.
     let rail = &progress.step(&id("rail-8")).unwrap().readings;
     assert_eq!(rail.last().unwrap().phase, Phase::AsLeft);
+}
+
+fn kit() -> Vec<Instrument> {
+    demo::kit().unwrap()
+}
+
+#[test]
+fn the_kit_has_one_instrument_for_every_reading() {
+    let procedure = trainer();
+    let kit = kit();
+    let written = serde_json::to_string_pretty(&kit).unwrap() + "\n";
+    assert_eq!(written, KIT);
+    let gauges = procedure.steps().filter_map(|step| step.work.gauge());
+    let due: BTreeSet<&str> = gauges.map(|gauge| gauge.with.as_str()).collect();
+    let roles: BTreeSet<&str> = kit.iter().map(|entry| entry.role.as_str()).collect();
+    assert_eq!(roles, due);
+    assert_eq!(roles.len(), kit.len());
+    let names: HashSet<&str> = kit.iter().map(|entry| entry.name.as_str()).collect();
+    let assets: HashSet<&str> = kit.iter().map(|entry| entry.asset.as_str()).collect();
+    assert_eq!((names.len(), assets.len()), (kit.len(), kit.len()));
+    for entry in &kit {
+        let calibrated = entry.calibrated.unwrap();
+        assert!(
+            calibrated.to_string().starts_with("2026-"),
+            "{}",
+            entry.name
+        );
+        assert!(entry.due.unwrap() > calibrated, "{}", entry.name);
+    }
+}
+
+#[test]
+fn the_kit_check_finds_the_step_that_the_kit_cannot_prove() {
+    let used = |entry: Instrument| UsedInstrument {
+        role: id(&entry.role),
+        name: entry.name.clone(),
+        record: Some(entry),
+    };
+    let header = Header {
+        instruments: kit().into_iter().map(used).collect(),
+        ..Header::default()
+    };
+    let lines = kit_check(&trainer(), &header);
+    let of = |ability: Ability| -> Vec<&str> {
+        let able = lines.iter().filter(|line| {
+            let proof = line.ability.as_ref().unwrap();
+            proof.ability == ability
+        });
+        able.map(|line| line.step.as_str()).collect()
+    };
+    assert_eq!(of(Ability::None), ["dev-fm"]);
+    assert_eq!(of(Ability::Narrow), ["s-meter", "power-am", "power-ssb"]);
+    // ± 0.1 kHz to prove with ± 3 % of 5 kHz; √3·√((100/4/1.96)² − 10²/12) Hz would be at ease.
+    let deviation = lines.iter().find(|line| line.step == id("dev-fm")).unwrap();
+    let needed = deviation.ability.as_ref().unwrap().accuracy_needed.unwrap();
+    assert!((needed - 21.5).abs() < 0.1, "{needed}");
+}
+
+#[test]
+fn the_half_done_job_says_what_its_readings_prove() {
+    let job = half_done();
+    let progress = job.progress();
+    assert_eq!(progress.header.rule, Rule::FourWay);
+    for used in &progress.header.instruments {
+        let known = kit().iter().any(|entry| entry.name == used.name);
+        assert_eq!(used.record.is_some(), known, "{}", used.name);
+    }
+    let mut statements = Vec::new();
+    for step in progress
+        .steps
+        .iter()
+        .filter(|step| step.tolerance.is_some())
+    {
+        let Some(left) = &step.left else { continue };
+        let proof = left.proof.as_ref().unwrap();
+        statements.push((step.id.as_str(), proof.statement));
+    }
+    assert!(statements.len() >= 14);
+    // One lies within U of its limit and passes under a condition.
+    statements.retain(|(_, statement)| *statement != Statement::Pass);
+    assert_eq!(statements, [("car-lsb", Statement::ConditionalPass)]);
+    // The counter reads 0.21 ppm low, and what it says is put right by that.
+    let synthesiser = &progress.step(&id("synth-am")).unwrap().readings[2];
+    assert_eq!(synthesiser.value.to_string(), "19.300008 MHz");
+    assert_eq!(synthesiser.corrected.to_string(), "19.300012 MHz");
 }

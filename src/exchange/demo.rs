@@ -1,12 +1,15 @@
-//! The demo: an invented set of the Quillmere Radio Club, its procedure and a half-done job.
+//! The demo: an invented set of the Quillmere Radio Club, its procedure, the club's instruments and
+//! a half-done job.
 
 use super::{Document, DocumentError, read};
 use crate::job::{Deed, Finding, Header, Job, Phase, Stamp};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::Quantity;
 use serde::Deserialize;
 
 const PROCEDURE: &str = include_str!("demo/trainer.json");
+const KIT: &str = include_str!("demo/kit.json");
 const HALF_DONE: &str = include_str!("demo/half-done.json");
 
 /// One line of the half-done job.
@@ -70,6 +73,22 @@ pub fn procedure() -> Result<Procedure, DocumentError> {
     }
 }
 
+/// The club's instruments, one for every role of the procedure that gives a reading.
+pub fn kit() -> Result<Vec<Instrument>, DocumentError> {
+    serde_json::from_str(KIT).map_err(|error| unsound(&error))
+}
+
+/// Adds to the instruments of a header what the kit says of those that it has.
+fn with_records(mut header: Header, kit: &[Instrument]) -> Header {
+    for used in &mut header.instruments {
+        let entry = kit
+            .iter()
+            .find(|entry| entry.role == used.role.as_str() && entry.name == used.name);
+        used.record = entry.cloned();
+    }
+    header
+}
+
 /// A job that was started at `started` and is somewhat more than half done. Its entries are
 /// two minutes apart.
 pub fn half_done(started: i64, mut fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
@@ -84,8 +103,9 @@ pub fn half_done(started: i64, mut fresh_id: impl FnMut() -> Id) -> Result<Job, 
         at += TWO_MINUTES;
         Stamp { id: fresh_id(), at }
     };
+    let header = with_records(header.unwrap_or_default(), &kit()?);
     let opened = stamp(&mut fresh_id);
-    let mut job = Job::open(fresh_id(), procedure()?, header.unwrap_or_default(), opened);
+    let mut job = Job::open(fresh_id(), procedure()?, header, opened);
     for deed in lines.into_iter().flat_map(deeds) {
         job.record(stamp(&mut fresh_id), deed)
             .map_err(|refusal| unsound(&refusal))?;
