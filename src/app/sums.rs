@@ -34,7 +34,7 @@ pub fn list() -> impl IntoView {
     };
     view! {
         <section class="page">
-            <p class="crumbs"><span></span><WayBack/></p>
+            <p class="crumbs"><WayBack/></p>
             <div class="title-row">
                 <h1>"Sums"</h1>
                 <div class="row">
@@ -99,6 +99,7 @@ pub fn one(id: String) -> impl IntoView {
     view! {
         <section class="page sum">
             <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
+            <p class="section-line">{sum.group.title()}</p>
             <h1>{sum.title}</h1>
             <div class="sum-sheet">
                 <div class="sum-inputs">
@@ -264,7 +265,7 @@ fn field_id(input: &Input) -> String {
 }
 
 fn label(input: &Input) -> impl IntoView + use<> {
-    let optional = (input.role == Role::Optional).then_some(" may be left out");
+    let optional = (input.role == Role::Optional).then_some(", may be left out");
     view! {
         <label for=field_id(input)>{input.label}<span class="hint">{optional}</span></label>
     }
@@ -411,7 +412,7 @@ fn worked(desk: Desk, outcome: Outcome, digits: usize) -> impl IntoView {
         view! {
             <div class="result" class:result-main={index == 0} class:result-words=words>
                 <dt>{output.label}</dt>
-                <dd>{output.typeset(digits, sign)}</dd>
+                <dd>{capitalised(&output.typeset(digits, sign))}</dd>
                 {send(desk, output, digits, step.as_ref())}
             </div>
         }

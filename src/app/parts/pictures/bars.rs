@@ -9,7 +9,7 @@ pub(super) fn level_chain(pen: Pen, levels: &[f64]) -> AnyView {
     const TOP: f64 = 50.0;
     const BOTTOM: f64 = 180.0;
     /// As many stages can carry their labels side by side.
-    const MOST_LABELS: usize = 6;
+    const MOST_LABELS: usize = 5;
     let (least, most) = span(levels.iter().copied());
     let y = |level: f64| match most > least {
         true => TOP + (most - level) / (most - least) * (BOTTOM - TOP),
@@ -210,15 +210,17 @@ pub(super) fn bands(names: &[&'static str]) -> AnyView {
     const TOP: f64 = 20.0;
     const HIGH: f64 = 80.0;
     let spacing = (WIDTH - 2.0 * LEFT) / names.len().max(1) as f64;
+    let crowded = names.len() > 5;
     let drawn = names.iter().enumerate().map(|(index, name)| {
         let middle = LEFT + spacing * (index as f64 + 0.5);
+        let line = if crowded && index % 2 == 1 { 66.0 } else { 34.0 };
         view! {
             <rect class="ring" fill=paint(name) x=place(middle - 17.0) y=TOP width="34" height=HIGH/>
-            {text(middle, TOP + HIGH + 34.0, Hold::Middle, *name)}
+            {text(middle, TOP + HIGH + line, Hold::Middle, *name)}
         }
     });
     frame(
-        144.0,
+        if crowded { 176.0 } else { 144.0 },
         format!("Colour bands: {}", names.join(", ")),
         view! {
             {stroke("ink", format!("M0 {}H{WIDTH}", TOP + HIGH / 2.0))}

@@ -74,8 +74,7 @@ pub(super) fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
     let drawn = real.iter().enumerate().map(|(index, (name, level))| {
         let x = LEFT + width * (index as f64 + 0.5);
         let top = y(*level);
-        // A name of two words takes two lines, so that long ones stay apart.
-        let (first, second) = name.rsplit_once(' ').unwrap_or((name, ""));
+        let (first, second) = in_two_lines(name);
         view! {
             {stroke("heavy", format!("M{x:.1} {BOTTOM}V{top:.1}"))}
             {text(x + 12.0, top - 8.0, Hold::Middle, pen.level(*level, Unit::Decibel))}
@@ -106,10 +105,19 @@ pub(super) fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
     )
 }
 
+/// A long name takes two lines, so that neighbours stay apart.
+fn in_two_lines(name: &str) -> (&str, &str) {
+    const LONG: usize = 10;
+    match name.rsplit_once(' ') {
+        Some(parts) if name.len() > LONG => parts,
+        _ => (name, ""),
+    }
+}
+
 /// The voltage along a line before its load, and how much of the wave comes back.
 pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
     const LEFT: f64 = 10.0;
-    const LOAD: f64 = 490.0;
+    const LOAD: f64 = 430.0;
     const BASE: f64 = 130.0;
     const TALLEST: f64 = 100.0;
     const POINTS: u32 = 240;
@@ -149,7 +157,7 @@ pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
             {stroke("ink", format!("M{LEFT} 180H{LOAD}m-9 -7l9 7l-9 7"))}
             {text(WIDTH, 188.0, Hold::End, "forward")}
             {returned}
-            {text(WIDTH, 230.0, Hold::End, back)}
+            {text(WIDTH, 230.0, Hold::End, format!("back {back}"))}
         },
     )
 }
