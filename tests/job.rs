@@ -28,6 +28,8 @@ fn timeless(mut progress: Progress) -> Progress {
     progress.signed_off.iter_mut().for_each(|end| end.at = 0);
     for step in &mut progress.steps {
         step.readings.iter_mut().for_each(|taken| taken.at = 0);
+        step.left.iter_mut().for_each(|left| left.at = 0);
+        step.wait_begun.iter_mut().for_each(|at| *at = 0);
         step.ticked.iter_mut().for_each(|at| *at = 0);
         step.answer.iter_mut().for_each(|answer| answer.at = 0);
         step.waived.iter_mut().for_each(|note| note.at = 0);
@@ -36,11 +38,9 @@ fn timeless(mut progress: Progress) -> Progress {
     progress
 }
 
-fn without_span(progress: Progress) -> Progress {
-    Progress {
-        span: None,
-        ..progress
-    }
+fn without_span(mut progress: Progress) -> Progress {
+    progress.span = None;
+    progress
 }
 
 // Merging

@@ -78,6 +78,8 @@ fn job() -> Job {
         step: id("ref-osc"),
         phase,
         value: value.parse().unwrap(),
+        tool: None,
+        repeat: false,
     };
     let noted = |step| Deed::Noted {
         step,

@@ -300,6 +300,17 @@ impl Bench {
             Deed::Reopened { .. } => "the reopening".to_owned(),
             Deed::Opened(_) | Deed::Amended(_) => "a change of the details".to_owned(),
             Deed::Undone { .. } => "an undo".to_owned(),
+            Deed::Struck { .. } => "a reading struck out".to_owned(),
+            Deed::CrossRead { value, .. } | Deed::PinRead { value, .. } => {
+                let sign = self.preferences.with_untracked(|p| p.decimal_sign);
+                format!("the reading {}", value.typeset(sign))
+            }
+            Deed::WaitBegun { .. } => "the start of the wait".to_owned(),
+            Deed::Paused => "a break".to_owned(),
+            Deed::TakenOff { item, .. } => format!("“{}” off", item.what),
+            Deed::PutBack { .. } => "something put back".to_owned(),
+            Deed::StaysOff { .. } => "something left off".to_owned(),
+            Deed::Changed { change, .. } => format!("the change to “{}”", change.fitted),
         };
         format!("{what}{place}")
     }

@@ -63,6 +63,7 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Waived,
         Status::Outside,
         Status::Unproved,
+        Status::LookAgain,
         Status::Open,
     ]
     .into_iter()

@@ -65,6 +65,8 @@ impl OpenStep {
             step: self.id.clone(),
             phase: self.phase,
             value,
+            tool: None,
+            repeat: false,
         };
         if bench.record_all([note, reading]) {
             bench.go(&self.route);

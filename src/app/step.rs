@@ -440,6 +440,9 @@ fn work(at: At) -> AnyView {
         Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
             reading(at).into_any()
         }
+        Work::Socket(_) => {
+            confirmation(at, "tick", "Every pin is measured.".to_owned(), "Done").into_any()
+        }
         Work::Inspect => inspection(at).into_any(),
         Work::Stop { confirm } => confirmation(at, "stop", confirm, "I confirm").into_any(),
         Work::Fit(_) => confirmation(at, "tick", "The part is in.".to_owned(), "Fitted").into_any(),
@@ -621,7 +624,13 @@ impl Entry {
     }
 
     fn record(self, value: Quantity, phase: Phase) -> bool {
-        let taken = self.at.record(|step| Deed::Reading { step, phase, value });
+        let taken = self.at.record(|step| Deed::Reading {
+            step,
+            phase,
+            value,
+            tool: None,
+            repeat: false,
+        });
         if taken {
             self.phase.set(None);
             self.error.set(None);

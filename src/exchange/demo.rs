@@ -122,6 +122,8 @@ fn deeds(line: Line) -> Vec<Deed> {
                 step: step.clone(),
                 phase,
                 value,
+                tool: None,
+                repeat: false,
             })
             .collect(),
         Line::Ticked { step, .. } => vec![Deed::Ticked { step }],

@@ -2,7 +2,7 @@
 
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
-use crate::procedure::Id;
+use crate::procedure::{Id, Removable};
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
 
@@ -46,6 +46,74 @@ pub enum Deed {
         phase: Phase,
         /// What it showed, as typed.
         value: Quantity,
+        /// Whether the tool was in the adjuster, where that was said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tool: Option<Tool>,
+        /// Whether it is the last reading taken once more, with nothing changed in between.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        repeat: bool,
+    },
+    /// A reading was a slip and no longer counts; it stays visible.
+    Struck {
+        /// In which step.
+        step: Id,
+        /// The reading's event.
+        reading: Id,
+        /// Why.
+        reason: String,
+    },
+    /// The step's thing was found by its other route.
+    CrossRead {
+        /// In which step.
+        step: Id,
+        /// What the instrument showed.
+        value: Quantity,
+    },
+    /// A pin of a socket was measured.
+    PinRead {
+        /// In which step.
+        step: Id,
+        /// The pin.
+        pin: Id,
+        /// The state of the set.
+        state: Id,
+        /// What the instrument showed.
+        value: Quantity,
+    },
+    /// The wait of a step began.
+    WaitBegun {
+        /// In which step.
+        step: Id,
+    },
+    /// The bench was left: stops must be confirmed again before what needs them.
+    Paused,
+    /// Something came off, was opened, unplugged or fitted for a while.
+    TakenOff {
+        /// In which step, if in one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        step: Option<Id>,
+        /// What.
+        item: Removable,
+    },
+    /// Something that was off is back.
+    PutBack {
+        /// Its name on the put-back list.
+        item: String,
+    },
+    /// Something stays off on purpose.
+    StaysOff {
+        /// Its name on the put-back list.
+        item: String,
+        /// Why.
+        reason: String,
+    },
+    /// A part was changed.
+    Changed {
+        /// In which step, if in one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        step: Option<Id>,
+        /// What was changed.
+        change: Change,
     },
     /// Something was done as the step says, or a stop was confirmed.
     Ticked {
@@ -104,9 +172,18 @@ impl Deed {
             Deed::Reading { step, .. }
             | Deed::Ticked { step }
             | Deed::Answered { step, .. }
+            | Deed::Struck { step, .. }
+            | Deed::CrossRead { step, .. }
+            | Deed::PinRead { step, .. }
+            | Deed::WaitBegun { step }
             | Deed::Waived { step, .. } => Some(step),
-            Deed::Noted { step, .. } => step.as_ref(),
-            Deed::Opened(_)
+            Deed::Noted { step, .. } | Deed::TakenOff { step, .. } | Deed::Changed { step, .. } => {
+                step.as_ref()
+            }
+            Deed::Paused
+            | Deed::PutBack { .. }
+            | Deed::StaysOff { .. }
+            | Deed::Opened(_)
             | Deed::Amended(_)
             | Deed::Undone { .. }
             | Deed::SignedOff { .. }
@@ -116,7 +193,7 @@ impl Deed {
 
     /// Whether an undo may take it back.
     pub fn can_be_undone(&self) -> bool {
-        !matches!(self, Deed::Opened(_) | Deed::Undone { .. })
+        !matches!(self, Deed::Opened(_) | Deed::Undone { .. } | Deed::Paused)
     }
 }
 
@@ -141,6 +218,37 @@ impl Phase {
             Phase::AsLeft => "as left",
         }
     }
+}
+
+/// Where the tool is while a reading is taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Tool {
+    /// In the adjuster, where it may pull the reading.
+    In,
+    /// Away.
+    Out,
+}
+
+/// A part that was changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Change {
+    /// What came out.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub out: String,
+    /// What went in.
+    #[serde(rename = "in", skip_serializing_if = "String::is_empty")]
+    pub fitted: String,
+    /// Why.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub why: String,
+    /// Whether the owner agreed to it.
+    pub agreed: bool,
+    /// Whether it can be taken back.
+    pub reversible: bool,
+    /// Whether it can touch the set's type approval.
+    pub touches_approval: bool,
 }
 
 /// What an inspection found.

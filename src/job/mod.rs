@@ -2,18 +2,25 @@
 
 mod event;
 mod log;
+mod look_again;
 mod plan_view;
 mod progress;
 mod proof;
+mod put_back;
 mod refusal;
 
-pub use event::{Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, UsedInstrument};
+pub use event::{
+    Change, Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
+};
 pub use log::{Log, LogFault};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
-pub use progress::{Answer, Note, Progress, SignOff, Status, StepProgress, Taken};
+pub use progress::{
+    Answer, Changed, LookAgain, Note, PinReading, Progress, SignOff, Status, StepProgress, Taken,
+};
 pub use proof::{KitLine, Left, Proof, Unproved, kit_check};
+pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
 
 use crate::procedure::{Id, Procedure};

@@ -1,7 +1,8 @@
 //! Everything that follows from a procedure and a log.
 
 use super::proof::{self, Left, Unproved};
-use super::{Deed, Event, Finding, Header, Log, Phase};
+use super::put_back::{self, Off, OffState};
+use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
 use crate::metrology::decision::Rule;
 use crate::metrology::{Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Step, TargetFault, Work};
@@ -21,6 +22,12 @@ pub struct Progress {
     pub signed_off: Option<SignOff>,
     /// When it was started and last touched, by the device's clock.
     pub span: Option<(i64, i64)>,
+    /// Everything that came off, in the order in which it did.
+    pub off: Vec<Off>,
+    /// Parts that were changed.
+    pub changes: Vec<Changed>,
+    /// Where in the log the last break is.
+    paused: Option<usize>,
 }
 
 /// Where a step stands.
@@ -38,11 +45,27 @@ pub struct StepProgress {
     pub tolerance: Option<Result<Tolerance, TargetFault>>,
     /// The readings that count, in order.
     pub readings: Vec<Taken>,
-    /// What the step stands by: for an adjustment the readings as left, if they are the last
-    /// ones; for a plain reading the last one, with those just before it in the same phase.
+    /// What the step stands by: for an adjustment the reading as left, if it is the last one;
+    /// for a plain reading the last one; in both cases with the readings that it repeats.
     pub left: Option<Left>,
+    /// Readings that were slips, with the reasons.
+    pub struck: Vec<(Taken, String)>,
+    /// What the other route showed, the last one.
+    pub cross: Option<Quantity>,
+    /// What was measured on the pins of a socket, the last of each pin and state.
+    pub pins: Vec<PinReading>,
+    /// When its wait began.
+    pub wait_begun: Option<i64>,
+    /// Whether a confirmed stop still holds; a break ends that.
+    pub holds: bool,
+    /// Why the step needs another look, if it does.
+    pub look_again: Option<LookAgain>,
     /// When it was ticked or confirmed.
     pub ticked: Option<i64>,
+    /// Where in the log that is.
+    ticked_order: Option<usize>,
+    /// Where in the log its reading or its waiver was settled last.
+    pub(super) touched: Option<usize>,
     /// What the inspection found.
     pub answer: Option<Answer>,
     /// Why it was waived.
@@ -60,6 +83,8 @@ pub enum Status {
     Outside,
     /// Inside, but not proved under the job's rule.
     Unproved,
+    /// Something was turned since that moves its reading.
+    LookAgain,
     /// Done, and inside where there is a tolerance.
     Done,
     /// Left out or left outside on purpose, with a reason.
@@ -81,6 +106,43 @@ pub struct Taken {
     pub corrected: Quantity,
     /// What the tolerance says of it.
     pub verdict: Option<Verdict>,
+    /// Whether the tool was in the adjuster, where that was said.
+    pub tool: Option<Tool>,
+    /// Whether it is the last reading taken once more.
+    pub repeat: bool,
+    /// Its place in the log.
+    pub order: usize,
+}
+
+/// What was measured on a pin of a socket.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PinReading {
+    /// The pin.
+    pub pin: Id,
+    /// The state of the set.
+    pub state: Id,
+    /// What the instrument showed.
+    pub value: Quantity,
+}
+
+/// Why a step needs another look.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LookAgain {
+    /// The adjuster that was turned.
+    pub adjuster: Id,
+    /// The number of the step in which it was turned.
+    pub turned_in: usize,
+}
+
+/// A part that was changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Changed {
+    /// In which step, if in one.
+    pub step: Option<Id>,
+    /// What was changed.
+    pub change: Change,
+    /// When, by the device's clock.
+    pub at: i64,
 }
 
 /// An inspection's answer.
@@ -101,6 +163,8 @@ pub struct Note {
     pub text: String,
     /// When, by the device's clock.
     pub at: i64,
+    /// Its place in the log.
+    order: usize,
 }
 
 /// The end of a job.
@@ -118,7 +182,10 @@ impl Progress {
     /// Folds the log over the procedure.
     pub fn of(procedure: &Procedure, log: &Log) -> Self {
         let undone = log.undone();
-        let counting = || log.events().filter(|event| !undone.contains(&event.id));
+        let counting = log
+            .events()
+            .enumerate()
+            .filter(|(_, event)| !undone.contains(&event.id));
         let mut progress = Progress::blank(procedure);
         let places: HashMap<Id, usize> = progress
             .steps
@@ -126,14 +193,11 @@ impl Progress {
             .enumerate()
             .map(|(index, step)| (step.id.clone(), index))
             .collect();
-        for event in counting() {
-            match event.did.step() {
-                Some(id) => {
-                    if let Some(&index) = places.get(id) {
-                        progress.steps[index].take(event);
-                    }
-                }
-                None => progress.take(event),
+        for (order, event) in counting {
+            progress.take(order, event);
+            let index = event.did.step().and_then(|id| places.get(id));
+            if let Some(&index) = index {
+                progress.steps[index].take(order, event);
             }
         }
         progress.span = log
@@ -157,16 +221,29 @@ impl Progress {
             notes: Vec::new(),
             signed_off: None,
             span: None,
+            off: Vec::new(),
+            changes: Vec::new(),
+            paused: None,
         }
     }
 
-    fn take(&mut self, event: &Event) {
+    fn take(&mut self, order: usize, event: &Event) {
         match &event.did {
             Deed::Opened(header) | Deed::Amended(header) => self.header = header.clone(),
-            Deed::Noted { text, .. } => self.notes.push(Note {
+            Deed::Noted { step: None, text } => self.notes.push(Note {
                 text: text.clone(),
                 at: event.at,
+                order,
             }),
+            Deed::Paused => self.paused = Some(order),
+            Deed::Changed { step, change } => self.changes.push(Changed {
+                step: step.clone(),
+                change: change.clone(),
+                at: event.at,
+            }),
+            Deed::TakenOff { .. } | Deed::PutBack { .. } | Deed::StaysOff { .. } => {
+                put_back::take(&mut self.off, event);
+            }
             Deed::SignedOff { by, remarks } => {
                 self.signed_off = Some(SignOff {
                     by: by.clone(),
@@ -189,16 +266,45 @@ impl Progress {
             .iter()
             .filter_map(|step| Some((step.id.clone(), step.left.as_ref()?.value.clone())))
             .collect();
-        let mut gate = None;
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
             progress.tolerance = procedure.tolerance(step, |id| left.get(id).cloned());
             progress.judge(step, &self.header);
-            progress.behind = gate;
+        }
+        look_again::mark(procedure, &mut self.steps);
+        self.gate(procedure);
+        put_back::follow(procedure, &self.steps, &mut self.off);
+    }
+
+    /// Finds the stops that hold, and closes what comes behind those that don't.
+    fn gate(&mut self, procedure: &Procedure) {
+        let paused = self.paused;
+        for (step, progress) in procedure.steps().zip(&mut self.steps) {
+            let is_stop = matches!(step.work, Work::Stop { .. });
+            progress.holds = is_stop && progress.ticked.is_some() && progress.ticked_order > paused;
+        }
+        let failing: HashMap<Id, usize> = procedure
+            .steps()
+            .zip(&self.steps)
+            .filter(|(step, progress)| matches!(step.work, Work::Stop { .. }) && !progress.holds)
+            .map(|(step, progress)| (step.id.clone(), progress.number))
+            .collect();
+        let mut gate = None;
+        for (step, progress) in procedure.steps().zip(&mut self.steps) {
+            let lapsed = step
+                .needs
+                .iter()
+                .find_map(|need| failing.get(need).copied());
+            progress.behind = gate.or(lapsed);
             let is_stop = matches!(step.work, Work::Stop { .. });
             if is_stop && gate.is_none() && progress.ticked.is_none() {
                 gate = Some(progress.number);
             }
         }
+    }
+
+    /// What is still off, with no reason given for it.
+    pub fn still_off(&self) -> impl Iterator<Item = &Off> {
+        self.off.iter().filter(|off| off.state == OffState::Off)
     }
 
     /// The step with this id.
@@ -225,7 +331,10 @@ impl Progress {
 impl Status {
     /// Whether it keeps the job from being finished.
     pub const fn is_owed(self) -> bool {
-        matches!(self, Status::Open | Status::Outside | Status::Unproved)
+        matches!(
+            self,
+            Status::Open | Status::Outside | Status::Unproved | Status::LookAgain
+        )
     }
 
     /// The state in a word or two.
@@ -234,6 +343,7 @@ impl Status {
             Status::Open => "open",
             Status::Outside => "outside",
             Status::Unproved => "not proved",
+            Status::LookAgain => "look again",
             Status::Done => "done",
             Status::Waived => "waived",
         }
@@ -250,22 +360,38 @@ impl StepProgress {
             tolerance: None,
             readings: Vec::new(),
             left: None,
+            struck: Vec::new(),
+            cross: None,
+            pins: Vec::new(),
+            wait_begun: None,
+            holds: false,
+            look_again: None,
             ticked: None,
+            ticked_order: None,
+            touched: None,
             answer: None,
             waived: None,
             notes: Vec::new(),
         }
     }
 
-    fn take(&mut self, event: &Event) {
+    fn take(&mut self, order: usize, event: &Event) {
         let note = |text: &String| Note {
             text: text.clone(),
             at: event.at,
+            order,
         };
         match &event.did {
-            Deed::Reading { phase, value, .. } => {
+            Deed::Reading {
+                phase,
+                value,
+                tool,
+                repeat,
+                ..
+            } => {
                 // A new reading speaks for itself: the reason was given for the old state.
                 self.waived = None;
+                self.touched = Some(order);
                 self.readings.push(Taken {
                     event: event.id.clone(),
                     at: event.at,
@@ -273,9 +399,30 @@ impl StepProgress {
                     value: value.clone(),
                     corrected: value.clone(),
                     verdict: None,
+                    tool: *tool,
+                    repeat: *repeat,
+                    order,
                 });
             }
-            Deed::Ticked { .. } => self.ticked = Some(event.at),
+            Deed::Struck {
+                reading, reason, ..
+            } => self.strike(reading, reason),
+            Deed::CrossRead { value, .. } => self.cross = Some(value.clone()),
+            Deed::PinRead {
+                pin, state, value, ..
+            } => {
+                self.pins.retain(|p| p.pin != *pin || p.state != *state);
+                self.pins.push(PinReading {
+                    pin: pin.clone(),
+                    state: state.clone(),
+                    value: value.clone(),
+                });
+            }
+            Deed::WaitBegun { .. } => self.wait_begun = Some(event.at),
+            Deed::Ticked { .. } => {
+                self.ticked = Some(event.at);
+                self.ticked_order = Some(order);
+            }
             Deed::Answered {
                 answer, note: text, ..
             } => {
@@ -286,8 +433,19 @@ impl StepProgress {
                 });
             }
             Deed::Noted { text, .. } => self.notes.push(note(text)),
-            Deed::Waived { reason, .. } => self.waived = Some(note(reason)),
+            Deed::Waived { reason, .. } => {
+                self.touched = Some(order);
+                self.waived = Some(note(reason));
+            }
             _ => {}
+        }
+    }
+
+    /// Sets a reading apart as a slip.
+    fn strike(&mut self, reading: &Id, reason: &str) {
+        if let Some(index) = self.readings.iter().position(|t| t.event == *reading) {
+            let taken = self.readings.remove(index);
+            self.struck.push((taken, reason.to_owned()));
         }
     }
 
@@ -311,7 +469,7 @@ impl StepProgress {
         });
     }
 
-    /// The readings that the step stands by: the last ones of one phase.
+    /// The readings that the step stands by: the last one, with those that it repeats.
     fn standing_group(&self, work: &Work) -> &[Taken] {
         let Some(last) = self.readings.last() else {
             return &[];
@@ -319,9 +477,9 @@ impl StepProgress {
         if proof::adjusts(work) && last.phase != Phase::AsLeft {
             return &[];
         }
-        let same = self.readings.iter().rev();
-        let count = same.take_while(|taken| taken.phase == last.phase).count();
-        &self.readings[self.readings.len() - count..]
+        let repeats = self.readings.iter().rev().take_while(|t| t.repeat).count();
+        let first = self.readings.len().saturating_sub(repeats + 1);
+        &self.readings[first..]
     }
 
     fn judge(&mut self, step: &Step, header: &Header) {
@@ -348,7 +506,7 @@ impl StepProgress {
         let waived = self.waived.is_some() && !matches!(work, Work::Stop { .. });
         let judged = match work {
             Work::Inspect if self.answer.is_some() => Status::Done,
-            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. }
+            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. } | Work::Socket(_)
                 if self.ticked.is_some() =>
             {
                 Status::Done

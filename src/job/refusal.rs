@@ -1,8 +1,8 @@
 //! What can't be done now, and why.
 
-use super::{Deed, Job, Progress, StepProgress};
+use super::{Deed, Event, Job, Phase, Progress, StepProgress, Tool};
 use crate::procedure::{Id, Step, Work};
-use crate::quantity::Unit;
+use crate::quantity::{Quantity, Unit};
 use std::fmt;
 
 /// Why a deed was not written to the log.
@@ -31,6 +31,14 @@ pub enum Refusal {
     Blank(&'static str),
     /// Steps are still open.
     Owed(usize),
+    /// Things are still off.
+    StillOff(usize),
+    /// There is no such thing on the put-back list.
+    NotOff,
+    /// There is no such reading, pin or wait in the step.
+    NotInStep(&'static str),
+    /// A reading as left is taken with the tool away.
+    ToolIn,
     /// The event to be undone isn't there, or is undone already.
     NothingToUndo,
 }
@@ -70,6 +78,20 @@ impl fmt::Display for Refusal {
                 f,
                 "{count} steps are still open: do them, or waive each with a reason"
             ),
+            Refusal::StillOff(1) => write!(
+                f,
+                "One thing is still off: put it back, or say why it stays off"
+            ),
+            Refusal::StillOff(count) => write!(
+                f,
+                "{count} things are still off: put them back, or say why each stays off"
+            ),
+            Refusal::NotOff => write!(f, "That is not on the put-back list"),
+            Refusal::NotInStep(what) => write!(f, "This step has no such {what}"),
+            Refusal::ToolIn => write!(
+                f,
+                "A reading as left is taken with the tool away: take the tool out and read again"
+            ),
             Refusal::NothingToUndo => write!(f, "There is nothing left to undo"),
         }
     }
@@ -90,6 +112,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
     check_words(deed)?;
     match deed {
         Deed::Undone { event } => check_undo(job, event, finished),
+        Deed::PutBack { item } | Deed::StaysOff { item, .. } => {
+            match progress.off.iter().any(|off| off.key == *item) {
+                true => Ok(()),
+                false => Err(Refusal::NotOff),
+            }
+        }
         _ => match deed.step() {
             Some(id) => check_step(job, progress, id, deed),
             None => Ok(()),
@@ -100,16 +128,25 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
 /// Whether a job may stand like this: finished only with nothing owed. An undo can bring a
 /// sign-off back just as well as a new one.
 pub(super) fn check_end(progress: &Progress) -> Result<(), Refusal> {
-    match (&progress.signed_off, progress.owed().count()) {
-        (None, _) | (_, 0) => Ok(()),
-        (Some(_), count) => Err(Refusal::Owed(count)),
+    if progress.signed_off.is_none() {
+        return Ok(());
+    }
+    match (progress.owed().count(), progress.still_off().count()) {
+        (0, 0) => Ok(()),
+        (0, off) => Err(Refusal::StillOff(off)),
+        (owed, _) => Err(Refusal::Owed(owed)),
     }
 }
 
 fn check_words(deed: &Deed) -> Result<(), Refusal> {
     let (text, what) = match deed {
         Deed::Noted { text, .. } => (text, "the note"),
-        Deed::Waived { reason, .. } | Deed::Reopened { reason } => (reason, "the reason"),
+        Deed::Waived { reason, .. }
+        | Deed::Struck { reason, .. }
+        | Deed::StaysOff { reason, .. }
+        | Deed::Reopened { reason } => (reason, "the reason"),
+        Deed::TakenOff { item, .. } => (&item.what, "what came off"),
+        Deed::Changed { change, .. } => (&change.fitted, "what went in"),
         Deed::SignedOff { by, .. } => (by, "the name of who signs off"),
         _ => return Ok(()),
     };
@@ -121,17 +158,29 @@ fn check_words(deed: &Deed) -> Result<(), Refusal> {
 
 fn check_undo(job: &Job, id: &Id, finished: bool) -> Result<(), Refusal> {
     let undone = job.log.undone();
-    let target = job.log.events().find(|event| event.id == *id);
-    match target {
+    match find(job, id) {
+        None => Err(Refusal::NothingToUndo),
         Some(event) if undone.contains(id) || matches!(event.did, Deed::Opened(_)) => {
             Err(Refusal::NothingToUndo)
         }
-        // In a finished job only the finishing itself can be taken back.
-        Some(event) if finished && !matches!(event.did, Deed::SignedOff { .. }) => {
-            Err(Refusal::SignedOff)
-        }
+        Some(event) if finished && !takes_the_end_back(job, &event.did) => Err(Refusal::SignedOff),
         Some(_) => Ok(()),
-        None => Err(Refusal::NothingToUndo),
+    }
+}
+
+fn find<'a>(job: &'a Job, id: &Id) -> Option<&'a Event> {
+    job.log.events().find(|event| event.id == *id)
+}
+
+/// Whether undoing the deed does no more to a finished job than to take it up again.
+fn takes_the_end_back(job: &Job, deed: &Deed) -> bool {
+    match deed {
+        Deed::SignedOff { .. } => true,
+        // Someone undid a reopening; undoing that reopens again.
+        Deed::Undone { event } => {
+            find(job, event).is_some_and(|event| matches!(event.did, Deed::Reopened { .. }))
+        }
+        _ => false,
     }
 }
 
@@ -141,7 +190,21 @@ fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<()
         return Err(Refusal::NoStep(id.clone()));
     };
     match deed {
-        Deed::Noted { .. } => Ok(()),
+        Deed::Noted { .. } | Deed::TakenOff { .. } | Deed::Changed { .. } => Ok(()),
+        Deed::Struck { reading, .. } => {
+            match standing
+                .readings
+                .iter()
+                .any(|taken| taken.event == *reading)
+            {
+                true => Ok(()),
+                false => Err(Refusal::NotInStep("reading")),
+            }
+        }
+        Deed::WaitBegun { .. } => match step.wait {
+            Some(_) => Ok(()),
+            None => Err(Refusal::NotInStep("wait")),
+        },
         Deed::Waived { .. } => match step.work {
             Work::Stop { .. } => Err(Refusal::StopWaived),
             _ => Ok(()),
@@ -159,18 +222,43 @@ fn check_open(standing: &StepProgress) -> Result<(), Refusal> {
 
 fn check_kind(step: &Step, deed: &Deed) -> Result<(), Refusal> {
     match (&step.work, deed) {
+        (
+            _,
+            Deed::Reading {
+                phase: Phase::AsLeft,
+                tool: Some(Tool::In),
+                ..
+            },
+        ) => Err(Refusal::ToolIn),
         (work, Deed::Reading { value, .. }) => match work.gauge() {
             None => Err(Refusal::Kind(work.kind())),
-            Some(gauge) if gauge.scale.unit != value.unit() => Err(Refusal::Unit {
-                typed: value.unit(),
-                due: gauge.scale.unit,
-            }),
-            Some(_) => Ok(()),
+            Some(gauge) => check_unit(value, gauge.scale.unit),
+        },
+        (_, Deed::CrossRead { value, .. }) => match &step.cross_check {
+            None => Err(Refusal::NotInStep("second route")),
+            Some(check) => check_unit(value, check.gauge.scale.unit),
+        },
+        (
+            Work::Socket(socket),
+            Deed::PinRead {
+                pin, state, value, ..
+            },
+        ) => match socket.expected(pin, state) {
+            None => Err(Refusal::NotInStep("pin")),
+            Some(tolerance) => check_unit(value, tolerance.unit()),
         },
         (Work::Inspect, Deed::Answered { .. }) => Ok(()),
-        (Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. }, Deed::Ticked { .. }) => {
-            Ok(())
-        }
+        (
+            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. } | Work::Socket(_),
+            Deed::Ticked { .. },
+        ) => Ok(()),
         (work, _) => Err(Refusal::Kind(work.kind())),
+    }
+}
+
+fn check_unit(value: &Quantity, due: Unit) -> Result<(), Refusal> {
+    match value.unit() {
+        typed if typed == due => Ok(()),
+        typed => Err(Refusal::Unit { typed, due }),
     }
 }

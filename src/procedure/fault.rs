@@ -152,28 +152,19 @@ fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> 
 mod tests {
     use super::*;
     use crate::metrology::Margin;
-    use crate::procedure::{Gauge, Instrument, Section, SetUp, TestPoint, Work};
+    use crate::procedure::{Gauge, Instrument, Section, TestPoint, Work};
 
     fn id(text: &str) -> Id {
         text.parse().unwrap()
     }
 
     fn reads(name: &str, target: Option<Target>) -> Step {
-        Step {
-            id: id(name),
-            title: "Read".to_owned(),
-            text: String::new(),
-            cautions: Vec::new(),
-            set_up: SetUp::default(),
-            work: Work::Read {
-                gauge: Gauge {
-                    at: id("TP1"),
-                    with: id("counter"),
-                    scale: "MHz".parse().unwrap(),
-                },
-                target,
-            },
-        }
+        let gauge = Gauge {
+            at: id("TP1"),
+            with: id("counter"),
+            scale: "MHz".parse().unwrap(),
+        };
+        Step::new(id(name), "Read", Work::Read { gauge, target })
     }
 
     fn with_relative_target(to: &str, offset: &str, margin: &str) -> Procedure {
@@ -185,12 +176,6 @@ mod tests {
             above: margin,
         };
         Procedure {
-            id: id("p"),
-            title: "Two readings".to_owned(),
-            revision: 1,
-            covers: String::new(),
-            cautions: Vec::new(),
-            adjusters: Vec::new(),
             test_points: vec![TestPoint {
                 id: id("TP1"),
                 place: String::new(),
@@ -200,12 +185,11 @@ mod tests {
                 role: id("counter"),
                 needs: String::new(),
             }],
-            plan: None,
-            channels: None,
             sections: vec![Section {
                 title: "All".to_owned(),
                 steps: vec![reads("first", None), reads("second", Some(target))],
             }],
+            ..Procedure::new(id("p"), "Two readings")
         }
     }
 

@@ -1,12 +1,16 @@
 //! What is to be done: a procedure with its sections and steps, and what is wrong with one.
 
+mod companions;
 mod fault;
 mod id;
+mod socket;
 mod step;
 mod target;
 
+pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
 pub use fault::{Fault, Place, faults};
 pub use id::Id;
+pub use socket::{Expectation, Pin, Socket};
 pub use step::{
     Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
@@ -48,6 +52,9 @@ pub struct Procedure {
     /// The channels of the set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub channels: Option<ChannelTable>,
+    /// Steps whose adjusters pull each other's readings.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub chases: Vec<Chase>,
     /// The steps, in sections.
     pub sections: Vec<Section>,
 }
@@ -70,6 +77,9 @@ pub struct Adjuster {
     /// What clockwise does to the reading, where that is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clockwise: Option<Sense>,
+    /// The steps whose readings move when it is turned.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub disturbs: Vec<Id>,
 }
 
 /// The kinds of adjusters.
@@ -144,6 +154,24 @@ pub struct Section {
 }
 
 impl Procedure {
+    /// A first revision with nothing in it.
+    pub fn new(id: Id, title: impl Into<String>) -> Self {
+        Procedure {
+            id,
+            title: title.into(),
+            revision: 1,
+            covers: String::new(),
+            cautions: Vec::new(),
+            adjusters: Vec::new(),
+            test_points: Vec::new(),
+            instruments: Vec::new(),
+            plan: None,
+            channels: None,
+            chases: Vec::new(),
+            sections: Vec::new(),
+        }
+    }
+
     /// All steps in order, without their sections.
     pub fn steps(&self) -> impl Iterator<Item = &Step> {
         self.sections.iter().flat_map(|section| &section.steps)
@@ -173,6 +201,11 @@ impl Procedure {
         let text = serde_json::to_vec(self).unwrap_or_default();
         let bytes = Sha256::digest(&text);
         bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// The group of steps that chase each other to which a step belongs.
+    pub fn chase_of(&self, id: &Id) -> Option<&Chase> {
+        self.chases.iter().find(|chase| chase.steps.contains(id))
     }
 
     /// The adjuster with this designator.

@@ -1,6 +1,6 @@
 //! One step: the state the set must be in, where to probe, what to turn and what must come of it.
 
-use super::{Id, Target};
+use super::{CrossCheck, Id, Removable, Settling, Socket, Target};
 use crate::quantity::Scale;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -22,6 +22,27 @@ pub struct Step {
     /// The state that the set must be in.
     #[serde(default, skip_serializing_if = "SetUp::is_empty")]
     pub set_up: SetUp,
+    /// Stops that must hold here, also after a break.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<Id>,
+    /// What comes off or is fitted for a while in this step.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub takes_off: Vec<Removable>,
+    /// What of that goes back in this step, by its name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub puts_back: Vec<String>,
+    /// Minutes to wait, such as for a warm-up; other steps can be done meanwhile.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<u32>,
+    /// When the reading counts as settled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settles: Option<Settling>,
+    /// The other step of a null that one adjuster makes in two modes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shares_null_with: Option<Id>,
+    /// The same thing found by another route.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cross_check: Option<CrossCheck>,
     /// What kind of step it is, with what only that kind needs.
     pub work: Work,
 }
@@ -73,6 +94,8 @@ pub enum Work {
     Fit(Alteration),
     /// Wire a lead.
     Wire(Lead),
+    /// Wire a socket and measure its pins.
+    Socket(Socket),
     /// Do it and tick it.
     Tick,
     /// A safety gate: nothing after it opens until it is confirmed.
@@ -195,6 +218,27 @@ pub enum SetUpChange {
     New,
 }
 
+impl Step {
+    /// A step with nothing but its work.
+    pub fn new(id: Id, title: impl Into<String>, work: Work) -> Self {
+        Step {
+            id,
+            title: title.into(),
+            text: String::new(),
+            cautions: Vec::new(),
+            set_up: SetUp::default(),
+            needs: Vec::new(),
+            takes_off: Vec::new(),
+            puts_back: Vec::new(),
+            wait: None,
+            settles: None,
+            shares_null_with: None,
+            cross_check: None,
+            work,
+        }
+    }
+}
+
 impl SetUp {
     /// Whether nothing is stated.
     pub fn is_empty(&self) -> bool {
@@ -251,6 +295,7 @@ impl Work {
             Work::Dip { .. } => "dip",
             Work::Fit(_) => "fit",
             Work::Wire(_) => "wire",
+            Work::Socket(_) => "socket",
             Work::Tick => "tick",
             Work::Stop { .. } => "stop",
         }

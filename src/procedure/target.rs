@@ -304,24 +304,22 @@ mod tests {
     }
 
     fn step(target: Target, scale: &str, mode: &str, channel: &str) -> Step {
+        let gauge = Gauge {
+            at: id("TP1"),
+            with: id("counter"),
+            scale: scale.parse().unwrap(),
+        };
+        let work = Work::Read {
+            gauge,
+            target: Some(target),
+        };
         Step {
-            id: id("s2"),
-            title: "Read".to_owned(),
-            text: String::new(),
-            cautions: Vec::new(),
             set_up: SetUp {
                 mode: Some(mode.to_owned()),
                 channel: Some(channel.to_owned()),
                 ..SetUp::default()
             },
-            work: Work::Read {
-                gauge: Gauge {
-                    at: id("TP1"),
-                    with: id("counter"),
-                    scale: scale.parse().unwrap(),
-                },
-                target: Some(target),
-            },
+            ..Step::new(id("s2"), "Read", work)
         }
     }
 
@@ -342,20 +340,13 @@ mod tests {
         }))
         .unwrap();
         Procedure {
-            id: id("p"),
-            title: "p".to_owned(),
-            revision: 1,
-            covers: String::new(),
-            cautions: Vec::new(),
-            adjusters: Vec::new(),
-            test_points: Vec::new(),
-            instruments: Vec::new(),
             plan: Some(plan),
             channels: Some(ChannelTable::us_27_megahertz()),
             sections: vec![Section {
                 title: String::new(),
                 steps: vec![step],
             }],
+            ..Procedure::new(id("p"), "p")
         }
     }
 

@@ -55,6 +55,7 @@ pub fn procedure() -> Procedure {
             .to_vec(),
         plan: None,
         channels: None,
+        chases: Vec::new(),
         sections: vec![
             Section {
                 title: "Before power".to_owned(),
@@ -89,9 +90,6 @@ pub fn procedure() -> Procedure {
 
 fn step(name: &str, work: Work) -> Step {
     Step {
-        id: id(name),
-        title: format!("Do {name}"),
-        text: String::new(),
         cautions: vec!["Mind the fingers".to_owned()],
         set_up: SetUp {
             mode: Some("USB".to_owned()),
@@ -103,7 +101,7 @@ fn step(name: &str, work: Work) -> Step {
                 to: "centre".to_owned(),
             }],
         },
-        work,
+        ..Step::new(id(name), format!("Do {name}"), work)
     }
 }
 
@@ -114,6 +112,7 @@ fn adjuster(name: &str, kind: AdjusterKind) -> Adjuster {
         note: "Beside the filter".to_owned(),
         tool: "Ceramic blade".to_owned(),
         clockwise: Some(Sense::Raises),
+        disturbs: Vec::new(),
     }
 }
 
@@ -229,6 +228,8 @@ pub fn reading(step: &str, phase: Phase, value: &str) -> Deed {
         step: id(step),
         phase,
         value: q(value),
+        tool: None,
+        repeat: false,
     }
 }
 

@@ -20,6 +20,10 @@ pub fn StatusMark(
         (Status::Open, None) => ("M10 3.5a6.5 6.5 0 1 0 .01 0z", "open".to_owned()),
         (Status::Outside, _) => ("M10 3l8 14H2zM10 8v4M10 14.2v.6", "outside".to_owned()),
         (Status::Unproved, _) => ("M3 10h3M8.5 10h3M14 10h3M10 4v12", "not proved".to_owned()),
+        (Status::LookAgain, _) => (
+            "M2 10c3-5 13-5 16 0-3 5-13 5-16 0zM10 8v4",
+            "look again".to_owned(),
+        ),
         (Status::Done, _) => ("M4 10.5l4 4 8-9", "done".to_owned()),
         (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", "waived".to_owned()),
     };
