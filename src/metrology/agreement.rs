@@ -24,7 +24,7 @@ pub enum Agreement {
 /// Normalised error Eₙ of a result against a reference: (x−y)/√(Ux²+Uy²).
 ///
 /// At least one uncertainty is above zero; a ratio without a unit.
-/// Source: ISO/IEC 17043, Annex B (from memory).
+/// Source: ISO/IEC 17043, Annex B (from memory), as providers of proficiency tests print it.
 pub fn normalised_error(result: Measured, reference: Measured) -> Result<f64, Fault> {
     let difference =
         finite("The result", result.value)? - finite("The reference", reference.value)?;

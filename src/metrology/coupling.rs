@@ -460,12 +460,13 @@ fn solve(mut matrix: Vec<Vec<f64>>, mut right: Vec<f64>, least: f64) -> Option<V
         if matrix[step][step].abs() < least {
             return None;
         }
-        for below in step + 1..count {
-            let factor = matrix[below][step] / matrix[step][step];
-            for at in step..count {
-                matrix[below][at] -= factor * matrix[step][at];
-            }
-            right[below] -= factor * right[step];
+        let (above, below) = matrix.split_at_mut(step + 1);
+        let (head, pivot) = (&above[step], right[step]);
+        for (line, value) in below.iter_mut().zip(&mut right[step + 1..]) {
+            let factor = line[step] / head[step];
+            let entries = line.iter_mut().zip(head).skip(step);
+            entries.for_each(|(entry, of_head)| *entry -= factor * of_head);
+            *value -= factor * pivot;
         }
     }
     for step in (0..count).rev() {

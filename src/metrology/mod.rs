@@ -10,6 +10,7 @@ pub mod normal;
 pub mod outlier;
 pub mod pull;
 mod sample;
+pub mod slip;
 mod statistics;
 pub mod student;
 pub mod sums;
