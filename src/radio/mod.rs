@@ -12,4 +12,5 @@ pub mod plan;
 pub mod preferred;
 pub mod receiver;
 pub mod stages;
+pub mod substitution;
 pub mod sums;
