@@ -118,6 +118,9 @@ pub fn read(text: &str, due: Scale, sign: DecimalSign) -> Result<Quantity, ReadE
     if digits.is_empty() && suffix.is_empty() {
         return Err(ReadError::Empty);
     }
+    if digits.is_empty() {
+        return Err(ReadError::Number(NumberError::Unreadable(excerpt(&suffix))));
+    }
     let number = read_digits(&digits, sign)?;
     let scale = read_suffix(&suffix, due)?;
     Ok(Quantity::new(number, scale))
@@ -341,7 +344,7 @@ mod tests {
         for (typed, due, part) in [
             ("", MHZ, "No number yet"),
             ("   ", MHZ, "No number yet"),
-            ("abc", MHZ, "not a number"),
+            ("abc", MHZ, "“abc” is not a number"),
             ("kHz", MHZ, "not a number"),
             ("1.2.3", MHZ, "more than one decimal sign"),
             ("1 6492", MHZ, "group the digits by three"),
