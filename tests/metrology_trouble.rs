@@ -133,7 +133,7 @@ fn settled_needs_more_than_like_readings() {
 }
 
 // Check: Eₙ of 10.2 ± 0.3 and 10.0 ± 0.4 is 0.4; at 1 they still agree, above they don't
-// Source: ISO/IEC 17043 as three providers of proficiency tests print it
+// Source: ISO/IEC 17043 as two providers of proficiency tests print it
 // Known by: read
 #[test]
 fn a_second_opinion_counts_both_uncertainties() {
