@@ -1,5 +1,6 @@
 //! What was done: an append-only log, and everything else derived from it by a pure fold.
 
+pub mod advice;
 mod event;
 mod log;
 mod look_again;

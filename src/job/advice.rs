@@ -1,0 +1,530 @@
+//! What the readings so far advise at a step: where to stop, what pulls what, whether it has
+//! settled, whether something was a slip. All of it follows from the log; nothing is stored.
+
+use super::{Header, Progress, StepProgress, Taken, Tool};
+use crate::metrology::agreement::{Agreement, Measured, normalised_error};
+use crate::metrology::coupling::{Coupling, Turn, Unsupported};
+use crate::metrology::drift::{Drift, Steadiness, Timed};
+use crate::metrology::outlier;
+use crate::metrology::pull::{Origin, Pull, Try};
+use crate::metrology::slip::{self, Neighbour, Slip};
+use crate::metrology::{Limits, Place, Tolerance};
+use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
+use crate::quantity::{Number, Quantity, Scale, Unit};
+use bigdecimal::BigDecimal;
+
+/// Where to stop with the tool in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AimOff {
+    /// By how much the reading moves when the tool leaves, on average.
+    pub pull: Quantity,
+    /// How many tries that is from.
+    pub tries: usize,
+    /// The reading to stop at with the tool in.
+    pub stop_at: Quantity,
+    /// Half-width of the range around the target in which it settles with 95 %.
+    pub half_width: Option<Quantity>,
+    /// How likely it settles inside the tolerance.
+    pub chance: Option<f64>,
+    /// Whether this is the adjuster's own habit or a first guess from others of its kind.
+    pub origin: Origin,
+}
+
+/// Learns the pull of the step's adjuster and works out where to stop; `None` where nothing is
+/// known yet or nothing is aimed at.
+pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Option<AimOff> {
+    let standing = progress.step(&step.id)?;
+    let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
+    let target = target_of(tolerance)?;
+    let gauge = step.work.gauge()?;
+    let own = tries(standing);
+    let sisters: Vec<Vec<Try>> = sisters(procedure, step)
+        .filter_map(|sister| progress.step(&sister.id))
+        .map(tries)
+        .filter(|tries| !tries.is_empty())
+        .collect();
+    let display = resolution(standing);
+    let pull = Pull::learn(&own, &sisters, display).ok()?;
+    let aim = pull.aim(target).ok()?;
+    let (low, high) = floats(&tolerance.limits());
+    let decimals = standing.readings.last().map(|t| t.value.number.decimals());
+    Some(AimOff {
+        pull: natural(pull.mean, step)?,
+        tries: pull.count,
+        stop_at: in_scale(aim.stop_at, gauge.scale, decimals)?,
+        half_width: aim.half_width.and_then(|half| natural(half, step)),
+        chance: pull.chance(aim.stop_at, low, high).ok().flatten(),
+        origin: pull.origin,
+    })
+}
+
+/// The value to aim at: the nominal one, or the middle between two limits.
+fn target_of(tolerance: &Tolerance) -> Option<f64> {
+    if let Some(nominal) = tolerance.nominal() {
+        return Some(nominal.base_f64());
+    }
+    let (low, high) = floats(&tolerance.limits());
+    Some((low? + high?) / 2.0)
+}
+
+/// Readings with the tool in that are followed by one with the tool out.
+fn tries(standing: &StepProgress) -> Vec<Try> {
+    standing
+        .readings
+        .windows(2)
+        .filter(|pair| pair[0].tool == Some(Tool::In) && pair[1].tool == Some(Tool::Out))
+        .map(|pair| Try {
+            tool_in: pair[0].corrected.base_f64(),
+            tool_out: pair[1].corrected.base_f64(),
+        })
+        .collect()
+}
+
+/// Steps that read the same unit with another adjuster of the same kind.
+fn sisters<'a>(procedure: &'a Procedure, step: &'a Step) -> impl Iterator<Item = &'a Step> {
+    let kind_of = |step: &Step| {
+        let adjuster = step.work.adjuster()?;
+        procedure.adjuster(adjuster).map(|adjuster| adjuster.kind)
+    };
+    let unit_of = |step: &Step| step.work.gauge().map(|gauge| gauge.scale.unit);
+    let kind = kind_of(step);
+    procedure.steps().filter(move |other| {
+        other.id != step.id
+            && other.work.adjuster() != step.work.adjuster()
+            && kind.is_some()
+            && kind_of(other) == kind
+            && unit_of(other) == unit_of(step)
+    })
+}
+
+/// What one count of the display is worth.
+fn resolution(standing: &StepProgress) -> f64 {
+    let last = standing.readings.last();
+    last.map_or(0.0, |taken| to_f64(&taken.value.resolution()))
+}
+
+/// One visit to a step of a chase: its reading before and after turning.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Visit {
+    /// The step's place in the chase, from 0.
+    pub member: usize,
+    /// The reading on coming to it.
+    pub before: Quantity,
+    /// The reading on leaving it.
+    pub after: Quantity,
+}
+
+/// Where to leave a step of a chase in the next round.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChaseAim {
+    /// The step's place in the chase, from 0.
+    pub member: usize,
+    /// The reading to leave it at, so that the others bring it home.
+    pub leave_at: Quantity,
+    /// Half-width around its target in which it should end.
+    pub half_width: Option<Quantity>,
+}
+
+/// The rounds of steps that chase each other, and the aims for the next one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rounds {
+    /// The visits in their order, one list a round.
+    pub rounds: Vec<Vec<Visit>>,
+    /// What each reading moves by for one unit of each adjuster's own move.
+    pub coupling: Option<Vec<Vec<f64>>>,
+    /// The aims, or why the readings don't support any.
+    pub aims: Result<Vec<ChaseAim>, Unsupported>,
+}
+
+/// Works out how the steps of a chase pull each other; `None` before any has a reading.
+pub fn rounds(procedure: &Procedure, progress: &Progress, chase: &Chase) -> Option<Rounds> {
+    let members: Vec<&StepProgress> = chase
+        .steps
+        .iter()
+        .map(|id| progress.step(id))
+        .collect::<Option<_>>()?;
+    let visits = visits(&members);
+    if visits.is_empty() {
+        return None;
+    }
+    let turns: Vec<Turn> = visits
+        .iter()
+        .map(|visit| Turn {
+            adjuster: visit.member,
+            before: visit.before.base_f64(),
+            after: visit.after.base_f64(),
+        })
+        .collect();
+    let noise: Vec<f64> = members
+        .iter()
+        .map(|m| resolution(m) / 12f64.sqrt())
+        .collect();
+    let coupling = Coupling::of(&turns, &noise);
+    let effects = coupling.as_ref().ok().map(|coupling| {
+        let all = 0..coupling.count();
+        let row = |reading| {
+            all.clone()
+                .filter_map(|adjuster| coupling.effect(reading, adjuster))
+                .collect()
+        };
+        all.clone().map(row).collect()
+    });
+    Some(Rounds {
+        aims: coupling.and_then(|coupling| aims(procedure, chase, &members, &coupling)),
+        rounds: in_rounds(visits, members.len()),
+        coupling: effects,
+    })
+}
+
+/// The readings of all members in the order of the log, joined into visits.
+fn visits(members: &[&StepProgress]) -> Vec<Visit> {
+    let mut all: Vec<(usize, &Taken)> = members
+        .iter()
+        .enumerate()
+        .flat_map(|(member, standing)| standing.readings.iter().map(move |t| (member, t)))
+        .collect();
+    all.sort_by_key(|(_, taken)| taken.order);
+    let mut visits: Vec<Visit> = Vec::new();
+    for (member, taken) in all {
+        match visits.last_mut() {
+            Some(visit) if visit.member == member => visit.after = taken.corrected.clone(),
+            _ => visits.push(Visit {
+                member,
+                before: taken.corrected.clone(),
+                after: taken.corrected.clone(),
+            }),
+        }
+    }
+    visits
+}
+
+/// A new round begins when a member is visited that the present one already has.
+fn in_rounds(visits: Vec<Visit>, members: usize) -> Vec<Vec<Visit>> {
+    let mut rounds: Vec<Vec<Visit>> = Vec::new();
+    for visit in visits {
+        match rounds.last_mut() {
+            Some(round)
+                if round.len() < members && round.iter().all(|v| v.member != visit.member) =>
+            {
+                round.push(visit);
+            }
+            _ => rounds.push(vec![visit]),
+        }
+    }
+    rounds
+}
+
+fn aims(
+    procedure: &Procedure,
+    chase: &Chase,
+    members: &[&StepProgress],
+    coupling: &Coupling,
+) -> Result<Vec<ChaseAim>, Unsupported> {
+    let targets: Option<Vec<f64>> = members
+        .iter()
+        .map(|member| target_of(member.tolerance.as_ref()?.as_ref().ok()?))
+        .collect();
+    // A chase without a target for each has nothing to aim at; it is refused before a job starts.
+    let targets = targets.ok_or(Unsupported::Alike)?;
+    let order: Vec<usize> = (0..members.len()).collect();
+    let aims = coupling.aims(&targets, &order)?;
+    Ok(aims
+        .into_iter()
+        .filter_map(|aim| {
+            let step = procedure.step(chase.steps.get(aim.adjuster)?)?;
+            let decimals = members[aim.adjuster].readings.last();
+            let decimals = decimals.map(|taken| taken.value.number.decimals());
+            Some(ChaseAim {
+                member: aim.adjuster,
+                leave_at: in_scale(aim.stop_at, step.work.gauge()?.scale, decimals)?,
+                half_width: natural(aim.half_width, step),
+            })
+        })
+        .collect())
+}
+
+/// A null that one adjuster makes in two modes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SharedNull {
+    /// The two latest readings, this step's first.
+    pub latest: (Quantity, Quantity),
+    /// Whether the worse of the two is inside.
+    pub place: Option<Place>,
+    /// Which of the two is the worse, and so the one to give to.
+    pub worse: Side,
+    /// The pair whose worse reading was the best so far.
+    pub best: (Quantity, Quantity),
+}
+
+/// One of the two steps of a shared null.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// The step asked about.
+    This,
+    /// Its partner.
+    Other,
+    /// Both alike.
+    Both,
+}
+
+/// Judges a shared null by the worse of its two readings; `None` until both have one.
+pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
+    let this = progress.step(&step.id)?;
+    let other = progress.step(step.shares_null_with.as_ref()?)?;
+    let pairs = null_pairs(this, other);
+    let latest = pairs.last()?.clone();
+    let worse_of = |pair: &(Quantity, Quantity)| pair.0.base().max(pair.1.base());
+    let best = pairs.iter().min_by_key(|pair| worse_of(pair))?.clone();
+    let place = this
+        .tolerance
+        .as_ref()
+        .and_then(|t| t.as_ref().ok())
+        .map(|tolerance| tolerance.limits().place(&worse_of(&latest)));
+    let worse = match latest.0.base().cmp(&latest.1.base()) {
+        std::cmp::Ordering::Greater => Side::This,
+        std::cmp::Ordering::Less => Side::Other,
+        std::cmp::Ordering::Equal => Side::Both,
+    };
+    Some(SharedNull {
+        latest,
+        place,
+        worse,
+        best,
+    })
+}
+
+/// Neighbouring readings of the two steps: the adjuster stood still between them.
+fn null_pairs(this: &StepProgress, other: &StepProgress) -> Vec<(Quantity, Quantity)> {
+    let mine = this.readings.iter().map(|taken| (true, taken));
+    let theirs = other.readings.iter().map(|taken| (false, taken));
+    let mut all: Vec<(bool, &Taken)> = mine.chain(theirs).collect();
+    all.sort_by_key(|(_, taken)| taken.order);
+    all.windows(2)
+        .filter(|pair| pair[0].0 != pair[1].0)
+        .map(|pair| {
+            let value = |want: bool| {
+                let taken = if pair[0].0 == want {
+                    pair[0].1
+                } else {
+                    pair[1].1
+                };
+                taken.corrected.clone()
+            };
+            (value(true), value(false))
+        })
+        .collect()
+}
+
+/// Whether a drifting reading has settled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// Minutes since the first reading, and the readings in the unit without prefix.
+    pub points: Vec<(f64, f64)>,
+    /// The line through them.
+    pub drift: Drift,
+    /// Change per minute.
+    pub slope: Quantity,
+    /// Its expanded uncertainty at 95 %.
+    pub expanded: Quantity,
+    /// What that says against the step's limit.
+    pub steadiness: Steadiness,
+}
+
+/// Judges the drift of the readings since the last turn of the adjuster; a sentence where there
+/// are too few. `None` for a step that states no limit.
+pub fn settled(step: &Step, standing: &StepProgress) -> Option<Result<Settled, String>> {
+    let limit = step.settles.as_ref()?.per_minute.base_f64();
+    let timed = since_turned(standing);
+    let first = timed.first()?.at;
+    let points: Vec<Timed> = timed
+        .iter()
+        .map(|taken| Timed {
+            minutes: (taken.at - first) as f64 / 60_000.0,
+            value: taken.corrected.base_f64(),
+        })
+        .collect();
+    let judged = Drift::of(&points, resolution(standing))
+        .and_then(|drift| Ok((drift, drift.steadiness(limit)?)));
+    Some(match judged {
+        Ok((drift, steadiness)) => Ok(Settled {
+            points: points.iter().map(|p| (p.minutes, p.value)).collect(),
+            slope: natural(drift.slope, step)?,
+            expanded: natural(drift.expanded, step)?,
+            drift,
+            steadiness,
+        }),
+        Err(fault) => Err(fault.to_string()),
+    })
+}
+
+/// The readings that were taken with nothing turned in between: the last one and those that it
+/// repeats; for a plain reading all of them.
+fn since_turned(standing: &StepProgress) -> &[Taken] {
+    let repeats = standing.readings.iter().rev().take_while(|t| t.repeat);
+    let first = standing.readings.len().saturating_sub(repeats.count() + 1);
+    &standing.readings[first..]
+}
+
+/// The one repeated reading that looks like a slip, if one does.
+pub fn odd_one_out(standing: &StepProgress) -> Option<&Taken> {
+    let group = since_turned(standing);
+    let values: Vec<f64> = group.iter().map(|t| t.corrected.base_f64()).collect();
+    let suspect = outlier::suspect(&values, resolution(standing)).ok()??;
+    group.get(suspect.index)
+}
+
+/// What the latest reading of a step was most likely meant to be, where it looks like a slip.
+pub fn slips(procedure: &Procedure, progress: &Progress, step: &Step) -> Vec<Slip<Id>> {
+    let Some((standing, gauge)) = progress.step(&step.id).zip(step.work.gauge()) else {
+        return Vec::new();
+    };
+    let known = standing.tolerance.as_ref().and_then(|t| t.as_ref().ok());
+    let (Some(tolerance), Some(last)) = (known, standing.readings.last()) else {
+        return Vec::new();
+    };
+    let scales: Vec<Scale> = gauge
+        .scale
+        .unit
+        .prefixes()
+        .iter()
+        .map(|&prefix| Scale::new(prefix, gauge.scale.unit))
+        .collect();
+    let section = procedure.section_of(&step.id);
+    let neighbours: Vec<Neighbour<'_, Id>> = section
+        .iter()
+        .flat_map(|section| &section.steps)
+        .filter(|other| other.id != step.id)
+        .filter_map(|other| {
+            let standing = progress.step(&other.id)?;
+            Some(Neighbour {
+                step: other.id.clone(),
+                tolerance: standing.tolerance.as_ref()?.as_ref().ok()?,
+                reading: standing.readings.last().map(|taken| &taken.value),
+            })
+        })
+        .collect();
+    slip::suspect(&last.value, tolerance, &scales, &neighbours)
+}
+
+/// What a second route says of a step's reading.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SecondOpinion {
+    /// The figure by the second route, in the step's own unit where the two are compared.
+    pub figure: Quantity,
+    /// Second figure less first, where they are compared.
+    pub difference: Option<Quantity>,
+    /// What that means.
+    pub opinion: Opinion,
+}
+
+/// Whether two routes agree.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Opinion {
+    /// Judged with both uncertainties: the normalised error Eₙ and what it says.
+    Judged(f64, Agreement),
+    /// The second figure is plausible in itself, or isn't.
+    Plausible(Place),
+    /// The uncertainty of at least one is not known, so only the difference can be shown.
+    Unjudged,
+}
+
+/// Compares a step's reading with its second route; `None` until both are there.
+pub fn second_opinion(
+    step: &Step,
+    standing: &StepProgress,
+    header: &Header,
+) -> Option<SecondOpinion> {
+    let check = step.cross_check.as_ref()?;
+    let shown = standing.cross.as_ref()?;
+    if let Comparison::Plausible(tolerance) = &check.compares {
+        return Some(SecondOpinion {
+            figure: shown.clone(),
+            difference: None,
+            opinion: Opinion::Plausible(tolerance.judge(shown).place),
+        });
+    }
+    let left = standing.left.as_ref()?;
+    let (value, sensitivity) = converted(check, shown)?;
+    let difference = value - left.value.base_f64();
+    let second = header
+        .kit_instrument(&check.gauge.with)
+        .and_then(|instrument| instrument.budget(shown, None).ok())
+        .map(|budget| budget.expanded * sensitivity);
+    let first = left.proof.as_ref().ok().map(|proof| proof.budget.expanded);
+    let judged = first.zip(second).and_then(|(first, second)| {
+        let result = Measured {
+            value,
+            expanded: second,
+        };
+        let reference = Measured {
+            value: left.value.base_f64(),
+            expanded: first,
+        };
+        normalised_error(result, reference).ok()
+    });
+    Some(SecondOpinion {
+        figure: natural(value, step)?,
+        difference: natural(difference, step),
+        opinion: judged.map_or(Opinion::Unjudged, |error| {
+            Opinion::Judged(error, Agreement::of(error))
+        }),
+    })
+}
+
+/// The second figure in the unit of the first without prefix, and by how much it moves for
+/// one unit of what was read. P = U²/R for RMS volts, U = Upp/(2√2); I = U/R.
+fn converted(check: &CrossCheck, shown: &Quantity) -> Option<(f64, f64)> {
+    let read = shown.base_f64();
+    match &check.compares {
+        Comparison::Same | Comparison::Plausible(_) => Some((read, 1.0)),
+        Comparison::CurrentThrough(ohms) => {
+            let ohms = ohms.base_f64();
+            (ohms > 0.0).then(|| (read / ohms, 1.0 / ohms))
+        }
+        Comparison::PowerInto(ohms) => {
+            let ohms = ohms.base_f64();
+            let to_rms = match shown.unit() {
+                Unit::VoltRms | Unit::VoltDc => 1.0,
+                Unit::VoltPeak => 1.0 / 2f64.sqrt(),
+                Unit::VoltPeakToPeak => 1.0 / (2.0 * 2f64.sqrt()),
+                _ => return None,
+            };
+            let rms = read * to_rms;
+            (ohms > 0.0).then(|| (rms * rms / ohms, 2.0 * rms * to_rms / ohms))
+        }
+    }
+}
+
+fn to_f64(decimal: &BigDecimal) -> f64 {
+    Number::from_decimal(decimal.clone()).to_f64()
+}
+
+fn floats(limits: &Limits) -> (Option<f64>, Option<f64>) {
+    (
+        limits.low.as_ref().map(to_f64),
+        limits.high.as_ref().map(to_f64),
+    )
+}
+
+/// A worked-out size in the unit of a step's differences, with three significant digits.
+fn natural(value: f64, step: &Step) -> Option<Quantity> {
+    let unit = step.work.gauge()?.scale.unit.of_difference();
+    crate::quantity::sum::Output::amount("", value, unit).quantity(3)
+}
+
+/// A worked-out reading in the step's scale, with the decimals of the readings.
+fn in_scale(value: f64, scale: Scale, decimals: Option<i64>) -> Option<Quantity> {
+    let shown = value / 10f64.powi(i32::try_from(scale.prefix.exponent()).ok()?);
+    let decimals = u8::try_from(decimals.unwrap_or(3)).ok()?;
+    Number::from_f64(shown, decimals).map(|number| Quantity::new(number, scale))
+}
+
+/// Whether a step adjusts with a tool that may pull the reading.
+pub fn has_tool(procedure: &Procedure, step: &Step) -> bool {
+    use crate::procedure::AdjusterKind;
+    let Work::Set { adjuster, .. } = &step.work else {
+        return false;
+    };
+    let kind = procedure.adjuster(adjuster).map(|adjuster| adjuster.kind);
+    matches!(kind, Some(AdjusterKind::Core | AdjusterKind::Trimmer))
+}
