@@ -323,7 +323,7 @@ fn units(desk: Desk, input: &'static Input, scales: &'static [Scale]) -> AnyView
             let keys = few.iter().map(|&scale| {
                 let pressed = move || (desk.scale(input) == Some(scale)).to_string();
                 view! {
-                    <button type="button" aria-pressed=pressed aria-label=scale.spoken()
+                    <button type="button" aria-pressed=pressed aria-label=named(scale)
                         on:click=move |_| desk.choose_scale(input, scale)>{scale.symbol()}</button>
                 }
             });
@@ -343,6 +343,14 @@ fn units(desk: Desk, input: &'static Input, scales: &'static [Scale]) -> AnyView
             };
             view! { <select aria-label=group on:change=choose>{options}</select> }.into_any()
         }
+    }
+}
+
+/// A unit as it is printed and as it is said.
+fn named(scale: Scale) -> String {
+    match (scale.symbol(), scale.spoken()) {
+        (symbol, spoken) if symbol == spoken => symbol,
+        (symbol, spoken) => format!("{symbol}, {spoken}"),
     }
 }
 

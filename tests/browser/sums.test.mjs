@@ -71,6 +71,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       assert.ok(wider <= 0, `${id} is ${wider} px wider than the screen`);
+      if (device === TABLET) assert.deepEqual(await barriers(page), [], id);
       await back(page);
     }
   });
