@@ -1,12 +1,16 @@
 //! What the app writes is what `public/schema` says, held by a general JSON Schema validator;
 //! and what the schemas refuse, the app refuses too.
 
-use halfturn::exchange::{Backup, Document, read, write};
+use halfturn::exchange::{Backup, Document, demo, read, write};
 use halfturn::job::{
     Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, UsedInstrument,
 };
-use halfturn::procedure::{Id, Procedure};
-use halfturn::quantity::{DecimalSign, Quantity, Scale, Unit};
+use halfturn::metrology::date::Date;
+use halfturn::metrology::decision::Rule;
+use halfturn::metrology::instrument::{Correction, Instrument};
+use halfturn::procedure::{Id, Procedure, Target, Work};
+use halfturn::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
+use halfturn::radio::plan;
 use jsonschema::Validator;
 use serde_json::{Map, Value, json};
 use std::collections::HashSet;
@@ -48,15 +52,45 @@ fn id(text: &str) -> Id {
     text.parse().unwrap()
 }
 
+/// The demo's procedure with fewer channels, and one step that cites a published limit.
 fn trainer() -> Procedure {
-    match read(TRAINER) {
+    let mut procedure = match read(TRAINER) {
         Ok(Document::Procedure(procedure)) => procedure,
         other => panic!("{other:?}"),
-    }
+    };
+    let mut steps = procedure.sections.iter_mut().flat_map(|s| &mut s.steps);
+    let on_the_air = steps.find(|step| step.id == id("air-am")).unwrap();
+    let Work::Read { target, .. } = &mut on_the_air.work else {
+        panic!("air-am takes no reading")
+    };
+    *target = Some(Target::Limit {
+        set: "47-cfr-95-d".to_owned(),
+        limit: "frequency".to_owned(),
+    });
+    let table = procedure.channels.as_mut().unwrap();
+    table
+        .channels
+        .retain(|channel| ["1", "30"].contains(&channel.name.as_str()));
+    procedure
+}
+
+/// So much of the demo's kit as shows every key; its counter adds an amount as well.
+fn kit() -> Vec<Instrument> {
+    let mut kit = demo::kit().unwrap();
+    kit.retain(|entry| ["meter", "counter", "scope", "generator"].contains(&entry.role.as_str()));
+    let counter = kit.iter_mut().find(|entry| entry.role == "counter");
+    let offset = Correction::Offset("-0.5 Hz".parse().unwrap());
+    counter.unwrap().corrections.push(offset);
+    kit
 }
 
 /// A job whose log has every kind of event.
 fn job() -> Job {
+    let used = |record: Instrument| UsedInstrument {
+        role: id(&record.role),
+        name: record.name.clone(),
+        record: Some(record),
+    };
     let header = Header {
         number: "2".to_owned(),
         set: SetIdentity {
@@ -69,10 +103,8 @@ fn job() -> Job {
         condition: "Clean".to_owned(),
         accessories: "None".to_owned(),
         technician: "Bench 1".to_owned(),
-        instruments: vec![UsedInstrument {
-            role: id("counter"),
-            name: "The old one".to_owned(),
-        }],
+        instruments: kit().into_iter().map(used).collect(),
+        rule: Rule::guard_band(),
     };
     let reading = |phase, value: &str| Deed::Reading {
         step: id("ref-osc"),
@@ -132,7 +164,7 @@ fn exports() -> [(&'static str, Value); 3] {
         decimal_sign: DecimalSign::Comma,
         technician: "Bench 1".to_owned(),
     };
-    let backup = Backup::of(preferences, vec![trainer()], vec![job()]);
+    let backup = Backup::of(preferences, kit(), vec![trainer()], vec![job()]);
     let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();
     [
         ("procedure", value(&Document::Procedure(trainer()))),
@@ -157,7 +189,18 @@ fn the_schemas_are_schemas_with_one_set_of_definitions() {
             assert_eq!(schema["$defs"][name], *definition, "{kind}: {name}");
         }
     }
-    for name in ["log", "event", "deed", "header"] {
+    for name in [
+        "log",
+        "event",
+        "deed",
+        "header",
+        "kit-instrument",
+        "range",
+        "correction",
+        "rule",
+        "date",
+        "number",
+    ] {
         assert_eq!(
             schema("job")["$defs"][name],
             schema("backup")["$defs"][name]
@@ -342,7 +385,7 @@ fn what_may_be_left_out_is_the_same_for_app_and_schema() {
 
 #[test]
 fn spoiled_values_are_refused() {
-    let cases: [(&str, &str, Value); 19] = [
+    let cases: [(&str, &str, Value); 30] = [
         ("procedure", "/type", json!("halfturn-job")),
         ("procedure", "/version", json!(2)),
         ("procedure", "/procedure/id", json!(" trainer")),
@@ -359,7 +402,34 @@ fn spoiled_values_are_refused() {
             "/procedure/sections/0/steps/2/work",
             json!("inspekt"),
         ),
+        (
+            "procedure",
+            "/procedure/plan/modes/0/terms/0/factor",
+            json!(1.5),
+        ),
+        (
+            "procedure",
+            "/procedure/plan/modes/0/terms/0/factor",
+            json!(2_147_483_648_u32),
+        ),
+        (
+            "procedure",
+            "/procedure/plan/modes/0/terms/0/target",
+            json!("follows"),
+        ),
+        (
+            "procedure",
+            "/procedure/channels/channels/0/frequency",
+            json!("28.300"),
+        ),
         ("job", "/job/log", json!([])),
+        ("job", "/job/log/1/did/amended/rule", json!("strict")),
+        ("job", "/job/log/1/did/amended/rule", json!("guard-band")),
+        (
+            "job",
+            "/job/log/1/did/amended/rule/guard-band/ratio",
+            json!("1 %"),
+        ),
         ("job", "/job/log/0/seq", json!(-1)),
         ("job", "/job/log/2/did/reading/phase", json!("before")),
         ("job", "/job/log/2/did/reading/value", json!("12.8 Mhz")),
@@ -370,6 +440,18 @@ fn spoiled_values_are_refused() {
             json!("semicolon"),
         ),
         ("backup", "/backup/jobs/0/procedure", json!("0123")),
+        ("backup", "/backup/kit/0/calibrated", json!("2026-02-29")),
+        (
+            "backup",
+            "/backup/kit/0/ranges/0/accuracy/counts",
+            json!(-1),
+        ),
+        (
+            "backup",
+            "/backup/kit/0/ranges/0/accuracy/percent-of-reading",
+            json!("0.3 %"),
+        ),
+        ("backup", "/backup/kit/1/corrections/0", json!({})),
     ];
     let exports = exports();
     for (kind, at, value) in cases {
@@ -474,4 +556,119 @@ fn app_and_schema_agree_on_texts() {
     ] {
         assert_eq!(margin.is_valid(&value), taken, "{value}");
     }
+}
+
+/// Whether the app takes a value where the schema has this definition.
+fn agrees<T: serde::de::DeserializeOwned>(name: &str, values: impl IntoIterator<Item = Value>) {
+    let definition = definition(name);
+    let mut verdicts = HashSet::new();
+    for value in values {
+        let taken = serde_json::from_value::<T>(value.clone()).is_ok();
+        assert_eq!(definition.is_valid(&value), taken, "{name}: {value}");
+        verdicts.insert(taken);
+    }
+    assert_eq!(verdicts.len(), 2, "{name}: good ones and bad ones");
+}
+
+#[test]
+fn app_and_schema_agree_on_the_plan() {
+    let term = |target: Value| json!({"oscillator": "loop", "factor": -3, "target": target});
+    agrees::<plan::Term>(
+        "term",
+        [
+            term(json!("follows-channel")),
+            term(json!({"fixed": "9.0 MHz"})),
+            term(json!({"per-channel": {}})),
+            term(json!({"per-channel": {"1": "9.0 MHz", "2a": "9.01 MHz"}})),
+            term(json!({"per-channel": {"1": "9.0"}})),
+            term(json!({"per-channel": {"1": 9}})),
+            term(json!({"fixed": "9.0 MHz", "per-channel": {}})),
+            term(json!({"follows-channel": "9.0 MHz"})),
+            term(json!({})),
+            term(json!(null)),
+            json!({"oscillator": "loop", "factor": 1}),
+            json!({"oscillator": "loop", "factor": "1", "target": "follows-channel"}),
+        ],
+    );
+    let margin = json!({"ppm": "2"});
+    agrees::<Target>(
+        "target",
+        [
+            json!({"oscillator": {"name": "loop", "below": margin, "above": margin}}),
+            json!({"oscillator": {"below": margin, "above": margin}}),
+            json!({"channel": {"below": margin, "above": margin}}),
+            json!({"channel": {"below": margin}}),
+            json!({"channel": {"name": "1", "below": margin, "above": margin}}),
+            json!({"limit": {"set": "47-cfr-95-d", "limit": "pep"}}),
+            json!({"limit": {"set": "47-cfr-95-d"}}),
+            json!({"limit": "47-cfr-95-d"}),
+        ],
+    );
+}
+
+#[test]
+fn app_and_schema_agree_on_the_kit() {
+    let days = [
+        "2026-02-14",
+        "2026-02-28",
+        "2026-02-29",
+        "2024-02-29",
+        "2024-02-30",
+        "1900-02-29",
+        "2000-02-29",
+        "0000-02-29",
+        "2026-04-31",
+        "2026-12-31",
+        "2026-13-01",
+        "2026-00-10",
+        "2026-01-00",
+        "2026-1-1",
+        "26-01-01",
+        "2026-01-01T00:00",
+        "2026-x-01-01",
+        "2026-01-01-x",
+        "2026-01-01\n",
+        "+026-01-01",
+        "",
+    ];
+    agrees::<Date>("date", days.map(|day| json!(day)));
+    let numbers = ["0.3", "-2", "007", "", "+1", "1e3", ".5", "5.", "0.3 %"];
+    agrees::<Number>("number", numbers.map(|number| json!(number)));
+    agrees::<Rule>(
+        "rule",
+        [
+            json!("simple-acceptance"),
+            json!("four-way"),
+            json!({"guard-band": {"ratio": "0.83"}}),
+            json!({"guard-band": {"ratio": 1}}),
+            json!({"guard-band": {}}),
+            json!({"guard-band": {"ratio": "1", "k": "2"}}),
+            json!("guard-band"),
+            json!({}),
+        ],
+    );
+    agrees::<Correction>(
+        "correction",
+        [
+            json!({"offset": "-0.5 Hz"}),
+            json!({"time-base": {"reference": "10 MHz", "reading": "10.000012 MHz"}}),
+            json!({"time-base": {"reference": "10 MHz"}}),
+            json!({"offset": "0.5 Hz", "time-base": {"reference": "10 MHz", "reading": "10 MHz"}}),
+            json!({}),
+            json!("offset"),
+        ],
+    );
+    let range = json!({"full-scale": "4.000 V", "resolution": "1 mV"});
+    agrees::<Instrument>(
+        "kit-instrument",
+        [
+            json!({"role": "meter", "name": "M3"}),
+            json!({"role": "meter", "name": "M3", "ranges": [range], "corrections": []}),
+            json!({"role": "meter", "name": "M3", "ranges": range}),
+            json!({"role": "meter", "name": "M3", "ranges": [{"full-scale": "4 V"}]}),
+            json!({"role": "meter", "name": "M3", "model": "X"}),
+            json!({"role": "meter"}),
+            json!({"name": "M3"}),
+        ],
+    );
 }

@@ -54,9 +54,12 @@ impl FromStr for Date {
 
     fn from_str(text: &str) -> Result<Self, NotADate> {
         let all_digits = |part: &&str| part.bytes().all(|b| b.is_ascii_digit());
-        let parts: Vec<&str> = text.split('-').filter(all_digits).collect();
+        let parts: Vec<&str> = text.split('-').collect();
         match parts[..] {
-            [year, month, day] if (year.len(), month.len(), day.len()) == (4, 2, 2) => {
+            [year, month, day]
+                if parts.iter().all(all_digits)
+                    && (year.len(), month.len(), day.len()) == (4, 2, 2) =>
+            {
                 let number = |part: &str| part.parse::<u16>().map_err(|_| NotADate);
                 Date::new(number(year)?, number(month)? as u8, number(day)? as u8).ok_or(NotADate)
             }
