@@ -11,6 +11,7 @@ mod open_step;
 mod parts;
 mod plan;
 mod procedures;
+mod reading;
 mod reference;
 mod route;
 mod start;

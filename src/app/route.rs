@@ -41,6 +41,8 @@ pub enum Route {
     Instrument(Option<String>),
     /// The frequency plan of a job, with what was read.
     Plan(Id),
+    /// What is off in a job and has to go back.
+    Off(Id),
     /// Backup, import, settings.
     Data,
 }
@@ -69,6 +71,7 @@ impl Route {
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
             ["job", job, "plan"] => id(job).map(Route::Plan),
+            ["job", job, "off"] => id(job).map(Route::Off),
             ["job", job, "details"] => id(job).map(Route::Details),
             ["job", job, "finish"] => id(job).map(Route::Finish),
             ["job", job, "step", step] => id(job).zip(id(step)).map(|(job, step)| Route::Step {
@@ -108,6 +111,7 @@ impl Route {
             Route::Instrument(None) => "kit/new".to_owned(),
             Route::Instrument(Some(name)) => format!("kit/named/{}", encode(name)),
             Route::Plan(job) => format!("job/{}/plan", encode(job.as_str())),
+            Route::Off(job) => format!("job/{}/off", encode(job.as_str())),
             Route::Data => "data".to_owned(),
         };
         format!("#/{path}")
@@ -179,6 +183,7 @@ mod tests {
             Route::Instrument(None),
             Route::Instrument(Some("new".to_owned())),
             Route::Plan(id("j1")),
+            Route::Off(id("j1")),
             Route::Data,
         ] {
             assert_eq!(Route::read(&route.address()), route);

@@ -3,19 +3,13 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
-use super::parts::{
-    Ask, Keypad, Mark, MarkKind, Proved, Question, StatusMark, TargetScale, capitalised, list_of,
-};
+use super::parts::{Ask, Question, StatusMark, capitalised, list_of};
+use super::reading;
 use super::route::Route;
-use crate::job::{Deed, Finding, Job, Phase, Progress, Status, StepProgress};
-use crate::metrology::{Place, Tolerance};
-use crate::procedure::{
-    Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, TargetFault, Work,
-};
-use crate::quantity::{self, Quantity, Scale};
-use leptos::html::{Button, Input, P as Paragraph};
+use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
+use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
+use leptos::html::{Button, P as Paragraph};
 use leptos::prelude::*;
-use num_traits::{Signed, Zero};
 use wasm_bindgen::JsCast;
 
 const NOTE: Question = Question {
@@ -28,6 +22,12 @@ const WAIVE: Question = Question {
     title: "Waive this step",
     hint: "Say why it is left out or left as it is. The reason stands on the sheet.",
     answer: "Waive the step",
+};
+
+const STRIKE: Question = Question {
+    title: "Strike a reading out",
+    hint: "Say why it does not count. It stays visible, struck out, with the reason.",
+    answer: "Strike it out",
 };
 
 /// The screen of a step; of the one that is due where none is named.
@@ -72,17 +72,25 @@ fn missing() -> impl IntoView {
 
 /// Everything that the parts of the screen need to know of the step.
 #[derive(Clone, Copy)]
-struct At {
-    bench: Bench,
-    job: StoredValue<Id>,
-    procedure: StoredValue<Procedure>,
-    step: StoredValue<Step>,
-    standing: Memo<Option<StepProgress>>,
+pub struct At {
+    /// What all screens share.
+    pub bench: Bench,
+    /// The job.
+    pub job: StoredValue<Id>,
+    /// The job's procedure.
+    pub procedure: StoredValue<Procedure>,
+    /// The step.
+    pub step: StoredValue<Step>,
+    /// Where the step stands.
+    pub standing: Memo<Option<StepProgress>>,
     question: RwSignal<Option<Question>>,
+    /// The reading that is about to be struck out.
+    pub striking: RwSignal<Option<Id>>,
 }
 
 impl At {
-    fn id(self) -> Id {
+    /// The step's id.
+    pub fn id(self) -> Id {
         self.step.with_value(|step| step.id.clone())
     }
 
@@ -105,14 +113,15 @@ impl At {
     }
 
     /// Whether entries are taken here now.
-    fn is_open(self) -> bool {
+    pub fn is_open(self) -> bool {
         let behind = self
             .standing
             .with(|standing| standing.as_ref().and_then(|s| s.behind));
         behind.is_none() && !self.is_finished()
     }
 
-    fn record(self, deed: impl FnOnce(Id) -> Deed) -> bool {
+    /// Writes a deed of this step to the log.
+    pub fn record(self, deed: impl FnOnce(Id) -> Deed) -> bool {
         self.bench.record(deed(self.id()))
     }
 
@@ -152,10 +161,18 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
                 .with(|progress| progress.as_ref()?.step(&id).cloned())
         }),
         question: RwSignal::new(None),
+        striking: RwSignal::new(None),
     };
     keep_awake();
     follow_keys(at);
+    // To strike a reading out is to name it and to be asked why.
+    Effect::new(move |_| {
+        if at.striking.with(Option::is_some) {
+            at.question.set(Some(STRIKE));
+        }
+    });
     let on_answer = move |question: Question, text: String| match question {
+        STRIKE => strike(at, text),
         NOTE => at.record(|step| Deed::Noted {
             step: Some(step),
             text,
@@ -173,6 +190,21 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
             <Ask question=at.question on_answer=on_answer/>
         </article>
     }
+}
+
+fn strike(at: At, reason: String) -> bool {
+    let Some(reading) = at.striking.get_untracked() else {
+        return true;
+    };
+    let struck = at.record(|step| Deed::Struck {
+        step,
+        reading,
+        reason,
+    });
+    if struck {
+        at.striking.set(None);
+    }
+    struck
 }
 
 /// Keeps the screen awake for as long as a step is shown, also after the page was hidden.
@@ -270,7 +302,23 @@ fn head(at: At) -> impl IntoView {
             <h1>{title}</h1>
             {move || view! { <StatusMark status=at.status() behind=behind()/> }}
             <progress max=total value=settled aria-label="Steps done"></progress>
+            {look_again(at)}
         </header>
+    }
+}
+
+/// Why the step needs another look, where it does.
+fn look_again(at: At) -> impl IntoView {
+    move || {
+        let because = at.standing.with(|s| s.as_ref()?.look_again.clone())?;
+        (at.status() == Status::LookAgain).then(|| {
+            view! {
+                <p class="look-again" role="status">
+                    <strong>"Look again. "</strong>
+                    {format!("{} was turned in step {} after this was left.", because.adjuster, because.turned_in)}
+                </p>
+            }
+        })
     }
 }
 
@@ -438,7 +486,7 @@ fn work(at: At) -> AnyView {
     let kind = at.step.with_value(|step| step.work.clone());
     match kind {
         Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
-            reading(at).into_any()
+            reading::reading(at).into_any()
         }
         Work::Socket(_) => {
             confirmation(at, "tick", "Every pin is measured.".to_owned(), "Done").into_any()
@@ -545,7 +593,7 @@ const fn meaning(finding: Finding) -> &'static str {
 }
 
 /// Why nothing can be entered here, where that is so.
-fn closed(at: At) -> impl IntoView {
+pub fn closed(at: At) -> impl IntoView {
     move || {
         let behind = at.standing.with(|s| s.as_ref().and_then(|s| s.behind));
         if let Some(number) = behind {
@@ -573,399 +621,10 @@ fn closed(at: At) -> impl IntoView {
 }
 
 /// Moves the focus on to the way forward, so that a keyboard goes on from there.
-fn focus_next() {
+pub fn focus_next() {
     let button = document().get_element_by_id("next");
     if let Some(button) = button.and_then(|b| b.dyn_into::<web_sys::HtmlElement>().ok()) {
         let _ = button.focus();
-    }
-}
-
-/// The state of the entry field.
-#[derive(Clone, Copy)]
-struct Entry {
-    at: At,
-    text: RwSignal<String>,
-    scale: RwSignal<Scale>,
-    phase: RwSignal<Option<Phase>>,
-    error: RwSignal<Option<String>>,
-}
-
-impl Entry {
-    /// The number as typed so far, if it can be read.
-    fn typed(self) -> Option<Quantity> {
-        let text = self.text.get();
-        quantity::read(&text, self.scale.get(), self.at.bench.sign()).ok()
-    }
-
-    /// The phase of the next reading: as chosen, or the likely one.
-    fn next_phase(self) -> Phase {
-        let likely = || {
-            let work = self.at.step.with_value(|step| step.work.clone());
-            self.at
-                .standing
-                .with(|s| s.as_ref().map_or(Phase::AsFound, |s| s.next_phase(&work)))
-        };
-        self.phase.get().unwrap_or_else(likely)
-    }
-
-    /// Writes the typed reading to the log; what can't be read stays in the field.
-    fn enter(self) {
-        let text = self.text.get_untracked();
-        let sign = self.at.bench.preferences.with_untracked(|p| p.decimal_sign);
-        match quantity::read(&text, self.scale.get_untracked(), sign) {
-            Ok(value) => {
-                let phase = untrack(|| self.next_phase());
-                if self.record(value, phase) {
-                    self.text.set(String::new());
-                }
-            }
-            Err(error) => self.error.set(Some(error.to_string())),
-        }
-    }
-
-    fn record(self, value: Quantity, phase: Phase) -> bool {
-        let taken = self.at.record(|step| Deed::Reading {
-            step,
-            phase,
-            value,
-            tool: None,
-            repeat: false,
-        });
-        if taken {
-            self.phase.set(None);
-            self.error.set(None);
-        }
-        taken
-    }
-
-    /// A reading put right by what is known of the instrument.
-    fn corrected(self, value: Quantity) -> Quantity {
-        let role = self
-            .at
-            .step
-            .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()));
-        let progress = self.at.bench.progress;
-        progress.with(|progress| {
-            let header = progress.as_ref().map(|progress| &progress.header);
-            let instrument = header.zip(role).and_then(|(h, r)| h.kit_instrument(&r));
-            instrument.map_or(value.clone(), |i| i.corrected(&value))
-        })
-    }
-
-    fn tolerance(self) -> Option<Tolerance> {
-        self.at
-            .standing
-            .with(|s| s.as_ref()?.tolerance.clone()?.ok())
-    }
-}
-
-fn reading(at: At) -> impl IntoView {
-    let step = at.step.get_value();
-    let scale = step
-        .work
-        .gauge()
-        .map_or(Scale::plain(quantity::Unit::Ratio), |gauge| gauge.scale);
-    let entry = Entry {
-        at,
-        text: RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id())),
-        scale: RwSignal::new(scale),
-        phase: RwSignal::new(None),
-        error: RwSignal::new(None),
-    };
-    // What is typed outlives the page; a new number takes an old complaint away.
-    Effect::new(move |_| {
-        let text = entry.text.get();
-        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
-        entry.error.set(None);
-    });
-    view! {
-        <section class="answer reading">
-            {target_line(at)}
-            {drawn(entry, scale)}
-            {verdict_line(entry)}
-            {proved(at)}
-            {closed(at)}
-            <Show when=move || at.is_open()>{entry_form(entry)}</Show>
-            {taken(entry)}
-        </section>
-    }
-}
-
-fn target_line(at: At) -> impl IntoView {
-    let work = at.step.with_value(|step| step.work.clone());
-    let aim = match &work {
-        Work::Peak { .. } => Some("As large as it gets"),
-        Work::Dip { .. } => Some("As small as it gets"),
-        _ => None,
-    };
-    let printed = move || {
-        let sign = at.bench.sign();
-        let target = work.target()?;
-        let relative = target.typeset(sign, |id| at.procedure.with_value(|p| p.number_of(id)));
-        let fault = at.standing.with(|s| s.as_ref()?.tolerance.clone()?.err());
-        let worked_out = at
-            .standing
-            .with(|s| s.as_ref()?.tolerance.clone()?.ok())
-            .map(|tolerance| tolerance.typeset(sign))
-            .filter(|text| *text != relative);
-        Some(view! {
-            <span class="target">{relative}</span>
-            {worked_out.map(|text| view! { <span class="target worked-out">{text}</span> })}
-            {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
-        })
-    };
-    view! {
-        <p class="target-line">
-            <span class="term">"Target"</span>
-            {aim.map(|aim| view! { <span class="target">{aim}</span> })}
-            {printed}
-        </p>
-    }
-}
-
-fn waiting(at: At, fault: &TargetFault) -> String {
-    match fault {
-        TargetFault::Waiting(id) => {
-            let number = at.procedure.with_value(|p| p.number_of(id));
-            let step = number.map_or(id.to_string(), |n| n.to_string());
-            format!("Known as soon as step {step} has its reading.")
-        }
-        other => format!("It can't be worked out: {other}."),
-    }
-}
-
-fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
-    let at = entry.at;
-    move || {
-        let standing = at.standing.get()?;
-        let typed = entry.typed();
-        let latest = typed
-            .is_none()
-            .then(|| standing.readings.len().checked_sub(1))
-            .flatten();
-        let mut marks: Vec<Mark> = standing
-            .readings
-            .iter()
-            .enumerate()
-            .map(|(index, taken)| Mark {
-                value: taken.corrected.clone(),
-                kind: match taken.phase {
-                    _ if Some(index) == latest => MarkKind::Latest,
-                    Phase::AsFound => MarkKind::Found,
-                    _ => MarkKind::Earlier,
-                },
-            })
-            .collect();
-        marks.extend(typed.map(|value| Mark {
-            value: entry.corrected(value),
-            kind: MarkKind::Typed,
-        }));
-        let tolerance = entry.tolerance();
-        Some(view! { <TargetScale tolerance marks scale sign=at.bench.sign()/> })
-    }
-}
-
-/// The number that counts now, what it proves, and which way it must go.
-fn verdict_line(entry: Entry) -> impl IntoView {
-    let at = entry.at;
-    move || {
-        let sign = at.bench.sign();
-        let typed = entry.typed();
-        let standing = at.standing.get()?;
-        let value = typed
-            .clone()
-            .map(|value| entry.corrected(value))
-            .or_else(|| Some(standing.readings.last()?.corrected.clone()))?;
-        let verdict = entry.tolerance().map(|tolerance| tolerance.judge(&value));
-        let place = verdict.as_ref().map(|v| v.place);
-        let words = verdict.as_ref().map(|v| v.words(sign));
-        let way = place.and_then(|place| way_to_go(at, place));
-        let best = best_so_far(at, &standing, &value);
-        let word = match place {
-            None => "read",
-            Some(Place::Inside) => "inside",
-            Some(_) => "outside",
-        };
-        let pending = typed.is_some();
-        Some(view! {
-            <div class="verdict" data-place=word class:verdict-typed=pending role="status">
-                <p class="figure">{value.typeset(sign)}</p>
-                <p class="word">
-                    <strong>{capitalised(word)}</strong>
-                    " "{words}
-                    {pending.then_some(" (not entered yet)")}
-                </p>
-                {way.map(|way| view! { <p class="way">{way}</p> })}
-                {best.map(|best| view! { <p class="way">{best}</p> })}
-            </div>
-        })
-    }
-}
-
-/// What the reading that the step stands by proves.
-fn proved(at: At) -> impl IntoView {
-    move || {
-        let standing = at.standing.get()?;
-        let raw = standing.readings.last()?.value.clone();
-        let left = standing.left?;
-        let rule = at
-            .bench
-            .progress
-            .with(|p| Some(p.as_ref()?.header.rule.clone()))?;
-        Some(view! { <Proved left raw rule sign=at.bench.sign()/> })
-    }
-}
-
-/// Which way the reading must go and, where known, which way to turn.
-fn way_to_go(at: At, place: Place) -> Option<String> {
-    let adjuster = at.step.with_value(|step| step.work.adjuster().cloned())?;
-    let sense = at
-        .procedure
-        .with_value(|p| p.adjuster(&adjuster).and_then(|a| a.clockwise));
-    let (way, up) = match place {
-        Place::Inside => return None,
-        Place::Low => ("The reading must rise", true),
-        Place::High => ("The reading must fall", false),
-    };
-    let turn = sense.map(|sense| match (sense == Sense::Raises) == up {
-        true => format!(": turn {adjuster} clockwise"),
-        false => format!(": turn {adjuster} anticlockwise"),
-    });
-    Some(format!("{way}{}.", turn.unwrap_or_default()))
-}
-
-/// For a peak or a dip: how far the reading is from the best so far.
-fn best_so_far(at: At, standing: &StepProgress, value: &Quantity) -> Option<String> {
-    let work = at.step.with_value(|step| step.work.clone());
-    let best = standing.best(&work)?;
-    let sign = at.bench.sign();
-    let distance = value.base() - best.value.base();
-    let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
-    let size = Quantity::natural(distance.abs(), value.unit().of_difference()).typeset(sign);
-    Some(match (distance.is_zero(), better) {
-        (true, _) => "The best so far.".to_owned(),
-        (_, true) => format!("Better than before by {size}."),
-        (_, false) => format!("{size} off the best so far, {}.", best.value.typeset(sign)),
-    })
-}
-
-fn entry_form(entry: Entry) -> impl IntoView {
-    let at = entry.at;
-    let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
-    let phases: &[Phase] = match adjusts {
-        true => &[Phase::AsFound, Phase::Try, Phase::AsLeft],
-        false => &[Phase::AsFound, Phase::AsLeft],
-    };
-    let field = NodeRef::<Input>::new();
-    field.on_load(|field| device::focus_in_place(&field));
-    let label = move || {
-        let target = at.step.with_value(|step| step.work.target().cloned());
-        let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
-        let target = target.map(|t| format!(", target {}", t.typeset(at.bench.sign(), number_of)));
-        let unit = entry.scale.get().spoken();
-        format!("Reading, {unit}{}", target.unwrap_or_default())
-    };
-    view! {
-        <form class="entry" on:submit=move |event| { event.prevent_default(); entry.enter() }>
-            <div class="phases" role="group" aria-label="When the reading is taken">
-                {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
-            </div>
-            <div class="entry-line">
-                <input
-                    id="reading"
-                    node_ref=field
-                    type="text"
-                    inputmode="none"
-                    autocomplete="off"
-                    spellcheck="false"
-                    aria-label=label
-                    aria-invalid=move || entry.error.with(Option::is_some).to_string()
-                    aria-describedby="reading-error"
-                    prop:value=entry.text
-                    on:input=move |event| entry.text.set(event_target_value(&event))
-                />
-                <span class="unit" aria-hidden="true">{move || entry.scale.get().symbol()}</span>
-            </div>
-            <p id="reading-error" class="error" role="alert">
-                {move || entry.error.get().map(|error| format!("{error}."))}
-            </p>
-            {leave_as_it_is(entry)}
-            {move || view! {
-                <Keypad text=entry.text scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
-            }}
-        </form>
-    }
-}
-
-fn phase_key(entry: Entry, phase: Phase) -> impl IntoView {
-    let pressed = move || (entry.next_phase() == phase).to_string();
-    view! {
-        <button type="button" aria-pressed=pressed on:click=move |_| entry.phase.set(Some(phase))>
-            {capitalised(phase.name())}
-        </button>
-    }
-}
-
-/// One tap makes the last reading the one that is left, where it is good to leave.
-fn leave_as_it_is(entry: Entry) -> impl IntoView {
-    let at = entry.at;
-    move || {
-        let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
-        let last = at.standing.with(|s| s.as_ref()?.readings.last().cloned())?;
-        let good = last
-            .verdict
-            .as_ref()
-            .is_none_or(|verdict| verdict.is_inside());
-        if !adjusts || !good || last.phase == Phase::AsLeft || entry.typed().is_some() {
-            return None;
-        }
-        let text = format!("Leave it at {}", last.value.typeset(at.bench.sign()));
-        let leave = move |_| {
-            if entry.record(last.value.clone(), Phase::AsLeft) {
-                focus_next();
-            }
-        };
-        Some(view! { <button type="button" class="main leave" on:click=leave>{text}</button> })
-    }
-}
-
-/// The readings so far, the latest first.
-fn taken(entry: Entry) -> impl IntoView {
-    let at = entry.at;
-    move || {
-        let standing = at.standing.get()?;
-        let sign = at.bench.sign();
-        if standing.readings.is_empty() {
-            return None;
-        }
-        let rows = standing
-            .readings
-            .iter()
-            .rev()
-            .map(|taken| {
-                let words = taken.verdict.as_ref().map(|verdict| {
-                    let word = if verdict.is_inside() {
-                        "inside"
-                    } else {
-                        "outside"
-                    };
-                    format!("{word}, {}", verdict.words(sign))
-                });
-                view! {
-                    <tr>
-                        <th scope="row">{capitalised(taken.phase.name())}</th>
-                        <td class="number">{taken.value.typeset(sign)}</td>
-                        <td>{words}</td>
-                    </tr>
-                }
-            })
-            .collect_view();
-        Some(view! {
-            <table class="taken">
-                <caption>"Saved readings, latest first"</caption>
-                <tbody>{rows}</tbody>
-            </table>
-        })
     }
 }
 

@@ -66,7 +66,7 @@ fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
                     type="button"
                     class="scale-key"
                     aria-pressed=move || (scale.get() == this).to_string()
-                    aria-label=this.spoken()
+                    aria-label=format!("{}, {}", this.symbol(), this.spoken())
                     on:click=move |_| scale.set(this)
                 >
                     {this.symbol()}

@@ -1,0 +1,168 @@
+//! Where to aim: with a tool that pulls, with two that chase each other, with a shared null.
+
+use crate::app::step::At;
+use crate::job::Progress;
+use crate::job::advice::{self, AimOff, ChaseAim, Rounds, Side, Visit};
+use crate::metrology::Place;
+use crate::metrology::pull::Origin;
+use crate::procedure::{Chase, Step};
+use crate::quantity::DecimalSign;
+use leptos::prelude::*;
+
+/// Something worked out from the job's progress and the step.
+fn worked_out<T>(at: At, work: impl Fn(&Progress, &Step) -> Option<T>) -> Option<T> {
+    let step = at.step.get_value();
+    at.bench
+        .progress
+        .with(|progress| work(progress.as_ref()?, &step))
+}
+
+/// Where to stop with the tool in.
+pub fn aim_off(at: At) -> impl IntoView {
+    move || {
+        let aim = worked_out(at, |progress, step| {
+            at.procedure
+                .with_value(|p| advice::aim_off(p, progress, step))
+        })?;
+        Some(aim_line(&aim, at.bench.sign()))
+    }
+}
+
+fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
+    let from = match (aim.origin, aim.tries) {
+        (Origin::Own, 1) => "from one try here".to_owned(),
+        (Origin::Own, n) => format!("from {n} tries here"),
+        (Origin::Sisters, _) => "a first guess, from other adjusters of this kind".to_owned(),
+    };
+    let pull = aim.pull.typeset(sign);
+    let settles = aim.half_width.as_ref().map(|half| {
+        format!(
+            " It settles within ± {} of the target in 95 of 100 tries.",
+            half.typeset(sign)
+        )
+    });
+    let chance = aim.chance.map(|chance| {
+        let percent = (chance * 100.0).floor().clamp(0.0, 99.0);
+        format!(" Inside: about {percent:.0} %.")
+    });
+    view! {
+        <p class="aim">
+            <strong>{format!("Stop at {} with the tool in. ", aim.stop_at.typeset(sign))}</strong>
+            {format!("The reading moves by {pull} when the tool leaves ({from}).")}
+            {settles}
+            {chance}
+        </p>
+    }
+}
+
+/// A null that one adjuster makes in two modes, judged by the worse of the two.
+pub fn shared_null(at: At) -> impl IntoView {
+    move || {
+        let null = worked_out(at, advice::shared_null)?;
+        let sign = at.bench.sign();
+        let step = at.step.get_value();
+        let partner = step.shares_null_with.as_ref()?;
+        let number = at.procedure.with_value(|p| p.number_of(partner))?;
+        let give = match null.worse {
+            Side::This => "This side is the worse one: give to it.".to_owned(),
+            Side::Other => format!("The side of step {number} is the worse one: give to that."),
+            Side::Both => "Both sides are alike: this is the best compromise.".to_owned(),
+        };
+        let verdict = match null.place {
+            Some(Place::Inside) => "The worse of the two is inside.",
+            Some(_) => "The worse of the two is outside.",
+            None => "",
+        };
+        let pair = |pair: &(crate::quantity::Quantity, crate::quantity::Quantity)| {
+            format!(
+                "{} here, {} in step {number}",
+                pair.0.typeset(sign),
+                pair.1.typeset(sign)
+            )
+        };
+        Some(view! {
+            <p class="aim">
+                <strong>{give}</strong>" "{verdict}
+                {format!(" Now {}; best so far {}.", pair(&null.latest), pair(&null.best))}
+            </p>
+        })
+    }
+}
+
+/// Steps that chase each other: their rounds side by side, and the aims for the next one.
+pub fn rounds(at: At) -> impl IntoView {
+    move || {
+        let id = at.id();
+        let chase = at.procedure.with_value(|p| p.chase_of(&id).cloned())?;
+        let rounds = worked_out(at, |progress, _| {
+            at.procedure
+                .with_value(|p| advice::rounds(p, progress, &chase))
+        })?;
+        Some(rounds_table(at, &chase, &rounds))
+    }
+}
+
+fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<> {
+    let sign = at.bench.sign();
+    let heads = chase
+        .steps
+        .iter()
+        .map(|step| {
+            let number = at.procedure.with_value(|p| p.number_of(step)).unwrap_or(0);
+            view! { <th scope="col">{format!("Step {number}")}</th> }
+        })
+        .collect_view();
+    let cell = |visit: Option<&Visit>| {
+        visit.map(|visit| match visit.before == visit.after {
+            true => visit.after.typeset(sign),
+            false => format!(
+                "{} → {}",
+                visit.before.typeset(sign),
+                visit.after.typeset(sign)
+            ),
+        })
+    };
+    let rows = rounds
+        .rounds
+        .iter()
+        .enumerate()
+        .map(|(index, round)| {
+            let cells = (0..chase.steps.len())
+                .map(|member| {
+                    let visit = round.iter().find(|visit| visit.member == member);
+                    view! { <td>{cell(visit)}</td> }
+                })
+                .collect_view();
+            view! { <tr><th scope="row">{format!("Round {}", index + 1)}</th>{cells}</tr> }
+        })
+        .collect_view();
+    let aims = match &rounds.aims {
+        Ok(aims) => {
+            let cells = (0..chase.steps.len())
+                .map(|member| {
+                    let aim = aims.iter().find(|aim| aim.member == member);
+                    view! { <td>{aim.map(|aim| aim_cell(aim, sign))}</td> }
+                })
+                .collect_view();
+            view! { <tr class="aims"><th scope="row">"Leave at, next"</th>{cells}</tr> }.into_any()
+        }
+        Err(reason) => {
+            let span = chase.steps.len() + 1;
+            view! { <tr><td colspan=span class="hint">{reason.to_string()}</td></tr> }.into_any()
+        }
+    };
+    let title = format!("{}: they pull each other", chase.title);
+    view! {
+        <table class="rounds">
+            <caption>{title}</caption>
+            <thead><tr><td></td>{heads}</tr></thead>
+            <tbody>{rows}{aims}</tbody>
+        </table>
+    }
+}
+
+fn aim_cell(aim: &ChaseAim, sign: DecimalSign) -> String {
+    let half = aim.half_width.as_ref();
+    let half = half.map(|half| format!(" ± {}", half.typeset(sign)));
+    format!("{}{}", aim.leave_at.typeset(sign), half.unwrap_or_default())
+}

@@ -1,0 +1,537 @@
+//! The reading of a step: target, drawn scale, verdict, entry and the readings so far.
+
+mod aim;
+mod second;
+mod settling;
+mod slip;
+
+use super::device;
+use super::parts::{Keypad, Mark, MarkKind, Proved, TargetScale, capitalised};
+use super::step::{At, closed, focus_next};
+use crate::job::{Deed, Phase, StepProgress, Taken, Tool, advice};
+use crate::metrology::{Place, Tolerance};
+use crate::procedure::{Id, Sense, TargetFault, Work};
+use crate::quantity::{self, Quantity, Scale};
+use leptos::html::Input;
+use leptos::prelude::*;
+use num_traits::{Signed, Zero};
+
+/// The state of the entry field.
+#[derive(Clone, Copy)]
+pub struct Entry {
+    /// The step.
+    pub at: At,
+    text: RwSignal<String>,
+    scale: RwSignal<Scale>,
+    phase: RwSignal<Option<Phase>>,
+    tool: RwSignal<Option<Tool>>,
+    again: RwSignal<bool>,
+    error: RwSignal<Option<String>>,
+}
+
+/// A reading as it is about to be entered.
+#[derive(Clone, Copy)]
+struct Manner {
+    phase: Phase,
+    tool: Option<Tool>,
+    repeat: bool,
+}
+
+impl Entry {
+    /// The number as typed so far, if it can be read.
+    fn typed(self) -> Option<Quantity> {
+        let text = self.text.get();
+        quantity::read(&text, self.scale.get(), self.at.bench.sign()).ok()
+    }
+
+    /// The phase of the next reading: as chosen, or the likely one.
+    fn next_phase(self) -> Phase {
+        let likely = || {
+            let work = self.at.step.with_value(|step| step.work.clone());
+            self.at
+                .standing
+                .with(|s| s.as_ref().map_or(Phase::AsFound, |s| s.next_phase(&work)))
+        };
+        self.phase.get().unwrap_or_else(likely)
+    }
+
+    /// Where the tool is: as chosen, or where it likely is. A reading as found or as left is
+    /// taken with the hand away; tries go in and out by turns.
+    fn next_tool(self) -> Option<Tool> {
+        let step = self.at.step.get_value();
+        if !self.at.procedure.with_value(|p| advice::has_tool(p, &step)) {
+            return None;
+        }
+        let last = self.at.standing.with(|s| s.as_ref()?.readings.last()?.tool);
+        let likely = match (self.next_phase(), last) {
+            (Phase::AsFound | Phase::AsLeft, _) | (Phase::Try, Some(Tool::In)) => Tool::Out,
+            (Phase::Try, _) => Tool::In,
+        };
+        Some(self.tool.get().unwrap_or(likely))
+    }
+
+    /// How the next reading is taken.
+    fn manner(self) -> Manner {
+        let last = self.at.standing.with(|s| {
+            let last = s.as_ref()?.readings.last()?;
+            Some((last.phase, last.tool))
+        });
+        match (self.again.get(), last) {
+            (true, Some((phase, tool))) => Manner {
+                phase,
+                tool,
+                repeat: true,
+            },
+            _ => Manner {
+                phase: self.next_phase(),
+                tool: self.next_tool(),
+                repeat: false,
+            },
+        }
+    }
+
+    /// Writes the typed reading to the log; what can't be read stays in the field.
+    fn enter(self) {
+        let text = self.text.get_untracked();
+        let sign = self.at.bench.preferences.with_untracked(|p| p.decimal_sign);
+        match quantity::read(&text, self.scale.get_untracked(), sign) {
+            Ok(value) => {
+                let manner = untrack(|| self.manner());
+                if self.record(value, manner) {
+                    self.text.set(String::new());
+                }
+            }
+            Err(error) => self.error.set(Some(error.to_string())),
+        }
+    }
+
+    fn record(self, value: Quantity, manner: Manner) -> bool {
+        let taken = self.at.record(|step| Deed::Reading {
+            step,
+            phase: manner.phase,
+            value,
+            tool: manner.tool,
+            repeat: manner.repeat,
+        });
+        if taken {
+            self.phase.set(None);
+            self.tool.set(None);
+            self.error.set(None);
+        }
+        taken
+    }
+
+    /// A reading put right by what is known of the instrument.
+    fn corrected(self, value: Quantity) -> Quantity {
+        let role = self
+            .at
+            .step
+            .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()));
+        let progress = self.at.bench.progress;
+        progress.with(|progress| {
+            let header = progress.as_ref().map(|progress| &progress.header);
+            let instrument = header.zip(role).and_then(|(h, r)| h.kit_instrument(&r));
+            instrument.map_or(value.clone(), |i| i.corrected(&value))
+        })
+    }
+
+    fn tolerance(self) -> Option<Tolerance> {
+        self.at
+            .standing
+            .with(|s| s.as_ref()?.tolerance.clone()?.ok())
+    }
+}
+
+/// The reading of a step: its target, what was read, and the keys to enter the next.
+pub fn reading(at: At) -> impl IntoView {
+    let step = at.step.get_value();
+    let scale = step
+        .work
+        .gauge()
+        .map_or(Scale::plain(quantity::Unit::Ratio), |gauge| gauge.scale);
+    let entry = Entry {
+        at,
+        text: RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id())),
+        scale: RwSignal::new(scale),
+        phase: RwSignal::new(None),
+        tool: RwSignal::new(None),
+        again: RwSignal::new(false),
+        error: RwSignal::new(None),
+    };
+    // What is typed outlives the page; a new number takes an old complaint away.
+    Effect::new(move |_| {
+        let text = entry.text.get();
+        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
+        entry.error.set(None);
+    });
+    view! {
+        <section class="answer reading">
+            {target_line(at)}
+            {drawn(entry, scale)}
+            {verdict_line(entry)}
+            {slip::offer(at)}
+            {aim::aim_off(at)}
+            {aim::shared_null(at)}
+            {proved(at)}
+            {closed(at)}
+            <Show when=move || at.is_open()>{entry_form(entry)}</Show>
+            {settling::settling(at)}
+            {second::second_route(at)}
+            {aim::rounds(at)}
+            {taken(entry)}
+        </section>
+    }
+}
+
+fn target_line(at: At) -> impl IntoView {
+    let work = at.step.with_value(|step| step.work.clone());
+    let aim = match &work {
+        Work::Peak { .. } => Some("As large as it gets"),
+        Work::Dip { .. } => Some("As small as it gets"),
+        _ => None,
+    };
+    let printed = move || {
+        let sign = at.bench.sign();
+        let target = work.target()?;
+        let relative = target.typeset(sign, |id| at.procedure.with_value(|p| p.number_of(id)));
+        let fault = at.standing.with(|s| s.as_ref()?.tolerance.clone()?.err());
+        let worked_out = at
+            .standing
+            .with(|s| s.as_ref()?.tolerance.clone()?.ok())
+            .map(|tolerance| tolerance.typeset(sign))
+            .filter(|text| *text != relative);
+        Some(view! {
+            <span class="target">{relative}</span>
+            {worked_out.map(|text| view! { <span class="target worked-out">{text}</span> })}
+            {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
+        })
+    };
+    view! {
+        <p class="target-line">
+            <span class="term">"Target"</span>
+            {aim.map(|aim| view! { <span class="target">{aim}</span> })}
+            {printed}
+        </p>
+    }
+}
+
+fn waiting(at: At, fault: &TargetFault) -> String {
+    match fault {
+        TargetFault::Waiting(id) => {
+            let number = at.procedure.with_value(|p| p.number_of(id));
+            let step = number.map_or(id.to_string(), |n| n.to_string());
+            format!("Known as soon as step {step} has its reading.")
+        }
+        other => format!("It can't be worked out: {other}."),
+    }
+}
+
+fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
+    let at = entry.at;
+    move || {
+        let standing = at.standing.get()?;
+        let typed = entry.typed();
+        let latest = typed
+            .is_none()
+            .then(|| standing.readings.len().checked_sub(1))
+            .flatten();
+        let mut marks: Vec<Mark> = standing
+            .readings
+            .iter()
+            .enumerate()
+            .map(|(index, taken)| Mark {
+                value: taken.corrected.clone(),
+                kind: match taken.phase {
+                    _ if Some(index) == latest => MarkKind::Latest,
+                    Phase::AsFound => MarkKind::Found,
+                    _ => MarkKind::Earlier,
+                },
+            })
+            .collect();
+        marks.extend(typed.map(|value| Mark {
+            value: entry.corrected(value),
+            kind: MarkKind::Typed,
+        }));
+        let tolerance = entry.tolerance();
+        Some(view! { <TargetScale tolerance marks scale sign=at.bench.sign()/> })
+    }
+}
+
+/// The number that counts now, what it proves, and which way it must go.
+fn verdict_line(entry: Entry) -> impl IntoView {
+    let at = entry.at;
+    move || {
+        let sign = at.bench.sign();
+        let typed = entry.typed();
+        let standing = at.standing.get()?;
+        let value = typed
+            .clone()
+            .map(|value| entry.corrected(value))
+            .or_else(|| Some(standing.readings.last()?.corrected.clone()))?;
+        let verdict = entry.tolerance().map(|tolerance| tolerance.judge(&value));
+        let place = verdict.as_ref().map(|v| v.place);
+        let words = verdict.as_ref().map(|v| v.words(sign));
+        let way = place.and_then(|place| way_to_go(at, place));
+        let best = best_so_far(at, &standing, &value);
+        let word = match place {
+            None => "read",
+            Some(Place::Inside) => "inside",
+            Some(_) => "outside",
+        };
+        let pending = typed.is_some();
+        Some(view! {
+            <div class="verdict" data-place=word class:verdict-typed=pending role="status">
+                <p class="figure">{value.typeset(sign)}</p>
+                <p class="word">
+                    <strong>{capitalised(word)}</strong>
+                    " "{words}
+                    {pending.then_some(" (not entered yet)")}
+                </p>
+                {way.map(|way| view! { <p class="way">{way}</p> })}
+                {best.map(|best| view! { <p class="way">{best}</p> })}
+            </div>
+        })
+    }
+}
+
+/// What the reading that the step stands by proves.
+fn proved(at: At) -> impl IntoView {
+    move || {
+        let standing = at.standing.get()?;
+        let raw = standing.readings.last()?.value.clone();
+        let left = standing.left?;
+        let rule = at
+            .bench
+            .progress
+            .with(|p| Some(p.as_ref()?.header.rule.clone()))?;
+        Some(view! { <Proved left raw rule sign=at.bench.sign()/> })
+    }
+}
+
+/// Which way the reading must go and, where known, which way to turn.
+fn way_to_go(at: At, place: Place) -> Option<String> {
+    let adjuster = at.step.with_value(|step| step.work.adjuster().cloned())?;
+    let sense = at
+        .procedure
+        .with_value(|p| p.adjuster(&adjuster).and_then(|a| a.clockwise));
+    let (way, up) = match place {
+        Place::Inside => return None,
+        Place::Low => ("The reading must rise", true),
+        Place::High => ("The reading must fall", false),
+    };
+    let turn = sense.map(|sense| match (sense == Sense::Raises) == up {
+        true => format!(": turn {adjuster} clockwise"),
+        false => format!(": turn {adjuster} anticlockwise"),
+    });
+    Some(format!("{way}{}.", turn.unwrap_or_default()))
+}
+
+/// For a peak or a dip: how far the reading is from the best so far.
+fn best_so_far(at: At, standing: &StepProgress, value: &Quantity) -> Option<String> {
+    let work = at.step.with_value(|step| step.work.clone());
+    let best = standing.best(&work)?;
+    let sign = at.bench.sign();
+    let distance = value.base() - best.value.base();
+    let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
+    let size = Quantity::natural(distance.abs(), value.unit().of_difference()).typeset(sign);
+    Some(match (distance.is_zero(), better) {
+        (true, _) => "The best so far.".to_owned(),
+        (_, true) => format!("Better than before by {size}."),
+        (_, false) => format!("{size} off the best so far, {}.", best.value.typeset(sign)),
+    })
+}
+
+fn entry_form(entry: Entry) -> impl IntoView {
+    let at = entry.at;
+    let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
+    let phases: &[Phase] = match adjusts {
+        true => &[Phase::AsFound, Phase::Try, Phase::AsLeft],
+        false => &[Phase::AsFound, Phase::AsLeft],
+    };
+    let field = NodeRef::<Input>::new();
+    field.on_load(|field| device::focus_in_place(&field));
+    let label = move || {
+        let target = at.step.with_value(|step| step.work.target().cloned());
+        let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
+        let target = target.map(|t| format!(", target {}", t.typeset(at.bench.sign(), number_of)));
+        let unit = entry.scale.get().spoken();
+        format!("Reading, {unit}{}", target.unwrap_or_default())
+    };
+    view! {
+        <form class="entry" on:submit=move |event| { event.prevent_default(); entry.enter() }>
+            <div class="phases" role="group" aria-label="When the reading is taken">
+                {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
+                {again_key(entry)}
+            </div>
+            {tool_keys(entry)}
+            <div class="entry-line">
+                <input
+                    id="reading"
+                    node_ref=field
+                    type="text"
+                    inputmode="none"
+                    autocomplete="off"
+                    spellcheck="false"
+                    aria-label=label
+                    aria-invalid=move || entry.error.with(Option::is_some).to_string()
+                    aria-describedby="reading-error"
+                    prop:value=entry.text
+                    on:input=move |event| entry.text.set(event_target_value(&event))
+                />
+                <span class="unit" aria-hidden="true">{move || entry.scale.get().symbol()}</span>
+            </div>
+            <p id="reading-error" class="error" role="alert">
+                {move || entry.error.get().map(|error| format!("{error}."))}
+            </p>
+            {leave_as_it_is(entry)}
+            {move || view! {
+                <Keypad text=entry.text scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
+            }}
+        </form>
+    }
+}
+
+fn phase_key(entry: Entry, phase: Phase) -> impl IntoView {
+    let pressed = move || (!entry.again.get() && entry.next_phase() == phase).to_string();
+    let choose = move |_| {
+        entry.again.set(false);
+        entry.phase.set(Some(phase));
+    };
+    view! {
+        <button type="button" aria-pressed=pressed on:click=choose>{capitalised(phase.name())}</button>
+    }
+}
+
+/// The same reading once more, with nothing changed: the spread then counts.
+fn again_key(entry: Entry) -> impl IntoView {
+    move || {
+        let any = entry
+            .at
+            .standing
+            .with(|s| s.as_ref().is_some_and(|s| !s.readings.is_empty()));
+        any.then(|| {
+            let pressed = move || entry.again.get().to_string();
+            view! {
+                <button type="button" aria-pressed=pressed on:click=move |_| entry.again.update(|again| *again = !*again)>
+                    "Again"
+                </button>
+            }
+        })
+    }
+}
+
+/// Whether the tool is in the adjuster, where it may pull the reading.
+fn tool_keys(entry: Entry) -> impl IntoView {
+    move || {
+        entry.next_tool()?;
+        let key = move |tool: Tool, name: &'static str| {
+            let pressed = move || (entry.manner().tool == Some(tool)).to_string();
+            view! {
+                <button type="button" aria-pressed=pressed on:click=move |_| entry.tool.set(Some(tool))>{name}</button>
+            }
+        };
+        Some(view! {
+            <div class="phases" role="group" aria-label="Where the tool is">
+                {key(Tool::In, "Tool in")}
+                {key(Tool::Out, "Tool out")}
+            </div>
+        })
+    }
+}
+
+/// One tap makes the last reading the one that is left, where it is good to leave.
+fn leave_as_it_is(entry: Entry) -> impl IntoView {
+    let at = entry.at;
+    move || {
+        let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
+        let last = at.standing.with(|s| s.as_ref()?.readings.last().cloned())?;
+        let good = last
+            .verdict
+            .as_ref()
+            .is_none_or(|verdict| verdict.is_inside());
+        let pulled = last.tool == Some(Tool::In);
+        if !adjusts || !good || pulled || last.phase == Phase::AsLeft || entry.typed().is_some() {
+            return None;
+        }
+        let text = format!("Leave it at {}", last.value.typeset(at.bench.sign()));
+        let leave = move |_| {
+            let manner = Manner {
+                phase: Phase::AsLeft,
+                tool: last.tool,
+                repeat: false,
+            };
+            if entry.record(last.value.clone(), manner) {
+                focus_next();
+            }
+        };
+        Some(view! { <button type="button" class="main leave" on:click=leave>{text}</button> })
+    }
+}
+
+/// The readings so far, the latest first, and those that were struck out.
+fn taken(entry: Entry) -> impl IntoView {
+    let at = entry.at;
+    move || {
+        let standing = at.standing.get()?;
+        if standing.readings.is_empty() && standing.struck.is_empty() {
+            return None;
+        }
+        let odd = advice::odd_one_out(&standing).map(|taken| taken.event.clone());
+        let rows = standing
+            .readings
+            .iter()
+            .rev()
+            .map(|taken| taken_row(at, taken, odd.as_ref() == Some(&taken.event)))
+            .collect_view();
+        let struck = standing
+            .struck
+            .iter()
+            .map(|(taken, reason)| {
+                view! {
+                    <tr class="struck">
+                        <th scope="row">"Struck out"</th>
+                        <td class="number"><s>{taken.value.typeset(at.bench.sign())}</s></td>
+                        <td>{reason.clone()}</td>
+                        <td></td>
+                    </tr>
+                }
+            })
+            .collect_view();
+        Some(view! {
+            <table class="taken">
+                <caption>"Saved readings, latest first"</caption>
+                <tbody>{rows}{struck}</tbody>
+            </table>
+        })
+    }
+}
+
+fn taken_row(at: At, taken: &Taken, odd: bool) -> impl IntoView + use<> {
+    let sign = at.bench.sign();
+    let words = taken.verdict.as_ref().map(|verdict| {
+        let word = match verdict.is_inside() {
+            true => "inside",
+            false => "outside",
+        };
+        format!("{word}, {}", verdict.words(sign))
+    });
+    let manner = match (taken.repeat, taken.tool) {
+        (true, _) => ", again",
+        (false, Some(Tool::In)) => ", tool in",
+        (false, Some(Tool::Out)) => ", tool out",
+        (false, None) => "",
+    };
+    let event = taken.event.clone();
+    let name = format!("Strike out {}", taken.value.typeset(sign));
+    view! {
+        <tr>
+            <th scope="row">{capitalised(taken.phase.name())}{manner}</th>
+            <td class="number">{taken.value.typeset(sign)}</td>
+            <td>{words}{odd.then_some("; stands out from the others")}</td>
+            <td>
+                <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
+                    on:click=move |_| at.striking.set(Some(event.clone()))>"Strike"</button>
+            </td>
+        </tr>
+    }
+}

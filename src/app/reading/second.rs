@@ -1,0 +1,94 @@
+//! A second opinion: the same thing by another route.
+
+use crate::app::step::At;
+use crate::job::Deed;
+use crate::job::advice::{self, Opinion, SecondOpinion};
+use crate::metrology::Place;
+use crate::metrology::agreement::Agreement;
+use crate::procedure::CrossCheck;
+use crate::quantity::{DecimalSign, read};
+use leptos::prelude::*;
+
+/// The second route of a step, where it has one: what to do, the entry, and what it says.
+pub fn second_route(at: At) -> impl IntoView {
+    let check = at.step.with_value(|step| step.cross_check.clone());
+    check.map(|check| {
+        let said = move || {
+            let step = at.step.get_value();
+            let standing = at.standing.get()?;
+            let header = at
+                .bench
+                .progress
+                .with(|p| Some(p.as_ref()?.header.clone()))?;
+            let opinion = advice::second_opinion(&step, &standing, &header)?;
+            Some(opinion_line(&opinion, at.bench.sign()))
+        };
+        view! {
+            <section class="second">
+                <h2>"Second route"</h2>
+                <p>{check.text.clone()}</p>
+                <Show when=move || at.is_open()>{entry(at, check.clone())}</Show>
+                {said}
+            </section>
+        }
+    })
+}
+
+fn entry(at: At, check: CrossCheck) -> impl IntoView {
+    let text = RwSignal::new(String::new());
+    let error = RwSignal::new(None::<String>);
+    let scale = check.gauge.scale;
+    let label = format!("{} with the {}", check.gauge.at, check.gauge.with);
+    let enter = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let sign = at.bench.preferences.with_untracked(|p| p.decimal_sign);
+        match read(&text.get_untracked(), scale, sign) {
+            Ok(value) => {
+                error.set(None);
+                if at.record(|step| Deed::CrossRead { step, value }) {
+                    text.set(String::new());
+                }
+            }
+            Err(why) => error.set(Some(format!("{why}."))),
+        }
+    };
+    view! {
+        <form class="row" on:submit=enter>
+            <label for="second-reading">{label}</label>
+            <input id="second-reading" class="short" type="text" inputmode="decimal" autocomplete="off"
+                prop:value=text on:input=move |e| text.set(event_target_value(&e))/>
+            <span>{scale.symbol()}</span>
+            <button type="submit">"Enter"</button>
+            <p class="error" role="alert">{move || error.get()}</p>
+        </form>
+    }
+}
+
+fn opinion_line(opinion: &SecondOpinion, sign: DecimalSign) -> impl IntoView + use<> {
+    let figure = opinion.figure.typeset(sign);
+    let apart = opinion
+        .difference
+        .as_ref()
+        .map(|difference| format!("{} apart. ", difference.typeset(sign)))
+        .unwrap_or_default();
+    let (word, rest) = match &opinion.opinion {
+        Opinion::Judged(error, Agreement::Agree) => (
+            "The two routes agree.",
+            format!("Eₙ = {error:.2}, at most 1 (ISO/IEC 17043)."),
+        ),
+        Opinion::Judged(error, Agreement::Disagree) => (
+            "The two routes disagree.",
+            format!("Eₙ = {error:.2}, beyond 1 (ISO/IEC 17043)."),
+        ),
+        Opinion::Plausible(Place::Inside) => ("Plausible.", String::new()),
+        Opinion::Plausible(_) => ("Not plausible: look for the reason.", String::new()),
+        Opinion::Unjudged => (
+            "Compare them yourself.",
+            "The uncertainty of at least one instrument is not known.".to_owned(),
+        ),
+    };
+    let rest = rest.replace("= -", "= \u{2212}");
+    view! {
+        <p class="aim" role="status"><strong>{word}</strong>{format!(" By this route {figure}. {apart}{rest}")}</p>
+    }
+}

@@ -1,0 +1,129 @@
+//! A reading that looks like a slip: asked once, put right by one tap, never changed unasked.
+
+use crate::app::step::At;
+use crate::job::{Deed, Phase, advice};
+use crate::metrology::slip::Slip;
+use crate::procedure::Id;
+use crate::quantity::Quantity;
+use leptos::prelude::*;
+
+/// The offer to put the latest reading right, where it looks like a slip.
+pub fn offer(at: At) -> impl IntoView {
+    let left_alone = RwSignal::new(None::<Id>);
+    move || {
+        let standing = at.standing.get()?;
+        let last = standing.readings.last()?.clone();
+        if left_alone.get().as_ref() == Some(&last.event) || !at.is_open() {
+            return None;
+        }
+        let step = at.step.get_value();
+        let slips = at.bench.progress.with(|progress| {
+            let progress = progress.as_ref()?;
+            Some(
+                at.procedure
+                    .with_value(|p| advice::slips(p, progress, &step)),
+            )
+        })?;
+        let suspicion = slips.into_iter().next()?;
+        let words = words(at, &suspicion);
+        let button = button(at, &suspicion);
+        let event = last.event.clone();
+        let (reading, phase) = (last.event, last.phase);
+        let put_right = move |_| put_right(at, &reading, phase, &suspicion, &last.value);
+        Some(view! {
+            <div class="offer-line" role="status">
+                <p>{words}</p>
+                <div class="row">
+                    <button type="button" on:click=put_right>{button}</button>
+                    <button type="button" class="plain" on:click=move |_| left_alone.set(Some(event.clone()))>
+                        "It is as typed"
+                    </button>
+                </div>
+            </div>
+        })
+    }
+}
+
+fn number_of(at: At, step: &Id) -> usize {
+    at.procedure.with_value(|p| p.number_of(step)).unwrap_or(0)
+}
+
+fn words(at: At, slip: &Slip<Id>) -> String {
+    match slip {
+        Slip::Sign { .. } => {
+            "The right size with the wrong sign: are the leads reversed?".to_owned()
+        }
+        Slip::Prefix { .. } => {
+            "The right digits with another prefix: was another unit meant?".to_owned()
+        }
+        Slip::Swapped { with, .. } => format!(
+            "This and the reading of step {} fit each other’s places: were the two swapped?",
+            number_of(at, with)
+        ),
+        Slip::Neighbour { step } => format!(
+            "This fits step {}: was it meant for there?",
+            number_of(at, step)
+        ),
+        Slip::Decade { .. } => "The right digits with the point elsewhere: did it slip?".to_owned(),
+    }
+}
+
+fn button(at: At, slip: &Slip<Id>) -> String {
+    match (slip, slip.corrected()) {
+        (Slip::Swapped { .. }, _) => "Swap the two".to_owned(),
+        (Slip::Neighbour { step }, _) => format!("Move it to step {}", number_of(at, step)),
+        (_, Some(corrected)) => format!("Make it {}", corrected.typeset(at.bench.sign())),
+        (_, None) => "Strike it out".to_owned(),
+    }
+}
+
+/// Strikes the slip out with its reason and enters what was meant.
+fn put_right(at: At, reading: &Id, phase: Phase, slip: &Slip<Id>, typed: &Quantity) {
+    let reason = match slip {
+        Slip::Sign { .. } => "slip: leads reversed",
+        Slip::Prefix { .. } => "slip: another unit was meant",
+        Slip::Swapped { .. } => "slip: swapped with another step",
+        Slip::Neighbour { .. } => "slip: meant for another step",
+        Slip::Decade { .. } => "slip: the point was elsewhere",
+    };
+    let here = at.id();
+    let strike = |step: &Id, reading: &Id| {
+        at.bench.record(Deed::Struck {
+            step: step.clone(),
+            reading: reading.clone(),
+            reason: reason.to_owned(),
+        })
+    };
+    let enter = |step: &Id, phase, value: &Quantity| {
+        at.bench.record(Deed::Reading {
+            step: step.clone(),
+            phase,
+            value: value.clone(),
+            tool: None,
+            repeat: false,
+        })
+    };
+    if !strike(&here, reading) {
+        return;
+    }
+    match slip {
+        Slip::Swapped { with, corrected } => {
+            let other = at.bench.progress.with_untracked(|progress| {
+                let last = progress.as_ref()?.step(with)?.readings.last()?;
+                Some((last.event.clone(), last.phase))
+            });
+            if let Some((event, other_phase)) = other
+                && strike(with, &event)
+                && enter(with, other_phase, typed)
+            {
+                enter(&here, phase, corrected);
+            }
+        }
+        Slip::Neighbour { step } => {
+            enter(step, phase, typed);
+        }
+        Slip::Sign { corrected } | Slip::Prefix { corrected } | Slip::Decade { corrected, .. } => {
+            enter(&here, phase, corrected);
+        }
+    }
+}
