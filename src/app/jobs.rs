@@ -5,6 +5,7 @@ use super::device;
 use super::route::Route;
 use crate::exchange::demo;
 use crate::job::{Job, Progress};
+use crate::metrology::instrument::Instrument;
 use leptos::prelude::*;
 
 /// The screen.
@@ -71,8 +72,10 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
 fn load_demo(bench: Bench) -> Option<Route> {
     const HOUR: i64 = 3_600_000;
     let started = device::now() - 2 * HOUR;
-    match demo::half_done(started, device::fresh_id) {
-        Ok(job) => {
+    let demo = demo::half_done(started, device::fresh_id).and_then(|job| Ok((job, demo::kit()?)));
+    match demo {
+        Ok((job, kit)) => {
+            add_to_kit(bench, kit)?;
             let saved = bench.with_store(|store| store.save_job(&job))?;
             Some(Route::Steps(saved.id))
         }
@@ -81,6 +84,20 @@ fn load_demo(bench: Bench) -> Option<Route> {
             None
         }
     }
+}
+
+/// Adds instruments to those on the shelf, which stay as they are.
+fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
+    bench.with_store(|store| {
+        let mut kit = store.kit();
+        let is_new = |i: &Instrument, kit: &[Instrument]| kit.iter().all(|k| k.name != i.name);
+        for instrument in instruments {
+            if is_new(&instrument, &kit) {
+                kit.push(instrument);
+            }
+        }
+        store.save_kit(&kit)
+    })
 }
 
 fn group(title: &'static str, jobs: Vec<(Job, Progress)>) -> Option<impl IntoView> {
