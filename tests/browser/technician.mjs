@@ -180,3 +180,7 @@ export async function savedFile(page, save) {
   const file = await download;
   return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'utf8') };
 }
+
+// Everything stored, to compare.
+export const stored = (page) =>
+  page.evaluate(() => Object.fromEntries(Object.entries(localStorage).sort()));
