@@ -112,16 +112,15 @@ impl Bench {
 
     fn changed_elsewhere(self) {
         self.changes.update(|count| *count += 1);
-        let id = self
-            .job
-            .with_untracked(|job| job.as_ref().map(|j| j.id.clone()));
-        if let Some(id) = id
-            && let Ok(Some(job)) = self.store.with_value(|store| store.job(&id))
-            && self
-                .job
-                .with_untracked(|shown| shown.as_ref() != Some(&job))
+        if let Some(shown) = self.job.get_untracked()
+            && let Ok(Some(stored)) = self.store.with_value(|store| store.job(&shown.id))
+            && stored != shown
         {
-            self.job.set(Some(job));
+            // The two wrote at the same moment, and what was entered here got overwritten.
+            match stored.log.lacks(&shown.log) {
+                0 => self.job.set(Some(stored)),
+                _ => drop(self.save(shown)),
+            }
         }
         let preferences = self.store.with_value(Store::preferences);
         if self.preferences.with_untracked(|old| *old != preferences) {
