@@ -53,7 +53,7 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
     );
     let likely = proof
         .probability
-        .map(|p| format!(" Inside with a probability of {}.", percent(p, sign)));
+        .map(|p| format!(" Inside with a probability of {}.", likelihood(p, sign)));
     let rows = proof
         .budget
         .lines
@@ -98,10 +98,14 @@ fn budget_row(line: &Line, unit: Unit, sign: DecimalSign) -> impl IntoView + use
     }
 }
 
-/// A share of 1 in percent; near certainty is not rounded up to it.
-fn percent(share: f64, sign: DecimalSign) -> String {
-    match share {
-        s if s > 0.9995 && s < 1.0 => "over 99.9 %".replace('.', sign.symbol()),
-        s => format!("{:.1} %", s * 100.0).replace('.', sign.symbol()),
+/// A probability in percent; near certainty is not rounded up to it.
+fn likelihood(probability: f64, sign: DecimalSign) -> String {
+    match probability > 0.9995 {
+        true => "over 99.9 %".replace('.', sign.symbol()),
+        false => percent(probability, sign),
     }
+}
+
+fn percent(share: f64, sign: DecimalSign) -> String {
+    format!("{:.1} %", share * 100.0).replace('.', sign.symbol())
 }

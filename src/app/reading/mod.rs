@@ -281,7 +281,10 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         let pending = typed.is_some();
         Some(view! {
             <div class="verdict" data-place=word class:verdict-typed=pending role="status">
-                <p class="figure">{value.typeset(sign)}</p>
+                <p class="figure">
+                    {value.number.typeset(sign)}
+                    <small>"\u{a0}"{value.scale.symbol()}</small>
+                </p>
                 <p class="word">
                     <strong>{capitalised(word)}</strong>
                     " "{words}
