@@ -3,7 +3,7 @@
 use super::device;
 use super::route::Route;
 use crate::exchange::{self, Document, Here};
-use crate::job::{Deed, Job, Preferences, Progress};
+use crate::job::{Deed, Job, Preferences, Progress, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 use crate::quantity::DecimalSign;
@@ -81,21 +81,33 @@ impl Bench {
         bench.remember_step(&bench.route.get_untracked());
         bench.load_job(&bench.route.get_untracked());
         device::on_window("hashchange", move |_| bench.moved());
+        device::on_window("visibilitychange", move |_| bench.came_back());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
         bench
     }
 
     fn moved(self) {
+        // The address of a job alone leads on to its step; what was told stays.
+        let leads_on = |route: &Route| matches!(route, Route::Step { step: None, .. });
         let address = device::hash();
         // A full storage does not keep anyone from moving about.
         let _ = self.store.with_value(|store| store.save_place(&address));
         let route = Route::read(&address);
         if self.route.with_untracked(|old| *old != route) {
-            self.notice.set(None);
+            if !self.route.with_untracked(leads_on) {
+                self.notice.set(None);
+            }
             self.remember_step(&route);
             self.load_job(&route);
             self.route.set(route);
             device::to_top();
+        }
+    }
+
+    /// The page is seen again, perhaps after long.
+    fn came_back(self) {
+        if device::is_seen() {
+            self.load_job(&self.route.get_untracked());
         }
     }
 
@@ -134,6 +146,7 @@ impl Bench {
         let id = match (route, &last_step) {
             (Route::Step { job, .. }, _)
             | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
+            | (Route::Off(job), _)
             | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
             | (Route::Channels | Route::Limits, Some(Route::Step { job, .. })) => job,
             _ => return,
@@ -142,14 +155,39 @@ impl Bench {
             .job
             .with_untracked(|job| job.as_ref().is_some_and(|job| job.id == *id));
         if in_hand {
+            self.note_break();
             return;
         }
         match self.store.with_value(|store| store.job(id)) {
-            Ok(job) => self.job.set(job),
+            Ok(job) => {
+                self.job.set(job);
+                self.note_break();
+            }
             Err(error) => {
                 self.job.set(None);
                 self.refuse(error.to_string());
             }
+        }
+    }
+
+    /// Puts a break into the log where the job rested for long, and says so.
+    fn note_break(self) {
+        let progress = self.progress.get_untracked();
+        let due = self.job.with_untracked(|job| {
+            let both = job.as_ref().zip(progress.as_ref());
+            both.is_some_and(|(job, progress)| is_break_due(job, progress, device::now()))
+        });
+        if due {
+            self.pause("The bench was left for more than half an hour, so a break is in the log.");
+        }
+    }
+
+    /// Puts a break into the log and says what follows from it.
+    pub fn pause(self, why: &str) {
+        if self.record(Deed::Paused) {
+            self.say(format!(
+                "{why} Confirm each stop again before the steps that need it."
+            ));
         }
     }
 

@@ -96,6 +96,12 @@ pub fn go(address: &str) {
     let _ = window().location().set_hash(address);
 }
 
+/// Whether the page is in front.
+pub fn is_seen() -> bool {
+    let document = window().document();
+    document.is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
+}
+
 /// The part of the address behind the `#`, the sign included.
 pub fn hash() -> String {
     window().location().hash().unwrap_or_default()

@@ -1,6 +1,7 @@
 //! Finish: what is still open, who signs off, save the file.
 
 use super::bench::{Bench, use_bench};
+use super::care;
 use super::device;
 use super::parts::{Ask, Question, StatusMark};
 use super::route::Route;
@@ -29,6 +30,7 @@ pub fn screen() -> impl IntoView {
             let state = match &progress.signed_off {
                 Some(done) => signed(done, question).into_any(),
                 None if progress.owed().next().is_some() => still_open(&job, &progress).into_any(),
+                None if progress.still_off().next().is_some() => ().into_any(),
                 None => sign_off(bench, by, remarks).into_any(),
             };
             Some(view! {
@@ -40,6 +42,7 @@ pub fn screen() -> impl IntoView {
                     <h1>"Finish"</h1>
                     {counts(&progress)}
                     {state}
+                    {care::sections(&job, &progress)}
                     {save(bench, job)}
                 </section>
             })

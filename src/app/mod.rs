@@ -1,6 +1,7 @@
 //! The browser side: one file a screen, `parts` for what screens share.
 
 mod bench;
+mod care;
 mod data;
 mod details;
 mod device;
@@ -11,6 +12,7 @@ mod open_step;
 mod parts;
 mod plan;
 mod procedures;
+mod put_back;
 mod reading;
 mod reference;
 mod route;
@@ -18,6 +20,7 @@ mod start;
 mod step;
 mod steps;
 mod sums;
+mod wait;
 
 use bench::{Bench, Weight, use_bench};
 use leptos::prelude::*;
@@ -57,6 +60,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Kit => kit::list().into_any(),
         Route::Instrument(name) => kit::one(name.clone()).into_any(),
         Route::Plan(_) => plan::screen().into_any(),
+        Route::Off(_) => put_back::screen().into_any(),
         Route::Data => data::screen().into_any(),
     }
 }

@@ -4,8 +4,10 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::parts::{Ask, Question, StatusMark, capitalised, list_of};
+use super::put_back;
 use super::reading;
 use super::route::Route;
+use super::wait;
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
@@ -182,9 +184,10 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
     view! {
         <article class="bench">
             {head(at)}
+            {wait::line(at)}
             <div class="sheet">
                 <div class="sheet-left">{instruction(at)}{notes(at)}</div>
-                <div class="sheet-right">{work(at)}</div>
+                <div class="sheet-right">{wait::panel(at)}{work(at)}</div>
             </div>
             {bar(at)}
             <Ask question=at.question on_answer=on_answer/>
@@ -291,6 +294,7 @@ fn head(at: At) -> impl IntoView {
             <p class="crumbs">
                 <span>{set}</span>
                 <span class="ways">
+                    {put_back::counter(bench, &at.job.get_value())}
                     <a href=Route::Sums.address()>"Sums"</a>
                     <a href=Route::Steps(at.job.get_value()).address()>"All steps"</a>
                 </span>
@@ -336,6 +340,7 @@ fn instruction(at: At) -> impl IntoView {
         {paragraphs}
         {set_up(&step, before.as_ref())}
         {hands(at, &step)}
+        {put_back::lines(&step)}
     }
 }
 
@@ -517,26 +522,42 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
     let key = NodeRef::<Button>::new();
     // A tick is at hand for the next key. A stop wants one on purpose: its words come first.
     match class {
-        "stop" if untrack(|| at.status()) == Status::Done => {}
+        "stop" if untrack(|| holds(at)) => {}
         "stop" => words.on_load(|words| device::focus_in_place(&words)),
         _ => key.on_load(|key| device::focus_in_place(&key)),
     }
+    let lapsed = move || at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
     let ticked = move || {
         let ticked = at.standing.with(|s| s.as_ref().and_then(|s| s.ticked))?;
-        Some(view! { <p class="when">{device::date_and_time(ticked)}</p> })
+        let when = device::date_and_time(ticked);
+        let words = match lapsed() {
+            true => format!("Confirmed {when}. There was a break since: look again."),
+            false => when,
+        };
+        Some(view! { <p class="when">{words}</p> })
+    };
+    let word = move || match lapsed() {
+        true => "Confirm again",
+        false => button,
     };
     view! {
         <section class=format!("answer {class}")>
             <p class="confirm" node_ref=words tabindex="-1">{text}</p>
-            <Show when=move || at.status() != Status::Done>
+            <Show when=move || !holds(at)>
                 <button type="button" class="main large" node_ref=key disabled=move || !at.is_open() on:click=confirm>
-                    {button}
+                    {word}
                 </button>
             </Show>
             {closed(at)}
             {ticked}
         </section>
     }
+}
+
+/// Whether a tick or a stop is done and no break has ended it.
+fn holds(at: At) -> bool {
+    let lapsed = at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
+    at.status() == Status::Done && !lapsed
 }
 
 fn inspection(at: At) -> impl IntoView {
@@ -599,19 +620,20 @@ pub fn closed(at: At) -> impl IntoView {
         if let Some(number) = behind {
             let stop = at.procedure.with_value(|procedure| {
                 let step = procedure.steps().nth(number - 1)?;
-                Some(Route::Step {
-                    job: at.job.get_value(),
-                    step: Some(step.id.clone()),
-                })
+                Some(step.id.clone())
             });
-            return stop.map(|route| {
-                view! {
-                    <p class="closed">
-                        "This step opens when the stop at step "{number}" is confirmed. "
-                        <a href=route.address()>"Go to the stop"</a>
-                    </p>
-                }
-                .into_any()
+            return stop.map(|stop| {
+                let standing = at.bench.progress.get().and_then(|p| p.step(&stop).cloned());
+                let why = match standing.is_some_and(|stop| stop.lapsed) {
+                    true => format!("There was a break: this step opens when the stop at step {number} is confirmed again. "),
+                    false => format!("This step opens when the stop at step {number} is confirmed. "),
+                };
+                let route = Route::Step {
+                    job: at.job.get_value(),
+                    step: Some(stop),
+                };
+                view! { <p class="closed">{why}<a href=route.address()>"Go to the stop"</a></p> }
+                    .into_any()
             });
         }
         at.is_finished().then(|| {

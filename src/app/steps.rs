@@ -2,10 +2,13 @@
 
 use super::bench::{Bench, use_bench};
 use super::parts::StatusMark;
+use super::put_back;
 use super::route::Route;
 use crate::job::{Job, Progress, StepProgress};
 use crate::procedure::{Section, Step};
 use leptos::prelude::*;
+
+const BREAK: &str = "The break is in the log.";
 
 /// The screen.
 pub fn screen() -> impl IntoView {
@@ -22,6 +25,7 @@ pub fn screen() -> impl IntoView {
             <section class="page">
                 <p class="crumbs">
                     <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
+                    {put_back::counter(bench, &job.id)}
                 </p>
                 <h1>"All steps"</h1>
                 <p class="lead">{format!("{} of {} settled", progress.settled(), progress.steps.len())}</p>
@@ -29,6 +33,9 @@ pub fn screen() -> impl IntoView {
                     <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>"Go on"</a>
                     <a class="button" href=Route::Details(job.id.clone()).address()>"The set"</a>
                     <a class="button" href=Route::Finish(job.id.clone()).address()>"Finish"</a>
+                    {progress.signed_off.is_none().then(|| view! {
+                        <button type="button" on:click=move |_| bench.pause(BREAK)>"Take a break"</button>
+                    })}
                 </div>
                 {sections.collect_view()}
             </section>
@@ -73,6 +80,9 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
 /// What came of the step, in a few words.
 fn result(bench: Bench, standing: &StepProgress) -> String {
     let sign = bench.sign();
+    if standing.lapsed {
+        return "confirm again".to_owned();
+    }
     if let Some(waived) = &standing.waived {
         return waived.text.clone();
     }

@@ -4,16 +4,20 @@ pub mod advice;
 mod event;
 mod log;
 mod look_again;
+mod pause;
 mod plan_view;
 mod progress;
 mod proof;
 mod put_back;
 mod refusal;
+mod socket;
+mod wait;
 
 pub use event::{
     Change, Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
 };
 pub use log::{Log, LogFault};
+pub use pause::{BREAK_AFTER, breaks, is_break_due};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
@@ -23,6 +27,8 @@ pub use progress::{
 pub use proof::{KitLine, Left, Proof, Unproved, kit_check};
 pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
+pub use socket::{SocketFault, faults as socket_faults, put_right};
+pub use wait::{Wait, minutes_and_seconds, waits};
 
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;

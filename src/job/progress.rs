@@ -58,6 +58,8 @@ pub struct StepProgress {
     pub wait_begun: Option<i64>,
     /// Whether a confirmed stop still holds; a break ends that.
     pub holds: bool,
+    /// Whether a break has ended a stop that was confirmed.
+    pub lapsed: bool,
     /// Why the step needs another look, if it does.
     pub look_again: Option<LookAgain>,
     /// When it was ticked or confirmed.
@@ -66,6 +68,8 @@ pub struct StepProgress {
     ticked_order: Option<usize>,
     /// Where in the log its reading or its waiver was settled last.
     pub(super) touched: Option<usize>,
+    /// Where in the log the hands were at it first; what it takes off is off since then.
+    pub(super) worked: Option<usize>,
     /// What the inspection found.
     pub answer: Option<Answer>,
     /// Why it was waived.
@@ -242,7 +246,7 @@ impl Progress {
                 at: event.at,
             }),
             Deed::TakenOff { .. } | Deed::PutBack { .. } | Deed::StaysOff { .. } => {
-                put_back::take(&mut self.off, event);
+                put_back::take(&mut self.off, order, event);
             }
             Deed::SignedOff { by, remarks } => {
                 self.signed_off = Some(SignOff {
@@ -280,7 +284,9 @@ impl Progress {
         let paused = self.paused;
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
             let is_stop = matches!(step.work, Work::Stop { .. });
-            progress.holds = is_stop && progress.ticked.is_some() && progress.ticked_order > paused;
+            let confirmed = is_stop && progress.ticked.is_some();
+            progress.holds = confirmed && progress.ticked_order > paused;
+            progress.lapsed = confirmed && !progress.holds;
         }
         let failing: HashMap<Id, usize> = procedure
             .steps()
@@ -365,10 +371,12 @@ impl StepProgress {
             pins: Vec::new(),
             wait_begun: None,
             holds: false,
+            lapsed: false,
             look_again: None,
             ticked: None,
             ticked_order: None,
             touched: None,
+            worked: None,
             answer: None,
             waived: None,
             notes: Vec::new(),
@@ -381,6 +389,15 @@ impl StepProgress {
             at: event.at,
             order,
         };
+        if matches!(
+            event.did,
+            Deed::Reading { .. }
+                | Deed::Ticked { .. }
+                | Deed::Answered { .. }
+                | Deed::PinRead { .. }
+        ) {
+            self.worked.get_or_insert(order);
+        }
         match &event.did {
             Deed::Reading {
                 phase,

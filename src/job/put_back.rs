@@ -1,7 +1,7 @@
 //! The put-back list: everything that came off, was opened, unplugged or fitted for a while.
 
 use super::{Deed, Event, StepProgress};
-use crate::procedure::{Procedure, Removable};
+use crate::procedure::{Id, Procedure, Removable};
 
 /// Something on the put-back list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,6 +12,10 @@ pub struct Off {
     pub item: Removable,
     /// Whether it is back.
     pub state: OffState,
+    /// The step that it came off in, if in one.
+    pub step: Option<Id>,
+    /// Where in the log it came off.
+    pub order: usize,
 }
 
 /// Whether something on the put-back list is back.
@@ -26,12 +30,14 @@ pub enum OffState {
 }
 
 /// Follows one event of the log.
-pub(super) fn take(list: &mut Vec<Off>, event: &Event) {
+pub(super) fn take(list: &mut Vec<Off>, order: usize, event: &Event) {
     match &event.did {
-        Deed::TakenOff { item, .. } => list.push(Off {
+        Deed::TakenOff { step, item } => list.push(Off {
             key: event.id.to_string(),
             item: item.clone(),
             state: OffState::Off,
+            step: step.clone(),
+            order,
         }),
         Deed::PutBack { item } => set(list, item, OffState::Back),
         Deed::StaysOff { item, reason } => set(list, item, OffState::StaysOff(reason.clone())),
@@ -53,18 +59,22 @@ fn set(list: &mut Vec<Off>, key: &str, state: OffState) {
                 note: String::new(),
             },
             state,
+            step: None,
+            order: 0,
         }),
     }
 }
 
 /// Adds what the steps take off once they are done, and takes off the list what later steps
-/// put back. What was marked by hand stays as it was marked.
+/// put back. What was marked by hand stays as it was marked. The list is in the order in which
+/// things came off.
 pub(super) fn follow(procedure: &Procedure, steps: &[StepProgress], list: &mut Vec<Off>) {
     let mut marked: Vec<Off> = std::mem::take(list);
     for (step, standing) in procedure.steps().zip(steps) {
-        if !is_worked(standing) {
+        // The hands were at the step: then what it takes off is off.
+        let Some(order) = standing.worked else {
             continue;
-        }
+        };
         for item in &step.takes_off {
             let key = format!("{}/{}", step.id, item.what);
             let by_hand = marked.iter().position(|off| off.key == key);
@@ -73,6 +83,8 @@ pub(super) fn follow(procedure: &Procedure, steps: &[StepProgress], list: &mut V
                 key,
                 item: item.clone(),
                 state,
+                step: Some(step.id.clone()),
+                order,
             });
         }
         for name in &step.puts_back {
@@ -85,9 +97,5 @@ pub(super) fn follow(procedure: &Procedure, steps: &[StepProgress], list: &mut V
     // Marks for things that no step took off say nothing.
     marked.retain(|off| !off.item.what.is_empty());
     list.extend(marked);
-}
-
-/// Whether the hands were at the step: then what it takes off is off.
-fn is_worked(standing: &StepProgress) -> bool {
-    standing.ticked.is_some() || standing.answer.is_some() || !standing.readings.is_empty()
+    list.sort_by_key(|off| off.order);
 }

@@ -1,0 +1,308 @@
+//! The put-back list: what is off, where it belongs, and how it goes back.
+
+use super::bench::{Bench, use_bench};
+use super::open_step::WayBack;
+use super::parts::{Ask, Question};
+use super::route::Route;
+use crate::job::{Deed, Job, Off, OffState, Progress};
+use crate::procedure::{Id, Removable, Step};
+use leptos::prelude::*;
+
+/// What comes off at nearly every set, so that one tap lists it.
+const COMMON: [&str; 8] = [
+    "Knob with its ring",
+    "Cover screws",
+    "Cover",
+    "Link opened for the ammeter",
+    "Speaker lead unplugged",
+    "Microphone unplugged",
+    "Dummy load on the aerial socket",
+    "Probe left clipped on",
+];
+
+const STAYS_OFF: Question = Question {
+    title: "Why it stays off",
+    hint: "The reason stands with the finished job.",
+    answer: "It stays off",
+};
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    let question = RwSignal::new(None);
+    let asked = RwSignal::new(None::<String>);
+    let stays = move |_: Question, reason: String| match asked.get_untracked() {
+        Some(item) => bench.record(Deed::StaysOff { item, reason }),
+        None => false,
+    };
+    let leave = move |item: String| {
+        asked.set(Some(item));
+        question.set(Some(STAYS_OFF));
+    };
+    let add = add_form(bench);
+    let job = bench.job.get_untracked()?.id;
+    Some(view! {
+        <section class="page">
+            <Ask question on_answer=stays/>
+            <p class="crumbs">
+                <span class="ways">
+                    <a href=Route::Steps(job).address()>"All steps"</a>
+                    <WayBack/>
+                </span>
+            </p>
+            <h1>"What is off"</h1>
+            {move || {
+                let job = bench.job.get()?;
+                let progress = bench.progress.get()?;
+                Some(still_off(bench, &job, &progress, leave))
+            }}
+            <Show when=move || is_open(bench)>{add.clone()}</Show>
+            {move || dealt_with(&bench.progress.get()?)}
+        </section>
+    })
+}
+
+fn is_open(bench: Bench) -> bool {
+    bench
+        .progress
+        .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()))
+}
+
+/// What is off now, the latest first: that is the order of reassembly.
+fn still_off<L: Fn(String) + Copy + Send + Sync + 'static>(
+    bench: Bench,
+    job: &Job,
+    progress: &Progress,
+    leave: L,
+) -> impl IntoView + use<L> {
+    let mut items: Vec<&Off> = progress.still_off().collect();
+    items.reverse();
+    let lead = match items.len() {
+        0 => "Nothing is off.".to_owned(),
+        1 => "One thing is off. It goes back before the job is signed off.".to_owned(),
+        n => format!("{n} things are off. The latest is first, which is the way they go back."),
+    };
+    let rows = items
+        .into_iter()
+        .map(|off| {
+            let back = off.key.clone();
+            let stays = off.key.clone();
+            let put_back = move |_| {
+                bench.record(Deed::PutBack { item: back.clone() });
+            };
+            view! {
+                <li class="off-item">
+                    {described(job, off)}
+                    <span class="row">
+                        <button type="button" class="main" aria-label=format!("It is back: {}", off.item.what)
+                            on:click=put_back>"It is back"</button>
+                        <button type="button" aria-label=format!("It stays off: {}", off.item.what)
+                            on:click=move |_| leave(stays.clone())>"It stays off…"</button>
+                    </span>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <p class="lead" role="status">{lead}</p>
+        <ol class="off-list">{rows}</ol>
+    }
+}
+
+/// A thing with its place, how it sits, and since when it is off.
+fn described(job: &Job, off: &Off) -> impl IntoView + use<> {
+    let lines = [
+        ("Place", &off.item.place),
+        ("Sits", &off.item.orientation),
+        ("Note", &off.item.note),
+    ];
+    let lines = lines
+        .into_iter()
+        .filter(|(_, text)| !text.is_empty())
+        .map(|(name, text)| view! { <span class="off-line"><span class="term">{name}</span>" "{text.clone()}</span> })
+        .collect_view();
+    let since = off
+        .step
+        .as_ref()
+        .and_then(|step| job.procedure.number_of(step))
+        .map(|number| view! { <span class="hint">{format!("off since step {number}")}</span> });
+    view! {
+        <span class="off-what">
+            <strong>{off.item.what.clone()}</strong>
+            {lines}
+            {since}
+        </span>
+    }
+}
+
+/// One tap for the common things, four fields for any other.
+fn add_form(bench: Bench) -> impl IntoView + Clone {
+    let blank = || Removable {
+        what: String::new(),
+        place: String::new(),
+        orientation: String::new(),
+        note: String::new(),
+    };
+    let item = RwSignal::new(blank());
+    let add = move |what: String| {
+        let typed = item.get_untracked();
+        let item_off = Removable {
+            what: what.trim().to_owned(),
+            ..typed
+        };
+        let deed = Deed::TakenOff {
+            step: step_in_hand(bench),
+            item: item_off,
+        };
+        if bench.record(deed) {
+            item.set(blank());
+        }
+    };
+    move || {
+        let chips = COMMON
+            .iter()
+            .map(|&what| {
+                view! {
+                    <button type="button" class="chip" on:click=move |_| add(what.to_owned())>{what}</button>
+                }
+            })
+            .collect_view();
+        let submit = move |event: leptos::ev::SubmitEvent| {
+            event.prevent_default();
+            add(item.with_untracked(|item| item.what.clone()));
+        };
+        view! {
+            <h2>"Something came off"</h2>
+            <p class="hint">"One tap lists it. What is typed below for its place goes with it."</p>
+            <div class="chips">{chips}</div>
+            <form on:submit=submit>
+                <div class="fields">
+                    {field(item, "off-what", "Something else", "what it is", |item| &mut item.what)}
+                    {field(item, "off-place", "Where it belongs", "", |item| &mut item.place)}
+                    {field(item, "off-sits", "Which way round", "", |item| &mut item.orientation)}
+                    {field(item, "off-note", "Note", "", |item| &mut item.note)}
+                </div>
+                <button type="submit" class="large">"Put it on the list"</button>
+            </form>
+        }
+    }
+}
+
+fn field(
+    item: RwSignal<Removable>,
+    id: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    part: fn(&mut Removable) -> &mut String,
+) -> impl IntoView {
+    let value = move || item.with(|item| part(&mut item.clone()).clone());
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <span class="hint">{hint}</span>
+            <input id=id type="text" autocomplete="off" prop:value=value
+                on:input=move |event| item.update(|item| *part(item) = event_target_value(&event))/>
+        </div>
+    }
+}
+
+/// The step last looked at, where it is one of the job in hand.
+pub fn step_in_hand(bench: Bench) -> Option<Id> {
+    let Some(Route::Step { job, step }) = bench.last_step.get_untracked() else {
+        return None;
+    };
+    let is_here = bench.job.with_untracked(|in_hand| {
+        in_hand.as_ref().is_some_and(|in_hand| {
+            let known = step
+                .as_ref()
+                .is_some_and(|step| in_hand.procedure.step(step).is_some());
+            in_hand.id == job && known
+        })
+    });
+    step.filter(|_| is_here)
+}
+
+/// What is back or stays off, for the record.
+pub fn dealt_with(progress: &Progress) -> Option<impl IntoView + use<>> {
+    let rows: Vec<_> = progress
+        .off
+        .iter()
+        .filter_map(|off| {
+            let outcome = match &off.state {
+                OffState::Off => return None,
+                OffState::Back => "back".to_owned(),
+                OffState::StaysOff(reason) => format!("stays off: {reason}"),
+            };
+            let place = match off.item.place.is_empty() {
+                true => String::new(),
+                false => format!(", {}", off.item.place),
+            };
+            Some(view! {
+                <li>
+                    <span><strong>{off.item.what.clone()}</strong>{place}</span>
+                    <span class="soft">{outcome}</span>
+                </li>
+            })
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        view! {
+            <h2>"Put back or left off"</h2>
+            <ul class="pairs">{rows.into_iter().collect_view()}</ul>
+        }
+    })
+}
+
+/// The way to the list, with how much is on it. It stands on every screen of a job.
+pub fn counter(bench: Bench, job: &Id) -> impl IntoView + use<> {
+    let count = move || {
+        bench
+            .progress
+            .with(|p| p.as_ref().map_or(0, |p| p.still_off().count()))
+    };
+    let off = Route::Off(job.clone()).address();
+    view! { <a class="off-count" href=off aria-label=move || format!("Off: {}, the put-back list", count())>"Off: "{count}</a> }
+}
+
+/// What comes off in a step and what goes back.
+pub fn lines(step: &Step) -> Option<impl IntoView + use<>> {
+    if step.takes_off.is_empty() && step.puts_back.is_empty() {
+        return None;
+    }
+    let off = step.takes_off.iter().map(|item| {
+        let details = [&item.place, &item.orientation, &item.note];
+        let details: Vec<&str> = details
+            .into_iter()
+            .map(String::as_str)
+            .filter(|text| !text.is_empty())
+            .collect();
+        view! {
+            <dt>"Comes off here"</dt>
+            <dd><strong>{item.what.clone()}</strong>" "{details.join(", ")}</dd>
+        }
+    });
+    let back = step
+        .puts_back
+        .iter()
+        .map(|what| view! { <dt>"Goes back here"</dt><dd><strong>{what.clone()}</strong></dd> });
+    Some(view! { <dl class="hands">{off.collect_view()}{back.collect_view()}</dl> })
+}
+
+/// What keeps a job from being signed off: things that are off with no reason given.
+pub fn keeps_open(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let mut items: Vec<&Off> = progress.still_off().collect();
+    items.reverse();
+    if items.is_empty() {
+        return None;
+    }
+    let rows = items
+        .into_iter()
+        .map(|off| view! { <li class="off-item">{described(job, off)}</li> })
+        .collect_view();
+    Some(view! {
+        <h2>"Still off"</h2>
+        <p>"Each of these must be back, or have a reason why it stays off, before the job is signed off."</p>
+        <ol class="off-list">{rows}</ol>
+        <a class="button" href=Route::Off(job.id.clone()).address()>"To the put-back list"</a>
+    })
+}

@@ -1,0 +1,589 @@
+//! Looking after the set while it is worked on: what is off, breaks, waits, changes, sockets.
+
+mod support;
+
+use halfturn::job::{
+    BREAK_AFTER, Change, Deed, Event, Job, Log, OffState, PinReading, Progress, Refusal,
+    SocketFault, Status, breaks, is_break_due, minutes_and_seconds, socket_faults, waits,
+};
+use halfturn::metrology::{Margin, Tolerance};
+use halfturn::procedure::{
+    Expectation, Gauge, Id, Pin, Procedure, Removable, Section, Socket, Step, Work,
+};
+use proptest::prelude::*;
+use support::{cases, does, header, id, note, q, sign_off, stamp, tick, undo};
+
+fn removable(what: &str) -> Removable {
+    Removable {
+        what: what.to_owned(),
+        place: "Front".to_owned(),
+        orientation: "Flat side down".to_owned(),
+        note: String::new(),
+    }
+}
+
+fn stop(confirm: &str) -> Work {
+    Work::Stop {
+        confirm: confirm.to_owned(),
+    }
+}
+
+/// A short procedure with everything that this file is about.
+fn procedure() -> Procedure {
+    let step = |name: &str, work| Step::new(id(name), format!("Do {name}"), work);
+    let power = Work::Read {
+        gauge: Gauge {
+            at: id("SK1"),
+            with: id("meter"),
+            scale: "W".parse().unwrap(),
+        },
+        target: None,
+    };
+    let steps = vec![
+        Step {
+            takes_off: vec![removable("Volume knob"), removable("Cover")],
+            ..step("open", Work::Tick)
+        },
+        step("load", stop("The dummy load is on")),
+        Step {
+            needs: vec![id("load")],
+            ..step("power", power)
+        },
+        Step {
+            wait: Some(10),
+            ..step("warm", Work::Tick)
+        },
+        step("wires", Work::Socket(socket())),
+        Step {
+            puts_back: vec!["Volume knob".to_owned()],
+            ..step("close", Work::Tick)
+        },
+    ];
+    Procedure {
+        covers: "Trainers".to_owned(),
+        test_points: Vec::new(),
+        sections: vec![Section {
+            title: "All".to_owned(),
+            steps,
+        }],
+        ..Procedure::new(id("care"), "Care")
+    }
+}
+
+fn volts(text: &str) -> Tolerance {
+    Tolerance::plus_minus(q(text), Margin::Absolute(q("500 mV")))
+}
+
+/// Four pins: ground, supply, keying, audio bias.
+fn socket() -> Socket {
+    let pin = |name: &str, states: &[(&str, Tolerance)]| Pin {
+        pin: id(name),
+        signal: format!("Signal {name}"),
+        from: "Board".to_owned(),
+        colour: String::new(),
+        expects: states
+            .iter()
+            .map(|(state, tolerance)| Expectation {
+                state: id(state),
+                tolerance: tolerance.clone(),
+            })
+            .collect(),
+    };
+    Socket {
+        name: "SK4".to_owned(),
+        with: id("meter"),
+        pins: vec![
+            pin("1", &[("RX", volts("0 V")), ("TX", volts("0 V"))]),
+            pin("2", &[("RX", volts("8 V")), ("TX", volts("8 V"))]),
+            pin("3", &[("RX", volts("5 V")), ("TX", volts("0 V"))]),
+            pin("4", &[("RX", volts("2 V")), ("TX", volts("2 V"))]),
+        ],
+    }
+}
+
+fn fresh() -> Job {
+    Job::open(id("job-1"), procedure(), header(), stamp(1))
+}
+
+fn taken_off(what: &str) -> Deed {
+    Deed::TakenOff {
+        step: None,
+        item: removable(what),
+    }
+}
+
+fn put_back(item: &str) -> Deed {
+    Deed::PutBack {
+        item: item.to_owned(),
+    }
+}
+
+fn stays_off(item: &str, reason: &str) -> Deed {
+    Deed::StaysOff {
+        item: item.to_owned(),
+        reason: reason.to_owned(),
+    }
+}
+
+fn power() -> Deed {
+    support::as_left("power", "4.0 W")
+}
+
+fn names(progress: &Progress) -> Vec<&str> {
+    progress
+        .still_off()
+        .map(|off| off.item.what.as_str())
+        .collect()
+}
+
+fn refused(job: &Job, deed: Deed) -> Option<Refusal> {
+    job.clone().record(stamp(999), deed).err()
+}
+
+// The put-back list
+
+#[test]
+fn what_comes_off_is_listed_in_the_order_in_which_it_did() {
+    let mut job = fresh();
+    does(&mut job, taken_off("Probe"));
+    does(&mut job, tick("open"));
+    let link = does(&mut job, taken_off("Link"));
+    assert_eq!(
+        names(&job.progress()),
+        ["Probe", "Volume knob", "Cover", "Link"]
+    );
+    does(&mut job, put_back("open/Cover"));
+    does(
+        &mut job,
+        stays_off(link.as_str(), "The owner wants it open"),
+    );
+    does(&mut job, tick("load"));
+    does(&mut job, tick("close"));
+    let progress = job.progress();
+    assert_eq!(names(&progress), ["Probe"]);
+    let state = |what: &str| {
+        let off = progress.off.iter().find(|off| off.item.what == what);
+        off.unwrap().state.clone()
+    };
+    assert_eq!(state("Cover"), OffState::Back);
+    assert_eq!(state("Volume knob"), OffState::Back);
+    let reason = "The owner wants it open".to_owned();
+    assert_eq!(state("Link"), OffState::StaysOff(reason));
+}
+
+#[test]
+fn nothing_is_signed_off_while_something_is_off() {
+    let mut job = fresh();
+    for step in ["open", "load", "warm", "wires", "close"] {
+        does(&mut job, tick(step));
+    }
+    does(&mut job, power());
+    assert_eq!(
+        refused(&job, sign_off("Bench")),
+        Some(Refusal::StillOff(1)),
+        "the cover"
+    );
+    let blank = stays_off("open/Cover", "  ");
+    assert!(matches!(refused(&job, blank), Some(Refusal::Blank(_))));
+    assert_eq!(refused(&job, put_back("Lid")), Some(Refusal::NotOff));
+    does(&mut job, put_back("open/Cover"));
+    does(&mut job, sign_off("Bench"));
+    // Opening it again by an undo would leave a finished job with something off.
+    let back = job.log.events().nth_back(1).unwrap().id.clone();
+    assert_eq!(refused(&job, undo(&back)), Some(Refusal::SignedOff));
+}
+
+// Breaks
+
+#[test]
+fn a_break_ends_a_stop_for_the_steps_that_need_it() {
+    let mut job = fresh();
+    does(&mut job, tick("load"));
+    does(&mut job, Deed::Paused);
+    let progress = job.progress();
+    let load = progress.step(&id("load")).unwrap();
+    assert!(load.lapsed && !load.holds);
+    assert_eq!(load.status, Status::Done);
+    assert_eq!(progress.step(&id("power")).unwrap().behind, Some(2));
+    assert_eq!(progress.step(&id("warm")).unwrap().behind, None);
+    assert_eq!(refused(&job, power()), Some(Refusal::Behind(2)));
+    does(&mut job, tick("load"));
+    assert!(job.progress().step(&id("load")).unwrap().holds);
+    does(&mut job, power());
+    assert_eq!(breaks(&job).len(), 1);
+}
+
+#[test]
+fn a_rest_of_more_than_half_an_hour_is_a_break() {
+    let mut job = fresh();
+    let due = |job: &Job, after: i64| {
+        let last = job.log.events().next_back().unwrap().at;
+        is_break_due(job, &job.progress(), last.saturating_add(after))
+    };
+    assert!(!due(&job, 10 * BREAK_AFTER), "no stop holds yet");
+    does(&mut job, tick("load"));
+    for (after, expected) in [
+        (0, false),
+        (BREAK_AFTER, false),
+        (BREAK_AFTER + 1, true),
+        (-BREAK_AFTER, false),
+        (i64::MAX, true),
+        (i64::MIN, false),
+    ] {
+        assert_eq!(due(&job, after), expected, "{after}");
+    }
+    does(&mut job, Deed::Paused);
+    assert!(!due(&job, 10 * BREAK_AFTER), "the break is noted already");
+}
+
+// Waits
+
+#[test]
+fn a_wait_runs_from_its_beginning_by_the_clock() {
+    let mut job = fresh();
+    assert_eq!(waits(&job.procedure, &job.progress()), []);
+    does(&mut job, Deed::WaitBegun { step: id("warm") });
+    let begun = job.log.events().next_back().unwrap().at;
+    let wait = waits(&job.procedure, &job.progress()).remove(0);
+    assert_eq!((wait.number, wait.settled), (4, false));
+    for (after, seconds, shown) in [
+        (0, 600, "10:00"),
+        (1, 600, "10:00"),
+        (1000, 599, "9:59"),
+        (535_000, 65, "1:05"),
+        (599_001, 1, "0:01"),
+        (600_000, 0, "0:00"),
+        (i64::MAX - begun, 0, "0:00"),
+    ] {
+        assert_eq!(wait.seconds_left(begun + after), seconds, "{after}");
+        assert_eq!(minutes_and_seconds(seconds), shown);
+    }
+    assert!(wait.is_over(begun + 600_000) && !wait.is_over(begun + 599_999));
+    // Early is allowed.
+    does(&mut job, tick("load"));
+    does(&mut job, tick("warm"));
+    assert!(waits(&job.procedure, &job.progress())[0].settled);
+    let no_wait = Deed::WaitBegun { step: id("open") };
+    assert!(refused(&job, no_wait).is_some());
+}
+
+// Sockets
+
+fn pins(readings: &[(&str, &str, &str)]) -> Vec<PinReading> {
+    let reading = |(pin, state, value): &(&str, &str, &str)| PinReading {
+        pin: id(pin),
+        state: id(state),
+        value: q(value),
+    };
+    readings.iter().map(reading).collect()
+}
+
+fn sheet(rx: [&str; 4], tx: [&str; 4]) -> Vec<PinReading> {
+    let mut all = Vec::new();
+    for (state, values) in [("RX", rx), ("TX", tx)] {
+        for (pin, value) in ["1", "2", "3", "4"].into_iter().zip(values) {
+            if !value.is_empty() {
+                all.extend(pins(&[(pin, state, value)]));
+            }
+        }
+    }
+    all
+}
+
+#[test]
+fn swapped_and_missing_lines_stand_out() {
+    let good = ["0.0 V", "8.1 V", "5.0 V", "2.0 V"];
+    let sent = ["0.0 V", "8.1 V", "0.1 V", "2.0 V"];
+    let swapped = |a, b| SocketFault::Swapped(id(a), id(b));
+    let missing = |pin| SocketFault::Missing(id(pin));
+    let outside = |pin, state| SocketFault::Outside(id(pin), id(state));
+    let unread = |pin, state| SocketFault::Unread(id(pin), id(state));
+    let table = [
+        (sheet(good, sent), vec![]),
+        // 2 and 4 crossed, seen in both states.
+        (
+            sheet(
+                ["0.0 V", "2.0 V", "5.0 V", "8.1 V"],
+                ["0.0 V", "2.0 V", "0.0 V", "8.1 V"],
+            ),
+            vec![swapped("2", "4")],
+        ),
+        // 1 and 3 differ in RX only, and there both are wrong.
+        (
+            sheet(["5.0 V", "8.0 V", "0.0 V", "2.0 V"], sent),
+            vec![swapped("1", "3")],
+        ),
+        // Crossed in one state and straight in the other is no swap.
+        (
+            sheet(["0.0 V", "2.0 V", "5.0 V", "8.1 V"], sent),
+            vec![outside("2", "RX"), outside("4", "RX")],
+        ),
+        // Nothing where something is due, whatever is due elsewhere.
+        (
+            sheet(["0.0 V", "8.0 V", "0.02 V", "2.0 V"], sent),
+            vec![missing("3")],
+        ),
+        (
+            sheet(
+                ["0.0 V", "0.1 V", "5.0 V", "2.0 V"],
+                ["0.0 V", "-0.1 V", "0.0 V", "2.0 V"],
+            ),
+            vec![missing("2")],
+        ),
+        // Nothing in one state only is a reading outside.
+        (
+            sheet(good, ["0.0 V", "0.0 V", "0.0 V", "2.0 V"]),
+            vec![outside("2", "TX")],
+        ),
+        // Too low is not missing.
+        (
+            sheet(["0.0 V", "8.0 V", "4.0 V", "2.0 V"], sent),
+            vec![outside("3", "RX")],
+        ),
+        // What isn't measured is said last.
+        (
+            sheet(["", "8.0 V", "9.0 V", "2.0 V"], sent),
+            vec![unread("1", "RX"), outside("3", "RX")],
+        ),
+        (
+            sheet(["", "", "", ""], ["", "8.0 V", "0.0 V", "2.0 V"]),
+            vec![
+                unread("1", "RX"),
+                unread("1", "TX"),
+                unread("2", "RX"),
+                unread("3", "RX"),
+                unread("4", "RX"),
+            ],
+        ),
+        // A reading in another unit, which only a forged file has, fits nothing.
+        (
+            sheet(["0.0 A", "8.0 V", "5.0 V", "2.0 V"], sent),
+            vec![outside("1", "RX")],
+        ),
+    ];
+    for (readings, expected) in table {
+        assert_eq!(
+            socket_faults(&socket(), &readings),
+            expected,
+            "{readings:?}"
+        );
+    }
+}
+
+#[test]
+fn the_last_reading_of_a_pin_counts() {
+    let mut job = fresh();
+    does(&mut job, tick("load"));
+    let read = |value: &str| Deed::PinRead {
+        step: id("wires"),
+        pin: id("3"),
+        state: id("RX"),
+        value: q(value),
+    };
+    does(&mut job, read("0.0 V"));
+    does(&mut job, read("5.1 V"));
+    let progress = job.progress();
+    let standing = progress.step(&id("wires")).unwrap();
+    assert_eq!(standing.pins, pins(&[("3", "RX", "5.1 V")]));
+    assert!(refused(&job, read("5 A")).is_some());
+}
+
+// Changes
+
+#[test]
+fn changes_are_kept_with_what_was_agreed() {
+    let mut job = fresh();
+    let change = Change {
+        out: "10 µF".to_owned(),
+        fitted: "22 µF".to_owned(),
+        why: "Hum".to_owned(),
+        agreed: true,
+        reversible: true,
+        ..Change::default()
+    };
+    let deed = |change: &Change| Deed::Changed {
+        step: Some(id("open")),
+        change: change.clone(),
+    };
+    let event = does(&mut job, deed(&change));
+    let progress = job.progress();
+    assert_eq!(progress.changes.len(), 1);
+    assert_eq!(progress.changes[0].change, change);
+    let nothing = Change {
+        fitted: " ".to_owned(),
+        ..change
+    };
+    assert!(matches!(
+        refused(&job, deed(&nothing)),
+        Some(Refusal::Blank(_))
+    ));
+    does(&mut job, undo(&event));
+    assert_eq!(job.progress().changes, []);
+}
+
+// Properties
+
+fn deed() -> impl Strategy<Value = Deed> {
+    let step = || prop::sample::select(vec!["open", "load", "warm", "wires", "close"]);
+    let item = || {
+        prop::sample::select(vec![
+            "open/Volume knob".to_owned(),
+            "open/Cover".to_owned(),
+            "a-0-3".to_owned(),
+            "nowhere".to_owned(),
+        ])
+    };
+    let pin = (
+        prop::sample::select(vec!["1", "2", "3", "4"]),
+        prop::sample::select(vec!["RX", "TX"]),
+        -20i32..200,
+    );
+    prop_oneof![
+        4 => step().prop_map(tick),
+        2 => Just(power()),
+        2 => Just(Deed::Paused),
+        3 => "[a-z]{0,6}".prop_map(|what| taken_off(&what)),
+        2 => item().prop_map(|item| put_back(&item)),
+        2 => (item(), "[a-z]{0,3}").prop_map(|(item, reason)| stays_off(&item, &reason)),
+        1 => step().prop_map(|step| Deed::WaitBegun { step: id(step) }),
+        1 => "[a-z]{0,3}".prop_map(|fitted| Deed::Changed {
+            step: None,
+            change: Change { fitted, ..Change::default() },
+        }),
+        3 => pin.prop_map(|(pin, state, tenths)| Deed::PinRead {
+            step: id("wires"),
+            pin: id(pin),
+            state: id(state),
+            value: q(&format!("{}.{} V", tenths / 10, (tenths % 10).abs())),
+        }),
+        1 => Just(note(None, "A word")),
+        1 => Just(sign_off("Bench")),
+    ]
+}
+
+/// A log with the deeds behind it, allowed or not; one in eight is undone at once.
+fn written(log: &Log, author: &str, deeds: &[(Deed, u8)]) -> Log {
+    let mut log = log.clone();
+    for (index, (deed, luck)) in deeds.iter().enumerate() {
+        let name = id(&format!("{author}-{luck}-{index}"));
+        let stamp = |id: Id| halfturn::job::Stamp { id, at: 0 };
+        let event = log.append(stamp(name), deed.clone());
+        if *luck == 0 {
+            log.append(stamp(id(&format!("{author}-undo-{index}"))), undo(&event));
+        }
+    }
+    log
+}
+
+fn deeds(most: usize) -> impl Strategy<Value = Vec<(Deed, u8)>> {
+    prop::collection::vec((deed(), 0u8..8), 0..=most)
+}
+
+/// The names on the list under which something was put back or left off in a log.
+fn dealt_with(log: &Log) -> Vec<String> {
+    let undone = log.undone();
+    let names = log.events().filter(|event| !undone.contains(&event.id));
+    names
+        .filter_map(|event| match &event.did {
+            Deed::PutBack { item } | Deed::StaysOff { item, .. } => Some(item.clone()),
+            _ => None,
+        })
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(cases(96))]
+
+    #[test]
+    fn every_beginning_of_a_log_can_be_replayed(deeds in deeds(24)) {
+        let log = written(&fresh().log, "a", &deeds);
+        for length in 0..=log.len() {
+            let events: Vec<Event> = log.events().take(length).cloned().collect();
+            let progress = Progress::of(&procedure(), &Log::from_events(events).unwrap());
+            let mut keys: Vec<&str> = progress.off.iter().map(|off| off.key.as_str()).collect();
+            prop_assert!(progress.off.is_sorted_by_key(|off| off.order));
+            keys.sort_unstable();
+            keys.dedup();
+            prop_assert_eq!(keys.len(), progress.off.len(), "each thing is listed once");
+            let standing = progress.step(&id("wires")).unwrap();
+            let found = socket_faults(&socket(), &standing.pins);
+            let unread = found.iter().filter(|fault| !fault.is_wrong()).count();
+            prop_assert_eq!(unread + standing.pins.len(), 8);
+            for wait in waits(&procedure(), &progress) {
+                prop_assert!(wait.seconds_left(i64::MIN) >= wait.seconds_left(i64::MAX));
+            }
+        }
+    }
+
+    #[test]
+    fn undoing_the_last_event_gives_the_state_before(past in deeds(20), next in deeds(4)) {
+        let mut job = fresh();
+        job.log = written(&job.log, "a", &past);
+        for (index, (deed, _)) in next.into_iter().enumerate() {
+            let bare = |job: &Job| {
+                let mut progress = job.progress();
+                progress.span = None;
+                progress
+            };
+            let before = bare(&job);
+            let can_be_undone = deed.can_be_undone();
+            let Ok(event) = job.record(stamp(500 + 2 * index), deed) else {
+                continue;
+            };
+            if can_be_undone {
+                prop_assert_eq!(job.last_undoable().map(|last| last.id.clone()), Some(event.clone()));
+                job.record(stamp(501 + 2 * index), undo(&event)).expect("an undo");
+                prop_assert_eq!(bare(&job), before);
+            }
+        }
+    }
+
+    #[test]
+    fn merging_never_loses_what_is_owed(common in deeds(8), a in deeds(8), b in deeds(8)) {
+        let common = written(&fresh().log, "common", &common);
+        let here = written(&common, "a", &a);
+        let there = written(&common, "b", &b);
+        let merged = here.merge(&there);
+        prop_assert_eq!(&merged, &there.merge(&here));
+        let after = Progress::of(&procedure(), &merged);
+        let mut dealt = dealt_with(&here);
+        dealt.extend(dealt_with(&there));
+        for log in [&here, &there] {
+            for off in Progress::of(&procedure(), log).still_off() {
+                // Only a copy that put it back, by hand or by a step, takes it off the list.
+                let by_hand = dealt.contains(&off.key);
+                let by_step = off.item.what == "Volume knob";
+                let undone = merged.undone();
+                let gone = undone.iter().any(|id| id.as_str() == off.key);
+                let kept = after.still_off().any(|other| other.key == off.key);
+                prop_assert!(kept || by_hand || by_step || gone, "{off:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn pins_exchanged_are_found_whatever_they_carry(
+        a in 0usize..4, b in 0usize..4, wobble in -4i32..=4,
+    ) {
+        let wobble = |text: &str| {
+            let volts = q(text).base_f64() + f64::from(wobble) / 10.0;
+            format!("{volts:.1} V")
+        };
+        let mut rx = ["0 V", "8 V", "5 V", "2 V"].map(wobble);
+        let mut tx = ["0 V", "8 V", "0 V", "2 V"].map(wobble);
+        rx.swap(a, b);
+        tx.swap(a, b);
+        let text = |all: &[String; 4]| [0, 1, 2, 3].map(|i| all[i].clone());
+        let (rx, tx) = (text(&rx), text(&tx));
+        let readings = sheet(
+            [&rx[0], &rx[1], &rx[2], &rx[3]].map(String::as_str),
+            [&tx[0], &tx[1], &tx[2], &tx[3]].map(String::as_str),
+        );
+        let name = |index: usize| id(&(index + 1).to_string());
+        let expected = match a == b {
+            true => vec![],
+            false => vec![SocketFault::Swapped(name(a.min(b)), name(a.max(b)))],
+        };
+        prop_assert_eq!(socket_faults(&socket(), &readings), expected);
+    }
+}
