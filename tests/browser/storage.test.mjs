@@ -1,0 +1,147 @@
+// The browser's storage when it is full, denied, damaged, newer or shared: nothing is lost, and
+// it is said what to do.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DIST, openBrowser, openHost, running } from './bench.mjs';
+import {
+  STEPS, button, byTouch, field, heading, link, read, savedFile, see, seeText, startJob, stored,
+} from './technician.mjs';
+
+const { gauge } = STEPS[0].work.read;
+const savedRows = (page) => page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+const readingsIn = (text) =>
+  JSON.parse(text).job.log.flatMap(({ did }) => did.reading?.value ?? []);
+
+// The demo's job and one of our own, at its first step.
+async function withJobs(t) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  await link(page, 'Jobs').tap();
+  await startJob(byTouch(page), 'QRC-11');
+  return { host, browser, page };
+}
+
+const reload = (page) => page.reload().then(() => running(page));
+
+test('with the storage full, a reading stays in the field and can be saved as a file', async (t) => {
+  const { page } = await withJobs(t);
+  await read(byTouch(page), '0.9', gauge, 'As found', 'inside');
+  await page.evaluate(() => {
+    for (let chunk = 1 << 22, rest = ''; chunk >= 1; ) {
+      try {
+        localStorage.setItem('filler', rest + 'x'.repeat(chunk));
+        rest += 'x'.repeat(chunk);
+      } catch {
+        chunk >>= 1;
+      }
+    }
+  });
+  const before = await stored(page);
+
+  await byTouch(page).number('0.4');
+  await button(page, 'Enter').tap();
+  await seeText(page, 'storage for the app is full, so nothing was saved');
+  await seeText(page, 'The last entry is not stored on this device.');
+  assert.equal(await field(page).inputValue(), '0.4');
+  assert.equal(await savedRows(page).count(), 1, 'nothing is shown as saved that is not');
+  assert.deepEqual(await stored(page), before);
+  const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
+  assert.deepEqual(readingsIn(file.text), ['0.9 V', '0.4 V']);
+
+  await page.evaluate(() => localStorage.removeItem('filler'));
+  await button(page, 'Enter').tap();
+  await savedRows(page).nth(1).waitFor();
+  assert.equal(await page.getByText('The last entry is not stored').count(), 0);
+});
+
+test('with the storage denied, the app says so and goes on', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await browser.context.addInitScript(() =>
+    Object.defineProperty(window, 'localStorage', {
+      get() {
+        throw new DOMException('denied', 'SecurityError');
+      },
+    }),
+  );
+  const page = await browser.visit(host);
+  const sentence = 'The browser does not let this page keep anything: allow site data for it';
+  await see(page.getByRole('alert').filter({ hasText: sentence }));
+  await button(page, 'Load the demo').tap();
+  await see(page.getByRole('button', { name: 'Close' }).locator('..').getByText(sentence));
+  await link(page, 'Data').tap();
+  await see(heading(page, 'Data'));
+});
+
+test('a job that can’t be read is set aside as it is; the others go on', async (t) => {
+  const { page } = await withJobs(t);
+  const key = await page.evaluate(() => {
+    const id = location.hash.split('/')[2];
+    const key = `halfturn:job:${id}`;
+    localStorage.setItem(key, localStorage.getItem(key).slice(0, -9));
+    return key;
+  });
+  const damaged = (await stored(page))[key];
+  await reload(page);
+  await seeText(page, `What is kept under “${key}” can't be read`);
+
+  await link(page, 'Jobs').tap();
+  await see(page.getByRole('link', { name: /QRC-07/ }));
+  assert.equal(await page.getByRole('link', { name: /QRC-11/ }).count(), 0);
+  await page.getByRole('link', { name: /QRC-07/ }).tap();
+  await button(page, 'Note').tap();
+  await byTouch(page).write(page.getByRole('textbox', { name: 'A note on this step' }), 'Dry joint.');
+  await button(page, 'Keep the note').tap();
+  await seeText(page, 'Dry joint.');
+
+  await link(page, 'Data').tap();
+  const entry = page.getByRole('listitem').filter({ hasText: key });
+  const file = await savedFile(page, () => button(entry, 'Save').tap());
+  assert.equal(file.text, damaged);
+  assert.equal((await stored(page))[key], damaged);
+});
+
+test('storage of a later version is left alone', async (t) => {
+  const { page } = await withJobs(t);
+  await page.evaluate(() => localStorage.setItem('halfturn:layout', '1000'));
+  await reload(page);
+  const before = await stored(page);
+  const sentence = 'The data here is in layout 1000, from a later version of the app.';
+  await see(page.getByRole('alert').filter({ hasText: sentence }));
+
+  await byTouch(page).number('0.4');
+  await button(page, 'Enter').tap();
+  await see(page.getByRole('button', { name: 'Close' }).locator('..').getByText(sentence));
+  assert.equal(await field(page).inputValue(), '0.4');
+  await link(page, 'Data').tap();
+  await see(heading(page, 'Data'));
+  assert.deepEqual(await stored(page), before);
+});
+
+test('two tabs with the same job show one log, and neither overwrites the other', async (t) => {
+  const { browser, page } = await withJobs(t);
+  const other = await browser.open(page.url());
+  await page.bringToFront();
+  await read(byTouch(page), '0.9', gauge, 'As found', 'inside');
+  await savedRows(other).filter({ hasText: '0.9 V' }).waitFor();
+
+  // Both at once, so that neither has seen the other's.
+  await byTouch(page).number('0.5');
+  await other.bringToFront();
+  await byTouch(other).number('0.6');
+  await Promise.all([page, other].map((tab) => tab.evaluate(() => {
+    document.querySelector('#reading').form.requestSubmit();
+  })));
+  for (const tab of [page, other]) {
+    for (const value of ['0.9 V', '0.5 V', '0.6 V']) {
+      await savedRows(tab).filter({ hasText: value }).waitFor();
+    }
+    assert.equal(await savedRows(tab).count(), 3);
+  }
+  await reload(other);
+  assert.equal(await savedRows(other).count(), 3);
+});
