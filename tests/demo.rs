@@ -72,7 +72,7 @@ fn slack(procedure: &Procedure, name: &str) -> BigDecimal {
 fn the_trainer_is_sound_and_is_written_as_it_was_read() {
     let procedure = trainer();
     assert_eq!(faults(&procedure), []);
-    assert!((34..=40).contains(&procedure.steps().count()));
+    assert!((34..=45).contains(&procedure.steps().count()));
     assert!((7..=9).contains(&procedure.sections.len()));
     assert_eq!(write(&Document::Procedure(procedure)), TRAINER);
 }
@@ -90,6 +90,7 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
             "peak",
             "read",
             "set to target",
+            "socket",
             "stop",
             "tick",
             "wire"
@@ -149,9 +150,38 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
 }
 
 #[test]
+fn the_trainer_uses_everything_that_a_step_may_carry() {
+    let procedure = trainer();
+    let some = |has: fn(&Step) -> bool| procedure.steps().any(has);
+    assert!(some(|step| !step.needs.is_empty()));
+    assert!(some(|step| !step.takes_off.is_empty()));
+    assert!(some(|step| !step.puts_back.is_empty()));
+    assert!(some(|step| step.wait.is_some()));
+    assert!(some(|step| step.settles.is_some()));
+    assert!(some(|step| step.shares_null_with.is_some()));
+    assert!(some(|step| step.cross_check.is_some()));
+    assert!(!procedure.chases.is_empty());
+    assert!(procedure.adjusters.iter().any(|a| !a.disturbs.is_empty()));
+}
+
+#[test]
+fn whatever_the_trainer_takes_off_goes_back() {
+    let procedure = trainer();
+    let back: Vec<&String> = procedure.steps().flat_map(|step| &step.puts_back).collect();
+    for item in procedure.steps().flat_map(|step| &step.takes_off) {
+        assert!(back.contains(&&item.what), "{}", item.what);
+    }
+}
+
+#[test]
 fn whatever_is_listed_is_used() {
     let procedure = trainer();
-    let gauges = || procedure.steps().filter_map(|step| step.work.gauge());
+    let gauges = || {
+        procedure.steps().flat_map(|step| {
+            let second = step.cross_check.as_ref().map(|check| &check.gauge);
+            step.work.gauge().into_iter().chain(second)
+        })
+    };
     let probed: HashSet<&Id> = gauges().map(|gauge| &gauge.at).collect();
     for point in &procedure.test_points {
         assert!(probed.contains(&point.id), "{}", point.id);

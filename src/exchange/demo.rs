@@ -2,7 +2,7 @@
 //! a half-done job.
 
 use super::{Document, DocumentError, read};
-use crate::job::{Deed, Finding, Header, Job, Phase, Stamp};
+use crate::job::{Change, Deed, Finding, Header, Job, Phase, Stamp, Tool};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::Quantity;
@@ -22,6 +22,19 @@ enum Line {
     Readings {
         step: Id,
         readings: Vec<Reading>,
+    },
+    Pins {
+        step: Id,
+        pins: Vec<PinValue>,
+    },
+    Waited {
+        step: Id,
+        #[serde(rename = "waited")]
+        _waited: True,
+    },
+    Changed {
+        step: Id,
+        change: Change,
     },
     Ticked {
         step: Id,
@@ -47,6 +60,17 @@ enum Line {
 #[derive(Deserialize)]
 struct Reading {
     phase: Phase,
+    value: Quantity,
+    #[serde(default)]
+    tool: Option<Tool>,
+    #[serde(default)]
+    repeat: bool,
+}
+
+#[derive(Deserialize)]
+struct PinValue {
+    pin: Id,
+    state: Id,
     value: Quantity,
 }
 
@@ -118,14 +142,33 @@ fn deeds(line: Line) -> Vec<Deed> {
         Line::Header { .. } => Vec::new(),
         Line::Readings { step, readings } => readings
             .into_iter()
-            .map(|Reading { phase, value }| Deed::Reading {
+            .map(|reading| Deed::Reading {
                 step: step.clone(),
-                phase,
-                value,
-                tool: None,
-                repeat: false,
+                phase: reading.phase,
+                value: reading.value,
+                tool: reading.tool,
+                repeat: reading.repeat,
             })
             .collect(),
+        Line::Pins { step, pins } => pins
+            .into_iter()
+            .map(|PinValue { pin, state, value }| Deed::PinRead {
+                step: step.clone(),
+                pin,
+                state,
+                value,
+            })
+            .collect(),
+        Line::Waited { step, .. } => {
+            vec![
+                Deed::WaitBegun { step: step.clone() },
+                Deed::Ticked { step },
+            ]
+        }
+        Line::Changed { step, change } => vec![Deed::Changed {
+            step: Some(step),
+            change,
+        }],
         Line::Ticked { step, .. } => vec![Deed::Ticked { step }],
         Line::Answer { step, answer, note } => vec![Deed::Answered { step, answer, note }],
         Line::Waived { step, waived } => vec![Deed::Waived {

@@ -1,6 +1,6 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
-use super::{Id, Procedure, Step, Target};
+use super::{Gauge, Id, Procedure, Step, Target, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
 use std::fmt;
@@ -62,6 +62,30 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     for id in twice(procedure.instruments.iter().map(|i| &i.role)) {
         whole(format!("Two instruments have the role “{id}”: rename one"));
     }
+    for id in procedure.adjusters.iter().flat_map(|a| &a.disturbs) {
+        if procedure.step(id).is_none() {
+            whole(format!(
+                "An adjuster disturbs a step “{id}” that isn't there: choose another"
+            ));
+        }
+    }
+    for chase in &procedure.chases {
+        for id in &chase.steps {
+            if !procedure.step(id).is_some_and(is_set_to_target) {
+                whole(format!(
+                    "“{}” names “{id}”, which is no step that sets something to a target: choose another",
+                    chase.title
+                ));
+            }
+        }
+        if !(2..=6).contains(&chase.steps.len()) {
+            whole(format!(
+                "“{}” has {} steps: between 2 and 6 can chase each other",
+                chase.title,
+                chase.steps.len()
+            ));
+        }
+    }
     for (index, step) in procedure.steps().enumerate() {
         for sentence in step_faults(procedure, index, step) {
             found.push(Fault {
@@ -78,24 +102,75 @@ fn twice<'a>(ids: impl Iterator<Item = &'a Id>) -> Vec<&'a Id> {
     ids.filter(|id| !seen.insert(*id)).collect()
 }
 
+fn is_set_to_target(step: &Step) -> bool {
+    matches!(step.work, Work::Set { .. })
+}
+
+/// What is wrong with the things that a step carries beside its own work.
+fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> {
+    let mut found = Vec::new();
+    for need in &step.needs {
+        let stop = procedure.step(need);
+        if !stop.is_some_and(|step| matches!(step.work, Work::Stop { .. })) {
+            found.push(format!(
+                "it needs “{need}”, which is no stop: choose another"
+            ));
+        }
+    }
+    if let Some(partner) = &step.shares_null_with {
+        let same_adjuster = procedure
+            .step(partner)
+            .is_some_and(|other| other.work.adjuster() == step.work.adjuster());
+        if !same_adjuster || step.work.adjuster().is_none() {
+            found.push(format!(
+                "it shares its null with “{partner}”, which does not turn the same adjuster: choose another"
+            ));
+        }
+    }
+    for name in &step.puts_back {
+        let mut before = procedure.steps().take(index + 1);
+        if !before.any(|other| other.takes_off.iter().any(|item| item.what == *name)) {
+            found.push(format!(
+                "it puts “{name}” back, which no step before it takes off: correct the name"
+            ));
+        }
+    }
+    if let Some(check) = &step.cross_check {
+        found.extend(gauge_faults(procedure, &check.gauge));
+    }
+    if let Work::Socket(socket) = &step.work
+        && procedure.instrument(&socket.with).is_none()
+    {
+        found.push(no_instrument(&socket.with));
+    }
+    found
+}
+
+fn no_instrument(role: &Id) -> String {
+    format!("there is no instrument “{role}”: add it or choose another")
+}
+
+fn gauge_faults(procedure: &Procedure, gauge: &Gauge) -> Vec<String> {
+    let mut found = Vec::new();
+    if procedure.test_point(&gauge.at).is_none() {
+        found.push(format!(
+            "there is no test point “{}”: add it or choose another",
+            gauge.at
+        ));
+    }
+    if procedure.instrument(&gauge.with).is_none() {
+        found.push(no_instrument(&gauge.with));
+    }
+    found
+}
+
 fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> {
     let mut found = Vec::new();
     if step.title.trim().is_empty() {
         found.push("it has no title: give it a few words".to_owned());
     }
     if let Some(gauge) = step.work.gauge() {
-        if procedure.test_point(&gauge.at).is_none() {
-            found.push(format!(
-                "there is no test point “{}”: add it or choose another",
-                gauge.at
-            ));
-        }
-        if procedure.instrument(&gauge.with).is_none() {
-            found.push(format!(
-                "there is no instrument “{}”: add it or choose another",
-                gauge.with
-            ));
-        }
+        found.extend(gauge_faults(procedure, gauge));
     }
     if let Some(adjuster) = step.work.adjuster()
         && procedure.adjuster(adjuster).is_none()
@@ -105,6 +180,7 @@ fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> 
         ));
     }
     found.extend(target_fault(procedure, index, step));
+    found.extend(companion_faults(procedure, index, step));
     found
 }
 
@@ -152,7 +228,7 @@ fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> 
 mod tests {
     use super::*;
     use crate::metrology::Margin;
-    use crate::procedure::{Gauge, Instrument, Section, TestPoint, Work};
+    use crate::procedure::{Instrument, Section, TestPoint};
 
     fn id(text: &str) -> Id {
         text.parse().unwrap()
