@@ -195,6 +195,7 @@ fn one_counter_moves_all_its_readings_together() {
     is_near(budget.combined, 15.7219);
     // k = 1.95996 for 95 % with no end of degrees of freedom.
     is_near(budget.expanded, 30.8143);
+    assert_eq!(predicted.expanded, Some(q("31 Hz")));
     let names: Vec<_> = budget
         .lines
         .iter()

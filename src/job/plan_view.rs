@@ -4,7 +4,7 @@ use super::proof::Unproved;
 use super::{Header, Left, Progress, Status, StepProgress};
 use crate::metrology::Statistics;
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
-use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
+use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
 use crate::procedure::{Id, Procedure, Step, Target, cited};
 use crate::quantity::{Fault, Number, Quantity, Scale, Unit};
 use crate::radio::channels::Channel;
@@ -92,6 +92,8 @@ pub struct Predicted {
     /// What its uncertainty comes from, in Hz: a line for each oscillator and one for the time
     /// base of each counter.
     pub uncertainty: Result<Budget, Unproved>,
+    /// The expanded uncertainty as it is stated; `None` where it isn't known, or is zero.
+    pub expanded: Option<Quantity>,
 }
 
 /// A reading on the air.
@@ -105,8 +107,8 @@ pub struct Measured {
     pub error: Quantity,
     /// The same in parts per million of the channel.
     pub ppm: f64,
-    /// Its expanded uncertainty in Hz, or why it isn't known.
-    pub expanded: Result<f64, Unproved>,
+    /// Its expanded uncertainty as it is stated, or why it isn't known.
+    pub expanded: Result<Quantity, Unproved>,
 }
 
 /// Where the last oscillator would make up for what the others lack.
@@ -314,11 +316,15 @@ impl Sum<'_> {
         let prediction = self.mode.predict(self.channel, &self.readings()).ok()?;
         let scale = self.channel.frequency.scale;
         let shown = Number::from_decimal(scale.prefix.remove(&prediction.on_air));
+        let uncertainty = self.uncertainty();
+        let rounded = |budget: &Budget| stated(&prediction.on_air, budget.expanded).ok()?;
+        let rounded = uncertainty.as_ref().ok().and_then(rounded);
         Some(Predicted {
             frequency: Quantity::new(shown.without_exponent(), scale),
             ppm: self.ppm(&prediction.error),
+            expanded: rounded.map(|stated| hertz(stated.expanded.decimal().clone())),
             error: hertz(prediction.error),
-            uncertainty: self.uncertainty(),
+            uncertainty,
         })
     }
 
@@ -333,7 +339,7 @@ impl Sum<'_> {
             ppm: self.ppm(&error),
             error: hertz(error),
             expanded: proof
-                .map(|proof| proof.budget.expanded)
+                .map(|proof| proof.expanded.clone())
                 .map_err(Unproved::clone),
         })
     }

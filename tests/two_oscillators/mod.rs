@@ -120,17 +120,20 @@ pub fn header(rule: Rule, instruments: &[(&str, &Instrument)]) -> Header {
     }
 }
 
-/// A job with these readings as left.
+/// A job with these readings as left; one of the step before repeats it.
 pub fn job(procedure: Procedure, header: Header, readings: &[(&str, &str)]) -> Job {
     let stamp = |number: usize| Stamp {
         id: id(&format!("e{number}")),
         at: number as i64,
     };
     let mut job = Job::open(id("job"), procedure, header, stamp(0));
+    let mut before = "";
     for (number, (step, value)) in readings.iter().enumerate() {
-        let reading = json!({"step": step, "phase": "as-left", "value": value});
+        let reading = json!({
+            "step": step, "phase": "as-left", "value": value, "repeat": *step == before});
         let deed: Deed = serde_json::from_value(json!({"reading": reading})).unwrap();
         job.record(stamp(number + 1), deed).unwrap();
+        before = step;
     }
     job
 }
