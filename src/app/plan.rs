@@ -7,7 +7,6 @@ use crate::job::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, plan_view,
 };
 use crate::procedure::Id;
-use crate::quantity::sum::Output;
 use crate::quantity::{DecimalSign, Quantity, Unit};
 use leptos::prelude::*;
 
@@ -135,12 +134,10 @@ fn ppm(value: f64, sign: DecimalSign) -> String {
 }
 
 fn predicted(view: &Predicted, sign: DecimalSign) -> impl IntoView + use<> {
-    let uncertainty = match &view.uncertainty {
-        Ok(budget) => {
-            let expanded = Output::amount("", budget.expanded, Unit::Hertz).typeset(2, sign);
-            format!("U = {expanded} at 95 %.")
-        }
-        Err(reason) => format!("{reason}."),
+    let uncertainty = match (&view.expanded, &view.uncertainty) {
+        (Some(expanded), _) => format!("U = {} at 95 %.", expanded.typeset(sign)),
+        (None, Err(reason)) => format!("{reason}."),
+        (None, Ok(_)) => String::new(),
     };
     let text = format!(
         "On the air by the sum: {}, {} off ({}). {uncertainty}",
@@ -152,11 +149,8 @@ fn predicted(view: &Predicted, sign: DecimalSign) -> impl IntoView + use<> {
 }
 
 fn measured(view: &Measured, sign: DecimalSign) -> impl IntoView + use<> {
-    let uncertainty = match view.expanded {
-        Ok(expanded) => {
-            let expanded = Output::amount("", expanded, Unit::Hertz).typeset(2, sign);
-            format!(" U = {expanded} at 95 %.")
-        }
+    let uncertainty = match &view.expanded {
+        Ok(expanded) => format!(" U = {} at 95 %.", expanded.typeset(sign)),
         Err(_) => String::new(),
     };
     let text = format!(
