@@ -360,15 +360,13 @@ fn the_demo_shows_three_modes_that_agree() {
     assert_eq!(view[0].channel.name, "1");
     let names: Vec<_> = view[0].modes.iter().map(|m| m.mode.as_str()).collect();
     assert_eq!(names, ["AM", "FM", "USB", "LSB"]);
+    let [thirty, forty] = [30, 40].map(BigDecimal::from);
     for name in ["AM", "USB", "LSB"] {
         let mode = of_mode(&view[0], name);
         let predicted = mode.predicted.as_ref().unwrap();
-        assert!(
-            predicted.error.base().abs() < BigDecimal::from(30),
-            "{name}"
-        );
+        assert!(predicted.error.base().abs() < thirty, "{name}");
     }
-    assert!(view[0].spread.as_ref().unwrap().base() < BigDecimal::from(40));
+    assert!(view[0].spread.as_ref().unwrap().base() < forty);
     // FM is read on the air alone, and that is still to come.
     let fm = of_mode(&view[0], "FM");
     assert!(fm.predicted.is_none() && fm.measured.is_none() && fm.last.is_none());
