@@ -1,7 +1,8 @@
-//! What else is to be known of a job on its last screen: what is off or stays off, breaks.
+//! What else is to be known of a job on its last screen: what is off or stays off, sockets, breaks.
 
 use super::device;
 use super::put_back;
+use super::socket;
 use crate::job::{self, Job, Progress};
 use leptos::prelude::*;
 
@@ -10,6 +11,7 @@ pub fn sections(job: &Job, progress: &Progress) -> impl IntoView + use<> {
     view! {
         {put_back::keeps_open(job, progress)}
         {put_back::dealt_with(progress)}
+        {socket::summary(job, progress)}
         {breaks(job)}
     }
 }

@@ -16,6 +16,7 @@ mod put_back;
 mod reading;
 mod reference;
 mod route;
+mod socket;
 mod start;
 mod step;
 mod steps;

@@ -7,6 +7,7 @@ use super::parts::{Ask, Question, StatusMark, capitalised, list_of};
 use super::put_back;
 use super::reading;
 use super::route::Route;
+use super::socket;
 use super::wait;
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
@@ -493,9 +494,11 @@ fn work(at: At) -> AnyView {
         Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
             reading::reading(at).into_any()
         }
-        Work::Socket(_) => {
-            confirmation(at, "tick", "Every pin is measured.".to_owned(), "Done").into_any()
+        Work::Socket(socket) => view! {
+            {socket::sheet(at, socket)}
+            {confirmation(at, "wired", "The socket is wired and measured.".to_owned(), "Done")}
         }
+        .into_any(),
         Work::Inspect => inspection(at).into_any(),
         Work::Stop { confirm } => confirmation(at, "stop", confirm, "I confirm").into_any(),
         Work::Fit(_) => confirmation(at, "tick", "The part is in.".to_owned(), "Fitted").into_any(),
@@ -523,6 +526,8 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
     // A tick is at hand for the next key. A stop wants one on purpose: its words come first.
     match class {
         "stop" if untrack(|| holds(at)) => {}
+        // The entry of the pins has the focus.
+        "wired" => {}
         "stop" => words.on_load(|words| device::focus_in_place(&words)),
         _ => key.on_load(|key| device::focus_in_place(&key)),
     }

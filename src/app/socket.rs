@@ -1,0 +1,385 @@
+//! A socket's wiring sheet: what each pin carries, what is due on it, and what was measured.
+
+use super::device;
+use super::parts::{Keypad, capitalised};
+use super::step::{At, closed};
+use crate::job::{Deed, Job, PinReading, Progress, SocketFault, put_right, socket_faults};
+use crate::metrology::Tolerance;
+use crate::procedure::{Id, Pin, Socket, Work};
+use crate::quantity::{self, DecimalSign, Quantity, Scale, Unit};
+use leptos::html::Input;
+use leptos::prelude::*;
+
+/// A pin in a state of the set.
+type Cell = (Id, Id);
+
+/// The sheet with the entry of its readings.
+#[derive(Clone, Copy)]
+struct Desk {
+    at: At,
+    socket: StoredValue<Socket>,
+    /// The cell that is measured next.
+    cell: RwSignal<Option<Cell>>,
+    text: RwSignal<String>,
+    scale: RwSignal<Scale>,
+    error: RwSignal<Option<String>>,
+    field: NodeRef<Input>,
+}
+
+impl Desk {
+    /// The readings, put right by what is known of the instrument.
+    fn readings(self) -> Vec<PinReading> {
+        let pins = self
+            .at
+            .standing
+            .with(|s| s.as_ref().map(|s| s.pins.clone()));
+        let pins = pins.unwrap_or_default();
+        let progress = self.at.bench.progress;
+        progress.with(|progress| match progress {
+            Some(progress) => {
+                (self.socket).with_value(|socket| put_right(socket, &pins, &progress.header))
+            }
+            None => pins,
+        })
+    }
+
+    fn expected(self, cell: &Cell) -> Option<Tolerance> {
+        self.socket
+            .with_value(|socket| socket.expected(&cell.0, &cell.1).cloned())
+    }
+
+    fn choose(self, cell: Option<Cell>) {
+        if let Some(tolerance) = cell.as_ref().and_then(|cell| self.expected(cell)) {
+            self.scale.set(scale_of(&tolerance));
+        }
+        self.error.set(None);
+        self.cell.set(cell);
+    }
+
+    /// The first cell from here on, and around, that has no reading.
+    fn next_cell(self, from: Option<&Cell>) -> Option<Cell> {
+        let readings = untrack(|| self.readings());
+        let cells = self.socket.with_value(cells);
+        let start = from
+            .and_then(|from| cells.iter().position(|cell| cell == from))
+            .unwrap_or(0);
+        let (before, after) = cells.split_at(start);
+        let unread = |cell: &&Cell| find(&readings, cell).is_none();
+        after.iter().chain(before).find(unread).cloned()
+    }
+
+    fn enter(self) {
+        let Some(cell) = self.cell.get_untracked() else {
+            return;
+        };
+        let sign = untrack(|| self.at.bench.sign());
+        let text = self.text.get_untracked();
+        match quantity::read(&text, self.scale.get_untracked(), sign) {
+            Ok(value) => {
+                let (pin, state) = cell.clone();
+                let taken = self.at.record(|step| Deed::PinRead {
+                    step,
+                    pin,
+                    state,
+                    value,
+                });
+                if taken {
+                    self.text.set(String::new());
+                    self.choose(self.next_cell(Some(&cell)).or(Some(cell)));
+                }
+            }
+            Err(error) => self.error.set(Some(error.to_string())),
+        }
+    }
+}
+
+/// All cells, state by state: the set is brought into a state once.
+fn cells(socket: &Socket) -> Vec<Cell> {
+    let mut all = Vec::new();
+    for state in socket.states() {
+        let due = |pin: &&Pin| pin.expects.iter().any(|e| e.state == *state);
+        for pin in socket.pins.iter().filter(due) {
+            all.push((pin.pin.clone(), state.clone()));
+        }
+    }
+    all
+}
+
+fn find<'a>(readings: &'a [PinReading], cell: &Cell) -> Option<&'a Quantity> {
+    let same = |reading: &&PinReading| reading.pin == cell.0 && reading.state == cell.1;
+    readings.iter().find(same).map(|found| &found.value)
+}
+
+/// The scale in which a reading is most likely typed: that of its target.
+fn scale_of(tolerance: &Tolerance) -> Scale {
+    match tolerance {
+        Tolerance::Around { nominal, .. } => nominal.scale,
+        Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => limit.scale,
+        Tolerance::Between { high, .. } => high.scale,
+    }
+}
+
+/// The wiring sheet of the step in front.
+pub fn sheet(at: At, socket: Socket) -> impl IntoView {
+    let desk = Desk {
+        at,
+        socket: StoredValue::new(socket),
+        cell: RwSignal::new(None),
+        text: RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id())),
+        scale: RwSignal::new(Scale::plain(Unit::VoltDc)),
+        error: RwSignal::new(None),
+        field: NodeRef::new(),
+    };
+    let first = desk
+        .socket
+        .with_value(|socket| cells(socket).first().cloned());
+    desk.choose(desk.next_cell(None).or(first));
+    Effect::new(move |_| {
+        let text = desk.text.get();
+        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
+        desk.error.set(None);
+    });
+    view! {
+        <section class="answer reading socket">
+            {move || table(desk)}
+            {move || said(desk)}
+            {closed(at)}
+            <Show when=move || at.is_open()>{entry(desk)}</Show>
+        </section>
+    }
+}
+
+fn table(desk: Desk) -> impl IntoView {
+    let readings = desk.readings();
+    let sign = desk.at.bench.sign();
+    let is_open = desk.at.is_open();
+    desk.socket.with_value(|socket| {
+        let faults = socket_faults(socket, &readings);
+        let states: Vec<Id> = socket.states().into_iter().cloned().collect();
+        let heads = states
+            .iter()
+            .map(|state| view! { <th scope="col">{state.to_string()}</th> })
+            .collect_view();
+        let rows = socket
+            .pins
+            .iter()
+            .map(|pin| {
+                let cells = states
+                    .iter()
+                    .map(|state| {
+                        let cell = (pin.pin.clone(), state.clone());
+                        let value = find(&readings, &cell).cloned();
+                        let due = socket.expected(&cell.0, &cell.1).cloned();
+                        view! { <td>{due.map(|due| key(desk, cell, due, value, sign, is_open))}</td> }
+                    })
+                    .collect_view();
+                let details = [pin.from.as_str(), pin.colour.as_str()];
+                let details: Vec<&str> = details.into_iter().filter(|t| !t.is_empty()).collect();
+                view! {
+                    <tr>
+                        <th scope="row">
+                            <span class="pin">{pin.pin.to_string()}</span>
+                            {suspicion(&faults, &pin.pin)}
+                        </th>
+                        <td><strong>{pin.signal.clone()}</strong><span class="hint">{details.join(", ")}</span></td>
+                        {cells}
+                    </tr>
+                }
+            })
+            .collect_view();
+        view! {
+            <div class="wiring">
+                <table>
+                    <caption>{format!("{}: tap a figure to measure it", socket.name)}</caption>
+                    <thead><tr><th scope="col">"Pin"</th><th scope="col">"Signal, from, colour"</th>{heads}</tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        }
+    })
+}
+
+/// A word beside a pin whose line looks wrong.
+fn suspicion(faults: &[SocketFault], pin: &Id) -> Option<impl IntoView + use<>> {
+    let word = faults.iter().find_map(|fault| match fault {
+        SocketFault::Swapped(a, b) if a == pin || b == pin => Some("swapped?"),
+        SocketFault::Missing(other) if other == pin => Some("missing?"),
+        _ => None,
+    });
+    word.map(|word| view! { <strong class="suspect">{word}</strong> })
+}
+
+/// What is due and what was measured, as the key that leads to the entry.
+fn key(
+    desk: Desk,
+    cell: Cell,
+    due: Tolerance,
+    value: Option<Quantity>,
+    sign: DecimalSign,
+    is_open: bool,
+) -> impl IntoView + use<> {
+    let place = format!("Pin {} in {}", cell.0, cell.1);
+    let due_words = due.typeset(sign);
+    let (measured, verdict, inside) = match &value {
+        None => ("not measured".to_owned(), None, true),
+        Some(value) => {
+            let verdict = judged(&due, value, sign);
+            (value.typeset(sign), Some(verdict.0), verdict.1)
+        }
+    };
+    let spoken = match &verdict {
+        Some(verdict) => format!("{place}: due {due_words}, measured {measured}, {verdict}"),
+        None => format!("{place}: due {due_words}, not measured"),
+    };
+    let this = cell.clone();
+    let chosen = move || desk.cell.with(|at| at.as_ref() == Some(&this));
+    let choose = move |_| {
+        desk.choose(Some(cell.clone()));
+        if let Some(field) = desk.field.get_untracked() {
+            let _ = field.focus();
+        }
+    };
+    view! {
+        <button type="button" class="pin-key" class:pin-outside=!inside disabled=!is_open
+            aria-label=spoken aria-pressed=move || chosen().to_string() on:click=choose>
+            <span class="due">{due_words}</span>
+            <strong>{measured}</strong>
+            <span>{verdict}</span>
+        </button>
+    }
+}
+
+/// The verdict in words, and whether it is inside.
+fn judged(due: &Tolerance, value: &Quantity, sign: DecimalSign) -> (String, bool) {
+    if due.unit() != value.unit() {
+        return ("in another unit".to_owned(), false);
+    }
+    let verdict = due.judge(value);
+    let word = match verdict.is_inside() {
+        true => "inside",
+        false => "outside",
+    };
+    (
+        format!("{word}, {}", verdict.words(sign)),
+        verdict.is_inside(),
+    )
+}
+
+/// What the readings say of the wiring.
+fn said(desk: Desk) -> impl IntoView {
+    let readings = desk.readings();
+    let faults = desk
+        .socket
+        .with_value(|socket| socket_faults(socket, &readings));
+    let wrong: Vec<String> = faults
+        .iter()
+        .filter(|fault| fault.is_wrong())
+        .map(SocketFault::sentence)
+        .collect();
+    let unread = faults.len() - wrong.len();
+    let rest = match (unread, wrong.is_empty()) {
+        (0, true) => "Every pin is measured and inside.".to_owned(),
+        (0, false) => "Every pin is measured.".to_owned(),
+        (1, _) => "One reading is still to be taken.".to_owned(),
+        (n, _) => format!("{n} readings are still to be taken."),
+    };
+    view! {
+        <div class="wiring-said" role="status">
+            {wrong.into_iter().map(|text| view! { <p class="wiring-fault">{text}</p> }).collect_view()}
+            <p>{rest}</p>
+        </div>
+    }
+}
+
+fn entry(desk: Desk) -> impl IntoView {
+    let at = desk.at;
+    let field = desk.field;
+    field.on_load(|field| device::focus_in_place(&field));
+    let place = move || {
+        let cell = desk.cell.get();
+        cell.map_or(String::new(), |(pin, state)| {
+            format!("pin {pin} in {state}")
+        })
+    };
+    let due = move || {
+        let cell = desk.cell.get()?;
+        Some(desk.expected(&cell)?.typeset(at.bench.sign()))
+    };
+    let label = move || {
+        let unit = desk.scale.get().spoken();
+        format!(
+            "Reading, {unit}, {}, due {}",
+            place(),
+            due().unwrap_or_default()
+        )
+    };
+    let unit = Memo::new(move |_| desk.scale.get().unit);
+    view! {
+        <form class="entry" on:submit=move |event| { event.prevent_default(); desk.enter() }>
+            <p><strong>{move || capitalised(&place())}</strong>", due "{due}</p>
+            <div class="entry-line">
+                <input
+                    id="reading"
+                    node_ref=field
+                    type="text"
+                    inputmode="none"
+                    autocomplete="off"
+                    spellcheck="false"
+                    aria-label=label
+                    aria-invalid=move || desk.error.with(Option::is_some).to_string()
+                    aria-describedby="reading-error"
+                    prop:value=desk.text
+                    on:input=move |event| desk.text.set(event_target_value(&event))
+                />
+                <span class="unit" aria-hidden="true">{move || desk.scale.get().symbol()}</span>
+            </div>
+            <p id="reading-error" class="error" role="alert">
+                {move || desk.error.get().map(|error| format!("{error}."))}
+            </p>
+            {move || {
+                unit.track();
+                view! { <Keypad text=desk.text scale=desk.scale sign=at.bench.sign() on_enter=move || desk.enter()/> }
+            }}
+        </form>
+    }
+}
+
+/// What was found on the sockets of a job, each in a line or two.
+pub fn summary(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let rows: Vec<_> = job
+        .procedure
+        .steps()
+        .zip(&progress.steps)
+        .filter_map(|(step, standing)| {
+            let Work::Socket(socket) = &step.work else {
+                return None;
+            };
+            let pins = put_right(socket, &standing.pins, &progress.header);
+            let faults = socket_faults(socket, &pins);
+            let unread = faults.iter().filter(|fault| !fault.is_wrong()).count();
+            let measured = format!("{} of {} readings", pins.len(), pins.len() + unread);
+            let wrong: Vec<String> = faults
+                .iter()
+                .filter(|fault| fault.is_wrong())
+                .map(SocketFault::sentence)
+                .collect();
+            let found = match (wrong.is_empty(), pins.is_empty()) {
+                (true, true) => measured,
+                (true, false) => format!("{measured}, all inside"),
+                (false, _) => format!("{measured}. {}", wrong.join(" ")),
+            };
+            Some(view! {
+                <li>
+                    <span><strong>{socket.name.clone()}</strong>{format!(", step {}", standing.number)}</span>
+                    <span class="soft">{found}</span>
+                </li>
+            })
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        view! {
+            <h2>"Sockets"</h2>
+            <ul class="pairs">{rows.into_iter().collect_view()}</ul>
+        }
+    })
+}
