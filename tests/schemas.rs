@@ -3,12 +3,13 @@
 
 use halfturn::exchange::{Backup, Document, demo, read, write};
 use halfturn::job::{
-    Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, UsedInstrument,
+    Change, Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, Tool,
+    UsedInstrument,
 };
 use halfturn::metrology::date::Date;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::procedure::{Id, Procedure, Target, Work};
+use halfturn::procedure::{Id, Procedure, Removable, Target, Work};
 use halfturn::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use halfturn::radio::plan;
 use jsonschema::Validator;
@@ -105,6 +106,7 @@ fn job() -> Job {
         technician: "Bench 1".to_owned(),
         instruments: kit().into_iter().map(used).collect(),
         rule: Rule::guard_band(),
+        next_check: "2027-03-31".parse().ok(),
     };
     let reading = |phase, value: &str| Deed::Reading {
         step: id("ref-osc"),
@@ -113,6 +115,13 @@ fn job() -> Job {
         tool: None,
         repeat: false,
     };
+    let removable = Removable {
+        what: "Knob".to_owned(),
+        place: "Front".to_owned(),
+        orientation: "Flat to the left".to_owned(),
+        note: "With its ring".to_owned(),
+    };
+    let item = || "isolate/Knob".to_owned();
     let noted = |step| Deed::Noted {
         step,
         text: "A remark".to_owned(),
@@ -136,6 +145,53 @@ fn job() -> Job {
         Deed::Waived {
             step: id("narrow-fm"),
             reason: "Not agreed".to_owned(),
+        },
+        Deed::Reading {
+            step: id("ref-osc"),
+            phase: Phase::AsLeft,
+            value: "12.8000000 MHz".parse().unwrap(),
+            tool: Some(Tool::Out),
+            repeat: true,
+        },
+        Deed::Struck {
+            step: id("ref-osc"),
+            reading: id("e2"),
+            reason: "Slip".to_owned(),
+        },
+        Deed::CrossRead {
+            step: id("bias-driver"),
+            value: "0.68 V".parse().unwrap(),
+        },
+        Deed::PinRead {
+            step: id("acc-socket"),
+            pin: id("3"),
+            state: id("AM"),
+            value: "8.0 V".parse().unwrap(),
+        },
+        Deed::WaitBegun {
+            step: id("warm-up"),
+        },
+        Deed::Paused,
+        Deed::TakenOff {
+            step: Some(id("cores")),
+            item: removable,
+        },
+        Deed::PutBack { item: item() },
+        Deed::StaysOff {
+            item: item(),
+            reason: "Lost".to_owned(),
+        },
+        Deed::Changed {
+            step: Some(id("audio-cap")),
+            change: Change {
+                out: "Old".to_owned(),
+                fitted: "New".to_owned(),
+                why: "Worn".to_owned(),
+                agreed: true,
+                reversible: true,
+                touches_approval: false,
+                price: "0.35".parse().ok(),
+            },
         },
         Deed::Undone { event: id("e3") },
         Deed::SignedOff {
@@ -163,6 +219,8 @@ fn exports() -> [(&'static str, Value); 3] {
     let preferences = Preferences {
         decimal_sign: DecimalSign::Comma,
         technician: "Bench 1".to_owned(),
+        show_time: true,
+        currency: "EUR".to_owned(),
     };
     let backup = Backup::of(preferences, kit(), vec![trainer()], vec![job()]);
     let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();
