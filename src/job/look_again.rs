@@ -77,7 +77,7 @@ fn last_turn(step: &Step, standing: &StepProgress) -> Option<Turn> {
         // Left as it was found, nothing was turned.
         let moved = before.is_some_and(|before| before.value != taken.value);
         if taken.phase == Phase::Try || (taken.phase == Phase::AsLeft && (moved || turned)) {
-            turned = true;
+            turned = taken.phase == Phase::Try;
             order = Some(taken.order);
         }
         before = Some(taken);

@@ -152,6 +152,7 @@ const WORK = {
   fit: confirm('Fitted'),
   wire: confirm('Wired'),
   tick: confirm('Done'),
+  socket: confirm('Done'),
   stop: confirm('I confirm'),
 };
 
