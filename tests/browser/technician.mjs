@@ -128,6 +128,9 @@ async function adjust(hand, work) {
   if (worse) {
     await read(hand, worse, work.gauge, 'As found', 'outside');
     await seeText(hand.page, /The reading must (rise|fall)/);
+    // A reading with the tool in is no reading to leave it at.
+    const out = button(hand.page, 'Tool out');
+    if (await out.count()) await hand.press(out);
     await read(hand, inside, work.gauge, 'Try', 'inside');
   } else {
     await read(hand, inside, work.gauge, 'As found');
