@@ -19,6 +19,8 @@ pub struct Fault {
 pub enum Place {
     /// The procedure as a whole.
     Whole,
+    /// The lists of adjusters, test points and instruments.
+    Parts,
     /// A step, by its number from 1.
     Step(usize),
 }
@@ -26,7 +28,7 @@ pub enum Place {
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.place {
-            Place::Whole => f.write_str(&self.sentence),
+            Place::Whole | Place::Parts => f.write_str(&self.sentence),
             Place::Step(number) => write!(f, "Step {number}: {}", self.sentence),
         }
     }

@@ -1,15 +1,22 @@
 //! What is to be done: a procedure with its sections and steps, and what is wrong with one.
 
+pub mod check;
 mod companions;
+pub mod difference;
+pub mod draft;
+pub mod edit;
 mod fault;
 mod id;
 mod socket;
 mod step;
 mod target;
 
+pub use check::{Gravity, Remark, remarks};
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
+pub use difference::{Difference, differences};
+pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
-pub use id::Id;
+pub use id::{Id, IdError};
 pub use socket::{Expectation, Pin, Socket};
 pub use step::{
     Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,

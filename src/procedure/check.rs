@@ -1,0 +1,204 @@
+//! What is to be said of a draft while it is written: faults, which keep it from being
+//! published, and advice, which doesn't.
+
+use super::draft::Draft;
+use super::{AdjusterKind, Place, Procedure, Signal, Step, Work, faults};
+use crate::metrology::instrument::{Ability, Instrument};
+use crate::quantity::{DecimalSign, Quantity};
+use crate::radio::channels::Channel;
+use crate::radio::plan::{Mode, Target as PlanTarget};
+use bigdecimal::BigDecimal;
+use num_traits::Zero;
+
+/// How much a remark matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gravity {
+    /// With it, no job can start.
+    Fault,
+    /// Worth a look.
+    Advice,
+}
+
+/// Something to be said of a draft, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Remark {
+    /// How much it matters.
+    pub gravity: Gravity,
+    /// Where it is.
+    pub place: Place,
+    /// What it is, as a sentence.
+    pub sentence: String,
+}
+
+/// Everything to be said of a draft, what matters most first.
+pub fn remarks(draft: &Draft, kit: &[Instrument], sign: DecimalSign) -> Vec<Remark> {
+    let (procedure, unread) = draft.read(sign);
+    let broken: Vec<Place> = unread.iter().map(|(place, _)| place.clone()).collect();
+    let as_fault = |place, sentence| Remark {
+        gravity: Gravity::Fault,
+        place,
+        sentence,
+    };
+    let mut all: Vec<Remark> = unread
+        .into_iter()
+        .map(|(place, sentence)| as_fault(place, sentence))
+        .collect();
+    let follows = |place: &Place| matches!(place, Place::Step(_)) && broken.contains(place);
+    let hard = faults(&procedure)
+        .into_iter()
+        .map(|fault| (fault.place, fault.sentence))
+        .chain(lost_references(&procedure))
+        // A step that can't be read wholly stands there with less than was typed.
+        .filter(|(place, sentence)| !follows(place) && !refers_to_broken(sentence, &broken));
+    all.extend(hard.map(|(place, sentence)| as_fault(place, sentence)));
+    let advice = advice(&procedure, kit)
+        .into_iter()
+        .filter(|(place, _)| !follows(place));
+    all.extend(advice.map(|(place, sentence)| Remark {
+        gravity: Gravity::Advice,
+        place,
+        sentence,
+    }));
+    all
+}
+
+/// Whether a fault only says that another step, which can't be read yet, takes no reading.
+fn refers_to_broken(sentence: &str, broken: &[Place]) -> bool {
+    let number = sentence
+        .strip_prefix("its target refers to step ")
+        .and_then(|rest| rest.split_once(", which takes no reading"))
+        .and_then(|(number, _)| number.parse().ok());
+    number.is_some_and(|number| broken.contains(&Place::Step(number)))
+}
+
+type Said = (Place, String);
+
+/// References to steps that aren't there, or that go round in a circle.
+fn lost_references(procedure: &Procedure) -> Vec<Said> {
+    let mut found = Vec::new();
+    for (index, step) in procedure.steps().enumerate() {
+        let here = index + 1;
+        let mut say = |sentence: String| found.push((Place::Step(here), sentence));
+        for need in &step.needs {
+            let number = procedure.number_of(need);
+            let is_stop = procedure
+                .step(need)
+                .is_some_and(|step| matches!(step.work, Work::Stop { .. }));
+            match number {
+                None => say(format!(
+                    "it comes after a stop “{need}” that isn't there: choose another"
+                )),
+                Some(number) if number >= here => say(format!(
+                    "it comes after step {number}, which does not come before it: that goes round in a circle"
+                )),
+                Some(number) if !is_stop => say(format!(
+                    "it needs step {number} to hold, which is no stop: choose a stop"
+                )),
+                Some(_) => {}
+            }
+        }
+        if let Some(other) = &step.shares_null_with
+            && procedure.step(other).is_none()
+        {
+            say(format!(
+                "it shares its null with a step “{other}” that isn't there"
+            ));
+        }
+    }
+    found
+}
+
+/// What is worth a look, but stands in nobody's way.
+pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<(Place, String)> {
+    let mut found = Vec::new();
+    for adjuster in &procedure.adjusters {
+        let turned = procedure
+            .steps()
+            .any(|step| step.work.adjuster() == Some(&adjuster.id));
+        if !turned && adjuster.kind != AdjusterKind::Link {
+            let sentence = format!("No step turns the adjuster {}", adjuster.id);
+            found.push((Place::Parts, sentence));
+        }
+    }
+    let mut stopped = false;
+    for (index, step) in procedure.steps().enumerate() {
+        stopped |= matches!(step.work, Work::Stop { .. });
+        if step.set_up.signal == Some(Signal::Tx) && !stopped {
+            let sentence =
+                "it transmits with no stop before it: put one there that makes sure of the load";
+            found.push((Place::Step(index + 1), sentence.to_owned()));
+        }
+        if let Some(sentence) = unprovable(procedure, step, kit) {
+            found.push((Place::Step(index + 1), sentence));
+        }
+    }
+    found.extend(plan_misses(procedure));
+    found
+}
+
+/// The tolerance of a step, where every instrument of the kit in its role is too coarse for it.
+fn unprovable(procedure: &Procedure, step: &Step, kit: &[Instrument]) -> Option<String> {
+    let gauge = step.work.gauge()?;
+    let tolerance = procedure.tolerance(step, |_| None)?.ok()?;
+    let mut fitting = kit
+        .iter()
+        .filter(|instrument| instrument.role == gauge.with.as_str())
+        .filter_map(|instrument| instrument.can_prove(&tolerance).ok())
+        .peekable();
+    fitting.peek()?;
+    fitting
+        .all(|proof| proof.ability == Ability::None)
+        .then(|| {
+            format!(
+                "no {} of the kit can prove a tolerance as tight as this",
+                gauge.with
+            )
+        })
+}
+
+/// The modes of the plan whose stated frequencies don't add up to a channel, one line each.
+fn plan_misses(procedure: &Procedure) -> Vec<Said> {
+    let Some((plan, channels)) = procedure.plan.as_ref().zip(procedure.channels.as_ref()) else {
+        return Vec::new();
+    };
+    let line = |mode: &Mode| {
+        let mut missed = channels
+            .channels
+            .iter()
+            .filter_map(|c| miss(mode, c).map(|by| (c, by)));
+        let (channel, by) = missed.next()?;
+        let more = match missed.count() {
+            0 => String::new(),
+            n => format!(", and {n} more channels"),
+        };
+        let by = Quantity::natural(by, crate::quantity::Unit::Hertz);
+        Some((
+            Place::Whole,
+            format!(
+                "The plan's sum in {} misses channel {} by {}{more}",
+                mode.name,
+                channel.name,
+                by.typeset(DecimalSign::Point)
+            ),
+        ))
+    };
+    plan.modes.iter().filter_map(line).collect()
+}
+
+/// How far the stated frequencies of a mode are from a channel; none where they reach it, or
+/// where an oscillator follows the channel.
+fn miss(mode: &Mode, channel: &Channel) -> Option<BigDecimal> {
+    let sum = mode
+        .terms
+        .iter()
+        .try_fold(BigDecimal::zero(), |sum, term| {
+            let stated = match &term.target {
+                PlanTarget::Fixed(frequency) => frequency.base(),
+                PlanTarget::PerChannel(table) => table.get(&channel.name)?.base(),
+                PlanTarget::FollowsChannel => return None,
+            };
+            Some(sum + stated * BigDecimal::from(term.factor))
+        })?;
+    let miss = sum - channel.frequency.base();
+    (!miss.is_zero()).then_some(miss)
+}

@@ -1,0 +1,285 @@
+//! What differs between two revisions, in the words of the trade.
+
+use super::{Id, Procedure, Step, Target};
+use crate::quantity::DecimalSign;
+
+/// Something that differs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Difference {
+    /// What it concerns, such as `Target of step 12`.
+    pub what: String,
+    /// What it was; nothing for something new.
+    pub was: Option<String>,
+    /// What it is; nothing for something gone.
+    pub is: Option<String>,
+}
+
+impl Difference {
+    /// The difference as one line, such as `Target of step 12: 9.0015 MHz → 9.0013 MHz`.
+    pub fn line(&self) -> String {
+        match (&self.was, &self.is) {
+            (Some(was), Some(is)) => format!("{}: {was} → {is}", self.what),
+            (None, Some(is)) => format!("{}: {is}", self.what),
+            (Some(was), None) => format!("{}: {was}", self.what),
+            (None, None) => self.what.clone(),
+        }
+    }
+}
+
+/// Everything that differs from one revision to a later one, in the order of the later.
+pub fn differences(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Difference> {
+    let mut found = Vec::new();
+    let mut text = |what: &str, was: String, is: String| {
+        if let Some(difference) = changed(what.to_owned(), was, is) {
+            found.push(difference);
+        }
+    };
+    text("Title", was.title.clone(), is.title.clone());
+    text("Covers", was.covers.clone(), is.covers.clone());
+    text(
+        "Cautions",
+        was.cautions.join(" / "),
+        is.cautions.join(" / "),
+    );
+    found.extend(entries(
+        "Adjuster",
+        was.adjusters.iter().map(|a| (&a.id, adjuster_words(a))),
+        is.adjusters.iter().map(|a| (&a.id, adjuster_words(a))),
+    ));
+    found.extend(entries(
+        "Test point",
+        was.test_points.iter().map(|p| (&p.id, p.place.clone())),
+        is.test_points.iter().map(|p| (&p.id, p.place.clone())),
+    ));
+    found.extend(entries(
+        "Instrument",
+        was.instruments.iter().map(|i| (&i.role, i.needs.clone())),
+        is.instruments.iter().map(|i| (&i.role, i.needs.clone())),
+    ));
+    let whole = |what: &str| Difference {
+        what: what.to_owned(),
+        was: None,
+        is: None,
+    };
+    if was.plan != is.plan {
+        found.push(whole("Frequency plan changed"));
+    }
+    if was.channels != is.channels {
+        found.push(whole("Channel table changed"));
+    }
+    if was.chases != is.chases {
+        found.push(whole("Steps that pull each other changed"));
+    }
+    found.extend(steps(was, is, sign));
+    found
+}
+
+/// A text, where there is one.
+fn some(text: String) -> Option<String> {
+    Some(text).filter(|text| !text.is_empty())
+}
+
+fn changed(what: String, was: String, is: String) -> Option<Difference> {
+    (was != is).then(|| Difference {
+        what,
+        was: some(was),
+        is: some(is),
+    })
+}
+
+fn adjuster_words(adjuster: &super::Adjuster) -> String {
+    let clockwise = match adjuster.clockwise {
+        Some(super::Sense::Raises) => "clockwise raises",
+        Some(super::Sense::Lowers) => "clockwise lowers",
+        None => "",
+    };
+    [
+        adjuster.kind.name(),
+        &adjuster.note,
+        &adjuster.tool,
+        clockwise,
+    ]
+    .into_iter()
+    .filter(|part| !part.is_empty())
+    .collect::<Vec<_>>()
+    .join(", ")
+}
+
+fn entries<'a>(
+    what: &str,
+    was: impl Iterator<Item = (&'a Id, String)>,
+    is: impl Iterator<Item = (&'a Id, String)>,
+) -> Vec<Difference> {
+    let was: Vec<_> = was.collect();
+    let is: Vec<_> = is.collect();
+    let old = |id: &Id| was.iter().find(|(other, _)| *other == id);
+    let mut found: Vec<Difference> = is
+        .iter()
+        .filter_map(|(id, words)| match old(id) {
+            None => Some(Difference {
+                what: format!("{what} {id} added"),
+                was: None,
+                is: some(words.clone()),
+            }),
+            Some((_, old)) => changed(format!("{what} {id}"), old.clone(), words.clone()),
+        })
+        .collect();
+    let gone = was
+        .iter()
+        .filter(|(id, _)| is.iter().all(|(other, _)| other != id));
+    found.extend(gone.map(|(id, _)| Difference {
+        what: format!("{what} {id} removed"),
+        was: None,
+        is: None,
+    }));
+    found
+}
+
+fn steps(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Difference> {
+    let mut found = Vec::new();
+    for step in was.steps().filter(|step| is.step(&step.id).is_none()) {
+        let number = was.number_of(&step.id).unwrap_or_default();
+        found.push(Difference {
+            what: format!("Step {number} removed"),
+            was: some(step.title.clone()),
+            is: None,
+        });
+    }
+    let stays = staying(was, is);
+    for (index, step) in is.steps().enumerate() {
+        let number = index + 1;
+        let Some(old) = was.step(&step.id) else {
+            found.push(Difference {
+                what: format!("Step {number} added"),
+                was: None,
+                is: some(step.title.clone()),
+            });
+            continue;
+        };
+        let section = |p: &Procedure| p.section_of(&step.id).map(|s| s.title.clone());
+        if !stays.contains(&&step.id) {
+            let place = |p: &Procedure| p.number_of(&step.id).map(|n| n.to_string());
+            found.push(Difference {
+                what: format!("Step “{}” moved", step.title),
+                was: place(was),
+                is: place(is),
+            });
+        }
+        found.extend(changed(
+            format!("Section of step {number}"),
+            section(was).unwrap_or_default(),
+            section(is).unwrap_or_default(),
+        ));
+        found.extend(step_differences((was, old), (is, step), number, sign));
+    }
+    found
+}
+
+/// The steps of both that kept their order: a longest common run, so that one step moved by
+/// hand counts as one move.
+fn staying<'a>(was: &'a Procedure, is: &'a Procedure) -> Vec<&'a Id> {
+    let old: Vec<&Id> = was
+        .steps()
+        .map(|s| &s.id)
+        .filter(|id| is.step(id).is_some())
+        .collect();
+    let new: Vec<&Id> = is
+        .steps()
+        .map(|s| &s.id)
+        .filter(|id| was.step(id).is_some())
+        .collect();
+    let mut longest = vec![vec![0_usize; new.len() + 1]; old.len() + 1];
+    for i in (0..old.len()).rev() {
+        for j in (0..new.len()).rev() {
+            longest[i][j] = match old[i] == new[j] {
+                true => longest[i + 1][j + 1] + 1,
+                false => longest[i + 1][j].max(longest[i][j + 1]),
+            };
+        }
+    }
+    let (mut i, mut j, mut stays) = (0, 0, Vec::new());
+    while i < old.len() && j < new.len() {
+        if old[i] == new[j] {
+            stays.push(old[i]);
+            i += 1;
+            j += 1;
+        } else if longest[i + 1][j] >= longest[i][j + 1] {
+            i += 1;
+        } else {
+            j += 1;
+        }
+    }
+    stays
+}
+
+fn step_differences(
+    (was, old): (&Procedure, &Step),
+    (is, new): (&Procedure, &Step),
+    number: usize,
+    sign: DecimalSign,
+) -> Vec<Difference> {
+    let mut found = Vec::new();
+    let mut text = |what: &str, was: String, is: String| {
+        found.extend(changed(format!("{what} of step {number}"), was, is));
+    };
+    text("Title", old.title.clone(), new.title.clone());
+    text(
+        "Kind",
+        old.work.kind().to_owned(),
+        new.work.kind().to_owned(),
+    );
+    let adjuster = |step: &Step| step.work.adjuster().map_or(String::new(), Id::to_string);
+    text("Adjuster", adjuster(old), adjuster(new));
+    let gauge = |step: &Step, part: fn(&super::Gauge) -> String| {
+        step.work.gauge().map_or(String::new(), part)
+    };
+    for (what, part) in [
+        (
+            "Test point",
+            (|g| g.at.to_string()) as fn(&super::Gauge) -> String,
+        ),
+        ("Instrument", |g| g.with.to_string()),
+        ("Unit", |g| g.scale.symbol()),
+    ] {
+        text(what, gauge(old, part), gauge(new, part));
+    }
+    let target = |procedure: &Procedure, step: &Step| match step.work.target() {
+        Some(target) => target.typeset(sign, |id| procedure.number_of(id)),
+        None => String::new(),
+    };
+    let same_reference = match (old.work.target(), new.work.target()) {
+        // A step that only got another number is the same reference.
+        (Some(Target::Relative { .. }), Some(Target::Relative { .. })) => {
+            old.work.target() == new.work.target()
+        }
+        _ => false,
+    };
+    if !same_reference {
+        text("Target", target(was, old), target(is, new));
+    }
+    let set_up = |step: &Step| {
+        let lines = step.set_up.lines();
+        let words: Vec<_> = lines
+            .iter()
+            .map(|(name, to)| format!("{name} {to}"))
+            .collect();
+        words.join(", ")
+    };
+    text("Set-up", set_up(old), set_up(new));
+    text("Text", old.text.clone(), new.text.clone());
+    text(
+        "Cautions",
+        old.cautions.join(" / "),
+        new.cautions.join(" / "),
+    );
+    let wait = |step: &Step| step.wait.map_or(String::new(), |m| format!("{m} min"));
+    text("Wait", wait(old), wait(new));
+    if found.is_empty() && old != new {
+        found.push(Difference {
+            what: format!("Something else of step {number} changed"),
+            was: None,
+            is: None,
+        });
+    }
+    found
+}

@@ -1,0 +1,404 @@
+//! Procedures as they are written: typed, read, edited, checked and compared.
+
+mod support;
+
+use halfturn::exchange::demo;
+use halfturn::procedure::draft::{Draft, read_margin, read_tolerance, typed_tolerance};
+use halfturn::procedure::edit::{self, List, NameFault};
+use halfturn::procedure::{
+    Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults, remarks,
+};
+use halfturn::quantity::DecimalSign::{self, Comma, Point};
+use halfturn::quantity::Scale;
+use proptest::prelude::*;
+use support::id;
+
+fn trainer() -> Procedure {
+    demo::procedure().expect("the demo is sound")
+}
+
+fn draft() -> Draft {
+    Draft::of(&trainer(), Point)
+}
+
+fn scale(text: &str) -> Scale {
+    text.parse().expect("a scale")
+}
+
+fn hard(draft: &Draft) -> Vec<String> {
+    let all = remarks(draft, &[], Point);
+    let faults = all.into_iter().filter(|r| r.gravity == Gravity::Fault);
+    faults.map(|r| r.sentence).collect()
+}
+
+#[test]
+fn a_procedure_survives_being_typed_and_read_with_either_decimal_sign() {
+    for sign in [Point, Comma] {
+        let whole = trainer();
+        let (read, unread) = Draft::of(&whole, sign).read(sign);
+        assert_eq!(unread, []);
+        assert_eq!(read.revision, whole.revision + 1);
+        assert_eq!(
+            Procedure {
+                revision: whole.revision,
+                ..read
+            },
+            whole
+        );
+    }
+}
+
+#[test]
+fn every_kind_of_step_and_target_survives_being_typed() {
+    let text = include_str!("every_step.json");
+    let steps: Vec<halfturn::procedure::Step> = serde_json::from_str(text).expect("steps");
+    let whole = Procedure {
+        sections: vec![halfturn::procedure::Section {
+            title: "All".to_owned(),
+            steps,
+        }],
+        ..trainer()
+    };
+    for sign in [Point, Comma] {
+        let (read, unread) = Draft::of(&whole, sign).read(sign);
+        assert_eq!(unread, []);
+        assert_eq!(read.sections, whole.sections);
+    }
+}
+
+#[test]
+fn a_draft_as_json_is_the_same_draft() {
+    let text = serde_json::to_string(&draft()).expect("JSON");
+    assert_eq!(serde_json::from_str::<Draft>(&text).expect("JSON"), draft());
+}
+
+#[test]
+fn tolerances_are_read_as_they_are_typed() {
+    for (text, scale_text) in [
+        ("9.0015 MHz ± 20 Hz", "MHz"),
+        ("50 mA + 2 mA - 10 mA", "mA"),
+        ("7.5 V ± 5 %", "V"),
+        ("9 MHz ± 10 ppm", "MHz"),
+        ("30 % ± 2 %", "%"),
+        ("30 % ± 5 % of it", "%"),
+        ("-20 dBm ± 1 dB", "dBm"),
+        ("at least 4 W", "W"),
+        ("at most -40 dBc", "dBc"),
+        ("3 V to 5.5 V", "V"),
+    ] {
+        let read = read_tolerance(text, scale(scale_text), Point).expect(text);
+        assert_eq!(typed_tolerance(&read, Point), text);
+    }
+}
+
+#[test]
+fn a_bare_tolerance_is_refused_where_it_could_mean_two_things() {
+    assert!(read_margin("20", scale("MHz"), Point).is_err());
+    assert!(read_margin("", scale("MHz"), Point).is_err());
+    assert!(read_margin("1", scale("dBm"), Point).is_ok());
+    assert!(read_margin("±20 Hz", scale("MHz"), Point).is_ok());
+}
+
+#[test]
+fn renaming_reaches_every_reference() {
+    let mut changed = draft();
+    let used = edit::uses(&changed, List::Adjusters, "C222");
+    assert!(used > 0);
+    let place = |names: Vec<String>, name: &str| names.iter().position(|n| n == name).expect(name);
+    for (list, from, to) in [
+        (List::Adjusters, "C222", "VC7"),
+        (List::TestPoints, "TP301", "A 3"),
+        (List::Instruments, "counter", "frequency counter"),
+    ] {
+        let before = edit::uses(&changed, list, from);
+        let index = place(list.names(&changed), from);
+        edit::rename(&mut changed, list, index, to).expect(to);
+        assert_eq!(edit::uses(&changed, list, to), before, "{to}");
+        assert_eq!(edit::uses(&changed, list, from), 0, "{from}");
+    }
+    let (read, unread) = changed.read(Point);
+    assert_eq!((unread, faults(&read)), (vec![], vec![]));
+    let plan = serde_json::to_string(&read.plan).expect("JSON");
+    assert!(plan.contains("VC7") && !plan.contains("C222"));
+}
+
+#[test]
+fn a_name_is_taken_once_and_never_empty() {
+    let mut draft = draft();
+    let before = draft.clone();
+    let taken = edit::rename(&mut draft, List::Adjusters, 0, " L103 ");
+    assert_eq!(taken, Err(NameFault::Taken("L103".to_owned())));
+    assert!(matches!(
+        edit::rename(&mut draft, List::TestPoints, 0, "  "),
+        Err(NameFault::Unfit(_))
+    ));
+    assert!(edit::add(&mut draft, List::Instruments, "counter").is_err());
+    assert_eq!(draft, before);
+}
+
+#[test]
+fn a_new_step_goes_on_from_the_one_above() {
+    let mut draft = draft();
+    let above = draft.steps().nth(30).expect("a step").clone();
+    let fresh = edit::add_step_below(&mut draft, &above.id).expect("a step");
+    assert_eq!(draft.number_of(&fresh), Some(32));
+    let step = draft.step(&fresh).expect("it");
+    assert_eq!(step.controls, above.controls);
+    assert_eq!(
+        (&step.mode, &step.channel, step.signal),
+        (&above.mode, &above.channel, above.signal)
+    );
+    assert_eq!((&step.with, step.scale), (&above.with, above.scale));
+    assert_eq!(step.title, "");
+}
+
+#[test]
+fn steps_move_within_and_between_sections() {
+    let mut draft = Draft::blank(id("p"));
+    let ids: Vec<_> = (0..3)
+        .map(|_| edit::add_step(&mut draft, 0).expect("a step"))
+        .collect();
+    let order = |draft: &Draft| -> String {
+        let section = |s: &halfturn::procedure::draft::DraftSection| -> String {
+            let numbers = s.steps.iter().map(|step| {
+                ids.iter()
+                    .position(|id| *id == step.id)
+                    .map_or("x".to_owned(), |n| n.to_string())
+            });
+            numbers.collect()
+        };
+        draft
+            .sections
+            .iter()
+            .map(section)
+            .collect::<Vec<_>>()
+            .join("|")
+    };
+    edit::nudge_step(&mut draft, &ids[2], false);
+    assert_eq!(order(&draft), "021");
+    edit::split_section(&mut draft, &ids[2], "Second");
+    assert_eq!(order(&draft), "0|21");
+    edit::nudge_step(&mut draft, &ids[2], false);
+    assert_eq!(order(&draft), "02|1");
+    edit::nudge_step(&mut draft, &ids[2], true);
+    assert_eq!(order(&draft), "0|21");
+    edit::move_step(&mut draft, &ids[0], 1, 9);
+    assert_eq!(order(&draft), "|210");
+    edit::nudge_section(&mut draft, 0, true);
+    assert_eq!(order(&draft), "210|");
+    edit::duplicate_step(&mut draft, &ids[1]);
+    assert_eq!(order(&draft), "21x0|");
+    edit::remove_section(&mut draft, 0);
+    assert_eq!(order(&draft), "21x0");
+    edit::remove_step(&mut draft, &ids[2]);
+    assert_eq!(order(&draft), "1x0");
+    edit::remove_section(&mut draft, 0);
+    assert_eq!(order(&draft), "1x0", "the last section stays");
+}
+
+#[test]
+fn a_blank_draft_says_what_it_lacks() {
+    let mut draft = Draft::blank(id("p"));
+    assert_eq!(hard(&draft).len(), 2, "no title, no steps");
+    let step = edit::add_step(&mut draft, 0).expect("a step");
+    draft.steps_mut().for_each(|s| {
+        s.title = "Carrier".to_owned();
+        s.kind = Kind::Set;
+    });
+    draft.title = "Mine".to_owned();
+    let said = hard(&draft).join("\n");
+    for part in ["no test point", "no instrument", "no adjuster"] {
+        assert!(said.contains(part), "{said}");
+    }
+    assert!(draft.step(&step).is_some());
+}
+
+#[test]
+fn a_target_in_the_wrong_unit_is_said_at_its_step() {
+    let mut draft = draft();
+    let number = {
+        let step = draft
+            .steps_mut()
+            .find(|s| s.kind == Kind::Set)
+            .expect("one");
+        step.target.kind = TargetKind::AtLeast;
+        step.target.value = "4 furlongs".to_owned();
+        step.id.clone()
+    };
+    let number = draft.number_of(&number).expect("it");
+    let all = remarks(&draft, &[], Point);
+    let places: Vec<_> = all
+        .iter()
+        .filter(|r| r.gravity == Gravity::Fault)
+        .map(|r| r.place.clone())
+        .collect();
+    assert_eq!(places, [Place::Step(number)], "{all:?}");
+}
+
+#[test]
+fn the_demo_has_no_faults_as_a_draft() {
+    assert_eq!(hard(&draft()), Vec::<String>::new());
+}
+
+fn advised(draft: &Draft, part: &str) -> Vec<Remark> {
+    let kit = demo::kit().expect("the demo's kit");
+    let all = remarks(draft, &kit, Point);
+    let found = all.into_iter().filter(|r| r.gravity == Gravity::Advice);
+    found.filter(|r| r.sentence.contains(part)).collect()
+}
+
+#[test]
+fn an_adjuster_that_nobody_turns_is_told() {
+    let mut draft = draft();
+    assert_eq!(advised(&draft, "No step turns").len(), 0);
+    edit::add(&mut draft, List::Adjusters, "L999").expect("free");
+    let found = advised(&draft, "L999");
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].place, Place::Parts);
+}
+
+#[test]
+fn transmitting_with_no_stop_before_is_told() {
+    let mut draft = draft();
+    assert_eq!(advised(&draft, "no stop before it").len(), 0);
+    let first = draft.steps_mut().next().expect("a step");
+    first.signal = Some(Signal::Tx);
+    assert_eq!(advised(&draft, "no stop before it").len(), 1);
+}
+
+#[test]
+fn a_plan_that_misses_the_channel_is_told() {
+    let mut draft = draft();
+    assert_eq!(advised(&draft, "misses channel").len(), 0);
+    let plan = draft.plan.as_mut().expect("a plan");
+    let fixed = serde_json::from_value(serde_json::json!({"fixed": "19.3 MHz"})).expect("a target");
+    plan.modes[0].terms[0].target = fixed;
+    let found = advised(&draft, "misses channel 2 by");
+    assert_eq!(found.len(), 1, "channel 1 is reached, 59 are not");
+    assert!(
+        found[0].sentence.contains("58 more"),
+        "{}",
+        found[0].sentence
+    );
+}
+
+#[test]
+fn a_tolerance_tighter_than_the_kit_is_told() {
+    let mut draft = draft();
+    let tight = |d: &Draft| advised(d, "as tight as this").len();
+    let before = tight(&draft);
+    let step = draft
+        .steps_mut()
+        .find(|s| s.with == "counter" && s.target.kind == TargetKind::Around)
+        .expect("one");
+    step.target.margin = "0.001 Hz".to_owned();
+    assert_eq!(tight(&draft), before + 1);
+}
+
+#[test]
+fn a_circle_and_a_lost_stop_are_faults_of_a_draft() {
+    let mut draft = draft();
+    let later = draft.steps().last().expect("a step").id.clone();
+    draft.steps_mut().next().expect("a step").needs = vec![later, id("nowhere")];
+    let said = hard(&draft).join("\n");
+    assert!(
+        said.contains("circle") && said.contains("isn't there"),
+        "{said}"
+    );
+}
+
+fn lines(was: &Draft, is: &Draft) -> Vec<String> {
+    let (was, is) = (was.read(Point).0, is.read(Point).0);
+    let found = differences(&was, &is, Point);
+    found
+        .iter()
+        .map(|d| d.line().replace('\u{a0}', " "))
+        .collect()
+}
+
+#[test]
+fn differences_are_said_in_the_words_of_the_trade() {
+    let mut was = draft();
+    assert_eq!(lines(&was, &was), Vec::<String>::new());
+    let step = was
+        .steps_mut()
+        .find(|s| s.scale == scale("MHz") && s.target.kind == TargetKind::Around)
+        .expect("one");
+    step.target.value = "9.0015 MHz".to_owned();
+    let id = step.id.clone();
+    let number = was.number_of(&id).expect("it");
+    let mut is = was.clone();
+    let step = is.steps_mut().find(|s| s.id == id).expect("it");
+    step.target.value = "9.0013 MHz".to_owned();
+    let found = lines(&was, &is);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found[0].starts_with(&format!("Target of step {number}: 9.0015 MHz")),
+        "{found:?}"
+    );
+    assert!(found[0].contains("→ 9.0013 MHz"), "{found:?}");
+}
+
+#[test]
+fn a_step_added_removed_or_moved_is_one_difference() {
+    let was = draft();
+    let mut is = was.clone();
+    let third = was.steps().nth(2).expect("it").id.clone();
+    edit::nudge_step(&mut is, &third, true);
+    let found = lines(&was, &is);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(found[0].contains("moved: "), "{found:?}");
+
+    let mut is = was.clone();
+    edit::add_step_below(&mut is, &third);
+    let found = lines(&was, &is);
+    assert_eq!(found, ["Step 4 added"]);
+    assert_eq!(lines(&is, &was), ["Step 4 removed"]);
+}
+
+proptest! {
+    #[test]
+    fn renaming_keeps_the_faults_the_same(list in 0..3_usize, index in 0..40_usize, name in "[A-Z][a-z0-9 ]{0,8}[0-9]") {
+        let list = [List::Adjusters, List::TestPoints, List::Instruments][list];
+        let mut changed = draft();
+        let count = list.names(&changed).len();
+        let before = changed.clone();
+        match edit::rename(&mut changed, list, index % count, &name) {
+            Ok(()) => {
+                let (read, unread) = changed.read(Point);
+                prop_assert_eq!(unread, vec![]);
+                prop_assert_eq!(faults(&read), vec![]);
+                let old = list.names(&before)[index % count].clone();
+                edit::rename(&mut changed, list, index % count, &old).expect("free again");
+                prop_assert_eq!(changed, before);
+            }
+            Err(_) => prop_assert_eq!(changed, before),
+        }
+    }
+
+    #[test]
+    fn moving_steps_about_loses_none(moves in prop::collection::vec((0..60_usize, 0..12_usize, 0..20_usize), 1..12)) {
+        let mut changed = draft();
+        let ids = |d: &Draft| { let mut all: Vec<_> = d.steps().map(|s| s.id.to_string()).collect(); all.sort(); all };
+        let before = ids(&changed);
+        for (step, section, index) in moves {
+            let step = changed.steps().nth(step % before.len()).expect("a step").id.clone();
+            edit::move_step(&mut changed, &step, section, index);
+            edit::nudge_step(&mut changed, &step, index % 2 == 0);
+        }
+        prop_assert_eq!(ids(&changed), before);
+    }
+
+    #[test]
+    fn nothing_typed_makes_reading_fall_over(value in ".{0,20}", margin in ".{0,20}", pins in ".{0,60}", comma in any::<bool>()) {
+        let sign = if comma { DecimalSign::Comma } else { DecimalSign::Point };
+        let mut draft = draft();
+        for step in draft.steps_mut() {
+            step.target.value = value.clone();
+            step.target.margin = margin.clone();
+            step.pins = pins.clone();
+            step.controls = pins.clone();
+        }
+        let _ = remarks(&draft, &[], sign);
+    }
+}
