@@ -35,6 +35,7 @@ fn preferences() -> Preferences {
     Preferences {
         decimal_sign: DecimalSign::Comma,
         technician: "Quillmere bench".to_owned(),
+        ..Preferences::default()
     }
 }
 

@@ -106,6 +106,7 @@ fn job() -> Job {
         technician: "Bench 1".to_owned(),
         instruments: kit().into_iter().map(used).collect(),
         rule: Rule::guard_band(),
+        next_check: "2027-03-31".parse().ok(),
     };
     let reading = |phase, value: &str| Deed::Reading {
         step: id("ref-osc"),
@@ -189,6 +190,7 @@ fn job() -> Job {
                 agreed: true,
                 reversible: true,
                 touches_approval: false,
+                price: "0.35".parse().ok(),
             },
         },
         Deed::Undone { event: id("e3") },
@@ -217,6 +219,8 @@ fn exports() -> [(&'static str, Value); 3] {
     let preferences = Preferences {
         decimal_sign: DecimalSign::Comma,
         technician: "Bench 1".to_owned(),
+        show_time: true,
+        currency: "EUR".to_owned(),
     };
     let backup = Backup::of(preferences, kit(), vec![trainer()], vec![job()]);
     let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();

@@ -37,6 +37,7 @@ fn preferences() -> Preferences {
     Preferences {
         decimal_sign: DecimalSign::Comma,
         technician: "Quillmere bench".to_owned(),
+        ..Preferences::default()
     }
 }
 

@@ -1,9 +1,10 @@
 //! The events of a job.
 
+use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Removable};
-use crate::quantity::Quantity;
+use crate::quantity::{Number, Quantity};
 use serde::{Deserialize, Serialize};
 
 /// Something that happened on the bench.
@@ -249,6 +250,9 @@ pub struct Change {
     pub reversible: bool,
     /// Whether it can touch the set's type approval.
     pub touches_approval: bool,
+    /// What it costs, in the currency of the workshop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price: Option<Number>,
 }
 
 /// What an inspection found.
@@ -315,6 +319,9 @@ pub struct Header {
     /// How readings near a limit are judged.
     #[serde(skip_serializing_if = "is_simple")]
     pub rule: Rule,
+    /// The day on which the set should be checked again.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub next_check: Option<Date>,
 }
 
 fn is_simple(rule: &Rule) -> bool {

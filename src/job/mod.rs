@@ -43,6 +43,12 @@ pub struct Preferences {
     /// Who works here, offered at intake and at sign-off.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub technician: String,
+    /// Whether a report says how long the work took.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub show_time: bool,
+    /// The currency of prices; a report shows none where it is empty.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub currency: String,
 }
 
 /// One set on the bench: the exact revision of the procedure it is worked by, and the log.

@@ -1,0 +1,229 @@
+//! The readings as a table for spreadsheets: RFC 4180, UTF-8 with a mark, one row a reading.
+
+use super::Look;
+use super::words;
+use crate::job::{Deed, Event, Job, Progress, Tool, put_right};
+use crate::metrology::{Limits, Tolerance};
+use crate::procedure::{Step, Work};
+use crate::quantity::{DecimalSign, Quantity};
+use bigdecimal::BigDecimal;
+use std::collections::HashSet;
+
+/// Tells a spreadsheet that the text is UTF-8.
+const MARK: char = '\u{feff}';
+
+/// Every reading in the log in its order, also those that no longer count, with a heading.
+pub fn readings(job: &Job, look: &Look) -> String {
+    let progress = job.progress();
+    let undone = job.log.undone();
+    let table = Table {
+        job,
+        progress: &progress,
+        look,
+        undone,
+    };
+    let mut out = String::from(MARK);
+    push_row(&mut out, words::CSV.map(str::to_owned));
+    for event in job.log.events() {
+        if let Some(row) = table.row(event) {
+            push_row(&mut out, row);
+        }
+    }
+    out
+}
+
+fn push_row(out: &mut String, cells: impl IntoIterator<Item = String>) {
+    let cells: Vec<String> = cells.into_iter().map(|cell| quoted(&cell)).collect();
+    out.push_str(&cells.join(","));
+    out.push_str("\r\n");
+}
+
+/// A field as RFC 4180, 2.5 to 2.7 has it.
+fn quoted(cell: &str) -> String {
+    match cell.contains([',', '"', '\r', '\n']) {
+        true => format!("\"{}\"", cell.replace('"', "\"\"")),
+        false => cell.to_owned(),
+    }
+}
+
+/// A typed text that no spreadsheet takes for a formula: what begins like one gets an
+/// apostrophe in front, and so does what begins with an apostrophe, so that taking one away
+/// always gives the text back.
+pub fn harmless(text: &str) -> String {
+    let first = text.trim_start().chars().next();
+    let odd = text.starts_with(['\t', '\r', '\n', '\0']);
+    // Full-width signs run as formulas as well where spreadsheets fold them.
+    let formula = first.is_some_and(|c| "=+-@'|%＝＋－＠".contains(c));
+    match odd || formula {
+        true => format!("'{text}"),
+        false => text.to_owned(),
+    }
+}
+
+struct Table<'a> {
+    job: &'a Job,
+    progress: &'a Progress,
+    look: &'a Look<'a>,
+    undone: HashSet<crate::procedure::Id>,
+}
+
+/// What a row is about.
+struct Read<'a> {
+    value: &'a Quantity,
+    kind: &'static str,
+    repeat: &'static str,
+    tool: Option<Tool>,
+    corrected: Option<Quantity>,
+    tolerance: Option<Tolerance>,
+    pin: String,
+}
+
+impl Table<'_> {
+    fn row(&self, event: &Event) -> Option<[String; words::CSV.len()]> {
+        let step = self.job.procedure.step(event.did.step()?)?;
+        let read = self.read(event, step)?;
+        let header = &self.progress.header;
+        let section = self.job.procedure.section_of(&step.id);
+        let (counts, reason) = self.counts(event, step);
+        let (at, with) = self.route(event, step);
+        let number = |id| self.job.procedure.number_of(id).map(|n| n.to_string());
+        let sign = self.look.sign;
+        let (corrected, corrected_unit) = match &read.corrected {
+            Some(value) => (number_of(value, sign), value.scale.symbol()),
+            None => Default::default(),
+        };
+        let limits = read.tolerance.as_ref().map(Tolerance::limits);
+        let scale = read.value.scale;
+        let limit = |of: fn(&Limits) -> &Option<BigDecimal>| {
+            let limit = limits.as_ref().and_then(|limits| of(limits).clone());
+            let limit = limit.map(|limit| number_of(&Quantity::in_scale(limit, scale), sign));
+            limit.unwrap_or_default()
+        };
+        let place = read.tolerance.as_ref().zip(read.corrected.as_ref());
+        let place = place.filter(|(tolerance, value)| tolerance.unit() == value.unit());
+        let place = place.map(|(tolerance, value)| tolerance.judge(value).place.to_string());
+        Some([
+            harmless(&header.number),
+            harmless(&header.set.make),
+            harmless(&header.set.model),
+            harmless(&header.set.serial),
+            (self.look.stamp)(event.at),
+            harmless(section.map_or("", |section| &section.title)),
+            number(&step.id).unwrap_or_default(),
+            harmless(step.id.as_str()),
+            harmless(&step.title),
+            read.kind.to_owned(),
+            read.repeat.to_owned(),
+            counts.to_owned(),
+            number_of(read.value, sign),
+            read.value.scale.symbol(),
+            tool(read.tool).to_owned(),
+            harmless(&at),
+            harmless(&with),
+            corrected,
+            corrected_unit,
+            limit(|limits| &limits.low),
+            limit(|limits| &limits.high),
+            limits.map_or(String::new(), |_| scale.symbol()),
+            place.unwrap_or_default(),
+            harmless(&read.pin),
+            harmless(&reason),
+        ])
+    }
+
+    fn read<'a>(&self, event: &'a Event, step: &Step) -> Option<Read<'a>> {
+        let standing = self.progress.step(&step.id)?;
+        let plain = |value, kind| Read {
+            value,
+            kind,
+            repeat: "",
+            tool: None,
+            corrected: None,
+            tolerance: None,
+            pin: String::new(),
+        };
+        match &event.did {
+            Deed::Reading {
+                phase,
+                value,
+                tool,
+                repeat,
+                ..
+            } => {
+                let taken = standing.readings.iter().find(|t| t.event == event.id);
+                Some(Read {
+                    tool: *tool,
+                    corrected: taken.map(|taken| taken.corrected.clone()),
+                    tolerance: standing.tolerance.clone().and_then(Result::ok),
+                    repeat: if *repeat { words::REPEAT } else { "" },
+                    ..plain(value, phase.name())
+                })
+            }
+            Deed::CrossRead { value, .. } => Some(plain(value, words::CROSS)),
+            Deed::PinRead {
+                pin, state, value, ..
+            } => {
+                let Work::Socket(socket) = &step.work else {
+                    return Some(plain(value, words::PIN_READING));
+                };
+                let one = crate::job::PinReading {
+                    pin: pin.clone(),
+                    state: state.clone(),
+                    value: value.clone(),
+                };
+                let right = put_right(socket, &[one], &self.progress.header);
+                Some(Read {
+                    corrected: right.into_iter().next().map(|right| right.value),
+                    tolerance: socket.expected(pin, state).cloned(),
+                    pin: format!("{pin}, {state}"),
+                    ..plain(value, words::PIN_READING)
+                })
+            }
+            _ => None,
+        }
+    }
+
+    fn counts(&self, event: &Event, step: &Step) -> (&'static str, String) {
+        if self.undone.contains(&event.id) {
+            return (words::TAKEN_BACK, String::new());
+        }
+        let standing = self.progress.step(&step.id);
+        let struck = standing.and_then(|s| s.struck.iter().find(|(t, _)| t.event == event.id));
+        match struck {
+            Some((_, reason)) => (words::STRUCK, reason.clone()),
+            None => (words::COUNTS, String::new()),
+        }
+    }
+
+    /// Where and with what it was read.
+    fn route(&self, event: &Event, step: &Step) -> (String, String) {
+        let gauge = match (&event.did, &step.cross_check) {
+            (Deed::CrossRead { .. }, Some(check)) => Some(&check.gauge),
+            _ => step.work.gauge(),
+        };
+        let role = match (&step.work, gauge) {
+            (Work::Socket(socket), _) => Some(&socket.with),
+            (_, gauge) => gauge.map(|gauge| &gauge.with),
+        };
+        let used = &self.progress.header.instruments;
+        let with = role.map(|role| {
+            let named = used.iter().find(|used| used.role == *role);
+            named.map_or(role.to_string(), |used| used.name.clone())
+        });
+        let at = gauge.map(|gauge| gauge.at.to_string());
+        (at.unwrap_or_default(), with.unwrap_or_default())
+    }
+}
+
+const fn tool(tool: Option<Tool>) -> &'static str {
+    match tool {
+        Some(Tool::In) => words::TOOL_IN,
+        Some(Tool::Out) => words::TOOL_OUT,
+        None => "",
+    }
+}
+
+/// The digits as typed, with the decimal sign that a spreadsheet of the same language reads.
+fn number_of(value: &Quantity, sign: DecimalSign) -> String {
+    value.number.to_string().replace('.', sign.symbol())
+}

@@ -1,0 +1,89 @@
+//! The fingerprint that ties a sheet to the file it was made from.
+
+use super::words;
+use crate::exchange::{Document, DocumentError, read, write};
+use crate::job::Job;
+use sha2::{Digest, Sha256};
+
+/// How many characters a fingerprint has.
+pub const LENGTH: usize = 64;
+
+/// SHA-256 (FIPS 180-4) of the job document's text, in hexadecimal.
+pub fn fingerprint(job: &Job) -> String {
+    of_text(&write(&Document::Job(job.clone())))
+}
+
+/// The same in groups of eight, for eyes.
+pub fn grouped(fingerprint: &str) -> String {
+    let letters: Vec<char> = fingerprint.chars().collect();
+    let groups: Vec<String> = letters.chunks(8).map(|g| g.iter().collect()).collect();
+    groups.join(" ")
+}
+
+fn of_text(text: &str) -> String {
+    let bytes = Sha256::digest(text.as_bytes());
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// What comparing a file with a fingerprint gives.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Check {
+    /// The sheet was made from this very file.
+    Matches {
+        /// The job's number and set.
+        job: String,
+    },
+    /// It was made from another file, or from another state of this job.
+    Differs {
+        /// The job's number and set.
+        job: String,
+        /// The fingerprint that the file has.
+        has: String,
+    },
+    /// What was typed is no fingerprint.
+    NoFingerprint,
+    /// The file is no job.
+    NoJob,
+    /// The file can't be read.
+    Unreadable(DocumentError),
+}
+
+impl Check {
+    /// Compares the text of a file with a fingerprint, which may be grouped, in capitals, or
+    /// inside the text that a label's code holds.
+    pub fn of(file: &str, typed: &str) -> Check {
+        let Some(wanted) = find(typed) else {
+            return Check::NoFingerprint;
+        };
+        let job = match read(file) {
+            Ok(Document::Job(job)) => job,
+            Ok(_) => return Check::NoJob,
+            Err(error) => return Check::Unreadable(error),
+        };
+        // Written anew, so that a mark or line ends that some program changed don't matter.
+        let has = fingerprint(&job);
+        let header = job.progress().header;
+        let job = words::job_and_set(&header.number, &header.set.title());
+        match has == wanted {
+            true => Check::Matches { job },
+            false => Check::Differs { job, has },
+        }
+    }
+
+    /// Whether sheet and file belong together.
+    pub fn matches(&self) -> bool {
+        matches!(self, Check::Matches { .. })
+    }
+}
+
+/// The one run of 64 hexadecimal digits in a text, groups joined.
+fn find(typed: &str) -> Option<String> {
+    let is_fingerprint =
+        |text: &str| text.len() == LENGTH && text.bytes().all(|b| b.is_ascii_hexdigit());
+    let joined: String = typed.split_whitespace().collect();
+    let words = typed.split_whitespace().map(str::to_owned);
+    words
+        .chain([joined])
+        .find(|text| is_fingerprint(text))
+        .map(|text| text.to_lowercase())
+}

@@ -1,0 +1,52 @@
+//! What is known of the set and the work as a whole.
+
+use super::text::balanced;
+use super::{Fact, Source, words};
+
+/// The facts that are known, in the order of a sheet's head.
+pub fn facts(source: &Source) -> Vec<Fact> {
+    let header = &source.progress.header;
+    let procedure = &source.job.procedure;
+    let when = source.look.when;
+    let span = source.progress.span;
+    let signed = source.progress.signed_off.as_ref();
+    let typed = |label, text: &String| (label, balanced(text));
+    let facts = [
+        typed(words::NUMBER, &header.number),
+        typed(words::MAKE, &header.set.make),
+        typed(words::MODEL, &header.set.model),
+        typed(words::SERIAL, &header.set.serial),
+        typed(words::OWNER, &header.owner),
+        typed(words::FAULT, &header.fault),
+        typed(words::CONDITION, &header.condition),
+        typed(words::ACCESSORIES, &header.accessories),
+        typed(words::TECHNICIAN, &header.technician),
+        (
+            words::PROCEDURE,
+            words::procedure(&procedure.title, procedure.revision),
+        ),
+        (
+            words::WORKED,
+            span.map_or(String::new(), |(from, to)| {
+                words::span(&when(from), &when(to))
+            }),
+        ),
+        (
+            words::SIGNED,
+            signed.map_or(String::new(), |end| words::signed(&end.by, &when(end.at))),
+        ),
+        (
+            words::REMARKS,
+            signed.map_or(String::new(), |end| balanced(&end.remarks)),
+        ),
+        (
+            words::NEXT_CHECK,
+            header.next_check.map_or(String::new(), source.look.day),
+        ),
+    ];
+    facts
+        .into_iter()
+        .filter(|(_, text)| !text.trim().is_empty())
+        .map(|(label, text)| Fact { label, text })
+        .collect()
+}

@@ -1,0 +1,207 @@
+//! The sheet as HTML: a fragment that the app shows, and one file that holds everything, runs
+//! nothing and asks nobody.
+
+use super::text::{css_string, escape};
+use super::{Cell, Fact, Part, Report, Section, Table, grouped, words};
+use sha2::{Digest, Sha256};
+
+/// How the sheet looks, on a screen and on paper; the app loads the same file.
+const STYLE: &str = include_str!("../../../style/report.css");
+/// What the app's own style sheet gives otherwise.
+const PAGE_STYLE: &str = include_str!("../../../style/report-file.css");
+
+/// The sheet inside a page.
+pub fn fragment(report: &Report) -> String {
+    let mut out = String::from(r#"<article class="report">"#);
+    head(&mut out, report);
+    for part in &report.sections {
+        section(&mut out, part);
+    }
+    foot(&mut out, report);
+    out.push_str("</article>");
+    out
+}
+
+/// A section by itself inside a page.
+pub fn section_fragment(part: &Section) -> String {
+    let mut out = String::from(r#"<article class="report">"#);
+    section(&mut out, part);
+    out.push_str("</article>");
+    out
+}
+
+/// What the head of every printed page says, as the CSS value of `--running`.
+pub fn running(report: &Report) -> String {
+    css_string(&report.running)
+}
+
+/// The sheet as a file of its own. Its policy allows its one style sheet and nothing else.
+pub fn file(report: &Report) -> String {
+    let style = format!(
+        "{PAGE_STYLE}\n{STYLE}\n:root{{--running:{}}}",
+        running(report)
+    );
+    let title = escape(&format!("{}: {}", words::REPORT, report.running));
+    format!(
+        "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'sha256-{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n<main>{}</main>\n</body>\n</html>\n",
+        words::LANGUAGE,
+        base64(&Sha256::digest(style.as_bytes())),
+        fragment(report),
+    )
+}
+
+/// Base64 (RFC 4648, 4).
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::new();
+    for chunk in bytes.chunks(3) {
+        let byte = |index: usize| u32::from(chunk.get(index).copied().unwrap_or(0));
+        let bits = byte(0) << 16 | byte(1) << 8 | byte(2);
+        for place in 0..4 {
+            match place <= chunk.len() {
+                true => {
+                    let index = bits >> (18 - 6 * place) & 63;
+                    out.push(char::from(LETTERS[index as usize]));
+                }
+                false => out.push('='),
+            }
+        }
+    }
+    out
+}
+
+fn head(out: &mut String, report: &Report) {
+    out.push_str(&format!(
+        r#"<header class="report-head"><p class="report-kind">{}</p><h1>{}</h1>"#,
+        escape(words::REPORT),
+        isolated(&report.title)
+    ));
+    if let Some(draft) = &report.draft {
+        out.push_str(&format!(
+            r#"<p class="report-draft"><strong>{}</strong></p>"#,
+            escape(draft)
+        ));
+    }
+    out.push_str(r#"<dl class="report-facts">"#);
+    for Fact { label, text } in &report.facts {
+        out.push_str(&format!(
+            "<div><dt>{}</dt><dd>{}</dd></div>",
+            escape(label),
+            isolated(text)
+        ));
+    }
+    out.push_str("</dl></header>");
+    if !report.summary.is_empty() {
+        out.push_str(&format!(
+            r#"<section class="report-summary"><h2>{}</h2>"#,
+            escape(words::SUMMARY)
+        ));
+        for sentence in &report.summary {
+            out.push_str(&format!("<p>{}</p>", escape(sentence)));
+        }
+        out.push_str("</section>");
+    }
+}
+
+fn section(out: &mut String, part: &Section) {
+    out.push_str(&format!("<section><h2>{}</h2>", escape(part.title)));
+    for sentence in &part.lead {
+        out.push_str(&format!(
+            r#"<p class="report-key">{}</p>"#,
+            escape(sentence)
+        ));
+    }
+    for part in &part.parts {
+        match part {
+            Part::Picture { svg, caption } => out.push_str(&format!(
+                "<figure>{svg}<figcaption>{}</figcaption></figure>",
+                escape(caption)
+            )),
+            Part::Table(of) => table(out, of),
+        }
+    }
+    out.push_str("</section>");
+}
+
+fn table(out: &mut String, table: &Table) {
+    out.push_str(&format!(r#"<table class="report-{}">"#, table.kind));
+    if !table.caption.is_empty() {
+        out.push_str(&format!("<caption>{}</caption>", escape(&table.caption)));
+    }
+    out.push_str("<thead><tr>");
+    for column in &table.columns {
+        out.push_str(&format!(r#"<th scope="col">{}</th>"#, escape(column)));
+    }
+    out.push_str("</tr></thead><tbody>");
+    for row in &table.rows {
+        out.push_str("<tr>");
+        for (index, of) in row.iter().enumerate() {
+            let label = table.columns.get(index).copied().unwrap_or_default();
+            match index {
+                0 => out.push_str(&format!(r#"<th scope="row">{}</th>"#, cell(of))),
+                _ => out.push_str(&format!(
+                    r#"<td data-label="{}">{}</td>"#,
+                    escape(label),
+                    cell(of)
+                )),
+            }
+        }
+        out.push_str("</tr>");
+    }
+    out.push_str("</tbody></table>");
+}
+
+fn cell(cell: &Cell) -> String {
+    let text = match cell.strong {
+        true => format!("<strong>{}</strong>", isolated(&cell.text)),
+        false => isolated(&cell.text),
+    };
+    let below = match cell.below.is_empty() {
+        true => String::new(),
+        false => format!(
+            r#"<span class="report-below">{}</span>"#,
+            isolated(&cell.below)
+        ),
+    };
+    let picture = cell.picture.as_deref().unwrap_or_default();
+    format!("{text}{below}{picture}")
+}
+
+/// A text in whichever direction it is written, kept from turning what is around it.
+fn isolated(text: &str) -> String {
+    match text.is_empty() {
+        true => String::new(),
+        false => format!("<bdi>{}</bdi>", escape(text)),
+    }
+}
+
+fn foot(out: &mut String, report: &Report) {
+    out.push_str(&format!(
+        r#"<footer class="report-foot"><h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p><p class="report-key">{}</p></footer>"#,
+        escape(words::FINGERPRINT),
+        escape(&grouped(&report.fingerprint)),
+        escape(words::FINGERPRINT_KEY),
+        escape(words::NOTICE),
+    ));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::base64;
+
+    #[test]
+    fn base64_is_as_published() {
+        // RFC 4648, 10.
+        for (text, coded) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("fooba", "Zm9vYmE="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(base64(text.as_bytes()), coded);
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! A small sticker for the set: what it is, when it was checked, when it is due, and a code that
+//! leads back to the job's file.
+
+use super::text::{balanced, escape, shortened};
+use super::{Look, fingerprint, words};
+use crate::job::Job;
+use qrcode::types::Color;
+use qrcode::{EcLevel, QrCode};
+
+/// What the label says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// The set.
+    pub set: String,
+    /// The job's number.
+    pub number: String,
+    /// When it was signed off, or that it was not.
+    pub checked: String,
+    /// When the next check is due, if that is known.
+    pub due: Option<String>,
+    /// What the code holds.
+    pub code: String,
+}
+
+impl Label {
+    /// The label of a job.
+    pub fn of(job: &Job, look: &Look) -> Self {
+        let progress = job.progress();
+        let header = &progress.header;
+        let set = match header.set.title() {
+            title if title.is_empty() => words::NAMELESS.to_owned(),
+            title => shortened(&title, 60),
+        };
+        let signed = progress.signed_off.as_ref();
+        let checked = signed.map(|end| match look.day_of(end.at) {
+            Some(day) => (look.day)(day),
+            None => (look.when)(end.at),
+        });
+        // A code has room for so much; the fingerprint alone is what counts.
+        let number: String = header.number.chars().take(60).collect();
+        Label {
+            set,
+            number: shortened(&header.number, 30),
+            checked: checked.unwrap_or_else(|| words::NOT_SIGNED.to_owned()),
+            due: header.next_check.map(look.day),
+            code: words::code(&number, &fingerprint(job)),
+        }
+    }
+
+    /// The label inside a page.
+    pub fn fragment(&self) -> String {
+        let line = |label: &str, text: &str| {
+            format!(
+                "<div><dt>{}</dt><dd><bdi>{}</bdi></dd></div>",
+                escape(label),
+                escape(text)
+            )
+        };
+        let due = self.due.as_deref();
+        let due = due.map_or(String::new(), |due| line(words::NEXT_CHECK, due));
+        format!(
+            r#"<article class="label"><div class="label-text"><h2><bdi>{}</bdi></h2><dl>{}{}{due}</dl></div>{}</article>"#,
+            escape(&balanced(&self.set)),
+            line(words::NUMBER, &self.number),
+            line(words::CHECKED, &self.checked),
+            self.picture().unwrap_or_default(),
+        )
+    }
+
+    /// The code (ISO/IEC 18004, level M) with its quiet zone of four modules.
+    fn picture(&self) -> Option<String> {
+        const QUIET: usize = 4;
+        let code = QrCode::with_error_correction_level(self.code.as_bytes(), EcLevel::M).ok()?;
+        let width = code.width();
+        let mut path = String::new();
+        for (index, color) in code.to_colors().into_iter().enumerate() {
+            if color == Color::Dark {
+                let (x, y) = (index % width + QUIET, index / width + QUIET);
+                path.push_str(&format!("M{x} {y}h1v1h-1z"));
+            }
+        }
+        let side = width + 2 * QUIET;
+        Some(format!(
+            r#"<svg class="label-code" viewBox="0 0 {side} {side}" role="img" aria-label="{}" shape-rendering="crispEdges"><rect class="label-paper" width="{side}" height="{side}"/><path class="label-ink" d="{path}"/></svg>"#,
+            escape(words::CODE)
+        ))
+    }
+}

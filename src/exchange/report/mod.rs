@@ -1,0 +1,245 @@
+//! The hand-over: what remains of a job when the set has gone home. Built from a job as plain
+//! data; the writers turn that into a page, a table of readings and a label.
+//!
+//! Like every room below the app, this one knows no clock and no language of the device: times
+//! and days are put into words by functions that are handed in.
+
+pub mod cost;
+pub mod csv;
+mod fingerprint;
+mod head;
+mod history;
+pub mod html;
+pub mod label;
+mod plan;
+mod plot;
+mod readings;
+pub mod scale;
+mod sections;
+mod summary;
+mod text;
+pub mod words;
+
+pub use fingerprint::{Check, fingerprint, grouped};
+pub use history::{is_same_set, visits_of};
+pub use plot::{drift as drift_plot, share};
+pub use text::{escape, typed};
+
+use crate::job::{Job, Progress};
+use crate::metrology::date::Date;
+use crate::quantity::DecimalSign;
+
+/// How things are put into words on this device, and what the sheet is to hold.
+#[derive(Clone, Copy)]
+pub struct Look<'a> {
+    /// The decimal sign in use.
+    pub sign: DecimalSign,
+    /// A moment as the device's language writes it.
+    pub when: &'a dyn Fn(i64) -> String,
+    /// A moment as a spreadsheet reads it: local time as `2026-03-31 14:05:09`.
+    pub stamp: &'a dyn Fn(i64) -> String,
+    /// A day as the device's language writes it.
+    pub day: &'a dyn Fn(Date) -> String,
+    /// Whether the sheet says how long the work took.
+    pub time: bool,
+    /// The currency of prices; no prices are shown where it is empty.
+    pub currency: &'a str,
+}
+
+impl Look<'_> {
+    /// The day of a moment.
+    fn day_of(&self, at: i64) -> Option<Date> {
+        (self.stamp)(at).get(..10)?.parse().ok()
+    }
+}
+
+/// A whole sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Report {
+    /// The set.
+    pub title: String,
+    /// The job's number and the set, for the head of each page.
+    pub running: String,
+    /// Why this is no result yet, if it isn't.
+    pub draft: Option<String>,
+    /// What is known of set, fault and work.
+    pub facts: Vec<Fact>,
+    /// What was wrong, changed and set, and what is outside, in a few sentences.
+    pub summary: Vec<String>,
+    /// Everything in detail.
+    pub sections: Vec<Section>,
+    /// SHA-256 of the job's file.
+    pub fingerprint: String,
+}
+
+/// A label and what belongs to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fact {
+    /// What it is.
+    pub label: &'static str,
+    /// What was typed or found; several lines are possible.
+    pub text: String,
+}
+
+/// A part of the sheet with a title.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Section {
+    /// The title.
+    pub title: &'static str,
+    /// Sentences above.
+    pub lead: Vec<String>,
+    /// Pictures and tables, in order.
+    pub parts: Vec<Part>,
+}
+
+/// Something in a section.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Part {
+    /// A picture, as an SVG text of ours.
+    Picture {
+        /// The SVG.
+        svg: String,
+        /// What it shows.
+        caption: String,
+    },
+    /// A table.
+    Table(Table),
+}
+
+/// A table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// What it is of; may be empty.
+    pub caption: String,
+    /// Its kind, which the style sheet knows.
+    pub kind: &'static str,
+    /// The headings.
+    pub columns: Vec<&'static str>,
+    /// The rows; the first cell is the row's own heading.
+    pub rows: Vec<Vec<Cell>>,
+}
+
+/// One cell of a table.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cell {
+    /// What stands in it.
+    pub text: String,
+    /// A quieter line below.
+    pub below: String,
+    /// A picture below, as an SVG text of ours.
+    pub picture: Option<String>,
+    /// Whether it is to be seen at once.
+    pub strong: bool,
+}
+
+impl Cell {
+    /// A cell with a text.
+    pub fn of(text: impl Into<String>) -> Self {
+        Cell {
+            text: text.into(),
+            ..Cell::default()
+        }
+    }
+
+    /// The same with a quieter line below.
+    pub fn with(self, below: impl Into<String>) -> Self {
+        Cell {
+            below: below.into(),
+            ..self
+        }
+    }
+
+    /// The same, to be seen at once where that is so.
+    pub fn strong_if(self, strong: bool) -> Self {
+        Cell { strong, ..self }
+    }
+}
+
+impl Section {
+    fn new(title: &'static str) -> Self {
+        Section {
+            title,
+            lead: Vec::new(),
+            parts: Vec::new(),
+        }
+    }
+
+    /// A section of one table, where that has rows.
+    fn of_table(title: &'static str, table: Table) -> Option<Self> {
+        (!table.rows.is_empty()).then(|| Section {
+            parts: vec![Part::Table(table)],
+            ..Section::new(title)
+        })
+    }
+}
+
+impl Table {
+    fn new(kind: &'static str, columns: &[&'static str]) -> Self {
+        Table {
+            caption: String::new(),
+            kind,
+            columns: columns.to_vec(),
+            rows: Vec::new(),
+        }
+    }
+
+    fn with_rows(self, rows: impl IntoIterator<Item = Vec<Cell>>) -> Self {
+        Table {
+            rows: rows.into_iter().collect(),
+            ..self
+        }
+    }
+}
+
+/// Everything that a part of the sheet is made from.
+struct Source<'a> {
+    job: &'a Job,
+    progress: &'a Progress,
+    look: &'a Look<'a>,
+}
+
+impl Report {
+    /// The sheet of a job; the other jobs on the device give the set's history.
+    pub fn of(job: &Job, others: &[Job], look: &Look) -> Self {
+        let progress = job.progress();
+        let source = Source {
+            job,
+            progress: &progress,
+            look,
+        };
+        let header = &progress.header;
+        let title = match header.set.title() {
+            title if title.is_empty() => words::NAMELESS.to_owned(),
+            title => text::balanced(&title),
+        };
+        let draft = progress.signed_off.is_none();
+        let sections = [
+            readings::overview(&source),
+            readings::section(&source),
+            plan::section(&source),
+            sections::drifts(&source),
+            sections::inspected(&source),
+            sections::sockets(&source),
+            sections::changes(&source),
+            sections::put_back(&source),
+            sections::waived(&source),
+            sections::notes(&source),
+            sections::instruments(&source),
+            sections::limits(&source),
+            history::section(job, others, look),
+            cost::section(&source),
+        ];
+        Report {
+            running: words::job_and_set(
+                &text::shortened(&header.number, 30),
+                &text::shortened(&header.set.title(), 70),
+            ),
+            title,
+            draft: draft.then(|| words::draft(progress.owed().count())),
+            facts: head::facts(&source),
+            summary: summary::sentences(&source),
+            sections: sections.into_iter().flatten().collect(),
+            fingerprint: fingerprint(job),
+        }
+    }
+}

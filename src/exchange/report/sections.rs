@@ -1,0 +1,290 @@
+//! The smaller parts of the sheet: what was inspected, changed, put back, waived, noted, and
+//! what it was measured with and held against.
+
+use super::plot;
+use super::text::{balanced, typed};
+use super::{Cell, Part, Section, Source, Table, words};
+use crate::job::advice::settled;
+use crate::job::{Status, StepProgress, UsedInstrument, put_right};
+use crate::metrology::instrument::Instrument;
+use crate::procedure::{Socket, Step, Target, Work, cited};
+use crate::radio::limits::{Bound, NOTICE};
+
+fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+    source.job.procedure.steps().zip(&source.progress.steps)
+}
+
+/// A step by its number and title.
+fn step_cell(step: &Step, standing: &StepProgress) -> Cell {
+    Cell::of(format!("{} · {}", standing.number, typed(&step.title)))
+}
+
+/// Drifting readings over time.
+pub fn drifts(source: &Source) -> Option<Section> {
+    let sign = source.look.sign;
+    let parts: Vec<Part> = steps(source)
+        .filter_map(|(step, standing)| {
+            let settled = settled(step, standing)?.ok()?;
+            let limit = step.settles.as_ref()?.per_minute.typeset(sign);
+            let judged = words::drift(
+                settled.steadiness,
+                &settled.slope.typeset(sign),
+                &settled.expanded.typeset(sign),
+                &limit,
+            );
+            Some(Part::Picture {
+                svg: plot::drift(&settled, sign),
+                caption: words::off_by(&step.title, &judged),
+            })
+        })
+        .collect();
+    (!parts.is_empty()).then(|| Section {
+        parts,
+        ..Section::new(words::DRIFT)
+    })
+}
+
+/// Steps that give no reading: what was seen and done.
+pub fn inspected(source: &Source) -> Option<Section> {
+    let when = source.look.when;
+    let rows = steps(source).filter_map(|(step, standing)| {
+        let (result, at, strong) = match (&standing.answer, standing.ticked) {
+            (Some(answer), _) => {
+                let strong = answer.finding != crate::job::Finding::Sound;
+                (
+                    words::answer(answer.finding, &answer.note),
+                    answer.at,
+                    strong,
+                )
+            }
+            (None, Some(at)) => (words::DONE.to_owned(), at, false),
+            (None, None) => return None,
+        };
+        Some(vec![
+            step_cell(step, standing),
+            Cell::of(result).strong_if(strong),
+            Cell::of(when(at)),
+        ])
+    });
+    let columns = [words::STEP, words::RESULT, words::WHEN];
+    Section::of_table(
+        words::INSPECTED,
+        Table::new("plain", &columns).with_rows(rows),
+    )
+}
+
+/// What was measured on the pins of sockets.
+pub fn sockets(source: &Source) -> Option<Section> {
+    let tables: Vec<Part> = steps(source)
+        .filter_map(|(step, standing)| match &step.work {
+            Work::Socket(socket) if !standing.pins.is_empty() => {
+                Some(Part::Table(pins(source, socket, standing)))
+            }
+            _ => None,
+        })
+        .collect();
+    (!tables.is_empty()).then(|| Section {
+        parts: tables,
+        ..Section::new(words::SOCKETS)
+    })
+}
+
+fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
+    let sign = source.look.sign;
+    let right = put_right(socket, &standing.pins, &source.progress.header);
+    let rows = socket.pins.iter().flat_map(|pin| {
+        let right = &right;
+        pin.expects.iter().map(move |expected| {
+            let same = |r: &&crate::job::PinReading| r.pin == pin.pin && r.state == expected.state;
+            let read = right.iter().find(same).map(|reading| &reading.value);
+            let judged = read
+                .filter(|value| value.unit() == expected.tolerance.unit())
+                .map(|value| expected.tolerance.judge(value));
+            let outside = judged.as_ref().is_some_and(|verdict| !verdict.is_inside());
+            vec![
+                Cell::of(typed(pin.pin.as_str())).with(typed(&pin.signal)),
+                Cell::of(typed(expected.state.as_str())),
+                Cell::of(expected.tolerance.typeset(sign)),
+                Cell::of(read.map_or(words::NOT_READ.to_owned(), |value| value.typeset(sign))),
+                Cell::of(judged.map_or(words::NONE.to_owned(), |v| v.place.to_string()))
+                    .strong_if(outside),
+            ]
+        })
+    });
+    let columns = [
+        words::PIN,
+        words::STATE,
+        words::TARGET,
+        words::LEFT,
+        words::VERDICT,
+    ];
+    Table {
+        caption: typed(&socket.name),
+        ..Table::new("plain", &columns).with_rows(rows)
+    }
+}
+
+/// Parts that went in and came out, by the procedure and beside it.
+pub fn changes(source: &Source) -> Option<Section> {
+    let fitted = steps(source).filter_map(|(step, standing)| match &step.work {
+        Work::Fit(part) if standing.ticked.is_some() => Some(vec![
+            step_cell(step, standing),
+            Cell::of(balanced(&part.out)),
+            Cell::of(balanced(&part.fitted)),
+            Cell::of(balanced(&part.why)),
+        ]),
+        _ => None,
+    });
+    let noted = source.progress.changes.iter().map(|changed| {
+        let change = &changed.change;
+        let found = changed.step.as_ref().and_then(|id| {
+            let standing = source.progress.step(id)?;
+            Some(step_cell(source.job.procedure.step(id)?, standing))
+        });
+        vec![
+            found.unwrap_or_else(|| Cell::of((source.look.when)(changed.at))),
+            Cell::of(balanced(&change.out)),
+            Cell::of(balanced(&change.fitted)),
+            Cell::of(balanced(&change.why)).with(words::change_flags(
+                change.agreed,
+                change.reversible,
+                change.touches_approval,
+            )),
+        ]
+    });
+    let rows = fitted.chain(noted);
+    let columns = [words::STEP, words::OUT, words::IN, words::WHY];
+    Section::of_table(
+        words::CHANGES,
+        Table::new("plain", &columns).with_rows(rows),
+    )
+}
+
+/// Everything that came off, and whether it is back.
+pub fn put_back(source: &Source) -> Option<Section> {
+    let rows = source.progress.off.iter().map(|off| {
+        let details = [&off.item.place, &off.item.orientation, &off.item.note];
+        let details: Vec<String> = details
+            .into_iter()
+            .filter(|text| !text.is_empty())
+            .map(|text| typed(text))
+            .collect();
+        let open = off.state == crate::job::OffState::Off;
+        vec![
+            Cell::of(typed(&off.item.what)).with(details.join(", ")),
+            Cell::of(words::off_state(&off.state)).strong_if(open),
+        ]
+    });
+    let columns = [words::WHAT, words::STATE];
+    Section::of_table(words::OFF, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// Steps left out or left outside on purpose.
+pub fn waived(source: &Source) -> Option<Section> {
+    let rows = steps(source)
+        .filter(|(_, standing)| standing.status == Status::Waived)
+        .filter_map(|(step, standing)| {
+            let note = standing.waived.as_ref()?;
+            Some(vec![
+                step_cell(step, standing),
+                Cell::of(balanced(&note.text)),
+                Cell::of((source.look.when)(note.at)),
+            ])
+        });
+    let columns = [words::STEP, words::WHY, words::WHEN];
+    Section::of_table(words::WAIVED, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// Remarks, and readings that were struck out.
+pub fn notes(source: &Source) -> Option<Section> {
+    let (sign, when) = (source.look.sign, source.look.when);
+    let of_job = source
+        .progress
+        .notes
+        .iter()
+        .map(|note| (note.at, Cell::of(words::NONE), balanced(&note.text)));
+    let of_steps = steps(source).flat_map(|(step, standing)| {
+        let notes = standing.notes.iter();
+        let notes = notes.map(|note| (note.at, step_cell(step, standing), balanced(&note.text)));
+        let struck = standing.struck.iter().map(move |(taken, why)| {
+            let text = words::struck(&taken.value.typeset(sign), why);
+            (taken.at, step_cell(step, standing), text)
+        });
+        notes.chain(struck)
+    });
+    let rows = of_steps
+        .chain(of_job)
+        .map(|(at, step, text)| vec![step, Cell::of(text), Cell::of(when(at))]);
+    let columns = [words::STEP, words::WHAT, words::WHEN];
+    Section::of_table(words::NOTES, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// What it was measured with, and how long that is good.
+pub fn instruments(source: &Source) -> Option<Section> {
+    let used = &source.progress.header.instruments;
+    let rows = used.iter().map(|used| instrument(source, used));
+    let columns = [
+        words::ROLE,
+        words::INSTRUMENT,
+        words::CALIBRATED,
+        words::DUE,
+    ];
+    Section::of_table(
+        words::INSTRUMENTS,
+        Table::new("plain", &columns).with_rows(rows),
+    )
+}
+
+fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
+    let record = used.record.as_ref();
+    let day = source.look.day;
+    let last = source.progress.span.map(|(_, last)| last);
+    let last = last.and_then(|at| source.look.day_of(at));
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| words::NONE.to_owned());
+    let overdue = |record: &Instrument| last.is_some_and(|last| record.is_overdue(last));
+    let due = record.and_then(|record| {
+        let date = day(record.due?);
+        Some(match overdue(record) {
+            true => words::overdue(&date),
+            false => date,
+        })
+    });
+    let calibrated = record.and_then(|record| record.calibrated).map(day);
+    vec![
+        Cell::of(typed(used.role.as_str())),
+        Cell::of(typed(&used.name)).with(record.map_or(String::new(), |r| balanced(&r.asset))),
+        Cell::of(or_none(calibrated)),
+        Cell::of(or_none(due)).strong_if(record.is_some_and(overdue)),
+    ]
+}
+
+/// Published limits that steps cite, with the notice about local rules.
+pub fn limits(source: &Source) -> Option<Section> {
+    let sign = source.look.sign;
+    let rows = steps(source).filter_map(|(step, standing)| {
+        let Target::Limit { set, limit } = step.work.target()? else {
+            return None;
+        };
+        let (set, limit) = cited(set, limit).ok()?;
+        let bound = match &limit.bound {
+            Bound::WithinPpm(ppm) => format!("± {}\u{a0}ppm", ppm.typeset(sign)),
+            Bound::Within(distance) => format!("± {}", distance.typeset(sign)),
+            Bound::AtMost(most) => format!("≤ {}", most.typeset(sign)),
+            Bound::Between(low, high) => {
+                format!("{} – {}", low.typeset(sign), high.typeset(sign))
+            }
+        };
+        Some(vec![
+            step_cell(step, standing).with(limit.what),
+            Cell::of(bound),
+            Cell::of(format!("{}, {}", set.title, limit.clause)),
+            Cell::of(words::known(limit.known)),
+        ])
+    });
+    let columns = [words::STEP, words::LIMIT, words::SOURCE, words::KNOWN];
+    let table = Table::new("plain", &columns).with_rows(rows);
+    Section::of_table(words::LIMITS, table).map(|section| Section {
+        lead: vec![NOTICE.to_owned()],
+        ..section
+    })
+}

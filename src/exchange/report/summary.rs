@@ -1,0 +1,130 @@
+//! The sheet in a few sentences: what was wrong, what was changed, what was set, and what is
+//! outside and why.
+
+use super::{Source, words};
+use crate::job::{Finding, Off, OffState, Status, StepProgress};
+use crate::procedure::{Step, Work};
+
+/// The sentences, in that order.
+pub fn sentences(source: &Source) -> Vec<String> {
+    let fault = source.progress.header.fault.trim();
+    let fault = (!fault.is_empty()).then(|| words::came_with(fault));
+    fault
+        .into_iter()
+        .chain(by_eye(source))
+        .chain(as_found(source))
+        .chain(changed(source))
+        .chain(set(source))
+        .chain(as_left(source))
+        .chain(left_out(source))
+        .collect()
+}
+
+fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+    source.job.procedure.steps().zip(&source.progress.steps)
+}
+
+fn by_eye(source: &Source) -> Option<String> {
+    let things: Vec<String> = steps(source)
+        .filter_map(|(step, standing)| {
+            let answer = standing.answer.as_ref()?;
+            (answer.finding != Finding::Sound).then(|| words::finding(&step.title, answer.finding))
+        })
+        .collect();
+    (!things.is_empty()).then(|| words::found_by_eye(&things))
+}
+
+fn as_found(source: &Source) -> Option<String> {
+    let sign = source.look.sign;
+    let judged: Vec<_> = steps(source)
+        .filter_map(|(step, standing)| Some((step, standing.found()?.verdict.as_ref()?)))
+        .collect();
+    let outside: Vec<String> = judged
+        .iter()
+        .filter(|(_, verdict)| !verdict.is_inside())
+        .map(|(step, verdict)| words::off_by(&step.title, &verdict.words(sign)))
+        .collect();
+    let some = !judged.is_empty();
+    some.then(|| words::found_outside(outside.len(), judged.len(), &outside))
+}
+
+fn changed(source: &Source) -> Option<String> {
+    let fitted = steps(source).filter_map(|(step, standing)| match &step.work {
+        Work::Fit(part) if standing.ticked.is_some() => {
+            Some(words::swapped(&part.out, &part.fitted))
+        }
+        _ => None,
+    });
+    let noted = source.progress.changes.iter();
+    let noted = noted.map(|changed| words::swapped(&changed.change.out, &changed.change.fitted));
+    let things: Vec<String> = fitted.chain(noted).collect();
+    (!things.is_empty()).then(|| words::changed(&things))
+}
+
+/// Adjustments that moved a reading.
+fn set(source: &Source) -> Option<String> {
+    let sign = source.look.sign;
+    let things: Vec<String> = steps(source)
+        .filter(|(step, _)| step.work.adjuster().is_some())
+        .filter_map(|(step, standing)| {
+            let found = &standing.found()?.corrected;
+            let left = &standing.left.as_ref()?.value;
+            (found.base() != left.base())
+                .then(|| words::moved(&step.title, &found.typeset(sign), &left.typeset(sign)))
+        })
+        .collect();
+    (!things.is_empty()).then(|| words::set(things.len(), &things))
+}
+
+fn as_left(source: &Source) -> Vec<String> {
+    let sign = source.look.sign;
+    let judged: Vec<_> = steps(source)
+        .filter_map(|(step, standing)| {
+            Some((step, standing, standing.left.as_ref()?.verdict.as_ref()?))
+        })
+        .collect();
+    let outside = judged.iter().filter(|(_, _, verdict)| !verdict.is_inside());
+    let mut said: Vec<String> = outside
+        .map(|(step, standing, verdict)| {
+            let why = standing.waived.as_ref().map(|note| note.text.as_str());
+            words::left_outside(&step.title, &verdict.words(sign), why)
+        })
+        .collect();
+    if said.is_empty() && !judged.is_empty() {
+        said.push(words::left_inside(judged.len()));
+    }
+    let unproved: Vec<String> = judged
+        .iter()
+        .filter(|(_, standing, _)| standing.status == Status::Unproved)
+        .map(|(step, ..)| super::typed(&step.title))
+        .collect();
+    if !unproved.is_empty() {
+        said.push(words::left_unproved(&unproved));
+    }
+    said
+}
+
+fn left_out(source: &Source) -> Vec<String> {
+    let waived: Vec<String> = steps(source)
+        .filter(|(_, standing)| standing.status == Status::Waived)
+        .map(|(step, _)| super::typed(&step.title))
+        .collect();
+    let off = |wanted: fn(&OffState) -> bool| -> Vec<String> {
+        let listed = source.progress.off.iter().filter(|off| wanted(&off.state));
+        listed
+            .map(|off: &Off| super::typed(&off.item.what))
+            .collect()
+    };
+    let stays = off(|state| matches!(state, OffState::StaysOff(_)));
+    let still = off(|state| matches!(state, OffState::Off));
+    let owed = source.progress.owed().count();
+    [
+        (!waived.is_empty()).then(|| words::waived(&waived)),
+        (!stays.is_empty()).then(|| words::stays_off(&stays)),
+        (!still.is_empty()).then(|| words::still_off(&still)),
+        (owed > 0).then(|| words::owed(owed)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}

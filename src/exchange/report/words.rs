@@ -1,0 +1,614 @@
+//! Every word of the sheet, the label and the check, in one place. Another language is another
+//! copy of this file.
+
+use super::fingerprint::Check;
+use super::text::typed;
+use crate::job::{Finding, OffState, Status};
+use crate::metrology::drift::Steadiness;
+use crate::radio::limits::Known;
+
+/// The language of these words, for screen readers and hyphenation (BCP 47).
+pub const LANGUAGE: &str = "en";
+
+// The sheet as a whole
+
+/// What the sheet is.
+pub const REPORT: &str = "Bench report";
+/// A set of which nothing is known.
+pub const NAMELESS: &str = "A set without a name";
+/// What stands where nothing is known.
+pub const NONE: &str = "–";
+
+/// Number and set in a line.
+pub fn job_and_set(number: &str, set: &str) -> String {
+    let set = if set.is_empty() { NAMELESS } else { set };
+    match number.trim() {
+        "" => typed(set),
+        number => format!("Job {}, {}", typed(number), typed(set)),
+    }
+}
+
+/// A job that is not signed off is no result.
+pub fn draft(owed: usize) -> String {
+    match owed {
+        0 => "Draft: nothing is owed, but the job is not signed off.".to_owned(),
+        1 => "Draft: one step is still owed and the job is not signed off.".to_owned(),
+        n => format!("Draft: {n} steps are still owed and the job is not signed off."),
+    }
+}
+
+/// The word in front of a page number.
+pub const PAGE: &str = "Page";
+
+// The head
+
+/// Labels of the facts in the head.
+pub const NUMBER: &str = "Job";
+/// See [`NUMBER`].
+pub const MAKE: &str = "Make";
+/// See [`NUMBER`].
+pub const MODEL: &str = "Model";
+/// See [`NUMBER`].
+pub const SERIAL: &str = "Serial number";
+/// See [`NUMBER`].
+pub const OWNER: &str = "Owner";
+/// See [`NUMBER`].
+pub const FAULT: &str = "Fault reported";
+/// See [`NUMBER`].
+pub const CONDITION: &str = "Condition";
+/// See [`NUMBER`].
+pub const ACCESSORIES: &str = "Came with it";
+/// See [`NUMBER`].
+pub const TECHNICIAN: &str = "Technician";
+/// See [`NUMBER`].
+pub const PROCEDURE: &str = "Procedure";
+/// See [`NUMBER`].
+pub const WORKED: &str = "Worked on";
+/// See [`NUMBER`].
+pub const SIGNED: &str = "Signed off";
+/// See [`NUMBER`].
+pub const REMARKS: &str = "Remarks";
+/// See [`NUMBER`].
+pub const NEXT_CHECK: &str = "Next check due";
+
+/// A procedure with its revision.
+pub fn procedure(title: &str, revision: u32) -> String {
+    format!("{}, revision {revision}", typed(title))
+}
+
+/// From one moment to another.
+pub fn span(from: &str, to: &str) -> String {
+    format!("{from} to {to}")
+}
+
+/// Who signed off, and when.
+pub fn signed(by: &str, when: &str) -> String {
+    format!("{}, {when}", typed(by))
+}
+
+// Titles of the sections
+
+/// See its text.
+pub const SUMMARY: &str = "In short";
+/// See its text.
+pub const READINGS: &str = "Readings";
+/// See its text.
+pub const OVERVIEW: &str = "All readings in one picture";
+/// See its text.
+pub const PLAN: &str = "Frequencies on the air";
+/// See its text.
+pub const DRIFT: &str = "Settling";
+/// See its text.
+pub const INSPECTED: &str = "Inspected and done";
+/// See its text.
+pub const SOCKETS: &str = "Sockets";
+/// See its text.
+pub const CHANGES: &str = "Parts and changes";
+/// See its text.
+pub const OFF: &str = "Put back";
+/// See its text.
+pub const WAIVED: &str = "Waived";
+/// See its text.
+pub const NOTES: &str = "Notes";
+/// See its text.
+pub const INSTRUMENTS: &str = "Measured with";
+/// See its text.
+pub const LIMITS: &str = "Published limits cited";
+/// See its text.
+pub const HISTORY: &str = "Earlier and later visits";
+/// See its text.
+pub const COST: &str = "Time and parts";
+/// See its text.
+pub const FINGERPRINT: &str = "This sheet and its file";
+
+// The summary
+
+/// The owner's words.
+pub fn came_with(fault: &str) -> String {
+    format!("The set came in with this fault: {}", sentence(fault))
+}
+
+/// What the eye found.
+pub fn found_by_eye(things: &[String]) -> String {
+    format!("Found by eye: {}.", listed(things))
+}
+
+/// An inspection that found something.
+pub fn finding(title: &str, finding: Finding) -> String {
+    format!("{} ({})", typed(title), finding.name())
+}
+
+/// What was outside when it came.
+pub fn found_outside(outside: usize, of: usize, worst: &[String]) -> String {
+    match outside {
+        0 => format!("All {of} readings that were judged as found were inside their limits."),
+        1 => format!(
+            "One of {of} readings was outside its limits as found: {}.",
+            listed(worst)
+        ),
+        n => format!(
+            "{n} of {of} readings were outside their limits as found: {}.",
+            listed(worst)
+        ),
+    }
+}
+
+/// A reading with how far it was off.
+pub fn off_by(title: &str, off: &str) -> String {
+    format!("{} {off}", typed(title))
+}
+
+/// What was changed.
+pub fn changed(things: &[String]) -> String {
+    format!("Changed: {}.", listed(things))
+}
+
+/// What went in for what.
+pub fn swapped(out: &str, fitted: &str) -> String {
+    match out.trim() {
+        "" => typed(fitted),
+        out => format!("{} for {}", typed(fitted), typed(out)),
+    }
+}
+
+/// What was set.
+pub fn set(count: usize, things: &[String]) -> String {
+    match count {
+        1 => format!("One adjustment was made: {}.", listed(things)),
+        n => format!("{n} adjustments were made: {}.", listed(things)),
+    }
+}
+
+/// A reading from found to left.
+pub fn moved(title: &str, found: &str, left: &str) -> String {
+    format!("{} from {found} to {left}", typed(title))
+}
+
+/// How it was left, where all is well.
+pub fn left_inside(count: usize) -> String {
+    match count {
+        1 => "The one reading with limits is left inside them.".to_owned(),
+        n => format!("All {n} readings with limits that have been left are inside them."),
+    }
+}
+
+/// What is left outside.
+pub fn left_outside(title: &str, off: &str, why: Option<&str>) -> String {
+    match why {
+        Some(why) => format!(
+            "Left outside: {} {off}, because: {}",
+            typed(title),
+            sentence(why)
+        ),
+        None => format!("Outside: {} {off}; no reason is given.", typed(title)),
+    }
+}
+
+/// What could not be proved.
+pub fn left_unproved(titles: &[String]) -> String {
+    format!(
+        "Inside, but not proved under the rule of this job: {}.",
+        listed(titles)
+    )
+}
+
+/// What was waived.
+pub fn waived(titles: &[String]) -> String {
+    format!("Waived, with a reason below: {}.", listed(titles))
+}
+
+/// What is not done.
+pub fn owed(count: usize) -> String {
+    match count {
+        1 => "One step is still owed.".to_owned(),
+        n => format!("{n} steps are still owed."),
+    }
+}
+
+/// What stays off.
+pub fn stays_off(things: &[String]) -> String {
+    format!("Stays off on purpose: {}.", listed(things))
+}
+
+/// What is still off.
+pub fn still_off(things: &[String]) -> String {
+    format!("Still off: {}.", listed(things))
+}
+
+/// How many things a sentence names.
+const NAMED: usize = 5;
+
+/// Things in a row, the first few by name.
+pub fn listed(things: &[String]) -> String {
+    let named = &things[..things.len().min(NAMED)];
+    match (things.len() - named.len(), named) {
+        (0, [first @ .., last]) if !first.is_empty() => {
+            format!("{} and {last}", first.join(", "))
+        }
+        (0, named) => named.join(", "),
+        (1, named) => format!("{} and one more", named.join(", ")),
+        (more, named) => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
+/// A typed text that ends as a sentence does.
+fn sentence(text: &str) -> String {
+    let text = text.trim();
+    let ends = text.ends_with(['.', '!', '?', '…']);
+    format!("{}{}", typed(text), if ends { "" } else { "." })
+}
+
+// Tables
+
+/// Headings of columns.
+pub const STEP: &str = "Step";
+/// See [`STEP`].
+pub const READING: &str = "Reading";
+/// See [`STEP`].
+pub const TARGET: &str = "Target";
+/// See [`STEP`].
+pub const FOUND: &str = "As found";
+/// See [`STEP`].
+pub const LEFT: &str = "As left";
+/// See [`STEP`].
+pub const DEVIATION: &str = "Off by";
+/// See [`STEP`].
+pub const UNCERTAINTY: &str = "U, 95 %";
+/// See [`STEP`].
+pub const VERDICT: &str = "Verdict";
+/// See [`STEP`].
+pub const WHAT: &str = "What";
+/// See [`STEP`].
+pub const RESULT: &str = "Result";
+/// See [`STEP`].
+pub const WHEN: &str = "When";
+/// See [`STEP`].
+pub const WHY: &str = "Why";
+/// See [`STEP`].
+pub const PIN: &str = "Pin";
+/// See [`STEP`].
+pub const STATE: &str = "State";
+/// See [`STEP`].
+pub const OUT: &str = "Out";
+/// See [`STEP`].
+pub const IN: &str = "In";
+/// See [`STEP`].
+pub const PRICE: &str = "Price";
+/// See [`STEP`].
+pub const ROLE: &str = "Used as";
+/// See [`STEP`].
+pub const INSTRUMENT: &str = "Instrument";
+/// See [`STEP`].
+pub const CALIBRATED: &str = "Calibrated";
+/// See [`STEP`].
+pub const DUE: &str = "Due";
+/// See [`STEP`].
+pub const SOURCE: &str = "Source";
+/// See [`STEP`].
+pub const LIMIT: &str = "Limit";
+/// See [`STEP`].
+pub const KNOWN: &str = "Known by";
+/// See [`STEP`].
+pub const CHANNEL: &str = "Channel";
+/// See [`STEP`].
+pub const MODE: &str = "Mode";
+/// See [`STEP`].
+pub const PREDICTED: &str = "Predicted error";
+/// See [`STEP`].
+pub const MEASURED: &str = "Measured error";
+/// See [`STEP`].
+pub const VISIT: &str = "Visit";
+/// See [`STEP`].
+pub const SECTION: &str = "Section";
+/// See [`STEP`].
+pub const MINUTES: &str = "Minutes";
+/// See [`STEP`].
+pub const COURSE: &str = "Course";
+/// See [`STEP`].
+pub const TOTAL: &str = "Total";
+
+/// Above the readings: the rule that judged them.
+pub fn rule(rule: &str) -> String {
+    format!(
+        "{rule} “Off by” counts from the target, or from the nearest limit where there is none. U is the expanded uncertainty at 95 %."
+    )
+}
+
+/// How the scales are to be read.
+pub const SCALE_KEY: &str = "On each scale: shaded, where the reading must lie; dark at its ends, where it is inside but not beyond doubt; ring, as found; pointer, as left.";
+
+/// How the overview is to be read.
+pub const OVERVIEW_KEY: &str = "Each reading as a share of its own tolerance: the middle is the target, the edges of the band are the limits. Ring, as found; dot, as left; arrow, further out than drawn. A reading with one limit is drawn as a share of that limit.";
+
+/// A verdict where there is no statement of a rule.
+pub const FOR_THE_RECORD: &str = "for the record";
+/// Inside, and nothing is known of the uncertainty.
+pub const INSIDE_NO_U: &str = "inside; uncertainty not known";
+/// Outside, and nothing is known of the uncertainty.
+pub const OUTSIDE: &str = "outside";
+/// Not read as left.
+pub const NOT_LEFT: &str = "not left yet";
+/// Not read.
+pub const NOT_READ: &str = "not read";
+/// The mark of a waived step.
+pub const WAIVED_MARK: &str = "waived";
+
+/// Repeated readings.
+pub fn mean_of(count: usize) -> String {
+    format!("mean of {count}")
+}
+
+/// What the instrument showed, where that is not what counts.
+pub fn read_as(value: &str) -> String {
+    format!("read {value}")
+}
+
+/// Where and with what.
+pub fn taken_at(number: usize, at: &str, with: &str) -> String {
+    format!("{number} · {} · {}", typed(at), typed(with))
+}
+
+/// Another route to the same thing.
+pub fn other_route(value: &str) -> String {
+    format!("other route {value}")
+}
+
+/// A reading struck out.
+pub fn struck(value: &str, why: &str) -> String {
+    format!("{value} was struck out as a slip: {}", sentence(why))
+}
+
+/// A step that is done.
+pub const DONE: &str = "done";
+
+/// The state of a step.
+pub fn status(status: Status) -> &'static str {
+    status.name()
+}
+
+/// An answer with its note.
+pub fn answer(found: Finding, note: &str) -> String {
+    match note.trim() {
+        "" => found.name().to_owned(),
+        note => format!("{}: {}", found.name(), typed(note)),
+    }
+}
+
+/// What became of something that was off.
+pub fn off_state(state: &OffState) -> String {
+    match state {
+        OffState::Off => "still off".to_owned(),
+        OffState::Back => "back".to_owned(),
+        OffState::StaysOff(reason) => format!("stays off: {}", typed(reason)),
+    }
+}
+
+/// The flags of a change.
+pub fn change_flags(agreed: bool, reversible: bool, touches_approval: bool) -> String {
+    let flags = [
+        (agreed, "the owner agreed"),
+        (reversible, "can be taken back"),
+        (touches_approval, "can touch the type approval"),
+    ];
+    let said: Vec<&str> = flags
+        .iter()
+        .filter(|(on, _)| *on)
+        .map(|(_, f)| *f)
+        .collect();
+    said.join("; ")
+}
+
+/// A calibration that had run out.
+pub fn overdue(date: &str) -> String {
+    format!("{date}, run out when it was used")
+}
+
+/// How a figure is known.
+pub const fn known(known: Known) -> &'static str {
+    match known {
+        Known::Read => "read in a copy",
+        Known::ReadSecondHand => "read where it is quoted",
+        Known::FromMemory => "from memory: verify it",
+    }
+}
+
+/// How a drift was judged.
+pub fn drift(steadiness: Steadiness, slope: &str, expanded: &str, limit: &str) -> String {
+    let word = match steadiness {
+        Steadiness::Settled => "settled",
+        Steadiness::Unsure => "not sure",
+        Steadiness::Drifting => "still drifting",
+    };
+    format!("{word}: {slope} a minute, U = {expanded}; the limit is {limit} a minute")
+}
+
+/// An error in hertz with its share of the channel.
+pub fn error(hertz: &str, ppm: &str) -> String {
+    format!("{hertz} ({ppm}\u{a0}ppm)")
+}
+
+/// An uncertainty beside an error.
+pub fn with_u(expanded: &str) -> String {
+    format!("U = {expanded}")
+}
+
+/// How far apart the modes are.
+pub fn spread(channel: &str, hertz: &str) -> String {
+    format!("Channel {}: the modes lie {hertz} apart.", typed(channel))
+}
+
+/// Time at work.
+pub fn minutes(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, m) => format!("{m}\u{a0}min"),
+        (h, m) => format!("{h}\u{a0}h {m:02}\u{a0}min"),
+    }
+}
+
+/// How the time was counted.
+pub const TIME_KEY: &str = "Counted from entry to entry in the log; breaks and pauses of more than half an hour are left out.";
+/// Entries that belong to no step.
+pub const NO_SECTION: &str = "Intake and finish";
+/// A part without a price.
+pub const NO_PRICE: &str = "no price given";
+
+/// The way a visit ended.
+pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
+    match (signed, owed) {
+        (Some(when), _) => format!("signed off, {when}"),
+        (None, 1) => "in hand, one step owed".to_owned(),
+        (None, n) => format!("in hand, {n} steps owed"),
+    }
+}
+
+/// The visit that this sheet is of.
+pub const THIS_VISIT: &str = "this visit";
+
+/// How the course of readings is to be read.
+pub const HISTORY_KEY: &str = "Readings that more than one visit left, as a share of their tolerance, the earliest visit first: the middle line is the target, the shaded band the tolerance.";
+
+/// Nothing to compare with.
+pub const NO_VISITS: &str = "No job on this device is of this set.";
+
+// Pictures in words
+
+/// A scale in words.
+pub fn scale(target: Option<&str>, latest: Option<(&str, &str)>) -> String {
+    let band = target.map_or("No target".to_owned(), |t| format!("Target {t}"));
+    match latest {
+        Some((value, "")) => format!("{band}; latest reading {value}"),
+        Some((value, place)) => format!("{band}; latest reading {value}, {place}"),
+        None => band,
+    }
+}
+
+/// The overview in words.
+pub fn overview(readings: usize, found_outside: usize, left_outside: usize) -> String {
+    format!(
+        "{readings} readings as shares of their tolerance: {found_outside} outside as found, {left_outside} outside as left"
+    )
+}
+
+/// A course in words.
+pub fn course(title: &str, visits: usize, outside: usize) -> String {
+    format!("{}: {visits} visits, {outside} left outside", typed(title))
+}
+
+/// A drift plot in words.
+pub fn drift_plot(readings: usize, minutes: &str) -> String {
+    format!("{readings} readings over {minutes} minutes with a line through them")
+}
+
+/// Labels of the overview.
+pub const LOW_LIMIT: &str = "lower limit";
+/// See [`LOW_LIMIT`].
+pub const HIGH_LIMIT: &str = "upper limit";
+/// See [`LOW_LIMIT`].
+pub const ON_TARGET: &str = "target";
+
+// The foot
+
+/// What the fingerprint is for.
+pub const FINGERPRINT_KEY: &str = "SHA-256 of the job’s file. The app’s check of a sheet tells whether a file is the one that this sheet was made from.";
+
+/// What a verdict is and isn't.
+pub const NOTICE: &str = "The verdicts here are arithmetic on what was read and typed. Local rules, the licence and the judgement of licensed practice decide.";
+
+// The label
+
+/// What the label's code holds.
+pub fn code(number: &str, fingerprint: &str) -> String {
+    format!("halfturn {number} {fingerprint}")
+}
+
+/// The label's code in words.
+pub const CODE: &str = "Code with the job’s number and the fingerprint of its file";
+/// The label's check mark.
+pub const CHECKED: &str = "Checked";
+/// A label of a job that is not signed off.
+pub const NOT_SIGNED: &str = "not signed off";
+
+// The check of a sheet
+
+/// The outcome in a sentence.
+pub fn check(check: &Check) -> String {
+    match check {
+        Check::Matches { job } => {
+            format!("They match: the sheet was made from this file. {job}.")
+        }
+        Check::Differs { job, has } => format!(
+            "They don’t match: the sheet was made from another file, or the job went on after it. The file is {job}; its fingerprint is {has}."
+        ),
+        Check::NoFingerprint => "This is no fingerprint: type the 64 letters and digits from the foot of the sheet, or what the label’s code holds.".to_owned(),
+        Check::NoJob => "The file is sound, but it is no job: choose the job’s own file.".to_owned(),
+        Check::Unreadable(error) => format!("{error}."),
+    }
+}
+
+// The table of readings for spreadsheets
+
+/// The columns, in order.
+pub const CSV: [&str; 25] = [
+    "job",
+    "make",
+    "model",
+    "serial number",
+    "when",
+    "section",
+    "step",
+    "step name",
+    "title",
+    "kind",
+    "repeat",
+    "counts",
+    "value",
+    "unit",
+    "tool",
+    "test point",
+    "instrument",
+    "corrected value",
+    "corrected unit",
+    "lower limit",
+    "upper limit",
+    "limit unit",
+    "place",
+    "pin and state",
+    "reason",
+];
+
+/// A reading taken again without turning anything.
+pub const REPEAT: &str = "yes";
+/// What a row is: another route.
+pub const CROSS: &str = "other route";
+/// What a row is: a pin.
+pub const PIN_READING: &str = "pin";
+/// Whether a row counts.
+pub const COUNTS: &str = "yes";
+/// Struck out as a slip.
+pub const STRUCK: &str = "struck out";
+/// Taken back by an undo.
+pub const TAKEN_BACK: &str = "taken back";
+/// The tool was in.
+pub const TOOL_IN: &str = "in";
+/// The tool was away.
+pub const TOOL_OUT: &str = "away";

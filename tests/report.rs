@@ -1,0 +1,661 @@
+//! The hand-over: what the sheet says follows from the log, whatever was typed stays text, the
+//! table of readings is the log, and a sheet can be matched with its file.
+
+use halfturn::exchange::report::{
+    Cell, Check, Look, Part, Report, Section, Table, cost, csv, escape, fingerprint, grouped, html,
+    label::Label, share, visits_of, words,
+};
+use halfturn::exchange::{Document, demo, read, write};
+use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, SetIdentity, Stamp};
+use halfturn::metrology::date::Date;
+use halfturn::procedure::{Alteration, Gauge, Id, Procedure, Section as Steps, Step, Target, Work};
+use halfturn::quantity::{DecimalSign, Quantity};
+use proptest::prelude::*;
+
+fn id(text: &str) -> Id {
+    text.parse().unwrap()
+}
+
+fn q(text: &str) -> Quantity {
+    text.parse().unwrap()
+}
+
+const WHEN: &dyn Fn(i64) -> String = &|at| format!("moment {at}");
+const STAMP: &dyn Fn(i64) -> String = &|at| format!("2026-03-31 14:05:{:02}", at / 1000 % 60);
+const DAY: &dyn Fn(Date) -> String = &|day| format!("day {day}");
+
+fn look() -> Look<'static> {
+    Look {
+        sign: DecimalSign::Point,
+        when: WHEN,
+        stamp: STAMP,
+        day: DAY,
+        time: false,
+        currency: "",
+    }
+}
+
+fn demo_job() -> Job {
+    let mut count = 0;
+    demo::half_done(1_767_225_600_000, || {
+        count += 1;
+        id(&format!("e{count:03}"))
+    })
+    .unwrap()
+}
+
+/// A procedure with one step of each kind that a sheet tells of.
+fn procedure() -> Procedure {
+    let gauge = Gauge {
+        at: id("TP1"),
+        with: id("meter"),
+        scale: "V".parse().unwrap(),
+    };
+    let target: Target = serde_json::from_value(serde_json::json!({"fixed": {"around": {
+        "nominal": "8.00 V", "below": {"absolute": "200 mV"}, "above": {"absolute": "200 mV"}}}}))
+    .unwrap();
+    let rail = Work::Read {
+        gauge: gauge.clone(),
+        target: Some(target.clone()),
+    };
+    let bias = Work::Set {
+        gauge,
+        adjuster: id("RV1"),
+        target,
+    };
+    let fit = Work::Fit(Alteration {
+        out: "old can".to_owned(),
+        fitted: "new can".to_owned(),
+        why: "dry".to_owned(),
+    });
+    let steps = vec![
+        Step::new(id("look"), "Look it over", Work::Inspect),
+        Step::new(id("fit"), "Fit the can", fit),
+        Step::new(id("rail"), "Rail", rail),
+        Step::new(id("bias"), "Bias", bias),
+    ];
+    Procedure {
+        sections: vec![Steps {
+            title: "All".to_owned(),
+            steps,
+        }],
+        ..Procedure::new(id("p"), "A check")
+    }
+}
+
+fn header() -> Header {
+    Header {
+        number: "17".to_owned(),
+        set: SetIdentity {
+            make: "Quillmere Radio Club".to_owned(),
+            model: "Trainer".to_owned(),
+            serial: "QRC-07".to_owned(),
+        },
+        fault: "Hums".to_owned(),
+        next_check: "2027-03-31".parse().ok(),
+        ..Header::default()
+    }
+}
+
+/// A job with these deeds, a minute apart.
+fn job(number: &str, header: Header, deeds: Vec<Deed>) -> Job {
+    let opened = std::iter::once(Deed::Opened(header));
+    let events = opened.chain(deeds).enumerate().map(|(index, did)| Event {
+        id: id(&format!("{number}-{index}")),
+        seq: index as u64 + 1,
+        at: index as i64 * 60_000,
+        did,
+    });
+    Job {
+        id: id(number),
+        procedure: procedure(),
+        log: Log::from_events(events).unwrap(),
+    }
+}
+
+fn reading(step: &str, phase: Phase, value: &str) -> Deed {
+    Deed::Reading {
+        step: id(step),
+        phase,
+        value: q(value),
+        tool: None,
+        repeat: false,
+    }
+}
+
+fn answered(note: &str) -> Deed {
+    Deed::Answered {
+        step: id("look"),
+        answer: halfturn::job::Finding::Worn,
+        note: note.to_owned(),
+    }
+}
+
+fn whole() -> Vec<Deed> {
+    vec![
+        answered("ring joint"),
+        Deed::Ticked { step: id("fit") },
+        reading("rail", Phase::AsFound, "7.41 V"),
+        reading("rail", Phase::AsLeft, "7.70 V"),
+        Deed::Waived {
+            step: id("rail"),
+            reason: "The owner wants no more work".to_owned(),
+        },
+        reading("bias", Phase::AsFound, "8.30 V"),
+        reading("bias", Phase::Try, "8.10 V"),
+        reading("bias", Phase::AsLeft, "8.01 V"),
+        Deed::Changed {
+            step: None,
+            change: Change {
+                out: "3 A fuse".to_owned(),
+                fitted: "2 A fuse".to_owned(),
+                price: "0.35".parse().ok(),
+                ..Change::default()
+            },
+        },
+        Deed::SignedOff {
+            by: "Bench 2".to_owned(),
+            remarks: String::new(),
+        },
+    ]
+}
+
+/// Without the isolates that keep typed texts to themselves, and with plain spaces.
+fn plain(text: &str) -> String {
+    text.replace(['\u{2068}', '\u{2069}'], "")
+        .replace('\u{a0}', " ")
+}
+
+fn section<'a>(report: &'a Report, title: &str) -> Option<&'a Section> {
+    report
+        .sections
+        .iter()
+        .find(|section| section.title == title)
+}
+
+fn tables(section: &Section) -> impl Iterator<Item = &Table> {
+    section.parts.iter().filter_map(|part| match part {
+        Part::Table(table) => Some(table),
+        Part::Picture { .. } => None,
+    })
+}
+
+fn row_texts(row: &[Cell]) -> Vec<String> {
+    row.iter().map(|cell| plain(&cell.text)).collect()
+}
+
+// What it says
+
+#[test]
+fn the_summary_says_what_was_wrong_changed_set_and_is_outside_and_why() {
+    let report = Report::of(&job("a", header(), whole()), &[], &look());
+    let said: Vec<String> = report.summary.iter().map(|s| plain(s)).collect();
+    assert_eq!(
+        said,
+        [
+            "The set came in with this fault: Hums.",
+            "Found by eye: Look it over (worn).",
+            "2 of 2 readings were outside their limits as found: Rail 590 mV low and Bias 300 mV high.",
+            "Changed: new can for old can and 2 A fuse for 3 A fuse.",
+            "One adjustment was made: Bias from 8.30 V to 8.01 V.",
+            "Left outside: Rail 300 mV low, because: The owner wants no more work.",
+            "Waived, with a reason below: Rail.",
+        ]
+    );
+    assert_eq!(report.draft, None);
+    assert_eq!(
+        plain(&report.running),
+        "Job 17, Quillmere Radio Club Trainer QRC-07"
+    );
+}
+
+#[test]
+fn an_unfinished_job_says_that_it_is_a_draft_and_what_is_owed() {
+    let report = Report::of(&job("a", header(), vec![]), &[], &look());
+    assert_eq!(
+        report.draft.as_deref(),
+        Some("Draft: 4 steps are still owed and the job is not signed off.")
+    );
+    assert!(
+        report
+            .summary
+            .contains(&"4 steps are still owed.".to_owned())
+    );
+}
+
+#[test]
+fn every_reading_has_a_row_with_its_scale_and_the_outside_is_marked() {
+    let report = Report::of(&job("a", header(), whole()), &[], &look());
+    let readings = section(&report, words::READINGS).unwrap();
+    let table = tables(readings).next().unwrap();
+    assert_eq!(
+        row_texts(&table.rows[0]),
+        [
+            "Rail",
+            "8.00 V ± 200 mV",
+            "7.41 V",
+            "7.70 V",
+            "300 mV low",
+            "outside"
+        ]
+    );
+    assert!(table.rows[0][5].strong);
+    assert!(!table.rows[1][5].strong);
+    for row in &table.rows {
+        let picture = row[1].picture.as_deref().unwrap();
+        assert!(picture.contains("mark-found") && picture.contains("mark-latest"));
+    }
+}
+
+#[test]
+fn the_demo_has_every_part_that_its_log_gives_rise_to() {
+    let report = Report::of(&demo_job(), &[], &look());
+    let titles: Vec<&str> = report.sections.iter().map(|s| s.title).collect();
+    for title in [
+        words::OVERVIEW,
+        words::READINGS,
+        words::PLAN,
+        words::INSPECTED,
+        words::CHANGES,
+        words::WAIVED,
+        words::NOTES,
+        words::INSTRUMENTS,
+    ] {
+        assert!(titles.contains(&title), "{title} in {titles:?}");
+    }
+    // Nothing is shown that was not asked for or does not exist.
+    assert!(!titles.contains(&words::COST));
+    assert!(!titles.contains(&words::HISTORY));
+}
+
+#[test]
+fn shares_put_the_limits_at_one() {
+    let around = |text: &str| {
+        let tolerance: halfturn::metrology::Tolerance = serde_json::from_str(text).unwrap();
+        tolerance
+    };
+    for (tolerance, value, expected) in [
+        (
+            r#"{"around":{"nominal":"8 V","below":{"absolute":"1 V"},"above":{"absolute":"2 V"}}}"#,
+            "10 V",
+            1.0,
+        ),
+        (
+            r#"{"around":{"nominal":"8 V","below":{"absolute":"1 V"},"above":{"absolute":"2 V"}}}"#,
+            "7.5 V",
+            -0.5,
+        ),
+        (r#"{"between":{"low":"1 W","high":"3 W"}}"#, "2 W", 0.0),
+        (r#"{"at-most":"4 W"}"#, "4 W", 1.0),
+        (r#"{"at-most":"4 W"}"#, "2 W", 0.5),
+        (r#"{"at-least":"40 dB"}"#, "60 dB", -0.5),
+        (r#"{"at-most":"-40 dBc"}"#, "-60 dBc", 0.5),
+    ] {
+        assert_eq!(
+            share(&around(tolerance), &q(value)),
+            expected,
+            "{tolerance} {value}"
+        );
+    }
+}
+
+// History
+
+#[test]
+fn visits_of_one_set_are_found_by_plate_and_put_in_order() {
+    let early = job("a", header(), whole());
+    let mut spelled = header();
+    spelled.set.serial = " qrc 07".to_owned();
+    let mut late = job("b", spelled, whole());
+    let events = late.log.events().cloned().map(|event| Event {
+        at: event.at + 86_400_000,
+        ..event
+    });
+    late.log = Log::from_events(events.collect::<Vec<_>>()).unwrap();
+    let mut other = header();
+    other.set.serial = "QRC-08".to_owned();
+    let jobs = [job("c", other, whole()), late, early];
+    let history = visits_of(&header().set, &jobs, &look()).unwrap();
+    let all: Vec<&Table> = tables(&history).collect();
+    assert_eq!(all[0].rows.len(), 2);
+    assert_eq!(all[0].rows[0][0].text, "moment 0");
+    assert_eq!(plain(&all[1].rows[1][1].text), "8.01 V → 8.01 V");
+    let report = Report::of(&jobs[2], &jobs, &look());
+    assert!(section(&report, words::HISTORY).is_some());
+    assert!(visits_of(&SetIdentity::default(), &jobs, &look()).is_none());
+}
+
+// Time and money
+
+#[test]
+fn breaks_and_long_gaps_take_no_time() {
+    let minute = 60_000;
+    let at = [0, 2, 3, 100, 105, 106, 90];
+    let deeds = [
+        Deed::Opened(header()),
+        answered(""),                             // 2 min
+        Deed::Paused,                             // 1 min, of no step
+        Deed::Ticked { step: id("fit") },         // away
+        reading("rail", Phase::AsFound, "8.0 V"), // 5 min
+        Deed::Noted {
+            step: None,
+            text: "x".into(),
+        }, // 1 min, of no step
+        answered("clock set back"),               // nothing
+    ];
+    let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
+        id: id(&format!("e{index}")),
+        seq: index as u64 + 1,
+        at: at[index] * minute,
+        did,
+    });
+    let job = Job {
+        id: id("t"),
+        procedure: procedure(),
+        log: Log::from_events(events).unwrap(),
+    };
+    assert_eq!(cost::worked(&job), [7 * minute, 2 * minute]);
+}
+
+#[test]
+fn prices_and_time_are_shown_when_asked_for_and_add_up_exactly() {
+    let mut deeds = whole();
+    let part = |price: &str| Deed::Changed {
+        step: None,
+        change: Change {
+            fitted: "part".to_owned(),
+            price: price.parse().ok(),
+            ..Change::default()
+        },
+    };
+    deeds.insert(0, part("0.10"));
+    deeds.insert(0, part("12.20"));
+    let job = job("a", header(), deeds);
+    assert_eq!(cost::total(&job).to_string(), "12.65");
+    let asked = Look {
+        time: true,
+        currency: "EUR",
+        sign: DecimalSign::Comma,
+        ..look()
+    };
+    let report = Report::of(&job, &[], &asked);
+    let cost = section(&report, words::COST).unwrap();
+    let last: Vec<Vec<String>> = tables(cost)
+        .map(|table| row_texts(table.rows.last().unwrap()))
+        .collect();
+    assert_eq!(last, [["Total", "12 min"], ["Total", "12,65 EUR"]]);
+}
+
+// The table of readings
+
+/// The rows of a table as a general reader sees them, without its heading.
+fn rows(text: &str) -> Vec<Vec<String>> {
+    let text = text.strip_prefix('\u{feff}').expect("a mark");
+    let mut reader = ::csv::ReaderBuilder::new().from_reader(text.as_bytes());
+    let heading: Vec<String> = reader
+        .headers()
+        .unwrap()
+        .iter()
+        .map(str::to_owned)
+        .collect();
+    assert_eq!(heading, words::CSV);
+    let records = reader.records().map(|record| record.unwrap());
+    records
+        .map(|record| record.iter().map(str::to_owned).collect())
+        .collect()
+}
+
+fn column(name: &str) -> usize {
+    words::CSV.iter().position(|other| *other == name).unwrap()
+}
+
+fn given_back(cell: &str) -> String {
+    cell.strip_prefix('\'').unwrap_or(cell).to_owned()
+}
+
+/// Step, kind, value, unit and whether it repeats, of every reading in the log.
+fn in_log(job: &Job) -> Vec<[String; 5]> {
+    let row = |step: &Id, kind: &str, value: &Quantity, repeat: bool| {
+        let repeat = if repeat { words::REPEAT } else { "" };
+        let unit = value.scale.symbol();
+        let number = value.number.to_string();
+        [
+            step.to_string(),
+            kind.to_owned(),
+            number,
+            unit,
+            repeat.to_owned(),
+        ]
+    };
+    let readings = job.log.events().filter_map(|event| match &event.did {
+        Deed::Reading {
+            step,
+            phase,
+            value,
+            repeat,
+            ..
+        } => Some(row(step, phase.name(), value, *repeat)),
+        Deed::PinRead { step, value, .. } => Some(row(step, words::PIN_READING, value, false)),
+        Deed::CrossRead { step, value } => Some(row(step, words::CROSS, value, false)),
+        _ => None,
+    });
+    readings.collect()
+}
+
+#[test]
+fn the_table_of_readings_is_the_log_digit_for_digit() {
+    for job in [demo_job(), job("a", header(), whole())] {
+        let text = csv::readings(&job, &look());
+        let read: Vec<[String; 5]> = rows(&text)
+            .iter()
+            .map(|row| {
+                ["step name", "kind", "value", "unit", "repeat"]
+                    .map(|name| row[column(name)].clone())
+            })
+            .collect();
+        assert_eq!(read, in_log(&job));
+        assert!(text.lines().count() > 1 && text.ends_with("\r\n"));
+        assert_eq!(text.matches('\n').count(), text.matches("\r\n").count());
+    }
+}
+
+#[test]
+fn readings_that_no_longer_count_are_marked_and_a_comma_is_quoted() {
+    let mut job = job(
+        "a",
+        header(),
+        vec![reading("rail", Phase::AsFound, "7.410 V")],
+    );
+    let stamp = |text: &str| Stamp {
+        id: id(text),
+        at: 9,
+    };
+    let slip = job
+        .record(stamp("s1"), reading("rail", Phase::AsFound, "-74.1 V"))
+        .unwrap();
+    job.record(
+        stamp("s2"),
+        Deed::Struck {
+            step: id("rail"),
+            reading: slip,
+            reason: "=slip, \"typed\"".into(),
+        },
+    )
+    .unwrap();
+    let undone = job
+        .record(stamp("s3"), reading("rail", Phase::AsLeft, "8.0 V"))
+        .unwrap();
+    job.record(stamp("s4"), Deed::Undone { event: undone })
+        .unwrap();
+    let comma = Look {
+        sign: DecimalSign::Comma,
+        ..look()
+    };
+    let all = rows(&csv::readings(&job, &comma));
+    let of =
+        |name: &str| -> Vec<&str> { all.iter().map(|row| row[column(name)].as_str()).collect() };
+    assert_eq!(of("value"), ["7,410", "-74,1", "8,0"]);
+    assert_eq!(
+        of("counts"),
+        [words::COUNTS, words::STRUCK, words::TAKEN_BACK]
+    );
+    assert_eq!(of("reason"), ["", "'=slip, \"typed\"", ""]);
+    assert_eq!(of("place"), ["low", "", ""]);
+}
+
+proptest! {
+    #[test]
+    fn no_typed_text_runs_as_a_formula_and_each_comes_back(text in "\\PC{0,12}|[=+@'\t\r\n\",;-]{1,3}.{0,9}") {
+        let cell = csv::harmless(&text);
+        let first = cell.trim_start().chars().next();
+        prop_assert!(!first.is_some_and(|c| "=+-@".contains(c)));
+        prop_assert!(!cell.starts_with(['\t', '\r', '\n']));
+        prop_assert_eq!(given_back(&cell), text);
+    }
+
+    #[test]
+    fn typed_texts_survive_the_table(title in "[^\u{0}]{0,40}") {
+        let mut named = header();
+        named.set.make = title.clone();
+        let job = job("a", named, vec![reading("rail", Phase::AsFound, "7.41 V")]);
+        let all = rows(&csv::readings(&job, &look()));
+        prop_assert_eq!(given_back(&all[0][column("make")]), title);
+    }
+
+    #[test]
+    fn nothing_typed_leaves_its_place_in_the_page(text in "[<>&\"'a-z/=\u{202e}\u{2066}\u{2069}\u{0}-\u{1f}]{0,30}") {
+        let escaped = escape(&text);
+        prop_assert!(!escaped.contains(['<', '>', '"', '\'']));
+        let page = |text: &str| {
+            let mut named = header();
+            named.number = format!("x{text}");
+            named.fault = format!("x{text}");
+            named.set.model = format!("x{text}");
+            html::file(&Report::of(&job("a", named, whole()), &[], &look()))
+        };
+        // The same tags, whatever was typed.
+        let dirty = page(&text);
+        prop_assert_eq!(dirty.matches('<').count(), page("").matches('<').count());
+        prop_assert!(!dirty.contains("<script") && !dirty.contains("onerror"));
+    }
+}
+
+// The file
+
+#[test]
+fn the_file_allows_itself_nothing_but_its_style() {
+    let page = html::file(&Report::of(&demo_job(), &[], &look()));
+    assert!(page.starts_with("<!doctype html>"));
+    assert!(page.contains("default-src 'none'; style-src 'sha256-"));
+    for never in [
+        "<script", "http:", "https:", "url(", "@import", " style=", "src=", "href=",
+    ] {
+        assert!(!page.contains(never), "{never}");
+    }
+    assert_eq!(page.matches("<style>").count(), 1);
+}
+
+#[test]
+fn hostile_texts_stay_texts() {
+    let nasty =
+        "</style><script>alert(1)</script>\" onload='x' \u{202e}\u{2069}& \u{5e9}\u{5dc} \u{1f4fb}";
+    let long = "x".repeat(10_000);
+    let header = Header {
+        number: nasty.to_owned(),
+        set: SetIdentity {
+            make: nasty.to_owned(),
+            model: long.clone(),
+            serial: nasty.to_owned(),
+        },
+        fault: format!("{nasty} {long}"),
+        technician: nasty.to_owned(),
+        ..header()
+    };
+    let job = job("a", header, vec![answered(nasty)]);
+    let page = html::file(&Report::of(&job, &[], &look()));
+    assert!(!page.contains("<script>") && page.matches("</style>").count() == 1);
+    assert!(page.contains(&long));
+    let label = Label::of(&job, &look()).fragment();
+    assert!(!label.contains("<script>") && label.contains("label-code"));
+}
+
+// The fingerprint
+
+#[test]
+fn a_sheet_is_matched_with_its_file_and_with_no_other() {
+    let mut job = demo_job();
+    let file = write(&Document::Job(job.clone()));
+    let print = fingerprint(&job);
+    assert_eq!(print.len(), 64);
+    let code = Label::of(&job, &look()).code;
+    let with_mark = format!("\u{feff}{}", file.replace('\n', "\r\n"));
+    for typed in [print.clone(), print.to_uppercase(), grouped(&print), code] {
+        for text in [&file, &with_mark] {
+            assert!(Check::of(text, &typed).matches(), "{typed}");
+        }
+    }
+    // A job that went on is another file.
+    let noted = Deed::Noted {
+        step: None,
+        text: "Smoke".into(),
+    };
+    let stamp = Stamp {
+        id: id("later"),
+        at: 0,
+    };
+    job.record(stamp, noted).unwrap();
+    let later = write(&Document::Job(job.clone()));
+    assert!(matches!(Check::of(&later, &print), Check::Differs { .. }));
+    assert_eq!(Check::of(&file, "0123"), Check::NoFingerprint);
+    assert_eq!(
+        Check::of(
+            &write(&Document::Procedure(demo::procedure().unwrap())),
+            &print
+        ),
+        Check::NoJob
+    );
+    assert!(matches!(Check::of("{", &print), Check::Unreadable(_)));
+    assert_eq!(
+        fingerprint(&match read(&later) {
+            Ok(Document::Job(job)) => job,
+            other => panic!("{other:?}"),
+        }),
+        fingerprint(&job)
+    );
+}
+
+#[test]
+fn the_fingerprint_is_the_sha256_of_the_file() {
+    use std::io::Write;
+    use std::process::{Command, Stdio};
+    let job = demo_job();
+    let tool = Command::new("sha256sum")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn();
+    let Ok(mut tool) = tool else {
+        return; // A machine without the tool; the digest itself is tested by its crate.
+    };
+    let text = write(&Document::Job(job.clone()));
+    tool.stdin
+        .take()
+        .unwrap()
+        .write_all(text.as_bytes())
+        .unwrap();
+    let output = tool.wait_with_output().unwrap();
+    let said = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(
+        said.split_whitespace().next(),
+        Some(fingerprint(&job).as_str())
+    );
+}
+
+#[test]
+fn the_label_says_set_day_and_due() {
+    let label = Label::of(&job("a", header(), whole()), &look());
+    assert_eq!(label.set, "Quillmere Radio Club Trainer QRC-07");
+    assert_eq!(label.checked, "day 2026-03-31");
+    assert_eq!(label.due.as_deref(), Some("day 2027-03-31"));
+    let unsigned = Label::of(&job("a", header(), vec![]), &look());
+    assert_eq!(unsigned.checked, words::NOT_SIGNED);
+}
