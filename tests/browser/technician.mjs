@@ -35,7 +35,8 @@ export function byTouch(page) {
         await button(page, KEY_NAMES[key] ?? key).tap();
       }
     },
-    enter: () => button(page, 'Enter').tap(),
+    // A step that asks a second time has a second field with its own.
+    enter: () => button(page.locator('form').filter({ has: field(page) }), 'Enter').tap(),
     write: async (box, text) => {
       await box.tap();
       await page.keyboard.insertText(text);
