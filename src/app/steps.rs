@@ -92,7 +92,7 @@ fn result(bench: Bench, standing: &StepProgress) -> String {
             false => format!("{}: {}", answer.finding.name(), answer.note),
         };
     }
-    let found = standing.found().map(|taken| &taken.value);
+    let found = standing.found().map(|taken| &taken.corrected);
     let left = standing.left.as_ref().map(|left| &left.value);
     match (found, left) {
         (Some(found), Some(left)) if found != left => {
