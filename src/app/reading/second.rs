@@ -58,7 +58,7 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
             <input id="second-reading" class="short" type="text" inputmode="decimal" autocomplete="off"
                 prop:value=text on:input=move |e| text.set(event_target_value(&e))/>
             <span>{scale.symbol()}</span>
-            <button type="submit">"Enter"</button>
+            <button type="submit">"Compare"</button>
             <p class="error" role="alert">{move || error.get()}</p>
         </form>
     }
