@@ -139,6 +139,12 @@ pub fn sheet(at: At, socket: Socket) -> impl IntoView {
         at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
         desk.error.set(None);
     });
+    // Also when it comes back after a stop was confirmed again.
+    Effect::new(move |_| {
+        if let Some(field) = desk.field.get() {
+            device::focus_in_place(&field);
+        }
+    });
     view! {
         <section class="answer reading socket">
             {move || table(desk)}
@@ -179,9 +185,12 @@ fn table(desk: Desk) -> impl IntoView {
                     <tr>
                         <th scope="row">
                             <span class="pin">{pin.pin.to_string()}</span>
-                            {suspicion(&faults, &pin.pin)}
                         </th>
-                        <td><strong>{pin.signal.clone()}</strong><span class="hint">{details.join(", ")}</span></td>
+                        <td>
+                            <strong>{pin.signal.clone()}</strong>
+                            <span class="hint">{details.join(", ")}</span>
+                            {suspicion(&faults, &pin.pin)}
+                        </td>
                         {cells}
                     </tr>
                 }
@@ -191,7 +200,7 @@ fn table(desk: Desk) -> impl IntoView {
             <div class="wiring">
                 <table>
                     <caption>{format!("{}: tap a figure to measure it", socket.name)}</caption>
-                    <thead><tr><th scope="col">"Pin"</th><th scope="col">"Signal, from, colour"</th>{heads}</tr></thead>
+                    <thead><tr><th scope="col">"Pin"</th><th scope="col">"Line"</th>{heads}</tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
@@ -221,15 +230,11 @@ fn key(
     let place = format!("Pin {} in {}", cell.0, cell.1);
     let due_words = due.typeset(sign);
     let (measured, verdict, inside) = match &value {
-        None => ("not measured".to_owned(), None, true),
+        None => ("not yet".to_owned(), None, true),
         Some(value) => {
             let verdict = judged(&due, value, sign);
             (value.typeset(sign), Some(verdict.0), verdict.1)
         }
-    };
-    let spoken = match &verdict {
-        Some(verdict) => format!("{place}: due {due_words}, measured {measured}, {verdict}"),
-        None => format!("{place}: due {due_words}, not measured"),
     };
     let this = cell.clone();
     let chosen = move || desk.cell.with(|at| at.as_ref() == Some(&this));
@@ -241,8 +246,8 @@ fn key(
     };
     view! {
         <button type="button" class="pin-key" class:pin-outside=!inside disabled=!is_open
-            aria-label=spoken aria-pressed=move || chosen().to_string() on:click=choose>
-            <span class="due">{due_words}</span>
+            aria-pressed=move || chosen().to_string() on:click=choose>
+            <span><span class="unseen">{place}": "</span>"due "{due_words}</span>
             <strong>{measured}</strong>
             <span>{verdict}</span>
         </button>
@@ -294,7 +299,6 @@ fn said(desk: Desk) -> impl IntoView {
 fn entry(desk: Desk) -> impl IntoView {
     let at = desk.at;
     let field = desk.field;
-    field.on_load(|field| device::focus_in_place(&field));
     let place = move || {
         let cell = desk.cell.get();
         cell.map_or(String::new(), |(pin, state)| {
