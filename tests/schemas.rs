@@ -12,6 +12,7 @@ use halfturn::metrology::instrument::{Correction, Instrument};
 use halfturn::procedure::{Id, Procedure, Removable, Target, Work};
 use halfturn::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use halfturn::radio::plan;
+use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
 use jsonschema::Validator;
 use serde_json::{Map, Value, json};
 use std::collections::HashSet;
@@ -83,6 +84,33 @@ fn kit() -> Vec<Instrument> {
     let offset = Correction::Offset("-0.5 Hz".parse().unwrap());
     counter.unwrap().corrections.push(offset);
     kit
+}
+
+/// A substitution in which everything is stated of both devices.
+fn substitution() -> Substitution {
+    let device = |name: &str| Device {
+        name: name.to_owned(),
+        kind: Some(Kind::Npn),
+        breakdown: "35 V".parse().ok(),
+        current: "500 mA".parse().ok(),
+        dissipation: "10 W".parse().ok(),
+        junction: "150 °C".parse().ok(),
+        junction_to_case: "12.5 °C/W".parse().ok(),
+        gain: "40".parse().ok().map(|least| Gain {
+            least,
+            most: "120".parse().ok(),
+        }),
+        transition: "150 MHz".parse().ok(),
+        pins: "ECB".parse().ok().map(|order| Pins {
+            order,
+            seen: Seen::Front,
+        }),
+    };
+    Substitution {
+        old: device("Old"),
+        new: device("New"),
+        case: "60 °C".parse().unwrap(),
+    }
 }
 
 /// A job whose log has every kind of event.
@@ -191,6 +219,7 @@ fn job() -> Job {
                 reversible: true,
                 touches_approval: false,
                 price: "0.35".parse().ok(),
+                substitution: Some(Box::new(substitution())),
             },
         },
         Deed::Undone { event: id("e3") },

@@ -146,7 +146,8 @@ impl Bench {
         let id = match (route, &last_step) {
             (Route::Step { job, .. }, _)
             | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
-            | (Route::Off(job), _)
+            | (Route::Off(job) | Route::Changes { job, .. }, _)
+            | (Route::Substitution, Some(Route::Step { job, .. }))
             | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
             | (Route::Channels | Route::Limits, Some(Route::Step { job, .. })) => job,
             _ => return,

@@ -1,19 +1,34 @@
-//! What else is to be known of a job on its last screen: what is off or stays off, sockets, breaks.
+//! What else is to be known of a job on its last screen: what is off or stays off, changes,
+//! sockets, breaks. And the ways from a step to what is recorded beside it.
 
+use super::changes;
 use super::device;
 use super::put_back;
+use super::route::Route;
 use super::socket;
+use super::step::At;
 use crate::job::{self, Job, Progress};
+use crate::quantity::DecimalSign;
 use leptos::prelude::*;
 
 /// The sections, each only where there is something to say.
-pub fn sections(job: &Job, progress: &Progress) -> impl IntoView + use<> {
+pub fn sections(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
     view! {
         {put_back::keeps_open(job, progress)}
         {put_back::dealt_with(progress)}
+        {changes::section(job, progress, sign)}
         {socket::summary(job, progress)}
         {breaks(job)}
     }
+}
+
+/// What can be recorded beside a step.
+pub fn ways(at: At) -> impl IntoView {
+    let changes = Route::Changes {
+        job: at.job.get_value(),
+        check: false,
+    };
+    view! { <p class="step-ways"><a href=changes.address()>"Record a change"</a></p> }
 }
 
 /// When the bench was left.

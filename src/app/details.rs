@@ -1,6 +1,7 @@
 //! The set and the work as a whole, to be read and put right.
 
 use super::bench::use_bench;
+use super::changes;
 use super::parts::HeaderForm;
 use super::route::Route;
 use crate::job::Deed;
@@ -31,6 +32,8 @@ pub fn screen() -> impl IntoView {
                 <HeaderForm header procedure=job.procedure.clone()/>
                 <button type="submit" class="main large">"Keep"</button>
             </form>
+            {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}
+            <a class="button" href=Route::Changes { job: job.id.clone(), check: false }.address()>"Record a change"</a>
         </section>
     })
 }

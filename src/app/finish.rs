@@ -42,7 +42,7 @@ pub fn screen() -> impl IntoView {
                     <h1>"Finish"</h1>
                     {counts(&progress)}
                     {state}
-                    {care::sections(&job, &progress)}
+                    {care::sections(&job, &progress, bench.sign())}
                     {save(bench, job)}
                 </section>
             })

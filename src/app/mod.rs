@@ -2,6 +2,7 @@
 
 mod bench;
 mod care;
+mod changes;
 mod data;
 mod details;
 mod device;
@@ -20,6 +21,7 @@ mod socket;
 mod start;
 mod step;
 mod steps;
+mod substitution;
 mod sums;
 mod wait;
 
@@ -62,6 +64,8 @@ fn screen(route: &Route) -> AnyView {
         Route::Instrument(name) => kit::one(name.clone()).into_any(),
         Route::Plan(_) => plan::screen().into_any(),
         Route::Off(_) => put_back::screen().into_any(),
+        Route::Changes { check, .. } => changes::screen(*check).into_any(),
+        Route::Substitution => substitution::screen().into_any(),
         Route::Data => data::screen().into_any(),
     }
 }
@@ -106,7 +110,11 @@ fn is_kit(route: &Route) -> bool {
 fn is_sums(route: &Route) -> bool {
     matches!(
         route,
-        Route::Sums | Route::Sum(_) | Route::Channels | Route::Limits
+        Route::Sums
+            | Route::Sum(_)
+            | Route::Channels
+            | Route::Limits
+            | Route::Substitution
     )
 }
 

@@ -43,6 +43,15 @@ pub enum Route {
     Plan(Id),
     /// What is off in a job and has to go back.
     Off(Id),
+    /// Parts and changes of a job.
+    Changes {
+        /// The job.
+        job: Id,
+        /// Whether the next change takes the substitution check along.
+        check: bool,
+    },
+    /// One device in place of another.
+    Substitution,
     /// Backup, import, settings.
     Data,
 }
@@ -72,6 +81,11 @@ impl Route {
             ["job", job, "steps"] => id(job).map(Route::Steps),
             ["job", job, "plan"] => id(job).map(Route::Plan),
             ["job", job, "off"] => id(job).map(Route::Off),
+            ["job", job, "changes"] => id(job).map(|job| Route::Changes { job, check: false }),
+            ["job", job, "changes", "check"] => {
+                id(job).map(|job| Route::Changes { job, check: true })
+            }
+            ["substitution"] => Some(Route::Substitution),
             ["job", job, "details"] => id(job).map(Route::Details),
             ["job", job, "finish"] => id(job).map(Route::Finish),
             ["job", job, "step", step] => id(job).zip(id(step)).map(|(job, step)| Route::Step {
@@ -112,6 +126,13 @@ impl Route {
             Route::Instrument(Some(name)) => format!("kit/named/{}", encode(name)),
             Route::Plan(job) => format!("job/{}/plan", encode(job.as_str())),
             Route::Off(job) => format!("job/{}/off", encode(job.as_str())),
+            Route::Changes { job, check: false } => {
+                format!("job/{}/changes", encode(job.as_str()))
+            }
+            Route::Changes { job, check: true } => {
+                format!("job/{}/changes/check", encode(job.as_str()))
+            }
+            Route::Substitution => "substitution".to_owned(),
             Route::Data => "data".to_owned(),
         };
         format!("#/{path}")
@@ -184,6 +205,15 @@ mod tests {
             Route::Instrument(Some("new".to_owned())),
             Route::Plan(id("j1")),
             Route::Off(id("j1")),
+            Route::Changes {
+                job: id("j1"),
+                check: false,
+            },
+            Route::Changes {
+                job: id("j1"),
+                check: true,
+            },
+            Route::Substitution,
             Route::Data,
         ] {
             assert_eq!(Route::read(&route.address()), route);

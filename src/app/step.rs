@@ -2,6 +2,8 @@
 //! to turn, and the reading.
 
 use super::bench::{Bench, use_bench};
+use super::care;
+use super::changes;
 use super::device;
 use super::parts::{Ask, Question, StatusMark, capitalised, list_of};
 use super::put_back;
@@ -187,7 +189,7 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
             {head(at)}
             {wait::line(at)}
             <div class="sheet">
-                <div class="sheet-left">{instruction(at)}{notes(at)}</div>
+                <div class="sheet-left">{instruction(at)}{notes(at)}{care::ways(at)}</div>
                 <div class="sheet-right">{wait::panel(at)}{work(at)}</div>
             </div>
             {bar(at)}
@@ -501,7 +503,7 @@ fn work(at: At) -> AnyView {
         .into_any(),
         Work::Inspect => inspection(at).into_any(),
         Work::Stop { confirm } => confirmation(at, "stop", confirm, "I confirm").into_any(),
-        Work::Fit(_) => confirmation(at, "tick", "The part is in.".to_owned(), "Fitted").into_any(),
+        Work::Fit(alteration) => changes::fitting(at, alteration).into_any(),
         Work::Wire(_) => confirmation(
             at,
             "tick",
@@ -529,7 +531,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
         // The entry of the pins has the focus.
         "wired" => {}
         "stop" => words.on_load(|words| device::focus_in_place(&words)),
-        _ => key.on_load(|key| device::focus_in_place(&key)),
+        _ => focus_when_shown(key),
     }
     let lapsed = move || at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
     let ticked = move || {
@@ -557,6 +559,16 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
             {ticked}
         </section>
     }
+}
+
+/// Moves the focus to a button whenever it appears, as it does again after an undo. What is
+/// called by `on_load` may be called once only.
+pub fn focus_when_shown(button: NodeRef<Button>) {
+    Effect::new(move |_| {
+        if let Some(button) = button.get() {
+            device::focus_in_place(&button);
+        }
+    });
 }
 
 /// Whether a tick or a stop is done and no break has ended it.

@@ -38,6 +38,7 @@ pub fn list() -> impl IntoView {
             <div class="title-row">
                 <h1>"Sums"</h1>
                 <div class="row">
+                    <a class="button" href=Route::Substitution.address()>"Substitution check"</a>
                     <a class="button" href=Route::Channels.address()>"Channel tables"</a>
                     <a class="button" href=Route::Limits.address()>"Limits"</a>
                 </div>

@@ -5,6 +5,7 @@ use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Removable};
 use crate::quantity::{Number, Quantity};
+use crate::radio::substitution::Substitution;
 use serde::{Deserialize, Serialize};
 
 /// Something that happened on the bench.
@@ -250,6 +251,9 @@ pub struct Change {
     pub reversible: bool,
     /// Whether it can touch the set's type approval.
     pub touches_approval: bool,
+    /// How the new part compares with the old one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub substitution: Option<Box<Substitution>>,
     /// What it costs, in the currency of the workshop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<Number>,

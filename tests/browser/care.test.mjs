@@ -1,0 +1,327 @@
+// Looking after the set while it is worked on, as a person does it: what comes off goes back,
+// breaks end what was made safe, waits run on, sockets are measured pin by pin.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DIST, PHONE, TABLET, barriers, openBrowser, openHost } from './bench.mjs';
+import {
+  button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
+} from './technician.mjs';
+
+const volts = (nominal) => ({
+  around: {
+    nominal: `${nominal} V`,
+    below: { absolute: '500 mV' },
+    above: { absolute: '500 mV' },
+  },
+});
+
+const pin = (name, signal, rx, tx) => ({
+  pin: name,
+  signal,
+  from: 'Tuner board',
+  colour: 'grey',
+  expects: [{ state: 'RX', tolerance: volts(rx) }, { state: 'TX', tolerance: volts(tx) }],
+});
+
+const STEPS = [
+  {
+    id: 'open',
+    title: 'Open the case',
+    'takes-off': [
+      { what: 'Volume knob', where: 'front, left', orientation: 'mark at seven', note: 'felt ring behind it' },
+      { what: 'Bottom cover' },
+    ],
+    work: 'tick',
+  },
+  { id: 'load', title: 'Dummy load', work: { stop: { confirm: 'The dummy load is on.' } } },
+  {
+    id: 'power',
+    title: 'Carrier power',
+    cautions: ['The output stage gets hot.'],
+    needs: ['load'],
+    work: { read: { gauge: { at: 'SK1', with: 'meter', in: 'W' }, target: { fixed: { between: { low: '3.6 W', high: '4.4 W' } } } } },
+  },
+  { id: 'warm', title: 'Warm up', wait: 5, work: 'tick' },
+  {
+    id: 'socket',
+    title: 'Fit the remote socket',
+    work: { socket: { name: 'SK4', with: 'meter', pins: [pin('1', 'Supply', '8.0', '8.0'), pin('2', 'Keying', '5.0', '0.0'), pin('3', 'Bias', '2.0', '2.0')] } },
+  },
+  {
+    id: 'part',
+    title: 'Filter capacitor',
+    work: { fit: { out: '10 µF, 16 V', in: '22 µF, 25 V', why: 'Hum on receive' } },
+  },
+  { id: 'close', title: 'Close the case', 'puts-back': ['Volume knob'], work: 'tick' },
+];
+
+const PROCEDURE = {
+  type: 'halfturn-procedure',
+  version: 1,
+  procedure: {
+    id: 'qrc-care',
+    title: 'Care of the trainer',
+    revision: 1,
+    covers: 'Club trainers',
+    'test-points': [{ ref: 'SK1', where: 'aerial socket' }],
+    instruments: [{ role: 'meter', needs: 'any' }],
+    sections: [{ title: 'On the bench', steps: STEPS }],
+  },
+};
+
+// A job by the procedure above, at its first step.
+async function atBench(t, options) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, options);
+  const page = await browser.visit(host);
+  if (options?.clock) await page.clock.install();
+  const hand = options?.keys ? byKeys(page) : byTouch(page);
+  await hand.press(link(page, 'Bring in a file'));
+  const buffer = Buffer.from(JSON.stringify(PROCEDURE));
+  await bring(page, hand, { name: 'care.json', mimeType: 'application/json', buffer });
+  await hand.press(link(page, 'Jobs'));
+  await hand.press(link(page, 'Start a job'));
+  await hand.press(page.getByRole('link', { name: PROCEDURE.procedure.title }));
+  await hand.write(page.getByLabel('Make', { exact: true }), 'Quillmere Radio Club');
+  await hand.write(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await hand.press(button(page, 'Start the job'));
+  await see(heading(page, STEPS[0].title));
+  return { host, browser, page, hand };
+}
+
+async function bring(page, hand, file) {
+  if (hand.press === byKeys(page).press) return;
+  await chooseFile(page, file);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+}
+
+async function goTo(page, title) {
+  await link(page, 'All steps').tap();
+  await page.getByRole('link', { name: title }).tap();
+  await see(heading(page, title));
+}
+
+const counter = (page, count) => link(page, `Off: ${count}, the put-back list`);
+const item = (page, name) => page.getByRole('listitem').filter({ hasText: name });
+
+async function tick(page, name = 'Done') {
+  await button(page, name).tap();
+  await seeStatus(page, 'done');
+}
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`what comes off goes back before the job is signed off, on a ${name}`, async (t) => {
+    const { page } = await atBench(t, { device });
+    await seeText(page, 'Comes off here');
+    await seeText(page, 'front, left, mark at seven, felt ring behind it');
+    await see(counter(page, 0));
+    await tick(page);
+    await counter(page, 2).tap();
+    await seeText(page, '2 things are off.');
+    await button(page, 'Probe left clipped on').tap();
+    await page.getByLabel('Something else').fill('Screening can');
+    await page.getByLabel('Where it belongs').fill('over the oscillator');
+    await page.getByLabel('Which way round').fill('notch to the rear');
+    await button(page, 'Put it on the list').tap();
+    await seeText(page, '4 things are off.');
+    // The latest comes first: that is the way they go back.
+    const list = await page.locator('.off-list li strong').allInnerTexts();
+    assert.deepEqual(list, ['Screening can', 'Probe left clipped on', 'Bottom cover', 'Volume knob']);
+    await seeText(page, 'notch to the rear');
+    assert.deepEqual(await barriers(page), []);
+
+    await button(page, 'It is back: Probe left clipped on').tap();
+    await button(page, 'It stays off: Screening can').tap();
+    await page.getByRole('textbox', { name: 'Why it stays off' }).fill('Bent; a new one is on order.');
+    await button(page, 'It stays off').tap();
+    await seeText(page, 'stays off: Bent; a new one is on order.');
+    await seeText(page, '2 things are off.');
+  });
+}
+
+test('a break ends a stop, and what needs it says so', async (t) => {
+  const { page } = await atBench(t);
+  await tick(page);
+  await button(page, 'Next').tap();
+  await tick(page, 'I confirm');
+  await link(page, 'All steps').tap();
+  await button(page, 'Take a break').tap();
+  await seeText(page, 'The break is in the log. Confirm each stop again before the steps that need it.');
+  await seeText(page, 'confirm again');
+  await page.getByRole('link', { name: 'Carrier power' }).tap();
+  await seeText(page, 'There was a break: this step opens when the stop at step 2 is confirmed again.');
+  assert.equal(await field(page).count(), 0);
+  await link(page, 'Go to the stop').tap();
+  await see(heading(page, 'Dummy load'));
+  await seeText(page, 'The dummy load is on.');
+  await seeText(page, 'There was a break since: look again.');
+  await button(page, 'Confirm again').tap();
+  await button(page, 'Confirm again').waitFor({ state: 'detached' });
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Carrier power'));
+  await see(field(page));
+});
+
+test('a job left for more than half an hour had a break', async (t) => {
+  const { page } = await atBench(t, { clock: true });
+  await tick(page);
+  await button(page, 'Next').tap();
+  await tick(page, 'I confirm');
+  await page.clock.fastForward('29:00');
+  await link(page, 'All steps').tap();
+  await see(heading(page, 'All steps'));
+  assert.equal(await page.getByText('The bench was left').count(), 0);
+  await link(page, 'Jobs').tap();
+  await page.clock.fastForward('02:00');
+  await page.getByRole('link', { name: 'Quillmere Radio Club' }).tap();
+  await seeText(page, 'The bench was left for more than half an hour, so a break is in the log.');
+  await see(heading(page, 'Carrier power'));
+  await seeText(page, 'There was a break');
+});
+
+test('a wait runs on while other steps are done, also through a reload', async (t) => {
+  const { page } = await atBench(t, { clock: true });
+  await tick(page);
+  await button(page, 'Next').tap();
+  await tick(page, 'I confirm');
+  await goTo(page, 'Warm up');
+  await seeText(page, 'The wait has not been started.');
+  await button(page, 'Start the wait').tap();
+  await seeText(page, /^(5:00|4:5\d) left$/);
+  await goTo(page, 'Carrier power');
+  const line = page.locator('.wait-line');
+  await line.getByText(/^4:5\d left$|^5:00 left$/).waitFor();
+  await page.clock.fastForward('02:00');
+  await line.getByText(/^2:5\d left$/).waitFor();
+  await page.reload();
+  await line.getByText(/^2:[45]\d left$/).waitFor();
+  assert.deepEqual(await barriers(page), []);
+  await page.clock.fastForward('03:00');
+  await line.getByRole('status').getByText('The wait is over.').waitFor();
+  await line.getByRole('link', { name: 'Step 4, Warm up' }).tap();
+  await see(heading(page, 'Warm up'));
+  await page.getByRole('status').getByText('The wait is over.').waitFor();
+  // Again and early: said, not forbidden.
+  await button(page, 'Start it again').tap();
+  await seeText(page, 'To settle the step now is early, but it is your decision.');
+  await tick(page);
+});
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`a socket is measured pin by pin, and swapped lines stand out, on a ${name}`, async (t) => {
+    const { page, hand } = await atBench(t, { device });
+    await tick(page);
+    await button(page, 'Next').tap();
+    await tick(page, 'I confirm');
+    await goTo(page, 'Fit the remote socket');
+    await seeText(page, '6 readings are still to be taken.');
+    // State by state, the next pin by itself. Supply and bias are crossed.
+    for (const digits of ['2.0', '5.1', '8.1']) {
+      await hand.number(digits);
+      await hand.enter();
+    }
+    await seeText(page, 'Pins 1 and 3 look swapped: each reads what the other should.');
+    assert.deepEqual(await barriers(page), []);
+    // Put right, both are measured again.
+    await page.getByRole('button', { name: /^Pin 1 in RX/ }).tap();
+    await hand.number('8.0');
+    await hand.enter();
+    await page.getByRole('button', { name: /^Pin 3 in RX/ }).tap();
+    await hand.number('2.1');
+    await hand.enter();
+    await see(button(page, 'Pin 3 in RX: due 2.0 V ± 500 mV 2.1 V inside, 100 mV high'));
+    for (const digits of ['0.0', '0.0', '2.0']) {
+      await hand.number(digits);
+      await hand.enter();
+    }
+    await seeText(page, 'Pin 1 is outside in TX.');
+  });
+}
+
+test('a part fitted is a change with what was agreed, and the finished job shows all of it', async (t) => {
+  const { page, hand } = await atBench(t);
+  await tick(page);
+  await button(page, 'Next').tap();
+  await tick(page, 'I confirm');
+  await button(page, 'Next').tap();
+  await hand.number('4.0');
+  await hand.enter();
+  await seeStatus(page, 'done');
+  await goTo(page, 'Filter capacitor');
+  assert.equal(await page.getByLabel('What went in').inputValue(), '22 µF, 25 V');
+  await page.getByLabel('The owner agreed to it').check();
+  await page.getByLabel('It can be taken back').check();
+  await page.getByLabel('It can touch the set’s type approval').check();
+  await seeText(page, 'is for your local rules to say');
+  assert.deepEqual(await barriers(page), []);
+  await tick(page, 'Fitted');
+  await seeText(page, '10 µF, 16 V → 22 µF, 25 V');
+  // Taking the tick back and fitting again lists nothing twice.
+  await button(page, 'Undo').tap();
+  await seeStatus(page, 'open');
+  for (const name of ['The owner agreed to it', 'It can be taken back', 'It can touch the set’s type approval']) {
+    await page.getByLabel(name).check();
+  }
+  await tick(page, 'Fitted');
+  assert.equal(await page.getByText('10 µF, 16 V → 22 µF, 25 V').count(), 1);
+
+  await goTo(page, 'Warm up');
+  await tick(page);
+  await goTo(page, 'Fit the remote socket');
+  await tick(page);
+  await goTo(page, 'Close the case');
+  await seeText(page, 'Goes back here');
+  await tick(page);
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Still off'));
+  await seeText(page, 'Each of these must be back, or have a reason why it stays off');
+  assert.equal(await button(page, 'Sign off the job').count(), 0);
+  await link(page, 'To the put-back list').tap();
+  await button(page, 'It is back: Bottom cover').tap();
+  await seeText(page, 'Nothing is off.');
+  await page.goBack();
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+  for (const text of ['Put back or left off', 'Volume knob', 'can touch the type approval: local rules decide', 'SK4', '0 of 6 readings']) {
+    await seeText(page, text);
+  }
+  assert.deepEqual(await barriers(page), []);
+});
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`a substitute is checked and kept with its change, on a ${name}`, async (t) => {
+    const { page } = await atBench(t, { device });
+    await link(page, 'Record a change').tap();
+    await seeText(page, 'Nothing was changed so far.');
+    await link(page, 'Substitution check').tap();
+    const fill = async (label, old, substitute) => {
+      await page.getByLabel(`${label}, of the one that comes out`).fill(old);
+      await page.getByLabel(`${label}, of the one that goes in`).fill(substitute);
+    };
+    await fill('Printed on it', 'Old driver', 'Spare');
+    await fill('Breakdown voltage', '35', '30');
+    await fill('Highest current', '500 mA', '1');
+    await fill('Dissipation at a case of 25 °C', '10', '12');
+    await fill('Highest junction temperature', '150', '125');
+    await fill('Legs, left to right', 'ecb', 'bce');
+    await page.getByLabel(/^Case temperature in the set/).fill('85 V');
+    await seeText(page, 'V does not belong here: use °C.');
+    assert.equal(await link(page, 'Keep with the change').count(), 0);
+    await page.getByLabel(/^Case temperature in the set/).fill('85');
+    await seeText(page, 'The weak one is its breakdown voltage.');
+    await seeText(page, 'weaker by 400 mW');
+    await seeText(page, 'It must be turned round');
+    assert.deepEqual(await barriers(page), []);
+    await page.reload();
+    await link(page, 'Keep with the change').tap();
+    assert.equal(await page.getByLabel('What went in').inputValue(), 'Spare');
+    await seeText(page, '“Spare” for “Old driver” at a case of 85 °C');
+    await page.getByLabel('Why').fill('The old one is no longer made');
+    await button(page, 'Keep the change').tap();
+    await seeText(page, 'Old driver → Spare');
+    await seeText(page, 'The weak one is its breakdown voltage. It must be turned round');
+    await seeText(page, 'not agreed with the owner');
+  });
+}
