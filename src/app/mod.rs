@@ -110,11 +110,7 @@ fn is_kit(route: &Route) -> bool {
 fn is_sums(route: &Route) -> bool {
     matches!(
         route,
-        Route::Sums
-            | Route::Sum(_)
-            | Route::Channels
-            | Route::Limits
-            | Route::Substitution
+        Route::Sums | Route::Sum(_) | Route::Channels | Route::Limits | Route::Substitution
     )
 }
 
