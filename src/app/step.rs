@@ -405,7 +405,7 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         let point = procedure.test_point(&gauge.at);
         let place = point.map(|p| p.place.clone()).unwrap_or_default();
         let also = point.map(|p| p.also.join(", ")).unwrap_or_default();
-        let also = (!also.is_empty()).then(|| format!(", also called {also}"));
+        let also = (!also.is_empty()).then(|| format!("; also called {also}"));
         let needs = procedure.instrument(&gauge.with).map(|i| i.needs.clone());
         let used = instrument_used(at.bench, &gauge.with);
         let with = used.or(needs).unwrap_or_default();

@@ -32,6 +32,9 @@ pub fn screen() -> impl IntoView {
                 <div class="row">
                     <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>"Go on"</a>
                     <a class="button" href=Route::Details(job.id.clone()).address()>"The set"</a>
+                    {job.procedure.plan.is_some().then(|| view! {
+                        <a class="button" href=Route::Plan(job.id.clone()).address()>"Frequency plan"</a>
+                    })}
                     <a class="button" href=Route::Finish(job.id.clone()).address()>"Finish"</a>
                     {progress.signed_off.is_none().then(|| view! {
                         <button type="button" on:click=move |_| bench.pause(BREAK)>"Take a break"</button>
