@@ -1,0 +1,239 @@
+// What the bench does to you: the advice that the app works out from the readings, seen by a
+// person who enters them by touch.
+
+import test from 'node:test';
+import assert from 'node:assert/strict';
+import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { button, byTouch, chooseFile, link, see, seeText, seeStatus } from './technician.mjs';
+
+const gauge = (scale, role = 'counter') => ({ at: 'TP1', with: role, in: scale });
+const around = (nominal, margin) => ({
+  fixed: { around: { nominal, below: { absolute: margin }, above: { absolute: margin } } },
+});
+const step = (id, work, more = {}) => ({ id, title: `Step ${id}`, ...more, work });
+const set = (id, adjuster, target, scale, more) =>
+  step(id, { set: { gauge: gauge(scale), adjuster, target } }, more);
+const dip = (id, partner) =>
+  step(
+    id,
+    { dip: { gauge: gauge('mV p-p'), adjuster: 'R9', bound: { fixed: { 'at-most': '8 mV p-p' } } } },
+    { 'shares-null-with': partner },
+  );
+const adjuster = (ref, kind, disturbs = []) => ({ ref, kind, disturbs });
+
+// A set of the Quillmere Radio Club with one of each trouble.
+const PROCEDURE = {
+  id: 'troubles',
+  title: 'Trainer with troubles',
+  revision: 1,
+  covers: 'Bench exercise',
+  adjusters: [
+    adjuster('L1', 'core'),
+    adjuster('L2', 'core', ['pulled']),
+    adjuster('R1', 'pot', ['second-of-two']),
+    adjuster('R2', 'pot', ['first-of-two']),
+    adjuster('R9', 'pot', ['null-usb', 'null-lsb']),
+  ],
+  'test-points': [{ ref: 'TP1', where: 'Somewhere' }],
+  instruments: [
+    { role: 'counter', needs: 'To count' },
+    { role: 'meter', needs: 'To read volts' },
+  ],
+  chases: [{ title: 'Two that chase', steps: ['first-of-two', 'second-of-two'] }],
+  sections: [
+    {
+      title: 'All',
+      steps: [
+        set('pulled', 'L1', around('9.001500 MHz', '20 Hz'), 'MHz'),
+        set('puller', 'L2', around('8.998500 MHz', '20 Hz'), 'MHz'),
+        set('first-of-two', 'R1', around('100 mA', '1 mA'), 'mA'),
+        set('second-of-two', 'R2', around('100 mA', '1 mA'), 'mA'),
+        dip('null-usb', 'null-lsb'),
+        dip('null-lsb', 'null-usb'),
+        step(
+          'drifting',
+          { read: { gauge: gauge('MHz') } },
+          { settles: { 'per-minute': '5 Hz' } },
+        ),
+        step('leads', { read: { gauge: gauge('V', 'meter'), target: around('-8.0 V', '0.2 V') } }),
+        step(
+          'power',
+          { read: { gauge: gauge('W'), target: around('4.0 W', '0.3 W') } },
+          {
+            'cross-check': {
+              text: 'Read the same with the scope.',
+              gauge: gauge('V p-p', 'meter'),
+              compares: { 'power-into': '50 Ω' },
+            },
+          },
+        ),
+      ],
+    },
+  ],
+};
+
+const FILE = {
+  name: 'troubles.json',
+  mimeType: 'application/json',
+  buffer: Buffer.from(
+    JSON.stringify({ type: 'halfturn-procedure', version: 1, procedure: PROCEDURE }),
+  ),
+};
+
+// Opens the app, brings the procedure in and starts a job by it.
+async function begin(t, device) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  await link(page, 'Data').tap();
+  await chooseFile(page, FILE);
+  await button(page, 'Take what is ticked').tap();
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  await page.getByLabel('Model', { exact: true }).fill('Trainer');
+  await button(page, 'Start the job').tap();
+  await see(page.getByRole('heading', { name: 'Step pulled' }));
+  return page;
+}
+
+const goTo = async (page, id) => {
+  await page.evaluate((id) => {
+    location.hash = location.hash.replace(/step\/.*/, `step/${id}`);
+  }, id);
+  await see(page.getByRole('heading', { name: `Step ${id}`, exact: true }));
+};
+
+// Enters a reading by the app's own keys, after pressing the named keys that say how it is taken.
+async function enter(page, digits, ...manner) {
+  for (const key of manner) await button(page, key).tap();
+  const hand = byTouch(page);
+  await hand.number(digits);
+  await hand.enter();
+  const saved = page.getByRole('table', { name: 'Saved readings' });
+  const shown = digits.replace('-', '\u2212');
+  await see(saved.getByRole('row').first().filter({ hasText: shown }));
+}
+
+for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
+  test(`every trouble of the bench is answered on a ${name}`, async (t) => {
+    const page = await begin(t, device);
+
+    await t.test('the app says where to stop with the tool in', async () => {
+      await enter(page, '9.001700', 'As found');
+      // The pull is about +25 Hz each time; twice is enough to know how it scatters.
+      await enter(page, '9.001560', 'Try', 'Tool in');
+      await enter(page, '9.001585', 'Try', 'Tool out');
+      await enter(page, '9.001520', 'Try', 'Tool in');
+      await enter(page, '9.001546', 'Try', 'Tool out');
+      await seeText(page, /Stop at 9\.00147[45]\u00a0MHz with the tool in/);
+      await seeText(page, /from 2 tries here/);
+      await enter(page, '9.001503', 'As left', 'Tool out');
+      await seeStatus(page, 'done');
+    });
+
+    await t.test('another adjuster of the kind starts with a first guess, marked so', async () => {
+      await goTo(page, 'puller');
+      await enter(page, '8.998300', 'As found');
+      await seeText(page, /a first guess, from other adjusters of this kind/);
+    });
+
+    await t.test('turning one that pulls another asks for a second look, which clears it', async () => {
+      await enter(page, '8.998498', 'Try', 'Tool out');
+      await enter(page, '8.998498', 'As left', 'Tool out');
+      await goTo(page, 'pulled');
+      await seeText(page, /L2 was turned in step 2 after this was left/);
+      await seeStatus(page, 'look again');
+      await enter(page, '9.001505', 'As left', 'Tool out');
+      await seeStatus(page, 'done');
+    });
+
+    await t.test('two that chase each other get an aim each', async () => {
+      // Each pulls the other by half of its own move.
+      const visit = async (id, found, left) => {
+        await goTo(page, id);
+        await enter(page, found, 'As found');
+        await enter(page, left, 'Try');
+      };
+      await visit('first-of-two', '60.0', '100.0');
+      await visit('second-of-two', '90.0', '100.0');
+      await visit('first-of-two', '105.0', '100.0');
+      await visit('second-of-two', '97.5', '100.0');
+      await visit('first-of-two', '101.3', '100.0');
+      const table = page.getByRole('table', { name: /they pull each other/ });
+      await see(table.getByRole('row', { name: /^Round 3/ }));
+      await see(table.getByRole('row', { name: /^Leave at, next/ }));
+    });
+
+    await t.test('a shared null is judged by the worse side, and the best pair is kept', async () => {
+      await goTo(page, 'null-usb');
+      await enter(page, '12', 'As found');
+      await goTo(page, 'null-lsb');
+      await enter(page, '5', 'As found');
+      await seeText(page, /The side of step 5 is the worse one: give to that/);
+      await seeText(page, /The worse of the two is outside/);
+      await goTo(page, 'null-usb');
+      await enter(page, '7', 'Try');
+      await goTo(page, 'null-lsb');
+      await enter(page, '6', 'As left');
+      await seeText(page, /The worse of the two is inside/);
+    });
+
+    await t.test('a reading with the leads reversed is put right by one tap, and stays visible', async () => {
+      await goTo(page, 'leads');
+      await enter(page, '8.0', 'As found');
+      await seeText(page, 'are the leads reversed?');
+      await button(page, 'Make it \u22128.0\u00a0V').tap();
+      await seeStatus(page, 'done');
+      const saved = page.getByRole('table', { name: 'Saved readings' });
+      await see(saved.getByRole('row', { name: /Struck out.*leads reversed/ }));
+    });
+
+    await t.test('repeated readings give a mean; one that stands out is struck with a reason', async () => {
+      await goTo(page, 'power');
+      await enter(page, '4.02', 'As found');
+      for (const again of ['4.03', '4.02', '4.03', '4.71']) {
+        await enter(page, again, ...againOnce(await pressed(page)));
+      }
+      await seeText(page, /Mean of 5 readings/);
+      await seeText(page, 'stands out from the others');
+      await page.getByRole('button', { name: 'Strike out 4.71\u00a0W' }).tap();
+      await page.getByRole('dialog').getByRole('textbox').fill('The lead slipped');
+      await button(page, 'Strike it out').tap();
+      await seeText(page, /Mean of 4 readings/);
+      await see(page.getByRole('row', { name: /Struck out.*The lead slipped/ }));
+    });
+
+    await t.test('a second route is compared with the first', async () => {
+      await page.getByLabel('TP1 with the meter').fill('40.0');
+      await button(page, 'Compare').tap();
+      // U² / R with 40 V p-p is 14.14 V rms: 4.00 W into 50 Ω.
+      await seeText(page, /By this route 4\.00\u00a0W/);
+    });
+
+    await t.test('a drift is settled only when its slope is inside the limit, doubt included', async () => {
+      await page.clock.install({ time: Date.now() });
+      await goTo(page, 'drifting');
+      const minutes = async (digits, ...manner) => {
+        await enter(page, digits, ...manner);
+        await page.clock.setFixedTime(await page.evaluate(() => Date.now() + 60_000));
+      };
+      await minutes('9.001500', 'As found');
+      await minutes('9.001600', 'Again');
+      await minutes('9.001700');
+      await minutes('9.001800');
+      await seeText(page, 'Still drifting.');
+      await minutes('9.001810', 'As left');
+      for (const digits of ['9.001811', '9.001810', '9.001811', '9.001810', '9.001811']) {
+        await minutes(digits, ...againOnce(await pressed(page)));
+      }
+      await seeText(page, 'Settled.');
+      assert.equal(await page.getByRole('img', { name: /readings over/ }).count(), 1);
+    });
+  });
+}
+
+// “Again” stays pressed from one reading to the next.
+const pressed = async (page) =>
+  (await button(page, 'Again').getAttribute('aria-pressed')) === 'true';
+const againOnce = (isPressed) => (isPressed ? [] : ['Again']);
