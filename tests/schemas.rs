@@ -248,6 +248,7 @@ fn exports() -> [(&'static str, Value); 3] {
     let preferences = Preferences {
         decimal_sign: DecimalSign::Comma,
         technician: "Bench 1".to_owned(),
+        tone: true,
         show_time: true,
         currency: "EUR".to_owned(),
     };

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::speech::Speech;
 use crate::exchange::{self, Choice, Document, DocumentError, Item, Subject};
 use crate::job::Preferences;
 use crate::quantity::DecimalSign;
@@ -224,6 +225,56 @@ fn settings(bench: Bench) -> impl IntoView {
                 prop:value=move || bench.preferences.with(|p| p.technician.clone())
                 on:change=move |e| { let name = event_target_value(&e); change(&|p| p.technician = name.clone()) }/>
         </div>
+        <label class="option">
+            <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)
+                on:change=move |e| { let on = event_target_checked(&e); change(&|p| p.tone = on) }/>
+            <span>"A quiet tone when a reading is taken: one long high one inside, three short low ones outside"</span>
+        </label>
+        {voice()}
+        {keys()}
+    }
+}
+
+/// Whether steps can be read aloud here.
+fn voice() -> impl IntoView {
+    let speech = expect_context::<Speech>();
+    move || {
+        let text = match speech.has_voice.get() {
+            true => "Steps can be read aloud with a voice that is on this device.",
+            false => {
+                "Steps can’t be read aloud here: this browser has no voice on the device itself, and others would send the text away."
+            }
+        };
+        view! { <p class="hint">{text}</p> }
+    }
+}
+
+const KEYS: [(&str, &str); 5] = [
+    (
+        "Page Down, Page Up",
+        "next step, step before; page-turner pedals send these",
+    ),
+    (
+        "Digits, point, minus",
+        "go to the reading, wherever the focus is",
+    ),
+    (
+        "Enter",
+        "takes the reading, or presses the button that has the focus",
+    ),
+    ("Tab", "goes on to the next button or field"),
+    ("F2", "reads the step aloud, or stops"),
+];
+
+/// The keys of a step.
+fn keys() -> impl IntoView {
+    let rows = KEYS
+        .iter()
+        .map(|(key, does)| view! { <tr><th scope="row">{*key}</th><td>{*does}</td></tr> })
+        .collect_view();
+    view! {
+        <h2>"Keys at a step"</h2>
+        <table class="budget"><tbody>{rows}</tbody></table>
     }
 }
 

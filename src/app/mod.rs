@@ -18,11 +18,13 @@ mod reading;
 mod reference;
 mod route;
 mod socket;
+mod speech;
 mod start;
 mod step;
 mod steps;
 mod substitution;
 mod sums;
+mod tone;
 mod wait;
 
 use bench::{Bench, Weight, use_bench};
@@ -34,6 +36,7 @@ use route::Route;
 pub fn App() -> impl IntoView {
     let bench = Bench::open();
     provide_context(bench);
+    provide_context(speech::Speech::open());
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
     view! {

@@ -10,6 +10,8 @@ use super::put_back;
 use super::reading;
 use super::route::Route;
 use super::socket;
+use super::speech::{self, Speech};
+use super::tone;
 use super::wait;
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
@@ -168,8 +170,12 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
         question: RwSignal::new(None),
         striking: RwSignal::new(None),
     };
+    let speech = expect_context::<Speech>();
     keep_awake();
-    follow_keys(at);
+    tone::follow(at);
+    follow_keys(at, speech);
+    // The next step is not what is being read.
+    on_cleanup(move || speech.stop());
     // To strike a reading out is to name it and to be asked why.
     Effect::new(move |_| {
         if at.striking.with(Option::is_some) {
@@ -186,7 +192,7 @@ fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl I
     };
     view! {
         <article class="bench">
-            {head(at)}
+            {head(at, speech)}
             {wait::line(at)}
             <div class="sheet">
                 <div class="sheet-left">{instruction(at)}{notes(at)}{care::ways(at)}</div>
@@ -227,7 +233,7 @@ fn keep_awake() {
 
 /// Page keys, which page-turner pedals send too, walk through the steps; number keys go to
 /// the reading wherever the focus is.
-fn follow_keys(at: At) {
+fn follow_keys(at: At, speech: Speech) {
     let handle = window_event_listener(leptos::ev::keydown, move |event| {
         let asking = at.question.with_untracked(Option::is_some);
         if asking || event.ctrl_key() || event.alt_key() || event.meta_key() {
@@ -242,6 +248,10 @@ fn follow_keys(at: At) {
             "PageUp" => {
                 event.prevent_default();
                 at.move_by(-1);
+            }
+            "F2" if speech.has_voice.get_untracked() => {
+                event.prevent_default();
+                speech.toggle(at);
             }
             _ if is_number_key(&key) && !is_in_field(&event) => focus_reading(),
             _ => {}
@@ -270,7 +280,7 @@ fn focus_reading() {
     }
 }
 
-fn head(at: At) -> impl IntoView {
+fn head(at: At, speech: Speech) -> impl IntoView {
     let bench = at.bench;
     let (title, section, total) = at.procedure.with_value(|procedure| {
         let id = at.id();
@@ -297,6 +307,7 @@ fn head(at: At) -> impl IntoView {
             <p class="crumbs">
                 <span>{set}</span>
                 <span class="ways">
+                    {speech::key(at, speech)}
                     {put_back::counter(bench, &at.job.get_value())}
                     <a href=Route::Sums.address()>"Sums"</a>
                     <a href=Route::Steps(at.job.get_value()).address()>"All steps"</a>

@@ -43,6 +43,9 @@ pub struct Preferences {
     /// Who works here, offered at intake and at sign-off.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub technician: String,
+    /// Whether a quiet tone tells inside from outside.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub tone: bool,
     /// Whether a report says how long the work took.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub show_time: bool,

@@ -8,6 +8,7 @@ pub mod edit;
 mod fault;
 mod id;
 mod socket;
+mod spoken;
 mod step;
 mod target;
 
@@ -18,6 +19,7 @@ pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
 pub use id::{Id, IdError};
 pub use socket::{Expectation, Pin, Socket};
+pub use spoken::spoken;
 pub use step::{
     Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
