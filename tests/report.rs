@@ -653,7 +653,7 @@ fn the_fingerprint_is_the_sha256_of_the_file() {
 #[test]
 fn the_label_says_set_day_and_due() {
     let label = Label::of(&job("a", header(), whole()), &look());
-    assert_eq!(label.set, "Quillmere Radio Club Trainer QRC-07");
+    assert_eq!(plain(&label.set), "Quillmere Radio Club Trainer QRC-07");
     assert_eq!(label.checked, "day 2026-03-31");
     assert_eq!(label.due.as_deref(), Some("day 2027-03-31"));
     let unsigned = Label::of(&job("a", header(), vec![]), &look());

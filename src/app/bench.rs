@@ -148,6 +148,7 @@ impl Bench {
             | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
             | (Route::Off(job) | Route::Changes { job, .. }, _)
             | (Route::Substitution, Some(Route::Step { job, .. }))
+            | (Route::Report(job) | Route::Label(job), _)
             | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
             | (Route::Channels | Route::Limits, Some(Route::Step { job, .. })) => job,
             _ => return,

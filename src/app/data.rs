@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::route::Route;
 use super::speech::Speech;
 use crate::exchange::{self, Choice, Document, DocumentError, Item, Subject};
 use crate::job::Preferences;
@@ -20,6 +21,9 @@ pub fn screen() -> impl IntoView {
             <h1>"Data"</h1>
             {backup(bench, contents)}
             {bring_in(bench, items)}
+            <h2>"Check a sheet"</h2>
+            <p>"Whether a printed or saved sheet was made from a file that you have."</p>
+            <a class="button" href=Route::Verify.address()>"Check a sheet"</a>
             {settings(bench)}
             {remove(bench, contents)}
             {asides(bench, contents)}
@@ -225,6 +229,21 @@ fn settings(bench: Bench) -> impl IntoView {
                 prop:value=move || bench.preferences.with(|p| p.technician.clone())
                 on:change=move |e| { let name = event_target_value(&e); change(&|p| p.technician = name.clone()) }/>
         </div>
+        <fieldset>
+            <legend>"On the report"</legend>
+            <label class="option">
+                <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.show_time)
+                    on:change=move |e| { let show = event_target_checked(&e); change(&|p| p.show_time = show) }/>
+                <span>"How long the work took"</span>
+            </label>
+            <div class="field">
+                <label for="currency">"Currency"</label>
+                <span class="hint">"with one, parts are listed with their prices and a total"</span>
+                <input id="currency" type="text" autocomplete="off" maxlength="8"
+                    prop:value=move || bench.preferences.with(|p| p.currency.clone())
+                    on:change=move |e| { let name = event_target_value(&e); change(&|p| p.currency = name.trim().to_owned()) }/>
+            </div>
+        </fieldset>
         <label class="option">
             <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)
                 on:change=move |e| { let on = event_target_checked(&e); change(&|p| p.tone = on) }/>

@@ -67,11 +67,16 @@ pub fn iso_date() -> String {
     )
 }
 
-/// Hands a text to the user as a file.
+/// Hands a document to the user as a file.
 pub fn save_file(name: &str, text: &str) -> Result<(), JsValue> {
+    save_file_as(name, text, "application/json")
+}
+
+/// Hands a text of any media type to the user as a file.
+pub fn save_file_as(name: &str, text: &str, kind: &str) -> Result<(), JsValue> {
     let parts = Array::of1(&Uint8Array::from(text.as_bytes()));
     let options = BlobPropertyBag::new();
-    options.set_type("application/json");
+    options.set_type(kind);
     let blob = Blob::new_with_u8_array_sequence_and_options(&parts, &options)?;
     let address = Url::create_object_url_with_blob(&blob)?;
     let document = window().document().ok_or(JsValue::NULL)?;

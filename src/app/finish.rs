@@ -42,6 +42,9 @@ pub fn screen() -> impl IntoView {
                     <h1>"Finish"</h1>
                     {counts(&progress)}
                     {state}
+                    <h2>"The sheet"</h2>
+                    <p>"Everything that was found, done and left, for the owner and whoever opens the set next."</p>
+                    <a class="button large" href=Route::Report(job.id.clone()).address()>"The report"</a>
                     {care::sections(&job, &progress, bench.sign())}
                     {save(bench, job)}
                 </section>

@@ -7,15 +7,18 @@ mod data;
 mod details;
 mod device;
 mod finish;
+mod history;
 mod jobs;
 mod kit;
 mod open_step;
+mod paper;
 mod parts;
 mod plan;
 mod procedures;
 mod put_back;
 mod reading;
 mod reference;
+mod report;
 mod route;
 mod socket;
 mod speech;
@@ -25,6 +28,7 @@ mod steps;
 mod substitution;
 mod sums;
 mod tone;
+mod verify;
 mod wait;
 
 use bench::{Bench, Weight, use_bench};
@@ -69,6 +73,10 @@ fn screen(route: &Route) -> AnyView {
         Route::Off(_) => put_back::screen().into_any(),
         Route::Changes { check, .. } => changes::screen(*check).into_any(),
         Route::Substitution => substitution::screen().into_any(),
+        Route::Report(_) => report::screen().into_any(),
+        Route::Label(_) => report::label().into_any(),
+        Route::Set(serial) => history::screen(serial.clone()).into_any(),
+        Route::Verify => verify::screen().into_any(),
         Route::Data => data::screen().into_any(),
     }
 }
@@ -91,12 +99,12 @@ fn TopBar() -> impl IntoView {
             <a class="wordmark" href=Route::Jobs.address()>"Halfturn"</a>
             <nav aria-label="Screens">
                 {link(Route::Jobs, "Jobs", |r| {
-                    !(is_procedures(r) || is_sums(r) || is_kit(r) || matches!(r, Route::Data))
+                    !(is_procedures(r) || is_sums(r) || is_kit(r) || is_data(r))
                 })}
                 {link(Route::Procedures, "Procedures", is_procedures)}
                 {link(Route::Sums, "Sums", is_sums)}
                 {link(Route::Kit, "Kit", is_kit)}
-                {link(Route::Data, "Data", |r| matches!(r, Route::Data))}
+                {link(Route::Data, "Data", is_data)}
             </nav>
         </header>
     }
@@ -108,6 +116,10 @@ fn is_procedures(route: &Route) -> bool {
 
 fn is_kit(route: &Route) -> bool {
     matches!(route, Route::Kit | Route::Instrument(_))
+}
+
+fn is_data(route: &Route) -> bool {
+    matches!(route, Route::Data | Route::Verify)
 }
 
 fn is_sums(route: &Route) -> bool {

@@ -52,6 +52,14 @@ pub enum Route {
     },
     /// One device in place of another.
     Substitution,
+    /// The report of a job.
+    Report(Id),
+    /// The label of a job.
+    Label(Id),
+    /// The visits of the sets with a serial number.
+    Set(String),
+    /// Whether a sheet and a file belong together.
+    Verify,
     /// Backup, import, settings.
     Data,
 }
@@ -86,6 +94,10 @@ impl Route {
                 id(job).map(|job| Route::Changes { job, check: true })
             }
             ["substitution"] => Some(Route::Substitution),
+            ["job", job, "report"] => id(job).map(Route::Report),
+            ["job", job, "label"] => id(job).map(Route::Label),
+            ["set", serial] => Some(Route::Set((*serial).to_owned())),
+            ["verify"] => Some(Route::Verify),
             ["job", job, "details"] => id(job).map(Route::Details),
             ["job", job, "finish"] => id(job).map(Route::Finish),
             ["job", job, "step", step] => id(job).zip(id(step)).map(|(job, step)| Route::Step {
@@ -133,6 +145,10 @@ impl Route {
                 format!("job/{}/changes/check", encode(job.as_str()))
             }
             Route::Substitution => "substitution".to_owned(),
+            Route::Report(job) => format!("job/{}/report", encode(job.as_str())),
+            Route::Label(job) => format!("job/{}/label", encode(job.as_str())),
+            Route::Set(serial) => format!("set/{}", encode(serial)),
+            Route::Verify => "verify".to_owned(),
             Route::Data => "data".to_owned(),
         };
         format!("#/{path}")
@@ -214,6 +230,10 @@ mod tests {
                 check: true,
             },
             Route::Substitution,
+            Route::Report(id("j1")),
+            Route::Label(id("j1")),
+            Route::Set("QRC/07 ü".to_owned()),
+            Route::Verify,
             Route::Data,
         ] {
             assert_eq!(Route::read(&route.address()), route);

@@ -36,6 +36,7 @@ pub fn screen() -> impl IntoView {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>"Frequency plan"</a>
                     })}
                     <a class="button" href=Route::Finish(job.id.clone()).address()>"Finish"</a>
+                    <a class="button" href=Route::Report(job.id.clone()).address()>"Report"</a>
                     {progress.signed_off.is_none().then(|| view! {
                         <button type="button" on:click=move |_| bench.pause(BREAK)>"Take a break"</button>
                     })}

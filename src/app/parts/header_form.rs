@@ -94,7 +94,7 @@ pub fn HeaderForm(
         </fieldset>
         <fieldset>
             <legend>"The work"</legend>
-            <div class="fields">{fields(header, WORK)}</div>
+            <div class="fields">{fields(header, WORK)}{next_check(header)}</div>
         </fieldset>
         {instruments(bench, header, &procedure)}
         {rule(header)}
@@ -130,6 +130,23 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
             }
         })
         .collect_view()
+}
+
+/// The day of the next check, for report and label.
+fn next_check(header: RwSignal<Header>) -> impl IntoView {
+    let value = move || {
+        let day = header.with(|header| header.next_check);
+        day.map_or(String::new(), |day| day.to_string())
+    };
+    let take = move |text: String| header.update(|header| header.next_check = text.parse().ok());
+    view! {
+        <div class="field">
+            <label for="next-check">"Next check due"</label>
+            <span class="hint">"for the report and the label"</span>
+            <input id="next-check" type="date" prop:value=value
+                on:input=move |e| take(event_target_value(&e))/>
+        </div>
+    }
 }
 
 fn instruments(

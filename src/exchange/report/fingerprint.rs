@@ -1,5 +1,6 @@
 //! The fingerprint that ties a sheet to the file it was made from.
 
+use super::head::set_title;
 use super::words;
 use crate::exchange::{Document, DocumentError, read, write};
 use crate::job::Job;
@@ -63,7 +64,7 @@ impl Check {
         // Written anew, so that a mark or line ends that some program changed don't matter.
         let has = fingerprint(&job);
         let header = job.progress().header;
-        let job = words::job_and_set(&header.number, &header.set.title());
+        let job = words::job_and_set(&header.number, &set_title(&header.set));
         match has == wanted {
             true => Check::Matches { job },
             false => Check::Differs { job, has },

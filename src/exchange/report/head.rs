@@ -1,7 +1,20 @@
 //! What is known of the set and the work as a whole.
 
-use super::text::balanced;
+use super::text::{balanced, typed as typed_on};
 use super::{Fact, Source, words};
+use crate::job::SetIdentity;
+
+/// Make, model and serial number in a line, each kept from turning the others.
+pub fn set_title(set: &SetIdentity) -> String {
+    let parts = [&set.make, &set.model, &set.serial];
+    let known: Vec<String> = parts
+        .into_iter()
+        .map(|part| part.trim())
+        .filter(|part| !part.is_empty())
+        .map(typed_on)
+        .collect();
+    known.join(" ")
+}
 
 /// The facts that are known, in the order of a sheet's head.
 pub fn facts(source: &Source) -> Vec<Fact> {

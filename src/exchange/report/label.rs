@@ -1,6 +1,7 @@
 //! A small sticker for the set: what it is, when it was checked, when it is due, and a code that
 //! leads back to the job's file.
 
+use super::head::set_title;
 use super::text::{balanced, escape, shortened};
 use super::{Look, fingerprint, words};
 use crate::job::Job;
@@ -27,9 +28,9 @@ impl Label {
     pub fn of(job: &Job, look: &Look) -> Self {
         let progress = job.progress();
         let header = &progress.header;
-        let set = match header.set.title() {
+        let set = match set_title(&header.set) {
             title if title.is_empty() => words::NAMELESS.to_owned(),
-            title => shortened(&title, 60),
+            title => shortened(&title, 66),
         };
         let signed = progress.signed_off.as_ref();
         let checked = signed.map(|end| match look.day_of(end.at) {

@@ -25,7 +25,7 @@ pub use history::{is_same_set, visits_of};
 pub use plot::{drift as drift_plot, share};
 pub use text::{escape, typed};
 
-use crate::job::{Job, Progress};
+use crate::job::{Job, Progress, StepProgress};
 use crate::metrology::date::Date;
 use crate::quantity::DecimalSign;
 
@@ -198,6 +198,18 @@ struct Source<'a> {
     look: &'a Look<'a>,
 }
 
+impl Source<'_> {
+    /// Whether a step's part is to be named by the step: it was fitted, and the log holds no
+    /// change of its own for it.
+    fn is_fitted_unlisted(&self, standing: &StepProgress) -> bool {
+        let changes = &self.progress.changes;
+        let listed = changes
+            .iter()
+            .any(|c| c.step.as_ref() == Some(&standing.id));
+        standing.ticked.is_some() && !listed
+    }
+}
+
 impl Report {
     /// The sheet of a job; the other jobs on the device give the set's history.
     pub fn of(job: &Job, others: &[Job], look: &Look) -> Self {
@@ -208,9 +220,10 @@ impl Report {
             look,
         };
         let header = &progress.header;
-        let title = match header.set.title() {
-            title if title.is_empty() => words::NAMELESS.to_owned(),
-            title => text::balanced(&title),
+        let set = head::set_title(&header.set);
+        let title = match set.is_empty() {
+            true => words::NAMELESS.to_owned(),
+            false => set.clone(),
         };
         let draft = progress.signed_off.is_none();
         let sections = [
@@ -232,7 +245,7 @@ impl Report {
         Report {
             running: words::job_and_set(
                 &text::shortened(&header.number, 30),
-                &text::shortened(&header.set.title(), 70),
+                &text::shortened(&set, 76),
             ),
             title,
             draft: draft.then(|| words::draft(progress.owed().count())),

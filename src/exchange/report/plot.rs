@@ -53,7 +53,7 @@ pub struct Line {
 
 const WIDTH: f64 = 1000.0;
 const NAMES: f64 = 390.0;
-const ROW: f64 = 26.0;
+const ROW: f64 = 23.0;
 const TOP: f64 = 40.0;
 /// How far out a share is drawn; beyond it stands an arrow.
 const FARTHEST: f64 = 2.0;

@@ -66,8 +66,11 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
     let found = standing.found().map_or(Cell::of(words::NONE), |taken| {
         let off = taken.verdict.as_ref().map(|verdict| verdict.words(sign));
         let outside = is_outside(tolerance, &taken.corrected);
-        Cell::of(taken.value.typeset(sign))
-            .with(off.unwrap_or_default())
+        let raw =
+            (taken.value != taken.corrected).then(|| words::read_as(&taken.value.typeset(sign)));
+        let below: Vec<String> = off.into_iter().chain(raw).collect();
+        Cell::of(taken.corrected.typeset(sign))
+            .with(below.join("; "))
             .strong_if(outside)
     });
     vec![

@@ -127,7 +127,7 @@ fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
 /// Parts that went in and came out, by the procedure and beside it.
 pub fn changes(source: &Source) -> Option<Section> {
     let fitted = steps(source).filter_map(|(step, standing)| match &step.work {
-        Work::Fit(part) if standing.ticked.is_some() => Some(vec![
+        Work::Fit(part) if source.is_fitted_unlisted(standing) => Some(vec![
             step_cell(step, standing),
             Cell::of(balanced(&part.out)),
             Cell::of(balanced(&part.fitted)),

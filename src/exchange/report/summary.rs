@@ -50,7 +50,7 @@ fn as_found(source: &Source) -> Option<String> {
 
 fn changed(source: &Source) -> Option<String> {
     let fitted = steps(source).filter_map(|(step, standing)| match &step.work {
-        Work::Fit(part) if standing.ticked.is_some() => {
+        Work::Fit(part) if source.is_fitted_unlisted(standing) => {
             Some(words::swapped(&part.out, &part.fitted))
         }
         _ => None,

@@ -1,0 +1,93 @@
+//! What the device does for a sheet: words for times and days, pages, files.
+
+use super::bench::Bench;
+use super::device;
+use crate::exchange::report::{Look, Report, html};
+use crate::exchange::{Document, file_name};
+use crate::job::{Job, Preferences};
+use crate::metrology::date::Date;
+use js_sys::{Function, Object, Reflect};
+use leptos::prelude::{document, window};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::HtmlElement;
+
+/// Lets a sheet be made the way this device writes times, days and numbers.
+pub fn with_look<T>(preferences: &Preferences, make: impl FnOnce(&Look) -> T) -> T {
+    make(&Look {
+        sign: preferences.decimal_sign,
+        when: &device::date_and_time,
+        stamp: &stamp,
+        day: &day,
+        time: preferences.show_time,
+        currency: &preferences.currency,
+    })
+}
+
+/// Local time as spreadsheets read it.
+fn stamp(at: i64) -> String {
+    let date = js_sys::Date::new(&JsValue::from_f64(at as f64));
+    format!(
+        "{:04}-{:02}-{:02} {:02}:{:02}:{:02}",
+        date.get_full_year(),
+        date.get_month() + 1,
+        date.get_date(),
+        date.get_hours(),
+        date.get_minutes(),
+        date.get_seconds()
+    )
+}
+
+/// A day as the device's language writes it; as documents do where the browser can't.
+fn day(day: Date) -> String {
+    let text = day.to_string();
+    // Without a time zone the text stands for midnight here.
+    let date = js_sys::Date::new(&JsValue::from_str(&format!("{text}T00:00:00")));
+    let options = Object::new();
+    let _ = Reflect::set(&options, &"dateStyle".into(), &"medium".into());
+    let said = Reflect::get(&date, &"toLocaleDateString".into())
+        .ok()
+        .and_then(|method| method.dyn_into::<Function>().ok())
+        .and_then(|method| method.call2(&date, &JsValue::UNDEFINED, &options).ok())
+        .and_then(|said| said.as_string());
+    said.unwrap_or(text)
+}
+
+/// Heads every printed page with set and job, and names the file that a print makes.
+pub fn head_pages(report: &Report) {
+    document().set_title(&report.running);
+    set_running(&html::running(report));
+}
+
+/// Pages are no longer those of a sheet.
+pub fn plain_pages() {
+    document().set_title("Halfturn");
+    set_running("\"\"");
+}
+
+fn set_running(value: &str) {
+    let root = document().document_element();
+    if let Some(root) = root.and_then(|root| root.dyn_into::<HtmlElement>().ok()) {
+        let _ = root.style().set_property("--running", value);
+    }
+}
+
+/// Asks the browser to print the page.
+pub fn print() {
+    let _ = window().print();
+}
+
+/// Hands a file that was made from a job to the user. `what` takes the place of the word “job”
+/// in the name of the job's own file.
+pub fn save(bench: Bench, job: &Job, what: &str, ending: &str, kind: &str, text: &str) {
+    let name = file_name(&Document::Job(job.clone()), &device::iso_date());
+    let name = name.replacen("halfturn-job", &format!("halfturn-{what}"), 1);
+    let name = name.replacen(".json", ending, 1);
+    match device::save_file_as(&name, text, kind) {
+        Ok(()) => bench.say(format!(
+            "Saved as {name}, where this browser puts its downloads."
+        )),
+        Err(_) => bench.refuse(
+            "The browser did not save the file: allow downloads for this page and try again",
+        ),
+    }
+}

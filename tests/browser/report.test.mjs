@@ -1,0 +1,236 @@
+// The hand-over: the report as a page, a file, a table, a label and on paper.
+
+import assert from 'node:assert/strict';
+import { execFileSync, spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { mkdir, readdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { test } from 'node:test';
+import { DIST, barriers, folder, openBrowser, openHost } from './bench.mjs';
+import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
+
+const has = (tool) => spawnSync(tool, ['-v']).error === undefined;
+
+// The demo's job with its report open.
+async function withReport(t) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await button(page, 'Load the demo').tap();
+  await link(page, 'Report').tap();
+  await see(page.locator('article.report'));
+  return { browser, page };
+}
+
+// A page without policy of the app's own: the saved file as anybody opens it.
+async function openSaved(t, browser, text) {
+  browser.expect(/request left: file:/);
+  const path = join(await folder(t), 'report.html');
+  await writeFile(path, text);
+  const page = await browser.context.newPage();
+  await page.goto(pathToFileURL(path).href);
+  return page;
+}
+
+// Prints to PDF. With SHEETS=<folder> the pages are kept as pictures, to be looked at.
+async function printed(t, page, name, format = 'A4') {
+  const path = join(process.env.SHEETS ?? (await folder(t)), `${name}.pdf`);
+  if (process.env.SHEETS) await mkdir(process.env.SHEETS, { recursive: true });
+  await page.pdf({ path, format });
+  if (!has('pdftoppm')) {
+    t.diagnostic('pdftoppm and pdftotext (poppler-utils) are not here: the pages are not looked into');
+    return undefined;
+  }
+  execFileSync('pdftoppm', ['-r', '70', '-png', path, path.replace(/\.pdf$/, '')]);
+  const text = execFileSync('pdftotext', ['-layout', path, '-'], { encoding: 'utf8' });
+  return text.split('\f').slice(0, -1);
+}
+
+test('the demo’s report says what the log says, and breaks no accessibility rule', async (t) => {
+  const { browser, page } = await withReport(t);
+  for (const title of ['In short', 'Readings', 'Frequencies on the air', 'Measured with']) {
+    await see(heading(page, title));
+  }
+  await seeText(page, 'The set came in with this fault');
+  await seeText(page, 'Draft: ');
+  const scales = page.locator('.report-readings .target-scale');
+  assert.equal(await scales.count(), await page.locator('.report-readings tbody tr').count());
+  assert.deepEqual(await barriers(page), []);
+  await page.setViewportSize({ width: 390, height: 844 });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 390, `${wide} px on a phone`);
+  assert.deepEqual(await barriers(page), []);
+  assert.deepEqual(browser.problems(), []);
+});
+
+test('on paper every page says set, job and page, and no row is cut', async (t) => {
+  const { page } = await withReport(t);
+  for (const format of ['A4', 'Letter']) {
+    const pages = await printed(t, page, `demo-${format}`, format);
+    if (!pages) return;
+    assert.ok(pages.length > 1, `${pages.length} pages`);
+    pages.forEach((text, index) => {
+      assert.match(text, /Job.*demo.*QRC-07/, `page ${index + 1} of ${format}`);
+      assert.match(text, new RegExp(`${index + 1} ?/ ?${pages.length}`));
+      assert.doesNotMatch(text, /Save as a page|All steps|Jobs\s+Procedures/);
+    });
+  }
+  // As tall as on paper, no row is higher than a page, so that none has to be cut.
+  await page.emulateMedia({ media: 'print' });
+  const breaks = await page.$$eval('.report tr', (rows) =>
+    rows.map((row) => getComputedStyle(row).breakInside),
+  );
+  assert.ok(breaks.every((value) => value === 'avoid'));
+});
+
+test('the saved page runs nothing, asks nobody and shows the same', async (t) => {
+  const { browser, page } = await withReport(t);
+  const shown = await page.locator('article.report').innerText();
+  const file = await savedFile(page, () => button(page, 'Save as a page').tap());
+  assert.match(file.name, /^halfturn-report-.*\.html$/);
+  assert.match(file.text, /default-src 'none'; style-src 'sha256-/);
+  assert.doesNotMatch(file.text, /<script|https?:|\son\w+=|url\(/);
+  const saved = await openSaved(t, browser, file.text);
+  assert.equal(await saved.locator('article.report').innerText(), shown);
+  const axis = saved.locator('.target-scale .axis').first();
+  assert.notEqual(await axis.evaluate((path) => getComputedStyle(path).stroke), 'none', 'styled');
+  assert.deepEqual(await barriers(saved), []);
+  // The policy holds: neither a script nor a picture from elsewhere gets through.
+  browser.expect(/policy/i, /request left: http:\/\/127\.0\.0\.1:9/);
+  const ran = await saved.evaluate(async () => {
+    const script = document.createElement('script');
+    script.textContent = 'window.ran = true';
+    const image = document.createElement('img');
+    const refused = new Promise((done) => image.addEventListener('error', () => done('refused')));
+    image.src = 'http://127.0.0.1:9/x.png';
+    document.body.append(script, image);
+    return [await refused, window.ran];
+  });
+  assert.deepEqual(ran, ['refused', undefined]);
+});
+
+test('the table of readings has a row for each reading of the job’s file', async (t) => {
+  const { page } = await withReport(t);
+  const table = await savedFile(page, () => button(page, 'Save the readings as a table').tap());
+  assert.match(table.name, /^halfturn-readings-.*\.csv$/);
+  assert.equal(table.text.charCodeAt(0), 0xfeff);
+  await link(page, 'All steps').tap();
+  await link(page, 'Finish').tap();
+  const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
+  const values = JSON.parse(file.text).job.log.flatMap(({ did }) => {
+    const read = did.reading ?? did['pin-read'] ?? did['cross-read'];
+    return read ? [read.value] : [];
+  });
+  const lines = table.text.trimEnd().split('\r\n').slice(1);
+  assert.equal(lines.length, values.length);
+  values.forEach((value, index) => {
+    const [number, ...unit] = value.split(' ');
+    assert.ok(lines[index].includes(`,${number},${unit.join(' ')},`), `${value} in ${lines[index]}`);
+  });
+});
+
+test('a sheet is matched with its file, and with no other', async (t) => {
+  const { page } = await withReport(t);
+  const shown = await page.locator('.report-fingerprint').innerText();
+  await link(page, 'All steps').tap();
+  await link(page, 'Finish').tap();
+  const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
+  const digest = createHash('sha256').update(file.text).digest('hex');
+  assert.equal(shown.replace(/\s/g, ''), digest);
+
+  await link(page, 'Data').tap();
+  await link(page, 'Check a sheet').tap();
+  await page.getByLabel('Fingerprint').fill(shown);
+  const choose = async (text) => {
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByText('Choose the job’s file', { exact: true }).tap();
+    const buffer = Buffer.from(text);
+    await (await chooser).setFiles({ name: 'job.json', mimeType: 'application/json', buffer });
+  };
+  await choose(file.text);
+  await seeText(page, 'They match');
+  assert.deepEqual(await barriers(page), []);
+  await choose(file.text.replace('7.41 V', '7.42 V'));
+  await seeText(page, 'They don’t match');
+  await choose('not a job');
+  await seeText(page, 'not JSON');
+  await page.getByLabel('Fingerprint').fill('12');
+  await seeText(page, 'This is no fingerprint');
+});
+
+test('the label carries set, day, the next check and a code', async (t) => {
+  const { page } = await withReport(t);
+  await link(page, 'All steps').tap();
+  await link(page, 'The set').tap();
+  await page.getByLabel('Next check due').fill('2027-03-31');
+  await button(page, 'Keep').tap();
+  await link(page, 'Report').tap();
+  await seeText(page, 'Next check due');
+  await link(page, 'Label').tap();
+  await see(page.getByRole('img', { name: /^Code with the job/ }));
+  await seeText(page, 'QRC-07');
+  await see(page.locator('.label').getByText('2027'));
+  assert.deepEqual(await barriers(page), []);
+  const pages = await printed(t, page, 'label');
+  if (pages) assert.equal(pages.length, 1);
+});
+
+test('time and prices are on the sheet only when they were asked for', async (t) => {
+  const { page } = await withReport(t);
+  assert.equal(await heading(page, 'Time and parts').count(), 0);
+  await link(page, 'Data').tap();
+  await page.getByLabel('How long the work took').check();
+  await page.goBack();
+  await see(heading(page, 'Time and parts'));
+  await seeText(page, 'Counted from entry to entry in the log');
+});
+
+test('a set’s visits stand together', async (t) => {
+  const { page } = await withReport(t);
+  await link(page, 'All visits of this set').tap();
+  await see(heading(page, 'Visits of QRC-07'));
+  await see(page.getByRole('link', { name: 'Report of job demo' }));
+  assert.deepEqual(await barriers(page), []);
+});
+
+test('texts with markup, quotes, right-to-left marks, emoji and great length print right', async (t) => {
+  const { browser, page } = await withReport(t);
+  const nasty = '</style><img src=x onerror="document.title=1">\'"&amp; \u202eabc\u2069 שלום \u{1f4fb}';
+  const long = 'Quite a long story of a set. '.repeat(345);
+  await link(page, 'All steps').tap();
+  await link(page, 'The set').tap();
+  const fields = {
+    Make: nasty,
+    Model: nasty.repeat(3),
+    'Fault reported': `${nasty}\n${long}`,
+    Condition: 'x'.repeat(10_000),
+    'Job number': nasty,
+    Technician: nasty,
+  };
+  for (const [label, text] of Object.entries(fields)) {
+    await page.getByLabel(label, { exact: true }).fill(text);
+  }
+  await button(page, 'Keep').tap();
+  await link(page, 'Report').tap();
+  await see(page.locator('article.report'));
+  const shown = await page.locator('article.report').innerText();
+  assert.ok(shown.includes('onerror="document.title=1"'), 'markup is shown as it was typed');
+  assert.ok(shown.includes(long.trim()));
+  assert.equal(await page.locator('article.report img:not(svg)').count(), 0);
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 1180, `${wide} px`);
+
+  const file = await savedFile(page, () => button(page, 'Save as a page').tap());
+  const saved = await openSaved(t, browser, file.text);
+  assert.equal(await saved.locator('article.report').innerText(), shown);
+  assert.notEqual(await saved.title(), '1');
+  assert.deepEqual(await barriers(saved), []);
+  const pages = await printed(t, page, 'hostile');
+  const again = await printed(t, saved, 'hostile-saved');
+  if (!pages) return;
+  assert.ok(pages.join('').includes('onerror'));
+  assert.ok(again.length > 1);
+  const kept = process.env.SHEETS && (await readdir(process.env.SHEETS));
+  if (kept) t.diagnostic(`pictures: ${kept.filter((name) => name.endsWith('.png')).length}`);
+});
