@@ -10,6 +10,9 @@ const STYLE: &str = include_str!("../../../style/report.css");
 /// What the app's own style sheet gives otherwise.
 const PAGE_STYLE: &str = include_str!("../../../style/report-file.css");
 
+/// More characters than fit well into a third of a page's width.
+const LONG: usize = 160;
+
 /// The sheet inside a page.
 pub fn fragment(report: &Report) -> String {
     let mut out = String::from(r#"<article class="report">"#);
@@ -84,8 +87,13 @@ fn head(out: &mut String, report: &Report) {
     }
     out.push_str(r#"<dl class="report-facts">"#);
     for Fact { label, text } in &report.facts {
+        // A long text gets the whole width.
+        let class = match text.chars().count() > LONG {
+            true => " class=\"report-long\"",
+            false => "",
+        };
         out.push_str(&format!(
-            "<div><dt>{}</dt><dd>{}</dd></div>",
+            "<div{class}><dt>{}</dt><dd>{}</dd></div>",
             escape(label),
             isolated(text)
         ));
