@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::open_step::WayBack;
+use super::price;
 use super::put_back::step_in_hand;
 use super::route::Route;
 use super::step::{At, closed, focus_next, focus_when_shown};
@@ -121,6 +122,7 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
             {text("change-out", "What came out", |c| &mut c.out)}
             {text("change-in", "What went in", |c| &mut c.fitted)}
             {text("change-why", "Why", |c| &mut c.why)}
+            {price::field(change)}
         </div>
         <div class="change-ticks">
             {tick("The owner agreed to it", |c| &mut c.agreed)}

@@ -14,6 +14,7 @@ mod open_step;
 mod paper;
 mod parts;
 mod plan;
+mod price;
 mod procedures;
 mod put_back;
 mod reading;

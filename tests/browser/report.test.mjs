@@ -184,6 +184,22 @@ test('time and prices are on the sheet only when they were asked for', async (t)
   await page.goBack();
   await see(heading(page, 'Time and parts'));
   await seeText(page, 'Counted from entry to entry in the log');
+
+  await link(page, 'Data').tap();
+  await page.getByLabel('Currency').fill('EUR');
+  await page.getByLabel('Currency').blur();
+  await page.goBack();
+  await see(page.locator('article.report'));
+  await page.evaluate(() => (location.hash = location.hash.replace('report', 'changes')));
+  await page.getByLabel('What went in').fill('2 A fuse');
+  await page.getByLabel('Price in EUR').fill('dear');
+  await seeText(page, 'This is no price');
+  await page.getByLabel('Price in EUR').fill('0.35');
+  await button(page, 'Keep the change').tap();
+  await see(page.getByRole('listitem').filter({ hasText: '2 A fuse' }));
+  assert.equal(await page.getByLabel('Price in EUR').inputValue(), '');
+  await page.goBack();
+  await see(page.getByRole('row').filter({ hasText: /Total\s*0\.35\sEUR/ }));
 });
 
 test('a set’s visits stand together', async (t) => {
