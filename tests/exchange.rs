@@ -11,6 +11,7 @@ use halfturn::job::{Job, Log, Preferences};
 use halfturn::metrology::instrument::Instrument;
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
+use halfturn::radio::channels::ChannelTable;
 use proptest::prelude::*;
 use support::*;
 
@@ -544,6 +545,10 @@ impl Imports for Here {
             match (item.outcome.choice(), item.subject) {
                 (Choice::Offered, Subject::Procedure(procedure)) => self.procedures.push(procedure),
                 (Choice::Offered, Subject::Preferences(settings)) => self.preferences = settings,
+                (Choice::Offered, Subject::Channels(table)) => {
+                    self.channels.retain(|other| other.name != table.name);
+                    self.channels.push(table);
+                }
                 (Choice::Offered, Subject::Instrument(instrument)) => {
                     self.kit.retain(|other| other.name != instrument.name);
                     self.kit.push(instrument);
@@ -628,6 +633,30 @@ fn settings_in_a_backup_are_offered_only_where_they_differ() {
         here.outcomes(&backup(vec![])),
         [Outcome::Same, Outcome::New]
     );
+}
+
+#[test]
+fn a_channel_table_in_a_backup_is_new_the_same_or_replaces_its_namesake() {
+    let table = ChannelTable::uk_27_81();
+    let shorter = ChannelTable {
+        channels: table.channels[..3].to_vec(),
+        ..table.clone()
+    };
+    let file = Document::Backup(Backup {
+        channels: vec![table.clone()],
+        ..Backup::default()
+    });
+    for (here, outcome) in [
+        (vec![], Outcome::New),
+        (vec![table], Outcome::Same),
+        (vec![shorter], Outcome::Replaces),
+    ] {
+        let here = Here {
+            channels: here,
+            ..Here::default()
+        };
+        assert_eq!(here.outcomes(&file), [outcome]);
+    }
 }
 
 #[test]

@@ -252,7 +252,10 @@ fn exports() -> [(&'static str, Value); 3] {
         show_time: true,
         currency: "EUR".to_owned(),
     };
-    let backup = Backup::of(preferences, kit(), vec![trainer()], vec![job()]);
+    let backup = Backup {
+        channels: trainer().channels.into_iter().collect(),
+        ..Backup::of(preferences, kit(), vec![trainer()], vec![job()])
+    };
     let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();
     [
         ("procedure", value(&Document::Procedure(trainer()))),

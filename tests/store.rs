@@ -570,3 +570,14 @@ fn opening_a_storage_in_the_present_layout_writes_nothing() {
     open(&memory);
     assert_eq!(memory.writes(), 0);
 }
+
+#[test]
+fn channel_tables_are_kept_and_go_into_the_backup() {
+    let memory = MemoryStorage::default();
+    let (store, opened) = Store::open(&memory);
+    assert_eq!(opened, Ok(()));
+    let tables = [halfturn::radio::channels::ChannelTable::uk_27_81()];
+    assert_eq!(store.save_channel_tables(&tables), Ok(()));
+    assert_eq!(store.channel_tables(), tables);
+    assert_eq!(store.backup().map(|b| b.channels), Ok(tables.to_vec()));
+}

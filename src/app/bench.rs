@@ -7,6 +7,7 @@ use crate::job::{Deed, Job, Preferences, Progress, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 use crate::quantity::DecimalSign;
+use crate::radio::channels::ChannelTable;
 use crate::store::{self, BrowserStorage, Contents, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 
@@ -239,8 +240,15 @@ impl Bench {
             procedures: contents.procedures,
             jobs: contents.jobs,
             kit: self.kit(),
+            channels: self.channel_tables(),
             preferences: self.preferences.get_untracked(),
         }
+    }
+
+    /// The technician's own channel tables, read anew whenever the storage changes.
+    pub fn channel_tables(self) -> Vec<ChannelTable> {
+        self.changes.track();
+        self.store.with_value(Store::channel_tables)
     }
 
     /// The instruments on the shelf, read anew whenever the storage changes.

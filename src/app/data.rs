@@ -134,6 +134,7 @@ fn offer(offer: Offer) -> impl IntoView {
             let header = job.progress().header;
             format!("Job: {} {}", header.number, header.set.title())
         }
+        Subject::Channels(table) => format!("Channel table: {}", table.name),
         Subject::Instrument(instrument) => format!("Instrument: {}", instrument.name),
         Subject::Preferences(_) => "Settings".to_owned(),
     };
@@ -161,6 +162,12 @@ fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
         let taken = bench.with_store(|store| match &item.subject {
             Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
             Subject::Job(job) => store.save_job(job).map(drop),
+            Subject::Channels(table) => {
+                let mut tables = store.channel_tables();
+                tables.retain(|other| other.name != table.name);
+                tables.push(table.clone());
+                store.save_channel_tables(&tables)
+            }
             Subject::Instrument(instrument) => {
                 let mut kit = store.kit();
                 kit.retain(|other| other.name != instrument.name);

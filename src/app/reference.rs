@@ -1,6 +1,6 @@
 //! Tables to look things up in: channels and published limits.
 
-use super::bench::use_bench;
+use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
 use super::route::Route;
 use crate::quantity::DecimalSign;
@@ -11,27 +11,123 @@ use leptos::prelude::*;
 /// The channel tables, one at a time.
 pub fn channels() -> impl IntoView {
     let bench = use_bench();
-    let tables = StoredValue::new(ChannelTable::built_in());
+    let built_in = ChannelTable::built_in().len();
+    let tables = Memo::new(move |_| {
+        let own = bench.channel_tables();
+        ChannelTable::built_in()
+            .into_iter()
+            .chain(own)
+            .collect::<Vec<_>>()
+    });
     let chosen = RwSignal::new(0);
-    let names: Vec<String> = tables.with_value(|all| all.iter().map(|t| t.name.clone()).collect());
-    let keys = names.into_iter().enumerate().map(|(index, name)| {
+    let key = move |index: usize, name: String| {
         let pressed = move || (chosen.get() == index).to_string();
         view! {
             <button type="button" aria-pressed=pressed on:click=move |_| chosen.set(index)>{name}</button>
         }
-    });
+    };
+    let keys = move || {
+        let names = tables.with(|all| all.iter().map(|t| t.name.clone()).collect::<Vec<_>>());
+        let keys = names.into_iter().enumerate();
+        keys.map(|(index, name)| key(index, name)).collect_view()
+    };
     let shown = move || {
-        let table = tables.with_value(|all| all.get(chosen.get()).cloned())?;
-        Some(channel_table(table, bench.sign()))
+        let table = tables.with(|all| all.get(chosen.get()).cloned())?;
+        let remove = (chosen.get() >= built_in).then(|| {
+            let name = table.name.clone();
+            let remove = move |_| {
+                if remove_table(bench, &name) {
+                    chosen.set(0);
+                }
+            };
+            view! { <button type="button" class="plain" on:click=remove>"Remove this table"</button> }
+        });
+        Some(view! { {channel_table(table, bench.sign())}{remove} })
     };
     view! {
         <section class="page">
             <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
             <h1>"Channel tables"</h1>
-            <div class="row" role="group" aria-label="Table">{keys.collect_view()}</div>
+            <div class="row" role="group" aria-label="Table">{keys}</div>
             {shown}
+            {own_table(bench, move || chosen.set(tables.with_untracked(Vec::len) - 1))}
         </section>
     }
+}
+
+fn remove_table(bench: Bench, name: &str) -> bool {
+    let kept = bench.with_store(|store| {
+        let mut tables = store.channel_tables();
+        tables.retain(|table| table.name != name);
+        store.save_channel_tables(&tables)
+    });
+    kept.is_some()
+}
+
+/// A form for a table of one's own; `made` follows when one was kept.
+fn own_table(bench: Bench, made: impl Fn() + Copy + Send + Sync + 'static) -> impl IntoView {
+    let name = RwSignal::new(String::new());
+    let source = RwSignal::new(String::new());
+    let lines = RwSignal::new(String::new());
+    let keep = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let sign = bench.preferences.with_untracked(|p| p.decimal_sign);
+        let read = ChannelTable::read(
+            &name.get_untracked(),
+            &source.get_untracked(),
+            &lines.get_untracked(),
+            sign,
+        );
+        match read {
+            Ok(table) if keep_table(bench, &table) => {
+                for field in [name, source, lines] {
+                    field.set(String::new());
+                }
+                made();
+            }
+            Ok(_) => {}
+            Err(sentence) => bench.refuse(sentence),
+        }
+    };
+    view! {
+        <h2>"A table of your own"</h2>
+        <form on:submit=keep>
+            <div class="fields">
+                <div class="field">
+                    <label for="table-name">"Name of the table"</label>
+                    <input id="table-name" type="text" autocomplete="off" prop:value=name
+                        on:input=move |e| name.set(event_target_value(&e))/>
+                </div>
+                <div class="field">
+                    <label for="table-source">"Where it is from"</label>
+                    <input id="table-source" type="text" autocomplete="off" prop:value=source
+                        on:input=move |e| source.set(event_target_value(&e))/>
+                </div>
+                <div class="field field-long">
+                    <label for="table-lines">"Channels"</label>
+                    <span class="hint">"one to a line: its name on the dial, a space, and its frequency in MHz"</span>
+                    <textarea id="table-lines" rows="6" prop:value=lines
+                        on:input=move |e| lines.set(event_target_value(&e))></textarea>
+                </div>
+            </div>
+            <button type="submit" class="large">"Keep the table"</button>
+        </form>
+    }
+}
+
+fn keep_table(bench: Bench, table: &ChannelTable) -> bool {
+    let own = untrack(|| bench.channel_tables());
+    let taken = ChannelTable::built_in().into_iter().chain(own);
+    if taken.into_iter().any(|other| other.name == table.name) {
+        bench.refuse("Another table has this name: give this one a name of its own");
+        return false;
+    }
+    let kept = bench.with_store(|store| {
+        let mut tables = store.channel_tables();
+        tables.push(table.clone());
+        store.save_channel_tables(&tables)
+    });
+    kept.is_some()
 }
 
 fn channel_table(table: ChannelTable, sign: DecimalSign) -> impl IntoView {

@@ -4,6 +4,7 @@
 use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
+use crate::radio::channels::ChannelTable;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -33,6 +34,9 @@ pub struct Backup {
     /// The instruments on the shelf.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub kit: Vec<Instrument>,
+    /// Channel tables of the technician's own.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub channels: Vec<ChannelTable>,
     /// Every procedure, those that only finished jobs still use included.
     pub procedures: Vec<Procedure>,
     /// Every job.
@@ -373,6 +377,7 @@ impl Backup {
         Backup {
             preferences,
             kit,
+            channels: Vec::new(),
             procedures: all.into_iter().map(|(_, procedure)| procedure).collect(),
             jobs,
         }

@@ -4,6 +4,7 @@ use super::Document;
 use crate::job::{Job, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::Procedure;
+use crate::radio::channels::ChannelTable;
 
 /// One thing in a file, and what taking it will do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,6 +22,8 @@ pub enum Subject {
     Procedure(Procedure),
     /// A job.
     Job(Job),
+    /// A channel table of the technician's own.
+    Channels(ChannelTable),
     /// An instrument of the kit.
     Instrument(Instrument),
     /// The technician's settings.
@@ -126,6 +129,8 @@ pub struct Here {
     pub jobs: Vec<Job>,
     /// Its kit.
     pub kit: Vec<Instrument>,
+    /// Its own channel tables.
+    pub channels: Vec<ChannelTable>,
     /// Its settings.
     pub preferences: Preferences,
 }
@@ -143,12 +148,20 @@ pub fn preview(document: Document, here: &Here) -> Vec<Item> {
                 outcome: Outcome::Replaces,
             });
             let kit = backup.kit.into_iter();
-            let kit = kit.map(|instrument| instrument_item(instrument, &here.kit));
+            let kit = kit.map(|instrument| {
+                let namesake = here.kit.iter().find(|other| other.name == instrument.name);
+                named_item(namesake, instrument, Subject::Instrument)
+            });
+            let tables = backup.channels.into_iter().map(|table| {
+                let namesake = here.channels.iter().find(|other| other.name == table.name);
+                named_item(namesake, table, Subject::Channels)
+            });
             let procedures = backup.procedures.into_iter();
             let procedures = procedures.map(|p| procedure_item(p, &here.procedures));
             settings
                 .into_iter()
                 .chain(kit)
+                .chain(tables)
                 .chain(procedures)
                 .chain(jobs)
                 .collect()
@@ -156,15 +169,19 @@ pub fn preview(document: Document, here: &Here) -> Vec<Item> {
     }
 }
 
-/// An instrument is known by its name.
-fn instrument_item(instrument: Instrument, here: &[Instrument]) -> Item {
-    let outcome = match here.iter().find(|other| other.name == instrument.name) {
+/// Something that is known by its name.
+fn named_item<T: PartialEq>(
+    namesake: Option<&T>,
+    brought: T,
+    subject: impl Fn(T) -> Subject,
+) -> Item {
+    let outcome = match namesake {
         None => Outcome::New,
-        Some(other) if *other == instrument => Outcome::Same,
+        Some(other) if *other == brought => Outcome::Same,
         Some(_) => Outcome::Replaces,
     };
     Item {
-        subject: Subject::Instrument(instrument),
+        subject: subject(brought),
         outcome,
     }
 }

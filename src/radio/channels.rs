@@ -1,6 +1,6 @@
 //! Channel tables with their source.
 
-use crate::quantity::{Number, Prefix, Quantity, Scale, Unit};
+use crate::quantity::{DecimalSign, Number, Prefix, Quantity, Scale, Unit, read};
 use bigdecimal::BigDecimal;
 use serde::{Deserialize, Serialize};
 
@@ -34,7 +34,57 @@ const FORTY_KILOHERTZ: [u32; 40] = [
     27_375, 27_385, 27_395, 27_405,
 ];
 
+impl Channel {
+    /// A channel from its line: name, space, frequency.
+    fn read(line: &str, sign: DecimalSign) -> Result<Channel, String> {
+        const MEGAHERTZ: Scale = Scale::new(Prefix::Mega, Unit::Hertz);
+        let (name, frequency) = line
+            .trim()
+            .split_once(char::is_whitespace)
+            .ok_or("type a name, a space and a frequency")?;
+        let frequency = read(frequency, MEGAHERTZ, sign).map_err(|error| error.to_string())?;
+        Ok(Channel {
+            name: name.to_owned(),
+            frequency,
+        })
+    }
+}
+
 impl ChannelTable {
+    /// A table as a person types it, one channel to a line: its name, a space, and its
+    /// frequency, in MHz where no unit is given. Gives a sentence for what can't be read.
+    pub fn read(
+        name: &str,
+        source: &str,
+        lines: &str,
+        sign: DecimalSign,
+    ) -> Result<ChannelTable, String> {
+        if name.trim().is_empty() {
+            return Err("The table has no name: give it one".to_owned());
+        }
+        let mut channels: Vec<Channel> = Vec::new();
+        for (index, line) in lines.lines().enumerate() {
+            if line.trim().is_empty() {
+                continue;
+            }
+            let place = |what: String| format!("Line {}: {what}", index + 1);
+            let channel = Channel::read(line, sign).map_err(place)?;
+            if channels.iter().any(|other| other.name == channel.name) {
+                let what = format!("there are two channels “{}”: rename one", channel.name);
+                return Err(place(what));
+            }
+            channels.push(channel);
+        }
+        if channels.is_empty() {
+            return Err("The table has no channels: type at least one".to_owned());
+        }
+        Ok(ChannelTable {
+            name: name.trim().to_owned(),
+            source: source.trim().to_owned(),
+            channels,
+        })
+    }
+
     /// The tables that come with the app.
     pub fn built_in() -> Vec<ChannelTable> {
         vec![
@@ -90,4 +140,43 @@ fn numbered(frequencies: impl IntoIterator<Item = Quantity>) -> Vec<Channel> {
 fn megahertz(digits: u32, decimals: i64) -> Quantity {
     let number = Number::from_decimal(BigDecimal::new(digits.into(), decimals));
     Quantity::new(number, Scale::new(Prefix::Mega, Unit::Hertz))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(name: &str, lines: &str) -> Result<ChannelTable, String> {
+        ChannelTable::read(name, "the club", lines, DecimalSign::Point)
+    }
+
+    #[test]
+    fn a_table_is_read_line_by_line() {
+        let table = typed("Club", "1 28.300\n\n A  28310 kHz \n").unwrap();
+        let shown: Vec<String> = table
+            .channels
+            .iter()
+            .map(|channel| format!("{} {}", channel.name, channel.frequency))
+            .collect();
+        assert_eq!(shown, ["1 28.300 MHz", "A 28310 kHz"]);
+    }
+
+    #[test]
+    fn what_is_wrong_in_a_table_is_said_with_its_line() {
+        for (name, lines, part) in [
+            ("", "1 28.3", "no name"),
+            ("Club", " \n", "no channels"),
+            ("Club", "1 28.3\n28.4", "Line 2: type a name"),
+            ("Club", "1 28.3\n2 x", "Line 2: “x”"),
+            ("Club", "1 28.3 V", "Line 1: This is in V"),
+            (
+                "Club",
+                "1 28.3\n1 28.4",
+                "Line 2: there are two channels “1”",
+            ),
+        ] {
+            let said = typed(name, lines).unwrap_err();
+            assert!(said.contains(part), "{said}");
+        }
+    }
 }

@@ -9,6 +9,7 @@
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
 //! | `kit` | the instruments on the shelf |
+//! | `channels` | channel tables of the technician's own |
 //! | `place` | the address last looked at |
 //! | `step` | the address of the step last looked at, for the way back to it |
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
@@ -35,7 +36,10 @@ use crate::exchange::Backup;
 use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
+use crate::radio::channels::ChannelTable;
 use records::JobRecord;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
 use std::collections::HashMap;
 use std::fmt;
 
@@ -126,6 +130,7 @@ pub struct Store<S> {
 const PREFIX: &str = "halfturn:";
 const PREFERENCES: &str = "halfturn:preferences";
 const KIT: &str = "halfturn:kit";
+const CHANNELS: &str = "halfturn:channels";
 const PLACE: &str = "halfturn:place";
 const STEP: &str = "halfturn:step";
 const JOB: &str = "halfturn:job:";
@@ -264,12 +269,16 @@ impl<S: Storage> Store<S> {
     /// Everything readable, as a backup.
     pub fn backup(&self) -> Result<Backup, StorageError> {
         let contents = self.contents()?;
-        Ok(Backup::of(
+        let backup = Backup::of(
             self.preferences(),
             self.kit(),
             contents.procedures,
             contents.jobs,
-        ))
+        );
+        Ok(Backup {
+            channels: self.channel_tables(),
+            ..backup
+        })
     }
 
     /// The technician's settings; those of a new device where none can be read.
@@ -290,18 +299,40 @@ impl<S: Storage> Store<S> {
 
     /// The instruments on the shelf; none where the list can't be read.
     pub fn kit(&self) -> Vec<Instrument> {
-        let text = self.storage.get(KIT).ok().flatten();
-        text.and_then(|text| records::read_kit(&text))
-            .unwrap_or_default()
+        self.list(KIT)
     }
 
     /// Writes the list of instruments.
     pub fn save_kit(&self, kit: &[Instrument]) -> Result<(), StorageError> {
-        let stored = self.storage.get(KIT)?;
-        if stored.is_some_and(|text| records::read_kit(&text).is_none()) {
-            self.move_aside(KIT)?;
+        self.save_list(KIT, kit)
+    }
+
+    /// The technician's own channel tables; none where the list can't be read.
+    pub fn channel_tables(&self) -> Vec<ChannelTable> {
+        self.list(CHANNELS)
+    }
+
+    /// Writes the list of channel tables.
+    pub fn save_channel_tables(&self, tables: &[ChannelTable]) -> Result<(), StorageError> {
+        self.save_list(CHANNELS, tables)
+    }
+
+    fn list<T: DeserializeOwned>(&self, key: &str) -> Vec<T> {
+        let text = self.storage.get(key).ok().flatten();
+        text.and_then(|text| records::read_list(&text))
+            .unwrap_or_default()
+    }
+
+    fn save_list<T: Serialize + DeserializeOwned>(
+        &self,
+        key: &str,
+        list: &[T],
+    ) -> Result<(), StorageError> {
+        let stored = self.storage.get(key)?;
+        if stored.is_some_and(|text| records::read_list::<T>(&text).is_none()) {
+            self.move_aside(key)?;
         }
-        self.write(KIT, &records::json(&kit))
+        self.write(key, &records::json(&list))
     }
 
     /// The address last looked at.
@@ -392,9 +423,13 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
             Some(_) => None,
             None => Some("the settings in it can't be read"),
         },
-        KIT => match records::read_kit(text) {
+        KIT => match records::read_list::<Instrument>(text) {
             Some(_) => None,
             None => Some("the list of instruments in it can't be read"),
+        },
+        CHANNELS => match records::read_list::<ChannelTable>(text) {
+            Some(_) => None,
+            None => Some("the channel tables in it can't be read"),
         },
         PLACE | STEP => None,
         _ if key.starts_with(DRAFT) => None,

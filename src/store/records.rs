@@ -2,9 +2,9 @@
 
 use super::StorageError;
 use crate::job::{Job, Log, Preferences};
-use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::Scale;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -79,7 +79,7 @@ pub(super) fn read_preferences(text: &str) -> Option<Preferences> {
     serde_json::from_str(text).ok()
 }
 
-pub(super) fn read_kit(text: &str) -> Option<Vec<Instrument>> {
+pub(super) fn read_list<T: DeserializeOwned>(text: &str) -> Option<Vec<T>> {
     serde_json::from_str(text).ok()
 }
 

@@ -186,3 +186,24 @@ test('a result goes into the open step with its working, or is refused with a re
   await page.getByText('This step opens when the stop at step').waitFor();
   await page.getByRole('heading', { name: 'PEP from the crest', level: 1, exact: false }).waitFor();
 });
+
+test('a channel table of one’s own is kept beside the others, and says what it can’t read', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.evaluate(() => (location.hash = '#/channels'));
+  const press = (name) => page.getByRole('button', { name, exact: true }).tap();
+  await page.getByLabel('Name of the table').fill('Quillmere trainers');
+  await page.getByLabel('Where it is from').fill('The club’s own plan');
+  await page.getByLabel('Channels', { exact: true }).fill('1 28.300\n2 28,31');
+  await press('Keep the table');
+  await page.getByText('Line 2: The decimal sign is a point here').waitFor();
+  await page.getByLabel('Channels', { exact: true }).fill('1 28.300\n2 28.310');
+  await press('Keep the table');
+  await page.getByRole('list', { name: 'Quillmere trainers' }).getByText('28.310').waitFor();
+  await page.reload();
+  await press('Quillmere trainers');
+  await page.getByText('The club’s own plan').waitFor();
+  await press('Remove this table');
+  await page.getByRole('button', { name: 'Quillmere trainers' }).waitFor({ state: 'detached' });
+});
