@@ -16,17 +16,7 @@ pub fn list() -> impl IntoView {
         let none = procedures.is_empty();
         let cards = procedures
             .into_iter()
-            .map(|procedure| {
-                view! {
-                    <li>
-                        <a class="card" href=Route::Procedure(procedure.digest()).address()>
-                            <strong>{procedure.title.clone()}</strong>
-                            <span>{procedure.covers.clone()}</span>
-                            <span class="hint">{format!("Revision {}, {} steps", procedure.revision, procedure.steps().count())}</span>
-                        </a>
-                    </li>
-                }
-            })
+            .map(|procedure| card(&procedure, &Route::Procedure(procedure.digest())))
             .collect_view();
         view! {
             <section class="page">
@@ -38,6 +28,20 @@ pub fn list() -> impl IntoView {
                 {none.then(|| view! { <p>"There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen."</p> })}
             </section>
         }
+    }
+}
+
+/// A procedure in a list, leading to a screen.
+pub fn card(procedure: &Procedure, route: &Route) -> impl IntoView + use<> {
+    let count = procedure.steps().count();
+    view! {
+        <li>
+            <a class="card" href=route.address()>
+                <strong>{procedure.title.clone()}</strong>
+                <span>{procedure.covers.clone()}</span>
+                <span class="hint">{format!("Revision {}, {count} steps", procedure.revision)}</span>
+            </a>
+        </li>
     }
 }
 

@@ -1,7 +1,7 @@
 //! A socket's wiring sheet: what each pin carries, what is due on it, and what was measured.
 
 use super::device;
-use super::parts::{Keypad, capitalised};
+use super::parts::{Keypad, NumberField, capitalised};
 use super::step::{At, closed};
 use crate::job::{Deed, Job, PinReading, Progress, SocketFault, put_right, socket_faults};
 use crate::metrology::Tolerance;
@@ -321,25 +321,7 @@ fn entry(desk: Desk) -> impl IntoView {
     view! {
         <form class="entry" on:submit=move |event| { event.prevent_default(); desk.enter() }>
             <p><strong>{move || capitalised(&place())}</strong>", due "{due}</p>
-            <div class="entry-line">
-                <input
-                    id="reading"
-                    node_ref=field
-                    type="text"
-                    inputmode="none"
-                    autocomplete="off"
-                    spellcheck="false"
-                    aria-label=label
-                    aria-invalid=move || desk.error.with(Option::is_some).to_string()
-                    aria-describedby="reading-error"
-                    prop:value=desk.text
-                    on:input=move |event| desk.text.set(event_target_value(&event))
-                />
-                <span class="unit" aria-hidden="true">{move || desk.scale.get().symbol()}</span>
-            </div>
-            <p id="reading-error" class="error" role="alert">
-                {move || desk.error.get().map(|error| format!("{error}."))}
-            </p>
+            <NumberField text=desk.text scale=desk.scale error=desk.error field label/>
             {move || {
                 unit.track();
                 view! { <Keypad text=desk.text scale=desk.scale sign=at.bench.sign() on_enter=move || desk.enter()/> }

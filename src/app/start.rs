@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::parts::HeaderForm;
+use super::procedures::card;
 use super::route::Route;
 use crate::job::{Header, Job, UsedInstrument};
 use crate::procedure::{Id, Procedure};
@@ -29,17 +30,7 @@ fn pick(bench: Bench) -> impl IntoView {
     let none = procedures.is_empty();
     let cards = procedures
         .into_iter()
-        .map(|procedure| {
-            view! {
-                <li>
-                    <a class="card" href=Route::Start(Some(procedure.digest())).address()>
-                        <strong>{procedure.title.clone()}</strong>
-                        <span>{procedure.covers.clone()}</span>
-                        <span class="hint">{format!("Revision {}, {} steps", procedure.revision, procedure.steps().count())}</span>
-                    </a>
-                </li>
-            }
-        })
+        .map(|procedure| card(&procedure, &Route::Start(Some(procedure.digest()))))
         .collect_view();
     view! {
         <section class="page">

@@ -8,10 +8,9 @@ use crate::metrology::drift::{Drift, Steadiness, Timed};
 use crate::metrology::outlier;
 use crate::metrology::pull::{Origin, Pull, Try};
 use crate::metrology::slip::{self, Neighbour, Slip};
-use crate::metrology::{Limits, Place, Tolerance};
+use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
-use crate::quantity::{Number, Quantity, Scale, Unit};
-use bigdecimal::BigDecimal;
+use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
 
 /// Where to stop with the tool in.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,7 +45,7 @@ pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Optio
     let display = resolution(standing);
     let pull = Pull::learn(&own, &sisters, display).ok()?;
     let aim = pull.aim(target).ok()?;
-    let (low, high) = floats(&tolerance.limits());
+    let (low, high) = tolerance.limits().to_f64();
     let decimals = standing.readings.last().map(|t| t.value.number.decimals());
     Some(AimOff {
         pull: natural(pull.mean, step)?,
@@ -63,7 +62,7 @@ fn target_of(tolerance: &Tolerance) -> Option<f64> {
     if let Some(nominal) = tolerance.nominal() {
         return Some(nominal.base_f64());
     }
-    let (low, high) = floats(&tolerance.limits());
+    let (low, high) = tolerance.limits().to_f64();
     Some((low? + high?) / 2.0)
 }
 
@@ -493,17 +492,6 @@ fn converted(check: &CrossCheck, shown: &Quantity) -> Option<(f64, f64)> {
             (ohms > 0.0).then(|| (rms * rms / ohms, 2.0 * rms * to_rms / ohms))
         }
     }
-}
-
-fn to_f64(decimal: &BigDecimal) -> f64 {
-    Number::from_decimal(decimal.clone()).to_f64()
-}
-
-fn floats(limits: &Limits) -> (Option<f64>, Option<f64>) {
-    (
-        limits.low.as_ref().map(to_f64),
-        limits.high.as_ref().map(to_f64),
-    )
 }
 
 /// A worked-out size in the unit of a step's differences, with three significant digits.

@@ -6,7 +6,7 @@ use crate::metrology::Statistics;
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
 use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
 use crate::procedure::{Id, Procedure, Step, Target, cited};
-use crate::quantity::{Fault, Number, Quantity, Scale, Unit};
+use crate::quantity::{Fault, Number, Quantity, Scale, Unit, to_f64};
 use crate::radio::channels::Channel;
 use crate::radio::limits::Bound;
 use crate::radio::plan::{self, Mode, Readings, Responses, Term};
@@ -419,7 +419,7 @@ impl Sum<'_> {
     }
 
     fn ppm(&self, error: &BigDecimal) -> f64 {
-        let error = Number::from_decimal(error.clone()).to_f64();
+        let error = to_f64(error);
         error / self.channel.frequency.base_f64() * 1e6
     }
 }

@@ -119,11 +119,7 @@ pub(super) fn prove(
 }
 
 fn probability(value: &Quantity, limits: &Limits, standard: f64) -> Option<f64> {
-    let float = |limit: &Option<BigDecimal>| {
-        let limit = limit.clone()?;
-        Some(Number::from_decimal(limit).to_f64())
-    };
-    let (low, high) = (float(&limits.low), float(&limits.high));
+    let (low, high) = limits.to_f64();
     conformance_probability(value.base_f64(), low, high, standard).ok()
 }
 

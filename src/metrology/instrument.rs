@@ -4,7 +4,7 @@ use super::date::Date;
 use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use super::{Limits, Statistics, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
-use crate::quantity::{Fault, Number, Quantity, Unit};
+use crate::quantity::{Fault, Number, Quantity, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use num_traits::Zero;
 use serde::{Deserialize, Serialize};
@@ -325,8 +325,4 @@ pub fn time_base_ppm(reading: f64, reference: f64) -> Result<f64, Fault> {
 pub fn time_base_corrected(reading: f64, ppm: f64) -> Result<f64, Fault> {
     let factor = 1.0 + above("The time-base error in ppm", ppm, -1e6)? / 1e6;
     Ok(reading / factor)
-}
-
-fn to_f64(decimal: &BigDecimal) -> f64 {
-    Number::from_decimal(decimal.clone()).to_f64()
 }

@@ -1,6 +1,6 @@
 //! Mean and standard deviation of repeated readings, without loss of digits.
 
-use crate::quantity::{Fault, Number};
+use crate::quantity::{Fault, Number, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::Zero;
 
@@ -67,8 +67,4 @@ impl Statistics {
 
 fn total(values: impl Iterator<Item = BigDecimal>) -> BigDecimal {
     values.fold(BigDecimal::zero(), |sum, value| sum + value)
-}
-
-fn to_f64(decimal: &BigDecimal) -> f64 {
-    Number::from_decimal(decimal.clone()).to_f64()
 }

@@ -8,7 +8,7 @@ use super::uncertainty::{Budget, stated};
 use super::{Limits, Statistics};
 use crate::quantity::fault::not_negative;
 use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
-use crate::quantity::{Fault, Number, Prefix, Quantity, Scale, Unit};
+use crate::quantity::{Fault, Number, Prefix, Quantity, Scale, Unit, to_f64};
 
 /// Every sum of the metrology room, in the order of the catalogue.
 pub const SUMS: &[Sum] = &[
@@ -281,7 +281,7 @@ fn decision(given: &Given) -> Result<Outcome, Fault> {
         high,
         value: value.to_f64(),
         expanded: expanded.to_f64(),
-        guard: Number::from_decimal(rule.guard(expanded.decimal())).to_f64(),
+        guard: to_f64(&rule.guard(expanded.decimal())),
     }))
 }
 

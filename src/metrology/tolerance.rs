@@ -1,6 +1,6 @@
 //! Where a reading may lie, and where it lies. All comparisons are exact.
 
-use crate::quantity::{DecimalSign, Number, Quantity, Unit};
+use crate::quantity::{DecimalSign, Number, Quantity, Unit, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -288,6 +288,15 @@ impl Tolerance {
 }
 
 impl Limits {
+    /// The lower and the upper limit as floating-point numbers, for pictures and
+    /// probabilities; verdicts are exact.
+    pub fn to_f64(&self) -> (Option<f64>, Option<f64>) {
+        (
+            self.low.as_ref().map(to_f64),
+            self.high.as_ref().map(to_f64),
+        )
+    }
+
     /// On which side a value lies; on a limit is inside.
     pub fn place(&self, value: &BigDecimal) -> Place {
         if self.low.as_ref().is_some_and(|low| value < low) {

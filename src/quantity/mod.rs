@@ -8,7 +8,7 @@ pub mod sum;
 mod unit;
 
 pub use fault::Fault;
-pub use number::{MAX_DIGITS, Number, NumberError};
+pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
 pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};
@@ -74,7 +74,7 @@ impl Quantity {
 
     /// The size in the unit without prefix, for transcendental formulas only.
     pub fn base_f64(&self) -> f64 {
-        Number::from_decimal(self.base()).to_f64()
+        to_f64(&self.base())
     }
 
     /// What one count of the last digit is worth, in the unit without prefix.

@@ -63,8 +63,7 @@ impl Number {
 
     /// The nearest floating-point number, for transcendental formulas only.
     pub fn to_f64(&self) -> f64 {
-        // Through text, since the standard parser rounds correctly.
-        self.to_string().parse().unwrap_or(f64::NAN)
+        to_f64(&self.0)
     }
 
     /// How many digits stand after the decimal sign.
@@ -96,6 +95,12 @@ impl Number {
             .replace('-', "\u{2212}")
             .replace('.', sign.symbol())
     }
+}
+
+/// The floating-point number nearest to an exact decimal, for transcendental formulas only.
+pub fn to_f64(decimal: &BigDecimal) -> f64 {
+    // Through text, since the standard parser rounds correctly.
+    decimal.to_plain_string().parse().unwrap_or(f64::NAN)
 }
 
 impl PartialEq for Number {

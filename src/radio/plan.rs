@@ -1,7 +1,7 @@
 //! Frequency plans: an on-air frequency as a sum of oscillators, exact to the last digit.
 
 use super::channels::Channel;
-use crate::quantity::{Fault, Number, Quantity, Unit};
+use crate::quantity::{Fault, Quantity, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use num_traits::Zero;
 use serde::{Deserialize, Serialize};
@@ -177,7 +177,7 @@ impl Mode {
         standard: &BTreeMap<String, f64>,
         time_base: f64,
     ) -> Result<f64, Fault> {
-        let shared = Number::from_decimal(self.on_air(readings)?).to_f64() * time_base;
+        let shared = to_f64(&self.on_air(readings)?) * time_base;
         let independent = self
             .terms
             .iter()

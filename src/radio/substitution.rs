@@ -1,7 +1,7 @@
 //! One device in place of another: which ratings hold, and how the legs go in.
 
 use crate::quantity::fault::{above, finite, not_negative, positive};
-use crate::quantity::{DecimalSign, Fault, Number, Quantity, Unit};
+use crate::quantity::{DecimalSign, Fault, Number, Quantity, Unit, to_f64};
 use bigdecimal::BigDecimal;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
@@ -324,8 +324,7 @@ fn weakest(ratings: &[(Rating, Standing)]) -> Option<Rating> {
 
 /// By how many percent `is` falls short of `was`, which is above zero.
 fn percent(was: &BigDecimal, is: &BigDecimal) -> f64 {
-    let value = |decimal: &BigDecimal| Number::from_decimal(decimal.clone()).to_f64();
-    100.0 * value(&(was - is)) / value(was)
+    100.0 * to_f64(&(was - is)) / to_f64(was)
 }
 
 impl Device {
@@ -366,7 +365,6 @@ impl Device {
 
     /// The dissipation left at a case temperature, to the milliwatt.
     fn dissipation_at(&self, case: &Quantity) -> Result<Option<BigDecimal>, RatingFault> {
-        let float = |decimal: BigDecimal| Number::from_decimal(decimal).to_f64();
         let case = match case.unit() {
             Unit::Celsius => case.base_f64(),
             _ => {
@@ -377,7 +375,9 @@ impl Device {
                 });
             }
         };
-        let junction = self.size(&self.junction, Unit::Celsius)?.map(float);
+        let junction = self
+            .size(&self.junction, Unit::Celsius)?
+            .map(|decimal| to_f64(&decimal));
         let path = self.size(&self.junction_to_case, Unit::CelsiusPerWatt)?;
         let Some(rated) = self.size(&self.dissipation, Unit::Watt)? else {
             return Ok(None);
@@ -385,9 +385,9 @@ impl Device {
         if case <= RATED_AT {
             return Ok(Some(rated));
         }
-        let rated = float(rated);
+        let rated = to_f64(&rated);
         // The path to the case says by itself how hot the rated dissipation makes the junction.
-        let junction = match (junction, path.map(float)) {
+        let junction = match (junction, path.map(|decimal| to_f64(&decimal))) {
             (Some(junction), _) => junction,
             (None, Some(path)) => RATED_AT + rated * positive("The thermal resistance", path)?,
             (None, None) => return Ok(None),

@@ -3,6 +3,7 @@
 mod ask;
 mod header_form;
 mod keypad;
+mod number_field;
 mod pictures;
 mod proved;
 mod scale;
@@ -11,6 +12,7 @@ mod words;
 pub use ask::{Ask, Question};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;
+pub use number_field::NumberField;
 pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
 pub use scale::{Mark, MarkKind, TargetScale};

@@ -6,7 +6,7 @@ mod settling;
 mod slip;
 
 use super::device;
-use super::parts::{Keypad, Mark, MarkKind, Proved, TargetScale, capitalised};
+use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use super::step::{At, closed, focus_next};
 use crate::job::{Deed, Phase, StepProgress, Taken, Tool, advice};
 use crate::metrology::{Place, Tolerance};
@@ -367,25 +367,7 @@ fn entry_form(entry: Entry) -> impl IntoView {
                 {again_key(entry)}
             </div>
             {tool_keys(entry)}
-            <div class="entry-line">
-                <input
-                    id="reading"
-                    node_ref=field
-                    type="text"
-                    inputmode="none"
-                    autocomplete="off"
-                    spellcheck="false"
-                    aria-label=label
-                    aria-invalid=move || entry.error.with(Option::is_some).to_string()
-                    aria-describedby="reading-error"
-                    prop:value=entry.text
-                    on:input=move |event| entry.text.set(event_target_value(&event))
-                />
-                <span class="unit" aria-hidden="true">{move || entry.scale.get().symbol()}</span>
-            </div>
-            <p id="reading-error" class="error" role="alert">
-                {move || entry.error.get().map(|error| format!("{error}."))}
-            </p>
+            <NumberField text=entry.text scale=entry.scale error=entry.error field label/>
             {leave_as_it_is(entry)}
             {move || view! {
                 <Keypad text=entry.text scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>

@@ -5,19 +5,14 @@ use super::text::{escape, shortened, typed};
 use super::words;
 use crate::job::advice::Settled;
 use crate::metrology::Tolerance;
-use crate::quantity::{DecimalSign, Number, Quantity};
-use bigdecimal::BigDecimal;
+use crate::quantity::{DecimalSign, Quantity};
 
 /// A reading as a share of its tolerance: 0 on target, −1 and 1 on the limits; with one limit,
 /// 1 or −1 on it and the rest as a share of its size. For pictures only.
 pub fn share(tolerance: &Tolerance, value: &Quantity) -> f64 {
-    let float = |decimal: &BigDecimal| Number::from_decimal(decimal.clone()).to_f64();
     let limits = tolerance.limits();
     let value = value.base_f64();
-    let (low, high) = (
-        limits.low.as_ref().map(float),
-        limits.high.as_ref().map(float),
-    );
+    let (low, high) = limits.to_f64();
     let size = |limit: f64| if limit == 0.0 { 1.0 } else { limit.abs() };
     match (low, high) {
         (Some(low), Some(high)) => {

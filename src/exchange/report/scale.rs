@@ -4,7 +4,7 @@
 use super::text::escape;
 use super::words;
 use crate::metrology::{Limits, Reference, Tolerance};
-use crate::quantity::{DecimalSign, Number, Quantity, Scale};
+use crate::quantity::{DecimalSign, Quantity, Scale, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::Signed;
 
@@ -144,10 +144,6 @@ impl Window {
         let kept = x.clamp(edge, width - edge);
         (kept, (x - kept).abs() > 0.5)
     }
-}
-
-fn to_f64(value: &BigDecimal) -> f64 {
-    Number::from_decimal(value.clone()).to_f64()
 }
 
 impl Drawing {

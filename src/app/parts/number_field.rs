@@ -1,0 +1,43 @@
+//! The field that a reading is typed into.
+
+use crate::quantity::Scale;
+use leptos::html::Input;
+use leptos::prelude::*;
+
+/// A reading's text with its unit and its complaint. Number keys go to it wherever the focus
+/// is, so a screen has one at most.
+#[component]
+pub fn NumberField(
+    /// The text as typed.
+    text: RwSignal<String>,
+    /// The scale in which a bare number is taken.
+    scale: RwSignal<Scale>,
+    /// Why the text was not taken.
+    error: RwSignal<Option<String>>,
+    /// The field on the page.
+    field: NodeRef<Input>,
+    /// What a screen reader says it is for.
+    label: impl Fn() -> String + Send + Sync + 'static,
+) -> impl IntoView {
+    view! {
+        <div class="entry-line">
+            <input
+                id="reading"
+                node_ref=field
+                type="text"
+                inputmode="none"
+                autocomplete="off"
+                spellcheck="false"
+                aria-label=label
+                aria-invalid=move || error.with(Option::is_some).to_string()
+                aria-describedby="reading-error"
+                prop:value=text
+                on:input=move |event| text.set(event_target_value(&event))
+            />
+            <span class="unit" aria-hidden="true">{move || scale.get().symbol()}</span>
+        </div>
+        <p id="reading-error" class="error" role="alert">
+            {move || error.get().map(|error| format!("{error}."))}
+        </p>
+    }
+}
