@@ -1,4 +1,4 @@
-# Sourced by tools/serve and tools/check. Each need_* function finds one thing
+# Sourced by tools/serve, tools/check and tools/figures. Each need_* function finds one thing
 # or installs it, says so, and leaves alone what is already there.
 #
 # Tools of pinned versions live in one cache folder shared by all clones, so a
