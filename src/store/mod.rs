@@ -22,12 +22,16 @@
 mod aside;
 #[cfg(feature = "app")]
 mod browser;
+#[cfg(feature = "app")]
+mod database;
 mod layout;
 mod memory;
 mod records;
 
 #[cfg(feature = "app")]
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
+#[cfg(feature = "app")]
+pub use database::{Bytes, Database, DatabaseError};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 pub use records::{Typed, TypedInputs};
