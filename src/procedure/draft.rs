@@ -578,7 +578,7 @@ fn typed_adjuster(adjuster: &Adjuster) -> DraftAdjuster {
 }
 
 /// A quantity or number of a document as it is typed here.
-fn typed(what: &impl ToString, sign: DecimalSign) -> String {
+pub(super) fn typed(what: &impl ToString, sign: DecimalSign) -> String {
     what.to_string().replace('.', sign.symbol())
 }
 
@@ -706,7 +706,7 @@ fn typed_margin(margin: &Margin, unit: Unit, sign: DecimalSign) -> String {
     }
 }
 
-fn typed_target(target: &Target, unit: Unit, sign: DecimalSign) -> DraftTarget {
+pub(super) fn typed_target(target: &Target, unit: Unit, sign: DecimalSign) -> DraftTarget {
     let mut draft = DraftTarget::default();
     let q = |quantity: &Quantity| typed(quantity, sign);
     let margins = |draft: &mut DraftTarget, below: &Margin, above: &Margin| {

@@ -10,6 +10,7 @@ mod id;
 mod socket;
 mod spoken;
 mod step;
+pub mod table;
 mod target;
 
 pub use check::{Gravity, Remark, remarks};

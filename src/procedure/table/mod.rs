@@ -1,0 +1,128 @@
+//! A table pasted from a spreadsheet or a CSV file, as steps of a draft.
+//!
+//! [`preview`] says what each row would become and what of it was not understood; [`take`]
+//! adds that to a draft. Nothing is lost: what was not understood stands in the step's text.
+
+mod aim;
+mod cells;
+mod columns;
+mod row;
+
+pub use columns::{Column, Meaning};
+
+use super::Id;
+use super::draft::{Draft, DraftStep};
+use super::edit::{self, List};
+use crate::quantity::DecimalSign;
+use row::Reader;
+
+/// What a pasted table would become.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Preview {
+    /// The columns, and what each is taken for.
+    pub columns: Vec<Column>,
+    /// The rows below the headings that have something in them.
+    pub rows: Vec<Row>,
+}
+
+/// What one row would become.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The cells as pasted.
+    pub cells: Vec<String>,
+    /// Its step; several where one row peaks or dips several adjusters. [`take`] gives each an
+    /// id of its own.
+    pub steps: Vec<DraftStep>,
+    /// What was not understood; empty for a row that was understood wholly.
+    pub unclear: Vec<Unclear>,
+}
+
+/// A cell that was not understood, or something that the row doesn't say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unclear {
+    /// The heading of its column.
+    pub column: String,
+    /// The cell as pasted; empty for something missing.
+    pub cell: String,
+    /// Why, as a sentence.
+    pub why: String,
+}
+
+/// What a pasted text would become in a draft. A step that names no instrument gets the one
+/// that the draft uses for its unit, or else the usual one.
+pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
+    let mut records = cells::records(text, |records| columns::heading_of(records).is_some());
+    let columns = columns::columns(&mut records);
+    let blank = DraftStep::blank(edit::fresh_step_id(draft));
+    let row = |(index, cells): (usize, Vec<String>)| {
+        let mut reader = Reader::new(&columns, &cells, index + 1, sign);
+        let steps = reader.steps(&blank, draft);
+        let unclear = reader.unclear;
+        Row {
+            cells,
+            steps,
+            unclear,
+        }
+    };
+    let rows = records.into_iter().enumerate().map(row).collect();
+    Preview { columns, rows }
+}
+
+impl Preview {
+    /// Whether a column is taken for this.
+    pub fn has(&self, meaning: Meaning) -> bool {
+        self.columns.iter().any(|c| c.meaning == Some(meaning))
+    }
+
+    /// The steps of all rows.
+    pub fn steps(&self) -> impl Iterator<Item = &DraftStep> {
+        self.rows.iter().flat_map(|row| &row.steps)
+    }
+
+    /// The names in the steps that are not in a list of the draft yet.
+    pub fn new_names(&self, list: List, draft: &Draft) -> Vec<String> {
+        let known = list.names(draft);
+        let mut fresh: Vec<String> = Vec::new();
+        for name in self.steps().filter_map(|step| name_in(list, step)) {
+            if !known.contains(name) && !fresh.contains(name) {
+                fresh.push(name.clone());
+            }
+        }
+        fresh
+    }
+}
+
+/// The name of a list that a step refers to.
+fn name_in(list: List, step: &DraftStep) -> Option<&String> {
+    let (name, due) = match list {
+        List::Adjusters => (&step.adjuster, step.kind.turns()),
+        List::TestPoints => (&step.at, step.kind.reads()),
+        List::Instruments => (&step.with, step.kind.reads()),
+    };
+    Some(name).filter(|name| due && !name.is_empty())
+}
+
+/// Adds the steps at the end of a section, the last one if there is none such, and to the
+/// lists what the steps refer to. Gives the ids of the new steps.
+pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
+    for list in [List::Adjusters, List::TestPoints, List::Instruments] {
+        for name in preview.new_names(list, draft) {
+            // Read as a name and new to the list: it can't be refused.
+            let _ = edit::add(draft, list, &name);
+        }
+    }
+    if draft.sections.is_empty() {
+        edit::add_section(draft, "");
+    }
+    let section = section.min(draft.sections.len() - 1);
+    let mut taken = Vec::new();
+    for step in preview.steps() {
+        let id = edit::fresh_step_id(draft);
+        draft.sections[section].steps.push(DraftStep {
+            id: id.clone(),
+            ..step.clone()
+        });
+        taken.push(id);
+    }
+    taken
+}

@@ -1,0 +1,641 @@
+//! Tables pasted from spreadsheets and CSV files, as steps of a draft.
+
+mod support;
+
+use halfturn::exchange::demo;
+use halfturn::procedure::draft::{Draft, DraftStep, DraftTarget, read_tolerance, typed_tolerance};
+use halfturn::procedure::edit::List;
+use halfturn::procedure::table::{Meaning, Preview, preview, take};
+use halfturn::procedure::{Gravity, Kind, Signal, TargetKind, remarks};
+use halfturn::quantity::DecimalSign::{self, Comma, Point};
+use halfturn::quantity::Scale;
+use proptest::prelude::*;
+use support::{cases, id};
+
+fn blank() -> Draft {
+    Draft::blank(id("p"))
+}
+
+fn pasted(text: &str) -> Preview {
+    preview(text, &blank(), Point)
+}
+
+/// The one step of a table with one row.
+fn step(text: &str) -> DraftStep {
+    let preview = pasted(text);
+    assert_eq!(preview.rows.len(), 1, "{text}");
+    assert_eq!(preview.rows[0].unclear, [], "{text}");
+    preview.rows[0].steps[0].clone()
+}
+
+/// A target as it would be typed.
+fn target(step: &DraftStep) -> String {
+    let t = &step.target;
+    let margin = match t.below.as_str() {
+        "" => format!("± {}", t.margin),
+        below => format!("+ {} - {below}", t.margin),
+    };
+    let stated = match t.kind {
+        TargetKind::None => String::new(),
+        TargetKind::Around => format!("{} {margin}", t.value),
+        TargetKind::AtLeast => format!("at least {}", t.value),
+        TargetKind::AtMost => format!("at most {}", t.value),
+        TargetKind::Between => format!("{} to {}", t.value, t.high),
+        kind => panic!("no table states {kind:?}"),
+    };
+    format!("{}: {stated}", step.kind.name())
+}
+
+#[test]
+fn targets_and_tolerances_are_understood_as_tables_spell_them() {
+    for (cell, tolerance, meant) in [
+        ("9.0015 MHz", "20 Hz", "Set to target: 9.0015 MHz ± 20 Hz"),
+        ("9.0015 MHz", "±20Hz", "Set to target: 9.0015 MHz ± 20 Hz"),
+        (
+            "9.0015 MHz",
+            "+/- 10 ppm",
+            "Set to target: 9.0015 MHz ± 10 ppm",
+        ),
+        (
+            "9.0015 MHz ± 20 Hz",
+            "",
+            "Set to target: 9.0015 MHz ± 20 Hz",
+        ),
+        ("2.5 V ± 0.1", "", "Set to target: 2.5 V ± 0.1 V"),
+        ("2.5 ± 0.1 V", "", "Set to target: 2.5 V ± 0.1 V"),
+        ("2.5 V", "0.1", "Set to target: 2.5 V ± 0.1 V"),
+        ("2.50 V", "5 %", "Set to target: 2.50 V ± 5 %"),
+        (
+            "12.8000 MHz",
+            "0.0001",
+            "Set to target: 12.8000 MHz ± 0.0001 MHz",
+        ),
+        ("50 mA", "+2/-10 mA", "Set to target: 50 mA + 2 mA - 10 mA"),
+        (
+            "50 mA",
+            "+2 mA −10 mA",
+            "Set to target: 50 mA + 2 mA - 10 mA",
+        ),
+        ("50 mA", "-10/+5 %", "Set to target: 50 mA + 5 % - 10 %"),
+        ("50 mA +2 -10", "", "Set to target: 50 mA + 2 mA - 10 mA"),
+        ("-20 dBm", "1", "Set to target: -20 dBm ± 1 dB"),
+        ("30 %", "2 %", "Set to target: 30 % ± 2 %"),
+        ("4…5 W", "", "Set to target: 4 W to 5 W"),
+        ("4...5 W", "", "Set to target: 4 W to 5 W"),
+        ("4 – 5 W", "", "Set to target: 4 W to 5 W"),
+        ("4-5 W", "", "Set to target: 4 W to 5 W"),
+        ("800 mV to 1.2 V", "", "Set to target: 800 mV to 1.2 V"),
+        ("-60 - -50 dBm", "", "Set to target: -60 dBm to -50 dBm"),
+        ("> 4 W", "", "Set to target: at least 4 W"),
+        ("≥4 W", "", "Set to target: at least 4 W"),
+        ("at least 4 W", "", "Set to target: at least 4 W"),
+        ("min. 4 W", "", "Set to target: at least 4 W"),
+        ("4 W", "min", "Set to target: at least 4 W"),
+        ("4 W min.", "", "Set to target: at least 4 W"),
+        ("< -40 dBc", "", "Set to target: at most -40 dBc"),
+        ("max 260 mA", "", "Set to target: at most 260 mA"),
+        ("260 mA", "max.", "Set to target: at most 260 mA"),
+        ("", "at most 260 mA", "Set to target: at most 260 mA"),
+        ("2.0 Vpp ± 0.2", "", "Set to target: 2.0 V p-p ± 0.2 V p-p"),
+        ("peak, > 4 W", "", "Peak: at least 4 W"),
+        ("Dip < 8 mV p-p", "", "Dip: at most 8 mV p-p"),
+    ] {
+        let row = format!("Title\tTP1\tL1\t{cell}\t{tolerance}\t");
+        assert_eq!(target(&step(&row)), meant, "{cell} | {tolerance}");
+    }
+}
+
+#[test]
+fn a_tolerance_in_one_cell_is_read_as_a_draft_reads_it() {
+    for text in [
+        "9.0015 MHz ± 20 Hz",
+        "50 mA + 2 mA - 10 mA",
+        "7.5 V ± 5 %",
+        "at least 4 W",
+        "at most -40 dBc",
+        "3 V to 5.5 V",
+    ] {
+        let step = step(&format!("Title\tTP1\tL1\t{text}\t\t"));
+        let read = read_tolerance(text, step.scale, Point).expect(text);
+        let said = format!("Set to target: {}", typed_tolerance(&read, Point));
+        assert_eq!(target(&step), said);
+    }
+}
+
+#[test]
+fn what_a_step_does_follows_from_what_its_row_says() {
+    for (row, kind) in [
+        ("Filter\tTP1\tL1\tmax\t\t\tV", Kind::Peak),
+        ("Filter\tTP1\tL1\tPeak\t\t\tV", Kind::Peak),
+        ("Balance\tTP1\tL1\tmin.\t\t\tV", Kind::Dip),
+        ("Balance\tTP1\tL1\tnull\t\t\tV", Kind::Dip),
+        ("Rail\tTP1\t\t5 V\t0.1 V\t\t", Kind::Read),
+        ("Rail\tTP1\t\t\t\t\tV", Kind::Read),
+        ("Rail\tTP1\tL1\t5 V\t0.1 V\t\t", Kind::Set),
+        ("Put the cover on\t\t\t\t\t\t", Kind::Tick),
+        ("Turn fully anticlockwise\t\tL1\t\t\t\t", Kind::Tick),
+    ] {
+        let headed = format!("Step\tTP\tCore\tTarget\tTol.\tRemark\tUnit\n{row}");
+        assert_eq!(step(&headed).kind, kind, "{row}");
+    }
+}
+
+#[test]
+fn columns_are_known_by_their_headings_in_any_order() {
+    let text = "Remark\tRX/TX\tCH\tMode\tMeasured with\tLimit (MHz)\tTol\tCore\tTP\tWhat\tWarning\n\
+                Slowly\ttx\t20\tUSB\tcounter\t27.2050\t50 ppm\tC3\tTP9\tCarrier\tHot";
+    let step = step(text);
+    let is = DraftStep {
+        title: "Carrier".to_owned(),
+        text: "Slowly".to_owned(),
+        cautions: "Hot".to_owned(),
+        mode: "USB".to_owned(),
+        channel: "20".to_owned(),
+        signal: Some(Signal::Tx),
+        kind: Kind::Set,
+        at: "TP9".to_owned(),
+        with: "counter".to_owned(),
+        adjuster: "C3".to_owned(),
+        target: DraftTarget {
+            kind: TargetKind::Around,
+            value: "27.2050 MHz".to_owned(),
+            margin: "50 ppm".to_owned(),
+            ..DraftTarget::default()
+        },
+        ..DraftStep::blank(step.id.clone())
+    };
+    assert_eq!(step, is);
+}
+
+#[test]
+fn a_title_above_the_headings_is_a_row_of_its_own() {
+    let preview = pasted("Trainer\t\t\nStep\tTP\tTarget\nRail\tTP1\t> 5 V");
+    let titles: Vec<&str> = preview.steps().map(|step| step.title.as_str()).collect();
+    assert_eq!(titles, ["Trainer", "Rail"]);
+    assert!(preview.has(Meaning::Target));
+}
+
+#[test]
+fn every_heading_is_known_however_it_is_written() {
+    for meaning in Meaning::ALL {
+        for heading in meaning.headings() {
+            for written in [heading.to_uppercase(), format!(" {heading}. ")] {
+                let other = match meaning {
+                    Meaning::Title => "Remark",
+                    _ => "Step",
+                };
+                let preview = pasted(&format!("{written}\t{other}\nx\ty"));
+                assert!(preview.has(meaning), "{written}");
+                assert_eq!(preview.rows.len(), 1, "{written}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_separator_is_found_and_a_decimal_comma_is_not_one() {
+    for (text, sign) in [
+        ("VCO\tTP1\tL2\t2.5 V\t0.1 V\tslowly", Point),
+        ("VCO;TP1;L2;2.5 V;0.1 V;slowly", Point),
+        ("VCO,TP1,L2,2.5 V,0.1 V,slowly", Point),
+        ("VCO\tTP1\tL2\t2,5 V\t0,1 V\tslowly", Comma),
+        ("VCO;TP1;L2;2,5 V;0,1 V;slowly", Comma),
+        ("VCO,TP1,L2,\"2,5 V\",\"0,1 V\",slowly", Comma),
+        (
+            "Step;TP;Core;Target;Tol;Note\nVCO;TP1;L2;2,5 V;0,1 V;slowly",
+            Comma,
+        ),
+        (
+            "\u{feff}Step,TP,Core,Target,Tol,Note\r\nVCO,TP1,L2,2.5 V,0.1 V,slowly\r\n",
+            Point,
+        ),
+    ] {
+        let preview = preview(text, &blank(), sign);
+        let step = &preview.rows[0].steps[0];
+        assert_eq!(preview.rows[0].unclear, [], "{text}");
+        let point = |text: &str| text.replace(',', ".");
+        assert_eq!(
+            (
+                step.title.as_str(),
+                step.at.as_str(),
+                step.adjuster.as_str(),
+                step.text.as_str()
+            ),
+            ("VCO", "TP1", "L2", "slowly"),
+            "{text}"
+        );
+        assert_eq!(point(&step.target.value), "2.5 V", "{text}");
+        assert_eq!(point(&step.target.margin), "0.1 V", "{text}");
+    }
+}
+
+#[test]
+fn a_list_without_columns_is_a_list_of_titles() {
+    let preview = pasted("Take the cover off\nLook for burnt parts, and note them\n\n1.5 A fuse?");
+    let titles: Vec<&str> = preview.steps().map(|step| step.title.as_str()).collect();
+    let pasted = [
+        "Take the cover off",
+        "Look for burnt parts, and note them",
+        "1.5 A fuse?",
+    ];
+    assert_eq!(titles, pasted);
+}
+
+#[test]
+fn what_is_not_understood_is_told_and_stands_in_the_text() {
+    for (column, cell, part) in [
+        ("Target", "to taste", "no target that is known here"),
+        ("Target", "9.0015", "9.0015 of what?"),
+        ("Target", "50m", "no target that is known here"),
+        ("Target", "5 furlongs", "no target that is known here"),
+        ("Target", "1,5 V", "decimal sign is a point"),
+        ("Target", "5…4 W", "lower limit"),
+        ("Tolerance", "a bit", "not a number"),
+        ("RX/TX", "both", "neither RX nor TX"),
+        ("Unit", "furlong", "not a unit"),
+        ("TP", &"T".repeat(65), "longer than 64"),
+    ] {
+        let target = match column {
+            "Target" => String::new(),
+            _ => "\t2.5 V".to_owned(),
+        };
+        let target_heading = target.replace("2.5 V", "Target");
+        let text = format!("Step\tNote\t{column}{target_heading}\nA\tnote\t{cell}{target}");
+        let preview = pasted(&text);
+        let unclear = &preview.rows[0].unclear;
+        let told = unclear.iter().find(|u| u.column == column).expect(cell);
+        assert_eq!(told.cell, cell);
+        assert!(told.why.contains(part), "{cell}: {}", told.why);
+        let text = &preview.rows[0].steps[0].text;
+        assert_eq!(*text, format!("note\n{column}: {cell}"));
+    }
+}
+
+#[test]
+fn a_figure_keeps_its_place_while_its_tolerance_is_missing() {
+    let preview = pasted("VCO\tTP1\tL2\t2.5 V\t\t");
+    let row = &preview.rows[0];
+    assert_eq!(row.unclear.len(), 1);
+    assert!(row.unclear[0].why.contains("no tolerance"));
+    assert_eq!(row.steps[0].target.value, "2.5 V");
+    assert_eq!(row.steps[0].target.kind, TargetKind::Around);
+}
+
+#[test]
+fn a_bare_tolerance_that_can_hardly_be_meant_is_asked_about() {
+    for (target, tolerance) in [("9.0015 MHz", "20"), ("27.185 MHz", "5"), ("7.5 V", "5")] {
+        let preview = pasted(&format!("A\tTP1\tL2\t{target}\t{tolerance}\t"));
+        let why = &preview.rows[0].unclear[0].why;
+        assert!(why.contains("without a unit would be"), "{target}: {why}");
+    }
+}
+
+#[test]
+fn a_column_of_an_unknown_heading_goes_into_the_text() {
+    let step = step("Step\tPage\tTP\tUnit\nRail\t12\tTP1\tV");
+    assert_eq!(step.text, "Page: 12");
+}
+
+#[test]
+fn the_numbers_of_the_rows_are_kept_where_the_order_does_not_say_them() {
+    let preview = pasted("No\tStep\tTP\tUnit\n1\tA\tTP1\tV\n2.1\tB\tTP1\tV");
+    let texts: Vec<&str> = preview.steps().map(|step| step.text.as_str()).collect();
+    assert_eq!(texts, ["", "No: 2.1"]);
+    let preview = pasted("Step\tDescription\tTP\tUnit\n1\tA\tTP1\tV\n2\tB\tTP1\tV");
+    let titles: Vec<&str> = preview.steps().map(|step| step.title.as_str()).collect();
+    assert_eq!(titles, ["A", "B"]);
+}
+
+#[test]
+fn a_row_without_a_title_gets_one_that_says_what_is_done() {
+    for (row, title) in [
+        ("\tTP3\tL4\tmax\t\t", "Peak L4 at TP3"),
+        ("\tTP3\tL4\t2.5 V\t5 %\t", "Set L4 at TP3"),
+        ("\tTP3\t\t2.5 V\t5 %\t", "Read at TP3"),
+        ("\t\t\t\t\tPut the cover on", "Put the cover on"),
+    ] {
+        let preview = pasted(row);
+        assert_eq!(preview.rows[0].steps[0].title, title, "{row:?}");
+    }
+}
+
+#[test]
+fn a_long_title_is_cut_between_words_and_stands_whole_in_the_text() {
+    let long = "Turn the core slowly and watch the reading ".repeat(4);
+    let step = step(&format!("Step\tNote\n{long}\tthe end"));
+    assert!(step.title.ends_with('…') && step.title.chars().count() <= 81);
+    assert_eq!(step.text, format!("the end\n{}", long.trim()));
+}
+
+#[test]
+fn several_adjusters_of_a_peak_become_a_step_each() {
+    let preview = pasted("Step\tTP\tCore\tTarget\tUnit\nIF\tTP3\tT1, T2/T3\tmax\tV");
+    let steps: Vec<(&str, &str)> = preview
+        .steps()
+        .map(|step| (step.title.as_str(), step.adjuster.as_str()))
+        .collect();
+    assert_eq!(
+        steps,
+        [("IF: T1", "T1"), ("IF: T2", "T2"), ("IF: T3", "T3")]
+    );
+    let preview = pasted("Step\tTP\tCore\tTarget\tTol\nIF\tTP3\tT1, T2\t2 V\t5 %");
+    assert!(preview.rows[0].unclear[0].why.contains("T1 was taken"));
+}
+
+#[test]
+fn an_instrument_that_the_draft_uses_for_a_unit_is_used_again() {
+    let mut draft = blank();
+    take(
+        &mut draft,
+        0,
+        &pasted("Step\tTP\tTarget\tWith\nA\tTP1\t> 1 MHz\tgrid dip meter"),
+    );
+    let second = preview("B\tTP2\t\t> 2 MHz", &draft, Point);
+    assert_eq!(second.rows[0].steps[0].with, "grid dip meter");
+    assert_eq!(pasted("B\tTP2\t\t> 2 MHz").rows[0].steps[0].with, "counter");
+}
+
+#[test]
+fn taking_a_table_adds_what_its_steps_refer_to_once() {
+    let text = "VCO\tTP1\tL2\t2.5 V\t5 %\t\nAgain\tTP1\tL2\t2.5 V\t5 %\t";
+    let mut draft = blank();
+    let first = take(&mut draft, 0, &pasted(text));
+    let again = preview(text, &draft, Point);
+    let second = take(&mut draft, 9, &again);
+    let all: Vec<_> = draft.steps().map(|step| step.id.clone()).collect();
+    assert_eq!(all, [first, second].concat());
+    assert_eq!(List::Adjusters.names(&draft), ["L2"]);
+    assert_eq!(List::TestPoints.names(&draft), ["TP1"]);
+    assert_eq!(List::Instruments.names(&draft), ["meter"]);
+}
+
+#[test]
+fn forty_pasted_rows_make_a_procedure_without_faults() {
+    let text = include_str!("forty_rows.tsv");
+    let preview = pasted(text);
+    assert_eq!(preview.rows.len(), 40);
+    let unclear: Vec<_> = preview.rows.iter().flat_map(|row| &row.unclear).collect();
+    assert_eq!(unclear, Vec::<&_>::new());
+    let mut draft = blank();
+    draft.title = "Pasted".to_owned();
+    take(&mut draft, 0, &preview);
+    let all = remarks(&draft, &[], Point);
+    let faults: Vec<_> = all.iter().filter(|r| r.gravity == Gravity::Fault).collect();
+    assert_eq!(faults, Vec::<&_>::new());
+    for kind in [Kind::Set, Kind::Read, Kind::Peak, Kind::Dip, Kind::Tick] {
+        assert!(draft.steps().any(|step| step.kind == kind), "{kind:?}");
+    }
+}
+
+const HEADINGS: [&str; 14] = [
+    "Step",
+    "Test point",
+    "Adjuster",
+    "Target",
+    "Tolerance",
+    "Note",
+    "Unit",
+    "Instrument",
+    "Mode",
+    "Channel",
+    "RX/TX",
+    "Supply",
+    "Caution",
+    "Kind of set",
+];
+
+/// A step in the cells of a table.
+fn cells(step: &DraftStep) -> [String; 14] {
+    let stated = target(step);
+    let (_, bound) = stated.split_once(": ").expect("a kind");
+    let target = match step.kind {
+        Kind::Peak => format!("peak {bound}"),
+        Kind::Dip => format!("dip {bound}"),
+        _ => bound.to_owned(),
+    };
+    let (target, tolerance) = match target.split_once(" ± ") {
+        Some((target, tolerance)) => (target.to_owned(), tolerance.to_owned()),
+        None => (target, String::new()),
+    };
+    let reads = step.kind.reads();
+    [
+        step.title.clone(),
+        step.at.clone(),
+        step.adjuster.clone(),
+        target,
+        tolerance,
+        step.text.clone(),
+        if reads {
+            step.scale.symbol()
+        } else {
+            String::new()
+        },
+        step.with.clone(),
+        step.mode.clone(),
+        step.channel.clone(),
+        step.signal
+            .map_or(String::new(), |signal| signal.to_string()),
+        step.supply.clone(),
+        step.cautions.clone(),
+        String::new(),
+    ]
+}
+
+/// Steps as a table, written by a program that knows nothing of ours.
+fn written(steps: &[DraftStep], separator: u8) -> String {
+    let mut writer = csv::WriterBuilder::new()
+        .delimiter(separator)
+        .from_writer(Vec::new());
+    writer.write_record(HEADINGS).expect("headings");
+    for step in steps {
+        writer.write_record(cells(step)).expect("a row");
+    }
+    let bytes = writer.into_inner().expect("a table");
+    String::from_utf8(bytes).expect("text")
+}
+
+/// Steps come back from a table as they were, but for their ids.
+fn comes_back(steps: &[DraftStep], separator: u8, sign: DecimalSign) {
+    let text = written(steps, separator);
+    let preview = preview(&text, &blank(), sign);
+    for (row, step) in preview.rows.iter().zip(steps) {
+        assert_eq!(row.unclear, [], "{text}");
+        let id = row.steps[0].id.clone();
+        assert_eq!(row.steps, [DraftStep { id, ..step.clone() }], "{text}");
+    }
+    assert_eq!(preview.rows.len(), steps.len(), "{text}");
+}
+
+#[test]
+fn the_demos_readings_come_back_from_a_table() {
+    let trainer = demo::procedure().expect("the demo is sound");
+    for sign in [Point, Comma] {
+        let draft = Draft::of(&trainer, sign);
+        let steps: Vec<DraftStep> = draft
+            .steps()
+            .filter(|step| step.kind.reads() || step.kind == Kind::Tick)
+            .filter(|step| {
+                !matches!(
+                    step.target.kind,
+                    TargetKind::Relative | TargetKind::Oscillator | TargetKind::Channel
+                )
+            })
+            // What no column states.
+            .map(|step| DraftStep {
+                controls: String::new(),
+                wait: String::new(),
+                settles: String::new(),
+                needs: Vec::new(),
+                takes_off: String::new(),
+                puts_back: String::new(),
+                shares_null_with: None,
+                cross_check: None,
+                scale: match step.kind {
+                    Kind::Tick => DraftStep::blank(step.id.clone()).scale,
+                    _ => step.scale,
+                },
+                ..step.clone()
+            })
+            .collect();
+        assert!(steps.len() > 15, "{}", steps.len());
+        for separator in *b"\t;," {
+            comes_back(&steps, separator, sign);
+        }
+    }
+}
+
+fn a_target() -> impl Strategy<Value = (Scale, DraftTarget)> {
+    let figure = (1..9_999_u32, 0..5_usize).prop_map(|(digits, decimals)| {
+        let scale = 10_f64.powi(decimals as i32);
+        format!("{:.decimals$}", f64::from(digits) / scale)
+    });
+    let unit = prop::sample::select(vec!["MHz", "kHz", "V", "mV p-p", "mA", "W", "dBm", "%"]);
+    (unit, figure.clone(), figure, 0..5_usize).prop_map(|(unit, one, other, kind)| {
+        let (one, other) = match one.parse::<f64>().unwrap_or(0.0) < other.parse().unwrap_or(0.0) {
+            true => (one, other),
+            false => (other, one),
+        };
+        let of = |text: &str| format!("{text} {unit}");
+        let margin = match unit {
+            "dBm" => format!("{one} dB"),
+            _ => of(&one),
+        };
+        let target = |kind, value, high, margin| DraftTarget {
+            kind,
+            value,
+            high,
+            margin,
+            ..DraftTarget::default()
+        };
+        let none = String::new;
+        let target = match kind {
+            0 => target(TargetKind::None, none(), none(), none()),
+            1 => target(TargetKind::Around, of(&other), none(), margin),
+            2 => target(TargetKind::AtLeast, of(&one), none(), none()),
+            3 => target(TargetKind::AtMost, of(&one), none(), none()),
+            _ => target(TargetKind::Between, of(&one), of(&other), none()),
+        };
+        (unit.parse().expect("a unit"), target)
+    })
+}
+
+fn a_step() -> impl Strategy<Value = DraftStep> {
+    let kind = prop::sample::select(vec![
+        Kind::Set,
+        Kind::Read,
+        Kind::Peak,
+        Kind::Dip,
+        Kind::Tick,
+    ]);
+    let words = || "[A-Z][a-z]{1,6}( [a-z\"',;.0-9]{1,6}){0,4}";
+    let signal = prop::sample::select(vec![None, Some(Signal::Rx), Some(Signal::Tx)]);
+    let names = ("TP[0-9]{1,3}", "[LTC][0-9]{1,3}", "counter|scope|meter 2");
+    (kind, words(), words(), words(), names, a_target(), signal).prop_map(
+        |(kind, title, text, caution, (at, adjuster, with), (scale, target), signal)| {
+            let blank = DraftStep {
+                title,
+                text,
+                cautions: caution,
+                signal,
+                mode: "USB".to_owned(),
+                kind,
+                ..DraftStep::blank(id("s"))
+            };
+            // A step that sets something needs a target to be known for one.
+            let target = match (kind, target.kind) {
+                (Kind::Set, TargetKind::None) => DraftTarget {
+                    kind: TargetKind::AtLeast,
+                    value: format!("1 {scale}"),
+                    ..target
+                },
+                _ => target,
+            };
+            match kind {
+                Kind::Tick => blank,
+                _ => DraftStep {
+                    at,
+                    with,
+                    scale,
+                    target,
+                    adjuster: if kind.turns() {
+                        adjuster
+                    } else {
+                        String::new()
+                    },
+                    ..blank
+                },
+            }
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(cases(200))]
+
+    #[test]
+    fn steps_written_as_a_table_come_back_the_same(
+        steps in prop::collection::vec(a_step(), 1..8),
+        separator in prop::sample::select(b"\t;,".to_vec()),
+    ) {
+        comes_back(&steps, separator, Point);
+    }
+
+    /// RFC 4180 as the csv crate reads it.
+    #[test]
+    fn cells_are_split_as_a_csv_reader_splits_them(
+        rows in prop::collection::vec(prop::collection::vec("[a-z\",\n]{1,6}", 4), 1..6),
+    ) {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        for row in &rows {
+            writer.write_record(row).expect("a row");
+        }
+        let text = String::from_utf8(writer.into_inner().expect("a table")).expect("text");
+        let trimmed = |row: &Vec<String>| -> Vec<String> {
+            row.iter().map(|cell| cell.trim().to_owned()).collect()
+        };
+        let mut rows: Vec<Vec<String>> = rows.iter().map(trimmed).collect();
+        rows.retain(|row| row.iter().any(|cell| !cell.is_empty()));
+        let read: Vec<Vec<String>> = pasted(&text).rows.into_iter().map(|row| row.cells).collect();
+        prop_assert_eq!(read, rows);
+    }
+
+    #[test]
+    fn any_text_is_previewed_and_taken_and_nothing_of_it_is_lost(text in "(.|[\t\n;,\"0-9±VHz])*", comma in any::<bool>()) {
+        let sign = if comma { Comma } else { Point };
+        let mut draft = blank();
+        let preview = preview(&text, &draft, sign);
+        let (clear, unclear): (Vec<_>, Vec<_>) =
+            preview.rows.iter().partition(|row| row.unclear.is_empty());
+        prop_assert_eq!(clear.len() + unclear.len(), preview.rows.len());
+        for row in &preview.rows {
+            let step = format!("{:?}", row.steps[0]);
+            for told in row.unclear.iter().filter(|told| !told.cell.is_empty()) {
+                prop_assert!(row.steps[0].text.contains(&told.cell), "{} of {}", told.cell, step);
+            }
+        }
+        let taken = take(&mut draft, 0, &preview);
+        prop_assert_eq!(taken.len(), draft.steps().count());
+        prop_assert_eq!(taken.len(), preview.steps().count());
+        let _ = remarks(&draft, &[], sign);
+    }
+}
