@@ -7,6 +7,7 @@ use super::put_back;
 use super::route::Route;
 use super::socket;
 use super::step::At;
+use super::words::{care as words, shared};
 use crate::job::{self, Job, Progress};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
@@ -28,7 +29,7 @@ pub fn ways(at: At) -> impl IntoView {
         job: at.job.get_value(),
         check: false,
     };
-    view! { <p class="step-ways"><a href=changes.address()>"Record a change"</a></p> }
+    view! { <p class="step-ways"><a href=changes.address()>{shared::RECORD_CHANGE}</a></p> }
 }
 
 /// When the bench was left.
@@ -39,8 +40,8 @@ fn breaks(job: &Job) -> Option<impl IntoView + use<>> {
             .into_iter()
             .map(|at| view! { <li><span>{device::date_and_time(at)}</span></li> });
         view! {
-            <h2>"Breaks"</h2>
-            <p>"After each of these, stops were confirmed again before what needs them."</p>
+            <h2>{words::BREAKS}</h2>
+            <p>{words::BREAKS_LEAD}</p>
             <ul class="pairs">{rows.collect_view()}</ul>
         }
     })

@@ -8,6 +8,7 @@ use super::put_back::step_in_hand;
 use super::route::Route;
 use super::step::{At, closed, focus_next, focus_when_shown};
 use super::substitution;
+use super::words::{changes as words, shared};
 use crate::job::{Change, Changed, Deed, Job, Progress};
 use crate::procedure::{Alteration, Id};
 use crate::quantity::DecimalSign;
@@ -42,13 +43,13 @@ pub fn screen(check: bool) -> impl IntoView {
         <section class="page">
             <p class="crumbs">
                 <span class="ways">
-                    <a href=Route::Steps(job).address()>"All steps"</a>
+                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
                     <WayBack/>
                 </span>
             </p>
             <div class="title-row">
-                <h1>"Parts and changes"</h1>
-                <a class="button" href=Route::Substitution.address()>"Substitution check"</a>
+                <h1>{shared::PARTS_AND_CHANGES}</h1>
+                <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>
             </div>
             {move || {
                 let job = bench.job.get()?;
@@ -57,10 +58,10 @@ pub fn screen(check: bool) -> impl IntoView {
             }}
             <Show when=is_open>
                 <form on:submit=keep>
-                    <h2>"Record a change"</h2>
+                    <h2>{shared::RECORD_CHANGE}</h2>
                     {fields(change)}
                     {move || checked(bench, change)}
-                    <button type="submit" class="main large">"Keep the change"</button>
+                    <button type="submit" class="main large">{words::KEEP_CHANGE}</button>
                 </form>
             </Show>
         </section>
@@ -83,13 +84,13 @@ fn from_check(bench: Bench) -> Change {
 /// The check that goes with a change, in words.
 fn checked(bench: Bench, change: RwSignal<Change>) -> Option<impl IntoView> {
     let check = change.with(|change| change.substitution.clone())?;
-    let words = substitution::verdict(&check, bench.sign());
+    let verdict = check.verdict(bench.sign());
     let without = move |_| change.update(|change| change.substitution = None);
     Some(view! {
         <div class="preview">
-            <h3>"Kept with it: the substitution check"</h3>
-            <p>{words}</p>
-            <button type="button" class="plain" on:click=without>"Leave the check out"</button>
+            <h3>{words::KEPT_CHECK}</h3>
+            <p>{verdict}</p>
+            <button type="button" class="plain" on:click=without>{words::WITHOUT_CHECK}</button>
         </div>
     })
 }
@@ -119,21 +120,19 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
     let touches = move || change.with(|change| change.touches_approval);
     view! {
         <div class="fields">
-            {text("change-out", "What came out", |c| &mut c.out)}
-            {text("change-in", "What went in", |c| &mut c.fitted)}
-            {text("change-why", "Why", |c| &mut c.why)}
+            {text("change-out", words::CAME_OUT, |c| &mut c.out)}
+            {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
+            {text("change-why", shared::WHY, |c| &mut c.why)}
             {price::field(change)}
         </div>
         <div class="change-ticks">
-            {tick("The owner agreed to it", |c| &mut c.agreed)}
-            {tick("It can be taken back", |c| &mut c.reversible)}
-            {tick("It can touch the set’s type approval", |c| &mut c.touches_approval)}
+            {tick(words::OWNER_AGREED, |c| &mut c.agreed)}
+            {tick(words::REVERSIBLE, |c| &mut c.reversible)}
+            {tick(words::TOUCHES_APPROVAL, |c| &mut c.touches_approval)}
         </div>
-        <p class="hint" role="status">{move || touches().then_some(LOCAL_RULES)}</p>
+        <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
     }
 }
-
-const LOCAL_RULES: &str = "Whether the set may still be used after such a change, and where, is for your local rules to say. Ask before it goes on the air.";
 
 /// The changes of a job, each with what is to be known of it.
 pub fn list(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
@@ -143,7 +142,7 @@ pub fn list(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView 
         .map(|changed| row(job, changed, sign))
         .collect_view();
     match progress.changes.is_empty() {
-        true => view! { <p class="lead">"Nothing was changed so far."</p> }.into_any(),
+        true => view! { <p class="lead">{words::NONE}</p> }.into_any(),
         false => view! { <ul class="changes">{rows}</ul> }.into_any(),
     }
 }
@@ -152,7 +151,7 @@ pub fn list(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView 
 pub fn section(job: &Job, progress: &Progress, sign: DecimalSign) -> Option<impl IntoView + use<>> {
     (!progress.changes.is_empty()).then(|| {
         view! {
-            <h2>"Parts and changes"</h2>
+            <h2>{shared::PARTS_AND_CHANGES}</h2>
             {list(job, progress, sign)}
         }
     })
@@ -162,43 +161,25 @@ fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<>
     let change = &changed.change;
     let title = match change.out.trim().is_empty() {
         true => change.fitted.clone(),
-        false => format!("{} → {}", change.out, change.fitted),
+        false => shared::becomes(&change.out, &change.fitted),
     };
-    let yes_no =
-        |yes: bool, this: &'static str, other: &'static str| if yes { this } else { other };
-    let facts = [
-        yes_no(
-            change.agreed,
-            "agreed with the owner",
-            "not agreed with the owner",
-        ),
-        yes_no(
-            change.reversible,
-            "can be taken back",
-            "can’t be taken back",
-        ),
-        yes_no(
-            change.touches_approval,
-            "can touch the type approval: local rules decide",
-            "does not touch the type approval",
-        ),
-    ];
+    let facts = words::facts(change.agreed, change.reversible, change.touches_approval);
     let step = changed
         .step
         .as_ref()
         .and_then(|step| job.procedure.number_of(step))
-        .map_or(String::new(), |number| format!(", step {number}"));
+        .map_or(String::new(), words::in_step);
     let check = change
         .substitution
         .as_ref()
-        .map(|check| view! { <span>{substitution::verdict(check, sign)}</span> });
+        .map(|check| view! { <span>{check.verdict(sign)}</span> });
     let why = (!change.why.is_empty()).then(|| view! { <span>{change.why.clone()}</span> });
     view! {
         <li>
             <strong>{title}</strong>
             {why}
             {check}
-            <span class="soft">{facts.join("; ")}</span>
+            <span class="soft">{facts}</span>
             <span class="hint">{device::date_and_time(changed.at)}{step}</span>
         </li>
     }
@@ -247,7 +228,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
             <Show when=move || ticked().is_none()>
                 <form on:submit=fit>
                     {fields(change)}
-                    <button type="submit" class="main large" node_ref=key disabled=move || !at.is_open()>"Fitted"</button>
+                    <button type="submit" class="main large" node_ref=key disabled=move || !at.is_open()>{words::FITTED}</button>
                 </form>
             </Show>
             {closed(at)}

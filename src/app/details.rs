@@ -4,6 +4,7 @@ use super::bench::use_bench;
 use super::changes;
 use super::parts::HeaderForm;
 use super::route::Route;
+use super::words::shared;
 use crate::job::Deed;
 use leptos::prelude::*;
 
@@ -26,14 +27,14 @@ pub fn screen() -> impl IntoView {
     };
     Some(view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>"All steps"</a></p>
-            <h1>"The set"</h1>
+            <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a></p>
+            <h1>{shared::THE_SET}</h1>
             <form on:submit=keep>
                 <HeaderForm header procedure=job.procedure.clone()/>
-                <button type="submit" class="main large">"Keep"</button>
+                <button type="submit" class="main large">{shared::KEEP}</button>
             </form>
             {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}
-            <a class="button" href=Route::Changes { job: job.id.clone(), check: false }.address()>"Record a change"</a>
+            <a class="button" href=Route::Changes { job: job.id.clone(), check: false }.address()>{shared::RECORD_CHANGE}</a>
         </section>
     })
 }

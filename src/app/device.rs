@@ -1,6 +1,7 @@
 //! What the app asks of the device: time, fresh ids, files, an awake screen, the address.
 
 use crate::job::Stamp;
+use crate::metrology::date::Date;
 use crate::procedure::Id;
 use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
 use leptos::prelude::window;
@@ -43,17 +44,26 @@ pub fn stamp() -> Stamp {
 /// Date and time as the device's language writes them.
 pub fn date_and_time(at: i64) -> String {
     let date = js_sys::Date::new(&JsValue::from_f64(at as f64));
+    let styles = [("dateStyle", "medium"), ("timeStyle", "short")];
+    in_its_language(&date, "toLocaleString", &styles).unwrap_or_default()
+}
+
+/// A day as the device's language writes it; as documents do where the browser can't.
+pub fn day(day: Date) -> String {
+    let text = day.to_string();
+    // Without a time zone the text stands for midnight here.
+    let date = js_sys::Date::new(&JsValue::from_str(&format!("{text}T00:00:00")));
+    in_its_language(&date, "toLocaleDateString", &[("dateStyle", "medium")]).unwrap_or(text)
+}
+
+fn in_its_language(date: &js_sys::Date, method: &str, styles: &[(&str, &str)]) -> Option<String> {
     let options = js_sys::Object::new();
-    for (key, value) in [("dateStyle", "medium"), ("timeStyle", "short")] {
-        let _ = Reflect::set(&options, &key.into(), &value.into());
+    for (key, value) in styles {
+        let _ = Reflect::set(&options, &(*key).into(), &(*value).into());
     }
-    let undefined = JsValue::UNDEFINED;
-    let text = Reflect::get(&date, &"toLocaleString".into())
-        .ok()
-        .and_then(|f| f.dyn_into::<Function>().ok())
-        .and_then(|f| f.call2(&date, &undefined, &options).ok())
-        .and_then(|text| text.as_string());
-    text.unwrap_or_default()
+    let method: Function = Reflect::get(date, &method.into()).ok()?.dyn_into().ok()?;
+    let said = method.call2(date, &JsValue::UNDEFINED, &options).ok()?;
+    said.as_string()
 }
 
 /// The date as in ISO 8601, for numbers and file names.

@@ -5,14 +5,15 @@ use super::care;
 use super::device;
 use super::parts::{Ask, Question, StatusMark};
 use super::route::Route;
+use super::words::{finish as words, shared};
 use crate::exchange::Document;
 use crate::job::{Deed, Job, Progress, SignOff, Status};
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
-    title: "Reopen this job",
-    hint: "Say why. The sign-off stays in the log.",
-    answer: "Reopen",
+    title: words::REOPEN_THIS,
+    hint: words::REOPEN_HINT,
+    answer: words::REOPEN,
 };
 
 /// The screen.
@@ -36,15 +37,15 @@ pub fn screen() -> impl IntoView {
             Some(view! {
                 <section class="page">
                     <p class="crumbs">
-                        <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
-                        <a href=Route::Steps(job.id.clone()).address()>"All steps"</a>
+                        <span>{shared::job(&progress.header.number, &progress.header.set.title())}</span>
+                        <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
                     </p>
-                    <h1>"Finish"</h1>
+                    <h1>{words::TITLE}</h1>
                     {counts(&progress)}
                     {state}
-                    <h2>"The sheet"</h2>
-                    <p>"Everything that was found, done and left, for the owner and whoever opens the set next."</p>
-                    <a class="button large" href=Route::Report(job.id.clone()).address()>"The report"</a>
+                    <h2>{words::THE_SHEET}</h2>
+                    <p>{words::SHEET_LEAD}</p>
+                    <a class="button large" href=Route::Report(job.id.clone()).address()>{shared::THE_REPORT}</a>
                     {care::sections(&job, &progress, bench.sign())}
                     {save(bench, job)}
                 </section>
@@ -109,8 +110,8 @@ fn still_open(job: &Job, progress: &Progress) -> impl IntoView + use<> {
         })
         .collect_view();
     view! {
-        <h2>"Still open"</h2>
-        <p>"The job can be signed off when each of these is done, or waived with a reason."</p>
+        <h2>{words::STILL_OPEN}</h2>
+        <p>{words::STILL_OPEN_LEAD}</p>
         <ol class="steps">{rows}</ol>
     }
 }
@@ -125,40 +126,40 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
     };
     view! {
         <form on:submit=sign>
-            <h2>"Sign off"</h2>
+            <h2>{words::SIGN_OFF}</h2>
             <div class="fields">
                 <div class="field">
-                    <label for="signed-by">"Who answers for the work"</label>
+                    <label for="signed-by">{words::WHO_ANSWERS}</label>
                     <input id="signed-by" type="text" autocomplete="name" prop:value=by
                         on:input=move |e| by.set(event_target_value(&e))/>
                 </div>
                 <div class="field field-long">
-                    <label for="remarks">"Remarks for the owner"</label>
+                    <label for="remarks">{words::REMARKS}</label>
                     <textarea id="remarks" rows="3" prop:value=remarks
                         on:input=move |e| remarks.set(event_target_value(&e))></textarea>
                 </div>
             </div>
-            <button type="submit" class="main large">"Sign off the job"</button>
+            <button type="submit" class="main large">{words::SIGN_OFF_JOB}</button>
         </form>
     }
 }
 
 fn signed(done: &SignOff, question: RwSignal<Option<Question>>) -> impl IntoView + use<> {
     view! {
-        <h2>"Signed off"</h2>
-        <p>{format!("By {}, {}", done.by, device::date_and_time(done.at))}</p>
+        <h2>{words::SIGNED_OFF}</h2>
+        <p>{words::signed(&done.by, &device::date_and_time(done.at))}</p>
         <p>{done.remarks.clone()}</p>
-        <button type="button" on:click=move |_| question.set(Some(REOPEN))>"Reopen the job"</button>
+        <button type="button" on:click=move |_| question.set(Some(REOPEN))>{words::REOPEN_JOB}</button>
     }
 }
 
 fn save(bench: Bench, job: Job) -> impl IntoView {
     let document = StoredValue::new(Document::Job(job));
     view! {
-        <h2>"The file"</h2>
-        <p>"It holds the whole job with its procedure and every reading, and can be brought in on any device."</p>
+        <h2>{words::THE_FILE}</h2>
+        <p>{words::FILE_LEAD}</p>
         <button type="button" class="large" on:click=move |_| bench.save_as_file(&document.get_value())>
-            "Save the job as a file"
+            {words::SAVE_FILE}
         </button>
     }
 }

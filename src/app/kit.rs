@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::route::Route;
+use super::words::{kit as words, shared};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Accuracy, Correction, Instrument, Range};
 use crate::procedure::Id;
@@ -20,12 +21,12 @@ pub fn list() -> impl IntoView {
         view! {
             <section class="page">
                 <div class="title-row">
-                    <h1>"Kit"</h1>
-                    <a class="button main" href=Route::Instrument(None).address()>"Add an instrument"</a>
+                    <h1>{words::TITLE}</h1>
+                    <a class="button main" href=Route::Instrument(None).address()>{words::ADD}</a>
                 </div>
-                <p class="lead">"What you measure with. From the figures in the maker’s data sheet the app works out what a reading proves."</p>
+                <p class="lead">{words::LEAD}</p>
                 <ul class="cards">{cards.collect_view()}</ul>
-                {none.then(|| view! { <p>"There is no instrument on the shelf yet."</p> })}
+                {none.then(|| view! { <p>{words::NONE}</p> })}
             </section>
         }
     }
@@ -35,10 +36,9 @@ fn card(bench: Bench, instrument: &Instrument) -> impl IntoView + use<> {
     let sign = bench.sign();
     let today: Option<Date> = device::iso_date().parse().ok();
     let overdue = today.is_some_and(|today| instrument.is_overdue(today));
-    let due = instrument.due.map(|due| match overdue {
-        true => format!("Calibration overdue since {due}"),
-        false => format!("Calibration due {due}"),
-    });
+    let due = instrument
+        .due
+        .map(|due| words::calibration(&device::day(due), overdue));
     let ranges = instrument.ranges.len();
     let ppm = instrument
         .corrections
@@ -49,7 +49,7 @@ fn card(bench: Bench, instrument: &Instrument) -> impl IntoView + use<> {
             <a class="card" href=Route::Instrument(Some(instrument.name.clone())).address()>
                 <strong>{instrument.name.clone()}</strong>
                 <span>{instrument.role.clone()}</span>
-                <span class="hint">{format!("Ranges: {ranges}")}</span>
+                <span class="hint">{words::ranges(ranges)}</span>
                 <span class=if overdue { "card-state" } else { "hint" }>{due}</span>
                 <span class="hint">{ppm}</span>
             </a>
@@ -62,7 +62,7 @@ fn ppm_words(correction: &Correction, sign: DecimalSign) -> Option<String> {
     let ppm = correction.ppm()?;
     let number = crate::quantity::Number::from_decimal(ppm.round(4).normalized());
     let text = Quantity::new(number, Scale::plain(Unit::PartsPerMillion)).typeset(sign);
-    Some(format!("Time base {text} off; readings are put right"))
+    Some(words::time_base(&text))
 }
 
 /// An instrument as typed, not yet read.
@@ -149,33 +149,33 @@ impl TypedRange {
         let scale = Scale::plain(self.unit.0);
         let difference = Scale::plain(self.unit.0.of_difference());
         let field = |name: &str, text: &str, scale| {
-            read(text, scale, sign).map_err(|error| format!("{name}: {error}"))
+            read(text, scale, sign).map_err(|error| shared::of_field(name, error))
         };
         let number = |name: &str, text: &str| match text.trim().is_empty() {
             true => Ok(None),
             false => read_number(text, sign)
                 .map(Some)
-                .map_err(|error| format!("{name}: {error}")),
+                .map_err(|error| shared::of_field(name, error)),
         };
         let counts = match self.counts.trim() {
             "" => None,
             text => Some(
                 text.parse::<u32>()
-                    .map_err(|_| "Counts: type a whole number, or leave it empty".to_owned())?,
+                    .map_err(|_| words::COUNTS_UNREADABLE.to_owned())?,
             ),
         };
         let absolute = match self.absolute.trim().is_empty() {
             true => None,
-            false => Some(field("Amount", &self.absolute, difference)?),
+            false => Some(field(words::AMOUNT, &self.absolute, difference)?),
         };
         Ok(Range {
-            full_scale: field("Full scale", &self.full_scale, scale)?,
-            resolution: field("Resolution", &self.resolution, difference)?,
+            full_scale: field(words::FULL_SCALE, &self.full_scale, scale)?,
+            resolution: field(words::RESOLUTION, &self.resolution, difference)?,
             accuracy: Accuracy {
-                percent_of_reading: number("% of reading", &self.percent_of_reading)?,
-                percent_of_range: number("% of range", &self.percent_of_range)?,
+                percent_of_reading: number(words::PERCENT_OF_READING, &self.percent_of_reading)?,
+                percent_of_range: number(words::PERCENT_OF_RANGE, &self.percent_of_range)?,
                 counts,
-                ppm: number("ppm", &self.ppm)?,
+                ppm: number(words::PPM, &self.ppm)?,
                 absolute,
             },
         })
@@ -222,21 +222,21 @@ impl Typed {
     /// The instrument, or the first thing that can't be read.
     fn read(&self, sign: DecimalSign) -> Result<Instrument, String> {
         if self.name.trim().is_empty() {
-            return Err("Name: type what you call the instrument".to_owned());
+            return Err(words::NAME_MISSING.to_owned());
         }
         let day = |name: &str, text: &str| match text.is_empty() {
             true => Ok(None),
             false => text
                 .parse::<Date>()
                 .map(Some)
-                .map_err(|error| format!("{name}: {error}")),
+                .map_err(|error| shared::of_field(name, error)),
         };
         let ranges = self
             .ranges
             .iter()
             .enumerate()
             .map(|(index, range)| {
-                let place = |error| format!("Range {}, {error}", index + 1);
+                let place = |error: String| words::of_range(index + 1, &error);
                 range.read(sign).map_err(place)
             })
             .collect::<Result<_, _>>()?;
@@ -246,8 +246,8 @@ impl Typed {
             role: self.role.trim().to_owned(),
             name: self.name.trim().to_owned(),
             asset: self.asset.trim().to_owned(),
-            calibrated: day("Calibrated", &self.calibrated)?,
-            due: day("Due", &self.due)?,
+            calibrated: day(words::CALIBRATED, &self.calibrated)?,
+            due: day(words::DUE, &self.due)?,
             ranges,
             corrections,
         })
@@ -259,18 +259,15 @@ impl Typed {
         }
         let megahertz = Scale::new(crate::quantity::Prefix::Mega, Unit::Hertz);
         let field = |name: &str, text: &str| {
-            read(text, megahertz, sign).map_err(|error| format!("{name}: {error}"))
+            read(text, megahertz, sign).map_err(|error| shared::of_field(name, error))
         };
         let correction = Correction::TimeBase {
-            reference: field("Reference", &self.reference)?,
-            reading: field("What it shows", &self.shown)?,
+            reference: field(words::REFERENCE, &self.reference)?,
+            reading: field(words::SHOWN, &self.shown)?,
         };
         match correction.ppm() {
             Some(ppm) if ppm.abs() <= 1000 => Ok(Some(correction)),
-            _ => Err(
-                "What it shows is more than 1000 ppm off the reference: check both figures"
-                    .to_owned(),
-            ),
+            _ => Err(words::TIME_BASE_ODD.to_owned()),
         }
     }
 }
@@ -321,17 +318,17 @@ pub fn one(name: Option<String>) -> impl IntoView {
     let leave = move |_| done();
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Kit.address()>"All instruments"</a></p>
-            <h1>{name.unwrap_or_else(|| "Add an instrument".to_owned())}</h1>
+            <p class="crumbs"><a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a></p>
+            <h1>{name.unwrap_or_else(|| words::ADD.to_owned())}</h1>
             <form on:submit=keep>
                 {plate(typed)}
                 {ranges(typed)}
                 {time_base(typed, sign)}
                 <div class="row">
-                    <button type="submit" class="main large">"Keep"</button>
-                    <button type="button" class="plain" on:click=leave>"Leave it as it was"</button>
+                    <button type="submit" class="main large">{shared::KEEP}</button>
+                    <button type="button" class="plain" on:click=leave>{words::LEAVE}</button>
                     {old_name.with_value(Option::is_some).then(|| view! {
-                        <button type="button" class="plain" on:click=remove>"Take it off the shelf"</button>
+                        <button type="button" class="plain" on:click=remove>{words::REMOVE}</button>
                     })}
                 </div>
             </form>
@@ -357,7 +354,7 @@ fn save(bench: Bench, old: Option<String>, new: Option<Instrument>) -> bool {
         .as_ref()
         .is_some_and(|new| renamed && kit.iter().any(|other| other.name == new.name));
     if clash {
-        bench.refuse("Another instrument has this name: give this one a name of its own");
+        bench.refuse(words::NAME_TAKEN);
         return false;
     }
     let place = kit
@@ -396,13 +393,13 @@ fn text_field(
 fn plate(typed: RwSignal<Typed>) -> impl IntoView {
     view! {
         <fieldset>
-            <legend>"The instrument"</legend>
+            <legend>{words::THE_INSTRUMENT}</legend>
             <div class="fields">
-                {text_field(typed, "kit-name", "Name", "what you call it", "text", |t| &mut t.name)}
-                {text_field(typed, "kit-role", "Role", "as procedures name it: counter, meter, scope", "text", |t| &mut t.role)}
-                {text_field(typed, "kit-asset", "Asset number", "", "text", |t| &mut t.asset)}
-                {text_field(typed, "kit-calibrated", "Calibrated", "", "date", |t| &mut t.calibrated)}
-                {text_field(typed, "kit-due", "Next calibration due", "", "date", |t| &mut t.due)}
+                {text_field(typed, "kit-name", words::NAME, words::NAME_HINT, "text", |t| &mut t.name)}
+                {text_field(typed, "kit-role", words::ROLE, words::ROLE_HINT, "text", |t| &mut t.role)}
+                {text_field(typed, "kit-asset", words::ASSET, "", "text", |t| &mut t.asset)}
+                {text_field(typed, "kit-calibrated", words::CALIBRATED, "", "date", |t| &mut t.calibrated)}
+                {text_field(typed, "kit-due", words::NEXT_DUE, "", "date", |t| &mut t.due)}
             </div>
         </fieldset>
     }
@@ -418,10 +415,10 @@ fn ranges(typed: RwSignal<Typed>) -> impl IntoView {
     };
     view! {
         <fieldset>
-            <legend>"Ranges and accuracy"</legend>
-            <p class="hint">"As the maker prints it. What the data sheet does not name stays empty."</p>
+            <legend>{words::RANGES}</legend>
+            <p class="hint">{words::RANGES_HINT}</p>
             {move || (0..count.get()).map(|index| range(typed, index)).collect_view()}
-            <button type="button" on:click=add>"Add a range"</button>
+            <button type="button" on:click=add>{words::ADD_RANGE}</button>
         </fieldset>
     }
 }
@@ -434,15 +431,23 @@ type RangeField = (
 );
 
 const RANGE_FIELDS: &[RangeField] = &[
-    ("Full scale", "such as 100 MHz", |r| &mut r.full_scale),
-    ("Resolution", "one count of the last digit", |r| {
+    (words::FULL_SCALE, words::FULL_SCALE_HINT, |r| {
+        &mut r.full_scale
+    }),
+    (words::RESOLUTION, words::RESOLUTION_HINT, |r| {
         &mut r.resolution
     }),
-    ("± % of reading", "", |r| &mut r.percent_of_reading),
-    ("± % of range", "", |r| &mut r.percent_of_range),
-    ("± counts", "", |r| &mut r.counts),
-    ("± ppm", "", |r| &mut r.ppm),
-    ("± an amount", "such as 0.5 dB", |r| &mut r.absolute),
+    (words::WITHIN_PERCENT_OF_READING, "", |r| {
+        &mut r.percent_of_reading
+    }),
+    (words::WITHIN_PERCENT_OF_RANGE, "", |r| {
+        &mut r.percent_of_range
+    }),
+    (words::WITHIN_COUNTS, "", |r| &mut r.counts),
+    (words::WITHIN_PPM, "", |r| &mut r.ppm),
+    (words::WITHIN_AMOUNT, words::AMOUNT_HINT, |r| {
+        &mut r.absolute
+    }),
 ];
 
 fn range(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
@@ -502,13 +507,13 @@ fn range(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
         <div class="range">
             <div class="fields">
                 <div class="field">
-                    <label for=unit_id.clone()>"Unit"</label>
-                    <span class="hint">"of the reading"</span>
+                    <label for=unit_id.clone()>{words::UNIT}</label>
+                    <span class="hint">{words::UNIT_HINT}</span>
                     <select id=unit_id on:change=move |e| choose(event_target_value(&e))>{units}</select>
                 </div>
                 {fields}
             </div>
-            <button type="button" class="plain" on:click=remove>{format!("Take range {} away", index + 1)}</button>
+            <button type="button" class="plain" on:click=remove>{words::remove_range(index + 1)}</button>
         </div>
     }
 }
@@ -522,11 +527,11 @@ fn time_base(typed: RwSignal<Typed>, sign: DecimalSign) -> impl IntoView {
     };
     view! {
         <fieldset>
-            <legend>"Time base of a counter"</legend>
-            <p class="hint">"Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is then put right; raw and corrected are both shown."</p>
+            <legend>{words::TIME_BASE}</legend>
+            <p class="hint">{words::TIME_BASE_HINT}</p>
             <div class="fields">
-                {text_field(typed, "kit-reference", "Reference", "in MHz unless you type another unit", "text", |t| &mut t.reference)}
-                {text_field(typed, "kit-shown", "What it shows", "in MHz unless you type another unit", "text", |t| &mut t.shown)}
+                {text_field(typed, "kit-reference", words::REFERENCE, words::MEGAHERTZ_HINT, "text", |t| &mut t.reference)}
+                {text_field(typed, "kit-shown", words::SHOWN, words::MEGAHERTZ_HINT, "text", |t| &mut t.shown)}
             </div>
             <p role="status">{said}</p>
         </fieldset>

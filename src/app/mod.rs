@@ -31,10 +31,12 @@ mod sums;
 mod tone;
 mod verify;
 mod wait;
+mod words;
 
 use bench::{Bench, Weight, use_bench};
 use leptos::prelude::*;
 use route::Route;
+use words::{frame, shared};
 
 /// The whole app.
 #[component]
@@ -97,15 +99,15 @@ fn TopBar() -> impl IntoView {
     };
     view! {
         <header class="top" class:top-quiet=in_step>
-            <a class="wordmark" href=Route::Jobs.address()>"Halfturn"</a>
-            <nav aria-label="Screens">
-                {link(Route::Jobs, "Jobs", |r| {
+            <a class="wordmark" href=Route::Jobs.address()>{frame::HALFTURN}</a>
+            <nav aria-label=frame::SCREENS>
+                {link(Route::Jobs, frame::JOBS, |r| {
                     !(is_procedures(r) || is_sums(r) || is_kit(r) || is_data(r))
                 })}
-                {link(Route::Procedures, "Procedures", is_procedures)}
-                {link(Route::Sums, "Sums", is_sums)}
-                {link(Route::Kit, "Kit", is_kit)}
-                {link(Route::Data, "Data", is_data)}
+                {link(Route::Procedures, frame::PROCEDURES, is_procedures)}
+                {link(Route::Sums, frame::SUMS, is_sums)}
+                {link(Route::Kit, frame::KIT, is_kit)}
+                {link(Route::Data, frame::DATA, is_data)}
             </nav>
         </header>
     }
@@ -136,9 +138,9 @@ fn UpdateOffer(waits: RwSignal<bool>) -> impl IntoView {
     view! {
         <Show when=move || waits.get()>
             <div class="line line-offer" role="status">
-                <p>"A new version of the app is here. Your jobs stay as they are."</p>
-                <button type="button" on:click=|_| device::take_update()>"Use it now"</button>
-                <button type="button" class="plain" on:click=move |_| waits.set(false)>"Later"</button>
+                <p>{frame::UPDATE}</p>
+                <button type="button" on:click=|_| device::take_update()>{frame::UPDATE_NOW}</button>
+                <button type="button" class="plain" on:click=move |_| waits.set(false)>{frame::UPDATE_LATER}</button>
             </div>
         </Show>
     }
@@ -150,7 +152,7 @@ fn Trouble() -> impl IntoView {
     let bench = use_bench();
     view! {
         {move || bench.trouble.get().map(|error| view! {
-            <div class="line line-refused" role="alert"><p>{error.to_string()}"."</p></div>
+            <div class="line line-refused" role="alert"><p>{shared::sentence(error)}</p></div>
         })}
     }
 }
@@ -167,8 +169,8 @@ fn Unsaved() -> impl IntoView {
     view! {
         <Show when=move || bench.unsaved.with(Option::is_some)>
             <div class="line line-refused" role="alert">
-                <p>"The last entry is not stored on this device. Save the job with it as a file before you leave this page."</p>
-                <button type="button" on:click=save>"Save the job as a file"</button>
+                <p>{frame::UNSAVED}</p>
+                <button type="button" on:click=save>{frame::SAVE_JOB}</button>
             </div>
         </Show>
     }
@@ -184,7 +186,7 @@ fn NoticeLine() -> impl IntoView {
             {move || bench.notice.get().map(|notice| view! {
                 <div class="line" class:line-refused=notice.weight == Weight::Refused>
                     <p>{notice.text}</p>
-                    <button type="button" class="plain" on:click=close>"Close"</button>
+                    <button type="button" class="plain" on:click=close>{frame::CLOSE}</button>
                 </div>
             })}
         </div>

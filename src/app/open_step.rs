@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::route::Route;
+use super::words::open_step as words;
 use crate::job::{Deed, Phase};
 use crate::procedure::Id;
 use crate::quantity::{Number, Quantity, Scale};
@@ -80,7 +81,7 @@ pub fn WayBack() -> impl IntoView {
     let bench = super::bench::use_bench();
     move || {
         OpenStep::find(bench).map(|step| {
-            let text = format!("Back to step {}", step.number);
+            let text = words::back_to_step(step.number);
             view! { <a href=step.route.address()>{text}</a> }
         })
     }

@@ -2,11 +2,10 @@
 
 use super::bench::Bench;
 use super::device;
+use super::words::{frame, shared};
 use crate::exchange::report::{Look, Report, html};
 use crate::exchange::{Document, file_name};
 use crate::job::{Job, Preferences};
-use crate::metrology::date::Date;
-use js_sys::{Function, Object, Reflect};
 use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::HtmlElement;
@@ -17,7 +16,7 @@ pub fn with_look<T>(preferences: &Preferences, make: impl FnOnce(&Look) -> T) ->
         sign: preferences.decimal_sign,
         when: &device::date_and_time,
         stamp: &stamp,
-        day: &day,
+        day: &device::day,
         time: preferences.show_time,
         currency: &preferences.currency,
     })
@@ -37,21 +36,6 @@ fn stamp(at: i64) -> String {
     )
 }
 
-/// A day as the device's language writes it; as documents do where the browser can't.
-fn day(day: Date) -> String {
-    let text = day.to_string();
-    // Without a time zone the text stands for midnight here.
-    let date = js_sys::Date::new(&JsValue::from_str(&format!("{text}T00:00:00")));
-    let options = Object::new();
-    let _ = Reflect::set(&options, &"dateStyle".into(), &"medium".into());
-    let said = Reflect::get(&date, &"toLocaleDateString".into())
-        .ok()
-        .and_then(|method| method.dyn_into::<Function>().ok())
-        .and_then(|method| method.call2(&date, &JsValue::UNDEFINED, &options).ok())
-        .and_then(|said| said.as_string());
-    said.unwrap_or(text)
-}
-
 /// Heads every printed page with set and job, and names the file that a print makes.
 pub fn head_pages(report: &Report) {
     document().set_title(&report.running);
@@ -60,7 +44,7 @@ pub fn head_pages(report: &Report) {
 
 /// Pages are no longer those of a sheet.
 pub fn plain_pages() {
-    document().set_title("Halfturn");
+    document().set_title(frame::HALFTURN);
     set_running("\"\"");
 }
 
@@ -83,11 +67,7 @@ pub fn save(bench: Bench, job: &Job, what: &str, ending: &str, kind: &str, text:
     let name = name.replacen("halfturn-job", &format!("halfturn-{what}"), 1);
     let name = name.replacen(".json", ending, 1);
     match device::save_file_as(&name, text, kind) {
-        Ok(()) => bench.say(format!(
-            "Saved as {name}, where this browser puts its downloads."
-        )),
-        Err(_) => bench.refuse(
-            "The browser did not save the file: allow downloads for this page and try again",
-        ),
+        Ok(()) => bench.say(shared::saved_as(&name)),
+        Err(_) => bench.refuse(shared::NOT_SAVED),
     }
 }

@@ -3,6 +3,7 @@
 
 use super::bench::use_bench;
 use super::route::Route;
+use super::words::{plan as words, shared};
 use crate::job::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, plan_view,
 };
@@ -26,26 +27,22 @@ pub fn screen() -> impl IntoView {
         Some(view! {
             <section class="page">
                 <p class="crumbs">
-                    <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
-                    <a href=Route::Steps(job.id.clone()).address()>"All steps"</a>
+                    <span>{shared::job(&progress.header.number, &progress.header.set.title())}</span>
+                    <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
                 </p>
-                <h1>"Frequency plan"</h1>
-                <p class="lead">"What the oscillators were left at, and what they add up to on the air."</p>
+                <h1>{shared::FREQUENCY_PLAN}</h1>
+                <p class="lead">{words::LEAD}</p>
                 {channels}
-                {none.then(|| view! { <p>"This procedure has no frequency plan, or no step that reads one of its oscillators."</p> })}
+                {none.then(|| view! { <p>{words::NONE}</p> })}
             </section>
         })
     }
 }
 
 fn channel(job: &Id, view: &ChannelView, sign: DecimalSign) -> impl IntoView + use<> {
-    let title = format!(
-        "Channel {}, {}",
-        view.channel.name,
-        view.channel.frequency.typeset(sign)
-    );
+    let title = words::channel(&view.channel.name, &view.channel.frequency.typeset(sign));
     let spread = view.spread.as_ref().map(|spread| {
-        view! { <p>{format!("The modes agree within {}.", spread.typeset(sign))}</p> }
+        view! { <p>{words::spread(&spread.typeset(sign))}</p> }
     });
     let modes = view.modes.iter().map(|m| mode(job, m, sign)).collect_view();
     view! {
@@ -65,11 +62,10 @@ fn mode(job: &Id, view: &ModeView, sign: DecimalSign) -> impl IntoView + use<> {
         let hertz = |value: &bigdecimal::BigDecimal| {
             Quantity::natural(value.clone(), Unit::Hertz).typeset(sign)
         };
-        let text = format!(
-            "IF {}; image at {}; half-IF response at {}.",
-            hertz(&responses.intermediate),
-            hertz(&responses.image),
-            hertz(&responses.half_if)
+        let text = words::responses(
+            &hertz(&responses.intermediate),
+            &hertz(&responses.image),
+            &hertz(&responses.half_if),
         );
         view! { <p class="hint">{text}</p> }
     });
@@ -79,11 +75,11 @@ fn mode(job: &Id, view: &ModeView, sign: DecimalSign) -> impl IntoView + use<> {
             <table class="budget">
                 <thead>
                     <tr>
-                        <th scope="col">"Oscillator"</th>
-                        <th scope="col">"Target"</th>
-                        <th scope="col">"Left at"</th>
-                        <th scope="col">"Off by"</th>
-                        <th scope="col">"Step"</th>
+                        <th scope="col">{words::OSCILLATOR}</th>
+                        <th scope="col">{words::TARGET}</th>
+                        <th scope="col">{words::LEFT_AT}</th>
+                        <th scope="col">{words::OFF_BY}</th>
+                        <th scope="col">{words::STEP}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>
@@ -104,16 +100,16 @@ fn row(job: &Id, oscillator: &OscillatorView, sign: DecimalSign) -> impl IntoVie
     };
     let factor = match oscillator.factor {
         1 => String::new(),
-        factor => format!(" × {factor}").replace('-', "\u{2212}"),
+        factor => words::factor(&factor.to_string().replace('-', "\u{2212}")),
     };
     let step = oscillator.step.as_ref().map(|step| {
         let route = Route::Step {
             job: job.clone(),
             step: Some(step.id.clone()),
         };
-        view! { <a href=route.address()>{format!("{}, {}", step.number, step.status.name())}</a> }
+        view! { <a href=route.address()>{words::step(step.number, step.status.name())}</a> }
     });
-    let adjuster = (!oscillator.adjuster.is_empty()).then(|| format!(" ({})", oscillator.adjuster));
+    let adjuster = (!oscillator.adjuster.is_empty()).then(|| words::adjuster(&oscillator.adjuster));
     view! {
         <tr>
             <th scope="row">{oscillator.name.clone()}{factor}{adjuster}</th>
@@ -128,50 +124,38 @@ fn row(job: &Id, oscillator: &OscillatorView, sign: DecimalSign) -> impl IntoVie
 /// A deviation in parts per million, to two decimals.
 fn ppm(value: f64, sign: DecimalSign) -> String {
     let rounded = crate::quantity::Number::from_f64(value, 2);
-    rounded.map_or(String::new(), |number| {
-        format!("{} ppm", number.typeset(sign))
-    })
+    rounded.map_or(String::new(), |number| words::ppm(&number.typeset(sign)))
 }
 
 fn predicted(view: &Predicted, sign: DecimalSign) -> impl IntoView + use<> {
     let uncertainty = match (&view.expanded, &view.uncertainty) {
-        (Some(expanded), _) => format!("U = {} at 95 %.", expanded.typeset(sign)),
-        (None, Err(reason)) => format!("{reason}."),
+        (Some(expanded), _) => shared::expanded(&expanded.typeset(sign)),
+        (None, Err(reason)) => shared::sentence(reason),
         (None, Ok(_)) => String::new(),
     };
-    let text = format!(
-        "On the air by the sum: {}, {} off ({}). {uncertainty}",
-        view.frequency.typeset(sign),
-        view.error.typeset(sign),
-        ppm(view.ppm, sign)
+    let text = words::predicted(
+        &view.frequency.typeset(sign),
+        &view.error.typeset(sign),
+        &ppm(view.ppm, sign),
+        &uncertainty,
     );
     view! { <p class="aim">{text}</p> }
 }
 
 fn measured(view: &Measured, sign: DecimalSign) -> impl IntoView + use<> {
-    let uncertainty = match &view.expanded {
-        Ok(expanded) => format!(" U = {} at 95 %.", expanded.typeset(sign)),
-        Err(_) => String::new(),
-    };
-    let text = format!(
-        "Measured on the air in step {}: {}, {} off ({}).{uncertainty}",
+    let expanded = view.expanded.as_ref().ok();
+    let text = words::measured(
         view.step.number,
-        view.frequency.typeset(sign),
-        view.error.typeset(sign),
-        ppm(view.ppm, sign)
+        &view.frequency.typeset(sign),
+        &view.error.typeset(sign),
+        &ppm(view.ppm, sign),
+        expanded.map(|expanded| shared::expanded(&expanded.typeset(sign))),
     );
     view! { <p class="aim">{text}</p> }
 }
 
 fn last(view: &LastTarget, sign: DecimalSign) -> impl IntoView + use<> {
-    let warning = match view.inside {
-        Some(false) => " That lies outside its own tolerance: look at the others first.",
-        _ => "",
-    };
-    let text = format!(
-        "With the others where they are, {} at {} lands the sum on the channel.{warning}",
-        view.oscillator,
-        view.target.typeset(sign)
-    );
+    let outside = view.inside == Some(false);
+    let text = words::last(&view.oscillator, &view.target.typeset(sign), outside);
     view! { <p class="aim"><strong>{text}</strong></p> }
 }

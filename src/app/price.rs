@@ -1,6 +1,7 @@
 //! What a part costs, asked for once a currency is set.
 
 use super::bench::use_bench;
+use super::words::price as words;
 use crate::job::Change;
 use crate::quantity::read_number;
 use leptos::prelude::*;
@@ -24,15 +25,13 @@ pub fn field(change: RwSignal<Change>) -> impl IntoView {
     };
     let odd = move || {
         let blank = typed.with(|text| text.trim().is_empty());
-        (!blank && change.with(|change| change.price.is_none())).then_some(
-            "This is no price, so none is kept: type digits with at most one decimal sign.",
-        )
+        (!blank && change.with(|change| change.price.is_none())).then_some(words::NO_PRICE)
     };
     let currency = move || bench.preferences.with(|p| p.currency.clone());
     view! {
         <Show when=move || !currency().is_empty()>
             <div class="field">
-                <label for="change-price">{move || format!("Price in {}", currency())}</label>
+                <label for="change-price">{move || words::price_in(&currency())}</label>
                 <input id="change-price" type="text" inputmode="decimal" autocomplete="off" prop:value=typed
                     on:input=move |e| take(event_target_value(&e))/>
                 <span class="hint" role="status">{odd}</span>

@@ -4,26 +4,15 @@ use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
 use super::parts::{Ask, Question};
 use super::route::Route;
+use super::words::{put_back as words, shared};
 use crate::job::{Deed, Job, Off, OffState, Progress};
 use crate::procedure::{Id, Removable, Step};
 use leptos::prelude::*;
 
-/// What comes off at nearly every set, so that one tap lists it.
-const COMMON: [&str; 8] = [
-    "Knob with its ring",
-    "Cover screws",
-    "Cover",
-    "Link opened for the ammeter",
-    "Speaker lead unplugged",
-    "Microphone unplugged",
-    "Dummy load on the aerial socket",
-    "Probe left clipped on",
-];
-
 const STAYS_OFF: Question = Question {
-    title: "Why it stays off",
-    hint: "The reason stands with the finished job.",
-    answer: "It stays off",
+    title: words::WHY_IT_STAYS,
+    hint: words::WHY_IT_STAYS_HINT,
+    answer: words::STAYS,
 };
 
 /// The screen.
@@ -46,11 +35,11 @@ pub fn screen() -> impl IntoView {
             <Ask question on_answer=stays/>
             <p class="crumbs">
                 <span class="ways">
-                    <a href=Route::Steps(job).address()>"All steps"</a>
+                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
                     <WayBack/>
                 </span>
             </p>
-            <h1>"What is off"</h1>
+            <h1>{words::TITLE}</h1>
             {move || {
                 let job = bench.job.get()?;
                 let progress = bench.progress.get()?;
@@ -77,11 +66,7 @@ fn still_off<L: Fn(String) + Copy + Send + Sync + 'static>(
 ) -> impl IntoView + use<L> {
     let mut items: Vec<&Off> = progress.still_off().collect();
     items.reverse();
-    let lead = match items.len() {
-        0 => "Nothing is off.".to_owned(),
-        1 => "One thing is off. It goes back before the job is signed off.".to_owned(),
-        n => format!("{n} things are off. The latest is first, which is the way they go back."),
-    };
+    let lead = words::lead(items.len());
     let rows = items
         .into_iter()
         .map(|off| {
@@ -94,10 +79,10 @@ fn still_off<L: Fn(String) + Copy + Send + Sync + 'static>(
                 <li class="off-item">
                     {described(job, off)}
                     <span class="row">
-                        <button type="button" class="main" aria-label=format!("It is back: {}", off.item.what)
-                            on:click=put_back>"It is back"</button>
-                        <button type="button" aria-label=format!("It stays off: {}", off.item.what)
-                            on:click=move |_| leave(stays.clone())>"It stays off…"</button>
+                        <button type="button" class="main" aria-label=words::this_is_back(&off.item.what)
+                            on:click=put_back>{words::IS_BACK}</button>
+                        <button type="button" aria-label=words::this_stays(&off.item.what)
+                            on:click=move |_| leave(stays.clone())>{words::STAYS_ASKS}</button>
                     </span>
                 </li>
             }
@@ -112,9 +97,9 @@ fn still_off<L: Fn(String) + Copy + Send + Sync + 'static>(
 /// A thing with its place, how it sits, and since when it is off.
 fn described(job: &Job, off: &Off) -> impl IntoView + use<> {
     let lines = [
-        ("Place", &off.item.place),
-        ("Sits", &off.item.orientation),
-        ("Note", &off.item.note),
+        (words::PLACE, &off.item.place),
+        (words::SITS, &off.item.orientation),
+        (shared::NOTE, &off.item.note),
     ];
     let lines = lines
         .into_iter()
@@ -125,7 +110,7 @@ fn described(job: &Job, off: &Off) -> impl IntoView + use<> {
         .step
         .as_ref()
         .and_then(|step| job.procedure.number_of(step))
-        .map(|number| view! { <span class="hint">{format!("off since step {number}")}</span> });
+        .map(|number| view! { <span class="hint">{words::since_step(number)}</span> });
     view! {
         <span class="off-what">
             <strong>{off.item.what.clone()}</strong>
@@ -159,7 +144,7 @@ fn add_form(bench: Bench) -> impl IntoView + Clone {
         }
     };
     move || {
-        let chips = COMMON
+        let chips = words::COMMON
             .iter()
             .map(|&what| {
                 view! {
@@ -172,17 +157,17 @@ fn add_form(bench: Bench) -> impl IntoView + Clone {
             add(item.with_untracked(|item| item.what.clone()));
         };
         view! {
-            <h2>"Something came off"</h2>
-            <p class="hint">"One tap lists it. What is typed below for its place goes with it."</p>
+            <h2>{words::CAME_OFF}</h2>
+            <p class="hint">{words::CAME_OFF_HINT}</p>
             <div class="chips">{chips}</div>
             <form on:submit=submit>
                 <div class="fields">
-                    {field(item, "off-what", "Something else", "what it is", |item| &mut item.what)}
-                    {field(item, "off-place", "Where it belongs", "", |item| &mut item.place)}
-                    {field(item, "off-sits", "Which way round", "", |item| &mut item.orientation)}
-                    {field(item, "off-note", "Note", "", |item| &mut item.note)}
+                    {field(item, "off-what", words::WHAT, words::WHAT_HINT, |item| &mut item.what)}
+                    {field(item, "off-place", words::WHERE, "", |item| &mut item.place)}
+                    {field(item, "off-sits", words::WHICH_WAY, "", |item| &mut item.orientation)}
+                    {field(item, "off-note", shared::NOTE, "", |item| &mut item.note)}
                 </div>
-                <button type="submit" class="large">"Put it on the list"</button>
+                <button type="submit" class="large">{words::ADD}</button>
             </form>
         }
     }
@@ -230,12 +215,12 @@ pub fn dealt_with(progress: &Progress) -> Option<impl IntoView + use<>> {
         .filter_map(|off| {
             let outcome = match &off.state {
                 OffState::Off => return None,
-                OffState::Back => "back".to_owned(),
-                OffState::StaysOff(reason) => format!("stays off: {reason}"),
+                OffState::Back => words::BACK.to_owned(),
+                OffState::StaysOff(reason) => words::stays_off(reason),
             };
             let place = match off.item.place.is_empty() {
                 true => String::new(),
-                false => format!(", {}", off.item.place),
+                false => words::and_place(&off.item.place),
             };
             Some(view! {
                 <li>
@@ -247,7 +232,7 @@ pub fn dealt_with(progress: &Progress) -> Option<impl IntoView + use<>> {
         .collect();
     (!rows.is_empty()).then(|| {
         view! {
-            <h2>"Put back or left off"</h2>
+            <h2>{words::DEALT_WITH}</h2>
             <ul class="pairs">{rows.into_iter().collect_view()}</ul>
         }
     })
@@ -261,7 +246,7 @@ pub fn counter(bench: Bench, job: &Id) -> impl IntoView + use<> {
             .with(|p| p.as_ref().map_or(0, |p| p.still_off().count()))
     };
     let off = Route::Off(job.clone()).address();
-    view! { <a class="off-count" href=off aria-label=move || format!("Off: {}, the put-back list", count())>"Off: "{count}</a> }
+    view! { <a class="off-count" href=off aria-label=move || words::count_spoken(count())>{move || words::count(count())}</a> }
 }
 
 /// What comes off in a step and what goes back.
@@ -277,14 +262,14 @@ pub fn lines(step: &Step) -> Option<impl IntoView + use<>> {
             .filter(|text| !text.is_empty())
             .collect();
         view! {
-            <dt>"Comes off here"</dt>
-            <dd><strong>{item.what.clone()}</strong>" "{details.join(", ")}</dd>
+            <dt>{words::COMES_OFF}</dt>
+            <dd><strong>{item.what.clone()}</strong>" "{shared::list(&details)}</dd>
         }
     });
     let back = step
         .puts_back
         .iter()
-        .map(|what| view! { <dt>"Goes back here"</dt><dd><strong>{what.clone()}</strong></dd> });
+        .map(|what| view! { <dt>{words::GOES_BACK}</dt><dd><strong>{what.clone()}</strong></dd> });
     Some(view! { <dl class="hands">{off.collect_view()}{back.collect_view()}</dl> })
 }
 
@@ -300,9 +285,9 @@ pub fn keeps_open(job: &Job, progress: &Progress) -> Option<impl IntoView + use<
         .map(|off| view! { <li class="off-item">{described(job, off)}</li> })
         .collect_view();
     Some(view! {
-        <h2>"Still off"</h2>
-        <p>"Each of these must be back, or have a reason why it stays off, before the job is signed off."</p>
+        <h2>{words::STILL_OFF}</h2>
+        <p>{words::STILL_OFF_LEAD}</p>
         <ol class="off-list">{rows}</ol>
-        <a class="button" href=Route::Off(job.id.clone()).address()>"To the put-back list"</a>
+        <a class="button" href=Route::Off(job.id.clone()).address()>{words::TO_THE_LIST}</a>
     })
 }

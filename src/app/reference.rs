@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
 use super::route::Route;
+use super::words::{reference as words, shared};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{self, Bound, Known, Limit, LimitSet};
@@ -40,15 +41,15 @@ pub fn channels() -> impl IntoView {
                     chosen.set(0);
                 }
             };
-            view! { <button type="button" class="plain" on:click=remove>"Remove this table"</button> }
+            view! { <button type="button" class="plain" on:click=remove>{words::REMOVE_TABLE}</button> }
         });
         Some(view! { {channel_table(table, bench.sign())}{remove} })
     };
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
-            <h1>"Channel tables"</h1>
-            <div class="row" role="group" aria-label="Table">{keys}</div>
+            <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
+            <h1>{shared::CHANNEL_TABLES}</h1>
+            <div class="row" role="group" aria-label=words::TABLE>{keys}</div>
             {shown}
             {own_table(bench, move || chosen.set(tables.with_untracked(Vec::len) - 1))}
         </section>
@@ -90,27 +91,27 @@ fn own_table(bench: Bench, made: impl Fn() + Copy + Send + Sync + 'static) -> im
         }
     };
     view! {
-        <h2>"A table of your own"</h2>
+        <h2>{words::OWN_TABLE}</h2>
         <form on:submit=keep>
             <div class="fields">
                 <div class="field">
-                    <label for="table-name">"Name of the table"</label>
+                    <label for="table-name">{words::TABLE_NAME}</label>
                     <input id="table-name" type="text" autocomplete="off" prop:value=name
                         on:input=move |e| name.set(event_target_value(&e))/>
                 </div>
                 <div class="field">
-                    <label for="table-source">"Where it is from"</label>
+                    <label for="table-source">{words::TABLE_SOURCE}</label>
                     <input id="table-source" type="text" autocomplete="off" prop:value=source
                         on:input=move |e| source.set(event_target_value(&e))/>
                 </div>
                 <div class="field field-long">
-                    <label for="table-lines">"Channels"</label>
-                    <span class="hint">"one to a line: its name on the dial, a space, and its frequency in MHz"</span>
+                    <label for="table-lines">{words::CHANNELS}</label>
+                    <span class="hint">{words::CHANNELS_HINT}</span>
                     <textarea id="table-lines" rows="6" prop:value=lines
                         on:input=move |e| lines.set(event_target_value(&e))></textarea>
                 </div>
             </div>
-            <button type="submit" class="large">"Keep the table"</button>
+            <button type="submit" class="large">{words::KEEP_TABLE}</button>
         </form>
     }
 }
@@ -119,7 +120,7 @@ fn keep_table(bench: Bench, table: &ChannelTable) -> bool {
     let own = untrack(|| bench.channel_tables());
     let taken = ChannelTable::built_in().into_iter().chain(own);
     if taken.into_iter().any(|other| other.name == table.name) {
-        bench.refuse("Another table has this name: give this one a name of its own");
+        bench.refuse(words::NAME_TAKEN);
         return false;
     }
     let kept = bench.with_store(|store| {
@@ -137,7 +138,7 @@ fn channel_table(table: ChannelTable, sign: DecimalSign) -> impl IntoView {
         }
     });
     view! {
-        <p class="hint">"Source: "{table.source.clone()}</p>
+        <p class="hint">{words::source(&table.source)}</p>
         <ol class="channels" aria-label=table.name.clone()>{rows.collect_view()}</ol>
     }
 }
@@ -148,9 +149,9 @@ pub fn limits() -> impl IntoView {
     let sets = limits::built_in();
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
-            <h1>"Limits"</h1>
-            <aside class="caution"><strong>"Before you rely on one"</strong><p>{limits::NOTICE}</p></aside>
+            <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
+            <h1>{shared::LIMITS}</h1>
+            <aside class="caution"><strong>{words::BEFORE_YOU_RELY}</strong><p>{limits::NOTICE}</p></aside>
             {move || sets.iter().map(|set| limit_set(set, bench.sign())).collect_view()}
         </section>
     }
@@ -163,10 +164,10 @@ fn limit_set(set: &LimitSet, sign: DecimalSign) -> impl IntoView + use<> {
         <table class="limits">
             <thead>
                 <tr>
-                    <th scope="col">"What"</th>
-                    <th scope="col">"Limit"</th>
-                    <th scope="col">"Clause"</th>
-                    <th scope="col">"How it is known"</th>
+                    <th scope="col">{words::WHAT}</th>
+                    <th scope="col">{words::LIMIT}</th>
+                    <th scope="col">{words::CLAUSE}</th>
+                    <th scope="col">{words::HOW_KNOWN}</th>
                 </tr>
             </thead>
             <tbody>{rows.collect_view()}</tbody>
@@ -188,17 +189,17 @@ fn limit_row(limit: &Limit, sign: DecimalSign) -> impl IntoView + use<> {
 
 fn bound(bound: &Bound, sign: DecimalSign) -> String {
     match bound {
-        Bound::WithinPpm(ppm) => format!("± {}\u{a0}ppm", ppm.typeset(sign)),
-        Bound::Within(distance) => format!("± {}", distance.typeset(sign)),
-        Bound::AtMost(most) => format!("at most {}", most.typeset(sign)),
-        Bound::Between(low, high) => format!("{} to {}", low.typeset(sign), high.typeset(sign)),
+        Bound::WithinPpm(ppm) => words::within_ppm(&ppm.typeset(sign)),
+        Bound::Within(distance) => words::within(&distance.typeset(sign)),
+        Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
+        Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
     }
 }
 
 const fn known(known: Known) -> &'static str {
     match known {
-        Known::Read => "read in the document",
-        Known::ReadSecondHand => "read where another document quotes it",
-        Known::FromMemory => "from memory: look it up before you rely on it",
+        Known::Read => words::READ,
+        Known::ReadSecondHand => words::READ_SECOND_HAND,
+        Known::FromMemory => words::FROM_MEMORY,
     }
 }

@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::paper;
 use super::route::Route;
+use super::words::{report as words, shared};
 use crate::exchange::report::{Report, csv, html, label::Label};
 use crate::job::Job;
 use leptos::prelude::*;
@@ -21,9 +22,9 @@ pub fn screen() -> impl IntoView {
         Some(view! {
             <section class="page report-page">
                 <p class="crumbs">
-                    <a href=Route::Steps(job.id.clone()).address()>"All steps"</a>
+                    <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
                     {(!serial.trim().is_empty()).then(|| view! {
-                        <a href=Route::Set(serial.clone()).address()>"All visits of this set"</a>
+                        <a href=Route::Set(serial.clone()).address()>{words::ALL_VISITS}</a>
                     })}
                 </p>
                 {actions(bench, job)}
@@ -55,11 +56,11 @@ fn actions(bench: Bench, job: Job) -> impl IntoView {
     };
     view! {
         <div class="row no-print">
-            <button type="button" class="main" on:click=|_| paper::print()>"Print"</button>
-            <button type="button" on:click=save_page>"Save as a page"</button>
-            <button type="button" on:click=save_readings>"Save the readings as a table"</button>
-            <a class="button" href=label>"Label"</a>
-            <a class="button" href=Route::Verify.address()>"Check a sheet"</a>
+            <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
+            <button type="button" on:click=save_page>{words::SAVE_PAGE}</button>
+            <button type="button" on:click=save_readings>{words::SAVE_TABLE}</button>
+            <a class="button" href=label>{words::LABEL}</a>
+            <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
         </div>
     }
 }
@@ -73,20 +74,20 @@ pub fn label() -> impl IntoView {
         let label = paper::with_look(&preferences, |look| Label::of(&job, look));
         let missing = label.due.is_none().then(|| {
             view! {
-                <p class="hint no-print">"The day of the next check is not known. It can be set with the set’s details until the job is signed off."</p>
+                <p class="hint no-print">{words::NO_NEXT_CHECK}</p>
             }
         });
         Some(view! {
             <section class="page label-page">
                 <p class="crumbs">
-                    <a href=Route::Report(job.id.clone()).address()>"The report"</a>
-                    <a href=Route::Details(job.id.clone()).address()>"The set"</a>
+                    <a href=Route::Report(job.id.clone()).address()>{shared::THE_REPORT}</a>
+                    <a href=Route::Details(job.id.clone()).address()>{shared::THE_SET}</a>
                 </p>
-                <h1 class="no-print">"Label"</h1>
-                <p class="no-print">"80 by 36 mm. The code holds the job’s number and the fingerprint of its file as it is now: print it after the sign-off."</p>
+                <h1 class="no-print">{words::LABEL}</h1>
+                <p class="no-print">{words::LABEL_LEAD}</p>
                 {missing}
                 <div class="row no-print">
-                    <button type="button" class="main" on:click=|_| paper::print()>"Print"</button>
+                    <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
                 </div>
                 <div class="label-holder" inner_html=label.fragment()></div>
             </section>

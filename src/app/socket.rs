@@ -3,6 +3,7 @@
 use super::device;
 use super::parts::{Keypad, NumberField, capitalised};
 use super::step::{At, closed};
+use super::words::{shared, socket as words};
 use crate::job::{Deed, Job, PinReading, Progress, SocketFault, put_right, socket_faults};
 use crate::metrology::Tolerance;
 use crate::procedure::{Id, Pin, Socket, Work};
@@ -188,7 +189,7 @@ fn table(desk: Desk) -> impl IntoView {
                         </th>
                         <td>
                             <strong>{pin.signal.clone()}</strong>
-                            <span class="hint">{details.join(", ")}</span>
+                            <span class="hint">{shared::list(&details)}</span>
                             {suspicion(&faults, &pin.pin)}
                         </td>
                         {cells}
@@ -199,8 +200,8 @@ fn table(desk: Desk) -> impl IntoView {
         view! {
             <div class="wiring">
                 <table>
-                    <caption>{format!("{}: tap a figure to measure it", socket.name)}</caption>
-                    <thead><tr><th scope="col">"Pin"</th><th scope="col">"Line"</th>{heads}</tr></thead>
+                    <caption>{words::caption(&socket.name)}</caption>
+                    <thead><tr><th scope="col">{words::PIN}</th><th scope="col">{words::LINE}</th>{heads}</tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
@@ -211,8 +212,8 @@ fn table(desk: Desk) -> impl IntoView {
 /// A word beside a pin whose line looks wrong.
 fn suspicion(faults: &[SocketFault], pin: &Id) -> Option<impl IntoView + use<>> {
     let word = faults.iter().find_map(|fault| match fault {
-        SocketFault::Swapped(a, b) if a == pin || b == pin => Some("swapped?"),
-        SocketFault::Missing(other) if other == pin => Some("missing?"),
+        SocketFault::Swapped(a, b) if a == pin || b == pin => Some(words::SWAPPED),
+        SocketFault::Missing(other) if other == pin => Some(words::MISSING),
         _ => None,
     });
     word.map(|word| view! { <strong class="suspect">{word}</strong> })
@@ -227,10 +228,10 @@ fn key(
     sign: DecimalSign,
     is_open: bool,
 ) -> impl IntoView + use<> {
-    let place = format!("Pin {} in {}", cell.0, cell.1);
-    let due_words = due.typeset(sign);
+    let place = words::place(cell.0.as_str(), cell.1.as_str());
+    let due_words = words::due(&due.typeset(sign));
     let (measured, verdict, inside) = match &value {
-        None => ("not yet".to_owned(), None, true),
+        None => (words::NOT_YET.to_owned(), None, true),
         Some(value) => {
             let verdict = judged(&due, value, sign);
             (value.typeset(sign), Some(verdict.0), verdict.1)
@@ -247,7 +248,7 @@ fn key(
     view! {
         <button type="button" class="pin-key" class:pin-outside=!inside disabled=!is_open
             aria-pressed=move || chosen().to_string() on:click=choose>
-            <span><span class="unseen">{place}": "</span>"due "{due_words}</span>
+            <span><span class="unseen">{place}</span>{due_words}</span>
             <strong>{measured}</strong>
             <span>{verdict}</span>
         </button>
@@ -257,15 +258,15 @@ fn key(
 /// The verdict in words, and whether it is inside.
 fn judged(due: &Tolerance, value: &Quantity, sign: DecimalSign) -> (String, bool) {
     if due.unit() != value.unit() {
-        return ("in another unit".to_owned(), false);
+        return (words::OTHER_UNIT.to_owned(), false);
     }
     let verdict = due.judge(value);
     let word = match verdict.is_inside() {
-        true => "inside",
-        false => "outside",
+        true => shared::INSIDE,
+        false => shared::OUTSIDE,
     };
     (
-        format!("{word}, {}", verdict.words(sign)),
+        shared::verdict(word, &verdict.words(sign)),
         verdict.is_inside(),
     )
 }
@@ -281,13 +282,7 @@ fn said(desk: Desk) -> impl IntoView {
         .filter(|fault| fault.is_wrong())
         .map(SocketFault::sentence)
         .collect();
-    let unread = faults.len() - wrong.len();
-    let rest = match (unread, wrong.is_empty()) {
-        (0, true) => "Every pin is measured and inside.".to_owned(),
-        (0, false) => "Every pin is measured.".to_owned(),
-        (1, _) => "One reading is still to be taken.".to_owned(),
-        (n, _) => format!("{n} readings are still to be taken."),
-    };
+    let rest = words::still_to_read(faults.len() - wrong.len(), wrong.is_empty());
     view! {
         <div class="wiring-said" role="status">
             {wrong.into_iter().map(|text| view! { <p class="wiring-fault">{text}</p> }).collect_view()}
@@ -302,7 +297,7 @@ fn entry(desk: Desk) -> impl IntoView {
     let place = move || {
         let cell = desk.cell.get();
         cell.map_or(String::new(), |(pin, state)| {
-            format!("pin {pin} in {state}")
+            words::place_in_hand(pin.as_str(), state.as_str())
         })
     };
     let due = move || {
@@ -311,16 +306,12 @@ fn entry(desk: Desk) -> impl IntoView {
     };
     let label = move || {
         let unit = desk.scale.get().spoken();
-        format!(
-            "Reading, {unit}, {}, due {}",
-            place(),
-            due().unwrap_or_default()
-        )
+        words::reading(&unit, &place(), &due().unwrap_or_default())
     };
     let unit = Memo::new(move |_| desk.scale.get().unit);
     view! {
         <form class="entry" on:submit=move |event| { event.prevent_default(); desk.enter() }>
-            <p><strong>{move || capitalised(&place())}</strong>", due "{due}</p>
+            <p><strong>{move || capitalised(&place())}</strong>{move || words::and_due(&due().unwrap_or_default())}</p>
             <NumberField text=desk.text scale=desk.scale error=desk.error field label/>
             {move || {
                 unit.track();
@@ -343,20 +334,15 @@ pub fn summary(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> 
             let pins = put_right(socket, &standing.pins, &progress.header);
             let faults = socket_faults(socket, &pins);
             let unread = faults.iter().filter(|fault| !fault.is_wrong()).count();
-            let measured = format!("{} of {} readings", pins.len(), pins.len() + unread);
             let wrong: Vec<String> = faults
                 .iter()
                 .filter(|fault| fault.is_wrong())
                 .map(SocketFault::sentence)
                 .collect();
-            let found = match (wrong.is_empty(), pins.is_empty()) {
-                (true, true) => measured,
-                (true, false) => format!("{measured}, all inside"),
-                (false, _) => format!("{measured}. {}", wrong.join(" ")),
-            };
+            let found = words::found(pins.len(), pins.len() + unread, &wrong);
             Some(view! {
                 <li>
-                    <span><strong>{socket.name.clone()}</strong>{format!(", step {}", standing.number)}</span>
+                    <span><strong>{socket.name.clone()}</strong>{words::in_step(standing.number)}</span>
                     <span class="soft">{found}</span>
                 </li>
             })
@@ -364,7 +350,7 @@ pub fn summary(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> 
         .collect();
     (!rows.is_empty()).then(|| {
         view! {
-            <h2>"Sockets"</h2>
+            <h2>{words::SOCKETS}</h2>
             <ul class="pairs">{rows.into_iter().collect_view()}</ul>
         }
     })

@@ -2,6 +2,7 @@
 //! (Web Speech API, `localService`).
 
 use super::step::At;
+use super::words::speech as words;
 use crate::procedure::spoken;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
@@ -44,8 +45,7 @@ impl Speech {
         }
         let text = untrack(|| text_of(at));
         if self.say(&text).is_none() {
-            at.bench
-                .refuse("This browser has no voice of its own on this device");
+            at.bench.refuse(words::NO_VOICE);
         }
     }
 
@@ -86,7 +86,7 @@ fn synthesis() -> Option<SpeechSynthesis> {
     JsValue::from(&synthesis).is_object().then_some(synthesis)
 }
 
-/// A voice on the device: an English one if there is one, for so are the app's words.
+/// A voice on the device: one of the language of the app's words if there is one.
 fn local_voice() -> Option<SpeechSynthesisVoice> {
     let voices: Vec<SpeechSynthesisVoice> = synthesis()?
         .get_voices()
@@ -94,15 +94,17 @@ fn local_voice() -> Option<SpeechSynthesisVoice> {
         .map(JsCast::unchecked_into)
         .filter(SpeechSynthesisVoice::local_service)
         .collect();
-    let english = voices.iter().find(|voice| voice.lang().starts_with("en"));
-    english.or(voices.first()).cloned()
+    let fitting = voices
+        .iter()
+        .find(|voice| voice.lang().starts_with(words::LANGUAGE));
+    fitting.or(voices.first()).cloned()
 }
 
 /// The button of a step; none without a voice.
 pub fn key(at: At, speech: Speech) -> impl IntoView {
     let word = move || match speech.speaks.get() {
-        true => "Stop reading",
-        false => "Read aloud",
+        true => words::STOP,
+        false => words::READ_ALOUD,
     };
     view! {
         <Show when=move || speech.has_voice.get()>

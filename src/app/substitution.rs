@@ -4,6 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
 use super::put_back::step_in_hand;
 use super::route::Route;
+use super::words::{shared, substitution as words};
 use crate::quantity::{self, DecimalSign, Prefix, Quantity, ReadError, Scale, Unit};
 use crate::radio::substitution::{
     Comparison, Device, Gain, Kind, Pins, Rating, Seen, Standing, Substitution,
@@ -19,16 +20,16 @@ const KEPT_AS: &str = "substitution";
 const USUAL_CASE: &str = "25";
 
 const KINDS: [(Kind, &str, &str); 4] = [
-    (Kind::Npn, "npn", "NPN"),
-    (Kind::Pnp, "pnp", "PNP"),
-    (Kind::NChannel, "n", "N channel"),
-    (Kind::PChannel, "p", "P channel"),
+    (Kind::Npn, "npn", words::NPN),
+    (Kind::Pnp, "pnp", words::PNP),
+    (Kind::NChannel, "n", words::N_CHANNEL),
+    (Kind::PChannel, "p", words::P_CHANNEL),
 ];
 
 const SIDES: [(Seen, &str, &str); 3] = [
-    (Seen::Front, "front", "printed side"),
-    (Seen::Back, "back", "back"),
-    (Seen::Below, "below", "below, printed side up"),
+    (Seen::Front, "front", words::PRINTED_SIDE),
+    (Seen::Back, "back", words::BACK_SIDE),
+    (Seen::Below, "below", words::FROM_BELOW),
 ];
 
 /// A line of the form: a rating of both devices.
@@ -57,38 +58,38 @@ const fn line(
 const LINES: &[Line] = &[
     line(
         "breakdown",
-        "Breakdown voltage",
+        words::BREAKDOWN,
         Some((Prefix::None, Unit::VoltDc)),
         Some(Rating::Breakdown),
     ),
     line(
         "current",
-        "Highest current",
+        words::CURRENT,
         Some((Prefix::None, Unit::Ampere)),
         Some(Rating::Current),
     ),
     line(
         "dissipation",
-        "Dissipation at a case of 25 °C",
+        words::DISSIPATION,
         Some((Prefix::None, Unit::Watt)),
         Some(Rating::Dissipation),
     ),
     line(
         "junction",
-        "Highest junction temperature",
+        words::JUNCTION,
         Some((Prefix::None, Unit::Celsius)),
         None,
     ),
     line(
         "path",
-        "Junction to case",
+        words::PATH,
         Some((Prefix::None, Unit::CelsiusPerWatt)),
         None,
     ),
-    line("gain", "Least current gain", None, Some(Rating::Gain)),
+    line("gain", words::GAIN, None, Some(Rating::Gain)),
     line(
         "transition",
-        "Transition frequency",
+        words::TRANSITION,
         Some((Prefix::Mega, Unit::Hertz)),
         Some(Rating::Transition),
     ),
@@ -119,10 +120,10 @@ impl Reader<'_> {
         match read(&text) {
             Ok(value) => Some(value),
             Err(error) => {
-                let sentence = error.to_string();
-                let sentence = sentence.trim_end_matches('.');
+                let complaint = error.to_string();
+                let complaint = complaint.trim_end_matches('.');
                 self.complaints
-                    .push((key.to_owned(), format!("{sentence}.")));
+                    .push((key.to_owned(), shared::sentence(complaint)));
                 None
             }
         }
@@ -140,8 +141,7 @@ impl Reader<'_> {
             quantity::read(text, scale, sign).map_err(|error| match error {
                 // The reader speaks of steps, which are elsewhere.
                 ReadError::WrongUnit { typed, due } => {
-                    let (typed, due) = (typed.symbol(), due.symbol());
-                    format!("{typed} does not belong here: use {due}")
+                    words::wrong_unit(typed.symbol(), due.symbol())
                 }
                 other => other.to_string(),
             })
@@ -189,8 +189,8 @@ fn read(typed: &TypedInputs, sign: DecimalSign) -> (Option<Substitution>, Vec<(S
         sign,
         complaints: Vec::new(),
     };
-    let old = reader.device("old", "the old one");
-    let new = reader.device("new", "the new one");
+    let old = reader.device("old", words::OLD);
+    let new = reader.device("new", words::NEW);
     let celsius = Scale::plain(Unit::Celsius);
     let case = reader.amount("case", celsius);
     let complaints = reader.complaints;
@@ -203,40 +203,6 @@ fn read(typed: &TypedInputs, sign: DecimalSign) -> (Option<Substitution>, Vec<(S
 pub fn typed(bench: Bench) -> Option<Substitution> {
     let sign = untrack(|| bench.sign());
     read(&bench.sum(KEPT_AS), sign).0
-}
-
-/// What comes of a check, in a few sentences.
-pub fn verdict(check: &Substitution, sign: DecimalSign) -> String {
-    let compared = match check.compare() {
-        Ok(compared) => compared,
-        Err(fault) => return fault.to_string(),
-    };
-    let known = compared
-        .ratings
-        .iter()
-        .filter(|(_, standing)| !matches!(standing, Standing::Missing { .. }))
-        .map(|(rating, standing)| format!("{rating} {}", standing.words(sign)));
-    let known: Vec<String> = known.collect();
-    let ratings = match known.is_empty() {
-        true => "no rating is known of both".to_owned(),
-        false => known.join(", "),
-    };
-    format!(
-        "“{}” for “{}” at a case of {}: {ratings}. {} {}",
-        check.new.name,
-        check.old.name,
-        check.case.typeset(sign),
-        weak_one(&compared),
-        compared.seat
-    )
-}
-
-/// The rating that falls short the most.
-fn weak_one(compared: &Comparison) -> String {
-    match compared.weakest {
-        Some(rating) => format!("The weak one is its {rating}."),
-        None => "No known rating falls short.".to_owned(),
-    }
 }
 
 /// What is typed, with what comes of it.
@@ -288,28 +254,28 @@ pub fn screen() -> impl IntoView {
     };
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
-            <h1>"Substitution check"</h1>
-            <p>"A transistor in place of another, by what their data sheets say. Fill in what you know of both; the rest is left open."</p>
+            <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
+            <h1>{shared::SUBSTITUTION_CHECK}</h1>
+            <p>{words::LEAD}</p>
             <div class="swap">
                 <div class="swap-row swap-head" aria-hidden="true">
-                    <span></span><span>"Comes out"</span><span>"Goes in"</span><span>"The new one is"</span>
+                    <span></span><span>{words::COMES_OUT}</span><span>{words::GOES_IN}</span><span>{words::NEW_ONE_IS}</span>
                 </div>
-                {pair(desk, "name", "Printed on it", "", None)}
-                {choice(desk, "kind", "Kind", KINDS.iter().map(|(_, key, name)| (*key, *name)).collect(), "not said")}
+                {pair(desk, "name", words::NAME, "", None)}
+                {choice(desk, "kind", words::KIND, KINDS.iter().map(|(_, key, name)| (*key, *name)).collect(), words::KIND_OPEN)}
                 {LINES.iter().map(|line| pair(desk, line.key, line.label, symbol(line), line.rating)).collect_view()}
-                {pair(desk, "pins", "Legs, left to right", "such as ECB", None)}
-                {choice(desk, "seen", "Seen", SIDES[1..].iter().map(|(_, key, name)| (*key, *name)).collect(), SIDES[0].2)}
+                {pair(desk, "pins", words::LEGS, words::LEGS_HINT, None)}
+                {choice(desk, "seen", words::SEEN, SIDES[1..].iter().map(|(_, key, name)| (*key, *name)).collect(), SIDES[0].2)}
                 <div class="swap-row">
-                    <label for="case">"Case temperature in the set"<span class="hint">"°C, 25 unless you say"</span></label>
-                    {input(desk, "case".to_owned(), "Case temperature in the set, °C".to_owned())}
+                    <label for="case">{words::CASE}<span class="hint">{words::CASE_HINT}</span></label>
+                    {input(desk, "case".to_owned(), words::CASE_SPOKEN.to_owned())}
                 </div>
             </div>
             {move || outcome(desk)}
             <div class="row">
                 {move || keep(desk)}
                 <button type="button" class="plain" disabled=move || desk.typed.with(TypedInputs::is_empty)
-                    on:click=clear>"Clear what was typed"</button>
+                    on:click=clear>{shared::CLEAR}</button>
             </div>
         </section>
     }
@@ -353,12 +319,8 @@ fn pair(
     hint: &'static str,
     rating: Option<Rating>,
 ) -> impl IntoView {
-    let field = |side: &str, words: &str| {
-        let name = format!("{label}, {words}");
-        let name = match hint.is_empty() {
-            true => name,
-            false => format!("{name}, {hint}"),
-        };
+    let field = |side: &str, device: &str| {
+        let name = words::field(label, device, hint);
         input(desk, format!("{side}-{key}"), name)
     };
     let standing = move || {
@@ -369,21 +331,21 @@ fn pair(
             .iter()
             .find(|(other, _)| *other == rating)?;
         let weakest = compared.weakest == Some(rating);
-        let words = match standing {
-            Standing::Missing { .. } => "not known of both".to_owned(),
+        let word = match standing {
+            Standing::Missing { .. } => words::UNKNOWN.to_owned(),
             known => known.words(desk.bench.sign()),
         };
         Some(view! {
             <span class="swap-word" class:swap-weak=matches!(standing, Standing::Weaker { .. })>
-                {words}{weakest.then_some(", the weak one")}
+                {word}{weakest.then_some(words::WEAKEST)}
             </span>
         })
     };
     view! {
         <div class="swap-row">
             <span>{label}<span class="hint">{hint}</span></span>
-            {field("old", "of the one that comes out")}
-            {field("new", "of the one that goes in")}
+            {field("old", words::OF_THE_OLD)}
+            {field("new", words::OF_THE_NEW)}
             <div role="status">{standing}</div>
         </div>
     }
@@ -396,9 +358,9 @@ fn choice(
     options: Vec<(&'static str, &'static str)>,
     otherwise: &'static str,
 ) -> impl IntoView {
-    let select = |side: &str, words: &str| {
+    let select = |side: &str, device: &str| {
         let key = format!("{side}-{key}");
-        let name = format!("{label}, {words}");
+        let name = words::field(label, device, "");
         let entries = options
             .iter()
             .map(|&(value, text)| {
@@ -423,8 +385,8 @@ fn choice(
     view! {
         <div class="swap-row">
             <span>{label}</span>
-            {select("old", "of the one that comes out")}
-            {select("new", "of the one that goes in")}
+            {select("old", words::OF_THE_OLD)}
+            {select("new", words::OF_THE_NEW)}
         </div>
     }
 }
@@ -434,9 +396,9 @@ fn outcome(desk: Desk) -> impl IntoView {
     Some(match compared {
         Ok(compared) => view! {
             <div class="preview" role="status">
-                <p><strong>{weak_one(&compared)}</strong></p>
+                <p><strong>{compared.weak_one()}</strong></p>
                 <p><strong>{compared.seat.to_string()}</strong></p>
-                <p class="hint">"Ratings are limits, not what the circuit needs: a weaker one may still do where the set never comes near it. Look the figures up for the very make in hand."</p>
+                <p class="hint">{words::RATINGS_ARE_LIMITS}</p>
             </div>
         }
         .into_any(),
@@ -456,5 +418,7 @@ fn keep(desk: Desk) -> Option<impl IntoView> {
         .with(|job| job.as_ref().map(|job| job.id.clone()))?;
     let route = Route::Changes { job, check: true };
     let here = open && step_in_hand(bench).is_some();
-    here.then(|| view! { <a class="button main" href=route.address()>"Keep with the change"</a> })
+    here.then(
+        || view! { <a class="button main" href=route.address()>{words::KEEP_WITH_CHANGE}</a> },
+    )
 }

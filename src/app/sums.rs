@@ -4,6 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::open_step::{OpenStep, WayBack};
 use super::parts::{SumPicture, capitalised, paint};
 use super::route::Route;
+use super::words::{shared, sums as words};
 use crate::metrology;
 use crate::quantity::sum::{Answer, Entry, Input, Kind, Outcome, Output, Role, Sum, Value};
 use crate::quantity::{DecimalSign, Family, ReadError, Scale};
@@ -23,11 +24,8 @@ pub fn list() -> impl IntoView {
         let wanted = wanted.get();
         let found: Vec<&Sum> = catalogue().filter(|sum| fits(sum, &wanted)).collect();
         if found.is_empty() {
-            let words = format!(
-                "No calculation has “{}” in its title, inputs or formula.",
-                wanted.trim()
-            );
-            return view! { <p role="status">{words}</p> }.into_any();
+            let none = words::none_found(wanted.trim());
+            return view! { <p role="status">{none}</p> }.into_any();
         }
         let groups = found.chunk_by(|a, b| a.group == b.group);
         groups.map(group).collect_view().into_any()
@@ -36,15 +34,15 @@ pub fn list() -> impl IntoView {
         <section class="page">
             <p class="crumbs"><WayBack/></p>
             <div class="title-row">
-                <h1>"Sums"</h1>
+                <h1>{words::TITLE}</h1>
                 <div class="row">
-                    <a class="button" href=Route::Substitution.address()>"Substitution check"</a>
-                    <a class="button" href=Route::Channels.address()>"Channel tables"</a>
-                    <a class="button" href=Route::Limits.address()>"Limits"</a>
+                    <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>
+                    <a class="button" href=Route::Channels.address()>{shared::CHANNEL_TABLES}</a>
+                    <a class="button" href=Route::Limits.address()>{shared::LIMITS}</a>
                 </div>
             </div>
             <div class="field find">
-                <label for="find-sum">"Find"</label>
+                <label for="find-sum">{words::FIND}</label>
                 <input id="find-sum" type="text" autocomplete="off" spellcheck="false"
                     prop:value=wanted on:input=move |event| wanted.set(event_target_value(&event))/>
             </div>
@@ -81,9 +79,9 @@ pub fn one(id: String) -> impl IntoView {
     let Some(sum) = catalogue().find(|sum| sum.id == id) else {
         return view! {
             <section class="page">
-                <h1>"No such calculation"</h1>
-                <p>"The address names a calculation that this version of the app does not have."</p>
-                <a class="button" href=Route::Sums.address()>"To the sums"</a>
+                <h1>{words::UNKNOWN}</h1>
+                <p>{words::UNKNOWN_LEAD}</p>
+                <a class="button" href=Route::Sums.address()>{words::TO_THE_SUMS}</a>
             </section>
         }
         .into_any();
@@ -99,20 +97,20 @@ pub fn one(id: String) -> impl IntoView {
     let fields = sum.inputs.iter().map(|input| field(desk, input));
     view! {
         <section class="page sum">
-            <p class="crumbs"><a href=Route::Sums.address()>"All sums"</a><WayBack/></p>
+            <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
             <p class="section-line">{sum.group.title()}</p>
             <h1>{sum.title}</h1>
             <div class="sum-sheet">
                 <div class="sum-inputs">
                     {fields.collect_view()}
                     <button type="button" class="plain" disabled=move || typed.with(TypedInputs::is_empty)
-                        on:click=move |_| desk.change(TypedInputs::clear)>"Clear what was typed"</button>
+                        on:click=move |_| desk.change(TypedInputs::clear)>{shared::CLEAR}</button>
                 </div>
                 <div class="sum-results">{move || results(desk)}</div>
             </div>
             <dl class="sum-source">
-                <dt>"Formula"</dt><dd>{sum.formula}</dd>
-                <dt>"Source"</dt><dd>{capitalised(sum.source)}</dd>
+                <dt>{words::FORMULA}</dt><dd>{sum.formula}</dd>
+                <dt>{words::SOURCE}</dt><dd>{capitalised(sum.source)}</dd>
             </dl>
         </section>
     }
@@ -181,7 +179,7 @@ struct Working {
     /// Why a field can't be read, in the order of the inputs.
     complaints: Vec<Option<String>>,
     /// The inputs in words.
-    words: Vec<String>,
+    inputs: Vec<String>,
     /// What came of it; nothing while a field can't be read.
     answer: Option<Result<Answer, String>>,
 }
@@ -196,10 +194,10 @@ fn working(sum: &Sum, typed: &TypedInputs, sign: DecimalSign) -> Working {
     let complaints = both()
         .map(|(input, entry)| Some(complaint(input, entry.as_ref().err()?)))
         .collect();
-    let words = both()
+    let inputs = both()
         .filter_map(|(input, entry)| {
             let entry = entry.as_ref().ok()?.as_ref()?;
-            Some(format!("{} {}", input.label, in_words(input, entry, sign)))
+            Some(words::named(input.label, &in_words(input, entry, sign)))
         })
         .collect();
     let entries: Result<Vec<_>, ReadError> = entries.into_iter().collect();
@@ -209,7 +207,7 @@ fn working(sum: &Sum, typed: &TypedInputs, sign: DecimalSign) -> Working {
     });
     Working {
         complaints,
-        words,
+        inputs,
         answer,
     }
 }
@@ -219,20 +217,11 @@ fn complaint(input: &Input, error: &ReadError) -> String {
     match (error, input.kind) {
         (ReadError::WrongUnit { typed, .. }, Kind::Amount(scales)) => {
             let fitting: Vec<String> = scales.iter().map(|scale| scale.symbol()).collect();
-            let (typed, fitting) = (typed.symbol(), fitting.join(", "));
-            format!("{typed} does not belong here: use one of {fitting}.")
+            words::wrong_unit_of(typed.symbol(), &fitting)
         }
-        (ReadError::WrongUnit { typed, due }, _) => {
-            format!(
-                "{} does not belong here: use {}.",
-                typed.symbol(),
-                due.symbol()
-            )
-        }
-        (ReadError::UnknownUnit(text), Kind::Plain | Kind::Plains) => {
-            format!("“{text}” can't follow the number here: type the number alone.")
-        }
-        (other, _) => format!("{other}."),
+        (ReadError::WrongUnit { typed, due }, _) => words::wrong_unit(typed.symbol(), due.symbol()),
+        (ReadError::UnknownUnit(text), Kind::Plain | Kind::Plains) => words::no_unit(text),
+        (other, _) => shared::sentence(other),
     }
 }
 
@@ -266,7 +255,7 @@ fn field_id(input: &Input) -> String {
 }
 
 fn label(input: &Input) -> impl IntoView + use<> {
-    let optional = (input.role == Role::Optional).then_some(", may be left out");
+    let optional = (input.role == Role::Optional).then_some(words::OPTIONAL);
     view! {
         <label for=field_id(input)>{input.label}<span class="hint">{optional}</span></label>
     }
@@ -316,7 +305,7 @@ fn keyboard(scales: &[Scale]) -> &'static str {
 /// The unit of a bare number: fixed, a few buttons, or a list where there are many.
 fn units(desk: Desk, input: &'static Input, scales: &'static [Scale]) -> AnyView {
     const MOST_BUTTONS: usize = 3;
-    let group = format!("Unit of {}", input.label);
+    let group = words::unit_of(input.label);
     match scales {
         [] => ().into_any(),
         [only] => view! { <span class="unit">{only.symbol()}</span> }.into_any(),
@@ -351,19 +340,20 @@ fn units(desk: Desk, input: &'static Input, scales: &'static [Scale]) -> AnyView
 fn named(scale: Scale) -> String {
     match (scale.symbol(), scale.spoken()) {
         (symbol, spoken) if symbol == spoken => symbol,
-        (symbol, spoken) => format!("{symbol}, {spoken}"),
+        (symbol, spoken) => words::unit(&symbol, &spoken),
     }
 }
 
 /// A field for several numbers.
 fn several(desk: Desk, input: &'static Input) -> impl IntoView {
-    let unit = input
-        .scale()
-        .map(|scale| format!("in {}, ", scale.symbol()));
+    let hint = match input.scale() {
+        Some(scale) => words::several_in(&scale.symbol()),
+        None => words::ONE_TO_A_LINE.to_owned(),
+    };
     view! {
         <div class="field">
             {label(input)}
-            <span class="hint">{unit}"one to a line"</span>
+            <span class="hint">{hint}</span>
             <textarea
                 id=field_id(input)
                 rows="3"
@@ -403,11 +393,10 @@ fn choice(desk: Desk, input: &'static Input, choices: &'static [&'static str]) -
 
 fn results(desk: Desk) -> AnyView {
     match desk.working.get().answer {
-        None => view! { <p class="soft">"The marked field can't be read yet."</p> }.into_any(),
+        None => view! { <p class="soft">{words::UNREADABLE}</p> }.into_any(),
         Some(Err(fault)) => view! { <p class="error" role="alert">{fault}</p> }.into_any(),
         Some(Ok(Answer::StillNeeded(labels))) => {
-            let words = format!("Still needed: {}", labels.join(", "));
-            view! { <p class="soft">{words}</p> }.into_any()
+            view! { <p class="soft">{words::still_needed(&labels)}</p> }.into_any()
         }
         Some(Ok(Answer::Worked { outcome, digits })) => worked(desk, outcome, digits).into_any(),
     }
@@ -417,9 +406,9 @@ fn worked(desk: Desk, outcome: Outcome, digits: usize) -> impl IntoView {
     let sign = desk.bench.sign();
     let step = OpenStep::find(desk.bench);
     let rows = outcome.outputs.iter().enumerate().map(|(index, output)| {
-        let words = matches!(output.value, Value::Words(_));
+        let is_words = matches!(output.value, Value::Words(_));
         view! {
-            <div class="result" class:result-main={index == 0} class:result-words=words>
+            <div class="result" class:result-main={index == 0} class:result-words=is_words>
                 <dt>{output.label}</dt>
                 <dd>{capitalised(&output.typeset(digits, sign))}</dd>
                 {send(desk, output, digits, step.as_ref())}
@@ -442,14 +431,13 @@ fn send(
     let step = step?.clone();
     let reading = step.reading(output.quantity(digits))?;
     let sign = desk.bench.sign();
-    let shown = format!("{} {}", output.label, output.typeset(digits, sign));
-    let said = format!("Use as the reading of step {}: {shown}", step.number);
-    let text = format!("Use as the reading of step {}", step.number);
+    let shown = words::named(output.label, &output.typeset(digits, sign));
+    let said = words::use_this_as_reading(step.number, &shown);
+    let text = words::use_as_reading(step.number);
     let take = move |_| {
-        let inputs = desk
+        let note = desk
             .working
-            .with_untracked(|working| working.words.join(", "));
-        let note = format!("Worked out: {}: {inputs} → {shown}", desk.sum.title);
+            .with_untracked(|working| words::worked_out(desk.sum.title, &working.inputs, &shown));
         step.take(desk.bench, reading.clone(), note);
     };
     Some(view! {

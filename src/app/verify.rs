@@ -3,7 +3,8 @@
 use super::bench::use_bench;
 use super::device;
 use super::route::Route;
-use crate::exchange::report::{Check, words};
+use super::words::{shared, verify as words};
+use crate::exchange::report::{self, Check};
 use crate::exchange::{DocumentError, MAX_BYTES};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -40,22 +41,22 @@ pub fn screen() -> impl IntoView {
     let name = move || file.with(|file| file.as_ref().map(|(name, _)| name.clone()));
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Data.address()>"Data"</a></p>
-            <h1>"Check a sheet"</h1>
-            <p>"Each sheet carries the fingerprint of the job’s file that it was made from. The two are compared here; nothing is taken in."</p>
+            <p class="crumbs"><a href=Route::Data.address()>{words::DATA}</a></p>
+            <h1>{shared::CHECK_A_SHEET}</h1>
+            <p>{words::LEAD}</p>
             <div class="field verify-field">
-                <label for="fingerprint">"Fingerprint"</label>
-                <span class="hint">"from the foot of the sheet, or what the label’s code holds"</span>
+                <label for="fingerprint">{words::FINGERPRINT}</label>
+                <span class="hint">{words::FINGERPRINT_HINT}</span>
                 <textarea id="fingerprint" rows="3" autocomplete="off" spellcheck="false" prop:value=typed
                     on:input=move |e| typed.set(event_target_value(&e))></textarea>
             </div>
-            <p><label class="button file-button" for="sheet-file">"Choose the job’s file"</label>
+            <p><label class="button file-button" for="sheet-file">{words::CHOOSE_FILE}</label>
             <input id="sheet-file" class="file-input" type="file" accept=".json,application/json" on:change=picked/></p>
             <p class="hint">{name}</p>
             <div role="status">
                 {move || check.get().map(|check| {
                     let outcome = if check.matches() { "matches" } else { "differs" };
-                    view! { <p class="lead verify-outcome" data-outcome=outcome><strong>{words::check(&check)}</strong></p> }
+                    view! { <p class="lead verify-outcome" data-outcome=outcome><strong>{report::words::check(&check)}</strong></p> }
                 })}
             </div>
         </section>

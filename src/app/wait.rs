@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::device;
 use super::route::Route;
 use super::step::At;
+use super::words::wait as words;
 use crate::job::{Deed, Wait, minutes_and_seconds, waits};
 use crate::procedure::Id;
 use leptos::prelude::*;
@@ -41,32 +42,27 @@ pub fn panel(at: At) -> Option<impl IntoView> {
     let start = move |_| {
         at.record(|step| Deed::WaitBegun { step });
     };
-    let asked = match minutes {
-        1 => "This step asks for a minute’s wait. Other steps can be done meanwhile.".to_owned(),
-        n => format!("This step asks for {n} minutes’ wait. Other steps can be done meanwhile."),
-    };
+    let asked = words::asked(minutes);
     let settled = move || {
         at.standing
             .with(|s| s.as_ref().is_some_and(|s| !s.status.is_owed()))
     };
     let early = move || match (settled(), left.get()) {
         (true, _) | (_, Some(0)) => None,
-        (_, None) => Some("The wait has not been started. The step can be settled all the same."),
-        (_, Some(_)) => {
-            Some("The wait is not over. To settle the step now is early, but it is your decision.")
-        }
+        (_, None) => Some(words::NOT_STARTED),
+        (_, Some(_)) => Some(words::EARLY),
     };
     let word = move || match left.get() {
-        None => "Start the wait",
-        Some(_) => "Start it again",
+        None => words::START,
+        Some(_) => words::START_AGAIN,
     };
     Some(view! {
-        <section class="wait" aria-label="Wait">
+        <section class="wait" aria-label=words::WAIT>
             <p>{asked}</p>
             {move || left.get().filter(|&left| left > 0).map(|left| view! {
-                <p class="figure" role="timer">{minutes_and_seconds(left)}" left"</p>
+                <p class="figure" role="timer">{words::left(&minutes_and_seconds(left))}</p>
             })}
-            <p class="wait-over" role="status">{move || over.get().then_some("The wait is over.")}</p>
+            <p class="wait-over" role="status">{move || over.get().then_some(words::OVER)}</p>
             <p class="hint">{early}</p>
             <Show when=move || at.is_open()>
                 <button type="button" class:main=move || left.get().is_none() on:click=start>{word}</button>
@@ -105,7 +101,7 @@ fn one(job: &Id, wait: Wait, now: RwSignal<i64>) -> impl IntoView + use<> {
         job: job.clone(),
         step: Some(wait.step.clone()),
     };
-    let name = format!("Step {}, {}", wait.number, wait.title);
+    let name = words::step(wait.number, &wait.title);
     let over = {
         let wait = wait.clone();
         Memo::new(move |_| wait.is_over(now.get()))
@@ -114,8 +110,8 @@ fn one(job: &Id, wait: Wait, now: RwSignal<i64>) -> impl IntoView + use<> {
     view! {
         <p class="wait-line">
             <a href=route.address()>{name}</a>
-            <span role="timer">{move || (!over.get()).then(|| format!("{} left", left()))}</span>
-            <strong role="status">{move || over.get().then_some("The wait is over.")}</strong>
+            <span role="timer">{move || (!over.get()).then(|| words::left(&left()))}</span>
+            <strong role="status">{move || over.get().then_some(words::OVER)}</strong>
         </p>
     }
 }

@@ -292,6 +292,32 @@ impl Substitution {
         })
     }
 
+    /// What comes of the check, in a few sentences.
+    pub fn verdict(&self, sign: DecimalSign) -> String {
+        let compared = match self.compare() {
+            Ok(compared) => compared,
+            Err(fault) => return fault.to_string(),
+        };
+        let known = compared
+            .ratings
+            .iter()
+            .filter(|(_, standing)| !matches!(standing, Standing::Missing { .. }))
+            .map(|(rating, standing)| format!("{rating} {}", standing.words(sign)));
+        let known: Vec<String> = known.collect();
+        let ratings = match known.is_empty() {
+            true => "no rating is known of both".to_owned(),
+            false => known.join(", "),
+        };
+        format!(
+            "“{}” for “{}” at a case of {}: {ratings}. {} {}",
+            self.new.name,
+            self.old.name,
+            self.case.typeset(sign),
+            compared.weak_one(),
+            compared.seat
+        )
+    }
+
     fn standing(&self, rating: Rating) -> Result<Standing, RatingFault> {
         let was = self.old.rated(rating, &self.case)?;
         let is = self.new.rated(rating, &self.case)?;
@@ -308,6 +334,16 @@ impl Substitution {
             },
             _ => Standing::Equal,
         })
+    }
+}
+
+impl Comparison {
+    /// The rating that falls short the most, as a sentence.
+    pub fn weak_one(&self) -> String {
+        match self.weakest {
+            Some(rating) => format!("The weak one is its {rating}."),
+            None => "No known rating falls short.".to_owned(),
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! A question that wants a text: a note, a reason, a name.
 
+use crate::app::words::parts as words;
 use leptos::html::Dialog;
 use leptos::prelude::*;
 
@@ -58,7 +59,7 @@ pub fn Ask(
                     on:input=move |event| text.set(event_target_value(&event))
                 ></textarea>
                 <div class="row row-end">
-                    <button type="button" class="plain" on:click=move |_| question.set(None)>"Not now"</button>
+                    <button type="button" class="plain" on:click=move |_| question.set(None)>{words::NOT_NOW}</button>
                     <button type="submit" class="main">{read(|q| q.answer)}</button>
                 </div>
             </form>

@@ -1,6 +1,7 @@
 //! The set and the work as a whole, as fields.
 
 use crate::app::bench::{Bench, use_bench};
+use crate::app::words::{details as words, shared};
 use crate::job::{Header, KitLine, UsedInstrument, kit_check};
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::{Ability, Instrument as KitInstrument};
@@ -40,38 +41,33 @@ const fn long(field: Field) -> Field {
 }
 
 const SET: &[Field] = &[
-    field("make", "Make", "as on the plate", |h| &mut h.set.make),
-    field("model", "Model", "", |h| &mut h.set.model),
-    field("serial", "Serial number", "", |h| &mut h.set.serial),
-    field("owner", "Owner", "a name or your own reference", |h| {
-        &mut h.owner
-    }),
+    field("make", words::MAKE, words::MAKE_HINT, |h| &mut h.set.make),
+    field("model", words::MODEL, "", |h| &mut h.set.model),
+    field("serial", words::SERIAL, "", |h| &mut h.set.serial),
+    field("owner", words::OWNER, words::OWNER_HINT, |h| &mut h.owner),
 ];
 
 const INTAKE: &[Field] = &[
-    long(field(
-        "fault",
-        "Fault reported",
-        "in the owner’s words",
-        |h| &mut h.fault,
-    )),
+    long(field("fault", words::FAULT, words::FAULT_HINT, |h| {
+        &mut h.fault
+    })),
     long(field(
         "condition",
-        "Condition",
-        "what you see before you open it",
+        words::CONDITION,
+        words::CONDITION_HINT,
         |h| &mut h.condition,
     )),
     field(
         "accessories",
-        "Came with it",
-        "microphone, leads, bracket",
+        words::ACCESSORIES,
+        words::ACCESSORIES_HINT,
         |h| &mut h.accessories,
     ),
 ];
 
 const WORK: &[Field] = &[
-    field("number", "Job number", "", |h| &mut h.number),
-    field("technician", "Technician", "", |h| &mut h.technician),
+    field("number", words::NUMBER, "", |h| &mut h.number),
+    field("technician", words::TECHNICIAN, "", |h| &mut h.technician),
 ];
 
 /// The header as fields in three groups.
@@ -85,15 +81,15 @@ pub fn HeaderForm(
     let bench = use_bench();
     view! {
         <fieldset>
-            <legend>"The set"</legend>
+            <legend>{shared::THE_SET}</legend>
             <div class="fields">{fields(header, SET)}</div>
         </fieldset>
         <fieldset>
-            <legend>"As it came in"</legend>
+            <legend>{words::INTAKE}</legend>
             <div class="fields">{fields(header, INTAKE)}</div>
         </fieldset>
         <fieldset>
-            <legend>"The work"</legend>
+            <legend>{words::THE_WORK}</legend>
             <div class="fields">{fields(header, WORK)}{next_check(header)}</div>
         </fieldset>
         {instruments(bench, header, &procedure)}
@@ -141,8 +137,8 @@ fn next_check(header: RwSignal<Header>) -> impl IntoView {
     let take = move |text: String| header.update(|header| header.next_check = text.parse().ok());
     view! {
         <div class="field">
-            <label for="next-check">"Next check due"</label>
-            <span class="hint">"for the report and the label"</span>
+            <label for="next-check">{words::NEXT_CHECK}</label>
+            <span class="hint">{words::NEXT_CHECK_HINT}</span>
             <input id="next-check" type="date" prop:value=value
                 on:input=move |e| take(event_target_value(&e))/>
         </div>
@@ -165,7 +161,7 @@ fn instruments(
         .collect_view();
     Some(view! {
         <fieldset>
-            <legend>"What you measure with"</legend>
+            <legend>{words::INSTRUMENTS}</legend>
             <div class="fields">{rows}</div>
         </fieldset>
     })
@@ -246,10 +242,10 @@ fn rule(header: RwSignal<Header>) -> impl IntoView {
     };
     view! {
         <fieldset>
-            <legend>"How readings are judged"</legend>
-            {option(Rule::SimpleAcceptance, "Simple acceptance")}
-            {option(Rule::guard_band(), "Guard band")}
-            {option(Rule::FourWay, "Four-way statement")}
+            <legend>{words::RULES}</legend>
+            {option(Rule::SimpleAcceptance, words::SIMPLE)}
+            {option(Rule::guard_band(), words::GUARD_BAND)}
+            {option(Rule::FourWay, words::FOUR_WAY)}
         </fieldset>
     }
 }
@@ -261,11 +257,7 @@ fn check(bench: Bench, header: RwSignal<Header>, procedure: Procedure) -> impl I
     let said = move || {
         lines.with(|lines| {
             let weak = lines.iter().filter(|line| is_weak(line)).count();
-            format!(
-                "Kit check: {} of {} targets can be proved with ease",
-                lines.len() - weak,
-                lines.len()
-            )
+            words::kit_check(lines.len() - weak, lines.len())
         })
     };
     let rows = move || {
@@ -288,9 +280,9 @@ fn check(bench: Bench, header: RwSignal<Header>, procedure: Procedure) -> impl I
                     };
                     view! {
                         <li>
-                            <strong>{format!("{}. {}", line.number, line.title)}</strong>
+                            <strong>{words::step(line.number, &line.title)}</strong>
                             <span class="hint">{target}</span>
-                            <span>{finding}". "{needed}</span>
+                            <span>{words::finding(&finding, needed.as_deref())}</span>
                         </li>
                     }
                 })
@@ -306,6 +298,5 @@ fn check(bench: Bench, header: RwSignal<Header>, procedure: Procedure) -> impl I
 }
 
 fn accuracy_needed(needed: f64, unit: Unit, sign: DecimalSign) -> String {
-    let accuracy = Output::amount("", needed, unit).typeset(2, sign);
-    format!("An accuracy of ± {accuracy} would do it with ease.")
+    Output::amount("", needed, unit).typeset(2, sign)
 }

@@ -1,5 +1,6 @@
 //! Number keys large enough for a thumb, so that a reading can be entered with no other keyboard.
 
+use crate::app::words::parts as words;
 use crate::quantity::{DecimalSign, Scale};
 use leptos::prelude::*;
 
@@ -38,15 +39,15 @@ pub fn Keypad(
             <ScaleKeys scale/>
             <div class="keys">
                 {key("7")}{key("8")}{key("9")}
-                <button type="button" class="key" aria-label="Delete the last character" on:click=take_back>
+                <button type="button" class="key" aria-label=words::DELETE_LAST on:click=take_back>
                     <svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5h11v14H9l-6-7zM12 9.5l5 5M17 9.5l-5 5"/></svg>
                 </button>
                 {key("4")}{key("5")}{key("6")}
-                <button type="button" class="key" aria-label="Change the sign" on:click=flip_sign>"±"</button>
+                <button type="button" class="key" aria-label=words::CHANGE_SIGN on:click=flip_sign>"±"</button>
                 {key("1")}{key("2")}{key("3")}
-                <button type="button" class="key key-enter" on:click=move |_| on_enter()>"Enter"</button>
+                <button type="button" class="key key-enter" on:click=move |_| on_enter()>{words::ENTER}</button>
                 {key("0")}{key(sign.symbol())}
-                <button type="button" class="key" aria-label="Clear the number" on:click=move |_| text.set(String::new())>"C"</button>
+                <button type="button" class="key" aria-label=words::CLEAR_NUMBER on:click=move |_| text.set(String::new())>"C"</button>
             </div>
         </div>
     }
@@ -66,7 +67,7 @@ fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
                     type="button"
                     class="scale-key"
                     aria-pressed=move || (scale.get() == this).to_string()
-                    aria-label=format!("{}, {}", this.symbol(), this.spoken())
+                    aria-label=words::unit(&this.symbol(), &this.spoken())
                     on:click=move |_| scale.set(this)
                 >
                     {this.symbol()}
@@ -75,6 +76,6 @@ fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
         })
         .collect_view();
     (prefixes.len() > 1).then(|| {
-        view! { <div class="scale-keys" role="group" aria-label="Unit of the number">{choices}</div> }
+        view! { <div class="scale-keys" role="group" aria-label=words::UNIT_OF_NUMBER>{choices}</div> }
     })
 }

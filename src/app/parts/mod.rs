@@ -7,7 +7,7 @@ mod number_field;
 mod pictures;
 mod proved;
 mod scale;
-mod words;
+mod text;
 
 pub use ask::{Ask, Question};
 pub use header_form::HeaderForm;
@@ -16,4 +16,4 @@ pub use number_field::NumberField;
 pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
 pub use scale::{Mark, MarkKind, TargetScale};
-pub use words::{StatusMark, capitalised, list_of};
+pub use text::{StatusMark, capitalised, list_of};

@@ -1,5 +1,6 @@
 //! The field that a reading is typed into.
 
+use crate::app::words::shared;
 use crate::quantity::Scale;
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -37,7 +38,7 @@ pub fn NumberField(
             <span class="unit" aria-hidden="true">{move || scale.get().symbol()}</span>
         </div>
         <p id="reading-error" class="error" role="alert">
-            {move || error.get().map(|error| format!("{error}."))}
+            {move || error.get().map(shared::sentence)}
         </p>
     }
 }

@@ -1,5 +1,6 @@
 //! What the reading that a step stands by proves.
 
+use crate::app::words::{parts as words, shared};
 use crate::job::{Left, Proof};
 use crate::metrology::decision::Rule;
 use crate::metrology::uncertainty::Line;
@@ -21,39 +22,28 @@ pub fn Proved(
 ) -> impl IntoView {
     let unit = left.value.unit().of_difference();
     let corrected = (left.repeats.is_none() && raw != left.value).then(|| {
-        let text = format!(
-            "Read {}, put right to {}.",
-            raw.typeset(sign),
-            left.value.typeset(sign)
-        );
+        let text = words::put_right(&raw.typeset(sign), &left.value.typeset(sign));
         view! { <p>{text}</p> }
     });
     let repeats = left.repeats.as_ref().map(|repeats| {
         let spread = Output::amount("", repeats.deviation, unit).typeset(2, sign);
-        let text = format!(
-            "Mean of {} readings {}, standard deviation {spread}.",
-            repeats.count,
-            left.value.typeset(sign)
-        );
+        let text = words::mean(repeats.count, &left.value.typeset(sign), &spread);
         view! { <p>{text}</p> }
     });
     let proof = match left.proof {
         Ok(proof) => Some(proved(&proof, &rule, unit, sign).into_any()),
         Err(_) if left.verdict.is_none() => None,
-        Err(reason) => Some(view! { <p class="hint">{reason.to_string()}"."</p> }.into_any()),
+        Err(reason) => Some(view! { <p class="hint">{shared::sentence(reason)}</p> }.into_any()),
     };
     view! { <section class="proved">{corrected}{repeats}{proof}</section> }
 }
 
 fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl IntoView + use<> {
     let coverage = Output::plain("", proof.budget.coverage).typeset(3, sign);
-    let expanded = format!(
-        "U = {} at 95 %, k = {coverage}",
-        proof.expanded.typeset(sign)
-    );
+    let expanded = words::expanded(&proof.expanded.typeset(sign), &coverage);
     let likely = proof
         .probability
-        .map(|p| format!(" Inside with a probability of {}.", likelihood(p, sign)));
+        .map(|p| words::likely(&likelihood(p, sign)));
     let rows = proof
         .budget
         .lines
@@ -63,18 +53,18 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
     view! {
         <p>
             <strong>{super::capitalised(&proof.statement.to_string())}</strong>
-            ". "{expanded}"."{likely}
+            {expanded}{likely}
         </p>
         <details>
-            <summary>"Where the uncertainty comes from"</summary>
+            <summary>{words::WHERE_FROM}</summary>
             <table class="budget">
                 <thead>
                     <tr>
-                        <th scope="col">"From"</th>
-                        <th scope="col">"Stated"</th>
-                        <th scope="col">"Divisor"</th>
-                        <th scope="col">"u"</th>
-                        <th scope="col">"Share"</th>
+                        <th scope="col">{words::FROM}</th>
+                        <th scope="col">{words::STATED}</th>
+                        <th scope="col">{words::DIVISOR}</th>
+                        <th scope="col">{words::STANDARD}</th>
+                        <th scope="col">{words::SHARE}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>
@@ -101,7 +91,7 @@ fn budget_row(line: &Line, unit: Unit, sign: DecimalSign) -> impl IntoView + use
 /// A probability in percent; near certainty is not rounded up to it.
 fn likelihood(probability: f64, sign: DecimalSign) -> String {
     match probability > 0.9995 {
-        true => "over 99.9 %".replace('.', sign.symbol()),
+        true => words::over(&percent(0.999, sign)),
         false => percent(probability, sign),
     }
 }

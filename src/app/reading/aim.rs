@@ -1,6 +1,7 @@
 //! Where to aim: with a tool that pulls, with two that chase each other, with a shared null.
 
 use crate::app::step::At;
+use crate::app::words::{reading as words, shared};
 use crate::job::Progress;
 use crate::job::advice::{self, AimOff, ChaseAim, Rounds, Side, Visit};
 use crate::metrology::Place;
@@ -29,26 +30,18 @@ pub fn aim_off(at: At) -> impl IntoView {
 }
 
 fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
-    let from = match (aim.origin, aim.tries) {
-        (Origin::Own, 1) => "from one try here".to_owned(),
-        (Origin::Own, n) => format!("from {n} tries here"),
-        (Origin::Sisters, _) => "a first guess, from other adjusters of this kind".to_owned(),
-    };
+    let from = words::from_tries(aim.origin == Origin::Own, aim.tries);
     let pull = aim.pull.typeset(sign);
-    let settles = aim.half_width.as_ref().map(|half| {
-        format!(
-            " It settles within ± {} of the target in 95 of 100 tries.",
-            half.typeset(sign)
-        )
-    });
+    let half_width = aim.half_width.as_ref();
+    let settles = half_width.map(|half| words::settles_within(&half.typeset(sign)));
     let chance = aim.chance.map(|chance| {
         let percent = (chance * 100.0).floor().clamp(0.0, 99.0);
-        format!(" Inside: about {percent:.0} %.")
+        words::chance(&format!("{percent:.0}"))
     });
     view! {
         <p class="aim">
-            <strong>{format!("Stop at {} with the tool in. ", aim.stop_at.typeset(sign))}</strong>
-            {format!("The reading moves by {pull} when the tool leaves ({from}).")}
+            <strong>{words::stop_at(&aim.stop_at.typeset(sign))}</strong>
+            {words::pull(&pull, &from)}
             {settles}
             {chance}
         </p>
@@ -64,26 +57,22 @@ pub fn shared_null(at: At) -> impl IntoView {
         let partner = step.shares_null_with.as_ref()?;
         let number = at.procedure.with_value(|p| p.number_of(partner))?;
         let give = match null.worse {
-            Side::This => "This side is the worse one: give to it.".to_owned(),
-            Side::Other => format!("The side of step {number} is the worse one: give to that."),
-            Side::Both => "Both sides are alike: this is the best compromise.".to_owned(),
+            Side::This => words::GIVE_HERE.to_owned(),
+            Side::Other => words::give_there(number),
+            Side::Both => words::BEST_COMPROMISE.to_owned(),
         };
         let verdict = match null.place {
-            Some(Place::Inside) => "The worse of the two is inside.",
-            Some(_) => "The worse of the two is outside.",
+            Some(Place::Inside) => words::WORSE_INSIDE,
+            Some(_) => words::WORSE_OUTSIDE,
             None => "",
         };
         let pair = |pair: &(crate::quantity::Quantity, crate::quantity::Quantity)| {
-            format!(
-                "{} here, {} in step {number}",
-                pair.0.typeset(sign),
-                pair.1.typeset(sign)
-            )
+            words::both_sides(&pair.0.typeset(sign), &pair.1.typeset(sign), number)
         };
         Some(view! {
             <p class="aim">
                 <strong>{give}</strong>" "{verdict}
-                {format!(" Now {}; best so far {}.", pair(&null.latest), pair(&null.best))}
+                {words::now_and_best(&pair(&null.latest), &pair(&null.best))}
             </p>
         })
     }
@@ -109,17 +98,13 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
         .iter()
         .map(|step| {
             let number = at.procedure.with_value(|p| p.number_of(step)).unwrap_or(0);
-            view! { <th scope="col">{format!("Step {number}")}</th> }
+            view! { <th scope="col">{words::step(number)}</th> }
         })
         .collect_view();
     let cell = |visit: Option<&Visit>| {
         visit.map(|visit| match visit.before == visit.after {
             true => visit.after.typeset(sign),
-            false => format!(
-                "{} → {}",
-                visit.before.typeset(sign),
-                visit.after.typeset(sign)
-            ),
+            false => shared::becomes(&visit.before.typeset(sign), &visit.after.typeset(sign)),
         })
     };
     let rows = rounds
@@ -133,7 +118,7 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
                     view! { <td>{cell(visit)}</td> }
                 })
                 .collect_view();
-            view! { <tr><th scope="row">{format!("Round {}", index + 1)}</th>{cells}</tr> }
+            view! { <tr><th scope="row">{words::round(index + 1)}</th>{cells}</tr> }
         })
         .collect_view();
     let aims = match &rounds.aims {
@@ -144,14 +129,15 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
                     view! { <td>{aim.map(|aim| aim_cell(aim, sign))}</td> }
                 })
                 .collect_view();
-            view! { <tr class="aims"><th scope="row">"Leave at, next"</th>{cells}</tr> }.into_any()
+            view! { <tr class="aims"><th scope="row">{words::LEAVE_AT_NEXT}</th>{cells}</tr> }
+                .into_any()
         }
         Err(reason) => {
             let span = chase.steps.len() + 1;
             view! { <tr><td colspan=span class="hint">{reason.to_string()}</td></tr> }.into_any()
         }
     };
-    let title = format!("{}: they pull each other", chase.title);
+    let title = words::chase(&chase.title);
     view! {
         <table class="rounds">
             <caption>{title}</caption>
@@ -162,7 +148,6 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
 }
 
 fn aim_cell(aim: &ChaseAim, sign: DecimalSign) -> String {
-    let half = aim.half_width.as_ref();
-    let half = half.map(|half| format!(" ± {}", half.typeset(sign)));
-    format!("{}{}", aim.leave_at.typeset(sign), half.unwrap_or_default())
+    let half = aim.half_width.as_ref().map(|half| half.typeset(sign));
+    words::aim(&aim.leave_at.typeset(sign), half.as_deref())
 }

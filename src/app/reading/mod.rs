@@ -8,6 +8,7 @@ mod slip;
 use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use super::step::{At, closed, focus_next};
+use crate::app::words::{reading as words, shared};
 use crate::job::{Deed, Phase, StepProgress, Taken, Tool, advice};
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Id, Sense, TargetFault, Work};
@@ -186,8 +187,8 @@ pub fn reading(at: At) -> impl IntoView {
 fn target_line(at: At) -> impl IntoView {
     let work = at.step.with_value(|step| step.work.clone());
     let aim = match &work {
-        Work::Peak { .. } => Some("As large as it gets"),
-        Work::Dip { .. } => Some("As small as it gets"),
+        Work::Peak { .. } => Some(words::PEAK),
+        Work::Dip { .. } => Some(words::DIP),
         _ => None,
     };
     let printed = move || {
@@ -208,7 +209,7 @@ fn target_line(at: At) -> impl IntoView {
     };
     view! {
         <p class="target-line">
-            <span class="term">"Target"</span>
+            <span class="term">{words::TARGET}</span>
             {aim.map(|aim| view! { <span class="target">{aim}</span> })}
             {printed}
         </p>
@@ -220,9 +221,9 @@ fn waiting(at: At, fault: &TargetFault) -> String {
         TargetFault::Waiting(id) => {
             let number = at.procedure.with_value(|p| p.number_of(id));
             let step = number.map_or(id.to_string(), |n| n.to_string());
-            format!("Known as soon as step {step} has its reading.")
+            words::waits_for(&step)
         }
-        other => format!("It can't be worked out: {other}."),
+        other => words::no_target(other),
     }
 }
 
@@ -270,25 +271,27 @@ fn verdict_line(entry: Entry) -> impl IntoView {
             .or_else(|| Some(standing.readings.last()?.corrected.clone()))?;
         let verdict = entry.tolerance().map(|tolerance| tolerance.judge(&value));
         let place = verdict.as_ref().map(|v| v.place);
-        let words = verdict.as_ref().map(|v| v.words(sign));
+        let distance = verdict.as_ref().map(|v| v.words(sign));
         let way = place.and_then(|place| way_to_go(at, place));
         let best = best_so_far(at, &standing, &value);
-        let word = match place {
+        let inside = place.map(|place| place == Place::Inside);
+        let word = words::verdict(inside);
+        let mark = match inside {
             None => "read",
-            Some(Place::Inside) => "inside",
-            Some(_) => "outside",
+            Some(true) => "inside",
+            Some(false) => "outside",
         };
         let pending = typed.is_some();
         Some(view! {
-            <div class="verdict" data-place=word class:verdict-typed=pending role="status">
+            <div class="verdict" data-place=mark class:verdict-typed=pending role="status">
                 <p class="figure">
                     {value.number.typeset(sign)}
                     <small>"\u{a0}"{value.scale.symbol()}</small>
                 </p>
                 <p class="word">
                     <strong>{capitalised(word)}</strong>
-                    " "{words}
-                    {pending.then_some(" (not entered yet)")}
+                    " "{distance}
+                    {pending.then_some(words::NOT_ENTERED)}
                 </p>
                 {way.map(|way| view! { <p class="way">{way}</p> })}
                 {best.map(|best| view! { <p class="way">{best}</p> })}
@@ -317,16 +320,13 @@ fn way_to_go(at: At, place: Place) -> Option<String> {
     let sense = at
         .procedure
         .with_value(|p| p.adjuster(&adjuster).and_then(|a| a.clockwise));
-    let (way, up) = match place {
+    let up = match place {
         Place::Inside => return None,
-        Place::Low => ("The reading must rise", true),
-        Place::High => ("The reading must fall", false),
+        Place::Low => true,
+        Place::High => false,
     };
-    let turn = sense.map(|sense| match (sense == Sense::Raises) == up {
-        true => format!(": turn {adjuster} clockwise"),
-        false => format!(": turn {adjuster} anticlockwise"),
-    });
-    Some(format!("{way}{}.", turn.unwrap_or_default()))
+    let clockwise = sense.map(|sense| (sense == Sense::Raises) == up);
+    Some(words::way_to_go(up, adjuster.as_str(), clockwise))
 }
 
 /// For a peak or a dip: how far the reading is from the best so far.
@@ -338,9 +338,9 @@ fn best_so_far(at: At, standing: &StepProgress, value: &Quantity) -> Option<Stri
     let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
     let size = Quantity::natural(distance.abs(), value.unit().of_difference()).typeset(sign);
     Some(match (distance.is_zero(), better) {
-        (true, _) => "The best so far.".to_owned(),
-        (_, true) => format!("Better than before by {size}."),
-        (_, false) => format!("{size} off the best so far, {}.", best.value.typeset(sign)),
+        (true, _) => words::THE_BEST.to_owned(),
+        (_, true) => words::better(&size),
+        (_, false) => words::off_the_best(&size, &best.value.typeset(sign)),
     })
 }
 
@@ -356,13 +356,12 @@ fn entry_form(entry: Entry) -> impl IntoView {
     let label = move || {
         let target = at.step.with_value(|step| step.work.target().cloned());
         let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
-        let target = target.map(|t| format!(", target {}", t.typeset(at.bench.sign(), number_of)));
-        let unit = entry.scale.get().spoken();
-        format!("Reading, {unit}{}", target.unwrap_or_default())
+        let target = target.map(|t| t.typeset(at.bench.sign(), number_of));
+        words::field(&entry.scale.get().spoken(), target.as_deref())
     };
     view! {
         <form class="entry" on:submit=move |event| { event.prevent_default(); entry.enter() }>
-            <div class="phases" role="group" aria-label="When the reading is taken">
+            <div class="phases" role="group" aria-label=words::WHEN>
                 {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
                 {again_key(entry)}
             </div>
@@ -398,7 +397,7 @@ fn again_key(entry: Entry) -> impl IntoView {
             let pressed = move || entry.again.get().to_string();
             view! {
                 <button type="button" aria-pressed=pressed on:click=move |_| entry.again.update(|again| *again = !*again)>
-                    "Again"
+                    {words::AGAIN}
                 </button>
             }
         })
@@ -416,9 +415,9 @@ fn tool_keys(entry: Entry) -> impl IntoView {
             }
         };
         Some(view! {
-            <div class="phases" role="group" aria-label="Where the tool is">
-                {key(Tool::In, "Tool in")}
-                {key(Tool::Out, "Tool out")}
+            <div class="phases" role="group" aria-label=words::WHERE_THE_TOOL_IS>
+                {key(Tool::In, words::TOOL_IN)}
+                {key(Tool::Out, words::TOOL_OUT)}
             </div>
         })
     }
@@ -438,7 +437,7 @@ fn leave_as_it_is(entry: Entry) -> impl IntoView {
         if !adjusts || !good || pulled || last.phase == Phase::AsLeft || entry.typed().is_some() {
             return None;
         }
-        let text = format!("Leave it at {}", last.value.typeset(at.bench.sign()));
+        let text = words::leave_at(&last.value.typeset(at.bench.sign()));
         let leave = move |_| {
             let manner = Manner {
                 phase: Phase::AsLeft,
@@ -474,7 +473,7 @@ fn taken(entry: Entry) -> impl IntoView {
             .map(|(taken, reason)| {
                 view! {
                     <tr class="struck">
-                        <th scope="row">"Struck out"</th>
+                        <th scope="row">{words::STRUCK_OUT}</th>
                         <td class="number"><s>{taken.value.typeset(at.bench.sign())}</s></td>
                         <td>{reason.clone()}</td>
                         <td></td>
@@ -484,7 +483,7 @@ fn taken(entry: Entry) -> impl IntoView {
             .collect_view();
         Some(view! {
             <table class="taken">
-                <caption>"Saved readings, latest first"</caption>
+                <caption>{words::SAVED}</caption>
                 <tbody>{rows}{struck}</tbody>
             </table>
         })
@@ -493,29 +492,26 @@ fn taken(entry: Entry) -> impl IntoView {
 
 fn taken_row(at: At, taken: &Taken, odd: bool) -> impl IntoView + use<> {
     let sign = at.bench.sign();
-    let words = taken.verdict.as_ref().map(|verdict| {
-        let word = match verdict.is_inside() {
-            true => "inside",
-            false => "outside",
-        };
-        format!("{word}, {}", verdict.words(sign))
+    let said = taken.verdict.as_ref().map(|verdict| {
+        let word = words::verdict(Some(verdict.is_inside()));
+        shared::verdict(word, &verdict.words(sign))
     });
     let manner = match (taken.repeat, taken.tool) {
-        (true, _) => ", again",
-        (false, Some(Tool::In)) => ", tool in",
-        (false, Some(Tool::Out)) => ", tool out",
+        (true, _) => words::AND_AGAIN,
+        (false, Some(Tool::In)) => words::AND_TOOL_IN,
+        (false, Some(Tool::Out)) => words::AND_TOOL_OUT,
         (false, None) => "",
     };
     let event = taken.event.clone();
-    let name = format!("Strike out {}", taken.value.typeset(sign));
+    let name = words::strike_out(&taken.value.typeset(sign));
     view! {
         <tr>
             <th scope="row">{capitalised(taken.phase.name())}{manner}</th>
             <td class="number">{taken.value.typeset(sign)}</td>
-            <td>{words}{odd.then_some("; stands out from the others")}</td>
+            <td>{said}{odd.then_some(words::STANDS_OUT)}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
-                    on:click=move |_| at.striking.set(Some(event.clone()))>"Strike"</button>
+                    on:click=move |_| at.striking.set(Some(event.clone()))>{words::STRIKE}</button>
             </td>
         </tr>
     }

@@ -1,6 +1,7 @@
 //! A second opinion: the same thing by another route.
 
 use crate::app::step::At;
+use crate::app::words::{reading as words, shared};
 use crate::job::Deed;
 use crate::job::advice::{self, Opinion, SecondOpinion};
 use crate::metrology::Place;
@@ -25,7 +26,7 @@ pub fn second_route(at: At) -> impl IntoView {
         };
         view! {
             <section class="second">
-                <h2>"Second route"</h2>
+                <h2>{words::SECOND_ROUTE}</h2>
                 <p>{check.text.clone()}</p>
                 <Show when=move || at.is_open()>{entry(at, check.clone())}</Show>
                 {said}
@@ -38,7 +39,7 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
     let text = RwSignal::new(String::new());
     let error = RwSignal::new(None::<String>);
     let scale = check.gauge.scale;
-    let label = format!("{} with the {}", check.gauge.at, check.gauge.with);
+    let label = words::by_another_route(check.gauge.at.as_str(), check.gauge.with.as_str());
     let enter = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let sign = at.bench.preferences.with_untracked(|p| p.decimal_sign);
@@ -49,7 +50,7 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
                     text.set(String::new());
                 }
             }
-            Err(why) => error.set(Some(format!("{why}."))),
+            Err(why) => error.set(Some(shared::sentence(why))),
         }
     };
     view! {
@@ -58,7 +59,7 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
             <input id="second-reading" class="short" type="text" inputmode="decimal" autocomplete="off"
                 prop:value=text on:input=move |e| text.set(event_target_value(&e))/>
             <span>{scale.symbol()}</span>
-            <button type="submit">"Compare"</button>
+            <button type="submit">{words::COMPARE}</button>
             <p class="error" role="alert">{move || error.get()}</p>
         </form>
     }
@@ -69,26 +70,23 @@ fn opinion_line(opinion: &SecondOpinion, sign: DecimalSign) -> impl IntoView + u
     let apart = opinion
         .difference
         .as_ref()
-        .map(|difference| format!("{} apart. ", difference.typeset(sign)))
-        .unwrap_or_default();
+        .map(|difference| difference.typeset(sign));
+    let normalised = |error: f64, within| {
+        let figure = format!("{error:.2}").replace('-', "\u{2212}");
+        words::normalised_error(&figure.replace('.', sign.symbol()), within)
+    };
     let (word, rest) = match &opinion.opinion {
-        Opinion::Judged(error, Agreement::Agree) => (
-            "The two routes agree.",
-            format!("Eₙ = {error:.2}, at most 1 (ISO/IEC 17043)."),
-        ),
-        Opinion::Judged(error, Agreement::Disagree) => (
-            "The two routes disagree.",
-            format!("Eₙ = {error:.2}, beyond 1 (ISO/IEC 17043)."),
-        ),
-        Opinion::Plausible(Place::Inside) => ("Plausible.", String::new()),
-        Opinion::Plausible(_) => ("Not plausible: look for the reason.", String::new()),
+        Opinion::Judged(error, Agreement::Agree) => (words::AGREE, normalised(*error, true)),
+        Opinion::Judged(error, Agreement::Disagree) => (words::DISAGREE, normalised(*error, false)),
+        Opinion::Plausible(Place::Inside) => (words::PLAUSIBLE, String::new()),
+        Opinion::Plausible(_) => (words::NOT_PLAUSIBLE, String::new()),
         Opinion::Unjudged => (
-            "Compare them yourself.",
-            "The uncertainty of at least one instrument is not known.".to_owned(),
+            words::COMPARE_YOURSELF,
+            words::UNCERTAINTY_UNKNOWN.to_owned(),
         ),
     };
-    let rest = rest.replace("= -", "= \u{2212}");
+    let said = words::by_this_route(&figure, apart.as_deref(), &rest);
     view! {
-        <p class="aim" role="status"><strong>{word}</strong>{format!(" By this route {figure}. {apart}{rest}")}</p>
+        <p class="aim" role="status"><strong>{word}</strong>{said}</p>
     }
 }

@@ -1,6 +1,7 @@
 //! Whether a drifting reading has settled: slope, its uncertainty, and a small plot.
 
 use crate::app::step::At;
+use crate::app::words::reading as words;
 use crate::exchange::report::drift_plot;
 use crate::job::advice;
 use crate::metrology::drift::Steadiness;
@@ -17,23 +18,23 @@ pub fn settling(at: At) -> impl IntoView {
         let said = advice::settled(&step, &standing);
         Some(match said {
             None => view! {
-                <p class="aim">{format!("Settled when it drifts by no more than {limit} a minute. Read it, then “Again” every minute or so.")}</p>
+                <p class="aim">{words::how_to_settle(&limit)}</p>
             }
             .into_any(),
             Some(Err(reason)) => view! {
-                <p class="aim">{format!("Settled within {limit} a minute? ")}{reason}</p>
+                <p class="aim">{words::settled_or_not(&limit, reason)}</p>
             }
             .into_any(),
             Some(Ok(settled)) => {
                 let word = match settled.steadiness {
-                    Steadiness::Settled => "Settled.",
-                    Steadiness::Unsure => "Not sure yet: read it again, later.",
-                    Steadiness::Drifting => "Still drifting.",
+                    Steadiness::Settled => words::SETTLED,
+                    Steadiness::Unsure => words::UNSURE,
+                    Steadiness::Drifting => words::DRIFTING,
                 };
-                let slope = format!(
-                    " {} a minute, U = {}; the limit is {limit}.",
-                    settled.slope.typeset(sign),
-                    settled.expanded.typeset(sign)
+                let slope = words::slope(
+                    &settled.slope.typeset(sign),
+                    &settled.expanded.typeset(sign),
+                    &limit,
                 );
                 view! {
                     <div class="aim" role="status">

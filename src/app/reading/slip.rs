@@ -1,6 +1,7 @@
 //! A reading that looks like a slip: asked once, put right by one tap, never changed unasked.
 
 use crate::app::step::At;
+use crate::app::words::reading as words;
 use crate::job::{Deed, Phase, advice};
 use crate::metrology::slip::Slip;
 use crate::procedure::Id;
@@ -25,18 +26,18 @@ pub fn offer(at: At) -> impl IntoView {
             )
         })?;
         let suspicion = slips.into_iter().next()?;
-        let words = words(at, &suspicion);
+        let asked = question(at, &suspicion);
         let button = button(at, &suspicion);
         let event = last.event.clone();
         let (reading, phase) = (last.event, last.phase);
         let put_right = move |_| put_right(at, &reading, phase, &suspicion, &last.value);
         Some(view! {
             <div class="offer-line" role="status">
-                <p>{words}</p>
+                <p>{asked}</p>
                 <div class="row">
                     <button type="button" on:click=put_right>{button}</button>
                     <button type="button" class="plain" on:click=move |_| left_alone.set(Some(event.clone()))>
-                        "It is as typed"
+                        {words::AS_TYPED}
                     </button>
                 </div>
             </div>
@@ -48,43 +49,33 @@ fn number_of(at: At, step: &Id) -> usize {
     at.procedure.with_value(|p| p.number_of(step)).unwrap_or(0)
 }
 
-fn words(at: At, slip: &Slip<Id>) -> String {
+fn question(at: At, slip: &Slip<Id>) -> String {
     match slip {
-        Slip::Sign { .. } => {
-            "The right size with the wrong sign: are the leads reversed?".to_owned()
-        }
-        Slip::Prefix { .. } => {
-            "The right digits with another prefix: was another unit meant?".to_owned()
-        }
-        Slip::Swapped { with, .. } => format!(
-            "This and the reading of step {} fit each other’s places: were the two swapped?",
-            number_of(at, with)
-        ),
-        Slip::Neighbour { step } => format!(
-            "This fits step {}: was it meant for there?",
-            number_of(at, step)
-        ),
-        Slip::Decade { .. } => "The right digits with the point elsewhere: did it slip?".to_owned(),
+        Slip::Sign { .. } => words::WRONG_SIGN.to_owned(),
+        Slip::Prefix { .. } => words::WRONG_PREFIX.to_owned(),
+        Slip::Swapped { with, .. } => words::were_swapped(number_of(at, with)),
+        Slip::Neighbour { step } => words::fits_step(number_of(at, step)),
+        Slip::Decade { .. } => words::WRONG_DECADE.to_owned(),
     }
 }
 
 fn button(at: At, slip: &Slip<Id>) -> String {
     match (slip, slip.corrected()) {
-        (Slip::Swapped { .. }, _) => "Swap the two".to_owned(),
-        (Slip::Neighbour { step }, _) => format!("Move it to step {}", number_of(at, step)),
-        (_, Some(corrected)) => format!("Make it {}", corrected.typeset(at.bench.sign())),
-        (_, None) => "Strike it out".to_owned(),
+        (Slip::Swapped { .. }, _) => words::SWAP.to_owned(),
+        (Slip::Neighbour { step }, _) => words::move_to(number_of(at, step)),
+        (_, Some(corrected)) => words::make_it(&corrected.typeset(at.bench.sign())),
+        (_, None) => words::STRIKE_IT.to_owned(),
     }
 }
 
 /// Strikes the slip out with its reason and enters what was meant.
 fn put_right(at: At, reading: &Id, phase: Phase, slip: &Slip<Id>, typed: &Quantity) {
     let reason = match slip {
-        Slip::Sign { .. } => "slip: leads reversed",
-        Slip::Prefix { .. } => "slip: another unit was meant",
-        Slip::Swapped { .. } => "slip: swapped with another step",
-        Slip::Neighbour { .. } => "slip: meant for another step",
-        Slip::Decade { .. } => "slip: the point was elsewhere",
+        Slip::Sign { .. } => words::SLIP_OF_SIGN,
+        Slip::Prefix { .. } => words::SLIP_OF_PREFIX,
+        Slip::Swapped { .. } => words::SLIP_SWAPPED,
+        Slip::Neighbour { .. } => words::SLIP_NEIGHBOUR,
+        Slip::Decade { .. } => words::SLIP_OF_DECADE,
     };
     let here = at.id();
     let strike = |step: &Id, reading: &Id| {

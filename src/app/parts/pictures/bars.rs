@@ -1,6 +1,7 @@
 //! What is compared by length or height.
 
 use super::{Hold, Pen, WIDTH, dot, filled, frame, place, stroke, text, through};
+use crate::app::words::pictures as words;
 use crate::quantity::Unit;
 use leptos::prelude::*;
 
@@ -25,7 +26,7 @@ pub(super) fn level_chain(pen: Pen, levels: &[f64]) -> AnyView {
         let shown = levels.len() <= MOST_LABELS || index == 0 || index == last;
         let x = width * (index as f64 + 0.5);
         let change = match index.checked_sub(1) {
-            None => "start".to_owned(),
+            None => words::START.to_owned(),
             Some(before) => signed(pen, level - levels[before]),
         };
         let (x, hold) = match (levels.len() <= MOST_LABELS, index) {
@@ -46,7 +47,7 @@ pub(super) fn level_chain(pen: Pen, levels: &[f64]) -> AnyView {
         .collect();
     frame(
         240.0,
-        format!("Level chain: {}", said.join(", then ")),
+        words::level_chain(&said),
         view! { {stroke("accent", through(corners))} {labels.collect_view()} },
     )
 }
@@ -59,7 +60,7 @@ fn tenths(value: f64) -> f64 {
 fn signed(pen: Pen, change: f64) -> String {
     let change = tenths(change);
     let plus = if change > 0.0 { "+" } else { "" };
-    format!("{plus}{}\u{a0}dB", pen.plain(change))
+    words::decibels(&format!("{plus}{}", pen.plain(change)))
 }
 
 fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
@@ -81,16 +82,13 @@ pub(super) fn error_budget(pen: Pen, shares: &[(String, f64)]) -> AnyView {
             {text(0.0, top + 24.0, Hold::Start, name.clone())}
             {filled("track", (0.0, top + 36.0), LONGEST, 14.0)}
             {filled("bar", (0.0, top + 36.0), LONGEST * share.clamp(0.0, 1.0), 14.0)}
-            {text(WIDTH, top + 50.0, Hold::End, format!("{percent}\u{a0}%"))}
+            {text(WIDTH, top + 50.0, Hold::End, words::percent(&percent))}
         }
     });
-    let said = shares
-        .iter()
-        .map(|(name, share)| format!("{name} {}\u{a0}%", pen.plain(tenths(share * 100.0))));
-    let said = format!(
-        "Shares of the uncertainty: {}",
-        said.collect::<Vec<_>>().join(", ")
-    );
+    let said = shares.iter().map(|(name, share)| {
+        words::named(name, &words::percent(&pen.plain(tenths(share * 100.0))))
+    });
+    let said = words::shares(&said.collect::<Vec<_>>());
     let height = ROW * shares.len().max(1) as f64;
     frame(height, said, rows.collect_view())
 }
@@ -144,27 +142,18 @@ pub(super) fn tolerance(pen: Pen, zone: &Zone) -> AnyView {
             {limit(zone.high, Hold::Start)}
             {stroke("ink", format!("M{tail:.1} {middle}H{tip:.1}M{tail:.1} {}v20M{tip:.1} {}v20", middle - 10.0, middle - 10.0))}
             {dot(value, middle)}
-            {text(value, top - 16.0, Hold::Middle, format!("{} ± {}", pen.plain(zone.value), pen.plain(zone.expanded)))}
+            {text(value, top - 16.0, Hold::Middle, words::value(&pen.plain(zone.value), &pen.plain(zone.expanded)))}
         },
     )
 }
 
 fn spoken(pen: Pen, zone: &Zone) -> String {
-    let limit = |name: &str, value: Option<f64>| {
-        value.map_or_else(String::new, |value| {
-            format!(", {name} limit {}", pen.plain(value))
-        })
-    };
-    let guard = match zone.guard > 0.0 {
-        true => format!(", guard band {}", pen.plain(zone.guard)),
-        false => String::new(),
-    };
-    format!(
-        "{} ± {}{}{}{guard}",
-        pen.plain(zone.value),
-        pen.plain(zone.expanded),
-        limit("lower", zone.low),
-        limit("upper", zone.high)
+    let plain = |value| pen.plain(value);
+    words::zone(
+        &words::value(&plain(zone.value), &plain(zone.expanded)),
+        zone.low.map(plain),
+        zone.high.map(plain),
+        (zone.guard > 0.0).then(|| plain(zone.guard)),
     )
 }
 
@@ -192,10 +181,10 @@ pub(super) fn heat_path(pen: Pen, places: &[(&'static str, f64)]) -> AnyView {
     });
     let said = places
         .iter()
-        .map(|(name, celsius)| format!("{name} {}", pen.amount(*celsius, Unit::Celsius)));
+        .map(|(name, celsius)| words::named(name, &pen.amount(*celsius, Unit::Celsius)));
     frame(
         230.0,
-        format!("Temperatures: {}", said.collect::<Vec<_>>().join(", ")),
+        words::temperatures(&said.collect::<Vec<_>>()),
         view! {
             {stroke("thin", format!("M0 {}H{WIDTH}", BOTTOM + 14.0))}
             {stroke("accent", through(points))}
@@ -221,7 +210,7 @@ pub(super) fn bands(names: &[&'static str]) -> AnyView {
     });
     frame(
         if crowded { 176.0 } else { 144.0 },
-        format!("Colour bands: {}", names.join(", ")),
+        words::bands(names),
         view! {
             {stroke("ink", format!("M0 {}H{WIDTH}", TOP + HIGH / 2.0))}
             <rect class="box" x=LEFT y=TOP width=WIDTH - 2.0 * LEFT height=HIGH rx="16"/>

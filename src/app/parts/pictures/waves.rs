@@ -1,6 +1,7 @@
 //! What has a shape over time, frequency or length.
 
 use super::{Hold, Pen, WIDTH, dot, filled, frame, stroke, text, through};
+use crate::app::words::pictures as words;
 use crate::quantity::Unit;
 use leptos::prelude::*;
 use std::f64::consts::TAU;
@@ -29,7 +30,7 @@ pub(super) fn envelope(pen: Pen, depth: f64) -> AnyView {
     );
     let right = LEFT + LENGTH + 20.0;
     let percent = pen.amount(depth * 100.0, Unit::Percent);
-    let said = format!("Envelope of a carrier modulated {percent}");
+    let said = words::envelope(&percent);
     frame(
         230.0,
         said,
@@ -38,8 +39,8 @@ pub(super) fn envelope(pen: Pen, depth: f64) -> AnyView {
             {stroke("accent", curve(&height))}
             {stroke("accent", curve(&|share| -height(share)))}
             {stroke("dash", format!("M{LEFT} {most:.1}H{right}M{LEFT} {least:.1}H{right}"))}
-            {text(right + 8.0, most + 8.0, Hold::Start, "max")}
-            {text(right + 8.0, least.max(most + 26.0) + 8.0, Hold::Start, "min")}
+            {text(right + 8.0, most + 8.0, Hold::Start, words::HIGHEST)}
+            {text(right + 8.0, least.max(most + 26.0) + 8.0, Hold::Start, words::LEAST)}
         },
     )
 }
@@ -59,13 +60,13 @@ pub(super) fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
     let grid = (0..=steps as u32).map(|step| {
         let level = -f64::from(step) * spacing;
         let at = y(level);
-        let words = match step {
-            0 => format!("{}\u{a0}dB", pen.plain(0.0)),
+        let label = match step {
+            0 => words::decibels(&pen.plain(0.0)),
             _ => pen.plain(level),
         };
         view! {
             {stroke("thin", format!("M{LEFT} {at:.1}H{WIDTH}"))}
-            {text(LEFT - 10.0, at + 8.0, Hold::End, words)}
+            {text(LEFT - 10.0, at + 8.0, Hold::End, label)}
         }
     });
     let (compared, real): (Vec<_>, Vec<_>) =
@@ -89,10 +90,10 @@ pub(super) fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
             {text(WIDTH - 4.0, at - 10.0, Hold::End, *name)}
         }
     });
-    let words = lines
+    let said = lines
         .iter()
-        .map(|(name, level)| format!("{name} {}", pen.level(*level, Unit::Decibel)));
-    let said = format!("Spectrum: {}", words.collect::<Vec<_>>().join(", "));
+        .map(|(name, level)| words::named(name, &pen.level(*level, Unit::Decibel)));
+    let said = words::spectrum(&said.collect::<Vec<_>>());
     frame(
         284.0,
         said,
@@ -135,9 +136,7 @@ pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
         (x, BASE - TALLEST * voltage(share) / 2.0)
     }));
     let back = pen.amount(reflection * reflection * 100.0, Unit::Percent);
-    let said = format!(
-        "A line with a standing wave: of the forward power {back} comes back from the load"
-    );
+    let said = words::standing_wave(&back);
     let arrow_end = LOAD - (LOAD - LEFT) * reflection;
     let returned = (reflection > 0.0).then(|| {
         stroke(
@@ -153,11 +152,11 @@ pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
             {stroke("accent", curve)}
             {stroke("ink", format!("M{LEFT} {BASE}H{LOAD}"))}
             {filled("box", (LOAD, BASE - 30.0), 26.0, 60.0)}
-            {text(LOAD + 36.0, BASE + 8.0, Hold::Start, "load")}
+            {text(LOAD + 36.0, BASE + 8.0, Hold::Start, words::LOAD)}
             {stroke("ink", format!("M{LEFT} 180H{LOAD}m-9 -7l9 7l-9 7"))}
-            {text(WIDTH, 188.0, Hold::End, "forward")}
+            {text(WIDTH, 188.0, Hold::End, words::FORWARD)}
             {returned}
-            {text(WIDTH, 230.0, Hold::End, format!("back {back}"))}
+            {text(WIDTH, 230.0, Hold::End, words::back(&back))}
         },
     )
 }
@@ -185,7 +184,7 @@ pub(super) fn discharge(pen: Pen, start: f64, safe: f64, seconds: f64) -> AnyVie
     let from = pen.amount(start, Unit::VoltDc);
     let to = pen.amount(safe, Unit::VoltDc);
     let time = pen.amount(seconds, Unit::Second);
-    let said = format!("The voltage falls from {from} to {to} in {time}");
+    let said = words::discharge(&from, &to, &time);
     frame(
         240.0,
         said,

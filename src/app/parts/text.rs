@@ -1,5 +1,6 @@
 //! Small pieces of text.
 
+use crate::app::words::{parts as words, shared};
 use crate::job::Status;
 use leptos::prelude::*;
 
@@ -15,17 +16,23 @@ pub fn StatusMark(
     let (shape, word) = match (status, behind) {
         (Status::Open, Some(stop)) => (
             "M6 9V7a4 4 0 0 1 8 0v2M4.5 9h11v8h-11z",
-            format!("opens after {stop}"),
+            words::opens_after(stop),
         ),
-        (Status::Open, None) => ("M10 3.5a6.5 6.5 0 1 0 .01 0z", "open".to_owned()),
-        (Status::Outside, _) => ("M10 3l8 14H2zM10 8v4M10 14.2v.6", "outside".to_owned()),
-        (Status::Unproved, _) => ("M3 10h3M8.5 10h3M14 10h3M10 4v12", "not proved".to_owned()),
+        (Status::Open, None) => ("M10 3.5a6.5 6.5 0 1 0 .01 0z", words::OPEN.to_owned()),
+        (Status::Outside, _) => (
+            "M10 3l8 14H2zM10 8v4M10 14.2v.6",
+            shared::OUTSIDE.to_owned(),
+        ),
+        (Status::Unproved, _) => (
+            "M3 10h3M8.5 10h3M14 10h3M10 4v12",
+            words::NOT_PROVED.to_owned(),
+        ),
         (Status::LookAgain, _) => (
             "M2 10c3-5 13-5 16 0-3 5-13 5-16 0zM10 8v4",
-            "look again".to_owned(),
+            words::LOOK_AGAIN.to_owned(),
         ),
-        (Status::Done, _) => ("M4 10.5l4 4 8-9", "done".to_owned()),
-        (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", "waived".to_owned()),
+        (Status::Done, _) => ("M4 10.5l4 4 8-9", words::DONE.to_owned()),
+        (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", words::WAIVED.to_owned()),
     };
     view! {
         <span class="status" data-status=status.name()>

@@ -1,0 +1,46 @@
+//! The set and the work as a whole, as fields.
+
+pub const MAKE: &str = "Make";
+pub const MAKE_HINT: &str = "as on the plate";
+pub const MODEL: &str = "Model";
+pub const SERIAL: &str = "Serial number";
+pub const OWNER: &str = "Owner";
+pub const OWNER_HINT: &str = "a name or your own reference";
+
+pub const INTAKE: &str = "As it came in";
+pub const FAULT: &str = "Fault reported";
+pub const FAULT_HINT: &str = "in the owner’s words";
+pub const CONDITION: &str = "Condition";
+pub const CONDITION_HINT: &str = "what you see before you open it";
+pub const ACCESSORIES: &str = "Came with it";
+pub const ACCESSORIES_HINT: &str = "microphone, leads, bracket";
+
+pub const THE_WORK: &str = "The work";
+pub const NUMBER: &str = "Job number";
+pub const TECHNICIAN: &str = "Technician";
+pub const NEXT_CHECK: &str = "Next check due";
+pub const NEXT_CHECK_HINT: &str = "for the report and the label";
+
+pub const INSTRUMENTS: &str = "What you measure with";
+pub const RULES: &str = "How readings are judged";
+pub const SIMPLE: &str = "Simple acceptance";
+pub const GUARD_BAND: &str = "Guard band";
+pub const FOUR_WAY: &str = "Four-way statement";
+
+/// How many targets the chosen instruments prove with room to spare.
+pub fn kit_check(at_ease: usize, all: usize) -> String {
+    format!("Kit check: {at_ease} of {all} targets can be proved with ease")
+}
+
+/// A step of the kit check.
+pub fn step(number: usize, title: &str) -> String {
+    format!("{number}. {title}")
+}
+
+/// What is wrong with the instrument of a step and, where it is known, what would do.
+pub fn finding(finding: &str, accuracy_needed: Option<&str>) -> String {
+    match accuracy_needed {
+        Some(needed) => format!("{finding}. An accuracy of ± {needed} would do it with ease."),
+        None => format!("{finding}. "),
+    }
+}

@@ -1,0 +1,26 @@
+//! The last screen of a job.
+
+pub const TITLE: &str = "Finish";
+pub const THE_SHEET: &str = "The sheet";
+pub const SHEET_LEAD: &str =
+    "Everything that was found, done and left, for the owner and whoever opens the set next.";
+pub const STILL_OPEN: &str = "Still open";
+pub const STILL_OPEN_LEAD: &str =
+    "The job can be signed off when each of these is done, or waived with a reason.";
+pub const SIGN_OFF: &str = "Sign off";
+pub const WHO_ANSWERS: &str = "Who answers for the work";
+pub const REMARKS: &str = "Remarks for the owner";
+pub const SIGN_OFF_JOB: &str = "Sign off the job";
+pub const SIGNED_OFF: &str = "Signed off";
+pub const REOPEN_JOB: &str = "Reopen the job";
+pub const REOPEN_THIS: &str = "Reopen this job";
+pub const REOPEN_HINT: &str = "Say why. The sign-off stays in the log.";
+pub const REOPEN: &str = "Reopen";
+pub const THE_FILE: &str = "The file";
+pub const FILE_LEAD: &str = "It holds the whole job with its procedure and every reading, and can be brought in on any device.";
+pub const SAVE_FILE: &str = "Save the job as a file";
+
+/// Who answers for the work, and since when.
+pub fn signed(by: &str, when: &str) -> String {
+    format!("By {by}, {when}")
+}

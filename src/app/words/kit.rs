@@ -1,0 +1,80 @@
+//! The instruments on the shelf.
+
+pub const TITLE: &str = "Kit";
+pub const ADD: &str = "Add an instrument";
+pub const LEAD: &str = "What you measure with. From the figures in the maker’s data sheet the app works out what a reading proves.";
+pub const NONE: &str = "There is no instrument on the shelf yet.";
+pub const ALL_INSTRUMENTS: &str = "All instruments";
+pub const LEAVE: &str = "Leave it as it was";
+pub const REMOVE: &str = "Take it off the shelf";
+pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
+
+pub const THE_INSTRUMENT: &str = "The instrument";
+pub const NAME: &str = "Name";
+pub const NAME_HINT: &str = "what you call it";
+pub const NAME_MISSING: &str = "Name: type what you call the instrument";
+pub const ROLE: &str = "Role";
+pub const ROLE_HINT: &str = "as procedures name it: counter, meter, scope";
+pub const ASSET: &str = "Asset number";
+pub const CALIBRATED: &str = "Calibrated";
+pub const NEXT_DUE: &str = "Next calibration due";
+/// Names the same field in a complaint.
+pub const DUE: &str = "Due";
+
+pub const RANGES: &str = "Ranges and accuracy";
+pub const RANGES_HINT: &str =
+    "As the maker prints it. What the data sheet does not name stays empty.";
+pub const ADD_RANGE: &str = "Add a range";
+pub const UNIT: &str = "Unit";
+pub const UNIT_HINT: &str = "of the reading";
+pub const FULL_SCALE: &str = "Full scale";
+pub const FULL_SCALE_HINT: &str = "such as 100 MHz";
+pub const RESOLUTION: &str = "Resolution";
+pub const RESOLUTION_HINT: &str = "one count of the last digit";
+pub const WITHIN_PERCENT_OF_READING: &str = "± % of reading";
+pub const WITHIN_PERCENT_OF_RANGE: &str = "± % of range";
+pub const WITHIN_COUNTS: &str = "± counts";
+pub const WITHIN_PPM: &str = "± ppm";
+pub const WITHIN_AMOUNT: &str = "± an amount";
+pub const AMOUNT_HINT: &str = "such as 2 dB";
+pub const AMOUNT: &str = "Amount";
+pub const PERCENT_OF_READING: &str = "% of reading";
+pub const PERCENT_OF_RANGE: &str = "% of range";
+pub const PPM: &str = "ppm";
+pub const COUNTS_UNREADABLE: &str = "Counts: type a whole number, or leave it empty";
+
+pub const TIME_BASE: &str = "Time base of a counter";
+pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is then put right; raw and corrected are both shown.";
+pub const REFERENCE: &str = "Reference";
+pub const SHOWN: &str = "What it shows";
+pub const MEGAHERTZ_HINT: &str = "in MHz unless you type another unit";
+pub const TIME_BASE_ODD: &str =
+    "What it shows is more than 1000 ppm off the reference: check both figures";
+
+/// How the calibration stands.
+pub fn calibration(due: &str, overdue: bool) -> String {
+    match overdue {
+        true => format!("Calibration overdue since {due}"),
+        false => format!("Calibration due {due}"),
+    }
+}
+
+/// How many ranges the record of an instrument has.
+pub fn ranges(count: usize) -> String {
+    format!("Ranges: {count}")
+}
+
+/// What is known of a counter's time base.
+pub fn time_base(ppm: &str) -> String {
+    format!("Time base {ppm} off; readings are put right")
+}
+
+/// A complaint about a range.
+pub fn of_range(number: usize, complaint: &str) -> String {
+    format!("Range {number}, {complaint}")
+}
+
+/// Takes a range away.
+pub fn remove_range(number: usize) -> String {
+    format!("Take range {number} away")
+}

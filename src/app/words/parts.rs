@@ -1,0 +1,65 @@
+//! The parts that screens share: questions, keys, marks, what a reading proves.
+
+/// Leaves a question without an answer.
+pub const NOT_NOW: &str = "Not now";
+
+// Number keys
+
+pub const DELETE_LAST: &str = "Delete the last character";
+pub const CHANGE_SIGN: &str = "Change the sign";
+pub const ENTER: &str = "Enter";
+pub const CLEAR_NUMBER: &str = "Clear the number";
+pub const UNIT_OF_NUMBER: &str = "Unit of the number";
+
+/// A unit as it is printed and as it is said.
+pub fn unit(symbol: &str, spoken: &str) -> String {
+    format!("{symbol}, {spoken}")
+}
+
+// The state of a step
+
+pub const OPEN: &str = "open";
+pub const NOT_PROVED: &str = "not proved";
+pub const LOOK_AGAIN: &str = "look again";
+pub const DONE: &str = "done";
+pub const WAIVED: &str = "waived";
+
+/// The step waits for a stop.
+pub fn opens_after(stop: usize) -> String {
+    format!("opens after {stop}")
+}
+
+// What a reading proves
+
+pub const WHERE_FROM: &str = "Where the uncertainty comes from";
+pub const FROM: &str = "From";
+pub const STATED: &str = "Stated";
+pub const DIVISOR: &str = "Divisor";
+/// The symbol of a standard uncertainty.
+pub const STANDARD: &str = "u";
+pub const SHARE: &str = "Share";
+
+/// A reading as shown and as put right.
+pub fn put_right(raw: &str, corrected: &str) -> String {
+    format!("Read {raw}, put right to {corrected}.")
+}
+
+/// Several readings in one.
+pub fn mean(count: usize, mean: &str, deviation: &str) -> String {
+    format!("Mean of {count} readings {mean}, standard deviation {deviation}.")
+}
+
+/// Follows the statement: the expanded uncertainty and its coverage factor.
+pub fn expanded(expanded: &str, coverage: &str) -> String {
+    format!(". U = {expanded} at 95 %, k = {coverage}.")
+}
+
+/// Follows the uncertainty: how likely the reading lies inside.
+pub fn likely(probability: &str) -> String {
+    format!(" Inside with a probability of {probability}.")
+}
+
+/// A probability that is not rounded up to certainty.
+pub fn over(percent: &str) -> String {
+    format!("over {percent}")
+}

@@ -1,0 +1,73 @@
+//! The frequency plan of a job.
+
+pub const LEAD: &str = "What the oscillators were left at, and what they add up to on the air.";
+pub const NONE: &str =
+    "This procedure has no frequency plan, or no step that reads one of its oscillators.";
+pub const OSCILLATOR: &str = "Oscillator";
+pub const TARGET: &str = "Target";
+pub const LEFT_AT: &str = "Left at";
+pub const OFF_BY: &str = "Off by";
+pub const STEP: &str = "Step";
+
+/// A channel of the plan.
+pub fn channel(name: &str, frequency: &str) -> String {
+    format!("Channel {name}, {frequency}")
+}
+
+/// How far the modes are apart.
+pub fn spread(difference: &str) -> String {
+    format!("The modes agree within {difference}.")
+}
+
+/// What else the receiver hears.
+pub fn responses(intermediate: &str, image: &str, half_if: &str) -> String {
+    format!("IF {intermediate}; image at {image}; half-IF response at {half_if}.")
+}
+
+/// How often an oscillator counts in the sum.
+pub fn factor(factor: &str) -> String {
+    format!(" × {factor}")
+}
+
+/// The step that reads an oscillator, and how it stands.
+pub fn step(number: usize, state: &str) -> String {
+    format!("{number}, {state}")
+}
+
+/// Follows the name of an oscillator.
+pub fn adjuster(name: &str) -> String {
+    format!(" ({name})")
+}
+
+/// A relative error.
+pub fn ppm(figure: &str) -> String {
+    format!("{figure} ppm")
+}
+
+/// What the readings add up to. The uncertainty is a sentence, or nothing.
+pub fn predicted(frequency: &str, error: &str, ppm: &str, uncertainty: &str) -> String {
+    format!("On the air by the sum: {frequency}, {error} off ({ppm}). {uncertainty}")
+}
+
+/// What was read on the air. The uncertainty is a sentence, or nothing.
+pub fn measured(
+    step: usize,
+    frequency: &str,
+    error: &str,
+    ppm: &str,
+    uncertainty: Option<String>,
+) -> String {
+    let uncertainty = uncertainty.map_or(String::new(), |text| format!(" {text}"));
+    format!("Measured on the air in step {step}: {frequency}, {error} off ({ppm}).{uncertainty}")
+}
+
+/// Where the last oscillator puts the sum right; with a warning where it must not go there.
+pub fn last(oscillator: &str, target: &str, outside: bool) -> String {
+    let warning = match outside {
+        true => " That lies outside its own tolerance: look at the others first.",
+        false => "",
+    };
+    format!(
+        "With the others where they are, {oscillator} at {target} lands the sum on the channel.{warning}"
+    )
+}

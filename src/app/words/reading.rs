@@ -1,0 +1,261 @@
+//! The reading of a step: target, verdict, entry, and what is made of the readings.
+
+use crate::app::words::shared::{INSIDE, OUTSIDE};
+
+pub const TARGET: &str = "Target";
+pub const PEAK: &str = "As large as it gets";
+pub const DIP: &str = "As small as it gets";
+pub const NOT_ENTERED: &str = " (not entered yet)";
+
+/// The target waits for another step.
+pub fn waits_for(step: &str) -> String {
+    format!("Known as soon as step {step} has its reading.")
+}
+
+/// The target can't be worked out for another reason.
+pub fn no_target(reason: impl std::fmt::Display) -> String {
+    format!("It can't be worked out: {reason}.")
+}
+
+/// The verdict in a word, small; a reading that has no limits is only read.
+pub const fn verdict(inside: Option<bool>) -> &'static str {
+    match inside {
+        None => "read",
+        Some(true) => INSIDE,
+        Some(false) => OUTSIDE,
+    }
+}
+
+/// Which way a reading must go and, where it is known, which way its adjuster turns.
+pub fn way_to_go(up: bool, adjuster: &str, clockwise: Option<bool>) -> String {
+    let way = match up {
+        true => "The reading must rise",
+        false => "The reading must fall",
+    };
+    match clockwise {
+        None => format!("{way}."),
+        Some(true) => format!("{way}: turn {adjuster} clockwise."),
+        Some(false) => format!("{way}: turn {adjuster} anticlockwise."),
+    }
+}
+
+pub const THE_BEST: &str = "The best so far.";
+
+/// A peak or dip goes on.
+pub fn better(distance: &str) -> String {
+    format!("Better than before by {distance}.")
+}
+
+/// A peak or dip was passed.
+pub fn off_the_best(distance: &str, best: &str) -> String {
+    format!("{distance} off the best so far, {best}.")
+}
+
+// The entry
+
+pub const WHEN: &str = "When the reading is taken";
+pub const AGAIN: &str = "Again";
+pub const WHERE_THE_TOOL_IS: &str = "Where the tool is";
+pub const TOOL_IN: &str = "Tool in";
+pub const TOOL_OUT: &str = "Tool out";
+
+/// The field for the reading.
+pub fn field(unit: &str, target: Option<&str>) -> String {
+    match target {
+        Some(target) => format!("Reading, {unit}, target {target}"),
+        None => format!("Reading, {unit}"),
+    }
+}
+
+/// Makes the last reading the one that is left.
+pub fn leave_at(reading: &str) -> String {
+    format!("Leave it at {reading}")
+}
+
+// The readings so far
+
+pub const SAVED: &str = "Saved readings, latest first";
+pub const STRUCK_OUT: &str = "Struck out";
+pub const STRIKE: &str = "Strike";
+pub const STANDS_OUT: &str = "; stands out from the others";
+/// Follows the phase of a reading.
+pub const AND_AGAIN: &str = ", again";
+/// Follows the phase of a reading.
+pub const AND_TOOL_IN: &str = ", tool in";
+/// Follows the phase of a reading.
+pub const AND_TOOL_OUT: &str = ", tool out";
+
+/// The button that strikes a reading out.
+pub fn strike_out(reading: &str) -> String {
+    format!("Strike out {reading}")
+}
+
+// Where to aim
+
+/// How an aim was found: from tries at this adjuster, or from its like.
+pub fn from_tries(own: bool, tries: usize) -> String {
+    match (own, tries) {
+        (true, 1) => "from one try here".to_owned(),
+        (true, n) => format!("from {n} tries here"),
+        (false, _) => "a first guess, from other adjusters of this kind".to_owned(),
+    }
+}
+
+/// Where to stop with the tool in; a space follows, for more is said.
+pub fn stop_at(reading: &str) -> String {
+    format!("Stop at {reading} with the tool in. ")
+}
+
+/// What the tool does when it leaves.
+pub fn pull(pull: &str, from: &str) -> String {
+    format!("The reading moves by {pull} when the tool leaves ({from}).")
+}
+
+/// How close to the target it comes.
+pub fn settles_within(half_width: &str) -> String {
+    format!(" It settles within ± {half_width} of the target in 95 of 100 tries.")
+}
+
+/// How likely it comes to lie inside.
+pub fn chance(percent: &str) -> String {
+    format!(" Inside: about {percent} %.")
+}
+
+pub const GIVE_HERE: &str = "This side is the worse one: give to it.";
+pub const BEST_COMPROMISE: &str = "Both sides are alike: this is the best compromise.";
+pub const WORSE_INSIDE: &str = "The worse of the two is inside.";
+pub const WORSE_OUTSIDE: &str = "The worse of the two is outside.";
+
+/// The side of another step of a shared null is the worse one.
+pub fn give_there(step: usize) -> String {
+    format!("The side of step {step} is the worse one: give to that.")
+}
+
+/// Both readings of a shared null.
+pub fn both_sides(here: &str, there: &str, step: usize) -> String {
+    format!("{here} here, {there} in step {step}")
+}
+
+/// How a shared null stands.
+pub fn now_and_best(now: &str, best: &str) -> String {
+    format!(" Now {now}; best so far {best}.")
+}
+
+pub const LEAVE_AT_NEXT: &str = "Leave at, next";
+
+/// A step that takes part in a chase.
+pub fn step(number: usize) -> String {
+    format!("Step {number}")
+}
+
+/// A round of a chase.
+pub fn round(number: usize) -> String {
+    format!("Round {number}")
+}
+
+/// The title of a chase.
+pub fn chase(title: &str) -> String {
+    format!("{title}: they pull each other")
+}
+
+/// Where to leave a reading, with how far it may still lie off.
+pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
+    match half_width {
+        Some(half) => format!("{leave_at} ± {half}"),
+        None => leave_at.to_owned(),
+    }
+}
+
+// A second route
+
+pub const SECOND_ROUTE: &str = "Second route";
+pub const COMPARE: &str = "Compare";
+pub const AGREE: &str = "The two routes agree.";
+pub const DISAGREE: &str = "The two routes disagree.";
+pub const PLAUSIBLE: &str = "Plausible.";
+pub const NOT_PLAUSIBLE: &str = "Not plausible: look for the reason.";
+pub const COMPARE_YOURSELF: &str = "Compare them yourself.";
+pub const UNCERTAINTY_UNKNOWN: &str = "The uncertainty of at least one instrument is not known.";
+
+/// The field for the reading of the second route.
+pub fn by_another_route(at: &str, with: &str) -> String {
+    format!("{at} with the {with}")
+}
+
+/// The normalised error; `within` holds where it is at most one.
+pub fn normalised_error(error: &str, within: bool) -> String {
+    match within {
+        true => format!("Eₙ = {error}, at most 1 (ISO/IEC 17043)."),
+        false => format!("Eₙ = {error}, beyond 1 (ISO/IEC 17043)."),
+    }
+}
+
+/// What the second route gives and how far the two are apart.
+pub fn by_this_route(figure: &str, difference: Option<&str>, rest: &str) -> String {
+    match difference {
+        Some(difference) => format!(" By this route {figure}. {difference} apart. {rest}"),
+        None => format!(" By this route {figure}. {rest}"),
+    }
+}
+
+// Drift
+
+pub const SETTLED: &str = "Settled.";
+pub const UNSURE: &str = "Not sure yet: read it again, later.";
+pub const DRIFTING: &str = "Still drifting.";
+
+/// What to do to see whether a reading has settled.
+pub fn how_to_settle(limit: &str) -> String {
+    format!(
+        "Settled when it drifts by no more than {limit} a minute. Read it, then “Again” every minute or so."
+    )
+}
+
+/// It can't be said yet, and why.
+pub fn settled_or_not(limit: &str, reason: impl std::fmt::Display) -> String {
+    format!("Settled within {limit} a minute? {reason}")
+}
+
+/// How fast a reading drifts.
+pub fn slope(slope: &str, expanded: &str, limit: &str) -> String {
+    format!(" {slope} a minute, U = {expanded}; the limit is {limit}.")
+}
+
+// Slips
+
+pub const WRONG_SIGN: &str = "The right size with the wrong sign: are the leads reversed?";
+pub const WRONG_PREFIX: &str = "The right digits with another prefix: was another unit meant?";
+pub const WRONG_DECADE: &str = "The right digits with the point elsewhere: did it slip?";
+pub const AS_TYPED: &str = "It is as typed";
+pub const SWAP: &str = "Swap the two";
+pub const STRIKE_IT: &str = "Strike it out";
+/// Reasons that the log keeps with a reading that was struck out as a slip.
+pub const SLIP_OF_SIGN: &str = "slip: leads reversed";
+/// See [`SLIP_OF_SIGN`].
+pub const SLIP_OF_PREFIX: &str = "slip: another unit was meant";
+/// See [`SLIP_OF_SIGN`].
+pub const SLIP_SWAPPED: &str = "slip: swapped with another step";
+/// See [`SLIP_OF_SIGN`].
+pub const SLIP_NEIGHBOUR: &str = "slip: meant for another step";
+/// See [`SLIP_OF_SIGN`].
+pub const SLIP_OF_DECADE: &str = "slip: the point was elsewhere";
+
+/// Two readings fit each other's steps.
+pub fn were_swapped(step: usize) -> String {
+    format!("This and the reading of step {step} fit each other’s places: were the two swapped?")
+}
+
+/// A reading fits another step.
+pub fn fits_step(step: usize) -> String {
+    format!("This fits step {step}: was it meant for there?")
+}
+
+/// Puts a reading where it fits.
+pub fn move_to(step: usize) -> String {
+    format!("Move it to step {step}")
+}
+
+/// Puts a reading right.
+pub fn make_it(reading: &str) -> String {
+    format!("Make it {reading}")
+}

@@ -1,0 +1,81 @@
+//! What several screens say.
+
+/// The way back to the list of a job's steps.
+pub const ALL_STEPS: &str = "All steps";
+/// The way back to the calculations.
+pub const ALL_SUMS: &str = "All sums";
+/// Empties a form.
+pub const CLEAR: &str = "Clear what was typed";
+/// The screen of the check, and the way to it.
+pub const SUBSTITUTION_CHECK: &str = "Substitution check";
+/// The set's details, and the way to them.
+pub const THE_SET: &str = "The set";
+/// The sheet, and the way to it.
+pub const THE_REPORT: &str = "The report";
+/// Records a change outside of a step that asks for one.
+pub const RECORD_CHANGE: &str = "Record a change";
+/// The comparison of a sheet with its file, and the way to it.
+pub const CHECK_A_SHEET: &str = "Check a sheet";
+/// Keeps what a form holds.
+pub const KEEP: &str = "Keep";
+/// The frequency plan, and the way to it.
+pub const FREQUENCY_PLAN: &str = "Frequency plan";
+/// The published limits, and the way to them.
+pub const LIMITS: &str = "Limits";
+/// The channel tables, and the way to them.
+pub const CHANNEL_TABLES: &str = "Channel tables";
+/// What came out and went in.
+pub const PARTS_AND_CHANGES: &str = "Parts and changes";
+/// A saved reading lies inside its limits.
+pub const INSIDE: &str = "inside";
+/// A saved reading lies outside its limits.
+pub const OUTSIDE: &str = "outside";
+/// A free remark.
+pub const NOTE: &str = "Note";
+/// Why something was done.
+pub const WHY: &str = "Why";
+
+/// A complaint as a sentence.
+pub fn sentence(text: impl std::fmt::Display) -> String {
+    format!("{text}.")
+}
+
+/// A complaint about one field.
+pub fn of_field(name: &str, complaint: impl std::fmt::Display) -> String {
+    format!("{name}: {complaint}")
+}
+
+/// Words and figures that follow each other in a list.
+pub fn list(texts: &[impl AsRef<str>]) -> String {
+    let texts: Vec<&str> = texts.iter().map(AsRef::as_ref).collect();
+    texts.join(", ")
+}
+
+/// A job by its number and its set.
+pub fn job(number: &str, set: &str) -> String {
+    format!("{number} · {set}")
+}
+
+/// A reading's verdict with how far it is from the limit.
+pub fn verdict(word: &str, distance: &str) -> String {
+    format!("{word}, {distance}")
+}
+
+/// A pair of which one takes the other's place, or follows it.
+pub fn becomes(before: &str, after: &str) -> String {
+    format!("{before} → {after}")
+}
+
+/// A file is on its way.
+pub fn saved_as(name: &str) -> String {
+    format!("Saved as {name}, where this browser puts its downloads.")
+}
+
+/// A file was not let through.
+pub const NOT_SAVED: &str =
+    "The browser did not save the file: allow downloads for this page and try again";
+
+/// An expanded uncertainty.
+pub fn expanded(figure: &str) -> String {
+    format!("U = {figure} at 95 %.")
+}

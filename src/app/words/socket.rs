@@ -1,0 +1,64 @@
+//! The readings of a socket, pin by pin.
+
+pub const PIN: &str = "Pin";
+pub const LINE: &str = "Line";
+pub const SOCKETS: &str = "Sockets";
+pub const SWAPPED: &str = "swapped?";
+pub const MISSING: &str = "missing?";
+pub const NOT_YET: &str = "not yet";
+pub const OTHER_UNIT: &str = "in another unit";
+
+/// What the table of a socket is for.
+pub fn caption(socket: &str) -> String {
+    format!("{socket}: tap a figure to measure it")
+}
+
+/// One pin in one state of the set, as a screen reader says it before the figures.
+pub fn place(pin: &str, state: &str) -> String {
+    format!("Pin {pin} in {state}: ")
+}
+
+/// The same within a sentence.
+pub fn place_in_hand(pin: &str, state: &str) -> String {
+    format!("pin {pin} in {state}")
+}
+
+/// What a pin should show.
+pub fn due(tolerance: &str) -> String {
+    format!("due {tolerance}")
+}
+
+/// Follows the pin in hand.
+pub fn and_due(tolerance: &str) -> String {
+    format!(", due {tolerance}")
+}
+
+/// The field for a pin's reading.
+pub fn reading(unit: &str, place: &str, due: &str) -> String {
+    format!("Reading, {unit}, {place}, due {due}")
+}
+
+/// How much is left to be read; `all_inside` holds for what was.
+pub fn still_to_read(count: usize, all_inside: bool) -> String {
+    match (count, all_inside) {
+        (0, true) => "Every pin is measured and inside.".to_owned(),
+        (0, false) => "Every pin is measured.".to_owned(),
+        (1, _) => "One reading is still to be taken.".to_owned(),
+        (n, _) => format!("{n} readings are still to be taken."),
+    }
+}
+
+/// What a socket was found like: how many of its readings were taken and what is wrong.
+pub fn found(taken: usize, all: usize, wrong: &[String]) -> String {
+    let measured = format!("{taken} of {all} readings");
+    match (wrong.is_empty(), taken) {
+        (true, 0) => measured,
+        (true, _) => format!("{measured}, all inside"),
+        (false, _) => format!("{measured}. {}", wrong.join(" ")),
+    }
+}
+
+/// Follows the name of a socket.
+pub fn in_step(number: usize) -> String {
+    format!(", step {number}")
+}
