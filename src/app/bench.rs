@@ -2,6 +2,7 @@
 
 use super::device;
 use super::route::Route;
+use super::words::{bench as words, shared};
 use crate::exchange::{self, Document, Here};
 use crate::job::{Deed, Job, Preferences, Progress, is_break_due};
 use crate::metrology::instrument::Instrument;
@@ -181,16 +182,14 @@ impl Bench {
             both.is_some_and(|(job, progress)| is_break_due(job, progress, device::now()))
         });
         if due {
-            self.pause("The bench was left for more than half an hour, so a break is in the log.");
+            self.pause(words::LEFT_FOR_LONG);
         }
     }
 
     /// Puts a break into the log and says what follows from it.
     pub fn pause(self, why: &str) {
         if self.record(Deed::Paused) {
-            self.say(format!(
-                "{why} Confirm each stop again before the steps that need it."
-            ));
+            self.say(words::after_a_break(why));
         }
     }
 
@@ -320,58 +319,53 @@ impl Bench {
         match last {
             Some((event, did)) => {
                 if self.record(Deed::Undone { event }) {
-                    self.say(format!("Taken back: {}.", self.describe(&did)));
+                    self.say(self.taken_back(&did));
                 }
             }
             None => self.refuse(crate::job::Refusal::NothingToUndo.to_string()),
         }
     }
 
-    /// A deed in a few words.
-    fn describe(self, deed: &Deed) -> String {
-        let number = deed.step().and_then(|step| {
+    /// What a deed that is taken back is called.
+    fn taken_back(self, deed: &Deed) -> String {
+        let step = deed.step().and_then(|step| {
             self.job
                 .with_untracked(|job| job.as_ref()?.procedure.number_of(step))
         });
-        let place = number.map_or(String::new(), |n| format!(" at step {n}"));
         let what = match deed {
             Deed::Reading { value, phase, .. } => {
                 let sign = self.preferences.with_untracked(|p| p.decimal_sign);
-                format!("{} {}", phase.name(), value.typeset(sign))
+                words::reading(phase.name(), &value.typeset(sign))
             }
-            Deed::Ticked { .. } => "the tick".to_owned(),
-            Deed::Answered { answer, .. } => format!("the answer “{}”", answer.name()),
-            Deed::Noted { .. } => "a note".to_owned(),
-            Deed::Waived { .. } => "the waiver".to_owned(),
-            Deed::SignedOff { .. } => "the sign-off".to_owned(),
-            Deed::Reopened { .. } => "the reopening".to_owned(),
-            Deed::Opened(_) | Deed::Amended(_) => "a change of the details".to_owned(),
-            Deed::Undone { .. } => "an undo".to_owned(),
-            Deed::Struck { .. } => "a reading struck out".to_owned(),
+            Deed::Ticked { .. } => words::TICK.to_owned(),
+            Deed::Answered { answer, .. } => words::answer(answer.name()),
+            Deed::Noted { .. } => words::NOTE.to_owned(),
+            Deed::Waived { .. } => words::WAIVER.to_owned(),
+            Deed::SignedOff { .. } => words::SIGN_OFF.to_owned(),
+            Deed::Reopened { .. } => words::REOPENING.to_owned(),
+            Deed::Opened(_) | Deed::Amended(_) => words::DETAILS.to_owned(),
+            Deed::Undone { .. } => words::UNDO.to_owned(),
+            Deed::Struck { .. } => words::STRUCK.to_owned(),
             Deed::CrossRead { value, .. } | Deed::PinRead { value, .. } => {
                 let sign = self.preferences.with_untracked(|p| p.decimal_sign);
-                format!("the reading {}", value.typeset(sign))
+                words::plain_reading(&value.typeset(sign))
             }
-            Deed::WaitBegun { .. } => "the start of the wait".to_owned(),
-            Deed::Paused => "a break".to_owned(),
-            Deed::TakenOff { item, .. } => format!("“{}” off", item.what),
-            Deed::PutBack { .. } => "something put back".to_owned(),
-            Deed::StaysOff { .. } => "something left off".to_owned(),
-            Deed::Changed { change, .. } => format!("the change to “{}”", change.fitted),
+            Deed::WaitBegun { .. } => words::WAIT.to_owned(),
+            Deed::Paused => words::BREAK.to_owned(),
+            Deed::TakenOff { item, .. } => words::taken_off(&item.what),
+            Deed::PutBack { .. } => words::PUT_BACK.to_owned(),
+            Deed::StaysOff { .. } => words::STAYS_OFF.to_owned(),
+            Deed::Changed { change, .. } => words::change(&change.fitted),
         };
-        format!("{what}{place}")
+        words::taken_back(&what, step)
     }
 
     /// Hands a document to the user as a file.
     pub fn save_as_file(self, document: &Document) {
         let name = exchange::file_name(document, &device::iso_date());
         match device::save_file(&name, &exchange::write(document)) {
-            Ok(()) => self.say(format!(
-                "Saved as {name}, where this browser puts its downloads."
-            )),
-            Err(_) => self.refuse(
-                "The browser did not save the file: allow downloads for this page and try again",
-            ),
+            Ok(()) => self.say(shared::saved_as(&name)),
+            Err(_) => self.refuse(shared::NOT_SAVED),
         }
     }
 

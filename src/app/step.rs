@@ -13,6 +13,7 @@ use super::socket;
 use super::speech::{self, Speech};
 use super::tone;
 use super::wait;
+use super::words::{shared, step as words};
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
@@ -20,21 +21,21 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
 const NOTE: Question = Question {
-    title: "A note on this step",
-    hint: "It stands in the log and on the sheet.",
-    answer: "Keep the note",
+    title: words::NOTE_TITLE,
+    hint: words::NOTE_HINT,
+    answer: words::KEEP_NOTE,
 };
 
 const WAIVE: Question = Question {
-    title: "Waive this step",
-    hint: "Say why it is left out or left as it is. The reason stands on the sheet.",
-    answer: "Waive the step",
+    title: words::WAIVE_TITLE,
+    hint: words::WAIVE_HINT,
+    answer: words::WAIVE_STEP,
 };
 
 const STRIKE: Question = Question {
-    title: "Strike a reading out",
-    hint: "Say why it does not count. It stays visible, struck out, with the reason.",
-    answer: "Strike it out",
+    title: words::STRIKE_TITLE,
+    hint: words::STRIKE_HINT,
+    answer: words::STRIKE_OUT,
 };
 
 /// The screen of a step; of the one that is due where none is named.
@@ -70,9 +71,9 @@ pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
 fn missing() -> impl IntoView {
     view! {
         <section class="page">
-            <h1>"Not on this device"</h1>
-            <p>"The job or step of this address is not here. It may be on another device: bring its file in on the data screen."</p>
-            <a class="button" href=Route::Jobs.address()>"To the jobs"</a>
+            <h1>{shared::NOT_HERE}</h1>
+            <p>{words::NOT_HERE_LEAD}</p>
+            <a class="button" href=Route::Jobs.address()>{words::TO_THE_JOBS}</a>
         </section>
     }
 }
@@ -293,7 +294,7 @@ fn head(at: At, speech: Speech) -> impl IntoView {
     let set = move || {
         bench.progress.with(|progress| {
             let header = &progress.as_ref()?.header;
-            Some(format!("{} · {}", header.number, header.set.title()))
+            Some(shared::job(&header.number, &header.set.title()))
         })
     };
     let settled = move || {
@@ -309,17 +310,17 @@ fn head(at: At, speech: Speech) -> impl IntoView {
                 <span class="ways">
                     {speech::key(at, speech)}
                     {put_back::counter(bench, &at.job.get_value())}
-                    <a href=Route::Sums.address()>"Sums"</a>
-                    <a href=Route::Steps(at.job.get_value()).address()>"All steps"</a>
+                    <a href=Route::Sums.address()>{words::SUMS}</a>
+                    <a href=Route::Steps(at.job.get_value()).address()>{shared::ALL_STEPS}</a>
                 </span>
             </p>
             <p class="section-line">
                 <span>{section}</span>
-                <span class="count">{format!("Step {} of {total}", at.number())}</span>
+                <span class="count">{words::place(at.number(), total)}</span>
             </p>
             <h1>{title}</h1>
             {move || view! { <StatusMark status=at.status() behind=behind()/> }}
-            <progress max=total value=settled aria-label="Steps done"></progress>
+            <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}
         </header>
     }
@@ -332,8 +333,8 @@ fn look_again(at: At) -> impl IntoView {
         (at.status() == Status::LookAgain).then(|| {
             view! {
                 <p class="look-again" role="status">
-                    <strong>"Look again. "</strong>
-                    {format!("{} was turned in step {} after this was left.", because.adjuster, because.turned_in)}
+                    <strong>{words::LOOK_AGAIN}</strong>
+                    {words::was_turned(because.adjuster.as_str(), because.turned_in)}
                 </p>
             }
         })
@@ -362,7 +363,7 @@ fn cautions(cautions: &[String]) -> Option<impl IntoView + use<>> {
     (!cautions.is_empty()).then(|| {
         view! {
             <aside class="caution">
-                <strong>"Caution"</strong>
+                <strong>{shared::CAUTION}</strong>
                 {list_of(cautions.to_vec(), "")}
             </aside>
         }
@@ -382,7 +383,7 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
         .into_iter()
         .map(|item| {
             let was = match item.change {
-                SetUpChange::From(old) => Some(format!("was {old}")),
+                SetUpChange::From(old) => Some(words::was(&old)),
                 SetUpChange::Same | SetUpChange::New => None,
             };
             view! {
@@ -395,14 +396,14 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
         .collect_view();
     let same: Vec<String> = same
         .into_iter()
-        .map(|item| format!("{} {}", item.name, item.value))
+        .map(|item| words::setting(&item.name, &item.value))
         .collect();
     let unchanged = (!same.is_empty()).then(|| {
-        view! { <p class="unchanged"><span>"As before: "</span>{same.join(" · ")}</p> }
+        view! { <p class="unchanged"><span>{words::AS_BEFORE}</span>{words::settings(&same)}</p> }
     });
     Some(view! {
         <section class="set-up">
-            <h2>"Set-up"</h2>
+            <h2>{words::SET_UP}</h2>
             <table><tbody>{rows}</tbody></table>
             {unchanged}
         </section>
@@ -415,38 +416,38 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
     let probe = step.work.gauge().map(|gauge| {
         let point = procedure.test_point(&gauge.at);
         let place = point.map(|p| p.place.clone()).unwrap_or_default();
-        let also = point.map(|p| p.also.join(", ")).unwrap_or_default();
-        let also = (!also.is_empty()).then(|| format!("; also called {also}"));
+        let also = point.map(|p| shared::list(&p.also)).unwrap_or_default();
+        let also = (!also.is_empty()).then(|| words::also_called(&also));
         let needs = procedure.instrument(&gauge.with).map(|i| i.needs.clone());
         let used = instrument_used(at.bench, &gauge.with);
         let with = used.or(needs).unwrap_or_default();
         view! {
-            <dt>"Probe"</dt>
+            <dt>{words::PROBE}</dt>
             <dd><strong>{gauge.at.to_string()}</strong>" "{place}{also}</dd>
-            <dt>"With"</dt>
+            <dt>{words::WITH}</dt>
             <dd><strong>{gauge.with.to_string()}</strong>" "{with}</dd>
         }
     });
     let turn = step.work.adjuster().map(|id| {
         let adjuster = procedure.adjuster(id);
         view! {
-            <dt>"Turn"</dt>
+            <dt>{words::TURN}</dt>
             <dd><strong>{id.to_string()}</strong>" "{adjuster.map(adjuster_line)}</dd>
         }
     });
     let alteration = match &step.work {
         Work::Fit(alteration) => Some(view! {
-            <dt>"Take out"</dt><dd>{or_nothing(&alteration.out)}</dd>
-            <dt>"Fit"</dt><dd><strong>{alteration.fitted.clone()}</strong></dd>
-            <dt>"Why"</dt><dd>{or_nothing(&alteration.why)}</dd>
+            <dt>{words::TAKE_OUT}</dt><dd>{or_nothing(&alteration.out)}</dd>
+            <dt>{words::FIT}</dt><dd><strong>{alteration.fitted.clone()}</strong></dd>
+            <dt>{shared::WHY}</dt><dd>{or_nothing(&alteration.why)}</dd>
         }),
         _ => None,
     };
     let lead = match &step.work {
         Work::Wire(lead) => Some(view! {
-            <dt>"From"</dt><dd><strong>{lead.from.clone()}</strong></dd>
-            <dt>"To"</dt><dd><strong>{lead.to.clone()}</strong></dd>
-            <dt>"Colour"</dt><dd>{or_nothing(&lead.colour)}</dd>
+            <dt>{words::FROM}</dt><dd><strong>{lead.from.clone()}</strong></dd>
+            <dt>{words::TO}</dt><dd><strong>{lead.to.clone()}</strong></dd>
+            <dt>{words::COLOUR}</dt><dd>{or_nothing(&lead.colour)}</dd>
         }),
         _ => None,
     };
@@ -467,18 +468,18 @@ fn adjuster_line(adjuster: &Adjuster) -> String {
         parts.push(adjuster.note.clone());
     }
     if !adjuster.tool.is_empty() {
-        parts.push(format!("with {}", adjuster.tool));
+        parts.push(words::with_tool(&adjuster.tool));
     }
     parts.extend(adjuster.clockwise.map(|sense| match sense {
-        Sense::Raises => "clockwise raises".to_owned(),
-        Sense::Lowers => "clockwise lowers".to_owned(),
+        Sense::Raises => words::CLOCKWISE_RAISES.to_owned(),
+        Sense::Lowers => words::CLOCKWISE_LOWERS.to_owned(),
     }));
-    parts.join(", ")
+    shared::list(&parts)
 }
 
 fn or_nothing(text: &str) -> String {
     match text.is_empty() {
-        true => "nothing".to_owned(),
+        true => words::NOTHING.to_owned(),
         false => text.to_owned(),
     }
 }
@@ -488,12 +489,12 @@ fn notes(at: At) -> impl IntoView {
         let standing = at.standing.get()?;
         let mut lines: Vec<String> = standing.notes.into_iter().map(|note| note.text).collect();
         if let Some(waived) = standing.waived {
-            lines.push(format!("Waived: {}", waived.text));
+            lines.push(words::waived(&waived.text));
         }
         (!lines.is_empty()).then(|| {
             view! {
                 <section class="notes">
-                    <h2>"Noted"</h2>
+                    <h2>{words::NOTED}</h2>
                     {list_of(lines, "")}
                 </section>
             }
@@ -509,22 +510,16 @@ fn work(at: At) -> AnyView {
         }
         Work::Socket(socket) => view! {
             {socket::sheet(at, socket)}
-            {confirmation(at, "wired", "The socket is wired and measured.".to_owned(), "Done")}
+            {confirmation(at, "wired", words::SOCKET_DONE.to_owned(), words::DONE)}
         }
         .into_any(),
         Work::Inspect => inspection(at).into_any(),
-        Work::Stop { confirm } => confirmation(at, "stop", confirm, "I confirm").into_any(),
+        Work::Stop { confirm } => confirmation(at, "stop", confirm, words::CONFIRM).into_any(),
         Work::Fit(alteration) => changes::fitting(at, alteration).into_any(),
-        Work::Wire(_) => confirmation(
-            at,
-            "tick",
-            "The lead is on and checked.".to_owned(),
-            "Wired",
-        )
-        .into_any(),
-        Work::Tick => {
-            confirmation(at, "tick", "Do it, then tick it.".to_owned(), "Done").into_any()
+        Work::Wire(_) => {
+            confirmation(at, "tick", words::LEAD_DONE.to_owned(), words::WIRED).into_any()
         }
+        Work::Tick => confirmation(at, "tick", words::TICK.to_owned(), words::DONE).into_any(),
     }
 }
 
@@ -534,33 +529,33 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
             focus_next();
         }
     };
-    let words = NodeRef::<Paragraph>::new();
+    let text_line = NodeRef::<Paragraph>::new();
     let key = NodeRef::<Button>::new();
     // A tick is at hand for the next key. A stop wants one on purpose: its words come first.
     match class {
         "stop" if untrack(|| holds(at)) => {}
         // The entry of the pins has the focus.
         "wired" => {}
-        "stop" => words.on_load(|words| device::focus_in_place(&words)),
+        "stop" => text_line.on_load(|line| device::focus_in_place(&line)),
         _ => focus_when_shown(key),
     }
     let lapsed = move || at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
     let ticked = move || {
         let ticked = at.standing.with(|s| s.as_ref().and_then(|s| s.ticked))?;
         let when = device::date_and_time(ticked);
-        let words = match lapsed() {
-            true => format!("Confirmed {when}. There was a break since: look again."),
+        let said = match lapsed() {
+            true => words::lapsed(&when),
             false => when,
         };
-        Some(view! { <p class="when">{words}</p> })
+        Some(view! { <p class="when">{said}</p> })
     };
     let word = move || match lapsed() {
-        true => "Confirm again",
+        true => words::CONFIRM_AGAIN,
         false => button,
     };
     view! {
         <section class=format!("answer {class}")>
-            <p class="confirm" node_ref=words tabindex="-1">{text}</p>
+            <p class="confirm" node_ref=text_line tabindex="-1">{text}</p>
             <Show when=move || !holds(at)>
                 <button type="button" class="main large" node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {word}
@@ -622,10 +617,10 @@ fn inspection(at: At) -> impl IntoView {
         .collect_view();
     view! {
         <section class="answer">
-            <label for="finding-note">"What you see"</label>
+            <label for="finding-note">{words::WHAT_YOU_SEE}</label>
             <textarea id="finding-note" rows="3" prop:value=note
                 on:input=move |e| keep(event_target_value(&e))></textarea>
-            <div class="choices" role="group" aria-label="What you found">{buttons}</div>
+            <div class="choices" role="group" aria-label=words::WHAT_YOU_FOUND>{buttons}</div>
             {closed(at)}
             {move || current().filter(|a| !a.note.is_empty()).map(|a| view! { <p class="found-note">{a.note}</p> })}
         </section>
@@ -634,10 +629,10 @@ fn inspection(at: At) -> impl IntoView {
 
 const fn meaning(finding: Finding) -> &'static str {
     match finding {
-        Finding::Sound => "as built, in order",
-        Finding::Altered => "changed by earlier hands",
-        Finding::Worn => "used up but whole",
-        Finding::Damaged => "broken",
+        Finding::Sound => words::SOUND_MEANS,
+        Finding::Altered => words::ALTERED_MEANS,
+        Finding::Worn => words::WORN_MEANS,
+        Finding::Damaged => words::DAMAGED_MEANS,
     }
 }
 
@@ -652,21 +647,17 @@ pub fn closed(at: At) -> impl IntoView {
             });
             return stop.map(|stop| {
                 let standing = at.bench.progress.get().and_then(|p| p.step(&stop).cloned());
-                let why = match standing.is_some_and(|stop| stop.lapsed) {
-                    true => format!("There was a break: this step opens when the stop at step {number} is confirmed again. "),
-                    false => format!("This step opens when the stop at step {number} is confirmed. "),
-                };
+                let why = words::closed(number, standing.is_some_and(|stop| stop.lapsed));
                 let route = Route::Step {
                     job: at.job.get_value(),
                     step: Some(stop),
                 };
-                view! { <p class="closed">{why}<a href=route.address()>"Go to the stop"</a></p> }
+                view! { <p class="closed">{why}<a href=route.address()>{words::GO_TO_STOP}</a></p> }
                     .into_any()
             });
         }
-        at.is_finished().then(|| {
-            view! { <p class="closed">"This job is finished. It can be reopened on its last screen."</p> }.into_any()
-        })
+        at.is_finished()
+            .then(|| view! { <p class="closed">{words::FINISHED}</p> }.into_any())
     }
 }
 
@@ -691,12 +682,12 @@ fn bar(at: At) -> impl IntoView {
     };
     let can_waive = move || !is_stop && at.status().is_owed() && !at.is_finished();
     view! {
-        <nav class="bar" aria-label="Step">
-            <button type="button" disabled=at.neighbour(-1).is_none() on:click=move |_| at.move_by(-1)>"Back"</button>
-            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo()>"Undo"</button>
-            <button type="button" disabled=move || at.is_finished() on:click=move |_| at.question.set(Some(NOTE))>"Note"</button>
-            <button type="button" disabled=move || !can_waive() on:click=move |_| at.question.set(Some(WAIVE))>"Waive"</button>
-            <button type="button" id="next" class:main=settled on:click=move |_| at.move_by(1)>"Next"</button>
+        <nav class="bar" aria-label=words::STEP>
+            <button type="button" disabled=at.neighbour(-1).is_none() on:click=move |_| at.move_by(-1)>{words::BACK}</button>
+            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo()>{words::UNDO}</button>
+            <button type="button" disabled=move || at.is_finished() on:click=move |_| at.question.set(Some(NOTE))>{shared::NOTE}</button>
+            <button type="button" disabled=move || !can_waive() on:click=move |_| at.question.set(Some(WAIVE))>{words::WAIVE}</button>
+            <button type="button" id="next" class:main=settled on:click=move |_| at.move_by(1)>{words::NEXT}</button>
         </nav>
     }
 }

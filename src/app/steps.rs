@@ -4,11 +4,10 @@ use super::bench::{Bench, use_bench};
 use super::parts::StatusMark;
 use super::put_back;
 use super::route::Route;
+use super::words::{shared, steps as words};
 use crate::job::{Job, Progress, StepProgress};
 use crate::procedure::{Section, Step};
 use leptos::prelude::*;
-
-const BREAK: &str = "The break is in the log.";
 
 /// The screen.
 pub fn screen() -> impl IntoView {
@@ -24,21 +23,21 @@ pub fn screen() -> impl IntoView {
         Some(view! {
             <section class="page">
                 <p class="crumbs">
-                    <span>{format!("{} · {}", progress.header.number, progress.header.set.title())}</span>
+                    <span>{shared::job(&progress.header.number, &progress.header.set.title())}</span>
                     {put_back::counter(bench, &job.id)}
                 </p>
-                <h1>"All steps"</h1>
-                <p class="lead">{format!("{} of {} settled", progress.settled(), progress.steps.len())}</p>
+                <h1>{shared::ALL_STEPS}</h1>
+                <p class="lead">{words::settled(progress.settled(), progress.steps.len())}</p>
                 <div class="row">
-                    <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>"Go on"</a>
-                    <a class="button" href=Route::Details(job.id.clone()).address()>"The set"</a>
+                    <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>{words::GO_ON}</a>
+                    <a class="button" href=Route::Details(job.id.clone()).address()>{shared::THE_SET}</a>
                     {job.procedure.plan.is_some().then(|| view! {
-                        <a class="button" href=Route::Plan(job.id.clone()).address()>"Frequency plan"</a>
+                        <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
-                    <a class="button" href=Route::Finish(job.id.clone()).address()>"Finish"</a>
-                    <a class="button" href=Route::Report(job.id.clone()).address()>"Report"</a>
+                    <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
+                    <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
                     {progress.signed_off.is_none().then(|| view! {
-                        <button type="button" on:click=move |_| bench.pause(BREAK)>"Take a break"</button>
+                        <button type="button" on:click=move |_| bench.pause(words::BREAK)>{words::TAKE_BREAK}</button>
                     })}
                 </div>
                 {sections.collect_view()}
@@ -85,25 +84,22 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
 fn result(bench: Bench, standing: &StepProgress) -> String {
     let sign = bench.sign();
     if standing.lapsed {
-        return "confirm again".to_owned();
+        return words::CONFIRM_AGAIN.to_owned();
     }
     if let Some(waived) = &standing.waived {
         return waived.text.clone();
     }
     if let Some(answer) = &standing.answer {
-        return match answer.note.is_empty() {
-            true => answer.finding.name().to_owned(),
-            false => format!("{}: {}", answer.finding.name(), answer.note),
-        };
+        return words::finding(answer.finding.name(), &answer.note);
     }
     let found = standing.found().map(|taken| &taken.corrected);
     let left = standing.left.as_ref().map(|left| &left.value);
     match (found, left) {
         (Some(found), Some(left)) if found != left => {
-            format!("{} → {}", found.typeset(sign), left.typeset(sign))
+            shared::becomes(&found.typeset(sign), &left.typeset(sign))
         }
         (_, Some(value)) => value.typeset(sign),
-        (Some(found), None) => format!("found {}", found.typeset(sign)),
+        (Some(found), None) => words::found(&found.typeset(sign)),
         (None, None) => String::new(),
     }
 }

@@ -11,6 +11,7 @@
 //! of sums and their fields, of kinds and states, and the sentences of errors stand with their
 //! types.
 
+pub mod bench;
 pub mod care;
 pub mod changes;
 pub mod details;
@@ -29,6 +30,8 @@ pub mod report;
 pub mod shared;
 pub mod socket;
 pub mod speech;
+pub mod step;
+pub mod steps;
 pub mod substitution;
 pub mod sums;
 pub mod verify;

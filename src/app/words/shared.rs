@@ -26,6 +26,12 @@ pub const LIMITS: &str = "Limits";
 pub const CHANNEL_TABLES: &str = "Channel tables";
 /// What came out and went in.
 pub const PARTS_AND_CHANGES: &str = "Parts and changes";
+/// Heads what can hurt.
+pub const CAUTION: &str = "Caution";
+/// What an address names is not here.
+pub const NOT_HERE: &str = "Not on this device";
+/// The bar that shows how far a job is.
+pub const STEPS_DONE: &str = "Steps done";
 /// A saved reading lies inside its limits.
 pub const INSIDE: &str = "inside";
 /// A saved reading lies outside its limits.

@@ -1,0 +1,58 @@
+//! What is told on any screen: breaks, what was taken back.
+
+/// Why a break was put into the log unasked.
+pub const LEFT_FOR_LONG: &str =
+    "The bench was left for more than half an hour, so a break is in the log.";
+
+/// What follows from a break.
+pub fn after_a_break(why: &str) -> String {
+    format!("{why} Confirm each stop again before the steps that need it.")
+}
+
+/// The last entry was taken back.
+pub fn taken_back(what: &str, step: Option<usize>) -> String {
+    match step {
+        Some(step) => format!("Taken back: {what} at step {step}."),
+        None => format!("Taken back: {what}."),
+    }
+}
+
+// Entries, as they are called when they are taken back
+
+pub const TICK: &str = "the tick";
+pub const NOTE: &str = "a note";
+pub const WAIVER: &str = "the waiver";
+pub const SIGN_OFF: &str = "the sign-off";
+pub const REOPENING: &str = "the reopening";
+pub const DETAILS: &str = "a change of the details";
+pub const UNDO: &str = "an undo";
+pub const STRUCK: &str = "a reading struck out";
+pub const WAIT: &str = "the start of the wait";
+pub const BREAK: &str = "a break";
+pub const PUT_BACK: &str = "something put back";
+pub const STAYS_OFF: &str = "something left off";
+
+/// A reading with its phase.
+pub fn reading(phase: &str, value: &str) -> String {
+    format!("{phase} {value}")
+}
+
+/// A reading that has no phase.
+pub fn plain_reading(value: &str) -> String {
+    format!("the reading {value}")
+}
+
+/// What was found at an inspection.
+pub fn answer(finding: &str) -> String {
+    format!("the answer “{finding}”")
+}
+
+/// A thing that came off.
+pub fn taken_off(what: &str) -> String {
+    format!("“{what}” off")
+}
+
+/// A part that went in.
+pub fn change(fitted: &str) -> String {
+    format!("the change to “{fitted}”")
+}

@@ -1,0 +1,122 @@
+//! The screen of a step.
+
+pub const NOT_HERE_LEAD: &str = "The job or step of this address is not here. It may be on another device: bring its file in on the data screen.";
+pub const TO_THE_JOBS: &str = "To the jobs";
+pub const SUMS: &str = "Sums";
+
+pub const NOTE_TITLE: &str = "A note on this step";
+pub const NOTE_HINT: &str = "It stands in the log and on the sheet.";
+pub const KEEP_NOTE: &str = "Keep the note";
+pub const WAIVE_TITLE: &str = "Waive this step";
+pub const WAIVE_HINT: &str =
+    "Say why it is left out or left as it is. The reason stands on the sheet.";
+pub const WAIVE_STEP: &str = "Waive the step";
+pub const STRIKE_TITLE: &str = "Strike a reading out";
+pub const STRIKE_HINT: &str =
+    "Say why it does not count. It stays visible, struck out, with the reason.";
+pub const STRIKE_OUT: &str = "Strike it out";
+
+/// Where in the procedure the step stands.
+pub fn place(number: usize, total: usize) -> String {
+    format!("Step {number} of {total}")
+}
+
+/// A space follows, for the reason is said behind it.
+pub const LOOK_AGAIN: &str = "Look again. ";
+
+/// Why a step needs another look.
+pub fn was_turned(adjuster: &str, step: usize) -> String {
+    format!("{adjuster} was turned in step {step} after this was left.")
+}
+
+// What to do
+
+pub const SET_UP: &str = "Set-up";
+/// A space follows, for the settings are said behind it.
+pub const AS_BEFORE: &str = "As before: ";
+pub const PROBE: &str = "Probe";
+pub const WITH: &str = "With";
+pub const TURN: &str = "Turn";
+pub const TAKE_OUT: &str = "Take out";
+pub const FIT: &str = "Fit";
+pub const FROM: &str = "From";
+pub const TO: &str = "To";
+pub const COLOUR: &str = "Colour";
+pub const NOTHING: &str = "nothing";
+pub const CLOCKWISE_RAISES: &str = "clockwise raises";
+pub const CLOCKWISE_LOWERS: &str = "clockwise lowers";
+pub const NOTED: &str = "Noted";
+
+/// What a control was set to before.
+pub fn was(old: &str) -> String {
+    format!("was {old}")
+}
+
+/// A control with its setting.
+pub fn setting(name: &str, value: &str) -> String {
+    format!("{name} {value}")
+}
+
+/// Settings that stay as they are.
+pub fn settings(settings: &[String]) -> String {
+    settings.join(" · ")
+}
+
+/// Follows the place of a test point.
+pub fn also_called(names: &str) -> String {
+    format!("; also called {names}")
+}
+
+/// What an adjuster is turned with.
+pub fn with_tool(tool: &str) -> String {
+    format!("with {tool}")
+}
+
+/// Why a step was waived.
+pub fn waived(reason: &str) -> String {
+    format!("Waived: {reason}")
+}
+
+// What to answer
+
+pub const DONE: &str = "Done";
+pub const CONFIRM: &str = "I confirm";
+pub const CONFIRM_AGAIN: &str = "Confirm again";
+pub const WIRED: &str = "Wired";
+pub const SOCKET_DONE: &str = "The socket is wired and measured.";
+pub const LEAD_DONE: &str = "The lead is on and checked.";
+pub const TICK: &str = "Do it, then tick it.";
+pub const WHAT_YOU_SEE: &str = "What you see";
+pub const WHAT_YOU_FOUND: &str = "What you found";
+pub const SOUND_MEANS: &str = "as built, in order";
+pub const ALTERED_MEANS: &str = "changed by earlier hands";
+pub const WORN_MEANS: &str = "used up but whole";
+pub const DAMAGED_MEANS: &str = "broken";
+
+/// A confirmation that a break has ended.
+pub fn lapsed(when: &str) -> String {
+    format!("Confirmed {when}. There was a break since: look again.")
+}
+
+// Why nothing can be entered
+
+pub const GO_TO_STOP: &str = "Go to the stop";
+pub const FINISHED: &str = "This job is finished. It can be reopened on its last screen.";
+
+/// The step waits for a stop, for the first time or again. A space follows.
+pub fn closed(stop: usize, lapsed: bool) -> String {
+    match lapsed {
+        true => format!(
+            "There was a break: this step opens when the stop at step {stop} is confirmed again. "
+        ),
+        false => format!("This step opens when the stop at step {stop} is confirmed. "),
+    }
+}
+
+// The keys below
+
+pub const STEP: &str = "Step";
+pub const BACK: &str = "Back";
+pub const UNDO: &str = "Undo";
+pub const WAIVE: &str = "Waive";
+pub const NEXT: &str = "Next";

@@ -1,0 +1,26 @@
+//! All steps of a job.
+
+pub const BREAK: &str = "The break is in the log.";
+pub const GO_ON: &str = "Go on";
+pub const FINISH: &str = "Finish";
+pub const REPORT: &str = "Report";
+pub const TAKE_BREAK: &str = "Take a break";
+pub const CONFIRM_AGAIN: &str = "confirm again";
+
+/// How far the job is.
+pub fn settled(settled: usize, all: usize) -> String {
+    format!("{settled} of {all} settled")
+}
+
+/// What was found at an inspection, with the technician's words.
+pub fn finding(finding: &str, note: &str) -> String {
+    match note.is_empty() {
+        true => finding.to_owned(),
+        false => format!("{finding}: {note}"),
+    }
+}
+
+/// A reading of which there is none as left.
+pub fn found(reading: &str) -> String {
+    format!("found {reading}")
+}
