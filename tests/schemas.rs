@@ -1,23 +1,19 @@
 //! What the app writes is what `public/schema` says, held by a general JSON Schema validator;
 //! and what the schemas refuse, the app refuses too.
 
-use halfturn::exchange::{Backup, Document, demo, read, write};
-use halfturn::job::{
-    Change, Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, Tool,
-    UsedInstrument,
-};
+mod examples;
+
+use examples::{backup, job, trainer};
+use halfturn::exchange::{Document, read, write};
 use halfturn::metrology::date::Date;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::procedure::{Id, Procedure, Removable, Target, Work};
-use halfturn::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
+use halfturn::procedure::{Id, Target};
+use halfturn::quantity::{Number, Quantity, Scale, Unit};
 use halfturn::radio::plan;
-use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
 use jsonschema::Validator;
 use serde_json::{Map, Value, json};
 use std::collections::HashSet;
-
-const TRAINER: &str = include_str!("../src/exchange/demo/trainer.json");
 
 /// The kinds of documents, each with its schema.
 const SCHEMAS: [(&str, &str); 3] = [
@@ -50,217 +46,12 @@ fn definition(name: &str) -> Validator {
     jsonschema::validator_for(&schema).unwrap()
 }
 
-fn id(text: &str) -> Id {
-    text.parse().unwrap()
-}
-
-/// The demo's procedure with fewer channels, and one step that cites a published limit.
-fn trainer() -> Procedure {
-    let mut procedure = match read(TRAINER) {
-        Ok(Document::Procedure(procedure)) => procedure,
-        other => panic!("{other:?}"),
-    };
-    let mut steps = procedure.sections.iter_mut().flat_map(|s| &mut s.steps);
-    let on_the_air = steps.find(|step| step.id == id("air-am")).unwrap();
-    let Work::Read { target, .. } = &mut on_the_air.work else {
-        panic!("air-am takes no reading")
-    };
-    *target = Some(Target::Limit {
-        set: "47-cfr-95-d".to_owned(),
-        limit: "frequency".to_owned(),
-    });
-    let table = procedure.channels.as_mut().unwrap();
-    table
-        .channels
-        .retain(|channel| ["1", "30"].contains(&channel.name.as_str()));
-    procedure
-}
-
-/// So much of the demo's kit as shows every key; its counter adds an amount as well.
-fn kit() -> Vec<Instrument> {
-    let mut kit = demo::kit().unwrap();
-    kit.retain(|entry| ["meter", "counter", "scope", "generator"].contains(&entry.role.as_str()));
-    let counter = kit.iter_mut().find(|entry| entry.role == "counter");
-    let offset = Correction::Offset("-0.5 Hz".parse().unwrap());
-    counter.unwrap().corrections.push(offset);
-    kit
-}
-
-/// A substitution in which everything is stated of both devices.
-fn substitution() -> Substitution {
-    let device = |name: &str| Device {
-        name: name.to_owned(),
-        kind: Some(Kind::Npn),
-        breakdown: "35 V".parse().ok(),
-        current: "500 mA".parse().ok(),
-        dissipation: "10 W".parse().ok(),
-        junction: "150 °C".parse().ok(),
-        junction_to_case: "12.5 °C/W".parse().ok(),
-        gain: "40".parse().ok().map(|least| Gain {
-            least,
-            most: "120".parse().ok(),
-        }),
-        transition: "150 MHz".parse().ok(),
-        pins: "ECB".parse().ok().map(|order| Pins {
-            order,
-            seen: Seen::Front,
-        }),
-    };
-    Substitution {
-        old: device("Old"),
-        new: device("New"),
-        case: "60 °C".parse().unwrap(),
-    }
-}
-
-/// A job whose log has every kind of event.
-fn job() -> Job {
-    let used = |record: Instrument| UsedInstrument {
-        role: id(&record.role),
-        name: record.name.clone(),
-        record: Some(record),
-    };
-    let header = Header {
-        number: "2".to_owned(),
-        set: SetIdentity {
-            make: "Quillmere Radio Club".to_owned(),
-            model: "28 MHz trainer".to_owned(),
-            serial: "QRC-02".to_owned(),
-        },
-        owner: "Loan shelf".to_owned(),
-        fault: "Deaf".to_owned(),
-        condition: "Clean".to_owned(),
-        accessories: "None".to_owned(),
-        technician: "Bench 1".to_owned(),
-        instruments: kit().into_iter().map(used).collect(),
-        rule: Rule::guard_band(),
-        next_check: "2027-03-31".parse().ok(),
-    };
-    let reading = |phase, value: &str| Deed::Reading {
-        step: id("ref-osc"),
-        phase,
-        value: value.parse().unwrap(),
-        tool: None,
-        repeat: false,
-    };
-    let removable = Removable {
-        what: "Knob".to_owned(),
-        place: "Front".to_owned(),
-        orientation: "Flat to the left".to_owned(),
-        note: "With its ring".to_owned(),
-    };
-    let item = || "isolate/Knob".to_owned();
-    let noted = |step| Deed::Noted {
-        step,
-        text: "A remark".to_owned(),
-    };
-    let deeds = [
-        Deed::Opened(Header::default()),
-        Deed::Amended(header),
-        reading(Phase::AsFound, "12.800310 MHz"),
-        reading(Phase::Try, "12799.9 kHz"),
-        reading(Phase::AsLeft, "12.8000000 MHz"),
-        Deed::Ticked {
-            step: id("isolate"),
-        },
-        Deed::Answered {
-            step: id("cores"),
-            answer: Finding::Altered,
-            note: "C223".to_owned(),
-        },
-        noted(Some(id("cores"))),
-        noted(None),
-        Deed::Waived {
-            step: id("narrow-fm"),
-            reason: "Not agreed".to_owned(),
-        },
-        Deed::Reading {
-            step: id("ref-osc"),
-            phase: Phase::AsLeft,
-            value: "12.8000000 MHz".parse().unwrap(),
-            tool: Some(Tool::Out),
-            repeat: true,
-        },
-        Deed::Struck {
-            step: id("ref-osc"),
-            reading: id("e2"),
-            reason: "Slip".to_owned(),
-        },
-        Deed::CrossRead {
-            step: id("bias-driver"),
-            value: "0.68 V".parse().unwrap(),
-        },
-        Deed::PinRead {
-            step: id("acc-socket"),
-            pin: id("3"),
-            state: id("AM"),
-            value: "8.0 V".parse().unwrap(),
-        },
-        Deed::WaitBegun {
-            step: id("warm-up"),
-        },
-        Deed::Paused,
-        Deed::TakenOff {
-            step: Some(id("cores")),
-            item: removable,
-        },
-        Deed::PutBack { item: item() },
-        Deed::StaysOff {
-            item: item(),
-            reason: "Lost".to_owned(),
-        },
-        Deed::Changed {
-            step: Some(id("audio-cap")),
-            change: Change {
-                out: "Old".to_owned(),
-                fitted: "New".to_owned(),
-                why: "Worn".to_owned(),
-                agreed: true,
-                reversible: true,
-                touches_approval: false,
-                price: "0.35".parse().ok(),
-                substitution: Some(Box::new(substitution())),
-            },
-        },
-        Deed::Undone { event: id("e3") },
-        Deed::SignedOff {
-            by: "Bench 1".to_owned(),
-            remarks: "As built".to_owned(),
-        },
-        Deed::Reopened {
-            reason: "Came back".to_owned(),
-        },
-    ];
-    let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
-        id: id(&format!("e{index}")),
-        seq: index as u64 + 1,
-        at: 1_767_225_600_000 + index as i64,
-        did,
-    });
-    Job {
-        id: id("job-1"),
-        procedure: trainer(),
-        log: Log::from_events(events).unwrap(),
-    }
-}
-
 fn exports() -> [(&'static str, Value); 3] {
-    let preferences = Preferences {
-        decimal_sign: DecimalSign::Comma,
-        technician: "Bench 1".to_owned(),
-        tone: true,
-        show_time: true,
-        currency: "EUR".to_owned(),
-    };
-    let backup = Backup {
-        channels: trainer().channels.into_iter().collect(),
-        ..Backup::of(preferences, kit(), vec![trainer()], vec![job()])
-    };
     let value = |document: &Document| serde_json::from_str(&write(document)).unwrap();
     [
         ("procedure", value(&Document::Procedure(trainer()))),
         ("job", value(&Document::Job(job()))),
-        ("backup", value(&Document::Backup(backup))),
+        ("backup", value(&Document::Backup(backup()))),
     ]
 }
 

@@ -1,0 +1,150 @@
+//! Files of every version of the format, as they were written in their time, still open with all
+//! that is in them.
+//!
+//! `cargo test --no-default-features --test samples -- --ignored` writes the folder of the present
+//! version anew: to be done while a format is still in the making, never after it was given out.
+
+mod examples;
+
+use examples::{backup, id, job, trainer};
+use halfturn::exchange::{Document, VERSION, demo, read, write};
+use halfturn::job::{Job, Phase};
+use halfturn::procedure::{Procedure, Section, Step};
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::PathBuf;
+
+const KINDS: [&str; 3] = ["halfturn-procedure", "halfturn-job", "halfturn-backup"];
+
+fn folder(version: u32) -> PathBuf {
+    let root = env!("CARGO_MANIFEST_DIR");
+    PathBuf::from(format!("{root}/tests/files/{version}"))
+}
+
+/// Name and text of each file of a version.
+fn files(version: u32) -> Vec<(String, String)> {
+    let entries = fs::read_dir(folder(version)).expect("a folder for every version");
+    let mut files: Vec<_> = entries
+        .map(|entry| {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_string_lossy();
+            (name.into_owned(), fs::read_to_string(&path).unwrap())
+        })
+        .collect();
+    files.sort();
+    files
+}
+
+fn file(version: u32, name: &str) -> Document {
+    let text = fs::read_to_string(folder(version).join(name)).expect(name);
+    read(&text).unwrap_or_else(|error| panic!("{version}/{name}: {error}"))
+}
+
+/// A procedure with every kind of step and target, after the demo's own steps.
+fn every_step() -> Procedure {
+    let mut steps: Vec<Step> = serde_json::from_str(include_str!("every_step.json")).unwrap();
+    // Some are for a form alone: they point at what the procedure doesn't have.
+    steps.retain(|step| !["e", "g", "h"].contains(&step.id.as_str()));
+    for step in &mut steps {
+        step.shares_null_with = None;
+    }
+    let title = "Every kind of step".to_owned();
+    let mut procedure = trainer();
+    procedure.id = id("every-step");
+    procedure.sections.push(Section { title, steps });
+    procedure
+}
+
+fn half_done() -> Job {
+    let mut count = 0;
+    let fresh = || {
+        count += 1;
+        id(&format!("e{count}"))
+    };
+    demo::half_done(1_767_225_600_000, fresh).unwrap()
+}
+
+#[test]
+#[ignore = "writes the files of the present version"]
+fn write_the_files_of_the_present_version() {
+    let documents = [
+        ("procedure", Document::Procedure(demo::procedure().unwrap())),
+        ("procedure-every-step", Document::Procedure(every_step())),
+        ("job", Document::Job(half_done())),
+        ("job-every-deed", Document::Job(job())),
+        ("backup", Document::Backup(backup())),
+    ];
+    fs::create_dir_all(folder(VERSION)).unwrap();
+    for (name, document) in documents {
+        let path = folder(VERSION).join(format!("{name}.json"));
+        fs::write(path, write(&document)).unwrap();
+    }
+}
+
+#[test]
+fn every_version_has_every_kind_of_document() {
+    for version in 1..=VERSION {
+        let kinds: BTreeSet<String> = files(version)
+            .iter()
+            .map(|(_, text)| serde_json::from_str::<Value>(text).unwrap())
+            .inspect(|file| assert_eq!(file["version"], json!(version)))
+            .map(|file| file["type"].as_str().unwrap().to_owned())
+            .collect();
+        assert_eq!(kinds, KINDS.map(str::to_owned).into(), "version {version}");
+    }
+}
+
+#[test]
+fn every_file_of_every_version_opens_and_loses_nothing() {
+    for version in 1..=VERSION {
+        for (name, text) in files(version) {
+            let document = read(&text).unwrap_or_else(|e| panic!("{version}/{name}: {e}"));
+            let mut then: Value = serde_json::from_str(&text).unwrap();
+            then["version"] = json!(VERSION);
+            let now: Value = serde_json::from_str(&write(&document)).unwrap();
+            assert_eq!(now, then, "{version}/{name}");
+        }
+    }
+}
+
+#[test]
+fn what_is_in_the_files_is_what_was_put_in() {
+    for version in 1..=VERSION {
+        let Document::Procedure(procedure) = file(version, "procedure.json") else {
+            panic!("{version}: no procedure")
+        };
+        assert_eq!(procedure.title, "28 MHz trainer: inspect, align and prove");
+        assert_eq!((procedure.revision, procedure.steps().count()), (1, 43));
+
+        let Document::Procedure(all) = file(version, "procedure-every-step.json") else {
+            panic!("{version}: no procedure")
+        };
+        assert_eq!(all.steps().count(), 54);
+
+        let Document::Job(job) = file(version, "job.json") else {
+            panic!("{version}: no job")
+        };
+        let progress = job.progress();
+        assert_eq!(progress.header.set.serial, "QRC-07");
+        assert_eq!(job.log.events().count(), 74);
+        assert_eq!((progress.steps.len(), progress.settled()), (43, 25));
+        let reservoir = progress.steps.iter().find(|s| s.id == id("reservoir"));
+        let found = &reservoir.unwrap().readings[0];
+        assert_eq!(found.phase, Phase::AsFound);
+        assert_eq!(found.value.to_string(), "0.12 V");
+
+        let Document::Job(job) = file(version, "job-every-deed.json") else {
+            panic!("{version}: no job")
+        };
+        assert_eq!(job.log.events().count(), 23);
+
+        let Document::Backup(backup) = file(version, "backup.json") else {
+            panic!("{version}: no backup")
+        };
+        assert_eq!(backup.preferences.technician, "Bench 1");
+        assert_eq!(backup.kit.len(), 4);
+        assert_eq!(backup.channels.len(), 1);
+        assert_eq!(backup.whole_jobs().len(), 1);
+    }
+}
