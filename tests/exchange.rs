@@ -4,8 +4,8 @@
 mod support;
 
 use halfturn::exchange::{
-    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Subject, file_name, preview,
-    read, write,
+    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Picture, Subject, file_name,
+    open, preview, read, write, write_with,
 };
 use halfturn::job::{Job, Log, Preferences};
 use halfturn::metrology::instrument::Instrument;
@@ -155,7 +155,7 @@ proptest! {
 fn keys_keep_one_order() {
     let text = job_text();
     let places: Vec<_> = [
-        "{\n  \"type\": \"halfturn-job\",\n  \"version\": 1,\n  \"job\": {\n    \"id\": \"job-17\",\n    \"procedure\": {\n      \"id\": \"trainer-short\",\n      \"title\"",
+        "{\n  \"type\": \"halfturn-job\",\n  \"version\": 2,\n  \"job\": {\n    \"id\": \"job-17\",\n    \"procedure\": {\n      \"id\": \"trainer-short\",\n      \"title\"",
         "\"revision\": 3",
         "\"covers\"",
         "\"cautions\"",
@@ -231,7 +231,7 @@ fn a_file_over_the_limit_is_refused_before_it_is_read() {
     assert_eq!(read(&over), Err(DocumentError::TooLarge(MAX_BYTES + 1)));
     let said = sentence(&over);
     assert!(
-        said.contains("17 MB") && said.contains("at most 16 MB"),
+        said.contains("65 MB") && said.contains("at most 64 MB"),
         "{said}"
     );
 }
@@ -247,7 +247,7 @@ fn what_is_no_file_of_ours_gets_a_sentence_that_says_so() {
         ("{\n  oops", "not JSON from line 2, column 3 on"),
         ("<html></html>", "not JSON from line 1, column 1 on"),
         (
-            "{\"type\": \"halfturn-job\", \"version\": 1}\n{}",
+            "{\"type\": \"halfturn-job\", \"version\": 2}\n{}",
             "not JSON from line 2, column 1 on",
         ),
         (
@@ -257,13 +257,13 @@ fn what_is_no_file_of_ours_gets_a_sentence_that_says_so() {
         ("[1, 2]", "does not say that it is"),
         ("{}", "does not say that it is"),
         ("{\"type\": \"halfturn-job\"}", "does not say that it is"),
-        ("{\"type\": 1, \"version\": 1}", "does not say that it is"),
+        ("{\"type\": 1, \"version\": 2}", "does not say that it is"),
         (
             "{\"type\": \"drawing\", \"version\": 2}",
             "of the type “drawing”, which is not known here",
         ),
         (
-            "{\"type\": \"halfturn-poem\", \"version\": 1}",
+            "{\"type\": \"halfturn-poem\", \"version\": 2}",
             "of the type “halfturn-poem”, which is not known here",
         ),
         (&deep("[", "]"), "does not say that it is"),
@@ -286,12 +286,12 @@ fn a_job_file_with_one_thing_wrong_gets_a_sentence_that_says_what_and_where() {
     let table = [
         (
             "a later format",
-            with(&job, "\"version\": 1", "\"version\": 2"),
-            ["format 2, from a later version", "update the app first"],
+            with(&job, "\"version\": 2", "\"version\": 3"),
+            ["format 3, from a later version", "update the app first"],
         ),
         (
             "format nought",
-            with(&job, "\"version\": 1", "\"version\": 0"),
+            with(&job, "\"version\": 2", "\"version\": 0"),
             ["at version", "count from 1"],
         ),
         (
@@ -306,7 +306,7 @@ fn a_job_file_with_one_thing_wrong_gets_a_sentence_that_says_what_and_where() {
         ),
         (
             "a missing content",
-            "{\"type\": \"halfturn-job\", \"version\": 1}".to_owned(),
+            "{\"type\": \"halfturn-job\", \"version\": 2}".to_owned(),
             ["Something in the file is not right", "missing field `job`"],
         ),
         (
@@ -481,6 +481,91 @@ fn a_sentence_stays_short_however_long_the_odd_thing_is() {
     ] {
         let said = sentence(&text);
         assert!(said.chars().count() < 700, "{}", said.len());
+    }
+}
+
+// Pictures
+
+/// The bytes with which each format begins, and a few more.
+fn pictures() -> [Picture; 3] {
+    let beginnings: [&[u8]; 3] = [
+        b"\xff\xd8\xff\xe0 and so on",
+        b"\x89PNG\r\n\x1a\n and so on",
+        b"RIFF\x10\0\0\0WEBP and so on",
+    ];
+    beginnings.map(|bytes| Picture::of(bytes.to_vec()).expect("a picture"))
+}
+
+#[test]
+fn a_file_brings_its_pictures_along() {
+    for document in [
+        Document::Procedure(procedure()),
+        Document::Job(fresh_job()),
+        backup(vec![fresh_job()]),
+    ] {
+        let text = write_with(&document, &pictures());
+        let file = open(&text).expect("a file");
+        assert_eq!(file.document, document);
+        assert_eq!(file.pictures, pictures());
+        assert_eq!(write_with(&file.document, &file.pictures), text);
+    }
+}
+
+#[test]
+fn a_picture_that_is_not_what_the_file_says_is_refused() {
+    let [jpeg, ..] = pictures();
+    // SHA-256 by coreutils' sha256sum.
+    let digest = "2cc120decca91eb8543669c40acb006aa05aedf3d918370ffed80f416f485f50";
+    assert_eq!(jpeg.digest(), digest);
+    let good = write_with(&Document::Job(fresh_job()), &[jpeg]);
+    let data = "/9j/4CBhbmQgc28gb24=";
+    for (what, text, part) in [
+        (
+            "other bytes",
+            with(&good, data, "/9j/4CBhbmQgc28gb28="),
+            "changed since its digest",
+        ),
+        (
+            "another digest",
+            with(&good, digest, &"0".repeat(64)),
+            "changed since its digest",
+        ),
+        (
+            "another type",
+            with(&good, "image/jpeg", "image/png"),
+            "is image/jpeg",
+        ),
+        (
+            "no such type",
+            with(&good, "image/jpeg", "image/svg+xml"),
+            "unknown variant",
+        ),
+        (
+            "no picture",
+            with(&good, data, "PHN2Zz48L3N2Zz4="),
+            "no JPEG, PNG or WebP picture",
+        ),
+        (
+            "no base64",
+            with(&good, data, "/9j/4CBhbmQ!c28gb24="),
+            "not base64",
+        ),
+        (
+            "base64 cut short",
+            with(&good, data, "/9j/4CBhbmQgc28gb24"),
+            "not base64",
+        ),
+        (
+            "a number",
+            with(&good, &format!("\"{data}\""), "5"),
+            "expected a text in base64",
+        ),
+    ] {
+        let said = sentence(&text);
+        assert!(
+            said.contains(part) && said.contains("at pictures[0]"),
+            "{what}: {said}"
+        );
     }
 }
 

@@ -1,18 +1,30 @@
 //! The files that travel. Each says its type and version; keys keep one order, so that two
 //! files can be compared line by line.
 
+use super::picture::Picture;
 use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use std::fmt;
 
 /// The version that is written. All from 1 up to it are read.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
-/// The largest file that is read: 16 MiB, more than a browser's local storage holds.
-pub const MAX_BYTES: usize = 16 << 20;
+/// The largest file that is read: 64 MiB, some hundred pictures. While it is read, its text and
+/// the bytes of its pictures are in memory, together less than twice as much.
+pub const MAX_BYTES: usize = 64 << 20;
+
+/// A file: its document and the pictures that the document names.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct File {
+    /// What it holds.
+    pub document: Document,
+    /// The pictures.
+    pub pictures: Vec<Picture>,
+}
 
 /// What a file can hold.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -149,11 +161,13 @@ macro_rules! file_shape {
     ($name:ident, $field:ident: $content:ty) => {
         #[derive(Serialize, Deserialize)]
         #[serde(deny_unknown_fields)]
-        struct $name {
+        struct $name<'a> {
             #[serde(rename = "type")]
-            kind: String,
+            kind: Cow<'a, str>,
             version: u32,
-            $field: $content,
+            $field: Cow<'a, $content>,
+            #[serde(default, skip_serializing_if = "<[Picture]>::is_empty")]
+            pictures: Cow<'a, [Picture]>,
         }
     };
 }
@@ -161,7 +175,7 @@ file_shape!(ProcedureFile, procedure: Procedure);
 file_shape!(JobFile, job: JobContent);
 file_shape!(BackupFile, backup: Backup);
 
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct JobContent {
     id: Id,
@@ -171,25 +185,39 @@ struct JobContent {
 
 /// The text of a document, the same for the same content on every device.
 pub fn write(document: &Document) -> String {
+    write_with(document, &[])
+}
+
+/// The text of a document together with the pictures that it names.
+pub fn write_with(document: &Document, pictures: &[Picture]) -> String {
+    write_as(VERSION, document, pictures)
+}
+
+/// The same as it was in an earlier version, where the document holds nothing that is newer.
+pub(super) fn write_as(version: u32, document: &Document, pictures: &[Picture]) -> String {
+    let pictures = Cow::Borrowed(pictures);
     let text = match document {
         Document::Procedure(procedure) => pretty(&ProcedureFile {
-            kind: PROCEDURE.to_owned(),
-            version: VERSION,
-            procedure: procedure.clone(),
+            kind: PROCEDURE.into(),
+            version,
+            procedure: Cow::Borrowed(procedure),
+            pictures,
         }),
         Document::Job(job) => pretty(&JobFile {
-            kind: JOB.to_owned(),
-            version: VERSION,
-            job: JobContent {
+            kind: JOB.into(),
+            version,
+            job: Cow::Owned(JobContent {
                 id: job.id.clone(),
                 procedure: job.procedure.clone(),
                 log: job.log.clone(),
-            },
+            }),
+            pictures,
         }),
         Document::Backup(backup) => pretty(&BackupFile {
-            kind: BACKUP.to_owned(),
-            version: VERSION,
-            backup: backup.clone(),
+            kind: BACKUP.into(),
+            version,
+            backup: Cow::Borrowed(backup),
+            pictures,
         }),
     };
     text + "\n"
@@ -224,8 +252,13 @@ pub fn file_name(document: &Document, date: &str) -> String {
     }
 }
 
-/// Reads a file of any version up to ours.
+/// Reads the document of a file of any version up to ours.
 pub fn read(text: &str) -> Result<Document, DocumentError> {
+    open(text).map(|file| file.document)
+}
+
+/// Reads a file of any version up to ours.
+pub fn open(text: &str) -> Result<File, DocumentError> {
     if text.len() > MAX_BYTES {
         return Err(DocumentError::TooLarge(text.len()));
     }
@@ -246,21 +279,32 @@ pub fn read(text: &str) -> Result<Document, DocumentError> {
     match envelope.kind.as_str() {
         PROCEDURE => {
             let file: ProcedureFile = parse(text)?;
-            sound_procedure("procedure", &file.procedure)?;
-            Ok(Document::Procedure(file.procedure))
+            let procedure = file.procedure.into_owned();
+            sound_procedure("procedure", &procedure)?;
+            Ok(File::of(Document::Procedure(procedure), file.pictures))
         }
         JOB => {
-            let JobContent { id, procedure, log } = parse::<JobFile>(text)?.job;
+            let file: JobFile = parse(text)?;
+            let JobContent { id, procedure, log } = file.job.into_owned();
             sound_procedure("job.procedure", &procedure)?;
             sound_log("job.log", &procedure, &log)?;
-            Ok(Document::Job(Job { id, procedure, log }))
+            let job = Job { id, procedure, log };
+            Ok(File::of(Document::Job(job), file.pictures))
         }
         BACKUP => {
-            let backup = parse::<BackupFile>(text)?.backup;
+            let file: BackupFile = parse(text)?;
+            let backup = file.backup.into_owned();
             sound_backup(&backup)?;
-            Ok(Document::Backup(backup))
+            Ok(File::of(Document::Backup(backup), file.pictures))
         }
         other => Err(unknown_type(other)),
+    }
+}
+
+impl File {
+    fn of(document: Document, pictures: Cow<'_, [Picture]>) -> Self {
+        let pictures = pictures.into_owned();
+        File { document, pictures }
     }
 }
 

@@ -4,9 +4,12 @@
 pub mod demo;
 mod document;
 mod import;
+mod picture;
 pub mod report;
 
 pub use document::{
-    Backup, BackupJob, Document, DocumentError, MAX_BYTES, VERSION, file_name, read, write,
+    Backup, BackupJob, Document, DocumentError, File, MAX_BYTES, VERSION, file_name, open, read,
+    write, write_with,
 };
 pub use import::{Choice, Here, Item, Outcome, Subject, preview};
+pub use picture::{Picture, PictureError, PictureType};

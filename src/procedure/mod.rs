@@ -3,6 +3,7 @@
 pub mod check;
 mod companions;
 pub mod difference;
+mod digest;
 pub mod draft;
 pub mod edit;
 mod fault;
@@ -16,6 +17,7 @@ mod target;
 pub use check::{Gravity, Remark, remarks};
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
 pub use difference::{Difference, differences};
+pub use digest::digest_of;
 pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
 pub use id::{Id, IdError};
@@ -30,7 +32,6 @@ use crate::radio::channels::ChannelTable;
 use crate::radio::plan::Plan;
 
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 
 /// A procedure: everything that is to be done to a set of one kind, in order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -209,8 +210,7 @@ impl Procedure {
     pub fn digest(&self) -> String {
         // A procedure holds nothing that JSON can't, so this does not fail.
         let text = serde_json::to_vec(self).unwrap_or_default();
-        let bytes = Sha256::digest(&text);
-        bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+        digest_of(&text)
     }
 
     /// The group of steps that chase each other to which a step belongs.

@@ -1,7 +1,7 @@
 //! Documents with everything in them that a document can hold.
 #![allow(dead_code)] // Each test file uses its own part.
 
-use halfturn::exchange::{Backup, Document, demo, read};
+use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
     Change, Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, Tool,
     UsedInstrument,
@@ -221,4 +221,12 @@ pub fn backup() -> Backup {
         channels: trainer().channels.into_iter().collect(),
         ..Backup::of(preferences, kit(), vec![trainer()], vec![job()])
     }
+}
+
+/// One grey dot.
+pub const GREY: &[u8] = include_bytes!("grey.png");
+
+/// A picture.
+pub fn picture() -> Picture {
+    Picture::of(GREY.to_vec()).unwrap()
 }

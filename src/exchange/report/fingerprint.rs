@@ -2,16 +2,22 @@
 
 use super::head::set_title;
 use super::words;
-use crate::exchange::{Document, DocumentError, read, write};
+use crate::exchange::document::write_as;
+use crate::exchange::{Document, DocumentError, VERSION, read};
 use crate::job::Job;
-use sha2::{Digest, Sha256};
+use crate::procedure::digest_of;
 
 /// How many characters a fingerprint has.
 pub const LENGTH: usize = 64;
 
-/// SHA-256 (FIPS 180-4) of the job document's text, in hexadecimal.
+/// SHA-256 (FIPS 180-4) of the job document's text, in hexadecimal. Pictures are not in it, for
+/// the log names each by its own digest.
 pub fn fingerprint(job: &Job) -> String {
-    of_text(&write(&Document::Job(job.clone())))
+    in_version(VERSION, job)
+}
+
+fn in_version(version: u32, job: &Job) -> String {
+    digest_of(write_as(version, &Document::Job(job.clone()), &[]).as_bytes())
 }
 
 /// The same in groups of eight, for eyes.
@@ -19,11 +25,6 @@ pub fn grouped(fingerprint: &str) -> String {
     let letters: Vec<char> = fingerprint.chars().collect();
     let groups: Vec<String> = letters.chunks(8).map(|g| g.iter().collect()).collect();
     groups.join(" ")
-}
-
-fn of_text(text: &str) -> String {
-    let bytes = Sha256::digest(text.as_bytes());
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// What comparing a file with a fingerprint gives.
@@ -62,12 +63,16 @@ impl Check {
             Err(error) => return Check::Unreadable(error),
         };
         // Written anew, so that a mark or line ends that some program changed don't matter.
-        let has = fingerprint(&job);
+        // An old sheet has the fingerprint of the format of its time.
+        let matches = (1..=VERSION).any(|version| in_version(version, &job) == wanted);
         let header = job.progress().header;
-        let job = words::job_and_set(&header.number, &set_title(&header.set));
-        match has == wanted {
-            true => Check::Matches { job },
-            false => Check::Differs { job, has },
+        let title = words::job_and_set(&header.number, &set_title(&header.set));
+        match matches {
+            true => Check::Matches { job: title },
+            false => Check::Differs {
+                job: title,
+                has: fingerprint(&job),
+            },
         }
     }
 
