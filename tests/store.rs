@@ -3,7 +3,7 @@
 mod support;
 
 use halfturn::exchange::{Document, read, write};
-use halfturn::job::{Job, Phase, Preferences};
+use halfturn::job::{Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
@@ -52,10 +52,11 @@ fn stocked() -> MemoryStorage {
     memory
 }
 
-/// Everything in the storage as it is.
+/// Everything in the storage as it is, but for the lines, which follow from the jobs.
 fn texts(memory: &MemoryStorage) -> BTreeMap<String, String> {
     let keys = memory.keys().expect("keys").into_iter();
-    keys.map(|key| (key.clone(), text(memory, &key).unwrap_or_default()))
+    keys.filter(|key| !key.starts_with("halfturn:line:"))
+        .map(|key| (key.clone(), text(memory, &key).unwrap_or_default()))
         .collect()
 }
 
@@ -73,6 +74,17 @@ fn contents(store: &Store<&MemoryStorage>) -> Contents {
 
 fn job_ids(contents: &Contents) -> Vec<&str> {
     contents.jobs.iter().map(|job| job.id.as_str()).collect()
+}
+
+/// What the store lists, by id.
+fn lines(store: &Store<&MemoryStorage>) -> Vec<Line> {
+    let mut lines = store.lines().expect("a readable storage");
+    lines.sort_by(|a, b| a.id.cmp(&b.id));
+    lines
+}
+
+fn lines_of(jobs: &[Job]) -> Vec<Line> {
+    jobs.iter().map(Line::of).collect()
 }
 
 fn aside_keys(contents: &Contents) -> Vec<&str> {
@@ -162,7 +174,7 @@ fn what_was_typed_in_a_calculation_is_read_back_until_it_is_cleared() {
 }
 
 #[test]
-fn one_reading_costs_one_write_of_its_own_job() {
+fn one_reading_costs_one_write_of_its_own_job_and_one_of_its_line() {
     let memory = stocked();
     let store = open(&memory);
     let before = texts(&memory);
@@ -170,7 +182,7 @@ fn one_reading_costs_one_write_of_its_own_job() {
     let mut job = job_named("job-18");
     does(&mut job, reading("osc", Phase::Try, "10.24003 MHz"));
     store.save_job(&job).expect("room for it");
-    assert_eq!(memory.writes(), 1);
+    assert_eq!(memory.writes(), 2);
     let after = texts(&memory);
     let changed: Vec<_> = after
         .iter()
@@ -209,6 +221,112 @@ fn another_job_under_the_same_id_is_moved_aside_not_overwritten() {
     assert_eq!(text(&memory, "halfturn:aside:1:job:job-17"), stored);
 }
 
+// The lines
+
+const LINE_KEY: &str = "halfturn:line:job-17";
+
+proptest! {
+    #![proptest_config(cases(32))]
+
+    #[test]
+    fn the_lines_say_what_the_jobs_say_whoever_saved_last(a in drafts(6), b in drafts(6)) {
+        let memory = MemoryStorage::default();
+        let (here, there) = (open(&memory), open(&memory));
+        let common = fresh_job();
+        for (store, author, drafts) in [(&here, "a", &a), (&there, "b", &b)] {
+            let log = written(&common.log, author, drafts);
+            store.save_job(&Job { log, ..common.clone() }).expect("room for it");
+            prop_assert_eq!(lines(&here), lines_of(&contents(&here).jobs));
+        }
+    }
+}
+
+#[test]
+fn a_line_says_where_its_job_stands() {
+    let in_hand = Line::of(&job_with([answer("look"), tick("lead")]));
+    let Standing::InHand(step) = &in_hand.standing else {
+        panic!("{in_hand:?}");
+    };
+    assert_eq!((step.id.as_str(), step.number), ("part", 3));
+    assert_eq!((in_hand.settled, in_hand.steps), (2, 12));
+    assert_eq!(in_hand.number, header().number);
+    assert_eq!(in_hand.procedure.title, procedure().title);
+    assert_eq!(Line::of(&worked_job()).standing, Standing::Settled);
+    let finished = Line::of(&finished_job());
+    assert!(
+        matches!(&finished.standing, Standing::Finished { by, .. } if by == "Quillmere bench"),
+        "{finished:?}"
+    );
+}
+
+#[test]
+fn listing_reads_the_lines_and_not_the_jobs() {
+    let memory = stocked();
+    let store = open(&memory);
+    let before = memory.reads();
+    assert_eq!(lines(&store).len(), 3);
+    assert_eq!(memory.reads() - before, 3);
+}
+
+#[test]
+fn a_line_that_is_missing_damaged_foreign_or_left_behind_is_made_again() {
+    let memory = stocked();
+    let foreign = text(&memory, "halfturn:line:job-18").expect("its line");
+    let left_behind = text(&memory, LINE_KEY).expect("its line");
+    let store = open(&memory);
+    store.save_job(&finished_job()).expect("room for it");
+    let expected = lines_of(&contents(&store).jobs);
+    for damage in ["", "oops", "{}", &foreign, &left_behind] {
+        put(&memory, LINE_KEY, damage);
+        assert_eq!(lines(&store), expected, "{damage}");
+        assert_eq!(aside_keys(&contents(&store)), Vec::<&str>::new());
+        let before = memory.reads();
+        assert_eq!(lines(&store), expected, "{damage}");
+        assert_eq!(memory.reads() - before, 3, "it was written, too: {damage}");
+    }
+    (&memory).remove(LINE_KEY).expect("no room needed");
+    assert_eq!(lines(&store), expected);
+    memory.full_from_write(Some(1));
+    (&memory).remove(LINE_KEY).expect("no room needed");
+    assert_eq!(lines(&store), expected, "also where it can't be written");
+}
+
+#[test]
+fn a_line_without_a_job_that_can_be_read_is_no_line() {
+    let memory = stocked();
+    let store = open(&memory);
+    (&memory).remove(JOB_KEY).expect("no room needed");
+    assert_eq!(lines(&store).len(), 2);
+    assert_eq!(text(&memory, LINE_KEY), None);
+    put(&memory, "halfturn:job:job-18", "oops");
+    assert_eq!(lines(&store).len(), 1);
+    // Damage that leaves the size as it was shows when the job is opened.
+    let key = "halfturn:job:job-19";
+    let same_size = text(&memory, key).map_or(0, |text| text.len());
+    put(&memory, key, &"x".repeat(same_size));
+    assert_eq!(lines(&store).len(), 1);
+    assert!(store.job(&id("job-19")).is_err());
+    assert_eq!(lines(&store).len(), 0);
+}
+
+#[test]
+fn a_removed_job_takes_its_line_and_its_drafts_along() {
+    let memory = stocked();
+    let store = open(&memory);
+    for job in ["job-17", "job-18"] {
+        store
+            .save_draft(&id(job), &id("osc"), "10.2")
+            .expect("room for it");
+    }
+    store.remove_job(&id("job-17")).expect("no room needed");
+    let left: Vec<String> = (&memory).keys().expect("keys");
+    assert!(!left.iter().any(|key| key.contains("job-17")), "{left:?}");
+    assert_eq!(
+        store.draft(&id("job-18"), &id("osc")).as_deref(),
+        Some("10.2")
+    );
+}
+
 // No room
 
 /// Works a whole job, saving after each deed as the screens do, and gives the job as last
@@ -238,17 +356,24 @@ fn whichever_write_finds_no_room_all_that_was_saved_before_is_there() {
     let (store, _) = Store::open(&enough);
     assert_eq!(work_until_full(&store), (Some(worked_job()), None));
     let writes = enough.writes();
-    assert_eq!(writes, 1 + 1 + 1 + 12, "layout, procedure, job, deeds");
+    let with_lines = 2 * (1 + 12);
+    assert_eq!(
+        writes,
+        1 + 1 + with_lines,
+        "layout, procedure, job and deeds"
+    );
     for full_from in 1..=writes {
         let memory = MemoryStorage::default();
         memory.full_from_write(Some(full_from));
         let (store, _) = Store::open(&memory);
         let (saved, stopped) = work_until_full(&store);
-        assert!(stopped.is_some(), "write {full_from}");
+        // Only the last line may be missing without anyone noticing.
+        assert_eq!(stopped.is_none(), full_from == writes, "write {full_from}");
 
         let found = contents(&store);
         let expected: Vec<Job> = saved.into_iter().collect();
         assert_eq!(found.jobs, expected, "write {full_from}");
+        assert_eq!(lines(&store), lines_of(&expected), "write {full_from}");
         assert_eq!(found.asides, [], "write {full_from}");
 
         memory.full_from_write(None);

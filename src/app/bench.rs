@@ -4,9 +4,9 @@ use super::device;
 use super::route::Route;
 use super::words::{bench as words, shared};
 use crate::exchange::{self, Document, Here};
-use crate::job::{Deed, Job, Preferences, Progress, is_break_due};
+use crate::job::{Deed, Job, Line, Preferences, Progress, is_break_due};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::Id;
+use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::store::{self, BrowserStorage, Contents, StorageError, Store, TypedInputs};
@@ -220,16 +220,52 @@ impl Bench {
             .with(|preferences| preferences.decimal_sign)
     }
 
-    /// Everything in the storage, read anew whenever it changes.
+    /// Everything in the storage, read anew whenever it changes. With years of jobs this takes
+    /// its time: lists and searches have `lines`.
     pub fn contents(self) -> Contents {
+        self.read_all(Store::contents)
+    }
+
+    /// All jobs in short, the latest touched first, read anew whenever the storage changes.
+    pub fn lines(self) -> Vec<Line> {
+        let mut lines = self.read_all(Store::lines);
+        lines.sort_by(|a, b| (b.touched, &b.id).cmp(&(a.touched, &a.id)));
+        lines
+    }
+
+    /// All procedures, by id and revision, read anew whenever the storage changes.
+    pub fn procedures(self) -> Vec<Procedure> {
+        self.read_all(Store::procedures)
+    }
+
+    /// The procedure with this digest.
+    pub fn procedure(self, digest: &str) -> Option<Procedure> {
+        self.read_all(|store| store.procedure(digest))
+    }
+
+    /// The jobs whose lines are wanted, read anew whenever the storage changes.
+    pub fn jobs_where(self, wanted: impl Fn(&Line) -> bool) -> Vec<Job> {
+        self.read_all(|store| store.jobs_where(wanted))
+    }
+
+    /// The job with this id, which need not be the one in hand.
+    pub fn stored_job(self, id: &Id) -> Option<Job> {
+        self.read_all(|store| store.job(id))
+    }
+
+    /// Reads from the storage, again whenever it changes. Where that can't be done, it is told.
+    fn read_all<T: Default>(
+        self,
+        read: impl FnOnce(&Store<BrowserStorage>) -> Result<T, StorageError>,
+    ) -> T {
         self.changes.track();
-        match self.store.with_value(Store::contents) {
-            Ok(contents) => contents,
-            Err(error) => {
-                self.trouble.set(Some(error));
-                Contents::default()
+        self.store.with_value(read).unwrap_or_else(|error| {
+            match error {
+                StorageError::Unreadable { .. } => self.refuse(error.to_string()),
+                _ => self.trouble.set(Some(error)),
             }
-        }
+            T::default()
+        })
     }
 
     /// What an import is compared with.

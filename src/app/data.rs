@@ -25,7 +25,7 @@ pub fn screen() -> impl IntoView {
             <p>"Whether a printed or saved sheet was made from a file that you have."</p>
             <a class="button" href=Route::Verify.address()>"Check a sheet"</a>
             {settings(bench)}
-            {remove(bench, contents)}
+            {remove(bench)}
             {asides(bench, contents)}
         </section>
     }
@@ -304,20 +304,23 @@ fn keys() -> impl IntoView {
     }
 }
 
-fn remove(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+fn remove(bench: Bench) -> impl IntoView {
     move || {
-        let jobs = contents.with(|contents| contents.jobs.clone());
-        if jobs.is_empty() {
+        let lines = bench.lines();
+        if lines.is_empty() {
             return None;
         }
-        let rows = jobs
+        let rows = lines
             .into_iter()
-            .map(|job| {
-                let header = job.progress().header;
-                let title = format!("{} {}", header.number, header.set.title());
+            .map(|line| {
+                let title = line.title();
                 let armed = RwSignal::new(false);
-                let id = job.id.clone();
-                let document = StoredValue::new(Document::Job(job));
+                let id = line.id.clone();
+                let save = move |_| {
+                    if let Some(job) = bench.stored_job(&line.id) {
+                        bench.save_as_file(&Document::Job(job));
+                    }
+                };
                 let gone = title.clone();
                 let remove = StoredValue::new(move || {
                     if bench.with_store(|store| store.remove_job(&id)).is_some() {
@@ -329,7 +332,7 @@ fn remove(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
                     <li class="removable">
                         <span>{title}</span>
                         <span class="row">
-                            <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>"Save"</button>
+                            <button type="button" on:click=save>"Save"</button>
                             <Show when=move || armed.get() fallback=move || view! {
                                 <button type="button" class="plain" on:click=move |_| armed.set(true)>"Remove…"</button>
                             }>

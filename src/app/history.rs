@@ -16,7 +16,7 @@ pub fn screen(serial: String) -> impl IntoView {
     };
     move || {
         let preferences = bench.preferences.get();
-        let jobs: Vec<Job> = bench.contents().jobs;
+        let jobs: Vec<Job> = bench.jobs_where(|line| is_same_plate(&line.set, &wanted));
         let sets = sets(&jobs, &wanted);
         let nothing = sets
             .is_empty()
@@ -48,15 +48,20 @@ pub fn screen(serial: String) -> impl IntoView {
 fn sets(jobs: &[Job], wanted: &SetIdentity) -> Vec<SetIdentity> {
     let mut sets: Vec<SetIdentity> = Vec::new();
     for set in jobs.iter().map(|job| job.progress().header.set) {
-        let plate = SetIdentity {
-            serial: set.serial.clone(),
-            ..SetIdentity::default()
-        };
-        if is_same_set(&plate, wanted) && !sets.iter().any(|known| is_same_set(known, &set)) {
+        if is_same_plate(&set, wanted) && !sets.iter().any(|known| is_same_set(known, &set)) {
             sets.push(set);
         }
     }
     sets
+}
+
+/// Whether a set has the serial number that is wanted, whatever its make and type.
+fn is_same_plate(set: &SetIdentity, wanted: &SetIdentity) -> bool {
+    let plate = SetIdentity {
+        serial: set.serial.clone(),
+        ..SetIdentity::default()
+    };
+    is_same_set(&plate, wanted)
 }
 
 /// A way to the report of each visit.

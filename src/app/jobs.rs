@@ -4,7 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::route::Route;
 use crate::exchange::demo;
-use crate::job::{Job, Progress};
+use crate::job::{Line, Standing};
 use crate::metrology::instrument::Instrument;
 use leptos::prelude::*;
 
@@ -12,22 +12,12 @@ use leptos::prelude::*;
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
     move || {
-        let contents = bench.contents();
-        let empty = contents.jobs.is_empty();
-        let mut jobs: Vec<(Job, Progress)> = contents
-            .jobs
-            .into_iter()
-            .map(|job| {
-                let progress = job.progress();
-                (job, progress)
-            })
-            .collect();
-        jobs.sort_by_key(|(_, progress)| std::cmp::Reverse(progress.span));
-        let (finished, in_hand): (Vec<_>, Vec<_>) = jobs
-            .into_iter()
-            .partition(|(_, progress)| progress.signed_off.is_some());
+        let lines = bench.lines();
+        let empty = lines.is_empty();
+        let (finished, in_hand): (Vec<Line>, Vec<Line>) =
+            lines.into_iter().partition(Line::is_finished);
         match empty {
-            true => welcome(bench, contents.procedures.is_empty()).into_any(),
+            true => welcome(bench, bench.procedures().is_empty()).into_any(),
             false => view! {
                 <section class="page">
                     <div class="title-row">
@@ -100,49 +90,39 @@ fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
     })
 }
 
-fn group(title: &'static str, jobs: Vec<(Job, Progress)>) -> Option<impl IntoView> {
-    (!jobs.is_empty()).then(|| {
-        let cards = jobs
-            .into_iter()
-            .map(|(job, progress)| card(&job, &progress));
+fn group(title: &'static str, lines: Vec<Line>) -> Option<impl IntoView> {
+    (!lines.is_empty()).then(|| {
         view! {
             <h2>{title}</h2>
-            <ul class="cards">{cards.collect_view()}</ul>
+            <ul class="cards">{lines.iter().map(card).collect_view()}</ul>
         }
     })
 }
 
-fn card(job: &Job, progress: &Progress) -> impl IntoView + use<> {
-    let header = &progress.header;
-    let title = match header.set.title() {
+fn card(line: &Line) -> impl IntoView + use<> {
+    let title = match line.set.title() {
         title if title.is_empty() => "A set without a name".to_owned(),
         title => title,
     };
-    let (route, state) = match (&progress.signed_off, progress.current()) {
-        (Some(done), _) => (
-            Route::Finish(job.id.clone()),
-            format!(
-                "Finished by {}, {}",
-                done.by,
-                device::date_and_time(done.at)
-            ),
+    let (route, state) = match &line.standing {
+        Standing::Finished { by, at } => (
+            Route::Finish(line.id.clone()),
+            format!("Finished by {by}, {}", device::date_and_time(*at)),
         ),
-        (None, Some(step)) => {
-            let name = job.procedure.step(&step.id).map(|s| s.title.clone());
-            (
-                Route::Step {
-                    job: job.id.clone(),
-                    step: Some(step.id.clone()),
-                },
-                format!("Step {}: {}", step.number, name.unwrap_or_default()),
-            )
-        }
-        (None, None) => (
-            Route::Finish(job.id.clone()),
+        Standing::InHand(step) | Standing::Waiting { step, .. } => (
+            Route::Step {
+                job: line.id.clone(),
+                step: Some(step.id.clone()),
+            },
+            format!("Step {}: {}", step.number, step.title),
+        ),
+        Standing::Settled => (
+            Route::Finish(line.id.clone()),
             "All steps settled".to_owned(),
         ),
     };
-    let about = [&header.number, &header.owner, &header.fault]
+    let (settled, steps) = (line.settled, line.steps);
+    let about = [&line.number, &line.owner, &line.fault]
         .into_iter()
         .filter(|text| !text.is_empty())
         .cloned()
@@ -154,8 +134,8 @@ fn card(job: &Job, progress: &Progress) -> impl IntoView + use<> {
                 <strong>{title}</strong>
                 <span>{about}</span>
                 <span class="card-state">{state}</span>
-                <progress max=progress.steps.len() value=progress.settled() aria-label="Steps done"></progress>
-                <span class="hint">{format!("{} of {} steps", progress.settled(), progress.steps.len())}</span>
+                <progress max=steps value=settled aria-label="Steps done"></progress>
+                <span class="hint">{format!("{settled} of {steps} steps")}</span>
             </a>
         </li>
     }

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 pub fn list() -> impl IntoView {
     let bench = use_bench();
     move || {
-        let procedures = latest(bench.contents().procedures);
+        let procedures = latest(bench.procedures());
         let none = procedures.is_empty();
         let cards = procedures
             .into_iter()
@@ -48,12 +48,7 @@ pub fn card(procedure: &Procedure, route: &Route) -> impl IntoView + use<> {
 /// One procedure.
 pub fn one(digest: String) -> impl IntoView {
     let bench = use_bench();
-    let found = bench
-        .contents()
-        .procedures
-        .into_iter()
-        .find(|p| p.digest() == digest);
-    let Some(procedure) = found else {
+    let Some(procedure) = bench.procedure(&digest) else {
         return view! {
             <section class="page">
                 <h1>"Not on this device"</h1>

@@ -4,7 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::paper;
 use super::route::Route;
 use super::words::{report as words, shared};
-use crate::exchange::report::{Report, csv, html, label::Label};
+use crate::exchange::report::{Report, csv, html, is_same_set, label::Label};
 use crate::job::Job;
 use leptos::prelude::*;
 
@@ -35,7 +35,8 @@ pub fn screen() -> impl IntoView {
 }
 
 fn report_of(bench: Bench, job: &Job) -> Report {
-    let others = bench.contents().jobs;
+    let set = job.progress().header.set;
+    let others = bench.jobs_where(|line| is_same_set(&line.set, &set));
     let preferences = bench.preferences.get();
     paper::with_look(&preferences, |look| Report::of(job, &others, look))
 }

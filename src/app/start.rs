@@ -12,21 +12,14 @@ use leptos::prelude::*;
 /// The screen, with the procedure of this digest if one was picked.
 pub fn screen(digest: Option<String>) -> impl IntoView {
     let bench = use_bench();
-    let picked = digest.and_then(|digest| {
-        let contents = bench.contents();
-        contents
-            .procedures
-            .into_iter()
-            .find(|p| p.digest() == digest)
-    });
-    match picked {
+    match digest.and_then(|digest| bench.procedure(&digest)) {
         Some(procedure) => form(bench, procedure).into_any(),
         None => pick(bench).into_any(),
     }
 }
 
 fn pick(bench: Bench) -> impl IntoView {
-    let procedures = latest(bench.contents().procedures);
+    let procedures = latest(bench.procedures());
     let none = procedures.is_empty();
     let cards = procedures
         .into_iter()
@@ -119,12 +112,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
 /// A header with what is known already: who works here, a number that is free, and the
 /// instruments of the kit that play a role alone.
 fn blank(bench: Bench, procedure: &Procedure) -> Header {
-    let taken: Vec<String> = bench
-        .contents()
-        .jobs
-        .iter()
-        .map(|job| job.progress().header.number)
-        .collect();
+    let taken: Vec<String> = bench.lines().into_iter().map(|line| line.number).collect();
     let date = device::iso_date();
     let number = (1..)
         .map(|n| format!("{date}-{n}"))

@@ -2,6 +2,7 @@
 
 pub mod advice;
 mod event;
+mod line;
 mod log;
 mod look_again;
 mod pause;
@@ -16,6 +17,7 @@ mod wait;
 pub use event::{
     Change, Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
 };
+pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Log, LogFault};
 pub use pause::{BREAK_AFTER, breaks, is_break_due};
 pub use plan_view::{

@@ -2,8 +2,7 @@
 
 use super::{Storage, StorageError};
 use gloo_storage::{LocalStorage, Storage as _};
-use wasm_bindgen::JsCast;
-use wasm_bindgen::prelude::{Closure, JsValue};
+use wasm_bindgen::prelude::*;
 
 /// The local storage of this page's origin.
 #[derive(Clone, Copy, Default)]
@@ -21,9 +20,26 @@ impl BrowserStorage {
     }
 }
 
+#[wasm_bindgen]
+extern "C" {
+    /// The storage with the form of `getItem` that leaves the text on the browser's side.
+    #[wasm_bindgen(extends = web_sys::Storage, js_name = Storage)]
+    type Texts;
+
+    #[wasm_bindgen(method, catch, js_name = getItem)]
+    fn get_item(this: &Texts, key: &str) -> Result<Option<js_sys::JsString>, JsValue>;
+}
+
 impl Storage for BrowserStorage {
     fn get(&self, key: &str) -> Result<Option<String>, StorageError> {
         self.raw()?.get_item(key).map_err(why)
+    }
+
+    fn size(&self, key: &str) -> Result<Option<usize>, StorageError> {
+        let raw = self.raw()?;
+        let texts: &Texts = raw.unchecked_ref();
+        let text = texts.get_item(key).map_err(why)?;
+        Ok(text.map(|text| text.length() as usize))
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 #[derive(Default)]
 pub struct MemoryStorage {
     texts: RefCell<BTreeMap<String, String>>,
+    reads: Cell<usize>,
     writes: Cell<usize>,
     full_from: Cell<Option<usize>>,
 }
@@ -19,6 +20,11 @@ impl MemoryStorage {
         self.full_from.set(n);
     }
 
+    /// How many texts were read so far.
+    pub fn reads(&self) -> usize {
+        self.reads.get()
+    }
+
     /// How many writes there were since the last call of `full_from_write`.
     pub fn writes(&self) -> usize {
         self.writes.get()
@@ -27,7 +33,12 @@ impl MemoryStorage {
 
 impl Storage for &MemoryStorage {
     fn get(&self, key: &str) -> Result<Option<String>, StorageError> {
+        self.reads.set(self.reads.get() + 1);
         Ok(self.texts.borrow().get(key).cloned())
+    }
+
+    fn size(&self, key: &str) -> Result<Option<usize>, StorageError> {
+        Ok(self.texts.borrow().get(key).map(|text| super::units(text)))
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {

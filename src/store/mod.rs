@@ -6,6 +6,7 @@
 //! |---|---|
 //! | `layout` | the number of the layout |
 //! | `job:<id>` | one job: the digest of its procedure, and its log |
+//! | `line:<job>` | the job in short, for lists; made again whenever it is missing or damaged |
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
 //! | `kit` | the instruments on the shelf |
@@ -25,6 +26,7 @@ mod browser;
 #[cfg(feature = "app")]
 mod database;
 mod layout;
+mod lines;
 mod memory;
 mod records;
 
@@ -37,7 +39,7 @@ pub use memory::MemoryStorage;
 pub use records::{Typed, TypedInputs};
 
 use crate::exchange::Backup;
-use crate::job::{Job, Log, Preferences};
+use crate::job::{Job, Line, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::radio::channels::ChannelTable;
@@ -55,6 +57,9 @@ pub trait Storage {
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError>;
     /// Takes a key away.
     fn remove(&self, key: &str) -> Result<(), StorageError>;
+    /// How long the text under a key is, in UTF-16 code units, which browsers count. Costs far
+    /// less than the text.
+    fn size(&self, key: &str) -> Result<Option<usize>, StorageError>;
     /// All keys, in no order.
     fn keys(&self) -> Result<Vec<String>, StorageError>;
 }
@@ -138,6 +143,7 @@ const CHANNELS: &str = "halfturn:channels";
 const PLACE: &str = "halfturn:place";
 const STEP: &str = "halfturn:step";
 const JOB: &str = "halfturn:job:";
+const LINE: &str = "halfturn:line:";
 const PROCEDURE: &str = "halfturn:procedure:";
 const DRAFT: &str = "halfturn:draft:";
 const SUM: &str = "halfturn:sum:";
@@ -156,8 +162,16 @@ impl<S: Storage> Store<S> {
         self.storage.set(key, value)
     }
 
-    /// The job with this id.
+    /// The job with this id. One that can't be read loses its line, for it is no job to list.
     pub fn job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
+        let found = self.read_job(id);
+        if matches!(found, Err(StorageError::Unreadable { .. })) {
+            self.drop_line(id);
+        }
+        found
+    }
+
+    fn read_job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
         let key = job_key(id);
         let Some(text) = self.storage.get(&key)? else {
             return Ok(None);
@@ -179,6 +193,17 @@ impl<S: Storage> Store<S> {
         }
     }
 
+    /// Every procedure that can be read, by id and revision.
+    pub fn procedures(&self) -> Result<Vec<Procedure>, StorageError> {
+        let keys = self.storage.keys()?;
+        let digests = keys.iter().filter_map(|key| key.strip_prefix(PROCEDURE));
+        let mut procedures: Vec<Procedure> = digests
+            .filter_map(|digest| self.procedure(digest).ok().flatten())
+            .collect();
+        procedures.sort_by(|a, b| (&a.id, a.revision).cmp(&(&b.id, b.revision)));
+        Ok(procedures)
+    }
+
     /// Writes a job, joined with what another page may have written since, and gives the
     /// joined job. When this returns, the job is in storage.
     pub fn save_job(&self, job: &Job) -> Result<Job, StorageError> {
@@ -196,7 +221,9 @@ impl<S: Storage> Store<S> {
                 job.clone()
             }
         };
-        self.write(&key, &JobRecord::of(&joined, digest).text())?;
+        let text = JobRecord::of(&joined, digest).text();
+        self.write(&key, &text)?;
+        self.write_line(&Line::of(&joined), units(&text));
         Ok(joined)
     }
 
@@ -216,10 +243,15 @@ impl<S: Storage> Store<S> {
         Ok(digest)
     }
 
-    /// Takes a job off this device.
+    /// Takes a job off this device, with what was typed in its steps and not entered.
     pub fn remove_job(&self, id: &Id) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
-        self.storage.remove(&job_key(id))
+        self.storage.remove(&job_key(id))?;
+        self.storage.remove(&line_key(id))?;
+        let drafts = format!("{DRAFT}{id}:");
+        let keys = self.storage.keys()?.into_iter();
+        keys.filter(|key| key.starts_with(&drafts))
+            .try_for_each(|key| self.storage.remove(&key))
     }
 
     fn move_aside(&self, key: &str) -> Result<(), StorageError> {
@@ -260,7 +292,7 @@ impl<S: Storage> Store<S> {
             }
         }
         for (key, text) in jobs {
-            match read_job(&key, &text, &by_digest) {
+            match job_of(&key, &text, &by_digest) {
                 Ok(job) => contents.jobs.push(job),
                 Err(error) => contents.set_aside(key, error.why(), text),
             }
@@ -438,7 +470,8 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
             None => Some("the channel tables in it can't be read"),
         },
         PLACE | STEP => None,
-        _ if key.starts_with(DRAFT) => None,
+        // A damaged line is no loss: it is made again.
+        _ if key.starts_with(DRAFT) || key.starts_with(LINE) => None,
         _ if key.starts_with(SUM) => match records::read_typed(text) {
             Some(_) => None,
             None => Some("what was typed in this calculation can't be read"),
@@ -448,7 +481,7 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
     }
 }
 
-fn read_job(
+fn job_of(
     key: &str,
     text: &str,
     by_digest: &HashMap<String, Procedure>,
@@ -476,6 +509,15 @@ fn log_to_join(key: &str, text: &str, job: &Job, digest: &str) -> Option<Log> {
 
 fn job_key(id: &Id) -> String {
     format!("{JOB}{id}")
+}
+
+/// How long a text is in UTF-16 code units.
+fn units(text: &str) -> usize {
+    text.chars().map(char::len_utf16).sum()
+}
+
+fn line_key(id: &Id) -> String {
+    format!("{LINE}{id}")
 }
 
 fn procedure_key(digest: &str) -> String {

@@ -1,0 +1,78 @@
+//! The lines: every job in short, so that lists and searches don't read the jobs themselves.
+//!
+//! A line holds how long the text of its job was. A log only grows, so a line that was left
+//! behind, by whatever cut a save off or by another page, is known by that and made again.
+
+use super::{JOB, LINE, Storage, StorageError, Store, job_key, layout, line_key, records};
+use crate::job::{Job, Line};
+use crate::procedure::Id;
+use serde::{Deserialize, Serialize};
+use std::collections::HashSet;
+
+/// A line as it is stored.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LineRecord {
+    /// How many UTF-16 code units the text of the job had.
+    size: usize,
+    line: Line,
+}
+
+impl<S: Storage> Store<S> {
+    /// The line of every job that can be read, in no order. Lines that are missing, damaged or
+    /// left behind are made again, and those without a job are taken away.
+    pub fn lines(&self) -> Result<Vec<Line>, StorageError> {
+        let keys = self.storage.keys()?;
+        let jobs: HashSet<&str> = keys.iter().filter_map(|k| k.strip_prefix(JOB)).collect();
+        for key in &keys {
+            if let Some(Ok(id)) = key.strip_prefix(LINE).map(str::parse)
+                && !jobs.contains(Id::as_str(&id))
+            {
+                self.drop_line(&id);
+            }
+        }
+        let ids = jobs.into_iter().filter_map(|id| id.parse::<Id>().ok());
+        Ok(ids.filter_map(|id| self.line(&id)).collect())
+    }
+
+    /// The line of one job; nothing where there is no such job that can be read.
+    pub fn line(&self, id: &Id) -> Option<Line> {
+        let size = self.storage.size(&job_key(id)).ok().flatten()?;
+        let stored = self.storage.get(&line_key(id)).ok().flatten();
+        let record = stored.and_then(|text| serde_json::from_str::<LineRecord>(&text).ok());
+        match record.filter(|record| record.line.id == *id && record.size == size) {
+            Some(record) => Some(record.line),
+            None => {
+                let line = Line::of(&self.job(id).ok().flatten()?);
+                self.write_line(&line, size);
+                Some(line)
+            }
+        }
+    }
+
+    /// The jobs whose lines are wanted, as far as they can be read.
+    pub fn jobs_where(&self, wanted: impl Fn(&Line) -> bool) -> Result<Vec<Job>, StorageError> {
+        let lines = self.lines()?.into_iter().filter(|line| wanted(line));
+        Ok(lines
+            .filter_map(|line| self.job(&line.id).ok().flatten())
+            .collect())
+    }
+
+    /// Writes the line of a job whose text has this size. Without it all is as well, only
+    /// slower, so failing is not told.
+    pub(super) fn write_line(&self, line: &Line, size: usize) {
+        let record = LineRecord {
+            size,
+            line: line.clone(),
+        };
+        let _ = self.write(&line_key(&line.id), &records::json(&record));
+    }
+
+    /// Takes a line away whose job is gone or can't be read.
+    pub(super) fn drop_line(&self, id: &Id) {
+        if layout::check(&self.storage).is_ok() {
+            // What stays does no harm: it is found again.
+            let _ = self.storage.remove(&line_key(id));
+        }
+    }
+}
