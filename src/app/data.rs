@@ -4,6 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::route::Route;
 use super::speech::Speech;
+use super::words::{data as words, shared};
 use crate::exchange::{self, Choice, Document, DocumentError, Item, Subject};
 use crate::job::Preferences;
 use crate::quantity::DecimalSign;
@@ -18,12 +19,12 @@ pub fn screen() -> impl IntoView {
     let contents = Memo::new(move |_| bench.contents());
     view! {
         <section class="page">
-            <h1>"Data"</h1>
+            <h1>{words::TITLE}</h1>
             {backup(bench, contents)}
             {bring_in(bench, items)}
-            <h2>"Check a sheet"</h2>
-            <p>"Whether a printed or saved sheet was made from a file that you have."</p>
-            <a class="button" href=Route::Verify.address()>"Check a sheet"</a>
+            <h2>{shared::CHECK_A_SHEET}</h2>
+            <p>{words::CHECK_LEAD}</p>
+            <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
             {settings(bench)}
             {remove(bench)}
             {asides(bench, contents)}
@@ -40,18 +41,14 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
     let used = move || {
         contents.with(|contents| {
             let kilobytes = contents.size.div_ceil(1024);
-            format!(
-                "Jobs: {}. Procedures: {}. Together {kilobytes} KiB of the 5 MiB that browsers usually give.",
-                contents.jobs.len(),
-                contents.procedures.len()
-            )
+            words::used(contents.jobs.len(), contents.procedures.len(), kilobytes)
         })
     };
     view! {
-        <h2>"Backup"</h2>
-        <p>"Everything is kept in this browser on this device only. A backup is one file with all of it: keep it somewhere else."</p>
+        <h2>{words::BACKUP}</h2>
+        <p>{words::BACKUP_LEAD}</p>
         <p class="hint">{used}</p>
-        <button type="button" class="main" on:click=save>"Save a backup"</button>
+        <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>
     }
 }
 
@@ -78,18 +75,18 @@ fn bring_in(bench: Bench, offers: RwSignal<Vec<Offer>>) -> impl IntoView {
     };
     let take = move |_| take_in(bench, offers);
     view! {
-        <h2>"Bring in a file"</h2>
-        <p>"A procedure, a job or a backup saved from here. You see what it will do before anything changes."</p>
-        <label class="button file-button" for="file">"Choose a file"</label>
+        <h2>{shared::BRING_IN_FILE}</h2>
+        <p>{words::BRING_IN_LEAD}</p>
+        <label class="button file-button" for="file">{words::CHOOSE_FILE}</label>
         <input id="file" class="file-input" type="file" accept=".json,application/json" on:change=picked/>
         <Show when=move || !offers.with(Vec::is_empty)>
             <div class="preview">
-                <h3>"What the file holds"</h3>
+                <h3>{words::WHAT_IT_HOLDS}</h3>
                 <ul class="offers">{move || offers.get().into_iter().map(offer).collect_view()}</ul>
                 <div class="row row-end">
-                    <button type="button" class="plain" on:click=move |_| offers.set(Vec::new())>"Leave it"</button>
+                    <button type="button" class="plain" on:click=move |_| offers.set(Vec::new())>{words::LEAVE_IT}</button>
                     <button type="button" class="main" on:click=take
-                        disabled=move || !offers.with(|all| all.iter().any(|o| o.wanted.get()))>"Take what is ticked"</button>
+                        disabled=move || !offers.with(|all| all.iter().any(|o| o.wanted.get()))>{words::TAKE_IT}</button>
                 </div>
             </div>
         </Show>
@@ -117,26 +114,21 @@ fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
                 .collect();
             offers.set(all);
         }
-        Err(error) => bench.refuse(format!("{name}: {error}. Nothing was changed")),
+        Err(error) => bench.refuse(words::not_taken(&name, error)),
     });
 }
 
 fn offer(offer: Offer) -> impl IntoView {
     let Offer { item, wanted } = offer;
     let title = match &item.subject {
-        Subject::Procedure(procedure) => {
-            format!(
-                "Procedure: {}, revision {}",
-                procedure.title, procedure.revision
-            )
-        }
+        Subject::Procedure(procedure) => words::procedure(&procedure.title, procedure.revision),
         Subject::Job(job) => {
             let header = job.progress().header;
-            format!("Job: {} {}", header.number, header.set.title())
+            words::job(&header.number, &header.set.title())
         }
-        Subject::Channels(table) => format!("Channel table: {}", table.name),
-        Subject::Instrument(instrument) => format!("Instrument: {}", instrument.name),
-        Subject::Preferences(_) => "Settings".to_owned(),
+        Subject::Channels(table) => words::channel_table(&table.name),
+        Subject::Instrument(instrument) => words::instrument(&instrument.name),
+        Subject::Preferences(_) => words::SETTINGS.to_owned(),
     };
     let fixed = item.outcome.choice() != Choice::Offered;
     view! {
@@ -193,10 +185,7 @@ fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
         }
     }
     offers.set(Vec::new());
-    bench.say(match count {
-        1 => "One item was taken in.".to_owned(),
-        n => format!("{n} items were taken in."),
-    });
+    bench.say(words::taken_in(count));
 }
 
 fn settings(bench: Bench) -> impl IntoView {
@@ -221,31 +210,31 @@ fn settings(bench: Bench) -> impl IntoView {
         }
     };
     view! {
-        <h2>"Settings"</h2>
+        <h2>{words::SETTINGS}</h2>
         <fieldset>
-            <legend>"Decimal sign"</legend>
+            <legend>{words::DECIMAL_SIGN}</legend>
             <div class="row">
-                {sign(DecimalSign::Point, "Point: 16.4925")}
-                {sign(DecimalSign::Comma, "Comma: 16,4925")}
+                {sign(DecimalSign::Point, words::POINT)}
+                {sign(DecimalSign::Comma, words::COMMA)}
             </div>
         </fieldset>
         <div class="field">
-            <label for="technician-name">"Technician"</label>
-            <span class="hint">"offered at intake and at sign-off"</span>
+            <label for="technician-name">{words::TECHNICIAN}</label>
+            <span class="hint">{words::TECHNICIAN_HINT}</span>
             <input id="technician-name" type="text" autocomplete="name"
                 prop:value=move || bench.preferences.with(|p| p.technician.clone())
                 on:change=move |e| { let name = event_target_value(&e); change(&|p| p.technician = name.clone()) }/>
         </div>
         <fieldset>
-            <legend>"On the report"</legend>
+            <legend>{words::ON_THE_REPORT}</legend>
             <label class="option">
                 <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.show_time)
                     on:change=move |e| { let show = event_target_checked(&e); change(&|p| p.show_time = show) }/>
-                <span>"How long the work took"</span>
+                <span>{words::WORKING_TIME}</span>
             </label>
             <div class="field">
-                <label for="currency">"Currency"</label>
-                <span class="hint">"with one, parts are listed with their prices and a total"</span>
+                <label for="currency">{words::CURRENCY}</label>
+                <span class="hint">{words::CURRENCY_HINT}</span>
                 <input id="currency" type="text" autocomplete="off" maxlength="8"
                     prop:value=move || bench.preferences.with(|p| p.currency.clone())
                     on:change=move |e| { let name = event_target_value(&e); change(&|p| p.currency = name.trim().to_owned()) }/>
@@ -254,7 +243,7 @@ fn settings(bench: Bench) -> impl IntoView {
         <label class="option">
             <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)
                 on:change=move |e| { let on = event_target_checked(&e); change(&|p| p.tone = on) }/>
-            <span>"A quiet tone when a reading is taken: one long high one inside, three short low ones outside"</span>
+            <span>{words::TONE}</span>
         </label>
         {voice()}
         {keys()}
@@ -266,40 +255,21 @@ fn voice() -> impl IntoView {
     let speech = expect_context::<Speech>();
     move || {
         let text = match speech.has_voice.get() {
-            true => "Steps can be read aloud with a voice that is on this device.",
-            false => {
-                "Steps can’t be read aloud here: this browser has no voice on the device itself, and others would send the text away."
-            }
+            true => words::HAS_VOICE,
+            false => words::HAS_NO_VOICE,
         };
         view! { <p class="hint">{text}</p> }
     }
 }
 
-const KEYS: [(&str, &str); 5] = [
-    (
-        "Page Down, Page Up",
-        "next step, step before; page-turner pedals send these",
-    ),
-    (
-        "Digits, point, minus",
-        "go to the reading, wherever the focus is",
-    ),
-    (
-        "Enter",
-        "takes the reading, or presses the button that has the focus",
-    ),
-    ("Tab", "goes on to the next button or field"),
-    ("F2", "reads the step aloud, or stops"),
-];
-
 /// The keys of a step.
 fn keys() -> impl IntoView {
-    let rows = KEYS
+    let rows = words::KEYS_DO
         .iter()
         .map(|(key, does)| view! { <tr><th scope="row">{*key}</th><td>{*does}</td></tr> })
         .collect_view();
     view! {
-        <h2>"Keys at a step"</h2>
+        <h2>{words::KEYS}</h2>
         <table class="budget"><tbody>{rows}</tbody></table>
     }
 }
@@ -325,19 +295,19 @@ fn remove(bench: Bench) -> impl IntoView {
                 let remove = StoredValue::new(move || {
                     if bench.with_store(|store| store.remove_job(&id)).is_some() {
                         bench.job.set(None);
-                        bench.say(format!("{gone} is no longer on this device."));
+                        bench.say(words::removed(&gone));
                     }
                 });
                 view! {
                     <li class="removable">
                         <span>{title}</span>
                         <span class="row">
-                            <button type="button" on:click=save>"Save"</button>
+                            <button type="button" on:click=save>{words::SAVE}</button>
                             <Show when=move || armed.get() fallback=move || view! {
-                                <button type="button" class="plain" on:click=move |_| armed.set(true)>"Remove…"</button>
+                                <button type="button" class="plain" on:click=move |_| armed.set(true)>{words::REMOVE_ASKS}</button>
                             }>
-                                <button type="button" on:click=move |_| remove.with_value(|remove| remove())>"Remove it for good"</button>
-                                <button type="button" class="plain" on:click=move |_| armed.set(false)>"Keep it"</button>
+                                <button type="button" on:click=move |_| remove.with_value(|remove| remove())>{words::REMOVE}</button>
+                                <button type="button" class="plain" on:click=move |_| armed.set(false)>{words::KEEP_IT}</button>
                             </Show>
                         </span>
                     </li>
@@ -345,7 +315,7 @@ fn remove(bench: Bench) -> impl IntoView {
             })
             .collect_view();
         Some(view! {
-            <h2>"Jobs on this device"</h2>
+            <h2>{words::JOBS_HERE}</h2>
             <ul class="plain-list">{rows}</ul>
         })
     }
@@ -356,8 +326,8 @@ fn asides(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         let asides = contents.with(|contents| contents.asides.clone());
         (!asides.is_empty()).then(|| {
             view! {
-                <h2>"Set aside"</h2>
-                <p>"These entries in the storage can't be read. They stay as they are; save them before you ask for help."</p>
+                <h2>{words::SET_ASIDE}</h2>
+                <p>{words::SET_ASIDE_LEAD}</p>
                 <ul class="plain-list">{asides.into_iter().map(|a| aside(bench, a)).collect_view()}</ul>
             }
         })
@@ -369,15 +339,13 @@ fn aside(bench: Bench, aside: Aside) -> impl IntoView {
     let name = format!("{}.txt", key.replace(':', "-"));
     let save = move |_| {
         if device::save_file(&name, &text).is_err() {
-            bench.refuse(
-                "The browser did not save the file: allow downloads for this page and try again",
-            );
+            bench.refuse(shared::NOT_SAVED);
         }
     };
     view! {
         <li class="removable">
             <span><strong>{key}</strong><span class="hint">{why}</span></span>
-            <button type="button" on:click=save>"Save"</button>
+            <button type="button" on:click=save>{words::SAVE}</button>
         </li>
     }
 }

@@ -3,7 +3,8 @@
 use super::bench::use_bench;
 use super::paper;
 use super::route::Route;
-use crate::exchange::report::{html, is_same_set, visits_of, words};
+use super::words::history as words;
+use crate::exchange::report::{self, html, is_same_set, visits_of};
 use crate::job::{Job, SetIdentity};
 use leptos::prelude::*;
 
@@ -20,7 +21,7 @@ pub fn screen(serial: String) -> impl IntoView {
         let sets = sets(&jobs, &wanted);
         let nothing = sets
             .is_empty()
-            .then(|| view! { <p class="lead">{words::NO_VISITS}</p> });
+            .then(|| view! { <p class="lead">{report::words::NO_VISITS}</p> });
         let sections = sets
             .into_iter()
             .map(|set| {
@@ -35,8 +36,8 @@ pub fn screen(serial: String) -> impl IntoView {
             .collect_view();
         view! {
             <section class="page">
-                <p class="crumbs"><a href=Route::Jobs.address()>"Jobs"</a></p>
-                <h1>{format!("Visits of {}", wanted.serial)}</h1>
+                <p class="crumbs"><a href=Route::Jobs.address()>{words::JOBS}</a></p>
+                <h1>{words::visits_of(&wanted.serial)}</h1>
                 {nothing}
                 {sections}
             </section>
@@ -70,7 +71,7 @@ fn reports(jobs: &[Job], set: &SetIdentity) -> impl IntoView + use<> {
         .map(|job| (job, job.progress().header))
         .filter(|(_, header)| is_same_set(&header.set, set))
         .map(|(job, header)| {
-            let name = format!("Report of job {}", header.number);
+            let name = words::report_of(&header.number);
             view! { <li><a class="button plain" href=Route::Report(job.id.clone()).address()>{name}</a></li> }
         })
         .collect_view()

@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::route::Route;
+use super::words::{jobs as words, shared};
 use crate::exchange::demo;
 use crate::job::{Line, Standing};
 use crate::metrology::instrument::Instrument;
@@ -21,11 +22,11 @@ pub fn screen() -> impl IntoView {
             false => view! {
                 <section class="page">
                     <div class="title-row">
-                        <h1>"Jobs"</h1>
-                        <a class="button main" href=Route::Start(None).address()>"Start a job"</a>
+                        <h1>{words::TITLE}</h1>
+                        <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                     </div>
-                    {group("In hand", in_hand)}
-                    {group("Finished", finished)}
+                    {group(words::IN_HAND, in_hand)}
+                    {group(words::FINISHED, finished)}
                 </section>
             }
             .into_any(),
@@ -41,19 +42,18 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
     };
     view! {
         <section class="page welcome">
-            <h1>"The set on the bench, one step at a time"</h1>
+            <h1>{words::WELCOME}</h1>
             <p class="lead">
-                "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. "
-                "Everything stays on this device and works with no network."
+                {words::WELCOME_LEAD}
             </p>
             <div class="row">
-                <button type="button" class="main large" on:click=load>"Load the demo"</button>
+                <button type="button" class="main large" on:click=load>{words::LOAD_DEMO}</button>
                 <Show when=move || !no_procedures>
-                    <a class="button large" href=Route::Start(None).address()>"Start a job"</a>
+                    <a class="button large" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                 </Show>
-                <a class="button large" href=Route::Data.address()>"Bring in a file"</a>
+                <a class="button large" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
             </div>
-            <p class="hint">"The demo is the Quillmere Radio Club’s home-built 28 MHz trainer: an invented set with a whole procedure and a half-done job."</p>
+            <p class="hint">{words::DEMO_HINT}</p>
         </section>
     }
 }
@@ -101,24 +101,24 @@ fn group(title: &'static str, lines: Vec<Line>) -> Option<impl IntoView> {
 
 fn card(line: &Line) -> impl IntoView + use<> {
     let title = match line.set.title() {
-        title if title.is_empty() => "A set without a name".to_owned(),
+        title if title.is_empty() => words::NAMELESS.to_owned(),
         title => title,
     };
     let (route, state) = match &line.standing {
         Standing::Finished { by, at } => (
             Route::Finish(line.id.clone()),
-            format!("Finished by {by}, {}", device::date_and_time(*at)),
+            words::finished(by, &device::date_and_time(*at)),
         ),
         Standing::InHand(step) | Standing::Waiting { step, .. } => (
             Route::Step {
                 job: line.id.clone(),
                 step: Some(step.id.clone()),
             },
-            format!("Step {}: {}", step.number, step.title),
+            words::step(step.number, &step.title),
         ),
         Standing::Settled => (
             Route::Finish(line.id.clone()),
-            "All steps settled".to_owned(),
+            words::ALL_SETTLED.to_owned(),
         ),
     };
     let (settled, steps) = (line.settled, line.steps);
@@ -126,16 +126,15 @@ fn card(line: &Line) -> impl IntoView + use<> {
         .into_iter()
         .filter(|text| !text.is_empty())
         .cloned()
-        .collect::<Vec<_>>()
-        .join(" · ");
+        .collect::<Vec<_>>();
     view! {
         <li>
             <a class="card" href=route.address()>
                 <strong>{title}</strong>
-                <span>{about}</span>
+                <span>{words::about(&about)}</span>
                 <span class="card-state">{state}</span>
-                <progress max=steps value=settled aria-label="Steps done"></progress>
-                <span class="hint">{format!("{settled} of {steps} steps")}</span>
+                <progress max=steps value=settled aria-label=shared::STEPS_DONE></progress>
+                <span class="hint">{words::settled(settled, steps)}</span>
             </a>
         </li>
     }

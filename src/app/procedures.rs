@@ -4,6 +4,7 @@ use super::bench::use_bench;
 use super::parts::list_of;
 use super::route::Route;
 use super::start::latest;
+use super::words::{procedures as words, shared};
 use crate::exchange::Document;
 use crate::procedure::{Procedure, Section};
 use leptos::prelude::*;
@@ -21,11 +22,11 @@ pub fn list() -> impl IntoView {
         view! {
             <section class="page">
                 <div class="title-row">
-                    <h1>"Procedures"</h1>
-                    <a class="button" href=Route::Data.address()>"Bring in a file"</a>
+                    <h1>{words::TITLE}</h1>
+                    <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
                 </div>
                 <ul class="cards">{cards}</ul>
-                {none.then(|| view! { <p>"There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen."</p> })}
+                {none.then(|| view! { <p>{shared::NO_PROCEDURE}</p> })}
             </section>
         }
     }
@@ -39,7 +40,7 @@ pub fn card(procedure: &Procedure, route: &Route) -> impl IntoView + use<> {
             <a class="card" href=route.address()>
                 <strong>{procedure.title.clone()}</strong>
                 <span>{procedure.covers.clone()}</span>
-                <span class="hint">{format!("Revision {}, {count} steps", procedure.revision)}</span>
+                <span class="hint">{words::revision_and_steps(procedure.revision, count)}</span>
             </a>
         </li>
     }
@@ -51,9 +52,9 @@ pub fn one(digest: String) -> impl IntoView {
     let Some(procedure) = bench.procedure(&digest) else {
         return view! {
             <section class="page">
-                <h1>"Not on this device"</h1>
-                <p>"The procedure of this address is not here."</p>
-                <a class="button" href=Route::Procedures.address()>"To the procedures"</a>
+                <h1>{shared::NOT_HERE}</h1>
+                <p>{words::NOT_HERE}</p>
+                <a class="button" href=Route::Procedures.address()>{words::TO_THE_PROCEDURES}</a>
             </section>
         }
         .into_any();
@@ -67,13 +68,13 @@ pub fn one(digest: String) -> impl IntoView {
         .collect_view();
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Procedures.address()>"All procedures"</a></p>
+            <p class="crumbs"><a href=Route::Procedures.address()>{words::ALL_PROCEDURES}</a></p>
             <h1>{procedure.title.clone()}</h1>
             <p class="lead">{procedure.covers.clone()}</p>
-            <p class="hint">{format!("Revision {}", procedure.revision)}</p>
+            <p class="hint">{words::revision(procedure.revision)}</p>
             <div class="row">
-                <a class="button main" href=Route::Start(Some(digest)).address()>"Start a job"</a>
-                <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>"Save as a file"</button>
+                <a class="button main" href=Route::Start(Some(digest)).address()>{shared::START_A_JOB}</a>
+                <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>{words::SAVE}</button>
             </div>
             {cautions(&procedure)}
             {sections}
@@ -85,7 +86,7 @@ pub fn one(digest: String) -> impl IntoView {
 fn cautions(procedure: &Procedure) -> Option<impl IntoView + use<>> {
     let cautions = procedure.cautions.clone();
     (!cautions.is_empty()).then(|| {
-        view! { <aside class="caution"><strong>"Caution"</strong>{list_of(cautions, "")}</aside> }
+        view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{list_of(cautions, "")}</aside> }
     })
 }
 

@@ -5,6 +5,7 @@ use super::device;
 use super::parts::HeaderForm;
 use super::procedures::card;
 use super::route::Route;
+use super::words::{shared, start as words};
 use crate::job::{Header, Job, UsedInstrument};
 use crate::procedure::{Id, Procedure};
 use leptos::prelude::*;
@@ -27,12 +28,12 @@ fn pick(bench: Bench) -> impl IntoView {
         .collect_view();
     view! {
         <section class="page">
-            <h1>"Start a job"</h1>
-            <p class="lead">"Which procedure is the set worked by?"</p>
+            <h1>{shared::START_A_JOB}</h1>
+            <p class="lead">{words::WHICH_PROCEDURE}</p>
             <ul class="cards">{cards}</ul>
             <Show when=move || none>
-                <p>"There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen."</p>
-                <a class="button" href=Route::Data.address()>"Bring in a file"</a>
+                <p>{shared::NO_PROCEDURE}</p>
+                <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
             </Show>
         </section>
     }
@@ -75,7 +76,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         event.prevent_default();
         let header = header.get_untracked();
         if header.set.title().is_empty() {
-            bench.refuse("Type the make, the model or the serial number of the set first");
+            bench.refuse(words::NAMELESS);
             return;
         }
         let job = Job::open(
@@ -97,13 +98,13 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     };
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Start(None).address()>"Another procedure"</a></p>
-            <h1>"Start a job"</h1>
+            <p class="crumbs"><a href=Route::Start(None).address()>{words::ANOTHER_PROCEDURE}</a></p>
+            <h1>{shared::START_A_JOB}</h1>
             <p class="lead">{title}</p>
-            {has_cautions.then(|| view! { <aside class="caution"><strong>"Caution"</strong>{cautions}</aside> })}
+            {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
             <form on:submit=start>
                 <HeaderForm header procedure=shown/>
-                <button type="submit" class="main large">"Start the job"</button>
+                <button type="submit" class="main large">{words::START_THE_JOB}</button>
             </form>
         </section>
     }

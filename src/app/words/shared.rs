@@ -32,6 +32,12 @@ pub const CAUTION: &str = "Caution";
 pub const NOT_HERE: &str = "Not on this device";
 /// The bar that shows how far a job is.
 pub const STEPS_DONE: &str = "Steps done";
+/// Starts a job.
+pub const START_A_JOB: &str = "Start a job";
+/// Opens the screen that reads a file.
+pub const BRING_IN_FILE: &str = "Bring in a file";
+/// No procedure to choose from.
+pub const NO_PROCEDURE: &str = "There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen.";
 /// A saved reading lies inside its limits.
 pub const INSIDE: &str = "inside";
 /// A saved reading lies outside its limits.

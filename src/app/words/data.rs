@@ -1,0 +1,108 @@
+//! Backup, files, settings, keys, storage.
+
+pub const TITLE: &str = "Data";
+pub const CHECK_LEAD: &str = "Whether a printed or saved sheet was made from a file that you have.";
+
+pub const BACKUP: &str = "Backup";
+pub const BACKUP_LEAD: &str = "Everything is kept in this browser on this device only. A backup is one file with all of it: keep it somewhere else.";
+pub const SAVE_BACKUP: &str = "Save a backup";
+
+/// How much is kept.
+pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
+    format!(
+        "Jobs: {jobs}. Procedures: {procedures}. Together {kilobytes} KiB of the 5 MiB that browsers usually give."
+    )
+}
+
+// A file
+
+pub const BRING_IN_LEAD: &str = "A procedure, a job or a backup saved from here. You see what it will do before anything changes.";
+pub const CHOOSE_FILE: &str = "Choose a file";
+pub const WHAT_IT_HOLDS: &str = "What the file holds";
+pub const LEAVE_IT: &str = "Leave it";
+pub const TAKE_IT: &str = "Take what is ticked";
+
+/// A file that can't be taken, and why.
+pub fn not_taken(file: &str, why: impl std::fmt::Display) -> String {
+    format!("{file}: {why}. Nothing was changed")
+}
+
+/// A procedure in a file.
+pub fn procedure(title: &str, revision: u32) -> String {
+    format!("Procedure: {title}, revision {revision}")
+}
+
+/// A job in a file.
+pub fn job(number: &str, set: &str) -> String {
+    format!("Job: {number} {set}")
+}
+
+/// A table in a file.
+pub fn channel_table(name: &str) -> String {
+    format!("Channel table: {name}")
+}
+
+/// An instrument in a file.
+pub fn instrument(name: &str) -> String {
+    format!("Instrument: {name}")
+}
+
+/// What was taken in of a file.
+pub fn taken_in(count: usize) -> String {
+    match count {
+        1 => "One item was taken in.".to_owned(),
+        n => format!("{n} items were taken in."),
+    }
+}
+
+// Settings
+
+pub const SETTINGS: &str = "Settings";
+pub const DECIMAL_SIGN: &str = "Decimal sign";
+pub const POINT: &str = "Point: 16.4925";
+pub const COMMA: &str = "Comma: 16,4925";
+pub const TECHNICIAN: &str = "Technician";
+pub const TECHNICIAN_HINT: &str = "offered at intake and at sign-off";
+pub const ON_THE_REPORT: &str = "On the report";
+pub const WORKING_TIME: &str = "How long the work took";
+pub const CURRENCY: &str = "Currency";
+pub const CURRENCY_HINT: &str = "with one, parts are listed with their prices and a total";
+pub const TONE: &str =
+    "A quiet tone when a reading is taken: one long high one inside, three short low ones outside";
+pub const HAS_VOICE: &str = "Steps can be read aloud with a voice that is on this device.";
+pub const HAS_NO_VOICE: &str = "Steps can’t be read aloud here: this browser has no voice on the device itself, and others would send the text away.";
+
+pub const KEYS: &str = "Keys at a step";
+
+/// The keys of a step, each with what it does.
+pub const KEYS_DO: [(&str, &str); 5] = [
+    (
+        "Page Down, Page Up",
+        "next step, step before; page-turner pedals send these",
+    ),
+    (
+        "Digits, point, minus",
+        "go to the reading, wherever the focus is",
+    ),
+    (
+        "Enter",
+        "takes the reading, or presses the button that has the focus",
+    ),
+    ("Tab", "goes on to the next button or field"),
+    ("F2", "reads the step aloud, or stops"),
+];
+
+// What is stored
+
+pub const JOBS_HERE: &str = "Jobs on this device";
+pub const SAVE: &str = "Save";
+pub const REMOVE_ASKS: &str = "Remove…";
+pub const REMOVE: &str = "Remove it for good";
+pub const KEEP_IT: &str = "Keep it";
+pub const SET_ASIDE: &str = "Set aside";
+pub const SET_ASIDE_LEAD: &str = "These entries in the storage can't be read. They stay as they are; save them before you ask for help.";
+
+/// A job is gone.
+pub fn removed(job: &str) -> String {
+    format!("{job} is no longer on this device.")
+}

@@ -1,0 +1,32 @@
+//! Jobs in hand and finished.
+
+pub const TITLE: &str = "Jobs";
+pub const IN_HAND: &str = "In hand";
+pub const FINISHED: &str = "Finished";
+pub const NAMELESS: &str = "A set without a name";
+pub const ALL_SETTLED: &str = "All steps settled";
+
+pub const WELCOME: &str = "The set on the bench, one step at a time";
+pub const WELCOME_LEAD: &str = "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. Everything stays on this device and works with no network.";
+pub const LOAD_DEMO: &str = "Load the demo";
+pub const DEMO_HINT: &str = "The demo is the Quillmere Radio Club’s home-built 28 MHz trainer: an invented set with a whole procedure and a half-done job.";
+
+/// A finished job.
+pub fn finished(by: &str, when: &str) -> String {
+    format!("Finished by {by}, {when}")
+}
+
+/// The step that is due.
+pub fn step(number: usize, title: &str) -> String {
+    format!("Step {number}: {title}")
+}
+
+/// What a job is about: number, owner, fault.
+pub fn about(texts: &[String]) -> String {
+    texts.join(" · ")
+}
+
+/// How far a job is.
+pub fn settled(settled: usize, all: usize) -> String {
+    format!("{settled} of {all} steps")
+}

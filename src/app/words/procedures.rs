@@ -1,0 +1,17 @@
+//! Procedures: all of them, and one.
+
+pub const TITLE: &str = "Procedures";
+pub const ALL_PROCEDURES: &str = "All procedures";
+pub const NOT_HERE: &str = "The procedure of this address is not here.";
+pub const TO_THE_PROCEDURES: &str = "To the procedures";
+pub const SAVE: &str = "Save as a file";
+
+/// A procedure in a list.
+pub fn revision_and_steps(revision: u32, steps: usize) -> String {
+    format!("Revision {revision}, {steps} steps")
+}
+
+/// A procedure on its own.
+pub fn revision(revision: u32) -> String {
+    format!("Revision {revision}")
+}

@@ -1,0 +1,6 @@
+//! The start of a job.
+
+pub const WHICH_PROCEDURE: &str = "Which procedure is the set worked by?";
+pub const ANOTHER_PROCEDURE: &str = "Another procedure";
+pub const NAMELESS: &str = "Type the make, the model or the serial number of the set first";
+pub const START_THE_JOB: &str = "Start the job";

@@ -1,0 +1,191 @@
+//! All that the app says stands in `src/app/words`: no other file of the app holds a text for
+//! people, so that another language is another copy of that folder.
+//!
+//! What is taken for such a text: words with a space beside them, a single word with a capital
+//! letter, any word between two tags, and the value of an attribute that is read out. Names of
+//! classes, addresses, keys and files are none of these.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Attributes whose value is shown or read out.
+const SPOKEN: [&str; 4] = ["aria-label=", "title=", "placeholder=", "alt="];
+
+/// What holds several words of no language: classes, and what only a developer gets to see.
+const UNSPOKEN: [&str; 4] = ["class=", "class=format!(", "expect(", "unreachable!("];
+
+/// A text in the source with what stands directly before and behind it, blanks left out.
+struct Literal<'a> {
+    text: &'a str,
+    before: &'a str,
+    behind: &'a str,
+}
+
+impl Literal<'_> {
+    /// Whether it is a text for people.
+    fn is_wording(&self) -> bool {
+        let text = without_values(self.text);
+        if !text.split_whitespace().any(is_word) {
+            return false;
+        }
+        let holds = |marks: &[&str]| marks.iter().any(|mark| self.before.ends_with(mark));
+        // What a value is compared with is not shown.
+        let compared = self.before.ends_with("==") || self.behind.starts_with("=>");
+        if compared || self.behind.starts_with("| ") || holds(&UNSPOKEN) {
+            return false;
+        }
+        let opened = self.before.ends_with('>') && !self.before.ends_with("=>");
+        let is_child = opened || self.behind.starts_with('<');
+        holds(&SPOKEN) || is_child || text.contains(' ') || is_capitalised(&text)
+    }
+}
+
+/// The text with a figure for each value that is put in.
+fn without_values(text: &str) -> String {
+    let mut out = String::new();
+    let mut depth = 0;
+    for c in text.replace("\\u{a0}", " ").replace("\\n", " ").chars() {
+        match c {
+            '{' => {
+                depth += 1;
+                out.push('0');
+            }
+            '}' => depth -= 1,
+            _ if depth == 0 => out.push(c),
+            _ => {}
+        }
+    }
+    out
+}
+
+/// At least two letters and nothing else, but for what stands around words in a sentence.
+fn is_word(token: &str) -> bool {
+    let word = token.trim_matches(|c: char| !c.is_alphanumeric());
+    let within = |c: char| c.is_alphabetic() || "’'".contains(c);
+    word.chars().count() >= 2 && word.chars().all(within)
+}
+
+fn is_capitalised(text: &str) -> bool {
+    let mut letters = text.trim_end_matches(['.', '…', ':', '?', '!']).chars();
+    letters.next().is_some_and(char::is_uppercase) && letters.all(char::is_lowercase)
+}
+
+/// All texts of a source; comments and what follows the first test are none of it.
+fn literals(code: &str) -> Vec<Literal<'_>> {
+    let code = code.split("#[cfg(test)]").next().unwrap_or_default();
+    let mut found = Vec::new();
+    let mut at = 0;
+    while let Some(next) = code[at..].find(['"', '/', '\'']) {
+        let start = at + next;
+        let rest = &code[start..];
+        at = start
+            + match rest.as_bytes() {
+                [b'/', b'/', ..] => rest.find('\n').unwrap_or(rest.len()),
+                [b'\'', b'\\', _, b'\'', ..] => 4,
+                [b'\'', b'"', b'\'', ..] => 3,
+                [b'"', ..] => {
+                    let length = text_length(rest);
+                    found.push(Literal {
+                        text: &rest[1..length - 1],
+                        before: code[..start].trim_end(),
+                        behind: rest[length..].trim_start(),
+                    });
+                    length
+                }
+                _ => 1,
+            };
+    }
+    found
+}
+
+/// How long a text is with both its quotes.
+fn text_length(rest: &str) -> usize {
+    let mut escaped = false;
+    let end = rest.char_indices().skip(1).find(|(_, c)| {
+        let is_end = *c == '"' && !escaped;
+        escaped = *c == '\\' && !escaped;
+        is_end
+    });
+    end.map_or(rest.len(), |(at, _)| at + 1)
+}
+
+fn wordings(code: &str) -> Vec<&str> {
+    let all = literals(code).into_iter();
+    all.filter(Literal::is_wording).map(|l| l.text).collect()
+}
+
+/// The sources of the app, but for the folder of its words.
+fn sources(folder: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(folder).expect("the app's folder can be listed");
+    let paths = entries.map(|entry| entry.expect("the app's folder can be listed").path());
+    paths
+        .flat_map(|path| match path.is_dir() {
+            true if path.ends_with("words") => Vec::new(),
+            true => sources(&path),
+            false => vec![path],
+        })
+        .collect()
+}
+
+#[test]
+fn no_screen_holds_words_of_its_own() {
+    let app = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app");
+    let sources = sources(&app);
+    assert!(sources.len() > 30, "found {}", sources.len());
+    let mut found = Vec::new();
+    for path in &sources {
+        let code = fs::read_to_string(path).expect("sources are text");
+        let name = path.strip_prefix(&app).expect("it is below").display();
+        found.extend(wordings(&code).iter().map(|text| format!("{name}: {text}")));
+    }
+    assert!(
+        found.is_empty(),
+        "move these into src/app/words:\n{}",
+        found.join("\n")
+    );
+}
+
+#[test]
+fn a_text_for_people_is_told_from_a_name() {
+    for wording in [
+        r#"view! { <h1>"Sums"</h1> }"#,
+        r#"view! { <p>"in short"</p> }"#,
+        r#"view! { <dd>{count}" left"</dd> }"#,
+        r#"view! { <td>"open"</td> }"#,
+        r#"view! { <svg aria-label="scale"></svg> }"#,
+        r#"bench.say("It is done.")"#,
+        r#"bench.refuse(format!("{name}: type a number"))"#,
+        r#"title: "Waive","#,
+        r#"format!("{n} readings")"#,
+        r#"format!("± {}\u{a0}ppm", ppm)"#,
+        r#"true => "The wait is over.","#,
+        r#"const STAYS: &str = "Remove…";"#,
+    ] {
+        assert_eq!(wordings(wording).len(), 1, "{wording}");
+    }
+    for name in [
+        r#"view! { <p class="soft no-print">{words::LEAD}</p> }"#,
+        r#"view! { <p class=format!("answer {class}")></p> }"#,
+        r#"view! { <input id="reading" type="text" aria-describedby="reading-error"/> }"#,
+        r#"view! { <button>"±"</button><small>"\u{a0}"</small> }"#,
+        r#"view! { <path d="M9 5h11v14H9l-6-7zM12 9.5l5 5"/> }"#,
+        r#"format!("M{x:.1} {BOTTOM}V{top:.1}")"#,
+        r#"format!("job/{}/step/{}", job, step)"#,
+        r#"match key { "PageDown" | "Escape" => {} "Enter" => {} _ => {} }"#,
+        r#"event.key() == "Escape""#,
+        r#"// It says "All of it" here."#,
+        r#"let name = name.replacen("halfturn-job", what, 1);"#,
+        r#"unreachable!("the letters make a sound id")"#,
+        r##"let quote = '"'; let hash = "#f0cd21";"##,
+    ] {
+        assert_eq!(wordings(name), Vec::<&str>::new(), "{name}");
+    }
+}
+
+#[test]
+fn texts_are_found_whole() {
+    let code = r#"let a = '\''; say("He said \"no\" twice"); // "not this"
+        let b: &'static str = "x";"#;
+    let texts: Vec<&str> = literals(code).into_iter().map(|l| l.text).collect();
+    assert_eq!(texts, [r#"He said \"no\" twice"#, "x"]);
+}
