@@ -6,6 +6,7 @@ mod document;
 mod import;
 mod picture;
 pub mod report;
+mod starters;
 
 pub use document::{
     Backup, BackupJob, Document, DocumentError, File, MAX_BYTES, VERSION, file_name, open, read,
@@ -13,3 +14,4 @@ pub use document::{
 };
 pub use import::{Choice, Here, Item, Outcome, Subject, preview};
 pub use picture::{Picture, PictureError, PictureType};
+pub use starters::{Starter, starters};

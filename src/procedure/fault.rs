@@ -88,6 +88,7 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
             ));
         }
     }
+    found.extend(open_designators(procedure));
     for (index, step) in procedure.steps().enumerate() {
         for sentence in step_faults(procedure, index, step) {
             found.push(Fault {
@@ -97,6 +98,32 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
         }
     }
     found
+}
+
+/// The names that stand for designators still to be filled in.
+fn open_designators(procedure: &Procedure) -> Vec<Fault> {
+    let adjusters = procedure.adjusters.iter().map(|a| &a.id);
+    let points = procedure.test_points.iter().map(|p| &p.id);
+    [
+        waiting("adjusters", adjusters.collect()),
+        waiting("test points", points.collect()),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn waiting(what: &str, names: Vec<&Id>) -> Option<Fault> {
+    let open = names.into_iter().filter(|id| id.is_open());
+    let open: Vec<&str> = open.map(Id::as_str).collect();
+    let sentence = format!(
+        "These {what} wait for their designators: {}. Write those on the board, and take off the list what it doesn't have",
+        open.join(", ")
+    );
+    (!open.is_empty()).then_some(Fault {
+        place: Place::Parts,
+        sentence,
+    })
 }
 
 fn twice<'a>(ids: impl Iterator<Item = &'a Id>) -> Vec<&'a Id> {

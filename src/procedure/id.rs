@@ -53,7 +53,15 @@ impl FromStr for Id {
     }
 }
 
+/// What a name begins with that stands for a designator not known yet, as in `? VCO coil`.
+pub const OPEN: char = '?';
+
 impl Id {
+    /// Whether it stands for a designator that is not known yet.
+    pub fn is_open(&self) -> bool {
+        self.0.starts_with(OPEN)
+    }
+
     /// The text of the id.
     pub fn as_str(&self) -> &str {
         &self.0

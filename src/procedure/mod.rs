@@ -20,7 +20,7 @@ pub use difference::{Difference, differences};
 pub use digest::digest_of;
 pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
-pub use id::{Id, IdError};
+pub use id::{Id, IdError, OPEN};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{

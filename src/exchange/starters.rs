@@ -1,0 +1,182 @@
+//! Procedures to start from: for sets in general, without any maker's data.
+//!
+//! Where the board in hand has to say more, a starter is open: a designator that isn't known
+//! yet begins with [`OPEN`], and a figure that the set's papers have is empty. Both are faults
+//! until they are filled in. Where each figure comes from stands in `starters/SOURCES.md`.
+//!
+//! [`OPEN`]: crate::procedure::OPEN
+
+use crate::procedure::{Draft, Id, Procedure, Step, Target, Work};
+use crate::quantity::DecimalSign;
+use crate::radio::channels::ChannelTable;
+use crate::radio::limits::{NOTICE, built_in};
+use serde::Deserialize;
+use std::collections::HashSet;
+
+const INTAKE: &str = include_str!("starters/intake.json");
+const POWER: &str = include_str!("starters/power.json");
+const ALIGN: &str = include_str!("starters/align.json");
+const PROOF: &str = include_str!("starters/proof.json");
+
+/// A procedure to start from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Starter {
+    /// What it is called.
+    pub name: String,
+    /// What it is for, in a sentence or two.
+    pub about: String,
+    /// What it starts with; a procedure made of it needs an id of its own.
+    pub draft: Draft,
+}
+
+/// A starter as it is written in its file.
+#[derive(Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct Written {
+    name: String,
+    about: String,
+    /// The steps whose nominal figure is open; what stands there only gives its unit.
+    #[serde(default)]
+    open: Vec<Id>,
+    procedure: Procedure,
+}
+
+/// Rules that a set is proved against.
+struct Rules {
+    /// The sets of limits, the first that has a limit being the one to cite.
+    sets: &'static [&'static str],
+    /// The modes that the rules are for.
+    modes: &'static [&'static str],
+    /// The channels that they are for.
+    channels: fn() -> ChannelTable,
+}
+
+const RULES: [Rules; 3] = [
+    Rules {
+        sets: &["47-cfr-95-d"],
+        modes: &["AM", "FM", "USB", "LSB"],
+        channels: ChannelTable::us_27_megahertz,
+    },
+    Rules {
+        sets: &["en-300-433", "en-300-135"],
+        modes: &["AM", "FM", "USB", "LSB"],
+        channels: ChannelTable::european_27_megahertz,
+    },
+    Rules {
+        sets: &["mpt-1320"],
+        modes: &["FM"],
+        channels: ChannelTable::uk_27_81,
+    },
+];
+
+/// What every proof reads, for the record where the rules say nothing of it. Other steps of
+/// the proof fall away with their limit.
+const ALWAYS_READ: [&str; 4] = ["carrier-power", "pep", "depth", "deviation"];
+
+/// All starters, their figures typed with this decimal sign. A test reads every file.
+pub fn starters(sign: DecimalSign) -> Vec<Starter> {
+    let written = |text| serde_json::from_str::<Written>(text).ok();
+    let align = written(ALIGN).map(|mut align| {
+        align.procedure.channels = Some(ChannelTable {
+            name: "27 MHz, 40 channels".to_owned(),
+            ..ChannelTable::us_27_megahertz()
+        });
+        align
+    });
+    let proofs = written(PROOF).map(|proof| RULES.map(|rules| rules.proof(proof.clone())));
+    [written(INTAKE), align]
+        .into_iter()
+        .flatten()
+        .chain(proofs.into_iter().flatten())
+        .chain(written(POWER))
+        .map(|written| written.typed(sign))
+        .collect()
+}
+
+impl Written {
+    fn typed(self, sign: DecimalSign) -> Starter {
+        let mut draft = Draft::of(&self.procedure, sign);
+        draft.from = 0;
+        for step in draft.steps_mut().filter(|s| self.open.contains(&s.id)) {
+            step.target.value.clear();
+        }
+        Starter {
+            name: self.name,
+            about: self.about,
+            draft,
+        }
+    }
+}
+
+impl Rules {
+    /// The proof against these rules.
+    fn proof(&self, mut proof: Written) -> Written {
+        let procedure = &mut proof.procedure;
+        let all_read_with = read_with(procedure);
+        for section in &mut procedure.sections {
+            let steps = std::mem::take(&mut section.steps);
+            let kept = steps.into_iter().filter_map(|step| self.step(step));
+            section.steps = kept.collect();
+        }
+        procedure
+            .sections
+            .retain(|section| !section.steps.is_empty());
+        // What no step reads with any more falls away; what only feeds or loads stays.
+        let still = read_with(procedure);
+        procedure
+            .instruments
+            .retain(|i| still.contains(&i.role) || !all_read_with.contains(&i.role));
+        let (rules, channels) = (self.title(), (self.channels)());
+        let id = format!("{}-{}", procedure.id, self.sets.join("-"));
+        procedure.id = id.parse().unwrap_or(procedure.id.clone());
+        procedure.title = format!("{}, {rules}", procedure.title);
+        procedure.covers = format!("Sets for these channels: {}.", channels.name);
+        procedure.cautions.push(NOTICE.to_owned());
+        procedure.channels = Some(channels);
+        proof.name = format!("{}, {rules}", proof.name);
+        proof.about = format!("{} {rules}.", proof.about);
+        proof
+    }
+
+    /// The documents by their titles.
+    fn title(&self) -> String {
+        let sets = built_in().into_iter();
+        let cited = sets.filter(|set| self.sets.contains(&set.id.as_str()));
+        cited.map(|set| set.title).collect::<Vec<_>>().join(" and ")
+    }
+
+    /// A step of the proof with its limit cited; none if the rules don't have it.
+    fn step(&self, mut step: Step) -> Option<Step> {
+        let mode = step.set_up.mode.as_deref();
+        if mode.is_some_and(|mode| !self.modes.contains(&mode)) {
+            return None;
+        }
+        if let Work::Read { target, .. } = &mut step.work
+            && let Some(Target::Limit { set, limit }) = target
+        {
+            match self.set_with(limit) {
+                Some(found) => *set = found,
+                None if ALWAYS_READ.contains(&limit.as_str()) => *target = None,
+                None => return None,
+            }
+        }
+        Some(step)
+    }
+
+    /// The set of limits that has this one.
+    fn set_with(&self, limit: &str) -> Option<String> {
+        let all = built_in();
+        let mut sets = self
+            .sets
+            .iter()
+            .filter_map(|id| all.iter().find(|set| set.id == *id));
+        let set = sets.find(|set| set.limits.iter().any(|l| l.id == limit))?;
+        Some(set.id.clone())
+    }
+}
+
+/// The instruments that a procedure reads.
+fn read_with(procedure: &Procedure) -> HashSet<Id> {
+    let gauges = procedure.steps().filter_map(|step| step.work.gauge());
+    gauges.map(|gauge| gauge.with.clone()).collect()
+}
