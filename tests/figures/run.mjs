@@ -35,7 +35,7 @@ const quick = flags.includes('--quick');
 
 const said = (command, ...args) => {
   try {
-    return execFileSync(command, args, { cwd: ROOT, encoding: 'utf8' }).trim();
+    return execFileSync(command, args, { cwd: ROOT, encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
   } catch {
     return `${command} unknown`;
   }
@@ -70,11 +70,13 @@ const load = () => {
 // Stands in for the context of a test: what is to be undone is undone when the measure ends.
 async function within(action) {
   const undo = [];
-  try {
-    return await action({ after: (each) => undo.push(each) });
-  } finally {
-    for (const each of undo.reverse()) await each();
-  }
+  const outcome = await Promise.resolve(action({ after: (each) => undo.push(each) })).then(
+    (value) => ({ value }),
+    (error) => ({ error }),
+  );
+  for (const each of undo.reverse()) await each().catch((error) => (outcome.error ??= error));
+  if (outcome.error) throw outcome.error;
+  return outcome.value;
 }
 
 async function measures() {

@@ -1,0 +1,146 @@
+// What the app weighs on the line and how soon it can be worked with, offline, in a browser just
+// started: against a page with one word, made by the same tools in the same run.
+
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync } from 'node:fs';
+import { extname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { brotliCompressSync, constants, gzipSync } from 'node:zlib';
+import { TABLET, folder, openBrowser, openHost, running } from '../browser/bench.mjs';
+import { STEPS, button, byTouch, heading, link, see, startJob } from '../browser/technician.mjs';
+import { interleaved, median } from './statistics.mjs';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+// Hosts send these as they are, since they are compressed already.
+const COMPRESSED = ['.png', '.woff2'];
+
+export async function measure({ dist, quick, t }) {
+  const app = weigh(dist);
+  const found = [...['raw', 'gzip', 'brotli'].map((kind) => ({
+    figure: `All files of the app, ${kind}`,
+    value: thousands(app.total[kind]),
+    unit: 'bytes',
+    how: `${app.files.length} files, each once, as a first visit fetches them`,
+  })), ...heaviest(app)];
+  const blank = quick ? undefined : buildBlank(await folder(t));
+  if (blank) found.push(...weights(app, weigh(blank)));
+  return [...found, ...(await starts({ dist, blank, t, rounds: quick ? 1 : 15 }))];
+}
+
+const thousands = (number) => Math.round(number).toLocaleString('en').replaceAll(',', '\u202f');
+const sum = (values) => values.reduce((all, value) => all + value, 0);
+
+// The size of each file of a build: as it is, and as a host would send it.
+function weigh(dist) {
+  const names = readdirSync(dist, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath ?? entry.path, entry.name).slice(dist.length + 1));
+  const files = names.map((name) => {
+    const body = readFileSync(join(dist, name));
+    const packed = !COMPRESSED.includes(extname(name));
+    const best = { params: { [constants.BROTLI_PARAM_QUALITY]: 11 } };
+    return {
+      name: name.replace(/-[0-9a-f]{16}/, ''),
+      raw: body.length,
+      gzip: packed ? gzipSync(body, { level: 9 }).length : body.length,
+      brotli: packed ? brotliCompressSync(body, best).length : body.length,
+    };
+  });
+  const total = {};
+  for (const kind of ['raw', 'gzip', 'brotli']) total[kind] = sum(files.map((file) => file[kind]));
+  return { files, total };
+}
+
+const heaviest = ({ files, total }) =>
+  files.sort((a, b) => b.brotli - a.brotli).slice(0, 5).map(({ name, raw, gzip, brotli }) => ({
+    figure: `of these, ${name}`,
+    value: [raw, gzip, brotli].map(thousands).join(' / '),
+    unit: 'bytes raw / gzip / brotli',
+    how: `${Math.round((100 * brotli) / total.brotli)} % of what brotli leaves`,
+  }));
+
+// Builds the blank page with the app's own lock, scripts and settings.
+function buildBlank(place) {
+  cpSync(join(ROOT, 'tests/figures/blank'), place, { recursive: true });
+  for (const file of ['Cargo.lock', 'Trunk.toml', 'tools/service-worker.sh', ...scripts()]) {
+    mkdirSync(join(place, file, '..'), { recursive: true });
+    cpSync(join(ROOT, file), join(place, file));
+  }
+  const target = process.env.CARGO_TARGET_DIR ?? join(ROOT, 'target');
+  const env = { ...process.env, CARGO_TARGET_DIR: target };
+  execFileSync('trunk', ['build', '--release', '-d', 'dist'], { cwd: place, env, stdio: 'inherit' });
+  assert.ok(existsSync(join(place, 'dist/index.html')));
+  return join(place, 'dist');
+}
+
+const scripts = () => ['boot.js', 'offline.js', 'sw.js'].map((name) => `public/${name}`);
+
+const weights = (app, blank) => ['gzip', 'brotli'].map((kind) => {
+  const ratio = app.total[kind] / blank.total[kind];
+  return {
+    figure: `The app's bytes to a blank page's, ${kind}`,
+    value: ratio.toFixed(1),
+    unit: '×',
+    goal: '≤ 10 ×',
+    met: ratio <= 10,
+    how: `blank: ${thousands(blank.total[kind])} bytes`,
+  };
+});
+
+// A browser that has the page on board, its host gone: started again for each round.
+async function starts({ dist, blank, t, rounds }) {
+  const app = await settled(t, dist, async (page) => {
+    await button(page, 'Load the demo').tap();
+    await see(heading(page, 'All steps'));
+    await link(page, 'Jobs').tap();
+    await startJob(byTouch(page), 'QRC-11');
+  });
+  const runs = { app: () => app.start('#reading') };
+  if (blank) {
+    const empty = await settled(t, blank, async () => {});
+    runs.blank = () => empty.start('#blank');
+  }
+  const values = await interleaved(rounds, runs);
+  const how = `median of ${rounds}, browser started anew for each, host gone; from navigation to the second frame with the step's field`;
+  const found = Object.entries(values).map(([name, times]) => ({
+    figure: `Cold offline start to ${name === 'app' ? 'a usable step' : 'the blank page'}`,
+    value: Math.round(median(times)),
+    unit: 'ms',
+    how: `${how}; ${Math.round(Math.min(...times))} to ${Math.round(Math.max(...times))} ms`,
+  }));
+  if (!blank) return found;
+  const ratio = median(values.app) / median(values.blank);
+  const shown = { figure: "The app's start to a blank page's", value: ratio.toFixed(2), unit: '×' };
+  return [...found, { ...shown, goal: '≤ 1.5 ×', met: ratio <= 1.5, how: 'of the medians, rounds taken in turn' }];
+}
+
+async function settled(t, dist, prepare) {
+  const host = await openHost(t, dist);
+  const first = await openBrowser(t, { device: TABLET });
+  const page = await first.visit(host);
+  await prepare(page);
+  // The next start is by the service worker's copy alone, with what the browser keeps of it.
+  await page.reload();
+  await running(page);
+  await first.close();
+  await host.stop();
+  return { start: (selector) => start(t, { ...first, url: host.url }, selector) };
+}
+
+// How many milliseconds from navigation until the element has been painted.
+async function start(t, { profile, url }, selector) {
+  const browser = await openBrowser(t, { device: TABLET, profile });
+  await browser.context.addInitScript((wanted) => {
+    const found = () => {
+      if (!document.querySelector(wanted)) return requestAnimationFrame(found);
+      requestAnimationFrame(() => (globalThis.usableAt = performance.now()));
+    };
+    requestAnimationFrame(found);
+  }, selector);
+  const page = await browser.open(url);
+  const time = await page.waitForFunction(() => globalThis.usableAt).then((handle) => handle.jsonValue());
+  if (selector === '#reading') await see(heading(page, STEPS[0].title));
+  await browser.close();
+  return time;
+}
