@@ -1,6 +1,6 @@
 //! Good texts for every entrance, to begin with.
 
-use halfturn::exchange::{Backup, Document, demo, write};
+use halfturn::exchange::{Backup, Document, Picture, demo, write_with};
 use halfturn::job::{Job, Preferences};
 use halfturn::procedure::Id;
 use halfturn::radio::channels::ChannelTable;
@@ -30,6 +30,7 @@ pub fn of(entrance: &str) -> Vec<String> {
             "3.5 % of it",
         ]),
         "channels" => texts(&["1 26.965\n2 26.975 MHz\n\n19 27185 kHz"]),
+        "table" => texts(&[include_str!("../forty_rows.tsv")]),
         "draft" => texts(&[
             "1; TX; C4; red; RX = 7.5 V ± 0.2 V; TX = at most 0.1 V",
             "10.6920 MHz",
@@ -72,9 +73,11 @@ fn documents() -> Vec<String> {
         job().map(Document::Job),
         backup.map(Document::Backup),
     ];
-    let mut all: Vec<String> = all.into_iter().flatten().map(|each| write(&each)).collect();
-    all.push(include_str!("../every_step.json").to_owned());
-    all
+    // Eight bytes make a picture as far as the type goes (PNG: ISO/IEC 15948, 5.2).
+    let pictures = [Picture::of(b"\x89PNG\r\n\x1a\n".to_vec())];
+    let pictures: Vec<Picture> = pictures.into_iter().flatten().collect();
+    let documents = all.into_iter().flatten();
+    documents.map(|each| write_with(&each, &pictures)).collect()
 }
 
 /// What the demo leaves in the storage, as lines of key and text.
