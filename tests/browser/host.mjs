@@ -21,18 +21,24 @@ const TYPES = {
 // host.folder     the files served; set it to publish others at the same address
 // host.requests   paths asked for since the start, in order
 // host.fails      (path) => true makes the host answer 500 for that file
+// host.halves     (path) => true makes the line break after half of that file
+// host.waits      (path) => true leaves a request for that file without an answer
 // host.stop(), host.start()   the network goes, and comes back on the same port
 export async function openHost(t, folder, path = '/bench/halfturn/') {
-  const host = { folder, requests: [], fails: () => false };
+  const host = { folder, requests: [], fails: () => false, halves: () => false, waits: () => false };
   const server = createServer(async (request, response) => {
     const { pathname } = new URL(request.url, host.url);
     host.requests.push(pathname);
     const file = pathname.endsWith('/') ? `${pathname}index.html` : pathname;
+    if (host.waits(pathname)) return;
     if (host.fails(pathname)) return response.writeHead(500).end();
     try {
       if (!file.startsWith(path)) throw new Error('outside');
       const body = await readFile(join(host.folder, normalize(file.slice(path.length))));
-      response.writeHead(200, { 'content-type': TYPES[extname(file)] ?? 'text/plain' }).end(body);
+      const type = TYPES[extname(file)] ?? 'text/plain';
+      response.writeHead(200, { 'content-type': type, 'content-length': body.length });
+      if (!host.halves(pathname)) return response.end(body);
+      response.write(body.subarray(0, body.length >> 1), () => setTimeout(() => response.destroy(), 50));
     } catch {
       response.writeHead(404).end();
     }

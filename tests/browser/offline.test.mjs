@@ -5,6 +5,7 @@ import { copyFile, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { DIST, newerVersion, openBrowser, openHost, running } from './bench.mjs';
+import { STEPS, button, byTouch, field, heading, link, read, see, startJob } from './technician.mjs';
 
 // Asks for a newer version now instead of in an hour. Fails as the browser
 // does when that version can't be had whole.
@@ -127,6 +128,74 @@ test('an update cut short leaves the old version whole', async (t) => {
   await host.start();
   host.fails = () => false;
   assert.equal(await lookForUpdate(page), 'waiting', 'the next look-up gets it whole');
+});
+
+test('a download that breaks off half way leaves the old version whole', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  browser.expect(/Failed to (load|fetch)|integrity|ERR_/);
+
+  host.folder = await newerVersion(t, 'Newer');
+  host.halves = (path) => path.endsWith('.wasm');
+  assert.equal(await lookForUpdate(page), 'refused');
+  await host.stop();
+  await page.reload();
+  await running(page);
+  assert.equal(await page.title(), 'Halfturn');
+});
+
+test('a browser killed while an update downloads starts the old version offline', async (t) => {
+  const host = await openHost(t, DIST);
+  const first = await openBrowser(t);
+  const page = await first.visit(host);
+  first.expect(/Failed to (load|fetch)|ERR_/);
+
+  host.folder = await newerVersion(t, 'Newer');
+  // The program's file never comes to its end.
+  const stuck = new Promise((asked) => {
+    host.waits = (path) => path.endsWith('.wasm') && (asked(), true);
+  });
+  lookForUpdate(page).catch(() => {});
+  await stuck;
+  await first.kill();
+  await host.stop();
+
+  const second = await openBrowser(t, { profile: first.profile });
+  const again = await second.open(host.url);
+  assert.equal(await again.title(), 'Halfturn');
+});
+
+test('a job in hand goes on while an update waits, and is whole once it is taken', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  const hand = byTouch(page);
+  const { gauge } = STEPS[0].work.read;
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  await link(page, 'Jobs').tap();
+  await startJob(hand, 'QRC-11');
+  await read(hand, '0.9', gauge, 'As found', 'inside');
+
+  host.folder = await newerVersion(t, 'Newer');
+  assert.equal(await lookForUpdate(page), 'waiting');
+  await see(page.getByText('A new version of the app is here.'));
+  await read(hand, '0.8', gauge, 'As left', 'inside');
+  await hand.number('0.7');
+
+  await button(page, 'Use it now').tap();
+  await page.waitForFunction(() => document.title === 'Newer');
+  await running(page);
+  await host.stop();
+  await page.reload();
+  await running(page);
+  await see(heading(page, STEPS[0].title));
+  assert.equal(await field(page).inputValue(), '0.7', 'what was half typed is there');
+  const rows = page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+  assert.equal(await rows.count(), 2);
+  await hand.enter();
+  await rows.filter({ hasText: '0.7 V' }).waitFor();
 });
 
 test('a half-published update, new worker beside old page, is not kept', async (t) => {
