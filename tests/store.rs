@@ -359,8 +359,8 @@ fn whichever_write_finds_no_room_all_that_was_saved_before_is_there() {
     let with_lines = 2 * (1 + 12);
     assert_eq!(
         writes,
-        1 + 1 + with_lines,
-        "layout, procedure, job and deeds"
+        2 + 1 + with_lines,
+        "layouts, procedure, job and deeds"
     );
     for full_from in 1..=writes {
         let memory = MemoryStorage::default();
@@ -639,7 +639,7 @@ fn data_of_a_later_version_is_read_and_every_write_is_refused() {
     assert_eq!(store.preferences(), preferences());
     let sentence = refused.to_string();
     assert!(
-        sentence.contains("layout 2, from a later version of the app"),
+        sentence.contains("layout 3, from a later version of the app"),
         "{sentence}"
     );
 }
@@ -686,6 +686,114 @@ fn a_change_of_layout_that_was_cut_off_is_taken_up_again() {
     assert_eq!(text(&memory, LAYOUT_KEY), Some(LAYOUT.to_string()));
     assert_eq!(job_ids(&contents(&store)), ["job-17", "job-18", "job-19"]);
     assert_eq!(contents(&store).asides, []);
+}
+
+/// Three jobs as layout 1 had them, two of them finished and none packed.
+fn layout_1() -> (MemoryStorage, Vec<Job>) {
+    let memory = stocked();
+    let finished = ["job-18", "job-19"].map(|name| Job {
+        id: id(name),
+        ..finished_job()
+    });
+    for job in &finished {
+        let log = serde_json::to_string(&job.log).expect("a log");
+        let digest = job.procedure.digest();
+        let text = format!("{{\"procedure\":\"{digest}\",\"log\":{log}}}");
+        put(&memory, &format!("halfturn:job:{}", job.id), &text);
+        let line = format!("halfturn:line:{}", job.id);
+        (&memory).remove(&line).expect("no room needed");
+    }
+    put(&memory, LAYOUT_KEY, "1");
+    let jobs = [vec![fresh_job()], finished.to_vec()].concat();
+    (memory, jobs)
+}
+
+fn is_packed(memory: &MemoryStorage, key: &str) -> bool {
+    let text = text(memory, key).expect("the job");
+    !text.contains("signed-off")
+}
+
+#[test]
+fn finished_jobs_of_layout_1_are_packed_and_say_the_same() {
+    let (memory, jobs) = layout_1();
+    let unpacked = texts(&memory);
+    let store = open(&memory);
+    assert_eq!(text(&memory, LAYOUT_KEY).as_deref(), Some("2"));
+    for (key, text) in texts(&memory) {
+        let was = unpacked[&key].len();
+        match key.as_str() {
+            "halfturn:job:job-18" | "halfturn:job:job-19" => assert!(text.len() < was, "{key}"),
+            LAYOUT_KEY => {}
+            _ => assert_eq!(text, unpacked[&key], "{key}"),
+        }
+    }
+    assert_eq!(contents(&store).jobs, jobs);
+    assert_eq!(lines(&store), lines_of(&jobs));
+}
+
+#[test]
+fn wherever_the_packing_is_cut_off_all_is_there_and_it_is_taken_up_again() {
+    for full_from in 1..=4 {
+        let (memory, jobs) = layout_1();
+        put(&memory, "halfturn:job:odd", "oops");
+        memory.full_from_write(Some(full_from));
+        let (store, _) = Store::open(&memory);
+        let found = contents(&store);
+        assert_eq!(found.jobs, jobs, "write {full_from}");
+        assert_eq!(aside_keys(&found), ["halfturn:job:odd"]);
+        assert_eq!(lines(&store), lines_of(&jobs), "write {full_from}");
+
+        memory.full_from_write(None);
+        let store = open(&memory);
+        assert_eq!(text(&memory, LAYOUT_KEY).as_deref(), Some("2"));
+        assert_eq!(contents(&store).jobs, jobs, "write {full_from}");
+        assert!(is_packed(&memory, "halfturn:job:job-18"));
+        assert!(is_packed(&memory, "halfturn:job:job-19"));
+    }
+}
+
+#[test]
+fn a_job_is_packed_when_it_is_signed_off_and_open_again_when_it_is_reopened() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    let mut job = finished_job();
+    store.save_job(&job).expect("room for it");
+    assert!(is_packed(&memory, JOB_KEY));
+    assert_eq!(store.job(&job.id), Ok(Some(job.clone())));
+    does(&mut job, reopen("One screw found"));
+    store.save_job(&job).expect("room for it");
+    assert!(!is_packed(&memory, JOB_KEY));
+    assert_eq!(store.job(&job.id), Ok(Some(job)));
+}
+
+proptest! {
+    #![proptest_config(cases(64))]
+
+    #[test]
+    fn a_packed_job_is_read_back_the_same(drafts in drafts(24)) {
+        let memory = MemoryStorage::default();
+        let mut log = written(&fresh_job().log, "a", &drafts);
+        log.append(stamp(9000), sign_off("Quillmere bench"));
+        let job = Job { log, ..fresh_job() };
+        open(&memory).save_job(&job).expect("room for it");
+        prop_assert!(is_packed(&memory, JOB_KEY));
+        prop_assert_eq!(open(&memory).job(&job.id), Ok(Some(job)));
+    }
+
+    #[test]
+    fn a_packed_job_that_was_damaged_is_listed_or_sound(
+        place in any::<prop::sample::Index>(),
+        byte in any::<u8>(),
+    ) {
+        let memory = MemoryStorage::default();
+        open(&memory).save_job(&finished_job()).expect("room for it");
+        let mut bytes = text(&memory, JOB_KEY).unwrap_or_default().into_bytes();
+        let place = place.index(bytes.len());
+        bytes[place] = byte;
+        put(&memory, JOB_KEY, &String::from_utf8_lossy(&bytes));
+        let found = contents(&open(&memory));
+        prop_assert_eq!(found.jobs.len() + found.asides.len(), 1);
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use super::device;
 use super::route::Route;
+use super::safekeeping::Safekeeping;
 use super::words::{bench as words, shared};
 use crate::exchange::{self, Document, Here};
 use crate::job::{Deed, Job, Line, Preferences, Progress, is_break_due};
@@ -9,7 +10,7 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{self, BrowserStorage, Contents, StorageError, Store, TypedInputs};
+use crate::store::{self, BrowserStorage, Contents, Journal, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 
 /// Something to be told, until it is put away or the screen changes.
@@ -33,7 +34,11 @@ pub enum Weight {
 /// The shared state, handed to every screen as context.
 #[derive(Clone, Copy)]
 pub struct Bench {
-    store: StoredValue<Store<BrowserStorage>>,
+    pub(super) store: StoredValue<Store<BrowserStorage>>,
+    /// What this page has put into the journal.
+    pub(super) journal: StoredValue<Journal>,
+    /// What is on its way to the disk.
+    pub safekeeping: Safekeeping,
     /// The screen shown.
     pub route: RwSignal<Route>,
     /// The step last looked at, which other screens lead back to.
@@ -70,6 +75,8 @@ impl Bench {
         let job = RwSignal::new(None::<Job>);
         let bench = Bench {
             store: StoredValue::new(store),
+            journal: StoredValue::new(Journal::default()),
+            safekeeping: Safekeeping::open(),
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
@@ -85,6 +92,7 @@ impl Bench {
         device::on_window("hashchange", move |_| bench.moved());
         device::on_window("visibilitychange", move |_| bench.came_back());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
+        bench.look_into_journal();
         bench
     }
 
@@ -140,6 +148,13 @@ impl Bench {
         if self.preferences.with_untracked(|old| *old != preferences) {
             self.preferences.set(preferences);
         }
+    }
+
+    /// Shows what has come into the storage by another way than this screen.
+    pub(super) fn read_anew(self) {
+        self.changed_elsewhere();
+        self.load_job(&self.route.get_untracked());
+        self.route.notify();
     }
 
     /// Brings the job of the present address into hand.
@@ -308,12 +323,14 @@ impl Bench {
         }
     }
 
-    /// Writes a job to the storage. Only when this gives true may the screen call it saved.
+    /// Writes a job to the storage. Only when this gives true may the screen show it as taken,
+    /// and only when `safekeeping` has nothing of it on its way may it call it saved.
     pub fn save(self, job: Job) -> bool {
         match self.store.with_value(|store| store.save_job(&job)) {
             Ok(joined) => {
                 self.unsaved.set(None);
                 self.changes.update(|count| *count += 1);
+                self.keep_safe(&joined);
                 self.job.set(Some(joined));
                 true
             }

@@ -48,6 +48,7 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         <h2>{words::BACKUP}</h2>
         <p>{words::BACKUP_LEAD}</p>
         <p class="hint">{used}</p>
+        {move || bench.safekeeping.trouble.get().map(|why| view! { <p class="hint">{words::unsure(&why)}</p> })}
         <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>
     }
 }
@@ -293,7 +294,7 @@ fn remove(bench: Bench) -> impl IntoView {
                 };
                 let gone = title.clone();
                 let remove = StoredValue::new(move || {
-                    if bench.with_store(|store| store.remove_job(&id)).is_some() {
+                    if bench.remove_job(&id).is_some() {
                         bench.job.set(None);
                         bench.say(words::removed(&gone));
                     }

@@ -149,6 +149,14 @@ pub fn mark(name: &str) -> Option<String> {
     root.get_attribute(&format!("data-{name}"))
 }
 
+/// Sets such a mark on the root element, for whoever watches from outside.
+pub fn set_mark(name: &str, value: &str) {
+    let root = window().document().and_then(|d| d.document_element());
+    if let Some(root) = root {
+        let _ = root.set_attribute(&format!("data-{name}"), value);
+    }
+}
+
 /// Tells `offline.js` that the new version is wanted now.
 pub fn take_update() {
     if let Ok(event) = web_sys::CustomEvent::new("halfturn-take-update") {

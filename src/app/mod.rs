@@ -21,6 +21,7 @@ mod reading;
 mod reference;
 mod report;
 mod route;
+mod safekeeping;
 mod socket;
 mod speech;
 mod start;

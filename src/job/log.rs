@@ -140,6 +140,24 @@ impl Log {
         other.events().filter(|e| !known.contains(&e.id)).count()
     }
 
+    /// The events that are not among those that are known.
+    pub fn beyond(&self, known: &HashSet<Id>) -> Log {
+        let new = self.0.iter().filter(|(_, e)| !known.contains(&e.id));
+        Log(new.map(|(k, e)| (k.clone(), e.clone())).collect())
+    }
+
+    /// Whether the last word is that the job is finished.
+    pub fn is_signed_off(&self) -> bool {
+        let undone = self.undone();
+        let counting = self.events().rev().filter(|e| !undone.contains(&e.id));
+        let mut ends = counting.filter_map(|event| match event.did {
+            Deed::SignedOff { .. } => Some(true),
+            Deed::Reopened { .. } => Some(false),
+            _ => None,
+        });
+        ends.next().unwrap_or(false)
+    }
+
     /// The events that no longer count. An undo that was itself undone undoes nothing.
     pub fn undone(&self) -> HashSet<Id> {
         let mut undone = HashSet::new();

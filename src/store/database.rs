@@ -5,10 +5,10 @@
 //! (Indexed Database API 3.0, `durability`), so it outlives a killed browser and a flat battery.
 //! A browser that doesn't know the word takes it for its usual way.
 
-use idb::{DatabaseEvent, Event, Factory, KeyPath, ObjectStoreParams, Query};
+use super::{Due, Entry};
+use idb::{DatabaseEvent, Event, Factory, KeyPath, KeyRange, ObjectStoreParams, Query};
 use std::cell::RefCell;
 use std::fmt;
-use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 
 const NAME: &str = "halfturn";
@@ -21,9 +21,11 @@ const BYTES: &str = "bytes";
 
 /// The database of this page's origin. Opened when it is first needed, and again when the
 /// browser has closed it, as some do with a page that rested in the background.
-#[derive(Clone, Default)]
-pub struct Database {
-    open: Rc<RefCell<Option<web_sys::IdbDatabase>>>,
+#[derive(Clone, Copy, Default)]
+pub struct Database;
+
+thread_local! {
+    static OPEN: RefCell<Option<web_sys::IdbDatabase>> = const { RefCell::new(None) };
 }
 
 /// Why the database did not do what was asked.
@@ -117,12 +119,15 @@ impl Database {
         .await
     }
 
-    /// Writes texts into the journal, all of them or none. When this returns, they are on the
-    /// disk.
-    pub async fn write_journal(&self, entries: &[(String, String)]) -> Result<(), DatabaseError> {
+    /// Writes into the journal what is due, all of it or nothing. When this returns, it is on
+    /// the disk.
+    pub async fn write_journal(&self, due: &Due) -> Result<(), DatabaseError> {
         self.write(JOURNAL, |store| {
-            for (key, text) in entries {
+            for (key, text) in &due.entries {
                 store.put(&text.into(), Some(&key.into()))?;
+            }
+            for key in &due.outdated {
+                store.delete(Query::Key(key.into()))?;
             }
             Ok(())
         })
@@ -130,7 +135,7 @@ impl Database {
     }
 
     /// All keys and texts of the journal, in the order of the keys.
-    pub async fn journal(&self) -> Result<Vec<(String, String)>, DatabaseError> {
+    pub async fn journal(&self) -> Result<Vec<Entry>, DatabaseError> {
         let store = self.read(JOURNAL).await?;
         // Asked for together, since a transaction ends when nothing is asked of it.
         let (keys, texts) = (store.get_all_keys(None, None)?, store.get_all(None, None)?);
@@ -141,15 +146,12 @@ impl Database {
             .collect())
     }
 
-    /// Takes texts out of the journal.
-    pub async fn trim_journal(&self, keys: &[String]) -> Result<(), DatabaseError> {
-        self.write(JOURNAL, |store| {
-            for key in keys {
-                store.delete(Query::Key(key.into()))?;
-            }
-            Ok(())
-        })
-        .await
+    /// Takes out of the journal what is under keys with this beginning.
+    pub async fn trim_journal(&self, prefix: &str) -> Result<(), DatabaseError> {
+        let last = format!("{prefix}\u{ffff}");
+        let range = KeyRange::bound(&prefix.into(), &last.into(), None, None)?;
+        self.write(JOURNAL, |store| store.delete(range).map(drop))
+            .await
     }
 
     /// Writes in one transaction, and waits until that is on the disk.
@@ -177,14 +179,14 @@ impl Database {
         name: &str,
         mode: &str,
     ) -> Result<web_sys::IdbTransaction, DatabaseError> {
-        let before = self.open.borrow().clone();
+        let before = OPEN.with_borrow(Option::clone);
         if let Some(open) = before
             && let Ok(transaction) = begin(&open, name, mode)
         {
             return Ok(transaction);
         }
         let open = open().await?;
-        *self.open.borrow_mut() = Some(open.clone());
+        OPEN.set(Some(open.clone()));
         begin(&open, name, mode).map_err(said)
     }
 }

@@ -1,9 +1,10 @@
 //! The number of the layout, and the way from each earlier one to the present.
 
-use super::{Storage, StorageError, aside};
+use super::records::JobRecord;
+use super::{JOB, Storage, StorageError, aside};
 
 /// The layout that this version writes.
-pub const LAYOUT: u32 = 1;
+pub const LAYOUT: u32 = 2;
 
 pub(super) const KEY: &str = "halfturn:layout";
 
@@ -12,7 +13,26 @@ pub(super) const KEY: &str = "halfturn:layout";
 type Migration = fn(&dyn Storage) -> Result<(), StorageError>;
 
 /// From layout 0, a storage that holds nothing of ours yet, there is nothing to change.
-const WAY: [Migration; LAYOUT as usize] = [|_| Ok(())];
+const WAY: [Migration; LAYOUT as usize] = [|_| Ok(()), pack_finished_jobs];
+
+/// In layout 2 the log of a finished job is packed. Each job is changed by itself, and both
+/// forms are read, so this may be cut off anywhere and begun again.
+fn pack_finished_jobs(storage: &dyn Storage) -> Result<(), StorageError> {
+    for key in storage.keys()? {
+        let text = match key.starts_with(JOB) {
+            true => storage.get(&key)?.unwrap_or_default(),
+            false => continue,
+        };
+        // What can't be read stays as it is.
+        let packed = JobRecord::read(&key, &text).map(|record| record.text());
+        if let Ok(packed) = packed
+            && packed != text
+        {
+            storage.set(&key, &packed)?;
+        }
+    }
+    Ok(())
+}
 
 /// The layout that a mark names.
 pub(super) fn read(mark: &str) -> Option<u32> {

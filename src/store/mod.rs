@@ -1,11 +1,11 @@
 //! The only room that touches browser storage.
 //!
-//! Layout 1, all keys beginning with `halfturn:`
+//! Layout 2, all keys beginning with `halfturn:`
 //!
 //! | key | value |
 //! |---|---|
 //! | `layout` | the number of the layout |
-//! | `job:<id>` | one job: the digest of its procedure, and its log |
+//! | `job:<id>` | one job: the digest of its procedure, and its log, packed once it is finished |
 //! | `line:<job>` | the job in short, for lists; made again whenever it is missing or damaged |
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
@@ -25,15 +25,18 @@ mod aside;
 mod browser;
 #[cfg(feature = "app")]
 mod database;
+mod journal;
 mod layout;
 mod lines;
 mod memory;
+mod packed;
 mod records;
 
 #[cfg(feature = "app")]
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 #[cfg(feature = "app")]
 pub use database::{Bytes, Database, DatabaseError};
+pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 pub use records::{Typed, TypedInputs};
@@ -48,6 +51,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::collections::HashMap;
 use std::fmt;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// A place for texts under keys, such as the browser's local storage.
 pub trait Storage {
@@ -134,6 +138,19 @@ pub struct Contents {
 /// Jobs, procedures and settings in a [`Storage`].
 pub struct Store<S> {
     storage: S,
+    last: Mutex<Option<Last>>,
+}
+
+/// The job saved last, and what was found out about it, so that a reading costs no more than
+/// its own writing.
+struct Last {
+    job: Job,
+    /// The digest of its procedure.
+    digest: String,
+    /// The size of its procedure's text.
+    procedure: usize,
+    /// Its text.
+    text: String,
 }
 
 const PREFIX: &str = "halfturn:";
@@ -154,7 +171,8 @@ impl<S: Storage> Store<S> {
     /// A storage from a later version is left alone; reading it works, writing does not.
     pub fn open(storage: S) -> (Self, Result<(), StorageError>) {
         let outcome = layout::bring_up(&storage);
-        (Store { storage }, outcome)
+        let last = Mutex::default();
+        (Store { storage, last }, outcome)
     }
 
     fn write(&self, key: &str, value: &str) -> Result<(), StorageError> {
@@ -209,31 +227,56 @@ impl<S: Storage> Store<S> {
     pub fn save_job(&self, job: &Job) -> Result<Job, StorageError> {
         let key = job_key(&job.id);
         let digest = self.save_procedure(&job.procedure)?;
-        let stored = self.storage.get(&key)?;
-        let joined = match stored.map(|text| log_to_join(&key, &text, job, &digest)) {
+        let joined = match self.storage.get(&key)? {
             None => job.clone(),
-            Some(Some(log)) => Job {
-                log: log.merge(&job.log),
-                ..job.clone()
+            Some(text) if self.is_last_of(job, &text) => job.clone(),
+            Some(text) => match log_to_join(&key, &text, job, &digest) {
+                Some(log) => Job {
+                    log: log.merge(&job.log),
+                    ..job.clone()
+                },
+                None => {
+                    self.move_aside(&key)?;
+                    job.clone()
+                }
             },
-            Some(None) => {
-                self.move_aside(&key)?;
-                job.clone()
-            }
         };
-        let text = JobRecord::of(&joined, digest).text();
+        let text = JobRecord::new(digest.clone(), joined.log.clone()).text();
         self.write(&key, &text)?;
         self.write_line(&Line::of(&joined), units(&text));
+        let procedure = self.storage.size(&procedure_key(&digest))?;
+        *self.last() = Some(Last {
+            job: joined.clone(),
+            digest,
+            procedure: procedure.unwrap_or_default(),
+            text,
+        });
         Ok(joined)
+    }
+
+    /// Whether a stored text is what was written last, and the job adds to that.
+    fn is_last_of(&self, job: &Job, text: &str) -> bool {
+        let adds = |last: &Last| last.job.id == job.id && job.log.lacks(&last.job.log) == 0;
+        let last = self.last();
+        last.as_ref()
+            .is_some_and(|last| last.text == text && adds(last))
+    }
+
+    fn last(&self) -> MutexGuard<'_, Option<Last>> {
+        // Nothing panics while it is held, and what it holds is only a shortcut.
+        self.last.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Writes a procedure and gives its digest. Costs nothing when it is there already.
     pub fn save_procedure(&self, procedure: &Procedure) -> Result<String, StorageError> {
+        if let Some(digest) = self.last_digest(procedure)? {
+            return Ok(digest);
+        }
         let digest = procedure.digest();
         let key = procedure_key(&digest);
         let text = records::procedure_text(procedure);
         match self.storage.get(&key)? {
-            // Every reading comes by here, so the text is compared before it is understood.
+            // Often the case, so the text is compared before it is understood.
             Some(stored) if stored == text => return Ok(digest),
             Some(stored) if records::read_procedure(&key, &stored).is_ok() => return Ok(digest),
             Some(_) => self.move_aside(&key)?,
@@ -241,6 +284,22 @@ impl<S: Storage> Store<S> {
         }
         self.write(&key, &text)?;
         Ok(digest)
+    }
+
+    /// The digest of a procedure. Costs little for the one of the job saved last.
+    pub fn digest(&self, procedure: &Procedure) -> String {
+        let known = self.last_digest(procedure).ok().flatten();
+        known.unwrap_or_else(|| procedure.digest())
+    }
+
+    /// The digest of a procedure, if it is that of the job saved last and still stored.
+    fn last_digest(&self, procedure: &Procedure) -> Result<Option<String>, StorageError> {
+        let last = self.last();
+        let Some(last) = last.as_ref().filter(|l| l.job.procedure == *procedure) else {
+            return Ok(None);
+        };
+        let size = self.storage.size(&procedure_key(&last.digest))?;
+        Ok((size == Some(last.procedure)).then(|| last.digest.clone()))
     }
 
     /// Takes a job off this device, with what was typed in its steps and not entered.

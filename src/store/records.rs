@@ -1,27 +1,62 @@
 //! The texts under the keys.
 
-use super::StorageError;
+use super::{StorageError, packed};
 use crate::job::{Job, Log, Preferences};
 use crate::procedure::{Id, Procedure};
 use crate::quantity::Scale;
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use serde::de::value::SeqAccessDeserializer;
+use serde::de::{self, DeserializeOwned, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeMap;
+use std::fmt;
 
-/// A job as it is stored. Its procedure is stored once for all jobs that use it.
+/// A job as it is stored. Its procedure is stored once for all jobs that use it. The log of a
+/// finished job is a packed text, that of one in hand the list of its events.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct JobRecord {
     pub procedure: String,
+    #[serde(
+        serialize_with = "packed_if_finished",
+        deserialize_with = "open_or_packed"
+    )]
     log: Log,
 }
 
-impl JobRecord {
-    pub fn of(job: &Job, procedure: String) -> Self {
-        JobRecord {
-            procedure,
-            log: job.log.clone(),
+fn packed_if_finished<S: Serializer>(log: &Log, serializer: S) -> Result<S::Ok, S::Error> {
+    match log.is_signed_off() {
+        true => serializer.serialize_str(&packed::pack(log)),
+        false => log.serialize(serializer),
+    }
+}
+
+fn open_or_packed<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Log, D::Error> {
+    struct Either;
+    impl<'de> Visitor<'de> for Either {
+        type Value = Log;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            f.write_str("a list of events or a packed log")
         }
+
+        fn visit_str<E: de::Error>(self, text: &str) -> Result<Log, E> {
+            packed::unpack(text).map_err(E::custom)
+        }
+
+        fn visit_seq<A: SeqAccess<'de>>(self, events: A) -> Result<Log, A::Error> {
+            Log::deserialize(SeqAccessDeserializer::new(events))
+        }
+    }
+    deserializer.deserialize_any(Either)
+}
+
+impl JobRecord {
+    pub fn new(procedure: String, log: Log) -> Self {
+        JobRecord { procedure, log }
+    }
+
+    pub fn log(&self) -> Log {
+        self.log.clone()
     }
 
     pub fn read(key: &str, text: &str) -> Result<Self, StorageError> {

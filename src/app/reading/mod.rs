@@ -504,11 +504,14 @@ fn taken_row(at: At, taken: &Taken, odd: bool) -> impl IntoView + use<> {
     };
     let event = taken.event.clone();
     let name = words::strike_out(&taken.value.typeset(sign));
+    let saved = taken.event.clone();
+    let saving = move || at.bench.safekeeping.is_under_way(&saved);
+    let mark = saving.clone();
     view! {
-        <tr>
+        <tr data-saved=move || (!mark()).to_string()>
             <th scope="row">{capitalised(taken.phase.name())}{manner}</th>
             <td class="number">{taken.value.typeset(sign)}</td>
-            <td>{said}{odd.then_some(words::STANDS_OUT)}</td>
+            <td>{said}{odd.then_some(words::STANDS_OUT)}{move || saving().then_some(words::SAVING)}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
                     on:click=move |_| at.striking.set(Some(event.clone()))>{words::STRIKE}</button>

@@ -14,6 +14,13 @@ pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
     )
 }
 
+/// What it means that the browser's database can't be used, and why it can't.
+pub fn unsure(why: impl std::fmt::Display) -> String {
+    format!(
+        "What you enter is stored, but if the browser is killed or the battery goes flat, the last minutes may be lost: end it in the usual way, and save a backup after work. {why}."
+    )
+}
+
 // A file
 
 pub const BRING_IN_LEAD: &str = "A procedure, a job or a backup saved from here. You see what it will do before anything changes.";

@@ -22,6 +22,31 @@ pub const UPDATE_NOW: &str = "Use it now";
 pub const UPDATE_LATER: &str = "Later";
 /// An entry did not reach the storage.
 pub const UNSAVED: &str = "The last entry is not stored on this device. Save the job with it as a file before you leave this page.";
+/// Entries were joined into jobs at the start.
+pub fn put_back(entries: usize, jobs: usize) -> String {
+    let entries = match entries {
+        1 => "1 entry".to_owned(),
+        n => format!("{n} entries"),
+    };
+    let jobs = match jobs {
+        1 => "its job".to_owned(),
+        n => format!("{n} jobs"),
+    };
+    format!(
+        "The browser was ended before it had stored everything. Nothing is lost: {entries} went back into {jobs}."
+    )
+}
+
+/// Entries could not be joined into jobs at the start.
+pub fn not_put_back(jobs: usize) -> String {
+    let jobs = match jobs {
+        1 => "One job".to_owned(),
+        n => format!("{n} jobs"),
+    };
+    format!(
+        "{jobs} may lack the last entries: the browser was ended before it had stored them, and they could not be put back. They stay in the journal for a day; free some room and load the page again"
+    )
+}
 /// Saves the job that did not reach the storage.
 pub const SAVE_JOB: &str = "Save the job as a file";
 /// Takes a notice away.

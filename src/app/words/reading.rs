@@ -3,6 +3,7 @@
 use crate::app::words::shared::{INSIDE, OUTSIDE};
 
 pub const TARGET: &str = "Target";
+pub const SAVING: &str = "; saving…";
 pub const PEAK: &str = "As large as it gets";
 pub const DIP: &str = "As small as it gets";
 pub const NOT_ENTERED: &str = " (not entered yet)";
