@@ -132,6 +132,21 @@ fn entries_stay_a_day_and_then_make_room() {
 }
 
 #[test]
+fn a_damaged_job_that_the_journal_has_whole_comes_back_and_the_damage_is_kept() {
+    const KEY: &str = "halfturn:job:job-17";
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    let mut page = Page::default();
+    page.save(&store, &worked_job(), 0);
+    (&memory).set(KEY, "oops").expect("room for it");
+    let rejoined = store.rejoin(&page.entries);
+    assert_eq!(rejoined.jobs, [(id("job-17"), worked_job().log.len())]);
+    assert_eq!(store.job(&id("job-17")), Ok(Some(worked_job())));
+    let aside = (&memory).get("halfturn:aside:1:job:job-17");
+    assert_eq!(aside, Ok(Some("oops".to_owned())));
+}
+
+#[test]
 fn what_cannot_be_read_or_put_back_is_counted_and_harms_nothing() {
     let memory = MemoryStorage::default();
     let store = open(&memory);

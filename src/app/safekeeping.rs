@@ -1,8 +1,8 @@
 //! What is entered counts as saved when it is in the journal, which a killed browser keeps.
 //!
 //! The root element says how it stands, for whoever watches from outside:
-//! `<html data-saved>` is `saving` while something is on its way, `yes` once all is on the disk,
-//! and `unsure` where the browser gives no database, so that only local storage holds it.
+//! `<html data-saved>` is `saving` while something is on its way and until the start has looked
+//! into the journal, `yes` once all is on the disk, and `unsure` where the browser gives no database, so that only local storage holds it.
 
 use super::bench::Bench;
 use super::device;
@@ -21,6 +21,8 @@ pub struct Safekeeping {
     pub under_way: RwSignal<HashSet<Id>>,
     /// Why the journal can't be used, if it can't.
     pub trouble: RwSignal<Option<DatabaseError>>,
+    /// Whether the start has looked into the journal.
+    looked: RwSignal<bool>,
 }
 
 impl Safekeeping {
@@ -29,9 +31,11 @@ impl Safekeeping {
         let this = Safekeeping {
             under_way: RwSignal::new(HashSet::new()),
             trouble: RwSignal::new(None),
+            looked: RwSignal::new(false),
         };
         Effect::new(move |_| {
-            let saving = this.under_way.with(|events| !events.is_empty());
+            let under_way = this.under_way.with(|events| !events.is_empty());
+            let saving = under_way || !this.looked.get();
             let unsure = this.trouble.with(Option::is_some);
             device::set_mark(
                 "saved",
@@ -93,6 +97,7 @@ impl Bench {
                 Ok(entries) => self.rejoin(&entries),
                 Err(error) => self.safekeeping.trouble.set(Some(error)),
             }
+            self.safekeeping.looked.set(true);
         });
     }
 

@@ -131,7 +131,12 @@ impl<S: Storage> Store<S> {
         log: &Log,
         entries: &[Entry],
     ) -> Result<usize, StorageError> {
-        let stored = self.job(id)?;
+        let stored = match self.job(id) {
+            // The journal may have all of a job that was damaged; what is left of that is set
+            // aside when the job is saved.
+            Err(StorageError::Unreadable { .. }) => None,
+            found => found?,
+        };
         let lacks = stored.as_ref().map_or(log.len(), |job| job.log.lacks(log));
         if lacks == 0 {
             return Ok(0);

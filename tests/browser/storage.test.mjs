@@ -25,6 +25,16 @@ async function withJobs(t) {
   return { host, browser, page };
 }
 
+// What is on its way to the disk is there now, or was there at the start.
+const safe = (page) => page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
+
+const forgetJournal = async (page) => {
+  await safe(page);
+  await page.evaluate(() => new Promise((done, failed) => {
+    Object.assign(indexedDB.deleteDatabase('halfturn'), { onsuccess: done, onerror: failed });
+  }));
+};
+
 const reload = (page) => page.reload().then(() => running(page));
 
 test('with the storage full, a reading stays in the field and can be saved as a file', async (t) => {
@@ -86,6 +96,7 @@ test('a job that can’t be read is set aside as it is; the others go on', async
     return key;
   });
   const damaged = (await stored(page))[key];
+  await forgetJournal(page);
   await reload(page);
   await seeText(page, `What is kept under “${key}” can't be read`);
 
@@ -103,6 +114,57 @@ test('a job that can’t be read is set aside as it is; the others go on', async
   const file = await savedFile(page, () => button(entry, 'Save').tap());
   assert.equal(file.text, damaged);
   assert.equal((await stored(page))[key], damaged);
+});
+
+test('a killed browser loses no reading that the screen had called saved', async (t) => {
+  const { browser, page } = await withJobs(t);
+  const hand = byTouch(page);
+  for (const digits of ['0.9', '0.8', '0.7']) {
+    await hand.number(digits);
+    await hand.enter();
+    await page.locator('tr[data-saved=true]').filter({ hasText: `${digits} V` }).waitFor();
+  }
+  const address = page.url();
+  await browser.kill();
+
+  // Local storage reached the disk seconds ago, if at all; even the job may not be in it.
+  const next = await openBrowser(t, { profile: browser.profile });
+  const again = await next.open(address);
+  await safe(again);
+  for (const digits of ['0.9', '0.8', '0.7']) {
+    await savedRows(again).filter({ hasText: `${digits} V` }).waitFor();
+  }
+});
+
+test('a removed job does not come back out of the journal', async (t) => {
+  const { page } = await withJobs(t);
+  await link(page, 'Data').tap();
+  const entry = page.getByRole('listitem').filter({ hasText: 'QRC-11' });
+  await button(entry, 'Remove…').tap();
+  await button(entry, 'Remove it for good').tap();
+  await seeText(page, 'is no longer on this device');
+  await reload(page);
+  await safe(page);
+  await link(page, 'Jobs').tap();
+  await see(page.getByRole('link', { name: /QRC-07/ }));
+  assert.equal(await page.getByRole('link', { name: /QRC-11/ }).count(), 0);
+});
+
+test('without a database all goes on, and the data screen says what that means', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await browser.context.addInitScript(() =>
+    Object.defineProperty(window, 'indexedDB', { value: undefined }),
+  );
+  const page = await browser.visit(host);
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  await link(page, 'Jobs').tap();
+  await startJob(byTouch(page), 'QRC-11');
+  await read(byTouch(page), '0.9', gauge, 'As found', 'inside');
+  await page.waitForSelector('html[data-saved=unsure]', { state: 'attached' });
+  await link(page, 'Data').tap();
+  await seeText(page, 'the last minutes may be lost');
 });
 
 test('storage of a later version is left alone', async (t) => {

@@ -53,16 +53,20 @@ async function startBrowser(series) {
   const { context } = series.browser;
   series.browser.expect(/./); // What a dying browser logs is no matter here.
   await context.exposeBinding('screenSaid', (_, values) => values.forEach((it) => series.heard?.(it)));
-  // Tells of each row in the table of saved readings as soon as it is there.
+  // Tells of each row in the table of saved readings as soon as it is marked as on the disk.
   await context.addInitScript(() => {
     const told = new Set();
     const look = () => {
-      const rows = document.querySelectorAll('table.taken tr:not(.struck) td.number');
+      const rows = document.querySelectorAll('table.taken tr[data-saved=true] td.number');
       const fresh = [...rows].map((row) => row.textContent).filter((text) => !told.has(text));
       fresh.forEach((text) => told.add(text));
       if (fresh.length) globalThis.screenSaid(fresh);
     };
-    const watch = () => new MutationObserver(look).observe(document.body, { childList: true, subtree: true });
+    const watch = () => new MutationObserver(look).observe(document.body, {
+      childList: true,
+      subtree: true,
+      attributeFilter: ['data-saved'],
+    });
     document.addEventListener('DOMContentLoaded', watch);
   });
   series.page = await series.browser.open(series.host.url);
@@ -136,6 +140,8 @@ async function lookAgain(series, how, number) {
   if (new URL(page.url()).hash !== series.address) {
     await page.evaluate((hash) => (location.hash = hash), series.address);
   }
+  // What the storage lacks comes out of the journal, a moment after the start.
+  await page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
   const there = await heading(page, STEPS[0].title).waitFor({ timeout: 5000 }).then(() => true, () => false);
   const rows = page.locator('table.taken td.number');
   const kept = new Set(there ? await rows.allTextContents() : []);
