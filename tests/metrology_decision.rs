@@ -5,6 +5,7 @@ mod common;
 use common::{agrees, facts, floats, n, prints_as};
 use halfturn::metrology::Limits;
 use halfturn::metrology::decision::{Rule, Statement, conformance_probability, false_accept_risk};
+use halfturn::quantity::DecimalSign;
 
 fn limits(low: Option<&str>, high: Option<&str>) -> Limits {
     let decimal = |text: Option<&str>| text.map(|text| n(text).decimal().clone());
@@ -128,11 +129,17 @@ fn a_rule_is_printed_with_its_clause_and_kept() {
         Rule::GuardBand { ratio: n("0.83") },
         Rule::FourWay,
     ] {
-        assert!(rule.sentence().contains("ILAC-G8:09/2019"));
+        assert!(
+            rule.sentence()
+                .typeset(DecimalSign::Point)
+                .contains("ILAC-G8:09/2019")
+        );
         let json = serde_json::to_string(&rule).unwrap();
         assert_eq!(serde_json::from_str::<Rule>(&json).unwrap(), rule);
     }
-    assert!(Rule::guard_band().sentence().contains("at most 2.3 %"));
+    let said = |sign| Rule::guard_band().sentence().typeset(sign);
+    assert!(said(DecimalSign::Point).contains("at most 2.3 %"));
+    assert!(said(DecimalSign::Comma).contains("at most 2,3 %"));
     let extra = r#"{"guard-band":{"ratio":"1","width":"2"}}"#;
     assert!(serde_json::from_str::<Rule>(extra).is_err());
 }

@@ -107,8 +107,8 @@ fn a_resolution_is_a_rectangle_of_one_count() {
     prints_as(resolution.standard().unwrap(), "0.0002887");
 }
 
-// Check: 10.47 is stated as 11, 28.05 as 28; the result goes to the same place
-// Source: JCGM 100:2008, 7.2.6
+// Check: 10.47 is stated as 11, 28.05 as 28, 10.057 62 Ω with 27 mΩ as 10.058 Ω, 100.021 47 g with 2.26 · 0.35 mg as ± 0.000 79 g; the result goes to the same place
+// Source: JCGM 100:2008, 7.2.4 and 7.2.6
 // Known by: memory
 #[test]
 fn results_are_stated_to_the_place_of_their_uncertainty() {
@@ -118,8 +118,11 @@ fn results_are_stated_to_the_place_of_their_uncertainty() {
         ("27185123.4", 2805.0, ("27185100", "2800")),
         ("10.69504", 0.000_29, ("10.69504", "0.00029")),
         ("10.695044", 0.000_295, ("10.69504", "0.00030")),
-        ("3.5", 0.099_95, ("3.500", "0.099")),
+        ("3.5", 0.099_95, ("3.50", "0.10")),
+        ("3.5", 0.095_7, ("3.500", "0.096")),
         ("3.5", 0.1, ("3.50", "0.10")),
+        ("10.05762", 0.027, ("10.058", "0.027")),
+        ("100.02147", 2.26 * 0.000_35, ("100.02147", "0.00079")),
     ] {
         let stated = stated(&value.parse().unwrap(), expanded).unwrap().unwrap();
         let (value, expanded) = (stated.value.to_string(), stated.expanded.to_string());

@@ -183,7 +183,7 @@ fn every_sum_shows_what_the_bench_expects() {
         (
             "repeated",
             &["8.001; 8.003; 8.002"],
-            &["8.00", "0.00100", "0.000577"],
+            &["8.00200", "0.0010", "0.00058"],
         ),
         ("decision", &["9.6", "", "10", "0.5"], &["fail"]),
         (
@@ -214,6 +214,53 @@ fn a_reading_is_stated_with_its_uncertainty() {
         &["8.002 V", "10", "0.3", "0.1", "", "2", "8.001;8.003;8.002"],
     );
     assert_eq!(got[0], "8.002 V ± 0.041 V");
+}
+
+// Check: U and u have two significant digits, however many the reading has; so has the spread, and the mean goes to the place of its uncertainty
+// Source: JCGM 100:2008, 7.2.6
+// Known by: memory; figures by hand
+#[test]
+fn uncertainties_promise_no_more_than_two_digits() {
+    // 1 ppm + 1 count: u = √(28.185012²/3 + 1/12) = 16.275 Hz, U = 1.96 u = 31.90 Hz.
+    let got = shown(
+        "reading-uncertainty",
+        &["27.185012 MHz", "", "", "", "1", "1"],
+    );
+    assert_eq!(
+        got,
+        ["27.185012 MHz ± 0.000032 MHz", "32 Hz", "16 Hz", "1.96", "∞"]
+    );
+    // s = √(Σ(x − mean)²/9) = 0.302765 mV, over √10 0.0957 mV.
+    let ten = "8.0021;8.0022;8.0023;8.0024;8.0025;8.0026;8.0027;8.0028;8.0029;8.0030";
+    let got = shown("repeated", &[ten]);
+    assert_eq!(got, ["8.002550", "0.00030", "0.000096"]);
+    let got = shown("repeated", &["8.01;8.01;8.01"]);
+    assert_eq!(got, ["8.01", "0.0", "0"]);
+    let got = shown("can-prove", &["400", "24", "1"]);
+    assert_eq!(got[1], "27");
+}
+
+// Check: results that stand in words have the decimal sign in use
+// Source: this project's own rule
+// Known by: own rule
+#[test]
+fn no_result_keeps_the_point_where_a_comma_is_in_use() {
+    for (id, texts, expected) in [
+        ("pair", &["50.3 Ω"][..], "0,0"),
+        ("stored", &["1000 µF", "24.5 V"], "42,4"),
+        ("decision", &["9.6", "", "10", "0.5"], "2,3 %"),
+        ("reading-uncertainty", &["8.002 V", "", "", "", "", "2"], "8,0020"),
+    ] {
+        let Ok(Answer::Worked { outcome, digits }) = answer(id, texts) else {
+            panic!("{id} is not worked out");
+        };
+        let said: Vec<String> = outcome
+            .outputs
+            .iter()
+            .map(|output| output.typeset(digits, DecimalSign::Comma))
+            .collect();
+        assert!(said.iter().any(|text| text.contains(expected)), "{said:?}");
+    }
 }
 
 // Check: what is not typed yet is named, not refused

@@ -3,7 +3,7 @@
 use super::Limits;
 use super::normal;
 use crate::quantity::fault::{finite, not_negative, positive};
-use crate::quantity::{Fault, Number};
+use crate::quantity::{Fault, Number, Phrase};
 use bigdecimal::BigDecimal;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -62,19 +62,26 @@ impl Rule {
     }
 
     /// The rule in a sentence, as it is printed with every verdict.
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self) -> Phrase {
         match self {
-            Rule::SimpleAcceptance => "Simple acceptance: pass inside the tolerance limits; the \
-                 risk of a false pass is below 50 % (ILAC-G8:09/2019, 4.2.1)."
-                .to_owned(),
-            Rule::GuardBand { ratio } => format!(
-                "Guard band w = {ratio} U: pass only inside the tolerance limits by w; the risk \
-                 of a false pass is at most {} % (ILAC-G8:09/2019, 4.2.2).",
-                percent(false_accept_risk(ratio.to_f64()))
+            Rule::SimpleAcceptance => Phrase::new(
+                "Simple acceptance: pass inside the tolerance limits; the risk of a false pass \
+                 is below 50 % (ILAC-G8:09/2019, 4.2.1).",
+                [],
             ),
-            Rule::FourWay => "Four-way statement with guard band w = U: pass, conditional pass, \
-                 conditional fail or fail (ILAC-G8:09/2019, 4.2.3)."
-                .to_owned(),
+            Rule::GuardBand { ratio } => Phrase::new(
+                "Guard band w = {} U: pass only inside the tolerance limits by w; the risk of a \
+                 false pass is at most {} % (ILAC-G8:09/2019, 4.2.2).",
+                [
+                    ratio.clone(),
+                    percent(false_accept_risk(ratio.to_f64())).unwrap_or(100.into()),
+                ],
+            ),
+            Rule::FourWay => Phrase::new(
+                "Four-way statement with guard band w = U: pass, conditional pass, conditional \
+                 fail or fail (ILAC-G8:09/2019, 4.2.3).",
+                [],
+            ),
         }
     }
 
@@ -159,8 +166,8 @@ fn between(from: f64, to: f64) -> f64 {
 }
 
 /// A risk in percent with two significant digits.
-fn percent(share: f64) -> String {
+fn percent(share: f64) -> Option<Number> {
     let percent = share * 100.0;
-    let decimals = (1.0 - percent.abs().log10().floor()).clamp(0.0, 12.0) as usize;
-    format!("{percent:.decimals$}")
+    let decimals = (1.0 - percent.abs().log10().floor()).clamp(0.0, 12.0);
+    Number::from_f64(percent, decimals as u8)
 }

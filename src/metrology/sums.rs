@@ -4,11 +4,11 @@ use super::decision::{Rule, conformance_probability, false_accept_risk};
 use super::instrument::{
     Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
 };
-use super::uncertainty::{Budget, stated};
+use super::uncertainty::{Budget, Stated, stated};
 use super::{Limits, Statistics};
 use crate::quantity::fault::not_negative;
 use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
-use crate::quantity::{Fault, Number, Prefix, Quantity, Scale, Unit, to_f64};
+use crate::quantity::{Fault, Number, Phrase, Prefix, Quantity, Scale, Unit, to_f64};
 
 /// Every sum of the metrology room, in the order of the catalogue.
 pub const SUMS: &[Sum] = &[
@@ -66,11 +66,25 @@ pub const SUMS: &[Sum] = &[
         formula: "s = √(Σ(x − mean)²/(n − 1)); uncertainty of the mean s/√n",
         source: "JCGM 100:2008, 4.2.1 to 4.2.3",
         compute: |given| {
-            let statistics = Statistics::of(given.numbers("readings"))?;
+            let readings = given.numbers("readings");
+            let statistics = Statistics::of(readings)?;
+            let alone = |number: Option<Number>| {
+                let number = number.map(Number::without_exponent);
+                Phrase::new("{}", Vec::from_iter(number))
+            };
+            let mean = Number::from_f64(statistics.mean, MEAN_DECIMALS);
+            let stated = match &mean {
+                Some(mean) => stated(mean.decimal(), statistics.of_mean())?,
+                None => None,
+            };
+            let (mean, of_mean) = match stated {
+                Some(stated) => (Some(stated.value), Some(stated.expanded)),
+                None => (readings.first().cloned(), Some(0.into())),
+            };
             Ok(Outcome::new([
-                Output::plain("Mean", statistics.mean),
-                Output::plain("Standard deviation", statistics.deviation),
-                Output::plain("Uncertainty of the mean", statistics.of_mean()),
+                Output::phrase("Mean", alone(mean)),
+                Output::plain("Standard deviation", statistics.deviation).at_most(2),
+                Output::phrase("Uncertainty of the mean", alone(of_mean)),
             ]))
         },
     },
@@ -109,7 +123,7 @@ pub const SUMS: &[Sum] = &[
             let proof = prove(given.value("tolerance")?, expanded, step)?;
             let mut outputs = vec![
                 Output::words("Verdict", proof.ability.words()),
-                Output::plain("Expanded uncertainty U", proof.expanded),
+                Output::plain("Expanded uncertainty U", proof.expanded).at_most(2),
             ];
             let ratio = |ratio| Output::plain("Tolerance over U", ratio);
             outputs.extend(proof.ratio.map(ratio));
@@ -121,6 +135,9 @@ pub const SUMS: &[Sum] = &[
         },
     },
 ];
+
+/// More decimals than any mean of readings has that is worth its digits.
+const MEAN_DECIMALS: u8 = 15;
 
 const FREQUENCY: &[Scale] = &[
     Scale::new(Prefix::Mega, Unit::Hertz),
@@ -182,23 +199,34 @@ fn reading_uncertainty(given: &Given) -> Result<Outcome, Fault> {
     let budget = instrument.budget(reading, statistics.as_ref())?;
     let unit = reading.unit().of_difference();
     let mut outputs = vec![
-        Output::amount("Expanded uncertainty U, 95 %", budget.expanded, unit),
-        Output::amount("Combined standard uncertainty", budget.combined, unit),
-        Output::plain("Coverage factor k", budget.coverage),
+        Output::amount("Combined standard uncertainty", budget.combined, unit).at_most(2),
+        Output::plain("Coverage factor k", budget.coverage).at_most(3),
         Output::words("Effective degrees of freedom", whole(budget.freedom)),
     ];
-    if let Some(stated) = stated(&reading.base(), budget.expanded)? {
-        let scale = reading.scale;
-        let in_scale = |number: Number, scale: Scale| {
-            let shown = scale.prefix.remove(number.decimal());
-            Quantity::new(Number::from_decimal(shown), scale).to_string()
-        };
-        let difference = Scale::new(scale.prefix, unit);
-        let value = in_scale(stated.value, scale);
-        let expanded = in_scale(stated.expanded, difference);
-        outputs.insert(0, Output::words("Result", format!("{value} ± {expanded}")));
+    // Without any uncertainty there is nothing to round to.
+    let stated = stated(&reading.base(), budget.expanded)?;
+    let expanded = match &stated {
+        Some(stated) => Quantity::natural(stated.expanded.decimal().clone(), unit),
+        None => Quantity::natural(0.into(), unit),
+    };
+    outputs.insert(0, Output::exact("Expanded uncertainty U, 95 %", expanded));
+    if let Some(stated) = stated {
+        outputs.insert(0, Output::phrase("Result", result(stated, reading.scale)));
     }
     Ok(Outcome::new(outputs).with(picture(&budget)))
+}
+
+/// A result with its uncertainty, both in the scale of the reading.
+fn result(stated: Stated, scale: Scale) -> Phrase {
+    let difference = Scale::new(scale.prefix, scale.unit.of_difference());
+    let (value, expanded) = (scale.symbol(), difference.symbol());
+    let in_scale = |number: Number| {
+        Number::from_decimal(scale.prefix.remove(number.decimal())).without_exponent()
+    };
+    Phrase::new(
+        format!("{{}}\u{a0}{value} ± {{}}\u{a0}{expanded}"),
+        [in_scale(stated.value), in_scale(stated.expanded)],
+    )
 }
 
 /// A meter with one range that has the accuracy entered.
@@ -265,7 +293,7 @@ fn decision(given: &Given) -> Result<Outcome, Fault> {
     let (low, high) = (given.maybe("low"), given.maybe("high"));
     let mut outputs = vec![
         Output::words("Statement", statement.to_string()),
-        Output::words("Rule", rule.sentence()),
+        Output::phrase("Rule", rule.sentence()),
     ];
     let standard = expanded.to_f64() / 2.0;
     if standard > 0.0 {

@@ -283,8 +283,9 @@ pub fn stated(value: &BigDecimal, expanded: f64) -> Result<Option<Stated>, Fault
     }
     let lowered = digits_of(expanded, 0);
     let raised = digits_of(expanded, 1);
-    let loses_little = expanded - lowered.to_f64() < 0.01 * expanded;
-    let expanded = if loses_little { lowered } else { raised };
+    let (lost, added) = (expanded - lowered.to_f64(), raised.to_f64() - expanded);
+    let is_lowered = lost < added && lost < 0.01 * expanded;
+    let expanded = if is_lowered { lowered } else { raised };
     let place = expanded.decimals();
     let value = value.with_scale_round(place, RoundingMode::HalfEven);
     Ok(Some(Stated {
@@ -293,12 +294,16 @@ pub fn stated(value: &BigDecimal, expanded: f64) -> Result<Option<Stated>, Fault
     }))
 }
 
-/// The first two significant digits of a value above zero, with so many counts added.
+/// The first two significant digits of a value above zero, with one count added or none.
 fn digits_of(value: f64, counts: i64) -> Number {
     // Formatting is exact, so 16 digits never round a 9 up into the next place wrongly.
     let text = format!("{value:.16e}");
     let (digits, exponent) = text.split_once('e').unwrap_or((&text, "0"));
     let leading: i64 = digits.replace('.', "")[..2].parse().unwrap_or(0);
     let exponent: i64 = exponent.parse().unwrap_or(0);
-    Number::from_decimal(BigDecimal::new((leading + counts).into(), 1 - exponent))
+    let (digits, exponent) = match leading + counts {
+        100 => (10, exponent + 1),
+        digits => (digits, exponent),
+    };
+    Number::from_decimal(BigDecimal::new(digits.into(), 1 - exponent))
 }

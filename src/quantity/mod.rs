@@ -2,6 +2,7 @@
 
 pub mod fault;
 mod number;
+mod phrase;
 mod prefix;
 mod reader;
 pub mod sum;
@@ -9,6 +10,7 @@ mod unit;
 
 pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
+pub use phrase::Phrase;
 pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};

@@ -3,7 +3,8 @@
 //! One screen shows every sum; the rooms above only fill in the data.
 
 use super::{
-    DecimalSign, Family, Fault, Number, Prefix, Quantity, ReadError, Scale, Unit, read, read_number,
+    DecimalSign, Family, Fault, Number, Phrase, Prefix, Quantity, ReadError, Scale, Unit, read,
+    read_number,
 };
 use bigdecimal::BigDecimal;
 use num_traits::Zero;
@@ -425,6 +426,8 @@ pub struct Output {
     pub label: &'static str,
     /// Its value.
     pub value: Value,
+    /// More digits than these would promise too much, whatever the inputs support.
+    most: Option<usize>,
 }
 
 /// The value of a result.
@@ -438,6 +441,8 @@ pub enum Value {
     Exact(Quantity),
     /// Words.
     Words(String),
+    /// Words with numbers in them.
+    Phrase(Phrase),
 }
 
 impl Output {
@@ -446,6 +451,7 @@ impl Output {
         Output {
             label,
             value: Value::Amount(value, unit),
+            most: None,
         }
     }
 
@@ -454,6 +460,7 @@ impl Output {
         Output {
             label,
             value: Value::Plain(value),
+            most: None,
         }
     }
 
@@ -467,6 +474,7 @@ impl Output {
         Output {
             label,
             value: Value::Exact(quantity),
+            most: None,
         }
     }
 
@@ -475,23 +483,46 @@ impl Output {
         Output {
             label,
             value: Value::Words(words.into()),
+            most: None,
+        }
+    }
+
+    /// Words with numbers in them.
+    pub fn phrase(label: &'static str, phrase: Phrase) -> Self {
+        Output {
+            label,
+            value: Value::Phrase(phrase),
+            most: None,
+        }
+    }
+
+    /// The same, with so many significant digits at most.
+    pub fn at_most(self, digits: usize) -> Self {
+        Output {
+            most: Some(digits),
+            ..self
         }
     }
 
     /// The result as a reading, rounded to so many digits; `None` for words and bare numbers.
     pub fn quantity(&self, digits: usize) -> Option<Quantity> {
         match &self.value {
-            Value::Amount(value, unit) => rounded(*value, *unit, digits),
+            Value::Amount(value, unit) => rounded(*value, *unit, self.digits(digits)),
             Value::Exact(quantity) => Some(quantity.clone()),
-            Value::Plain(_) | Value::Words(_) => None,
+            Value::Plain(_) | Value::Words(_) | Value::Phrase(_) => None,
         }
+    }
+
+    fn digits(&self, supported: usize) -> usize {
+        self.most.map_or(supported, |most| most.min(supported))
     }
 
     /// The result as a page shows it.
     pub fn typeset(&self, digits: usize, sign: DecimalSign) -> String {
         match &self.value {
             Value::Words(words) => words.clone(),
-            Value::Plain(value) => match significant(*value, digits) {
+            Value::Phrase(phrase) => phrase.typeset(sign),
+            Value::Plain(value) => match significant(*value, self.digits(digits)) {
                 Some(decimal) => plain_number(decimal).typeset(sign),
                 None => "∞".to_owned(),
             },

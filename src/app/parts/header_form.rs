@@ -93,7 +93,7 @@ pub fn HeaderForm(
             <div class="fields">{fields(header, WORK)}{next_check(header)}</div>
         </fieldset>
         {instruments(bench, header, &procedure)}
-        {rule(header)}
+        {rule(bench, header)}
         {check(bench, header, procedure)}
     }
 }
@@ -227,16 +227,17 @@ fn use_instrument(header: &mut Header, role: Id, name: String, record: Option<Ki
 }
 
 /// How readings near a limit are judged.
-fn rule(header: RwSignal<Header>) -> impl IntoView {
+fn rule(bench: Bench, header: RwSignal<Header>) -> impl IntoView {
     let option = move |rule: Rule, name: &'static str| {
         let this = rule.clone();
         let chosen = move || header.with(|header| header.rule == this);
         let sentence = rule.sentence();
+        let said = move || sentence.typeset(bench.sign());
         view! {
             <label class="offer">
                 <input type="radio" name="rule" prop:checked=chosen
                     on:change=move |_| header.update(|header| header.rule = rule.clone())/>
-                <span><strong>{name}</strong><span class="hint">{sentence}</span></span>
+                <span><strong>{name}</strong><span class="hint">{said}</span></span>
             </label>
         }
     };

@@ -69,7 +69,7 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
-            <p class="hint">{rule.sentence()}</p>
+            <p class="hint">{rule.sentence().typeset(sign)}</p>
         </details>
     }
 }

@@ -31,7 +31,14 @@ pub fn section(source: &Source) -> Option<Section> {
         .collect();
     (!tables.is_empty()).then(|| Section {
         lead: vec![
-            words::rule(&source.progress.header.rule.sentence()),
+            words::rule(
+                &source
+                    .progress
+                    .header
+                    .rule
+                    .sentence()
+                    .typeset(source.look.sign),
+            ),
             words::SCALE_KEY.to_owned(),
         ],
         parts: tables,

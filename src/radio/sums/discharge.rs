@@ -1,8 +1,8 @@
 //! Before the iron.
 
 use super::scales::*;
-use crate::quantity::Unit;
 use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
+use crate::quantity::{Number, Phrase, Unit};
 use crate::radio::discharge::*;
 
 pub(super) const SUMS: &[Sum] = &[
@@ -21,8 +21,8 @@ pub(super) const SUMS: &[Sum] = &[
             let coulombs = charge(capacitance, volts)?;
             Ok(Outcome::new([
                 Output::amount("Energy", energy(capacitance, volts)?, Unit::Joule),
-                Output::words("Charge", microcoulombs(coulombs)),
-                Output::words("Touch voltage", touch_voltage(volts)),
+                Output::phrase("Charge", microcoulombs(coulombs)),
+                Output::phrase("Touch voltage", touch_voltage(volts)),
             ]))
         },
     },
@@ -94,22 +94,26 @@ pub(super) const SUMS: &[Sum] = &[
 const CAPACITANCE: Input = Input::measured("capacitance", "Capacitance", MICROFARADS);
 
 /// A charge in words, since no reading on the bench is in coulombs.
-fn microcoulombs(coulombs: f64) -> String {
-    format!("{:.1} µC", coulombs * 1e6)
+fn microcoulombs(coulombs: f64) -> Phrase {
+    let number = Number::from_f64(coulombs * 1e6, 1);
+    Phrase::new("{}\u{a0}µC", Vec::from_iter(number))
 }
 
-/// Which published thresholds of direct voltage a voltage exceeds.
-fn touch_voltage(volts: f64) -> String {
-    let exceeded: Vec<_> = SAFE_VOLTAGES
+/// Which published thresholds of direct voltage a voltage exceeds; they stand in rising order.
+fn touch_voltage(volts: f64) -> Phrase {
+    let exceeded = SAFE_VOLTAGES.iter().filter(|safe| volts > safe.volts);
+    let count = exceeded.count();
+    let named = &SAFE_VOLTAGES[..count.max(1)];
+    let places = named
         .iter()
-        .filter(|safe| volts > safe.volts)
-        .map(|safe| format!("{} V ({})", safe.volts, safe.source))
-        .collect();
-    match exceeded.is_empty() {
-        true => format!(
-            "Not above {} V ({})",
-            SAFE_VOLTAGES[0].volts, SAFE_VOLTAGES[0].source
-        ),
-        false => format!("Above {}: bleed it first", exceeded.join(" and ")),
-    }
+        .map(|safe| format!("{{}}\u{a0}V ({})", safe.source));
+    let places = places.collect::<Vec<_>>().join(" and ");
+    let text = match count {
+        0 => format!("Not above {places}"),
+        _ => format!("Above {places}: bleed it first"),
+    };
+    let volts = named
+        .iter()
+        .filter_map(|safe| safe.volts.to_string().parse().ok());
+    Phrase::new(text, volts.collect::<Vec<Number>>())
 }

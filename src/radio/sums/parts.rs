@@ -2,7 +2,7 @@
 
 use super::scales::*;
 use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
-use crate::quantity::{Fault, Prefix, Scale, Unit};
+use crate::quantity::{Fault, Number, Phrase, Prefix, Quantity, Scale, Unit};
 use crate::radio::colour::{Colour, bands_of, read_bands};
 use crate::radio::preferred::{Joint, Series, pairs};
 
@@ -43,13 +43,11 @@ pub(super) const SUMS: &[Sum] = &[
             let joint = joint(given.choice("joint")?, unit);
             let found = pairs(target.base_f64(), series(given)?, joint, 3)?;
             let rows = found.iter().zip(["Best pair", "Second", "Third"]);
-            let words = rows.map(|(pair, label)| {
+            let outputs = rows.map(|(pair, label)| {
                 let off = (pair.together / target.base_f64() - 1.0) * 100.0;
-                let (larger, smaller) = (said(pair.larger, unit), said(pair.smaller, unit));
-                let words = format!("{larger} and {smaller}, off by {off:+.2} %");
-                Output::words(label, words.replace('-', "\u{2212}"))
+                Output::phrase(label, two_parts([pair.larger, pair.smaller], off, unit))
             });
-            Ok(Outcome::new(words.collect::<Vec<_>>()))
+            Ok(Outcome::new(outputs.collect::<Vec<_>>()))
         },
     },
     Sum {
@@ -181,13 +179,27 @@ fn joint(choice: usize, unit: Unit) -> Joint {
     }
 }
 
-/// A preferred value in print.
-fn said(value: f64, unit: Unit) -> String {
-    let output = Output::amount("", value, unit);
-    let quantity = output.quantity(3);
-    quantity.map_or_else(String::new, |quantity| {
-        let prefix = quantity.scale.prefix;
-        let number = prefix.remove(&quantity.base()).normalized();
-        format!("{} {}", number.to_plain_string(), quantity.scale.symbol())
-    })
+/// Two preferred values, and by how many percent they miss.
+fn two_parts(values: [f64; 2], off: f64, unit: Unit) -> Phrase {
+    let values = values.map(|value| in_print(value, unit));
+    let units = values.each_ref().map(|value| value.scale.symbol());
+    let plus = if off < 0.0 { "" } else { "+" };
+    let [larger, smaller] = values.map(|value| value.number);
+    let numbers = [larger, smaller]
+        .into_iter()
+        .chain(Number::from_f64(off, 2));
+    Phrase::new(
+        format!(
+            "{{}} {} and {{}} {}, off by {plus}{{}} %",
+            units[0], units[1]
+        ),
+        numbers.collect::<Vec<_>>(),
+    )
+}
+
+/// A preferred value, without the zeros that it has no use for.
+fn in_print(value: f64, unit: Unit) -> Quantity {
+    let rounded = Output::amount("", value, unit).quantity(3);
+    let base = rounded.map_or(0.into(), |quantity| quantity.base());
+    Quantity::natural(base.normalized(), unit)
 }
