@@ -10,13 +10,19 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// What a spreadsheet would run, fold or put right if it took it for anything but a text.
-const HOSTILE: [&str; 6] = [
+const HOSTILE: [&str; 12] = [
     "=1+1",
     "=HYPERLINK(\"http://example.invalid/\";\"x\")",
     "@SUM(1;1)",
     "-2+3",
     "'0123",
     "QRC \"07\", blue; 3/4",
+    "00712",
+    "1E5",
+    "1.10",
+    "3/4",
+    "2026-03-31",
+    "12345678901234567890",
 ];
 
 fn id(text: &str) -> Id {
@@ -86,6 +92,18 @@ fn table(job: &Job, sign: DecimalSign) -> String {
     csv::readings(job, &look)
 }
 
+/// The readings of a job with each hostile text, in one table.
+fn tables(sign: DecimalSign) -> String {
+    let all = HOSTILE.iter().map(|hostile| table(&job(hostile), sign));
+    let all: Vec<String> = all.collect();
+    let (heading, _) = all[0].split_once("\r\n").unwrap();
+    let rows = all.iter().map(|text| &text[heading.len()..]);
+    let rows = rows
+        .map(|rows| rows.trim_end().to_owned())
+        .collect::<String>();
+    format!("{heading}{rows}\r\n")
+}
+
 /// The program, where it is installed.
 fn calc() -> Option<PathBuf> {
     let paths = std::env::var_os("PATH")?;
@@ -98,6 +116,7 @@ fn calc() -> Option<PathBuf> {
 struct Cell {
     kind: String,
     formula: bool,
+    number: String,
     text: String,
 }
 
@@ -107,20 +126,14 @@ fn opened(calc: &Path, folder: &Path, text: &str, language: u16) -> Vec<Vec<Cell
     fs::write(folder.join("table.csv"), text).unwrap();
     // Comma, quote, UTF-8, from line 1; the language; quoted fields are no texts of themselves,
     // numbers are detected: what the program offers for such a file.
-    let filter = format!("Text - txt - csv (StarCalc):44,34,76,1,,{language},false,true,false");
+    let filter =
+        format!("--infilter=Text - txt - csv (StarCalc):44,34,76,1,,{language},false,true,false");
     let done = Command::new(calc)
         .arg(format!(
             "-env:UserInstallation=file://{}/profile",
             folder.display()
         ))
-        .args([
-            "--headless",
-            "--infilter",
-            &filter,
-            "--convert-to",
-            "fods",
-            "--outdir",
-        ])
+        .args(["--headless", &filter, "--convert-to", "fods", "--outdir"])
         .arg(folder)
         .arg(folder.join("table.csv"))
         .output()
@@ -160,6 +173,7 @@ fn cells(piece: &str) -> Vec<Cell> {
     let cell = || Cell {
         kind: attribute("office:value-type").unwrap_or_default(),
         formula: attribute("table:formula").is_some(),
+        number: attribute("office:value").unwrap_or_default(),
         text: text.clone(),
     };
     (0..count.min(25)).map(|_| cell()).collect()
@@ -175,42 +189,38 @@ fn a_spreadsheet_shows_numbers_as_numbers_and_runs_nothing() {
     fs::create_dir_all(&folder).unwrap();
     const ENGLISH: u16 = 1033;
     const GERMAN: u16 = 1031;
-    for hostile in HOSTILE {
-        for (sign, language) in [(DecimalSign::Point, ENGLISH), (DecimalSign::Comma, GERMAN)] {
-            let rows = opened(&calc, &folder, &table(&job(hostile), sign), language);
-            let column = |name: &str| {
-                let named = rows[0].iter().position(|cell| cell.text == name);
-                let at = named.unwrap_or_else(|| panic!("{name} in {:?}", rows[0]));
-                move |row: usize| (row, at)
-            };
-            let cell = |name: &str, row: usize| {
-                let (row, at) = column(name)(row);
-                &rows[row][at]
-            };
-            for row in [1, 2] {
-                for name in [
-                    "value",
-                    "corrected value",
-                    "lower limit",
-                    "upper limit",
-                    "step",
-                ] {
-                    assert_eq!(
-                        cell(name, row).kind,
-                        "float",
-                        "{name} of {hostile}, {sign:?}"
-                    );
-                }
-                for name in ["job", "make", "model", "serial number", "section", "title"] {
-                    let cell = cell(name, row);
-                    assert_eq!(cell.kind, "string", "{name} of {hostile}");
-                    let typed = cell.text.strip_prefix('\'').unwrap_or(&cell.text);
-                    assert!([typed, &cell.text].contains(&hostile), "{cell:?}");
-                }
-                assert_eq!(cell("when", row).kind, "date", "{hostile}");
+    // A text that was let through as it is would be run, and seen here.
+    let rows = opened(&calc, &folder, "a,b\r\n=1+1,2\r\n", ENGLISH);
+    assert!(rows[1][0].formula && !rows[1][1].formula, "{rows:?}");
+    for (sign, language) in [(DecimalSign::Point, ENGLISH), (DecimalSign::Comma, GERMAN)] {
+        let rows = opened(&calc, &folder, &tables(sign), language);
+        assert!(rows.iter().flatten().all(|cell| !cell.formula));
+        let column = |name: &str| rows[0].iter().position(|cell| cell.text == name).unwrap();
+        // Two readings of each job.
+        let hostile = HOSTILE.iter().flat_map(|text| [text, text]);
+        for (row, hostile) in rows[1..].iter().zip(hostile) {
+            for name in [
+                "value",
+                "corrected value",
+                "lower limit",
+                "upper limit",
+                "step",
+            ] {
+                let cell = &row[column(name)];
+                assert_eq!(
+                    cell.kind, "float",
+                    "{name} of {hostile}, {sign:?}: {cell:?}"
+                );
             }
-            assert!(rows.iter().flatten().all(|cell| !cell.formula), "{hostile}");
+            assert_eq!(row[column("when")].kind, "date", "{hostile}");
+            for name in ["job", "make", "model", "serial number", "section", "title"] {
+                let cell = &row[column(name)];
+                let typed = cell.text.strip_prefix('\'').unwrap_or(&cell.text);
+                assert_eq!(cell.kind, "string", "{name} of {hostile}");
+                assert!([typed, &cell.text].contains(hostile), "{cell:?}");
+            }
         }
+        assert_eq!(rows[1][column("value")].number, "7.41");
     }
     fs::remove_dir_all(&folder).unwrap();
 }

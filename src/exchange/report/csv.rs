@@ -46,18 +46,34 @@ fn quoted(cell: &str) -> String {
     }
 }
 
-/// A typed text that no spreadsheet takes for a formula: what begins like one gets an
-/// apostrophe in front, and so does what begins with an apostrophe, so that taking one away
-/// always gives the text back.
+/// A typed text that no spreadsheet takes for a formula, or for a number or a day that it would
+/// write in its own way: what looks like one gets an apostrophe in front, and so does what begins
+/// with an apostrophe, so that taking one away always gives the text back.
 pub fn harmless(text: &str) -> String {
     let first = text.trim_start().chars().next();
     let odd = text.starts_with(['\t', '\r', '\n', '\0']);
     // Full-width signs run as formulas as well where spreadsheets fold them.
     let formula = first.is_some_and(|c| "=+-@'|%＝＋－＠".contains(c));
-    match odd || formula {
+    match odd || formula || is_rewritten(text) {
         true => format!("'{text}"),
         false => text.to_owned(),
     }
+}
+
+/// Whether a text is made like a number or a day that does not come out of a spreadsheet as it
+/// went in: `00712`, `1.10`, `1E5`, `3/4`.
+fn is_rewritten(text: &str) -> bool {
+    /// A spreadsheet's numbers are floats, which keep so many digits of any number.
+    const KEPT_DIGITS: usize = 15;
+    let text = text.trim();
+    let figure = |c: char| c.is_ascii_digit() || ".,:/-+eE%\u{a0} ".contains(c);
+    let parts = text.split(['/', '-', ':', '.']).count();
+    let made_like_one = text.starts_with(|c: char| c.is_ascii_digit() || ".,".contains(c))
+        && text.chars().all(figure)
+        && parts <= 3;
+    let whole = text.bytes().all(|b| b.is_ascii_digit());
+    let kept = whole && text.len() <= KEPT_DIGITS && !(text.len() > 1 && text.starts_with('0'));
+    made_like_one && !kept
 }
 
 struct Table<'a> {
