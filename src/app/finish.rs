@@ -6,7 +6,7 @@ use super::device;
 use super::parts::{Ask, Question, StatusMark};
 use super::route::Route;
 use super::words::{finish as words, shared};
-use crate::exchange::Document;
+use crate::exchange::{Document, report};
 use crate::job::{Deed, Job, Progress, SignOff, Status};
 use leptos::prelude::*;
 
@@ -29,7 +29,11 @@ pub fn screen() -> impl IntoView {
             let job = bench.job.get()?;
             let progress = bench.progress.get()?;
             let state = match &progress.signed_off {
-                Some(done) => signed(done, question).into_any(),
+                Some(done) => view! {
+                    {open_again(&job, &progress)}
+                    {signed(done, question)}
+                }
+                .into_any(),
                 None if progress.owed().next().is_some() => still_open(&job, &progress).into_any(),
                 None if progress.still_off().next().is_some() => ().into_any(),
                 None => sign_off(bench, by, remarks).into_any(),
@@ -84,6 +88,17 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
     })
     .collect_view();
     view! { <dl class="tallies">{rows}</dl> }
+}
+
+/// A signed job is open again where a copy was merged that holds more than the sign-off knew of.
+fn open_again(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let (owed, off) = (progress.owed().count(), progress.still_off().count());
+    (!progress.is_closed()).then(|| {
+        view! {
+            <p class="lead" role="alert"><strong>{report::words::signed_but_open(owed, off)}</strong></p>
+            {(owed > 0).then(|| still_open(job, progress))}
+        }
+    })
 }
 
 fn still_open(job: &Job, progress: &Progress) -> impl IntoView + use<> {

@@ -8,6 +8,7 @@ use crate::metrology::drift::{Drift, Steadiness, Timed};
 use crate::metrology::outlier;
 use crate::metrology::pull::{Origin, Pull, Try};
 use crate::metrology::slip::{self, Neighbour, Slip};
+use crate::metrology::uncertainty::stated;
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
@@ -345,14 +346,30 @@ pub fn settled(step: &Step, standing: &StepProgress) -> Option<Result<Settled, S
     let judged = Drift::of(&points, resolution(standing))
         .and_then(|drift| Ok((drift, drift.steadiness(limit)?)));
     Some(match judged {
-        Ok((drift, steadiness)) => Ok(Settled {
-            points: points.iter().map(|p| (p.minutes, p.value)).collect(),
-            slope: natural(drift.slope, step)?,
-            expanded: natural(drift.expanded, step)?,
-            drift,
-            steadiness,
-        }),
+        Ok((drift, steadiness)) => {
+            let (slope, expanded) = stated_drift(&drift, step)?;
+            Ok(Settled {
+                points: points.iter().map(|p| (p.minutes, p.value)).collect(),
+                slope,
+                expanded,
+                drift,
+                steadiness,
+            })
+        }
         Err(fault) => Err(fault.to_string()),
+    })
+}
+
+/// The slope of a drift and its expanded uncertainty, rounded as results are.
+fn stated_drift(drift: &Drift, step: &Step) -> Option<(Quantity, Quantity)> {
+    /// More decimals than any slope has that is worth its digits.
+    const DECIMALS: u8 = 15;
+    let unit = step.work.gauge()?.scale.unit.of_difference();
+    let in_unit = |number: &Number| Quantity::natural(number.decimal().clone(), unit);
+    let slope = Number::from_f64(drift.slope, DECIMALS)?;
+    Some(match stated(slope.decimal(), drift.expanded).ok()? {
+        Some(stated) => (in_unit(&stated.value), in_unit(&stated.expanded)),
+        None => (natural(drift.slope, step)?, natural(drift.expanded, step)?),
     })
 }
 

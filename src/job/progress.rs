@@ -323,6 +323,12 @@ impl Progress {
         self.steps.iter().filter(|step| step.status.is_owed())
     }
 
+    /// Whether nothing keeps the job from being finished. It may be signed off all the same where
+    /// a copy of it was merged that holds more.
+    pub fn is_closed(&self) -> bool {
+        self.owed().next().is_none() && self.still_off().next().is_none()
+    }
+
     /// The first step that keeps the job from being finished.
     pub fn current(&self) -> Option<&StepProgress> {
         self.owed().next()

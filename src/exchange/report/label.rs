@@ -32,17 +32,20 @@ impl Label {
             title if title.is_empty() => words::NAMELESS.to_owned(),
             title => shortened(&title, 66),
         };
-        let signed = progress.signed_off.as_ref();
-        let checked = signed.map(|end| match look.day_of(end.at) {
-            Some(day) => (look.day)(day),
-            None => (look.when)(end.at),
-        });
+        let checked = match &progress.signed_off {
+            None => words::NOT_SIGNED.to_owned(),
+            Some(_) if !progress.is_closed() => words::OPEN_AGAIN.to_owned(),
+            Some(end) => match look.day_of(end.at) {
+                Some(day) => (look.day)(day),
+                None => (look.when)(end.at),
+            },
+        };
         // A code has room for so much; the fingerprint alone is what counts.
         let number: String = header.number.chars().take(60).collect();
         Label {
             set,
             number: shortened(&header.number, 30),
-            checked: checked.unwrap_or_else(|| words::NOT_SIGNED.to_owned()),
+            checked,
             due: header.next_check.map(look.day),
             code: words::code(&number, &fingerprint(job)),
         }

@@ -191,6 +191,17 @@ impl Table {
     }
 }
 
+/// Why the sheet is no result, if it isn't: the job is in hand, or was signed off before a copy
+/// with open ends was merged.
+fn draft(progress: &Progress) -> Option<String> {
+    let (owed, off) = (progress.owed().count(), progress.still_off().count());
+    match progress.signed_off {
+        None => Some(words::draft(owed)),
+        Some(_) if progress.is_closed() => None,
+        Some(_) => Some(words::signed_but_open(owed, off)),
+    }
+}
+
 /// Everything that a part of the sheet is made from.
 struct Source<'a> {
     job: &'a Job,
@@ -225,7 +236,6 @@ impl Report {
             true => words::NAMELESS.to_owned(),
             false => set.clone(),
         };
-        let draft = progress.signed_off.is_none();
         let sections = [
             readings::overview(&source),
             readings::section(&source),
@@ -248,7 +258,7 @@ impl Report {
                 &text::shortened(&set, 76),
             ),
             title,
-            draft: draft.then(|| words::draft(progress.owed().count())),
+            draft: draft(&progress),
             facts: head::facts(&source),
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),

@@ -137,6 +137,8 @@ pub fn changes(source: &Source) -> Option<Section> {
     });
     let noted = source.progress.changes.iter().map(|changed| {
         let change = &changed.change;
+        let check = change.substitution.as_ref();
+        let check = check.map(|check| words::checked(&balanced(&check.verdict(source.look.sign))));
         let found = changed.step.as_ref().and_then(|id| {
             let standing = source.progress.step(id)?;
             Some(step_cell(source.job.procedure.step(id)?, standing))
@@ -144,7 +146,7 @@ pub fn changes(source: &Source) -> Option<Section> {
         vec![
             found.unwrap_or_else(|| Cell::of((source.look.when)(changed.at))),
             Cell::of(balanced(&change.out)),
-            Cell::of(balanced(&change.fitted)),
+            Cell::of(balanced(&change.fitted)).with(check.unwrap_or_default()),
             Cell::of(balanced(&change.why)).with(words::change_flags(
                 change.agreed,
                 change.reversible,

@@ -37,6 +37,26 @@ pub fn draft(owed: usize) -> String {
     }
 }
 
+/// A job that was signed off, although copies of it that were merged later hold entries that the
+/// sign-off did not know of.
+pub fn signed_but_open(owed: usize, off: usize) -> String {
+    let steps = match owed {
+        0 => None,
+        1 => Some("one step is owed".to_owned()),
+        n => Some(format!("{n} steps are owed")),
+    };
+    let things = match off {
+        0 => None,
+        1 => Some("one thing is still off".to_owned()),
+        n => Some(format!("{n} things are still off")),
+    };
+    let open: Vec<String> = steps.into_iter().chain(things).collect();
+    format!(
+        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of. Reopen the job, settle what is open and sign off again.",
+        open.join(" and ")
+    )
+}
+
 /// The word in front of a page number.
 pub const PAGE: &str = "Page";
 
@@ -418,6 +438,11 @@ pub fn change_flags(agreed: bool, reversible: bool, touches_approval: bool) -> S
     said.join("; ")
 }
 
+/// The check of a part that took another's place.
+pub fn checked(verdict: &str) -> String {
+    format!("Substitution check: {verdict}")
+}
+
 /// A calibration that had run out.
 pub fn overdue(date: &str) -> String {
     format!("{date}, run out when it was used")
@@ -475,7 +500,9 @@ pub const NO_PRICE: &str = "no price given";
 /// The way a visit ended.
 pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
     match (signed, owed) {
-        (Some(when), _) => format!("signed off, {when}"),
+        (Some(when), 0) => format!("signed off, {when}"),
+        (Some(when), 1) => format!("signed off, {when}, but one step is owed"),
+        (Some(when), n) => format!("signed off, {when}, but {n} steps are owed"),
         (None, 1) => "in hand, one step owed".to_owned(),
         (None, n) => format!("in hand, {n} steps owed"),
     }
@@ -547,6 +574,8 @@ pub const CODE: &str = "Code with the job’s number and the fingerprint of its 
 pub const CHECKED: &str = "Checked";
 /// A label of a job that is not signed off.
 pub const NOT_SIGNED: &str = "not signed off";
+/// A label of a job that was signed off and is open again by what was merged.
+pub const OPEN_AGAIN: &str = "steps owed";
 
 // The check of a sheet
 
