@@ -306,7 +306,7 @@ fn each_reading_as_found_and_as_left_is_that_of_the_log() {
             let reading = &event.id;
             let strikes =
                 |e: &&Event| matches!(&e.did, Deed::Struck { reading: r, .. } if r == reading);
-            counting(&job).iter().any(|e| strikes(e))
+            counting(&job).iter().any(strikes)
         };
         let taken: Vec<(Phase, Quantity)> = counting(&job)
             .into_iter()
