@@ -271,8 +271,7 @@ fn a_plan_that_misses_the_channel_is_told() {
     let mut draft = draft();
     assert_eq!(advised(&draft, "misses channel").len(), 0);
     let plan = draft.plan.as_mut().expect("a plan");
-    let fixed = serde_json::from_value(serde_json::json!({"fixed": "19.3 MHz"})).expect("a target");
-    plan.modes[0].terms[0].target = fixed;
+    plan.modes[0].terms[0].frequency = "19.3 MHz".to_owned();
     let found = advised(&draft, "misses channel 2 by");
     assert_eq!(found.len(), 1, "channel 1 is reached, 59 are not");
     assert!(

@@ -235,6 +235,12 @@ impl Bench {
             .with(|preferences| preferences.decimal_sign)
     }
 
+    /// The decimal sign in use, for what is done once.
+    pub fn sign_now(self) -> DecimalSign {
+        self.preferences
+            .with_untracked(|preferences| preferences.decimal_sign)
+    }
+
     /// Everything in the storage, read anew whenever it changes. With years of jobs this takes
     /// its time: lists and searches have `lines`.
     pub fn contents(self) -> Contents {
@@ -321,6 +327,15 @@ impl Bench {
                 None
             }
         }
+    }
+
+    /// The same for what no list on any screen shows, so that none is read anew.
+    pub fn read_store<T>(
+        self,
+        act: impl FnOnce(&Store<BrowserStorage>) -> Result<T, StorageError>,
+    ) -> Option<T> {
+        let refused = |error: StorageError| self.refuse(error.to_string());
+        self.store.with_value(act).map_err(refused).ok()
     }
 
     /// Writes a job to the storage. Only when this gives true may the screen show it as taken,

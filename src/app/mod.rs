@@ -1,5 +1,6 @@
 //! The browser side: one file a screen, `parts` for what screens share.
 
+mod author;
 mod bench;
 mod care;
 mod changes;
@@ -45,6 +46,7 @@ pub fn App() -> impl IntoView {
     let bench = Bench::open();
     provide_context(bench);
     provide_context(speech::Speech::open());
+    provide_context(author::Past::default());
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
     view! {
@@ -67,6 +69,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Finish(_) => finish::screen().into_any(),
         Route::Procedures => procedures::list().into_any(),
         Route::Procedure(digest) => procedures::one(digest.clone()).into_any(),
+        Route::Author(desk) => author::screen(desk).into_any(),
         Route::Sums => sums::list().into_any(),
         Route::Sum(id) => sums::one(id.clone()).into_any(),
         Route::Channels => reference::channels().into_any(),
@@ -115,7 +118,10 @@ fn TopBar() -> impl IntoView {
 }
 
 fn is_procedures(route: &Route) -> bool {
-    matches!(route, Route::Procedures | Route::Procedure(_))
+    matches!(
+        route,
+        Route::Procedures | Route::Procedure(_) | Route::Author(_)
+    )
 }
 
 fn is_kit(route: &Route) -> bool {

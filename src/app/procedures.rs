@@ -1,10 +1,11 @@
 //! Procedures: all of them, and one.
 
+use super::author::{self, Desk};
 use super::bench::use_bench;
 use super::parts::list_of;
 use super::route::Route;
 use super::start::latest;
-use super::words::{procedures as words, shared};
+use super::words::{author as writing, procedures as words, shared};
 use crate::exchange::Document;
 use crate::procedure::{Procedure, Section};
 use leptos::prelude::*;
@@ -23,8 +24,12 @@ pub fn list() -> impl IntoView {
             <section class="page">
                 <div class="title-row">
                     <h1>{words::TITLE}</h1>
-                    <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
+                    <span class="row">
+                        <a class="button main" href=Route::Author(Desk::New).address()>{writing::WRITE}</a>
+                        <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
+                    </span>
                 </div>
+                {author::drafts(bench)}
                 <ul class="cards">{cards}</ul>
                 {none.then(|| view! { <p>{shared::NO_PROCEDURE}</p> })}
             </section>
@@ -59,6 +64,8 @@ pub fn one(digest: String) -> impl IntoView {
         }
         .into_any();
     };
+    let id = procedure.id.clone();
+    let in_hand = StoredValue::new(procedure.clone());
     let document = StoredValue::new(Document::Procedure(procedure.clone()));
     let mut number = 0;
     let sections = procedure
@@ -75,6 +82,9 @@ pub fn one(digest: String) -> impl IntoView {
             <div class="row">
                 <a class="button main" href=Route::Start(Some(digest)).address()>{shared::START_A_JOB}</a>
                 <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>{words::SAVE}</button>
+                <button type="button" on:click=move |_| in_hand.with_value(|p| author::change(bench, p))>{writing::CHANGE}</button>
+                <button type="button" on:click=move |_| in_hand.with_value(|p| author::copy(bench, p))>{writing::COPY}</button>
+                <a class="button" href=Route::Author(Desk::Revisions(id)).address()>{writing::REVISIONS}</a>
             </div>
             {cautions(&procedure)}
             {sections}

@@ -1,6 +1,7 @@
 //! The addresses of the screens. All are behind the `#`, so that any static host serves
 //! them, under any path, with no rule of its own.
 
+use super::author::Desk;
 use crate::procedure::Id;
 
 /// A screen and what it shows.
@@ -27,6 +28,8 @@ pub enum Route {
     Procedures,
     /// The procedure with this digest.
     Procedure(String),
+    /// A screen for writing procedures.
+    Author(Desk),
     /// All calculations.
     Sums,
     /// The calculation with this id.
@@ -104,7 +107,7 @@ impl Route {
                 job,
                 step: Some(step),
             }),
-            _ => None,
+            parts => Desk::read(parts).map(Route::Author),
         };
         route.unwrap_or(Route::Jobs)
     }
@@ -129,6 +132,10 @@ impl Route {
             Route::Finish(job) => format!("job/{}/finish", encode(job.as_str())),
             Route::Procedures => "procedures".to_owned(),
             Route::Procedure(digest) => format!("procedures/{}", encode(digest)),
+            Route::Author(desk) => {
+                let parts: Vec<_> = desk.parts().iter().map(|part| encode(part)).collect();
+                parts.join("/")
+            }
             Route::Sums => "sums".to_owned(),
             Route::Sum(id) => format!("sums/{}", encode(id)),
             Route::Channels => "channels".to_owned(),

@@ -2,7 +2,7 @@
 //! published, and advice, which doesn't.
 
 use super::draft::Draft;
-use super::{AdjusterKind, Place, Procedure, Signal, Step, Work, faults};
+use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, Work, faults};
 use crate::metrology::instrument::{Ability, Instrument};
 use crate::quantity::{DecimalSign, Quantity};
 use crate::radio::channels::Channel;
@@ -26,6 +26,8 @@ pub struct Remark {
     pub gravity: Gravity,
     /// Where it is.
     pub place: Place,
+    /// The field there.
+    pub field: Field,
     /// What it is, as a sentence.
     pub sentence: String,
 }
@@ -33,32 +35,30 @@ pub struct Remark {
 /// Everything to be said of a draft, what matters most first.
 pub fn remarks(draft: &Draft, kit: &[Instrument], sign: DecimalSign) -> Vec<Remark> {
     let (procedure, unread) = draft.read(sign);
-    let broken: Vec<Place> = unread.iter().map(|(place, _)| place.clone()).collect();
-    let as_fault = |place, sentence| Remark {
-        gravity: Gravity::Fault,
-        place,
-        sentence,
+    let broken: Vec<Place> = unread.iter().map(|(place, ..)| place.clone()).collect();
+    let remark = |gravity| {
+        move |(place, field, sentence)| Remark {
+            gravity,
+            place,
+            field,
+            sentence,
+        }
     };
-    let mut all: Vec<Remark> = unread
-        .into_iter()
-        .map(|(place, sentence)| as_fault(place, sentence))
-        .collect();
+    let mut all: Vec<Remark> = unread.into_iter().map(remark(Gravity::Fault)).collect();
     let follows = |place: &Place| matches!(place, Place::Step(_)) && broken.contains(place);
     let hard = faults(&procedure)
         .into_iter()
-        .map(|fault| (fault.place, fault.sentence))
+        // Of stops that must hold, more is said below.
+        .filter(|fault| fault.field != Field::Needs)
+        .map(|fault| (fault.place, fault.field, fault.sentence))
         .chain(lost_references(&procedure))
         // A step that can't be read wholly stands there with less than was typed.
-        .filter(|(place, sentence)| !follows(place) && !refers_to_broken(sentence, &broken));
-    all.extend(hard.map(|(place, sentence)| as_fault(place, sentence)));
+        .filter(|(place, _, sentence)| !follows(place) && !refers_to_broken(sentence, &broken));
+    all.extend(hard.map(remark(Gravity::Fault)));
     let advice = advice(&procedure, kit)
         .into_iter()
-        .filter(|(place, _)| !follows(place));
-    all.extend(advice.map(|(place, sentence)| Remark {
-        gravity: Gravity::Advice,
-        place,
-        sentence,
-    }));
+        .filter(|(place, ..)| !follows(place));
+    all.extend(advice.map(remark(Gravity::Advice)));
     all
 }
 
@@ -71,45 +71,43 @@ fn refers_to_broken(sentence: &str, broken: &[Place]) -> bool {
     number.is_some_and(|number| broken.contains(&Place::Step(number)))
 }
 
-type Said = (Place, String);
+type Said = (Place, Field, String);
 
 /// References to steps that aren't there, or that go round in a circle.
 fn lost_references(procedure: &Procedure) -> Vec<Said> {
     let mut found = Vec::new();
     for (index, step) in procedure.steps().enumerate() {
         let here = index + 1;
-        let mut say = |sentence: String| found.push((Place::Step(here), sentence));
+        let mut say = |field, sentence: String| found.push((Place::Step(here), field, sentence));
         for need in &step.needs {
             let number = procedure.number_of(need);
             let is_stop = procedure
                 .step(need)
                 .is_some_and(|step| matches!(step.work, Work::Stop { .. }));
             match number {
-                None => say(format!(
-                    "it comes after a stop “{need}” that isn't there: choose another"
-                )),
-                Some(number) if number >= here => say(format!(
-                    "it comes after step {number}, which does not come before it: that goes round in a circle"
-                )),
-                Some(number) if !is_stop => say(format!(
-                    "it needs step {number} to hold, which is no stop: choose a stop"
-                )),
+                None => say(
+                    Field::Needs,
+                    format!("it comes after a stop “{need}” that isn't there: choose another"),
+                ),
+                Some(number) if number >= here => say(
+                    Field::Needs,
+                    format!(
+                        "it comes after step {number}, which does not come before it: that goes round in a circle"
+                    ),
+                ),
+                Some(number) if !is_stop => say(
+                    Field::Needs,
+                    format!("it needs step {number} to hold, which is no stop: choose a stop"),
+                ),
                 Some(_) => {}
             }
-        }
-        if let Some(other) = &step.shares_null_with
-            && procedure.step(other).is_none()
-        {
-            say(format!(
-                "it shares its null with a step “{other}” that isn't there"
-            ));
         }
     }
     found
 }
 
 /// What is worth a look, but stands in nobody's way.
-pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<(Place, String)> {
+pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<Said> {
     let mut found = Vec::new();
     for adjuster in &procedure.adjusters {
         let turned = procedure
@@ -117,7 +115,7 @@ pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<(Place, String)>
             .any(|step| step.work.adjuster() == Some(&adjuster.id));
         if !turned && adjuster.kind != AdjusterKind::Link {
             let sentence = format!("No step turns the adjuster {}", adjuster.id);
-            found.push((Place::Parts, sentence));
+            found.push((Place::Parts, Field::Adjusters, sentence));
         }
     }
     let mut stopped = false;
@@ -126,10 +124,10 @@ pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<(Place, String)>
         if step.set_up.signal == Some(Signal::Tx) && !stopped {
             let sentence =
                 "it transmits with no stop before it: put one there that makes sure of the load";
-            found.push((Place::Step(index + 1), sentence.to_owned()));
+            found.push((Place::Step(index + 1), Field::Signal, sentence.to_owned()));
         }
         if let Some(sentence) = unprovable(procedure, step, kit) {
-            found.push((Place::Step(index + 1), sentence));
+            found.push((Place::Step(index + 1), Field::Margin, sentence));
         }
     }
     found.extend(plan_misses(procedure));
@@ -174,6 +172,7 @@ fn plan_misses(procedure: &Procedure) -> Vec<Said> {
         let by = Quantity::natural(by, crate::quantity::Unit::Hertz);
         Some((
             Place::Whole,
+            Field::Plan,
             format!(
                 "The plan's sum in {} misses channel {} by {}{more}",
                 mode.name,

@@ -1,14 +1,21 @@
 //! A procedure as it is being written: texts as typed, so that what is not right yet is kept too.
 
+mod cells;
+mod cross_check;
+mod plan;
+
+pub use cells::{cells, line_of};
+pub use cross_check::{ComparisonKind, DraftCrossCheck};
+pub use plan::{DraftMode, DraftPlan, DraftTerm};
+
 use super::{
-    Adjuster, AdjusterKind, Alteration, Chase, Control, CrossCheck, Expectation, Gauge, Id,
-    Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal, Socket,
-    Step, Target, TestPoint, Work,
+    Adjuster, AdjusterKind, Alteration, Chase, Control, Expectation, Field, Gauge, Id, Instrument,
+    Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal, Socket, Step, Target,
+    TestPoint, Work,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, Scale, Unit, read, read_number};
 use crate::radio::channels::ChannelTable;
-use crate::radio::plan::Plan;
 use serde::{Deserialize, Serialize};
 
 /// A procedure as typed.
@@ -31,11 +38,11 @@ pub struct Draft {
     pub test_points: Vec<DraftPoint>,
     /// What it is measured with.
     pub instruments: Vec<DraftInstrument>,
-    /// The frequency plan, kept as it is.
-    pub plan: Option<Plan>,
-    /// The channels, kept as they are.
+    /// The frequency plan.
+    pub plan: Option<DraftPlan>,
+    /// The channels, as a table picked whole.
     pub channels: Option<ChannelTable>,
-    /// Steps whose adjusters pull each other's readings, kept as they are.
+    /// Steps whose adjusters pull each other's readings.
     pub chases: Vec<Chase>,
     /// The steps, in sections.
     pub sections: Vec<DraftSection>,
@@ -314,12 +321,15 @@ pub struct DraftStep {
     pub puts_back: String,
     /// The other step of a shared null.
     pub shares_null_with: Option<Id>,
-    /// A second route to the figure, kept as it is.
-    pub cross_check: Option<CrossCheck>,
+    /// A second route to the figure.
+    pub cross_check: Option<DraftCrossCheck>,
 }
 
-/// What can't be read of a draft's step or list.
-pub type Unread = (super::Place, String);
+/// What can't be read of a draft, and where.
+pub type Unread = (super::Place, Field, String);
+
+/// Says what can't be read of a field.
+type Say<'a> = &'a mut dyn FnMut(Field, String);
 
 impl DraftStep {
     /// A step with nothing in it.
@@ -446,7 +456,10 @@ impl Draft {
                     needs: instrument.needs.clone(),
                 })
                 .collect(),
-            plan: procedure.plan.clone(),
+            plan: procedure
+                .plan
+                .as_ref()
+                .map(|plan| DraftPlan::of(plan, sign)),
             channels: procedure.channels.clone(),
             chases: procedure.chases.clone(),
             sections: procedure
@@ -464,7 +477,7 @@ impl Draft {
     /// it with what can.
     pub fn read(&self, sign: DecimalSign) -> (Procedure, Vec<Unread>) {
         let mut unread = Vec::new();
-        let adjusters = named(&self.adjusters, &mut unread, "adjuster", |a, id| Adjuster {
+        let adjusters = named(&self.adjusters, &mut unread, LISTS[0], |a, id| Adjuster {
             id,
             kind: a.kind,
             note: a.note.trim().to_owned(),
@@ -472,18 +485,24 @@ impl Draft {
             clockwise: a.clockwise,
             disturbs: a.disturbs.clone(),
         });
-        let test_points = named(&self.test_points, &mut unread, "test point", |p, id| {
+        let test_points = named(&self.test_points, &mut unread, LISTS[1], |p, id| {
             TestPoint {
                 id,
                 place: p.place.trim().to_owned(),
                 also: lines(&p.also),
             }
         });
-        let instruments = named(&self.instruments, &mut unread, "instrument", |i, role| {
+        let instruments = named(&self.instruments, &mut unread, LISTS[2], |i, role| {
             Instrument {
                 role,
                 needs: i.needs.trim().to_owned(),
             }
+        });
+        let plan = self.plan.as_ref().map(|plan| plan.read(sign));
+        let plan = plan.map(|(plan, sentences)| {
+            let place = |sentence| (super::Place::Whole, Field::Plan, sentence);
+            unread.extend(sentences.into_iter().map(place));
+            plan
         });
         let mut number = 0;
         let mut section = |section: &DraftSection| Section {
@@ -493,7 +512,8 @@ impl Draft {
                 .iter()
                 .map(|step| {
                     number += 1;
-                    let mut say = |what| unread.push((super::Place::Step(number), what));
+                    let mut say =
+                        |field, what| unread.push((super::Place::Step(number), field, what));
                     read_step(step, sign, &mut say)
                 })
                 .collect(),
@@ -508,7 +528,7 @@ impl Draft {
             adjusters,
             test_points,
             instruments,
-            plan: self.plan.clone(),
+            plan,
             channels: self.channels.clone(),
             chases: self.chases.clone(),
             sections,
@@ -539,11 +559,18 @@ macro_rules! named {
 }
 named!(DraftAdjuster, DraftPoint, DraftInstrument);
 
+/// The lists, and what one entry of each is.
+const LISTS: [(Field, &str); 3] = [
+    (Field::Adjusters, "adjuster"),
+    (Field::TestPoints, "test point"),
+    (Field::Instruments, "instrument"),
+];
+
 /// The entries of a list whose names can be names; the others are told.
 fn named<T: Named, U>(
     list: &[T],
     unread: &mut Vec<Unread>,
-    what: &str,
+    (field, what): (Field, &str),
     make: impl Fn(&T, Id) -> U,
 ) -> Vec<U> {
     list.iter()
@@ -551,7 +578,7 @@ fn named<T: Named, U>(
             Ok(id) => Some(make(entry, id)),
             Err(error) => {
                 let sentence = format!("In the list of {what}s: {error}");
-                unread.push((super::Place::Parts, sentence));
+                unread.push((super::Place::Parts, field, sentence));
                 None
             }
         })
@@ -564,6 +591,13 @@ pub(super) fn lines(text: &str) -> Vec<String> {
         .map(|line| line.trim().to_owned())
         .filter(|line| !line.is_empty())
         .collect()
+}
+
+/// The lines that have more in them than what separates their parts.
+fn rows(text: &str, separator: char) -> Vec<String> {
+    let mut rows = lines(text);
+    rows.retain(|line| line.chars().any(|c| c != separator && !c.is_whitespace()));
+    rows
 }
 
 fn typed_adjuster(adjuster: &Adjuster) -> DraftAdjuster {
@@ -608,7 +642,10 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
         }),
         puts_back: step.puts_back.join("\n"),
         shares_null_with: step.shares_null_with.clone(),
-        cross_check: step.cross_check.clone(),
+        cross_check: step
+            .cross_check
+            .as_ref()
+            .map(|check| DraftCrossCheck::of(check, sign)),
         ..DraftStep::blank(step.id.clone())
     };
     if let Some(gauge) = step.work.gauge() {
@@ -767,18 +804,19 @@ pub(super) fn typed_target(target: &Target, unit: Unit, sign: DecimalSign) -> Dr
     draft
 }
 
-fn read_step(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -> Step {
+fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
     let optional = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
     let mut controls = Vec::new();
-    for line in lines(&step.controls) {
+    for line in rows(&step.controls, ':') {
         match line.split_once(':') {
             Some((name, to)) if !name.trim().is_empty() => controls.push(Control {
                 name: name.trim().to_owned(),
                 to: to.trim().to_owned(),
             }),
-            _ => say(format!(
-                "the control “{line}” has no colon: write it like “Clarifier: centre”"
-            )),
+            _ => say(
+                Field::Controls,
+                format!("the control “{line}” has no colon: write it like “Clarifier: centre”"),
+            ),
         }
     }
     let wait = match step.wait.trim() {
@@ -786,16 +824,15 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
         text => match text.parse() {
             Ok(minutes) => Some(minutes),
             Err(_) => {
-                say(format!(
-                    "the wait “{text}” is not a whole number of minutes"
-                ));
+                let sentence = format!("the wait “{text}” is not a whole number of minutes");
+                say(Field::Wait, sentence);
                 None
             }
         },
     };
     let settles = optional(&step.settles).and_then(|text| {
         let read = difference(&text, step.scale, sign, "drift per minute");
-        read.map_err(&mut *say)
+        read.map_err(|sentence| say(Field::Settles, sentence))
             .ok()
             .map(|per_minute| Settling { per_minute })
     });
@@ -812,7 +849,7 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
             controls,
         },
         needs: step.needs.clone(),
-        takes_off: lines(&step.takes_off)
+        takes_off: rows(&step.takes_off, ';')
             .iter()
             .map(|line| read_removable(line))
             .collect(),
@@ -820,7 +857,10 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
         wait,
         settles,
         shares_null_with: step.shares_null_with.clone(),
-        cross_check: step.cross_check.clone(),
+        cross_check: step
+            .cross_check
+            .as_ref()
+            .and_then(|check| check.read(sign, say)),
         work: read_work(step, sign, say),
     }
 }
@@ -836,14 +876,15 @@ fn read_removable(line: &str) -> Removable {
     }
 }
 
-fn read_work(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -> Work {
+fn read_work(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
     let text = |text: &str| text.trim().to_owned();
     match step.kind {
         Kind::Inspect => Work::Inspect,
         Kind::Tick => Work::Tick,
         Kind::Stop => {
             if step.confirm.trim().is_empty() {
-                say("nothing to confirm yet: write it in the first person".to_owned());
+                let sentence = "nothing to confirm yet: write it in the first person";
+                say(Field::Confirm, sentence.to_owned());
             }
             Work::Stop {
                 confirm: text(&step.confirm),
@@ -851,7 +892,7 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
         }
         Kind::Fit => {
             if step.fitted.trim().is_empty() {
-                say("it does not say what goes in".to_owned());
+                say(Field::Fitted, "it does not say what goes in".to_owned());
             }
             Work::Fit(Alteration {
                 out: text(&step.out),
@@ -861,7 +902,7 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
         }
         Kind::Wire => {
             if step.wire_from.trim().is_empty() || step.wire_to.trim().is_empty() {
-                say("the lead needs both its ends".to_owned());
+                say(Field::Ends, "the lead needs both its ends".to_owned());
             }
             Work::Wire(Lead {
                 from: text(&step.wire_from),
@@ -875,27 +916,27 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -
 }
 
 /// A name picked from a list.
-fn picked(name: &str, what: &str, say: &mut dyn FnMut(String)) -> Option<Id> {
+fn picked(name: &str, (field, what): (Field, &str), say: Say) -> Option<Id> {
     if name.trim().is_empty() {
-        say(format!("no {what} is chosen yet"));
+        say(field, format!("no {what} is chosen yet"));
         return None;
     }
     name.trim()
         .parse()
-        .map_err(|error| say(format!("its {what}: {error}")))
+        .map_err(|error| say(field, format!("its {what}: {error}")))
         .ok()
 }
 
-fn read_measured(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -> Work {
-    let at = picked(&step.at, "test point", say);
-    let with = picked(&step.with, "instrument", say);
+fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
+    let at = picked(&step.at, (Field::At, "test point"), say);
+    let with = picked(&step.with, (Field::With, "instrument"), say);
     let adjuster = match step.kind.turns() {
-        true => picked(&step.adjuster, "adjuster", say),
+        true => picked(&step.adjuster, (Field::Adjuster, "adjuster"), say),
         false => None,
     };
     let Some((at, with)) = at.zip(with) else {
         // What else is wrong is said all the same.
-        let _ = read_target(step, sign).map_err(say);
+        let _ = read_target(step, sign).map_err(|(field, sentence)| say(field, sentence));
         return Work::Tick;
     };
     let gauge = Gauge {
@@ -905,8 +946,8 @@ fn read_measured(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String
     };
     let target = match read_target(step, sign) {
         Ok(target) => target,
-        Err(sentence) => {
-            say(sentence);
+        Err((field, sentence)) => {
+            say(field, sentence);
             return Work::Read {
                 gauge,
                 target: None,
@@ -920,7 +961,8 @@ fn read_measured(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String
             target,
         },
         (Kind::Set, _, None) => {
-            say("it has no target: choose how it is stated".to_owned());
+            let sentence = "it has no target: choose how it is stated";
+            say(Field::Target, sentence.to_owned());
             Work::Read {
                 gauge,
                 target: None,
@@ -940,18 +982,25 @@ fn read_measured(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String
     }
 }
 
-fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, String> {
+/// What a field says wrong.
+type Wrong = (Field, String);
+
+fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, Wrong> {
     let target = &step.target;
+    let wrong = |sentence: &str| (Field::Target, sentence.to_owned());
     let figure = |text: &str, what: &str| {
-        read(text, step.scale, sign).map_err(|error| format!("its {what}: {error}"))
+        read(text, step.scale, sign)
+            .map_err(|error| (Field::Target, format!("its {what}: {error}")))
     };
+    let margin =
+        |text: &str| read_margin(text, step.scale, sign).map_err(|error| (Field::Margin, error));
     let margins = || {
-        let above = read_margin(&target.margin, step.scale, sign)?;
+        let above = margin(&target.margin)?;
         let below = match target.below.trim().is_empty() {
             true => above.clone(),
-            false => read_margin(&target.below, step.scale, sign)?,
+            false => margin(&target.below)?,
         };
-        Ok::<_, String>((below, above))
+        Ok::<_, Wrong>((below, above))
     };
     Ok(Some(match target.kind {
         TargetKind::None => return Ok(None),
@@ -976,12 +1025,15 @@ fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, St
         }),
         TargetKind::Relative => {
             let Some(to) = target.other.clone() else {
-                return Err("the step that its target is counted from is not chosen yet".to_owned());
+                return Err(wrong(
+                    "the step that its target is counted from is not chosen yet",
+                ));
             };
             let offset = match read(&target.value, Scale::plain(Unit::Decibel), sign) {
                 // A bare number is no decibels unless decibels are what is read.
                 Ok(decibels) if spells_unit(&target.value) => decibels,
-                _ => difference(&target.value, step.scale, sign, "offset")?,
+                _ => difference(&target.value, step.scale, sign, "offset")
+                    .map_err(|error| (Field::Target, error))?,
             };
             let (below, above) = margins()?;
             Target::Relative {
@@ -993,7 +1045,7 @@ fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, St
         }
         TargetKind::Oscillator => {
             if target.oscillator.is_empty() {
-                return Err("the oscillator of its target is not chosen yet".to_owned());
+                return Err(wrong("the oscillator of its target is not chosen yet"));
             }
             let (below, above) = margins()?;
             Target::Oscillator {
@@ -1008,7 +1060,7 @@ fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, St
         }
         TargetKind::Limit => {
             if target.limit.is_empty() {
-                return Err("the published limit of its target is not chosen yet".to_owned());
+                return Err(wrong("the published limit of its target is not chosen yet"));
             }
             Target::Limit {
                 set: target.set.clone(),
@@ -1098,19 +1150,19 @@ pub fn read_tolerance(text: &str, scale: Scale, sign: DecimalSign) -> Result<Tol
     ))
 }
 
-fn read_socket(step: &DraftStep, sign: DecimalSign, say: &mut dyn FnMut(String)) -> Work {
-    let Some(with) = picked(&step.with, "instrument", say) else {
+fn read_socket(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
+    let Some(with) = picked(&step.with, (Field::With, "instrument"), say) else {
         return Work::Tick;
     };
     let mut pins = Vec::new();
-    for line in lines(&step.pins) {
+    for line in rows(&step.pins, ';') {
         match read_pin(&line, sign) {
             Ok(pin) => pins.push(pin),
-            Err(sentence) => say(format!("in the pin “{line}”: {sentence}")),
+            Err(sentence) => say(Field::Pins, format!("in the pin “{line}”: {sentence}")),
         }
     }
     if pins.is_empty() {
-        say("the socket has no pins yet".to_owned());
+        say(Field::Pins, "the socket has no pins yet".to_owned());
     }
     Work::Socket(Socket {
         name: step.socket.trim().to_owned(),

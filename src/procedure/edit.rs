@@ -1,7 +1,8 @@
 //! Changes of a draft that reach further than one field: renaming, moving, duplicating.
 
 use super::draft::{
-    Draft, DraftAdjuster, DraftInstrument, DraftPoint, DraftSection, DraftStep, Named,
+    Draft, DraftAdjuster, DraftInstrument, DraftMode, DraftPoint, DraftSection, DraftStep,
+    DraftTerm, Named,
 };
 use super::{AdjusterKind, Id};
 use std::fmt;
@@ -73,7 +74,7 @@ impl List {
         }
     }
 
-    /// Every place in a step where a name of this list stands, checks kept by id included.
+    /// Every place in a step where a name of this list stands.
     fn refer(self, step: &mut DraftStep, from: &str, to: &str) {
         let replace = |name: &mut String| {
             if name.trim() == from {
@@ -85,17 +86,12 @@ impl List {
             List::TestPoints => replace(&mut step.at),
             List::Instruments => replace(&mut step.with),
         }
-        let gauge = step.cross_check.as_mut().map(|check| &mut check.gauge);
-        let kept = gauge.and_then(|gauge| match self {
-            List::Adjusters => None,
-            List::TestPoints => Some(&mut gauge.at),
-            List::Instruments => Some(&mut gauge.with),
-        });
-        if let Some(kept) = kept
-            && kept.as_str() == from
-            && let Ok(id) = to.parse()
-        {
-            *kept = id;
+        if let Some(check) = &mut step.cross_check {
+            match self {
+                List::Adjusters => {}
+                List::TestPoints => replace(&mut check.at),
+                List::Instruments => replace(&mut check.with),
+            }
         }
     }
 }
@@ -151,7 +147,7 @@ pub fn rename(draft: &mut Draft, list: List, index: usize, name: &str) -> Result
         && let Some(plan) = &mut draft.plan
     {
         let terms = plan.modes.iter_mut().flat_map(|mode| &mut mode.terms);
-        for term in terms.filter(|term| term.adjuster == old) {
+        for term in terms.filter(|term| term.adjuster.trim() == old) {
             term.adjuster = name.clone();
         }
     }
@@ -170,6 +166,36 @@ pub fn take_off_list(draft: &mut Draft, list: List, index: usize) {
         List::TestPoints => take(&mut draft.test_points, index),
         List::Instruments => take(&mut draft.instruments, index),
     }
+}
+
+/// Gives an oscillator another name, in the plan and in every target by it.
+pub fn rename_oscillator(draft: &mut Draft, from: &str, to: &str) {
+    let replace = |name: &mut String| {
+        if !from.is_empty() && name.trim() == from {
+            *name = to.to_owned();
+        }
+    };
+    let modes = draft.plan.iter_mut().flat_map(|plan| &mut plan.modes);
+    for term in modes.flat_map(|mode| &mut mode.terms) {
+        replace(&mut term.oscillator);
+    }
+    for step in draft.steps_mut() {
+        replace(&mut step.target.oscillator);
+    }
+}
+
+/// Puts a new oscillator into a mode of the plan, which is made where it isn't there.
+pub fn add_oscillator(draft: &mut Draft, mode: &str, name: &str) {
+    let plan = draft.plan.get_or_insert_default();
+    let place = plan.modes.iter().position(|m| m.name.trim() == mode.trim());
+    let index = place.unwrap_or_else(|| {
+        plan.modes.push(DraftMode {
+            name: mode.trim().to_owned(),
+            ..DraftMode::default()
+        });
+        plan.modes.len() - 1
+    });
+    plan.modes[index].terms.push(DraftTerm::named(name.trim()));
 }
 
 /// How many steps refer to a name of a list.

@@ -1,6 +1,6 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
-use super::{Gauge, Id, Procedure, Step, Target, Work};
+use super::{Field, Gauge, Id, Procedure, Step, Target, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
 use std::fmt;
@@ -10,9 +10,14 @@ use std::fmt;
 pub struct Fault {
     /// Where it is.
     pub place: Place,
+    /// The field there.
+    pub field: Field,
     /// What it is, as a sentence.
     pub sentence: String,
 }
+
+/// What is wrong with a field.
+type Wrong = (Field, String);
 
 /// A place in a procedure.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,62 +42,92 @@ impl fmt::Display for Fault {
 /// Everything that is wrong with a procedure; empty for a sound one.
 pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     let mut found = Vec::new();
-    let mut whole = |sentence: String| {
+    let mut whole = |field, sentence: String| {
         found.push(Fault {
             place: Place::Whole,
+            field,
             sentence,
         })
     };
     if procedure.title.trim().is_empty() {
-        whole("The procedure has no title: give it one".to_owned());
+        whole(
+            Field::Title,
+            "The procedure has no title: give it one".to_owned(),
+        );
     }
     if procedure.revision == 0 {
-        whole("The revision is 0: count from 1".to_owned());
+        whole(
+            Field::Revision,
+            "The revision is 0: count from 1".to_owned(),
+        );
     }
     if procedure.steps().next().is_none() {
-        whole("There are no steps: add at least one".to_owned());
+        whole(
+            Field::Steps,
+            "There are no steps: add at least one".to_owned(),
+        );
     }
     for id in twice(procedure.steps().map(|step| &step.id)) {
-        whole(format!("Two steps are called “{id}”: rename one"));
+        whole(
+            Field::Steps,
+            format!("Two steps are called “{id}”: rename one"),
+        );
     }
     for id in twice(procedure.adjusters.iter().map(|a| &a.id)) {
-        whole(format!("Two adjusters are called “{id}”: rename one"));
+        whole(
+            Field::Adjusters,
+            format!("Two adjusters are called “{id}”: rename one"),
+        );
     }
     for id in twice(procedure.test_points.iter().map(|p| &p.id)) {
-        whole(format!("Two test points are called “{id}”: rename one"));
+        whole(
+            Field::TestPoints,
+            format!("Two test points are called “{id}”: rename one"),
+        );
     }
     for id in twice(procedure.instruments.iter().map(|i| &i.role)) {
-        whole(format!("Two instruments have the role “{id}”: rename one"));
+        whole(
+            Field::Instruments,
+            format!("Two instruments have the role “{id}”: rename one"),
+        );
     }
     for id in procedure.adjusters.iter().flat_map(|a| &a.disturbs) {
         if procedure.step(id).is_none() {
-            whole(format!(
-                "An adjuster disturbs a step “{id}” that isn't there: choose another"
-            ));
+            whole(
+                Field::Adjusters,
+                format!("An adjuster disturbs a step “{id}” that isn't there: choose another"),
+            );
         }
     }
     for chase in &procedure.chases {
         for id in &chase.steps {
             if !procedure.step(id).is_some_and(is_set_to_target) {
-                whole(format!(
-                    "“{}” names “{id}”, which is no step that sets something to a target: choose another",
-                    chase.title
-                ));
+                whole(
+                    Field::Chases,
+                    format!(
+                        "“{}” names “{id}”, which is no step that sets something to a target: choose another",
+                        chase.title
+                    ),
+                );
             }
         }
         if !(2..=6).contains(&chase.steps.len()) {
-            whole(format!(
-                "“{}” has {} steps: between 2 and 6 can chase each other",
-                chase.title,
-                chase.steps.len()
-            ));
+            whole(
+                Field::Chases,
+                format!(
+                    "“{}” has {} steps: between 2 and 6 can chase each other",
+                    chase.title,
+                    chase.steps.len()
+                ),
+            );
         }
     }
     found.extend(open_designators(procedure));
     for (index, step) in procedure.steps().enumerate() {
-        for sentence in step_faults(procedure, index, step) {
+        for (field, sentence) in step_faults(procedure, index, step) {
             found.push(Fault {
                 place: Place::Step(index + 1),
+                field,
                 sentence,
             });
         }
@@ -136,14 +171,13 @@ fn is_set_to_target(step: &Step) -> bool {
 }
 
 /// What is wrong with the things that a step carries beside its own work.
-fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> {
+fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wrong> {
     let mut found = Vec::new();
     for need in &step.needs {
         let stop = procedure.step(need);
         if !stop.is_some_and(|step| matches!(step.work, Work::Stop { .. })) {
-            found.push(format!(
-                "it needs “{need}”, which is no stop: choose another"
-            ));
+            let sentence = format!("it needs “{need}”, which is no stop: choose another");
+            found.push((Field::Needs, sentence));
         }
     }
     if let Some(partner) = &step.shares_null_with {
@@ -151,26 +185,29 @@ fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Str
             .step(partner)
             .is_some_and(|other| other.work.adjuster() == step.work.adjuster());
         if !same_adjuster || step.work.adjuster().is_none() {
-            found.push(format!(
+            let sentence = format!(
                 "it shares its null with “{partner}”, which does not turn the same adjuster: choose another"
-            ));
+            );
+            found.push((Field::SharedNull, sentence));
         }
     }
     for name in &step.puts_back {
         let mut before = procedure.steps().take(index + 1);
         if !before.any(|other| other.takes_off.iter().any(|item| item.what == *name)) {
-            found.push(format!(
+            let sentence = format!(
                 "it puts “{name}” back, which no step before it takes off: correct the name"
-            ));
+            );
+            found.push((Field::PutsBack, sentence));
         }
     }
     if let Some(check) = &step.cross_check {
-        found.extend(gauge_faults(procedure, &check.gauge));
+        let second = gauge_faults(procedure, &check.gauge).into_iter();
+        found.extend(second.map(|(_, sentence)| (Field::CrossCheck, sentence)));
     }
     if let Work::Socket(socket) = &step.work
         && procedure.instrument(&socket.with).is_none()
     {
-        found.push(no_instrument(&socket.with));
+        found.push((Field::With, no_instrument(&socket.with)));
     }
     found
 }
@@ -179,24 +216,26 @@ fn no_instrument(role: &Id) -> String {
     format!("there is no instrument “{role}”: add it or choose another")
 }
 
-fn gauge_faults(procedure: &Procedure, gauge: &Gauge) -> Vec<String> {
+fn gauge_faults(procedure: &Procedure, gauge: &Gauge) -> Vec<Wrong> {
     let mut found = Vec::new();
     if procedure.test_point(&gauge.at).is_none() {
-        found.push(format!(
+        let sentence = format!(
             "there is no test point “{}”: add it or choose another",
             gauge.at
-        ));
+        );
+        found.push((Field::At, sentence));
     }
     if procedure.instrument(&gauge.with).is_none() {
-        found.push(no_instrument(&gauge.with));
+        found.push((Field::With, no_instrument(&gauge.with)));
     }
     found
 }
 
-fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> {
+fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wrong> {
     let mut found = Vec::new();
     if step.title.trim().is_empty() {
-        found.push("it has no title: give it a few words".to_owned());
+        let sentence = "it has no title: give it a few words";
+        found.push((Field::Title, sentence.to_owned()));
     }
     if let Some(gauge) = step.work.gauge() {
         found.extend(gauge_faults(procedure, gauge));
@@ -204,11 +243,11 @@ fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<String> 
     if let Some(adjuster) = step.work.adjuster()
         && procedure.adjuster(adjuster).is_none()
     {
-        found.push(format!(
-            "there is no adjuster “{adjuster}”: add it or choose another"
-        ));
+        let sentence = format!("there is no adjuster “{adjuster}”: add it or choose another");
+        found.push((Field::Adjuster, sentence));
     }
-    found.extend(target_fault(procedure, index, step));
+    let target = target_fault(procedure, index, step);
+    found.extend(target.map(|sentence| (Field::Target, sentence)));
     found.extend(companion_faults(procedure, index, step));
     found
 }

@@ -14,6 +14,7 @@
 //! | `place` | the address last looked at |
 //! | `step` | the address of the step last looked at, for the way back to it |
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
+//! | `authoring:<id>` | a procedure that is being written, and how often it was saved |
 //! | `sum:<id>` | what was typed in one calculation, by the ids of its inputs |
 //! | `aside:<n>:<key>` | a value that could not be read, kept as it was |
 //!
@@ -39,12 +40,12 @@ pub use database::{Bytes, Database, DatabaseError};
 pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
-pub use records::{Typed, TypedInputs};
+pub use records::{Authored, Typed, TypedInputs};
 
 use crate::exchange::Backup;
 use crate::job::{Job, Line, Log, Preferences};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, Procedure};
+use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
 use records::JobRecord;
 use serde::Serialize;
@@ -164,6 +165,18 @@ const LINE: &str = "halfturn:line:";
 const PROCEDURE: &str = "halfturn:procedure:";
 const DRAFT: &str = "halfturn:draft:";
 const SUM: &str = "halfturn:sum:";
+const AUTHORING: &str = "halfturn:authoring:";
+
+/// What became of a draft that was to be saved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Saving {
+    /// It is stored, for the time of this number.
+    Saved(u64),
+    /// Another page saved this since; nothing was written.
+    ChangedElsewhere(Box<Authored>),
+    /// Another page published it or threw it away; nothing was written.
+    Gone,
+}
 
 impl<S: Storage> Store<S> {
     /// A store over a storage, which is brought to the present layout first.
@@ -469,6 +482,59 @@ impl<S: Storage> Store<S> {
         }
     }
 
+    /// The procedure with this id that is being written.
+    pub fn authored(&self, id: &Id) -> Result<Option<Authored>, StorageError> {
+        let key = authoring_key(id);
+        match self.storage.get(&key)? {
+            Some(text) => records::read_authored(&key, &text).map(Some),
+            None => Ok(None),
+        }
+    }
+
+    /// All procedures that are being written and can be read, the last saved first.
+    pub fn all_authored(&self) -> Result<Vec<Authored>, StorageError> {
+        let mut all = Vec::new();
+        for key in self.storage.keys()? {
+            if key.starts_with(AUTHORING)
+                && let Some(text) = self.storage.get(&key)?
+            {
+                all.extend(records::read_authored(&key, &text));
+            }
+        }
+        all.sort_by(|a, b| (b.at, &a.draft.id).cmp(&(a.at, &b.draft.id)));
+        Ok(all)
+    }
+
+    /// Writes a draft that goes on from what was saved for the time of number `seen`, 0 for a
+    /// new one. Writes nothing where another page has saved it since.
+    pub fn save_authored(&self, draft: &Draft, seen: u64, at: i64) -> Result<Saving, StorageError> {
+        let key = authoring_key(&draft.id);
+        match self.storage.get(&key)? {
+            Some(text) => match records::read_authored(&key, &text) {
+                Ok(stored) if stored.saved != seen => {
+                    return Ok(Saving::ChangedElsewhere(Box::new(stored)));
+                }
+                Ok(_) => {}
+                Err(_) => self.move_aside(&key)?,
+            },
+            None if seen > 0 => return Ok(Saving::Gone),
+            None => {}
+        }
+        let record = Authored {
+            saved: seen + 1,
+            at,
+            draft: draft.clone(),
+        };
+        self.write(&key, &records::json(&record))?;
+        Ok(Saving::Saved(record.saved))
+    }
+
+    /// Takes a draft off this device.
+    pub fn remove_authored(&self, id: &Id) -> Result<(), StorageError> {
+        layout::check(&self.storage)?;
+        self.storage.remove(&authoring_key(id))
+    }
+
     /// What was typed in a calculation; nothing where that can't be read.
     pub fn sum(&self, id: &str) -> TypedInputs {
         let text = self.storage.get(&sum_key(id)).ok().flatten();
@@ -535,6 +601,10 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
             Some(_) => None,
             None => Some("what was typed in this calculation can't be read"),
         },
+        _ if key.starts_with(AUTHORING) => match records::read_authored(key, text) {
+            Ok(_) => None,
+            Err(_) => Some("the procedure being written in it can't be read"),
+        },
         _ if key.starts_with(aside::ASIDE) => Some("it was set aside earlier"),
         _ => Some("this version of the app has no use for it"),
     }
@@ -589,4 +659,8 @@ fn draft_key(job: &Id, step: &Id) -> String {
 
 fn sum_key(id: &str) -> String {
     format!("{SUM}{id}")
+}
+
+fn authoring_key(id: &Id) -> String {
+    format!("{AUTHORING}{id}")
 }

@@ -2,7 +2,7 @@
 
 use super::{StorageError, packed};
 use crate::job::{Job, Log, Preferences};
-use crate::procedure::{Id, Procedure};
+use crate::procedure::{Draft, Id, Procedure};
 use crate::quantity::Scale;
 use serde::de::value::SeqAccessDeserializer;
 use serde::de::{self, DeserializeOwned, SeqAccess, Visitor};
@@ -146,4 +146,28 @@ pub(super) fn unreadable(key: &str, why: &str) -> StorageError {
 /// A job whose procedure is gone.
 pub(super) fn orphan(key: &str) -> StorageError {
     unreadable(key, "the procedure that it was started with is missing")
+}
+
+/// A procedure that is being written, as it is stored.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Authored {
+    /// How often it was saved, which tells whether another page changed it meanwhile.
+    pub saved: u64,
+    /// When it was saved last, in milliseconds since 1970 UTC.
+    pub at: i64,
+    /// What is written so far.
+    pub draft: Draft,
+}
+
+pub(super) fn read_authored(key: &str, text: &str) -> Result<Authored, StorageError> {
+    let record: Authored = parse(key, text)?;
+    let named = key.strip_prefix(super::AUTHORING);
+    match named == Some(record.draft.id.as_str()) {
+        true => Ok(record),
+        false => Err(unreadable(
+            key,
+            "it holds another procedure than its key says",
+        )),
+    }
 }

@@ -1,0 +1,244 @@
+//! The parts that the forms for writing are made of.
+
+use super::super::parts::capitalised;
+use super::super::words::author as words;
+use super::pen::Pen;
+use crate::procedure::{DraftStep, Field, Gravity, Id, Place, Remark};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+
+/// A step in hand.
+#[derive(Clone, Copy)]
+pub struct Sheet {
+    /// Its draft.
+    pub pen: Pen,
+    id: StoredValue<Id>,
+}
+
+impl Sheet {
+    /// The step with this id.
+    pub fn new(pen: Pen, id: Id) -> Self {
+        Sheet {
+            pen,
+            id: StoredValue::new(id),
+        }
+    }
+
+    /// The step's id.
+    pub fn id(self) -> Id {
+        self.id.get_value()
+    }
+
+    /// Something of the step.
+    pub fn with<T: Default>(self, part: impl Fn(&DraftStep) -> T) -> T {
+        self.id.with_value(|id| self.pen.of_step(id, part))
+    }
+
+    /// Types a text of the step.
+    pub fn write(self, key: &str, act: impl Fn(&mut DraftStep)) {
+        let id = self.id();
+        let place = format!("{id}/{key}");
+        self.pen.write(place, |draft| {
+            draft.steps_mut().filter(|s| s.id == id).for_each(&act);
+        });
+    }
+
+    /// Changes the step.
+    pub fn change(self, what: &str, act: impl Fn(&mut DraftStep)) {
+        let id = self.id();
+        self.pen.change(what, |draft| {
+            draft.steps_mut().filter(|s| s.id == id).for_each(&act);
+        });
+    }
+
+    /// The step's number, from 1.
+    pub fn number(self) -> usize {
+        let draft = self.pen.draft;
+        self.id
+            .with_value(|id| draft.with(|draft| draft.number_of(id)))
+            .unwrap_or(0)
+    }
+
+    /// What is said of a field of the step.
+    pub fn said(self, field: Field) -> Signal<Vec<Remark>> {
+        Signal::derive(move || {
+            let mut said = self.pen.said_of(&Place::Step(self.number()));
+            said.retain(|remark| remark.field == field);
+            said
+        })
+    }
+
+    /// A text of the step as a field shows and changes it.
+    pub fn text(self, key: &'static str, part: fn(&mut DraftStep) -> &mut String) -> Text {
+        Text {
+            get: Signal::derive(move || self.with(|step| part(&mut step.clone()).clone())),
+            set: Callback::new(move |text: String| {
+                self.write(key, |step| *part(step) = text.clone())
+            }),
+        }
+    }
+}
+
+/// A text as a field shows and changes it.
+#[derive(Clone, Copy)]
+pub struct Text {
+    /// What it is.
+    pub get: Signal<String>,
+    /// Takes what is typed.
+    pub set: Callback<String>,
+}
+
+/// The id of the element that a link to a field leads to.
+pub fn anchor(field: Field) -> String {
+    format!("author-{}", field.key())
+}
+
+/// Moves the focus to an element as soon as it is on the page.
+pub fn focus_soon(id: impl Into<String>) {
+    let id = id.into();
+    request_animation_frame(move || {
+        let element = document().get_element_by_id(&id);
+        if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+            element.scroll_into_view();
+            super::super::device::focus_in_place(&element);
+        }
+    });
+}
+
+/// Nothing to say.
+pub fn silent() -> Signal<Vec<Remark>> {
+    Signal::derive(Vec::new)
+}
+
+/// What is said of a field, below it.
+#[component]
+pub fn Said(
+    /// The element's id, for the field to refer to.
+    id: String,
+    /// What is said.
+    remarks: Signal<Vec<Remark>>,
+) -> impl IntoView {
+    view! {
+        <div class="said" id=id>
+            {move || remarks.get().into_iter().map(|remark| {
+                let fault = remark.gravity == Gravity::Fault;
+                view! {
+                    <p class:said-fault=fault>
+                        <strong>{words::gravity(fault)}</strong>" "
+                        {capitalised(&remark.sentence)}"."
+                    </p>
+                }
+            }).collect_view()}
+        </div>
+    }
+}
+
+/// A text with its label.
+#[component]
+pub fn TextField(
+    /// The id of the field.
+    #[prop(into)]
+    id: String,
+    /// Its name.
+    #[prop(into)]
+    label: String,
+    /// How it is typed.
+    #[prop(optional, into)]
+    hint: String,
+    /// The text.
+    text: Text,
+    /// How many lines it shows; one line takes no more than one.
+    #[prop(default = 1)]
+    rows: u32,
+    /// What is said of it.
+    #[prop(optional)]
+    said: Option<Signal<Vec<Remark>>>,
+) -> impl IntoView {
+    let Text { get, set } = text;
+    let said = said.unwrap_or_else(silent);
+    let about = format!("{id}-said");
+    let wrong = move || {
+        said.with(|all| all.iter().any(|r| r.gravity == Gravity::Fault))
+            .to_string()
+    };
+    let field = match rows {
+        1 => view! {
+            <input id=id.clone() type="text" autocomplete="off" aria-describedby=about.clone()
+                aria-invalid=wrong prop:value=move || get.get()
+                on:input=move |event| set.run(event_target_value(&event))/>
+        }
+        .into_any(),
+        _ => view! {
+            <textarea id=id.clone() rows=rows aria-describedby=about.clone() aria-invalid=wrong
+                prop:value=move || get.get()
+                on:input=move |event| set.run(event_target_value(&event))></textarea>
+        }
+        .into_any(),
+    };
+    view! {
+        <div class="field" class:field-long={rows > 1}>
+            <label for=id>{label}</label>
+            {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
+            {field}
+            <Said id=about remarks=said/>
+        </div>
+    }
+}
+
+/// One of a few, each a key of its own.
+#[component]
+pub fn Chips(
+    /// The id of the first key.
+    #[prop(into)]
+    id: String,
+    /// What is chosen.
+    #[prop(into)]
+    label: String,
+    /// The values and their names.
+    choices: Vec<(String, String)>,
+    /// The value chosen.
+    chosen: Signal<String>,
+    /// Takes the value of a key.
+    pick: Callback<String>,
+) -> impl IntoView {
+    let keys = choices
+        .into_iter()
+        .enumerate()
+        .map(|(index, (value, name))| {
+            let here = value.clone();
+            let id = if index == 0 {
+                id.clone()
+            } else {
+                format!("{id}-{index}")
+            };
+            view! {
+                <button type="button" id=id class="chip-key"
+                    aria-pressed=move || chosen.with(|c| *c == here).to_string()
+                    on:click=move |_| pick.run(value.clone())>{name}</button>
+            }
+        })
+        .collect_view();
+    view! {
+        <div class="field field-long">
+            <span class="chips-label" aria-hidden="true">{label.clone()}</span>
+            <div class="chip-keys" role="group" aria-label=label>{keys}</div>
+        </div>
+    }
+}
+
+/// A thing that is on or off.
+#[component]
+pub fn Toggle(
+    /// Its name.
+    #[prop(into)]
+    label: String,
+    /// Whether it is on.
+    on: Signal<bool>,
+    /// Turns it over.
+    flip: Callback<()>,
+) -> impl IntoView {
+    view! {
+        <button type="button" class="chip-key" aria-pressed=move || on.get().to_string()
+            on:click=move |_| flip.run(())>{label}</button>
+    }
+}

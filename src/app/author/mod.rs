@@ -1,0 +1,69 @@
+//! Writing procedures on the device: drafts, their checks, and what is published of them.
+
+mod bar;
+mod desk;
+mod drag;
+mod fields;
+mod lists;
+mod outline;
+mod pen;
+mod picker;
+mod plan;
+mod publish;
+mod remarks;
+mod revisions;
+mod rows;
+mod start;
+mod step;
+mod step_more;
+mod step_reading;
+mod step_work;
+
+pub use desk::Desk;
+pub use pen::Past;
+pub use start::{change, copy, drafts};
+
+use super::route::Route;
+use super::words::author as words;
+use crate::procedure::Id;
+use leptos::prelude::*;
+use pen::Pen;
+
+/// The screen of an address.
+pub fn screen(desk: &Desk) -> AnyView {
+    match desk {
+        Desk::New => start::screen().into_any(),
+        Desk::Whole(draft, field) => with(draft, |pen| outline::screen(pen, *field).into_any()),
+        Desk::Step(draft, id, field) => with(draft, |pen| {
+            step::screen(pen, id.clone(), *field).into_any()
+        }),
+        Desk::Lists(draft, field) => with(draft, |pen| lists::screen(pen, *field).into_any()),
+        Desk::Plan(draft) => with(draft, |pen| plan::screen(pen).into_any()),
+        Desk::Table(draft) => with(draft, |pen| outline::screen(pen, None).into_any()),
+        Desk::Publish(draft) => with(draft, |pen| publish::screen(pen).into_any()),
+        Desk::Revisions(procedure) => revisions::screen(procedure.clone()).into_any(),
+    }
+}
+
+/// The screen of a draft in hand; a way out where it isn't here.
+fn with(draft: &Id, view: impl FnOnce(Pen) -> AnyView) -> AnyView {
+    match Pen::open(draft) {
+        Some(pen) => view(pen),
+        None => missing().into_any(),
+    }
+}
+
+fn missing() -> impl IntoView {
+    view! {
+        <section class="page">
+            <h1>{words::NOT_HERE}</h1>
+            <p>{words::NOT_HERE_WHY}</p>
+            <a class="button" href=Route::Procedures.address()>{words::TO_PROCEDURES}</a>
+        </section>
+    }
+}
+
+/// The address of a screen for writing.
+fn address(desk: Desk) -> String {
+    Route::Author(desk).address()
+}

@@ -1,0 +1,103 @@
+//! What publishing a draft would change, and the key that does it.
+
+use super::super::route::Route;
+use super::super::words::author as words;
+use super::address;
+use super::bar::bar;
+use super::desk::Desk;
+use super::pen::Pen;
+use super::remarks;
+use crate::procedure::{Difference, Procedure, differences};
+use crate::quantity::DecimalSign;
+use leptos::prelude::*;
+
+/// The screen.
+pub fn screen(pen: Pen) -> impl IntoView {
+    let bench = pen.bench;
+    let id = pen.id();
+    let latest = StoredValue::new(latest_of(untrack(|| bench.contents()).procedures, &id));
+    let sign = pen.sign();
+    let procedure = Memo::new(move |_| {
+        let latest = latest.with_value(|latest| latest.as_ref().map_or(0, |p| p.revision));
+        pen.draft.with(|draft| next(draft, latest, sign))
+    });
+    let changes = Memo::new(move |_| {
+        latest.with_value(|latest| {
+            let latest = latest.as_ref()?;
+            procedure.with(|new| Some(differences(latest, new, sign)))
+        })
+    });
+    let faults = Memo::new(move |_| pen.remarks.with(|all| remarks::counts(all).0));
+    let same = move || changes.with(|changes| changes.as_ref().is_some_and(Vec::is_empty));
+    let publish = move |_| {
+        let new = procedure.get_untracked();
+        let saved = bench.with_store(|store| {
+            let digest = store.save_procedure(&new)?;
+            store.remove_authored(&new.id)?;
+            Ok(digest)
+        });
+        if let Some(digest) = saved {
+            pen.put_away();
+            bench.go(&Route::Procedure(digest));
+        }
+    };
+    let meanwhile = move || {
+        let latest = latest.with_value(|latest| latest.as_ref().map_or(0, |p| p.revision));
+        let from = pen.draft.with(|draft| draft.from);
+        (latest > from)
+            .then(|| view! { <p class="said-fault">{words::meanwhile(from, latest)}</p> })
+    };
+    view! {
+        <section class="page author">
+            <p class="crumbs"><a href=address(Desk::Whole(id, None))>{words::ALL_STEPS}</a></p>
+            <h1>{move || procedure.with(|p| words::publish_title(&p.title, p.revision))}</h1>
+            <p class="lead">{words::PUBLISH_LEAD}</p>
+            {meanwhile}
+            <div class="row">
+                <button type="button" class="main large" disabled=move || { faults.get() > 0 || same() } on:click=publish>
+                    {move || procedure.with(|p| words::publish(p.revision))}
+                </button>
+                <span role="status">{move || match (faults.get(), same()) {
+                    (0, true) => words::SAME.to_owned(),
+                    (0, false) => String::new(),
+                    (faults, _) => words::not_yet(faults),
+                }}</span>
+            </div>
+            {remarks::list(pen, true)}
+            <h2>{words::CHANGES}</h2>
+            {move || match changes.get() {
+                None => view! { <p>{words::FIRST}</p> }.into_any(),
+                Some(changes) => difference_list(&changes).into_any(),
+            }}
+            {bar(pen, ())}
+        </section>
+    }
+}
+
+/// The latest revision of a procedure here.
+fn latest_of(procedures: Vec<Procedure>, id: &crate::procedure::Id) -> Option<Procedure> {
+    let same = procedures.into_iter().filter(|p| p.id == *id);
+    same.max_by_key(|p| p.revision)
+}
+
+/// The revision that a draft would become, behind the latest one here.
+fn next(draft: &crate::procedure::Draft, latest: u32, sign: DecimalSign) -> Procedure {
+    let (procedure, _) = draft.read(sign);
+    Procedure {
+        revision: procedure.revision.max(latest + 1),
+        ..procedure
+    }
+}
+
+/// What differs, one line each.
+pub fn difference_list(changes: &[Difference]) -> impl IntoView + use<> {
+    let rows: Vec<_> = changes
+        .iter()
+        .map(|change| view! { <li>{change.line()}</li> })
+        .collect();
+    let none = rows.is_empty();
+    view! {
+        <ul class="differences">{rows}</ul>
+        {none.then(|| view! { <p>{words::NO_DIFFERENCE}</p> })}
+    }
+}

@@ -1,0 +1,211 @@
+//! What only some kinds of steps need, and the state that the set must be in.
+
+use super::super::words::author as words;
+use super::fields::{Chips, Said, Sheet, TextField, anchor};
+use super::picker::{Adds, Choice, Picker};
+use super::rows::{Columns, Rows};
+use super::step_reading::{INSTRUMENT, name_picker};
+use crate::procedure::{DraftStep, Field, Kind, Signal as State};
+use leptos::prelude::*;
+
+const PINS: Columns = Columns {
+    separator: ';',
+    names: &[
+        (words::PIN, ""),
+        (words::PIN_SIGNAL, ""),
+        (words::PIN_FROM, ""),
+        (words::COLOUR, ""),
+        (words::PIN_EXPECTS, words::PIN_EXPECTS_HINT),
+    ],
+    row: words::PIN_ROW,
+};
+
+const CONTROLS: Columns = Columns {
+    separator: ':',
+    names: &[(words::CONTROL, ""), (words::CONTROL_TO, "")],
+    row: words::CONTROL_ROW,
+};
+
+/// The part; nothing for a kind that needs nothing more.
+pub fn part(sheet: Sheet) -> impl IntoView {
+    let kind = Memo::new(move |_| sheet.with(|step| step.kind));
+    move || match kind.get() {
+        Kind::Stop => group(words::STOP, stop(sheet).into_any()).into_any(),
+        Kind::Fit => group(words::FIT, fit(sheet).into_any()).into_any(),
+        Kind::Wire => group(words::WIRE, wire(sheet).into_any()).into_any(),
+        Kind::Socket => group(words::SOCKET, socket(sheet).into_any()).into_any(),
+        _ => ().into_any(),
+    }
+}
+
+fn group(title: &'static str, fields: AnyView) -> impl IntoView {
+    view! {
+        <fieldset>
+            <legend>{title}</legend>
+            <div class="fields">{fields}</div>
+        </fieldset>
+    }
+}
+
+fn stop(sheet: Sheet) -> impl IntoView {
+    view! {
+        <TextField id=anchor(Field::Confirm) label=words::CONFIRM hint=words::CONFIRM_HINT rows=2
+            text=sheet.text("confirm", |step| &mut step.confirm) said=sheet.said(Field::Confirm)/>
+    }
+}
+
+fn fit(sheet: Sheet) -> impl IntoView {
+    view! {
+        <TextField id="author-out" label=words::OUT text=sheet.text("out", |step| &mut step.out)/>
+        <TextField id=anchor(Field::Fitted) label=words::FITTED
+            text=sheet.text("fitted", |step| &mut step.fitted) said=sheet.said(Field::Fitted)/>
+        <TextField id="author-why" label=words::WHY text=sheet.text("why", |step| &mut step.why)/>
+    }
+}
+
+fn wire(sheet: Sheet) -> impl IntoView {
+    view! {
+        <TextField id=anchor(Field::Ends) label=words::WIRE_FROM
+            text=sheet.text("wire-from", |step| &mut step.wire_from) said=sheet.said(Field::Ends)/>
+        <TextField id="author-wire-to" label=words::WIRE_TO
+            text=sheet.text("wire-to", |step| &mut step.wire_to)/>
+        <TextField id="author-colour" label=words::COLOUR
+            text=sheet.text("colour", |step| &mut step.colour)/>
+    }
+}
+
+fn socket(sheet: Sheet) -> impl IntoView {
+    view! {
+        <TextField id="author-socket" label=words::SOCKET_NAME
+            text=sheet.text("socket", |step| &mut step.socket)/>
+        {name_picker(sheet, INSTRUMENT)}
+        <Rows id=anchor(Field::Pins) label=words::PINS columns=PINS
+            text=sheet.text("pins", |step| &mut step.pins) said=sheet.said(Field::Pins)/>
+    }
+}
+
+/// The state that the set must be in.
+pub fn set_up(sheet: Sheet) -> impl IntoView {
+    view! {
+        <fieldset>
+            <legend>{words::SET_UP}</legend>
+            <p class="hint">{words::SET_UP_HINT}</p>
+            <div class="fields">
+                {state(sheet)}
+                {used_picker(sheet, MODE)}
+                {used_picker(sheet, CHANNEL)}
+                {used_picker(sheet, SUPPLY)}
+                <Rows id=anchor(Field::Controls) label=words::CONTROLS columns=CONTROLS
+                    text=sheet.text("controls", |step| &mut step.controls) said=sheet.said(Field::Controls)/>
+            </div>
+        </fieldset>
+    }
+}
+
+fn state(sheet: Sheet) -> impl IntoView {
+    const STATES: [(Option<State>, &str); 3] = [
+        (Some(State::Rx), "RX"),
+        (Some(State::Tx), "TX"),
+        (None, words::NOT_STATED),
+    ];
+    let choices = STATES
+        .iter()
+        .map(|(_, name)| ((*name).to_owned(), (*name).to_owned()))
+        .collect();
+    let chosen = move || {
+        let state = sheet.with(|step| step.signal);
+        let found = STATES.iter().find(|(other, _)| *other == state);
+        found.map_or(String::new(), |(_, name)| (*name).to_owned())
+    };
+    let pick = Callback::new(move |name: String| {
+        if let Some((state, _)) = STATES.iter().find(|(_, other)| *other == name) {
+            sheet.change(&words::picked(words::STATE, &name), |step| {
+                step.signal = *state
+            });
+        }
+    });
+    view! {
+        <div class="field-long">
+            <Chips id=anchor(Field::Signal) label=words::STATE choices chosen=Signal::derive(chosen) pick/>
+            <Said id="author-signal-said".to_owned() remarks=sheet.said(Field::Signal)/>
+        </div>
+    }
+}
+
+/// A text of the set-up that is often the same: picked from what the draft uses, or typed anew.
+#[derive(Clone, Copy)]
+struct Used {
+    id: &'static str,
+    label: &'static str,
+    part: fn(&mut DraftStep) -> &mut String,
+    offered: fn(&crate::procedure::Draft) -> Vec<String>,
+}
+
+const MODE: Used = Used {
+    id: "author-mode",
+    label: words::MODE,
+    part: |step| &mut step.mode,
+    offered: |draft| {
+        let plan = draft.plan.iter().flat_map(|plan| &plan.modes);
+        let usual = ["AM", "FM", "USB", "LSB", "CW"].map(str::to_owned);
+        plan.map(|mode| mode.name.clone()).chain(usual).collect()
+    },
+};
+
+const CHANNEL: Used = Used {
+    id: "author-channel",
+    label: words::CHANNEL,
+    part: |step| &mut step.channel,
+    offered: |draft| {
+        let table = draft.channels.iter().flat_map(|table| &table.channels);
+        table.map(|channel| channel.name.clone()).collect()
+    },
+};
+
+const SUPPLY: Used = Used {
+    id: "author-supply",
+    label: words::SUPPLY,
+    part: |step| &mut step.supply,
+    offered: |_| vec![words::SUPPLY_OFF.to_owned()],
+};
+
+fn used_picker(sheet: Sheet, what: Used) -> impl IntoView {
+    let Used {
+        id,
+        label,
+        part,
+        offered,
+    } = what;
+    let draft = sheet.pen.draft;
+    let choices = move || {
+        draft.with(|draft| {
+            let used = draft.steps().map(|step| part(&mut step.clone()).clone());
+            let mut names: Vec<String> = Vec::new();
+            for name in used.chain(offered(draft)) {
+                if !name.trim().is_empty() && !names.contains(&name) {
+                    names.push(name);
+                }
+            }
+            let none = Choice {
+                key: String::new(),
+                name: words::NOT_STATED.to_owned(),
+                note: String::new(),
+            };
+            let named = names.into_iter().map(Choice::named);
+            named.chain([none]).collect::<Vec<_>>()
+        })
+    };
+    let set = move |name: &str| {
+        sheet.change(&words::picked(label, name), |step| {
+            *part(step) = name.to_owned()
+        });
+    };
+    let add = Adds::new(move |name: String| {
+        set(&name);
+        Ok(())
+    });
+    view! {
+        <Picker id label shown=Signal::derive(move || sheet.with(|step| part(&mut step.clone()).clone()))
+            choices=Signal::derive(choices) pick=Callback::new(move |name: String| set(&name)) add/>
+    }
+}

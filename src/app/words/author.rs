@@ -1,0 +1,572 @@
+//! What the screens for writing procedures say.
+
+use crate::procedure::{DraftStep, Place};
+use crate::quantity::DecimalSign;
+
+// A draft as a whole.
+
+pub const ALL_PROCEDURES: &str = "All procedures";
+pub const NOT_HERE: &str = "Not on this device";
+pub const NOT_HERE_WHY: &str = "What this address leads to is not here. It may have been published or thrown away in another tab.";
+pub const TO_PROCEDURES: &str = "To the procedures";
+pub const DRAFTS: &str = "Being written";
+pub const TO_PUBLISH: &str = "Publish …";
+pub const TO_LISTS: &str = "Adjusters, test points, instruments";
+pub const TO_PLAN: &str = "Frequency plan";
+pub const TO_TABLE: &str = "Steps from a table";
+pub const TITLE: &str = "Title of the procedure";
+pub const COVERS: &str = "Covers";
+pub const COVERS_HINT: &str = "which sets it is for";
+pub const WHOLE_CAUTIONS: &str = "Cautions before the set is opened";
+pub const ONE_A_LINE: &str = "one a line";
+pub const ADD_SECTION: &str = "Add a section";
+pub const ADD_STEP: &str = "Add a step";
+pub const REMOVE: &str = "Remove";
+pub const THROW_AWAY: &str = "Throw the draft away";
+pub const THROW_AWAY_HINT: &str =
+    "All that is written in it is gone then. Revisions that are published stay.";
+pub const NOT_NOW: &str = "Not now";
+
+/// The draft's title, or that it has none.
+pub fn draft_title(title: &str) -> String {
+    match title.trim() {
+        "" => "A procedure without a title".to_owned(),
+        title => title.to_owned(),
+    }
+}
+
+/// What a draft goes on from, and how far it is.
+pub fn draft_about(from: u32, steps: usize) -> String {
+    match from {
+        0 => format!("Draft of a new procedure, {}", steps_counted(steps)),
+        from => format!("Draft of revision {}, {}", from + 1, steps_counted(steps)),
+    }
+}
+
+/// How sound a draft is and when it was saved.
+pub fn draft_state(faults: usize, when: &str) -> String {
+    match faults {
+        0 => format!("No faults. Saved {when}"),
+        1 => format!("1 fault. Saved {when}"),
+        faults => format!("{faults} faults. Saved {when}"),
+    }
+}
+
+/// A revision and its length.
+pub fn about(revision: u32, steps: usize) -> String {
+    format!("Revision {revision}, {}", steps_counted(steps))
+}
+
+fn steps_counted(steps: usize) -> String {
+    match steps {
+        1 => "1 step".to_owned(),
+        steps => format!("{steps} steps"),
+    }
+}
+
+// Changes, and undoing them.
+
+pub const BAR: &str = "What can be done here";
+pub const UNDO: &str = "Undo";
+pub const TYPING: &str = "typing";
+pub const STEP_ADDED: &str = "a new step";
+pub const STEP_MOVED: &str = "a step moved";
+pub const STEP_DOUBLED: &str = "a step duplicated";
+pub const SECTION_ADDED: &str = "a new section";
+pub const SECTION_MOVED: &str = "a section moved";
+pub const SECTION_REMOVED: &str = "a section removed";
+pub const SECTION_SPLIT: &str = "a section split";
+pub const GONE_ELSEWHERE: &str = "This draft was published or thrown away in another tab, so what is typed here is not kept: copy what you need, then go to the procedures";
+pub const OVERWRITTEN: &str = "Another tab changed this draft at the same moment, and the last change made here gave way: look it over and make it again";
+pub const NOT_UNDONE: &str = "Another tab changed this draft meanwhile, so nothing was taken back";
+
+/// What was taken back.
+pub fn undone(what: &str) -> String {
+    format!("Taken back: {what}.")
+}
+
+/// A step is removed.
+pub fn step_removed(number: usize) -> String {
+    format!("step {number} removed")
+}
+
+/// A step is removed, and can come back.
+pub fn can_be_undone(number: usize) -> String {
+    format!("Step {number} is removed. Undo brings it back.")
+}
+
+/// Something chosen.
+pub fn picked(what: &str, name: &str) -> String {
+    format!("{what}: {name}")
+}
+
+/// A kind chosen.
+pub fn kind_set(name: &str) -> String {
+    picked(KIND, name)
+}
+
+/// Something put on a list.
+pub fn added(name: &str) -> String {
+    format!("“{name}” added")
+}
+
+/// Something given another name.
+pub fn renamed(from: &str, to: &str) -> String {
+    format!("“{from}” renamed to “{to}”")
+}
+
+/// Something taken off a list.
+pub fn off_list(name: &str) -> String {
+    format!("“{name}” taken off the list")
+}
+
+// Remarks.
+
+/// How much a remark matters.
+pub fn gravity(fault: bool) -> &'static str {
+    match fault {
+        true => "Fault",
+        false => "Worth a look",
+    }
+}
+
+/// How many remarks there are.
+pub fn remarks(faults: usize, advice: usize) -> String {
+    let faults = match faults {
+        0 => "No faults".to_owned(),
+        1 => "1 fault".to_owned(),
+        n => format!("{n} faults"),
+    };
+    match advice {
+        0 => faults,
+        1 => format!("{faults}, 1 thing worth a look"),
+        n => format!("{faults}, {n} things worth a look"),
+    }
+}
+
+/// Where a remark belongs, before its sentence.
+pub fn place(place: &Place) -> String {
+    match place {
+        Place::Step(number) => format!("Step {number}: "),
+        Place::Whole | Place::Parts => String::new(),
+    }
+}
+
+// Sections and steps in their list.
+
+pub const STEP_KEYS: &str = "What can be done with this step";
+pub const MOVE_UP: &str = "Up";
+pub const MOVE_DOWN: &str = "Down";
+pub const ADD_BELOW: &str = "New step below";
+pub const DUPLICATE: &str = "Duplicate";
+pub const SPLIT: &str = "Section of its own from here";
+pub const REMOVE_STEP: &str = "Remove";
+
+/// The label of a section's title.
+pub fn section_label(number: usize) -> String {
+    format!("Section {number}")
+}
+
+/// A section by number and title.
+pub fn section_name(number: usize, title: &str) -> String {
+    match title.trim() {
+        "" => section_label(number),
+        title => format!("Section {number}, {title}"),
+    }
+}
+
+/// Moves a section up.
+pub fn section_up(number: usize) -> String {
+    format!("Move section {number} up")
+}
+
+/// Moves a section down.
+pub fn section_down(number: usize) -> String {
+    format!("Move section {number} down")
+}
+
+/// Removes a section.
+pub fn section_remove(number: usize) -> String {
+    format!("Remove section {number}; its steps join the section beside it")
+}
+
+/// Moves a step to another section.
+pub fn to_section(number: usize, title: &str) -> String {
+    match title.trim() {
+        "" => format!("To section {number}"),
+        title => format!("To “{title}”"),
+    }
+}
+
+/// The handle of a step.
+pub fn handle(number: usize, title: &str) -> String {
+    format!("Move step {number}, {title}: drag it, or use the arrow keys")
+}
+
+/// The key that shows what can be done with a step.
+pub fn more_of(number: usize) -> String {
+    format!("More for step {number}")
+}
+
+/// A step's title, or that it has none.
+pub fn step_heading(title: &str) -> String {
+    match title.trim() {
+        "" => "A step without a title".to_owned(),
+        title => title.to_owned(),
+    }
+}
+
+/// What a step does, in one line of a list.
+pub fn summary(step: &DraftStep, sign: DecimalSign) -> String {
+    let target = &step.target;
+    let figure = match target.margin.trim() {
+        "" => target.value.clone(),
+        margin => format!(
+            "{} ± {}",
+            target.value,
+            margin.trim_start_matches('±').trim()
+        ),
+    };
+    let figure = figure.replace('.', sign.symbol());
+    let parts: [&str; 4] = match (step.kind.turns(), step.kind.reads()) {
+        (true, _) => [step.kind.name(), &step.adjuster, &step.at, &figure],
+        (_, true) => [step.kind.name(), &step.at, &figure, ""],
+        _ => [step.kind.name(), "", "", ""],
+    };
+    let said: Vec<&str> = parts
+        .into_iter()
+        .filter(|part| !part.trim().is_empty())
+        .collect();
+    said.join(" · ")
+}
+
+// One step.
+
+pub const ALL_STEPS: &str = "All steps of the draft";
+pub const PREVIOUS: &str = "Step above";
+pub const NEXT: &str = "Step below";
+pub const STEP_TITLE: &str = "Title";
+pub const STEP_TITLE_HINT: &str = "a few words";
+pub const KIND: &str = "Kind";
+pub const TEXT: &str = "What to do";
+pub const TEXT_HINT: &str = "in sentences";
+pub const READING: &str = "Reading";
+pub const ADJUSTER: &str = "Adjuster";
+pub const TEST_POINT: &str = "Test point";
+pub const INSTRUMENT: &str = "Instrument";
+pub const UNIT: &str = "Unit";
+pub const TARGET: &str = "Target";
+pub const TARGET_KIND: &str = "How it is stated";
+pub const FIGURE: &str = "Figure";
+pub const LOWEST: &str = "Lowest figure";
+pub const HIGHEST: &str = "Highest figure";
+pub const LOWER: &str = "Lower figure";
+pub const UPPER: &str = "Upper figure";
+pub const OFFSET: &str = "Offset";
+pub const OFFSET_HINT: &str = "with its unit, such as 1.5 kHz or -3 dB";
+pub const TOLERANCE: &str = "Tolerance ±";
+pub const TOLERANCE_HINT: &str = "such as 20 Hz, 5 % or 10 ppm";
+pub const BELOW: &str = "Tolerance below";
+pub const BELOW_HINT: &str = "only where it differs";
+pub const OTHER_STEP: &str = "Counted from step";
+pub const OSCILLATOR: &str = "Oscillator";
+pub const MODE_FIRST: &str = "State the mode of this step first: an oscillator belongs to a mode.";
+pub const LIMIT: &str = "Published limit";
+pub const STOP: &str = "Stop";
+pub const CONFIRM: &str = "To be confirmed";
+pub const CONFIRM_HINT: &str =
+    "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
+pub const FIT: &str = "Part or change";
+pub const OUT: &str = "What comes out";
+pub const FITTED: &str = "What goes in";
+pub const WHY: &str = "Why";
+pub const WIRE: &str = "Lead";
+pub const WIRE_FROM: &str = "From";
+pub const WIRE_TO: &str = "To";
+pub const COLOUR: &str = "Colour";
+pub const SOCKET: &str = "Socket";
+pub const SOCKET_NAME: &str = "Name of the socket";
+pub const PINS: &str = "Pins";
+pub const PIN: &str = "Pin";
+pub const PIN_SIGNAL: &str = "Signal";
+pub const PIN_FROM: &str = "Taken from";
+pub const PIN_EXPECTS: &str = "What stands on it";
+pub const PIN_EXPECTS_HINT: &str = "RX = 8 V ± 0.2 V; TX = …";
+pub const PIN_ROW: &str = "pin";
+pub const SET_UP: &str = "Set-up";
+pub const SET_UP_HINT: &str =
+    "The state that the set must be in. A new step takes it over from the one above.";
+pub const STATE: &str = "State";
+pub const NOT_STATED: &str = "Not stated";
+pub const MODE: &str = "Mode";
+pub const CHANNEL: &str = "Channel";
+pub const SUPPLY: &str = "Supply";
+pub const SUPPLY_OFF: &str = "off";
+pub const CONTROLS: &str = "Controls and what is connected";
+pub const CONTROL: &str = "Control";
+pub const CONTROL_TO: &str = "Stands at";
+pub const CONTROL_ROW: &str = "control";
+pub const MORE: &str = "More: cautions, stops, waits, things off and back, a second route";
+pub const CAUTIONS: &str = "Cautions";
+pub const NEEDS: &str = "Comes after, and needs to hold";
+pub const NO_STOPS: &str = "There is no stop above this step.";
+pub const WAIT: &str = "Wait";
+pub const WAIT_HINT: &str = "whole minutes";
+pub const SETTLES: &str = "Settled when it drifts no more than";
+pub const SETTLES_HINT: &str = "per minute, such as 10 Hz";
+pub const SHARED_NULL: &str = "Shares its null with";
+pub const TAKES_OFF: &str = "Comes off here";
+pub const OFF_WHAT: &str = "What";
+pub const OFF_WHERE: &str = "Where it belongs";
+pub const OFF_WAY: &str = "Which way round";
+pub const OFF_NOTE: &str = "Note";
+pub const OFF_ROW: &str = "thing";
+pub const PUTS_BACK: &str = "Goes back here";
+pub const NOTHING_OFF: &str = "Nothing is off up to this step.";
+pub const CROSS_CHECK: &str = "A second route to the figure";
+pub const ADD_CROSS_CHECK: &str = "Add a second route";
+pub const CROSS_CHECK_GONE: &str = "the second route removed";
+pub const CROSS_CHECK_REMOVE: &str = "Remove the second route";
+pub const CROSS_TEXT: &str = "What to do for it";
+pub const COMPARES: &str = "Compared as";
+pub const LOAD: &str = "Load";
+pub const RESISTOR: &str = "Resistor";
+pub const OHMS: &str = "in Ω";
+pub const PLAUSIBLE: &str = "Plausible is";
+pub const PLAUSIBLE_HINT: &str = "such as 7.5 V ± 0.2 V or 3 V to 5 V";
+
+/// Where the step is.
+pub fn step_of(number: usize, total: usize, section: &str) -> String {
+    match section.trim() {
+        "" => format!("Step {number} of {total}"),
+        section => format!("Step {number} of {total}, {section}"),
+    }
+}
+
+/// The unit of a bare number.
+pub fn in_unless(unit: &str) -> String {
+    format!("in {unit} unless you type another unit")
+}
+
+// Picking.
+
+pub const CHOOSE: &str = "Choose";
+pub const FIND: &str = "Find";
+pub const FIND_OR_ADD: &str = "Find, or name a new one";
+pub const NONE_FITS: &str = "Nothing in the list fits.";
+pub const NONE: &str = "None";
+
+/// The key of a picker, as it is read out.
+pub fn picker(label: &str, shown: &str) -> String {
+    match shown {
+        "" => format!("{label}: choose"),
+        shown => format!("{label}: {shown}"),
+    }
+}
+
+/// The list of a picker.
+pub fn choose(label: &str) -> String {
+    format!("{label}, to choose from")
+}
+
+/// Adds something under a new name.
+pub fn add_named(name: &str) -> String {
+    format!("Add “{name}”")
+}
+
+/// Adds a row.
+pub fn add_row(row: &str) -> String {
+    format!("Add a {row}")
+}
+
+/// Takes a row away.
+pub fn take_row(row: &str, number: usize) -> String {
+    format!("Take {row} {number} away")
+}
+
+// The lists.
+
+pub const LISTS: &str = "Adjusters, test points, instruments";
+pub const LISTS_HINT: &str = "A new name here is a new name in every step.";
+pub const ADJUSTERS: &str = "Adjusters";
+pub const TEST_POINTS: &str = "Test points";
+pub const INSTRUMENTS: &str = "Instruments";
+pub const NEW_ADJUSTER: &str = "New adjuster, such as L4";
+pub const NEW_TEST_POINT: &str = "New test point, such as TP3";
+pub const NEW_INSTRUMENT: &str = "New instrument by its role, such as counter";
+pub const ADD: &str = "Add";
+pub const NAME: &str = "Name";
+pub const PLACE: &str = "Where it is found";
+pub const ALSO: &str = "Other names for it";
+pub const NEEDS_ABILITY: &str = "What it must be able to do";
+pub const ADJUSTER_KIND: &str = "Kind";
+pub const CLOCKWISE: &str = "Clockwise";
+pub const RAISES: &str = "raises the reading";
+pub const LOWERS: &str = "lowers the reading";
+pub const NOT_KNOWN: &str = "not known";
+pub const ADJUSTER_NOTE: &str = "What it does, or where it sits";
+pub const TOOL: &str = "Tool";
+pub const DISTURBS: &str = "Turning it moves the readings of";
+pub const CHASES: &str = "Steps that pull each other";
+pub const CHASES_HINT: &str = "Steps whose adjusters move each other’s readings are worked in rounds, in the order in which they stand here.";
+pub const ADD_CHASE: &str = "Add a group";
+pub const CHASE_ADDED: &str = "a group of steps added";
+pub const CHASE_REMOVED: &str = "a group of steps removed";
+pub const CHASE_TITLE: &str = "What they are together";
+pub const CHASE_STEPS: &str = "Its steps";
+
+/// How many steps refer to an entry.
+pub fn uses(count: usize) -> String {
+    match count {
+        0 => "In no step".to_owned(),
+        1 => "In 1 step".to_owned(),
+        count => format!("In {count} steps"),
+    }
+}
+
+/// Takes an entry off its list.
+pub fn remove_named(name: &str) -> String {
+    format!("Remove {name}")
+}
+
+/// Takes a group away.
+pub fn remove_chase(number: usize) -> String {
+    format!("Remove group {number}")
+}
+
+/// A step that is gone.
+pub fn gone(id: &str) -> String {
+    format!("“{id}”, which is gone")
+}
+
+// The frequency plan.
+
+pub const PLAN: &str = "Frequency plan";
+pub const PLAN_HINT: &str = "In each mode the frequency on the air is a sum of oscillators. One without a frequency follows the channel.";
+pub const PLAN_NAME: &str = "Name of the plan";
+pub const CHANNELS: &str = "Channels";
+pub const MODE_NAME: &str = "Mode";
+pub const ADD_MODE: &str = "Add a mode";
+pub const MODE_ADDED: &str = "a new mode";
+pub const MODE_REMOVED: &str = "a mode removed";
+pub const REMOVE_PLAN: &str = "Remove the plan";
+pub const PLAN_REMOVED: &str = "the plan removed";
+pub const ADD_OSCILLATOR: &str = "Add an oscillator";
+pub const OSCILLATOR_ADDED: &str = "a new oscillator";
+pub const OSCILLATOR_REMOVED: &str = "an oscillator removed";
+pub const FREQUENCY: &str = "Frequency";
+pub const FREQUENCY_HINT: &str = "in MHz; nothing where it follows the channel; with a crystal a channel one a line, such as 19: 11.2";
+pub const FACTOR: &str = "Counts";
+pub const FACTOR_HINT: &str = "1 for a sum, -1 for a difference, 3 behind a tripler";
+pub const INJECTION: &str = "Counts in the first injection";
+pub const INJECTION_HINT: &str = "of the receiver; nothing where it isn’t part of it";
+pub const RENAME_OSCILLATOR: &str = "Rename it";
+pub const EVERYWHERE: &str = "in every mode and step";
+
+/// A mode by its number.
+pub fn mode_label(number: usize) -> String {
+    format!("Mode {number}")
+}
+
+/// Takes a mode away.
+pub fn remove_mode(number: usize) -> String {
+    format!("Remove mode {number}")
+}
+
+/// Takes an oscillator away.
+pub fn remove_oscillator(number: usize) -> String {
+    format!("Remove oscillator {number}")
+}
+
+/// A channel table's length and source.
+pub fn channels(count: usize, source: &str) -> String {
+    format!("{count} channels, {source}")
+}
+
+// Beginning one.
+
+pub const WRITE: &str = "Write a procedure";
+pub const WRITE_LEAD: &str = "It is kept on this device from the first letter on. Jobs can start with it once it is published.";
+pub const FROM_NOTHING: &str = "From nothing";
+pub const FROM_ANOTHER: &str = "From one that is here";
+pub const FROM_ANOTHER_HINT: &str =
+    "A change becomes its next revision. A copy becomes a procedure of its own.";
+pub const CHANGE: &str = "Change";
+pub const COPY: &str = "Copy";
+pub const REVISIONS: &str = "Revisions";
+pub const GOES_ON: &str = "A draft of this procedure was begun already; here it is.";
+
+/// Changes a procedure.
+pub fn change_named(title: &str) -> String {
+    format!("Change {title}")
+}
+
+/// Copies a procedure.
+pub fn copy_named(title: &str) -> String {
+    format!("Copy {title}")
+}
+
+/// The title of a copy.
+pub fn copy_of(title: &str) -> String {
+    format!("{title}, copy")
+}
+
+// Publishing and revisions.
+
+pub const PUBLISH_LEAD: &str =
+    "A revision never changes once it is published. Jobs that run keep theirs.";
+pub const CHANGES: &str = "What changes";
+pub const FIRST: &str = "This is the first revision.";
+pub const SAME: &str = "Nothing differs from the latest revision.";
+pub const NO_DIFFERENCE: &str = "Nothing differs.";
+pub const LATEST: &str = "The latest";
+pub const COMPARE: &str = "Compare two";
+pub const COMPARE_FROM: &str = "From";
+pub const COMPARE_TO: &str = "To";
+pub const DRAFT_IN_THE_WAY: &str =
+    "A draft of this procedure is being written: publish it or throw it away first";
+
+/// The heading before publishing.
+pub fn publish_title(title: &str, revision: u32) -> String {
+    format!("{}, revision {revision}", draft_title(title))
+}
+
+/// The key that publishes.
+pub fn publish(revision: u32) -> String {
+    format!("Publish revision {revision}")
+}
+
+/// Why it can't be published.
+pub fn not_yet(faults: usize) -> String {
+    match faults {
+        1 => "1 fault is in the way.".to_owned(),
+        n => format!("{n} faults are in the way."),
+    }
+}
+
+/// A later revision came while the draft was written.
+pub fn meanwhile(from: u32, latest: u32) -> String {
+    format!(
+        "Revision {latest} came to this device while this draft went on from revision {from}. What {latest} changed is lost where the list below says so."
+    )
+}
+
+/// The revisions of a procedure.
+pub fn revisions_of(title: &str) -> String {
+    format!("Revisions of {title}")
+}
+
+/// A revision by its number.
+pub fn revision(number: &str) -> String {
+    format!("Revision {number}")
+}
+
+/// Takes an earlier revision up again.
+pub fn take_up(revision: u32) -> String {
+    format!("Take revision {revision} up again")
+}
+
+/// What is compared.
+pub fn between(was: &str, is: &str) -> String {
+    format!("From revision {was} to {is}")
+}

@@ -1,0 +1,123 @@
+//! The parts of a procedure that something can be said of, as fine as a form's fields.
+
+/// A field of a step, of the lists or of the whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Field {
+    /// The title of a step or of the whole.
+    Title,
+    /// The revision's number.
+    Revision,
+    /// The steps as a list.
+    Steps,
+    /// The list of adjusters.
+    Adjusters,
+    /// The list of test points.
+    TestPoints,
+    /// The list of instruments.
+    Instruments,
+    /// The groups of steps that pull each other.
+    Chases,
+    /// The frequency plan.
+    Plan,
+    /// Receiving or transmitting.
+    Signal,
+    /// Controls and where they stand.
+    Controls,
+    /// The test point of a reading.
+    At,
+    /// The instrument of a reading.
+    With,
+    /// What is turned.
+    Adjuster,
+    /// Where the reading must lie.
+    Target,
+    /// How far it may be off.
+    Margin,
+    /// What a stop asks to confirm.
+    Confirm,
+    /// What is fitted.
+    Fitted,
+    /// The ends of a lead.
+    Ends,
+    /// The pins of a socket.
+    Pins,
+    /// Minutes to wait.
+    Wait,
+    /// The drift of a settled reading.
+    Settles,
+    /// Stops that must hold.
+    Needs,
+    /// What goes back.
+    PutsBack,
+    /// The other step of a shared null.
+    SharedNull,
+    /// A second route to the figure.
+    CrossCheck,
+}
+
+impl Field {
+    /// All fields.
+    pub const ALL: [Field; 25] = [
+        Field::Title,
+        Field::Revision,
+        Field::Steps,
+        Field::Adjusters,
+        Field::TestPoints,
+        Field::Instruments,
+        Field::Chases,
+        Field::Plan,
+        Field::Signal,
+        Field::Controls,
+        Field::At,
+        Field::With,
+        Field::Adjuster,
+        Field::Target,
+        Field::Margin,
+        Field::Confirm,
+        Field::Fitted,
+        Field::Ends,
+        Field::Pins,
+        Field::Wait,
+        Field::Settles,
+        Field::Needs,
+        Field::PutsBack,
+        Field::SharedNull,
+        Field::CrossCheck,
+    ];
+
+    /// A short name that an address can carry.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Field::Title => "title",
+            Field::Revision => "revision",
+            Field::Steps => "steps",
+            Field::Adjusters => "adjusters",
+            Field::TestPoints => "test-points",
+            Field::Instruments => "instruments",
+            Field::Chases => "chases",
+            Field::Plan => "plan",
+            Field::Signal => "signal",
+            Field::Controls => "controls",
+            Field::At => "at",
+            Field::With => "with",
+            Field::Adjuster => "adjuster",
+            Field::Target => "target",
+            Field::Margin => "margin",
+            Field::Confirm => "confirm",
+            Field::Fitted => "fitted",
+            Field::Ends => "ends",
+            Field::Pins => "pins",
+            Field::Wait => "wait",
+            Field::Settles => "settles",
+            Field::Needs => "needs",
+            Field::PutsBack => "puts-back",
+            Field::SharedNull => "shared-null",
+            Field::CrossCheck => "cross-check",
+        }
+    }
+
+    /// The field of a short name.
+    pub fn of(key: &str) -> Option<Field> {
+        Field::ALL.into_iter().find(|field| field.key() == key)
+    }
+}
