@@ -3,10 +3,12 @@
 mod support;
 
 use halfturn::exchange::demo;
-use halfturn::procedure::draft::{Draft, read_margin, read_tolerance, typed_tolerance};
+use halfturn::procedure::draft::{
+    ComparisonKind, Draft, DraftCrossCheck, read_margin, read_tolerance, typed_tolerance,
+};
 use halfturn::procedure::edit::{self, List, NameFault};
 use halfturn::procedure::{
-    Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults, remarks,
+    Field, Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults, remarks,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
@@ -304,6 +306,166 @@ fn a_circle_and_a_lost_stop_are_faults_of_a_draft() {
         said.contains("circle") && said.contains("isn't there"),
         "{said}"
     );
+}
+
+/// Where something is said, from a change of the demo's draft on.
+fn said_at(change: impl Fn(&mut Draft)) -> Vec<(Place, Field)> {
+    let mut draft = draft();
+    let kit = demo::kit().expect("the demo's kit");
+    let before = remarks(&draft, &kit, Point);
+    change(&mut draft);
+    let after = remarks(&draft, &kit, Point).into_iter();
+    after
+        .filter(|remark| !before.contains(remark))
+        .map(|remark| (remark.place, remark.field))
+        .collect()
+}
+
+/// The number of the first step that sets something to a figure.
+fn first_set(draft: &Draft) -> usize {
+    let is_set = |s: &halfturn::procedure::DraftStep| {
+        s.kind == Kind::Set && s.target.kind == TargetKind::Around && s.with == "counter"
+    };
+    draft.steps().position(is_set).expect("one") + 1
+}
+
+type Change = fn(&mut halfturn::procedure::DraftStep);
+
+#[test]
+fn whatever_is_said_of_a_step_is_said_at_its_field() {
+    let number = first_set(&draft());
+    let changes: [(Change, Field); 14] = [
+        (|s| s.title.clear(), Field::Title),
+        (|s| s.at.clear(), Field::At),
+        (|s| s.at = "TP999".to_owned(), Field::At),
+        (|s| s.with = "crystal ball".to_owned(), Field::With),
+        (|s| s.adjuster.clear(), Field::Adjuster),
+        (|s| s.target.value = "7.5 V".to_owned(), Field::Target),
+        (|s| s.target.kind = TargetKind::None, Field::Target),
+        (|s| s.target.margin = "20".to_owned(), Field::Margin),
+        (|s| s.target.margin = "0.001 Hz".to_owned(), Field::Margin),
+        (|s| s.controls = "Clarifier".to_owned(), Field::Controls),
+        (|s| s.wait = "a while".to_owned(), Field::Wait),
+        (|s| s.settles = "5".to_owned(), Field::Settles),
+        (|s| s.needs = vec![id("nowhere")], Field::Needs),
+        (
+            |s| s.cross_check = Some(DraftCrossCheck::blank(s.scale)),
+            Field::CrossCheck,
+        ),
+    ];
+    for (change, field) in changes {
+        let said = said_at(|draft| change(draft.steps_mut().nth(number - 1).expect("it")));
+        let here = said.iter().all(|place| *place == (Place::Step(number), field));
+        assert!(here && !said.is_empty(), "{field:?}: {said:?}");
+    }
+}
+
+#[test]
+fn whatever_is_said_of_the_whole_is_said_at_its_field() {
+    let changes: [(fn(&mut Draft), Place, Field); 4] = [
+        (|d| d.title.clear(), Place::Whole, Field::Title),
+        (
+            |d| d.adjusters.push(d.adjusters[0].clone()),
+            Place::Whole,
+            Field::Adjusters,
+        ),
+        (|d| d.chases[0].steps.truncate(1), Place::Whole, Field::Chases),
+        (
+            |d| {
+                let plan = d.plan.as_mut().expect("a plan");
+                plan.modes[0].terms[1].frequency = "nine".to_owned();
+            },
+            Place::Whole,
+            Field::Plan,
+        ),
+    ];
+    for (change, place, field) in changes {
+        let said = said_at(change);
+        assert!(said.contains(&(place, field)), "{field:?}: {said:?}");
+    }
+}
+
+#[test]
+fn a_field_has_a_short_name_of_its_own() {
+    for field in Field::ALL {
+        assert_eq!(Field::of(field.key()), Some(field));
+    }
+}
+
+#[test]
+fn an_oscillator_is_added_and_renamed_everywhere() {
+    let mut draft = Draft::blank(id("p"));
+    let step = edit::add_step(&mut draft, 0).expect("a step");
+    edit::add_oscillator(&mut draft, "USB", "VFO");
+    edit::add_oscillator(&mut draft, "USB", "carrier");
+    edit::add_oscillator(&mut draft, "LSB", "VFO");
+    draft.steps_mut().for_each(|s| s.target.oscillator = "VFO".to_owned());
+    let plan = draft.plan.clone().expect("a plan");
+    assert_eq!(plan.oscillators(), ["VFO", "carrier"]);
+    assert_eq!(plan.modes.len(), 2);
+    edit::rename_oscillator(&mut draft, "VFO", "synthesiser");
+    let plan = draft.plan.clone().expect("a plan");
+    assert_eq!(plan.oscillators(), ["synthesiser", "carrier"]);
+    let named = draft.step(&step).map(|s| s.target.oscillator.clone());
+    assert_eq!(named.as_deref(), Some("synthesiser"));
+}
+
+#[test]
+fn a_plan_is_read_as_it_is_typed() {
+    let mut draft = draft();
+    let term = |draft: &mut Draft, frequency: &str, factor: &str| {
+        let plan = draft.plan.as_mut().expect("a plan");
+        let term = &mut plan.modes[0].terms[1];
+        (term.frequency, term.factor) = (frequency.to_owned(), factor.to_owned());
+    };
+    for (frequency, factor, said) in [
+        ("9", "1", ""),
+        ("9.0 MHz", "-1", ""),
+        ("9.0 MHz", "\u{2212}1", ""),
+        ("1: 9.1\n2: 9.2 MHz", "1", ""),
+        ("", "1", ""),
+        ("9 V", "1", "MHz"),
+        ("1: 9.1\nnine", "1", "should read like"),
+        ("9.0 MHz", "0", "adds nothing"),
+        ("9.0 MHz", "once", "no whole number"),
+    ] {
+        term(&mut draft, frequency, factor);
+        let (_, unread) = draft.read(Point);
+        let sentences: Vec<_> = unread.iter().map(|(.., s)| s.as_str()).collect();
+        match said {
+            "" => assert_eq!(sentences, Vec::<&str>::new(), "{frequency}"),
+            said => assert!(sentences.join(" ").contains(said), "{sentences:?}"),
+        }
+    }
+}
+
+#[test]
+fn a_second_route_is_read_as_it_is_typed() {
+    for (kind, figure, fits) in [
+        (ComparisonKind::Same, "", true),
+        (ComparisonKind::PowerInto, "50", true),
+        (ComparisonKind::PowerInto, "50 ohm", true),
+        (ComparisonKind::PowerInto, "", false),
+        (ComparisonKind::CurrentThrough, "0.1 Ω", true),
+        (ComparisonKind::CurrentThrough, "0.1 V", false),
+        (ComparisonKind::Plausible, "8.9 MHz to 9.1 MHz", true),
+        (ComparisonKind::Plausible, "about right", false),
+    ] {
+        let mut draft = draft();
+        let index = first_set(&draft) - 1;
+        let step = draft.steps_mut().nth(index).expect("it");
+        step.cross_check = Some(DraftCrossCheck {
+            at: step.at.clone(),
+            with: step.with.clone(),
+            kind,
+            figure: figure.to_owned(),
+            ..DraftCrossCheck::blank(step.scale)
+        });
+        let (read, unread) = draft.read(Point);
+        let step = read.steps().nth(index).expect("it");
+        assert_eq!(unread.is_empty(), fits, "{kind:?} {figure}: {unread:?}");
+        assert_eq!(step.cross_check.is_some(), fits, "{kind:?} {figure}");
+    }
 }
 
 fn lines(was: &Draft, is: &Draft) -> Vec<String> {

@@ -6,8 +6,10 @@ use halfturn::exchange::{Document, read, write};
 use halfturn::job::{Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
+use halfturn::procedure::draft::Draft as Writing;
 use halfturn::store::{
-    Contents, LAYOUT, MemoryStorage, Storage, StorageError, Store, Typed, TypedInputs,
+    Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Typed,
+    TypedInputs,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -629,6 +631,8 @@ fn data_of_a_later_version_is_read_and_every_write_is_refused() {
         store.save_last_step("#/"),
         store.save_sum("level", &[("level".to_owned(), Typed::default())].into()),
         store.save_sum("level", &TypedInputs::new()),
+        store.save_authored(&writing("A"), 0, 1).map(drop),
+        store.remove_authored(&id("p")),
         store.remove_job(&job),
         store.remove_aside("halfturn:job:garbled"),
     ] {
@@ -813,4 +817,101 @@ fn channel_tables_are_kept_and_go_into_the_backup() {
     assert_eq!(store.save_channel_tables(&tables), Ok(()));
     assert_eq!(store.channel_tables(), tables);
     assert_eq!(store.backup().map(|b| b.channels), Ok(tables.to_vec()));
+}
+
+// Procedures that are being written
+
+const AUTHORING_KEY: &str = "halfturn:authoring:p";
+
+fn writing(title: &str) -> Writing {
+    Writing {
+        title: title.to_owned(),
+        ..Writing::blank(id("p"))
+    }
+}
+
+#[test]
+fn a_procedure_being_written_is_read_back_after_each_change_until_it_is_removed() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    for (seen, title) in ["", "T", "Trainer, receiver"].into_iter().enumerate() {
+        let seen = seen as u64;
+        let draft = writing(title);
+        let saved = store.save_authored(&draft, seen, 17);
+        assert_eq!(saved, Ok(Saving::Saved(seen + 1)));
+        let stored = open(&memory).authored(&draft.id);
+        let record = Authored {
+            saved: seen + 1,
+            at: 17,
+            draft,
+        };
+        assert_eq!(stored, Ok(Some(record)));
+    }
+    assert_eq!(contents(&store).asides, []);
+    store.remove_authored(&id("p")).expect("no room needed");
+    assert_eq!(store.authored(&id("p")), Ok(None));
+}
+
+#[test]
+fn the_procedure_saved_last_is_listed_first() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    for (name, at) in [("a", 2), ("b", 3), ("c", 1)] {
+        let saved = store.save_authored(&Writing::blank(id(name)), 0, at);
+        assert_eq!(saved, Ok(Saving::Saved(1)));
+    }
+    let all = store.all_authored().expect("a readable storage");
+    let names: Vec<_> = all.iter().map(|a| a.draft.id.as_str()).collect();
+    assert_eq!(names, ["b", "a", "c"]);
+}
+
+#[test]
+fn two_pages_that_write_one_procedure_do_not_overwrite_each_other() {
+    let memory = MemoryStorage::default();
+    let (here, there) = (open(&memory), open(&memory));
+    here.save_authored(&writing("A"), 0, 1).expect("room for it");
+    there.save_authored(&writing("B"), 1, 2).expect("room for it");
+    let refused = here.save_authored(&writing("C"), 1, 3);
+    let theirs = Authored {
+        saved: 2,
+        at: 2,
+        draft: writing("B"),
+    };
+    assert_eq!(refused, Ok(Saving::ChangedElsewhere(Box::new(theirs))));
+    there.remove_authored(&id("p")).expect("no room needed");
+    assert_eq!(here.save_authored(&writing("C"), 2, 4), Ok(Saving::Gone));
+    assert_eq!(text(&memory, AUTHORING_KEY), None);
+}
+
+#[test]
+fn a_procedure_being_written_that_cannot_be_read_is_listed_and_moved_aside() {
+    let other = serde_json::to_string(&Authored {
+        saved: 1,
+        at: 1,
+        draft: Writing::blank(id("q")),
+    });
+    for garbage in ["{\"saved\":1", "", &other.expect("JSON")] {
+        let memory = MemoryStorage::default();
+        put(&memory, AUTHORING_KEY, garbage);
+        let store = open(&memory);
+        assert_eq!(aside_keys(&contents(&store)), [AUTHORING_KEY]);
+        assert!(store.authored(&id("p")).is_err());
+        assert_eq!(store.all_authored(), Ok(vec![]));
+        let saved = store.save_authored(&writing("A"), 0, 1);
+        assert_eq!(saved, Ok(Saving::Saved(1)));
+        let aside = text(&memory, "halfturn:aside:1:authoring:p");
+        assert_eq!(aside.as_deref(), Some(garbage));
+    }
+}
+
+#[test]
+fn a_change_that_finds_no_room_leaves_what_was_saved_before() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    store.save_authored(&writing("A"), 0, 1).expect("room for it");
+    memory.full_from_write(Some(1));
+    let full = store.save_authored(&writing("AB"), 1, 2);
+    assert_eq!(full, Err(StorageError::Full));
+    let stored = store.authored(&id("p")).expect("readable").expect("there");
+    assert_eq!((stored.saved, stored.draft), (1, writing("A")));
 }

@@ -369,9 +369,24 @@ impl DraftStep {
         }
     }
 
-    /// A blank step that goes on from this one: the set as it stands, the instrument in hand.
+    /// A blank step that goes on from this one: the set as it stands, the instrument in hand;
+    /// after a reading mostly comes another one of the kind.
     pub fn follow_on(&self, id: Id) -> Self {
+        let (kind, target) = match self.kind.reads() {
+            true => (self.kind, self.target.kind),
+            false => (Kind::Tick, TargetKind::None),
+        };
+        // What another step's reading or the plan says is this step's own matter.
+        let target = match target {
+            TargetKind::Relative | TargetKind::Oscillator | TargetKind::Limit => TargetKind::Around,
+            kind => kind,
+        };
         DraftStep {
+            kind,
+            target: DraftTarget {
+                kind: target,
+                ..DraftTarget::default()
+            },
             mode: self.mode.clone(),
             channel: self.channel.clone(),
             signal: self.signal,

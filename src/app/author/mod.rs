@@ -18,6 +18,7 @@ mod step;
 mod step_more;
 mod step_reading;
 mod step_work;
+mod table;
 
 pub use desk::Desk;
 pub use pen::Past;
@@ -39,7 +40,7 @@ pub fn screen(desk: &Desk) -> AnyView {
         }),
         Desk::Lists(draft, field) => with(draft, |pen| lists::screen(pen, *field).into_any()),
         Desk::Plan(draft) => with(draft, |pen| plan::screen(pen).into_any()),
-        Desk::Table(draft) => with(draft, |pen| outline::screen(pen, None).into_any()),
+        Desk::Table(draft) => with(draft, |pen| table::screen(pen).into_any()),
         Desk::Publish(draft) => with(draft, |pen| publish::screen(pen).into_any()),
         Desk::Revisions(procedure) => revisions::screen(procedure.clone()).into_any(),
     }

@@ -570,3 +570,45 @@ pub fn take_up(revision: u32) -> String {
 pub fn between(was: &str, is: &str) -> String {
     format!("From revision {was} to {is}")
 }
+
+// Steps from a table.
+
+pub const TABLE: &str = "Steps from a table";
+pub const TABLE_LEAD: &str = "Copy an alignment table from a spreadsheet and paste it here, or open it as a CSV file. Each row becomes a step.";
+pub const TABLE_TEXT: &str = "The table";
+pub const TABLE_HINT: &str = "with headings such as Step, TP, Adjust, Target, Tol, Remark; whatever isn’t understood goes into the step’s text";
+pub const OPEN_FILE: &str = "Open a CSV file";
+pub const TABLE_PREVIEW: &str = "What it becomes";
+pub const TABLE_SECTION: &str = "They go to the end of";
+pub const NOT_UNDERSTOOD: &str = "Not understood";
+
+/// Takes the steps in.
+pub fn take_in(count: usize) -> String {
+    format!("Take in {}", steps_counted(count))
+}
+
+/// The steps were taken in.
+pub fn table_taken(count: usize) -> String {
+    format!("{} from a table", steps_counted(count))
+}
+
+/// Names that come onto the lists.
+pub fn new_names(names: &[String]) -> String {
+    format!("New on the lists: {}.", names.join(", "))
+}
+
+/// Columns whose heading isn't known.
+pub fn unknown_columns(headings: &[String]) -> String {
+    format!(
+        "These columns are not known and go into the text: {}.",
+        headings.join(", ")
+    )
+}
+
+/// A cell that was not understood.
+pub fn unclear(column: &str, cell: &str) -> String {
+    match cell {
+        "" => format!("{column}:"),
+        cell => format!("{column} “{cell}”:"),
+    }
+}

@@ -1,0 +1,388 @@
+// Writing procedures on the device: a whole one by touch, published, worked by, changed, compared
+// and gone back on; what is said while it is written; what is kept of it.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { readFileSync } from 'node:fs';
+import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, running } from './bench.mjs';
+import {
+  FORTY, SECTIONS, author, begin, field, pick, press, publish, writeAll, writeStep,
+} from './author.mjs';
+import { button, byTouch, heading, link, see, seeText, work } from './technician.mjs';
+
+const TITLE = 'Bench trainer, forty steps';
+
+async function atDesk(t, device = TABLET) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  return { host, browser, page, hand: author(page) };
+}
+
+const remarks = (page) => page.locator('.remarks');
+const differences = (page) => page.locator('.differences li').allInnerTexts();
+const titles = (page) => page.locator('.draft-row .step-title').allInnerTexts();
+const plain = (text) => text.replaceAll('\u00a0', ' ');
+
+test('a procedure of forty steps by touch: written, published, worked by, changed, gone back on', async (t) => {
+  const { page, hand } = await atDesk(t);
+  const taps = await writeAll(hand, TITLE);
+  assert.equal(taps.length, 40);
+
+  // A typical step sets something to a target; all its names are new, the rest goes on.
+  const typical = taps.filter(({ step }) => step.adjuster).map((it) => it.taps);
+  t.diagnostic(`taps for a step that sets to a target: ${Math.min(...typical)} to ${Math.max(...typical)}`);
+  const usual = typical.toSorted((a, b) => a - b)[typical.length >> 1];
+  assert.ok(usual < 12, `${usual} taps`);
+
+  await seeText(page, 'No faults');
+  assert.deepEqual(await titles(page), FORTY.map(({ title }) => title));
+  const { procedure } = await publish(hand, 1);
+  assert.deepEqual(procedure.sections.map(({ title }) => title), Object.keys(SECTIONS));
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  assert.equal(steps[4].work.set.target.fixed.around.nominal, '10.0015 MHz');
+  assert.equal(steps[30]['set-up'].signal, 'tx');
+  assert.equal(procedure.adjusters.length, 35);
+
+  // A job on it, to its end.
+  await link(page, 'Start a job').tap();
+  await byTouch(page).write(page.getByLabel('Serial number', { exact: true }), 'QRC-40');
+  await button(page, 'Start the job').tap();
+  for (const step of steps) {
+    await work(byTouch(page), step, {});
+    await button(page, 'Next').tap();
+  }
+  await see(button(page, 'Sign off the job'));
+
+  // Changed, and published again.
+  await hand.tap(link(page, 'Procedures'));
+  await hand.tap(page.getByRole('link', { name: new RegExp(`^${TITLE}`) }));
+  await hand.tap(button(page, 'Change'));
+  await hand.tap(page.getByRole('link', { name: /^Oscillator 2/ }));
+  await field(page, 'Figure').fill('10.0013');
+  await hand.tap(link(page, 'All steps of the draft'));
+  await hand.tap(link(page, 'Publish …'));
+  await see(page.locator('.differences li'));
+  const changed = ['Target of step 5: 10.0015 MHz ± 20 Hz → 10.0013 MHz ± 20 Hz'];
+  assert.deepEqual((await differences(page)).map(plain), changed);
+  await hand.tap(button(page, 'Publish revision 2'));
+  await seeText(page, 'Revision 2');
+
+  // The job keeps its own.
+  await hand.tap(link(page, 'Jobs'));
+  await hand.tap(page.getByRole('link', { name: /QRC-40/ }));
+  await see(button(page, 'Sign off the job'));
+  await page.goBack();
+  await page.goBack();
+
+  // Compared, and gone back on.
+  await hand.tap(link(page, 'Revisions'));
+  await see(heading(page, 'From revision 1 to 2'));
+  assert.deepEqual((await differences(page)).map(plain), changed);
+  await hand.tap(button(page, 'Take revision 1 up again'));
+  await see(page.locator('.differences li'));
+  assert.deepEqual((await differences(page)).map(plain), [
+    'Target of step 5: 10.0013 MHz ± 20 Hz → 10.0015 MHz ± 20 Hz',
+  ]);
+  await hand.tap(button(page, 'Publish revision 3'));
+  await hand.tap(link(page, 'Revisions'));
+  await see(page.getByText('Revision 3, 40 steps'));
+  await hand.tap(button(page.getByRole('group', { name: 'From', exact: true }), 'Revision 1'));
+  await hand.tap(button(page.getByRole('group', { name: 'To', exact: true }), 'Revision 3'));
+  await see(heading(page, 'From revision 1 to 3'));
+  await seeText(page, 'Nothing differs.');
+});
+
+// A draft with three steps that lack nothing.
+async function threeSteps(hand) {
+  const { page } = hand;
+  await begin(hand, 'Three steps');
+  await hand.tap(button(page, 'Add a step Section 1'));
+  for (const [index, step] of FORTY.slice(3, 6).entries()) {
+    if (index > 0) await hand.tap(button(page, 'New step below'));
+    await writeStep(hand, step);
+  }
+  await hand.tap(link(page, 'All steps of the draft'));
+  await see(heading(page, 'Three steps'));
+}
+
+test('what is wrong is said at its field, and a remark leads there', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await threeSteps(hand);
+  await seeText(page, 'No faults');
+  for (const [step, spoil, sentence, focus] of [
+    [1, () => field(page, 'Figure').fill('7.5 V'), /in V where MHz is due/, 'author-target'],
+    [1, () => field(page, 'Figure').fill('9.0015'), null],
+    [2, () => field(page, 'Tolerance ±').fill('20'), /has no unit/, 'author-margin'],
+    [2, () => field(page, 'Tolerance ±').fill('20 Hz'), null],
+    [3, () => press(hand, 'TX'), /transmits with no stop before it/, 'author-signal'],
+    [3, () => press(hand, 'RX'), null],
+    [3, () => field(page, 'Title').fill(''), /has no title/, 'author-title'],
+  ]) {
+    await page.locator('.draft-title').nth(step - 1).tap();
+    await spoil();
+    if (sentence) await see(page.locator('.said').getByText(sentence));
+    await hand.tap(link(page, 'All steps of the draft'));
+    await see(heading(page, 'Three steps'));
+    if (!sentence) {
+      await seeText(page, 'No faults');
+      continue;
+    }
+    await hand.tap(remarks(page).getByRole('link', { name: sentence }));
+    await page.waitForFunction((id) => document.activeElement?.id === id, focus);
+    await hand.tap(link(page, 'All steps of the draft'));
+  }
+  // Kept, but neither published nor started.
+  await hand.tap(link(page, 'Publish …'));
+  await seeText(page, '1 fault is in the way.');
+  assert.ok(await button(page, 'Publish revision 1').isDisabled());
+  await page.goto(page.url().replace(/#.*/, '#/start'));
+  await see(heading(page, 'Start a job'));
+  assert.equal(await page.getByText('Three steps').count(), 0);
+});
+
+test('an adjuster that nobody turns is said in its list, and a name changed there changes everywhere', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await threeSteps(hand);
+  await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  await hand.write(field(page, 'New adjuster, such as L4'), 'L99');
+  await hand.tap(button(page, 'Add').first());
+  await seeText(page, 'No step turns the adjuster L99.');
+  await hand.tap(button(page, 'Remove L99'));
+  await page.getByText('No step turns').waitFor({ state: 'detached' });
+  const name = field(page, 'Name L1');
+  await name.fill('T7');
+  await name.press('Enter');
+  await see(field(page, 'Name T7'));
+  await hand.tap(link(page, 'All steps of the draft'));
+  await seeText(page, 'Set to target · T7 · TP1');
+  await hand.tap(button(page, /Undo/));
+  await seeText(page, 'Set to target · L1 · TP1');
+});
+
+test('steps are dragged by touch, moved, split off, duplicated, removed and brought back', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await threeSteps(hand);
+  const [first, second, third] = FORTY.slice(3, 6).map(({ title }) => title);
+  const order = async (...wanted) => {
+    await page.waitForFunction(
+      (wanted) =>
+        JSON.stringify([...document.querySelectorAll('.draft-row .step-title')].map((it) => it.innerText)) === wanted,
+      JSON.stringify(wanted),
+    );
+  };
+  const middle = async (locator) => {
+    const { x, y, width, height } = await locator.boundingBox();
+    return { x: x + width / 2, y: y + height / 2 };
+  };
+  const handles = page.locator('.handle');
+  await handles.nth(1).evaluate((it) => it.scrollIntoView({ block: 'center' }));
+  const devtools = await page.context().newCDPSession(page);
+  const touch = (type, points) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints: points });
+  const [from, to] = [await middle(handles.nth(2)), await middle(handles.nth(0))];
+  await touch('touchStart', [from]);
+  for (const share of [0.25, 0.5, 0.75, 1]) {
+    await touch('touchMove', [{ x: from.x, y: from.y + share * (to.y - 12 - from.y) }]);
+  }
+  await see(page.locator('.drop-before'));
+  await touch('touchEnd', []);
+  await order(third, first, second);
+
+  const more = (number) => hand.tap(button(page, `More for step ${number}`));
+  await more(1);
+  await hand.tap(button(page, 'Down'));
+  await order(first, third, second);
+  await hand.tap(button(page, 'Section of its own from here'));
+  await hand.write(field(page, 'Section 2'), 'Second');
+  await order(first, third, second);
+  await more(3);
+  await hand.tap(button(page, 'To “Alignment”'));
+  await order(first, second, third);
+  await more(1);
+  await hand.tap(button(page, 'Duplicate'));
+  await order(first, first, second, third);
+  await hand.tap(button(page, 'Remove'));
+  await seeText(page, 'is removed. Undo brings it back.');
+  await order(first, second, third);
+  await hand.tap(button(page, /Undo/));
+  await order(first, first, second, third);
+  await hand.tap(button(page, /Undo/));
+  await order(first, second, third);
+  await hand.tap(button(page, 'Move section 2 up'));
+  await order(third, first, second);
+});
+
+test('a draft is there after a reload and after a crash, and in another tab', async (t) => {
+  const { browser, page, hand } = await atDesk(t);
+  await threeSteps(hand);
+  await page.reload();
+  await running(page);
+  await see(heading(page, 'Three steps'));
+  assert.equal((await titles(page)).length, 3);
+  await page.locator('.draft-title').first().tap();
+  await field(page, 'What to do').fill('Half a sent');
+  const address = page.url();
+  browser.expect(/crash/i);
+  await browser.crash(page);
+  const again = await browser.open(address);
+  assert.equal(await field(again, 'What to do').inputValue(), 'Half a sent');
+
+  // Two tabs on one step: each sees what the other types, and neither overwrites it.
+  const other = await browser.open(address);
+  await field(again, 'Title').fill('From the one');
+  await other.waitForFunction(() => document.querySelector('#author-title').value === 'From the one');
+  await field(other, 'What to do').fill('From the other');
+  await again.waitForFunction(() => document.querySelector('#author-text').value === 'From the other');
+  assert.equal(await field(again, 'Title').inputValue(), 'From the one');
+  await link(again, 'Procedures').tap();
+  await see(again.getByRole('link', { name: /^Three steps.*Draft of a new procedure, 3 steps/ }));
+});
+
+test('steps are written and reordered by keys alone', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device: { viewport: { width: 1180, height: 820 } } });
+  const page = await browser.visit(host);
+  const keys = page.keyboard;
+  // Tabs on until the focus is there.
+  const reach = async (target) => {
+    await target.waitFor();
+    for (let tabs = 0; tabs < 90; tabs += 1) {
+      if (await target.evaluate((it) => it === document.activeElement)) return;
+      await keys.press('Tab');
+    }
+    assert.fail(`no key leads to ${target}`);
+  };
+  const enter = async (target) => {
+    await reach(target);
+    await keys.press('Enter');
+  };
+  await enter(link(page, 'Procedures'));
+  await enter(link(page, 'Write a procedure'));
+  await enter(button(page, 'From nothing'));
+  await reach(field(page, 'Title of the procedure'));
+  await keys.type('By keys');
+  await enter(button(page, 'Add a step Section 1'));
+  for (const [index, title] of ['One', 'Two', 'Three'].entries()) {
+    if (index > 0) await enter(button(page, 'New step below'));
+    await page.waitForFunction(() => document.activeElement?.id === 'author-title' && !document.activeElement.value);
+    await keys.type(title);
+  }
+  // A list is opened, filtered, and a new name put on it, with the focus back on its key.
+  await enter(button(page, 'Read'));
+  await enter(button(page, 'Test point: choose'));
+  await page.waitForFunction(() => document.activeElement?.id === 'author-at-find');
+  await keys.type('TP5');
+  await keys.press('Enter');
+  await page.waitForFunction(() => document.activeElement?.getAttribute('aria-label') === 'Test point: TP5');
+  await keys.press('Enter');
+  await page.waitForFunction(() => document.activeElement?.id === 'author-at-find');
+  await keys.press('Escape');
+  await page.waitForFunction(() => document.activeElement?.id === 'author-at');
+
+  await enter(link(page, 'All steps of the draft'));
+  await reach(page.getByRole('button', { name: /^Move step 3, Three/ }));
+  for (const wanted of [['One', 'Three', 'Two'], ['Three', 'One', 'Two']]) {
+    await keys.press('ArrowUp');
+    await page.waitForFunction(
+      (wanted) => document.activeElement?.id.startsWith('draft-handle-')
+        && [...document.querySelectorAll('.draft-row .step-title')].map((it) => it.innerText).join() === wanted,
+      wanted.join(),
+    );
+  }
+});
+
+test('a table is pasted, looked at and taken in', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'From a table');
+  await hand.tap(link(page, 'Steps from a table'));
+  const rows = readFileSync(new URL('../forty_rows.tsv', import.meta.url), 'utf8');
+  const count = rows.trim().split('\n').length - 1;
+  await field(page, 'The table').fill(rows);
+  await see(heading(page, 'What it becomes'));
+  await page.getByRole('button', { name: /^Take in \d+ steps/ }).tap();
+  await see(heading(page, 'From a table'));
+  assert.ok((await titles(page)).length >= count);
+  await hand.tap(button(page, /Undo/));
+  await page.waitForFunction(() => document.querySelectorAll('.draft-row').length === 0);
+});
+
+// Every screen for writing, with the demo's procedure as a draft.
+async function* screens(page) {
+  const tap = (target) => target.first().tap();
+  await tap(button(page, 'Load the demo'));
+  await see(heading(page, 'All steps'));
+  await tap(link(page, 'Procedures'));
+  await tap(link(page, 'Write a procedure'));
+  await see(heading(page, 'From one that is here'));
+  yield 'new';
+  await tap(page.getByRole('button', { name: /^Change / }));
+  await see(page.locator('.draft-row'));
+  await tap(button(page, 'More for step 2'));
+  yield 'outline';
+  const draft = new URL(page.url()).hash;
+  for (const step of [1, 16, 40]) {
+    await tap(page.locator('.draft-title').nth(step - 1));
+    await see(field(page, 'Title'));
+    const details = page.locator('.more');
+    if (!(await details.evaluate((it) => it.open))) await tap(details.locator('summary'));
+    yield `step ${step}`;
+    const list = page.getByRole('button', { name: /^Test point: / });
+    if (await list.count()) {
+      await tap(list);
+      yield `step ${step}, a list open`;
+    }
+    await tap(link(page, 'All steps of the draft'));
+    await see(page.locator('.draft-row'));
+  }
+  for (const [way, there] of [
+    ['Adjusters, test points, instruments', 'Steps that pull each other'],
+    ['Frequency plan', 'Frequency plan'],
+    ['Steps from a table', 'Steps from a table'],
+  ]) {
+    await tap(link(page, way));
+    await see(heading(page, there));
+    yield way;
+    await page.goto(page.url().replace(/#.*/, draft));
+    await see(page.locator('.draft-row'));
+  }
+  await field(page, 'Title of the procedure').fill('');
+  await tap(link(page, 'Publish …'));
+  await seeText(page, '1 fault is in the way.');
+  yield 'publish';
+  await tap(link(page, 'Procedures'));
+  await see(heading(page, 'Being written'));
+  yield 'procedures';
+  await tap(page.locator('.card').last());
+  await tap(link(page, 'Revisions'));
+  await see(heading(page, /^Revisions of/));
+  yield 'revisions';
+}
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`every screen for writing on a ${name}`, async (t) => {
+    const { page } = await atDesk(t, device);
+    const findings = [];
+    for await (const screen of screens(page)) {
+      const find = (what, list) => findings.push(...list.map((it) => `${screen}, ${what}: ${it}`));
+      for (const colorScheme of ['light', 'dark']) {
+        await page.emulateMedia({ colorScheme });
+        find(colorScheme, await barriers(page));
+      }
+      const beside = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+      if (beside > 0) find('beside the screen', [`${beside} px`]);
+      const small = await page.getByRole('button').evaluateAll((all) =>
+        all
+          .filter((it) => it.checkVisibility())
+          .map((it) => [it.ariaLabel || it.innerText, it.getBoundingClientRect()])
+          .filter(([, { width, height }]) => width < 44 || height < 47.5)
+          .map(([name, { width, height }]) => `${name}: ${width} × ${height}`),
+      );
+      find('small', small);
+      if (process.env.LOOK) {
+        await page.emulateMedia({ colorScheme: process.env.LOOK_DARK ? 'dark' : 'light' });
+        await page.screenshot({ path: `${process.env.LOOK}/${name}-${screen.replaceAll(/\W+/g, '-')}.png`, fullPage: true });
+      }
+    }
+    assert.deepEqual(findings, []);
+  });
+}
