@@ -8,7 +8,8 @@ use halfturn::procedure::draft::{
 };
 use halfturn::procedure::edit::{self, List, NameFault};
 use halfturn::procedure::{
-    Field, Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults, remarks,
+    Field, Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults,
+    remarks,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
@@ -355,7 +356,9 @@ fn whatever_is_said_of_a_step_is_said_at_its_field() {
     ];
     for (change, field) in changes {
         let said = said_at(|draft| change(draft.steps_mut().nth(number - 1).expect("it")));
-        let here = said.iter().all(|place| *place == (Place::Step(number), field));
+        let here = said
+            .iter()
+            .all(|place| *place == (Place::Step(number), field));
         assert!(here && !said.is_empty(), "{field:?}: {said:?}");
     }
 }
@@ -369,7 +372,11 @@ fn whatever_is_said_of_the_whole_is_said_at_its_field() {
             Place::Whole,
             Field::Adjusters,
         ),
-        (|d| d.chases[0].steps.truncate(1), Place::Whole, Field::Chases),
+        (
+            |d| d.chases[0].steps.truncate(1),
+            Place::Whole,
+            Field::Chases,
+        ),
         (
             |d| {
                 let plan = d.plan.as_mut().expect("a plan");
@@ -399,7 +406,9 @@ fn an_oscillator_is_added_and_renamed_everywhere() {
     edit::add_oscillator(&mut draft, "USB", "VFO");
     edit::add_oscillator(&mut draft, "USB", "carrier");
     edit::add_oscillator(&mut draft, "LSB", "VFO");
-    draft.steps_mut().for_each(|s| s.target.oscillator = "VFO".to_owned());
+    draft
+        .steps_mut()
+        .for_each(|s| s.target.oscillator = "VFO".to_owned());
     let plan = draft.plan.clone().expect("a plan");
     assert_eq!(plan.oscillators(), ["VFO", "carrier"]);
     assert_eq!(plan.modes.len(), 2);

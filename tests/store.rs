@@ -5,8 +5,8 @@ mod support;
 use halfturn::exchange::{Document, read, write};
 use halfturn::job::{Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
-use halfturn::quantity::DecimalSign;
 use halfturn::procedure::draft::Draft as Writing;
+use halfturn::quantity::DecimalSign;
 use halfturn::store::{
     Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Typed,
     TypedInputs,
@@ -869,8 +869,11 @@ fn the_procedure_saved_last_is_listed_first() {
 fn two_pages_that_write_one_procedure_do_not_overwrite_each_other() {
     let memory = MemoryStorage::default();
     let (here, there) = (open(&memory), open(&memory));
-    here.save_authored(&writing("A"), 0, 1).expect("room for it");
-    there.save_authored(&writing("B"), 1, 2).expect("room for it");
+    here.save_authored(&writing("A"), 0, 1)
+        .expect("room for it");
+    there
+        .save_authored(&writing("B"), 1, 2)
+        .expect("room for it");
     let refused = here.save_authored(&writing("C"), 1, 3);
     let theirs = Authored {
         saved: 2,
@@ -908,7 +911,9 @@ fn a_procedure_being_written_that_cannot_be_read_is_listed_and_moved_aside() {
 fn a_change_that_finds_no_room_leaves_what_was_saved_before() {
     let memory = MemoryStorage::default();
     let store = open(&memory);
-    store.save_authored(&writing("A"), 0, 1).expect("room for it");
+    store
+        .save_authored(&writing("A"), 0, 1)
+        .expect("room for it");
     memory.full_from_write(Some(1));
     let full = store.save_authored(&writing("AB"), 1, 2);
     assert_eq!(full, Err(StorageError::Full));

@@ -140,15 +140,15 @@ fn open_designators(procedure: &Procedure) -> Vec<Fault> {
     let adjusters = procedure.adjusters.iter().map(|a| &a.id);
     let points = procedure.test_points.iter().map(|p| &p.id);
     [
-        waiting("adjusters", adjusters.collect()),
-        waiting("test points", points.collect()),
+        waiting(Field::Adjusters, "adjusters", adjusters.collect()),
+        waiting(Field::TestPoints, "test points", points.collect()),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
-fn waiting(what: &str, names: Vec<&Id>) -> Option<Fault> {
+fn waiting(field: Field, what: &str, names: Vec<&Id>) -> Option<Fault> {
     let open = names.into_iter().filter(|id| id.is_open());
     let open: Vec<&str> = open.map(Id::as_str).collect();
     let sentence = format!(
@@ -157,6 +157,7 @@ fn waiting(what: &str, names: Vec<&Id>) -> Option<Fault> {
     );
     (!open.is_empty()).then_some(Fault {
         place: Place::Parts,
+        field,
         sentence,
     })
 }

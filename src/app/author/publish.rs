@@ -15,7 +15,7 @@ use leptos::prelude::*;
 pub fn screen(pen: Pen) -> impl IntoView {
     let bench = pen.bench;
     let id = pen.id();
-    let latest = StoredValue::new(latest_of(untrack(|| bench.contents()).procedures, &id));
+    let latest = StoredValue::new(latest_of(untrack(|| bench.procedures()), &id));
     let sign = pen.sign();
     let procedure = Memo::new(move |_| {
         let latest = latest.with_value(|latest| latest.as_ref().map_or(0, |p| p.revision));

@@ -14,7 +14,7 @@ use leptos::prelude::*;
 /// The screen.
 pub fn screen(id: Id) -> impl IntoView {
     let bench = use_bench();
-    let mut revisions: Vec<Procedure> = untrack(|| bench.contents()).procedures;
+    let mut revisions: Vec<Procedure> = untrack(|| bench.procedures());
     revisions.retain(|procedure| procedure.id == id);
     revisions.sort_by_key(|procedure| procedure.revision);
     let Some(latest) = revisions.last().cloned() else {

@@ -7,6 +7,7 @@ use super::super::start::latest;
 use super::super::words::author as words;
 use super::address;
 use super::desk::Desk;
+use crate::exchange::{Starter, starters};
 use crate::procedure::{Draft, Gravity, Procedure, remarks};
 use crate::store::Saving;
 use leptos::prelude::*;
@@ -18,7 +19,7 @@ pub fn screen() -> impl IntoView {
         begin(bench, Draft::blank(device::fresh_id()));
     };
     move || {
-        let procedures = latest(bench.contents().procedures);
+        let procedures = latest(bench.procedures());
         let rows = procedures.into_iter().map(|procedure| {
             let procedure = StoredValue::new(procedure);
             let (title, about) = procedure.with_value(|p| {
@@ -48,11 +49,36 @@ pub fn screen() -> impl IntoView {
                 <div class="row">
                     <button type="button" class="main large" on:click=blank>{words::FROM_NOTHING}</button>
                 </div>
+                <h2>{words::FROM_STARTER}</h2>
+                <p class="hint">{words::FROM_STARTER_HINT}</p>
+                <ul class="plain-list">{starter_rows(bench)}</ul>
                 {any.then(|| view! { <h2>{words::FROM_ANOTHER}</h2><p class="hint">{words::FROM_ANOTHER_HINT}</p> })}
                 <ul class="plain-list">{rows}</ul>
             </section>
         }
     }
+}
+
+/// Procedures for sets in general, each with the key that starts from it.
+fn starter_rows(bench: Bench) -> impl IntoView {
+    let row = |starter: Starter| {
+        let draft = StoredValue::new(starter.draft);
+        let begin = move |_| {
+            let draft = Draft {
+                id: device::fresh_id(),
+                ..draft.get_value()
+            };
+            self::begin(bench, draft);
+        };
+        view! {
+            <li class="removable">
+                <span class="starter"><strong>{starter.name.clone()}</strong><span class="hint">{starter.about}</span></span>
+                <button type="button" aria-label=words::start_from_named(&starter.name) on:click=begin>{words::START_FROM}</button>
+            </li>
+        }
+    };
+    let all = starters(bench.sign_now()).into_iter();
+    all.map(row).collect_view()
 }
 
 /// Puts a draft into the store and shows it.

@@ -9,9 +9,9 @@ use super::bar::bar;
 use super::desk::Desk;
 use super::fields::{Chips, Text, TextField};
 use super::pen::Pen;
+use crate::procedure::Id;
 use crate::procedure::edit::List;
 use crate::procedure::table::{self, Preview, Row};
-use crate::procedure::Id;
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
 
@@ -28,12 +28,16 @@ pub fn screen(pen: Pen) -> impl IntoView {
     let preview = Memo::new(move |_| {
         pasted.with(|text| pen.draft.with(|draft| table::preview(text, draft, sign)))
     });
-    let last = pen.draft.with_untracked(|draft| draft.sections.len().saturating_sub(1));
+    let last = pen
+        .draft
+        .with_untracked(|draft| draft.sections.len().saturating_sub(1));
     let section = RwSignal::new(last);
     let take = move |_| {
         let (index, preview) = (section.get_untracked(), preview.get_untracked());
         let count = preview.steps().count();
-        pen.change(words::table_taken(count), |draft| table::take(draft, index, &preview));
+        pen.change(words::table_taken(count), |draft| {
+            table::take(draft, index, &preview)
+        });
         place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
         bench.go(&Route::Author(Desk::Whole(pen.id(), None)));
     };

@@ -491,10 +491,18 @@ pub const FROM_NOTHING: &str = "From nothing";
 pub const FROM_ANOTHER: &str = "From one that is here";
 pub const FROM_ANOTHER_HINT: &str =
     "A change becomes its next revision. A copy becomes a procedure of its own.";
+pub const FROM_STARTER: &str = "From a starter";
+pub const FROM_STARTER_HINT: &str = "For sets in general. What the board in hand has to say is left open and told as a fault until it is filled in.";
+pub const START_FROM: &str = "Start from it";
 pub const CHANGE: &str = "Change";
 pub const COPY: &str = "Copy";
 pub const REVISIONS: &str = "Revisions";
 pub const GOES_ON: &str = "A draft of this procedure was begun already; here it is.";
+
+/// Starts from a starter.
+pub fn start_from_named(name: &str) -> String {
+    format!("Start from {name}")
+}
 
 /// Changes a procedure.
 pub fn change_named(title: &str) -> String {
