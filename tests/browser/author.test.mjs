@@ -111,7 +111,7 @@ test('what is wrong is said at its field, and a remark leads there', async (t) =
   await threeSteps(hand);
   await seeText(page, 'No faults');
   for (const [step, spoil, sentence, focus] of [
-    [1, () => field(page, 'Figure').fill('7.5 V'), /in V where MHz is due/, 'author-target'],
+    [1, () => field(page, 'Figure').fill('7.5 V'), /This is in V, but the step wants/, 'author-target'],
     [1, () => field(page, 'Figure').fill('9.0015'), null],
     [2, () => field(page, 'Tolerance ±').fill('20'), /has no unit/, 'author-margin'],
     [2, () => field(page, 'Tolerance ±').fill('20 Hz'), null],
@@ -372,7 +372,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
       if (beside > 0) find('beside the screen', [`${beside} px`]);
       const small = await page.getByRole('button').evaluateAll((all) =>
         all
-          .filter((it) => it.checkVisibility())
+          .filter((it) => it.checkVisibility() && it.type !== 'file')
           .map((it) => [it.ariaLabel || it.innerText, it.getBoundingClientRect()])
           .filter(([, { width, height }]) => width < 44 || height < 47.5)
           .map(([name, { width, height }]) => `${name}: ${width} × ${height}`),

@@ -150,6 +150,9 @@ pub fn TextField(
     /// How many lines it shows; one line takes no more than one.
     #[prop(default = 1)]
     rows: u32,
+    /// Whether it has a line of the form for itself; more than one line always has.
+    #[prop(optional)]
+    wide: bool,
     /// What is said of it.
     #[prop(optional)]
     said: Option<Signal<Vec<Remark>>>,
@@ -176,7 +179,7 @@ pub fn TextField(
         .into_any(),
     };
     view! {
-        <div class="field" class:field-long={rows > 1}>
+        <div class="field" class:field-long={wide || rows > 1}>
             <label for=id>{label}</label>
             {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
             {field}

@@ -74,7 +74,7 @@ fn said_of_whole(pen: Pen, field: Field) -> Signal<Vec<Remark>> {
 fn about_it(pen: Pen) -> impl IntoView {
     view! {
         <div class="fields">
-            <TextField id=anchor(Field::Title) label=words::TITLE
+            <TextField id=anchor(Field::Title) label=words::TITLE wide=true
                 text=whole(pen, "title", (|d| &d.title, |d| &mut d.title)) said=said_of_whole(pen, Field::Title)/>
             <TextField id="author-covers" label=words::COVERS hint=words::COVERS_HINT
                 text=whole(pen, "covers", (|d| &d.covers, |d| &mut d.covers))/>
@@ -146,6 +146,7 @@ fn section(outline: Outline, index: usize) -> impl IntoView {
         });
     };
     let count = Memo::new(move |_| draft.with(|draft| draft.sections.len()));
+    let is_last = move || index + 1 >= count.get();
     let remove = move |_| {
         pen.change(words::SECTION_REMOVED, |draft| {
             edit::remove_section(draft, index)
@@ -178,7 +179,7 @@ fn section(outline: Outline, index: usize) -> impl IntoView {
                     <button type="button" aria-label=words::section_up(index + 1) disabled=index == 0
                         on:click=move |_| nudge(false)>"↑"</button>
                     <button type="button" aria-label=words::section_down(index + 1)
-                        disabled=move || index + 1 >= count.get() on:click=move |_| nudge(true)>"↓"</button>
+                        disabled=move || is_last() on:click=move |_| nudge(true)>"↓"</button>
                     <button type="button" class="plain" disabled=move || count.get() < 2
                         aria-label=words::section_remove(index + 1) on:click=remove>{words::REMOVE}</button>
                 </div>
@@ -202,10 +203,7 @@ fn row(outline: Outline, section: usize, id: Id) -> impl IntoView {
             .unwrap_or(0)
     });
     let title = move || words::step_heading(&of(|step| step.title.clone()));
-    let summary = move || {
-        let sign = pen.sign();
-        step_id.with_value(|id| pen.of_step(id, |step| words::summary(step, sign)))
-    };
+    let summary = move || step_id.with_value(|id| pen.of_step(id, |step| words::summary(step)));
     let aimed = move || {
         let place = draft.with(|draft| {
             let steps = &draft.sections.get(section)?.steps;

@@ -48,6 +48,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
                 <TextField id="plan-name" label=words::PLAN_NAME text=name(pen)/>
                 {channels(pen)}
             </div>
+            {oscillators(pen)}
             <For each=move || 0..modes.get() key=|index| *index let:index>{mode(pen, index)}</For>
             <div class="row">
                 <button type="button" on:click=add>{words::ADD_MODE}</button>
@@ -114,6 +115,44 @@ fn channels(pen: Pen) -> impl IntoView {
     view! {
         <Picker id="plan-channels" label=words::CHANNELS shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
+    }
+}
+
+/// The oscillators by name, to be renamed everywhere at once; nothing where there are none.
+fn oscillators(pen: Pen) -> impl IntoView {
+    let names = Memo::new(move |_| {
+        let names = pen.draft.with(|d| d.plan.as_ref().map(DraftPlan::oscillators));
+        names.unwrap_or_default()
+    });
+    let field = move |(index, name): (usize, String)| {
+        let id = format!("oscillator-{index}");
+        let old = name.clone();
+        let rename = move |typed: String| {
+            if !typed.trim().is_empty() {
+                pen.change(words::renamed(&old, &typed), |draft| {
+                    edit::rename_oscillator(draft, &old, typed.trim());
+                });
+            }
+        };
+        view! {
+            <div class="field">
+                <label for=id.clone()>{words::NAME}<span class="unseen">" "{name.clone()}</span></label>
+                <input id=id type="text" autocomplete="off" prop:value=name
+                    on:change=move |event| rename(event_target_value(&event))/>
+            </div>
+        }
+    };
+    move || {
+        let names = names.get();
+        (!names.is_empty()).then(|| {
+            view! {
+                <fieldset>
+                    <legend>{words::OSCILLATORS}</legend>
+                    <p class="hint">{words::EVERYWHERE}</p>
+                    <div class="fields">{names.into_iter().enumerate().map(field).collect_view()}</div>
+                </fieldset>
+            }
+        })
     }
 }
 
@@ -242,14 +281,6 @@ fn term(pen: Pen, mode: usize, index: usize) -> impl IntoView {
             .map(|name| turns.run(name))
             .map_err(|fault| fault.to_string())
     });
-    let rename = move |typed: String| {
-        let old = get(|term| &mut term.oscillator);
-        if !typed.trim().is_empty() {
-            pen.change(words::renamed(&old, &typed), |draft| {
-                edit::rename_oscillator(draft, old.trim(), typed.trim());
-            });
-        }
-    };
     let remove = move |_| {
         pen.change(words::OSCILLATOR_REMOVED, |draft| {
             if let Some(mode) = mode_of(draft, mode)
@@ -260,7 +291,6 @@ fn term(pen: Pen, mode: usize, index: usize) -> impl IntoView {
         });
     };
     let id = move |key: &str| format!("term-{mode}-{index}-{key}");
-    let named = Memo::new(move |_| !get(|term| &mut term.oscillator).is_empty());
     view! {
         <li class="entry-card">
             <div class="fields">
@@ -272,14 +302,6 @@ fn term(pen: Pen, mode: usize, index: usize) -> impl IntoView {
                 <TextField id=id("injection") label=words::INJECTION hint=words::INJECTION_HINT text=text("injection", |t| &mut t.injection)/>
                 <Picker id=id("adjuster") label=words::ADJUSTER shown=Signal::derive(move || get(|t| &mut t.adjuster))
                     choices=Signal::derive(move || pen.draft.with(|d| names(d, List::Adjusters))) pick=turns add=new_adjuster/>
-                <Show when=move || named.get()>
-                    <div class="field">
-                        <label for=id("rename")>{words::RENAME_OSCILLATOR}</label>
-                        <span class="hint">{words::EVERYWHERE}</span>
-                        <input id=id("rename") type="text" autocomplete="off" prop:value=move || get(|t| &mut t.oscillator)
-                            on:change=move |event| rename(event_target_value(&event))/>
-                    </div>
-                </Show>
             </div>
             <div class="entry-end">
                 <button type="button" class="plain" on:click=remove>{words::remove_oscillator(index + 1)}</button>

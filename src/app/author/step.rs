@@ -35,7 +35,7 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
         <section class="page author">
             {head(sheet)}
             <div class="fields">
-                <TextField id=anchor(Field::Title) label=words::STEP_TITLE hint=words::STEP_TITLE_HINT
+                <TextField id=anchor(Field::Title) label=words::STEP_TITLE hint=words::STEP_TITLE_HINT wide=true
                     text=sheet.text("title", |step| &mut step.title) said=sheet.said(Field::Title)/>
                 {kinds(sheet)}
             </div>

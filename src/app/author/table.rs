@@ -12,7 +12,6 @@ use super::pen::Pen;
 use crate::procedure::Id;
 use crate::procedure::edit::List;
 use crate::procedure::table::{self, Preview, Row};
-use crate::quantity::DecimalSign;
 use leptos::prelude::*;
 
 /// The screen.
@@ -57,7 +56,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
             {file(pasted)}
             <Show when=move || { count() > 0 }>
                 <h2>{words::TABLE_PREVIEW}</h2>
-                {move || preview.with(|preview| shown(pen, preview, sign))}
+                {move || preview.with(|preview| shown(pen, preview))}
                 <div class="fields">{sections(pen, section)}</div>
                 <div class="row">
                     <button type="button" class="main large" on:click=take>{move || words::take_in(count())}</button>
@@ -105,7 +104,7 @@ fn sections(pen: Pen, section: RwSignal<usize>) -> impl IntoView {
 }
 
 /// What would be taken in.
-fn shown(pen: Pen, preview: &Preview, sign: DecimalSign) -> impl IntoView + use<> {
+fn shown(pen: Pen, preview: &Preview) -> impl IntoView + use<> {
     let unknown: Vec<String> = preview
         .columns
         .iter()
@@ -117,7 +116,7 @@ fn shown(pen: Pen, preview: &Preview, sign: DecimalSign) -> impl IntoView + use<
         lists.map(|list| preview.new_names(list, draft)).concat()
     });
     let rows = preview.rows.iter().enumerate();
-    let rows = rows.map(|(index, row)| row_shown(index + 1, row, sign));
+    let rows = rows.map(|(index, row)| row_shown(index + 1, row));
     view! {
         {(!fresh.is_empty()).then(|| view! { <p>{words::new_names(&fresh)}</p> })}
         {(!unknown.is_empty()).then(|| view! { <p>{words::unknown_columns(&unknown)}</p> })}
@@ -125,11 +124,11 @@ fn shown(pen: Pen, preview: &Preview, sign: DecimalSign) -> impl IntoView + use<
     }
 }
 
-fn row_shown(number: usize, row: &Row, sign: DecimalSign) -> impl IntoView + use<> {
+fn row_shown(number: usize, row: &Row) -> impl IntoView + use<> {
     let steps = row.steps.iter().map(|step| {
         view! {
             <span class="step-title">{words::step_heading(&step.title)}</span>
-            <span class="hint">{words::summary(step, sign)}</span>
+            <span class="hint">{words::summary(step)}</span>
         }
     });
     let unclear = row.unclear.iter().map(|unclear| {

@@ -1,7 +1,7 @@
 //! What the screens for writing procedures say.
 
-use crate::procedure::{DraftStep, Place};
-use crate::quantity::DecimalSign;
+use crate::procedure::draft::DraftTarget;
+use crate::procedure::{DraftStep, Place, TargetKind};
 
 // A draft as a whole.
 
@@ -217,27 +217,35 @@ pub fn step_heading(title: &str) -> String {
 }
 
 /// What a step does, in one line of a list.
-pub fn summary(step: &DraftStep, sign: DecimalSign) -> String {
-    let target = &step.target;
-    let figure = match target.margin.trim() {
-        "" => target.value.clone(),
-        margin => format!(
-            "{} ± {}",
-            target.value,
-            margin.trim_start_matches('±').trim()
-        ),
-    };
-    let figure = figure.replace('.', sign.symbol());
+pub fn summary(step: &DraftStep) -> String {
+    let aim = aim(&step.target);
     let parts: [&str; 4] = match (step.kind.turns(), step.kind.reads()) {
-        (true, _) => [step.kind.name(), &step.adjuster, &step.at, &figure],
-        (_, true) => [step.kind.name(), &step.at, &figure, ""],
+        (true, _) => [step.kind.name(), &step.adjuster, &step.at, &aim],
+        (_, true) => [step.kind.name(), &step.at, &aim, ""],
         _ => [step.kind.name(), "", "", ""],
     };
-    let said: Vec<&str> = parts
-        .into_iter()
-        .filter(|part| !part.trim().is_empty())
-        .collect();
-    said.join(" · ")
+    let said = parts.into_iter().filter(|part| !part.trim().is_empty());
+    said.collect::<Vec<_>>().join(" · ")
+}
+
+/// Where a reading must lie, as typed.
+fn aim(target: &DraftTarget) -> String {
+    let value = target.value.trim();
+    let stated = match target.kind {
+        TargetKind::None => String::new(),
+        TargetKind::Around => value.to_owned(),
+        TargetKind::AtLeast => format!("at least {value}"),
+        TargetKind::AtMost => format!("at most {value}"),
+        TargetKind::Between => format!("{value} to {}", target.high.trim()),
+        TargetKind::Relative => format!("another step’s, {value}"),
+        TargetKind::Oscillator => format!("{} by the plan", target.oscillator),
+        TargetKind::Channel => "the channel".to_owned(),
+        TargetKind::Limit => "a published limit".to_owned(),
+    };
+    match target.margin.trim().trim_start_matches('±').trim() {
+        margin if target.kind.has_margin() && !margin.is_empty() => format!("{stated} ± {margin}"),
+        _ => stated,
+    }
 }
 
 // One step.
@@ -460,8 +468,8 @@ pub const FACTOR: &str = "Counts";
 pub const FACTOR_HINT: &str = "1 for a sum, -1 for a difference, 3 behind a tripler";
 pub const INJECTION: &str = "Counts in the first injection";
 pub const INJECTION_HINT: &str = "of the receiver; nothing where it isn’t part of it";
-pub const RENAME_OSCILLATOR: &str = "Rename it";
-pub const EVERYWHERE: &str = "in every mode and step";
+pub const OSCILLATORS: &str = "Oscillators";
+pub const EVERYWHERE: &str = "A new name here is a new name in every mode and step.";
 
 /// A mode by its number.
 pub fn mode_label(number: usize) -> String {
