@@ -335,12 +335,11 @@ type Change = fn(&mut halfturn::procedure::DraftStep);
 #[test]
 fn whatever_is_said_of_a_step_is_said_at_its_field() {
     let number = first_set(&draft());
-    let changes: [(Change, Field); 14] = [
+    let changes: [(Change, Field); 13] = [
         (|s| s.title.clear(), Field::Title),
         (|s| s.at.clear(), Field::At),
         (|s| s.at = "TP999".to_owned(), Field::At),
         (|s| s.with = "crystal ball".to_owned(), Field::With),
-        (|s| s.adjuster.clear(), Field::Adjuster),
         (|s| s.target.value = "7.5 V".to_owned(), Field::Target),
         (|s| s.target.kind = TargetKind::None, Field::Target),
         (|s| s.target.margin = "20".to_owned(), Field::Margin),
@@ -361,6 +360,20 @@ fn whatever_is_said_of_a_step_is_said_at_its_field() {
             .all(|place| *place == (Place::Step(number), field));
         assert!(here && !said.is_empty(), "{field:?}: {said:?}");
     }
+}
+
+#[test]
+fn a_step_without_its_adjuster_leaves_one_that_nobody_turns() {
+    let number = first_set(&draft());
+    let said = said_at(|draft| {
+        let step = draft.steps_mut().nth(number - 1).expect("it");
+        step.adjuster.clear();
+    });
+    let wanted = [
+        (Place::Step(number), Field::Adjuster),
+        (Place::Parts, Field::Adjusters),
+    ];
+    assert_eq!(said, wanted);
 }
 
 #[test]
@@ -433,7 +446,7 @@ fn a_plan_is_read_as_it_is_typed() {
         ("9.0 MHz", "\u{2212}1", ""),
         ("1: 9.1\n2: 9.2 MHz", "1", ""),
         ("", "1", ""),
-        ("9 V", "1", "MHz"),
+        ("9 V", "1", "This is in V"),
         ("1: 9.1\nnine", "1", "should read like"),
         ("9.0 MHz", "0", "adds nothing"),
         ("9.0 MHz", "once", "no whole number"),

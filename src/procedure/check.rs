@@ -2,6 +2,7 @@
 //! published, and advice, which doesn't.
 
 use super::draft::Draft;
+use super::edit::{List, uses};
 use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, Work, faults};
 use crate::metrology::instrument::{Ability, Instrument};
 use crate::quantity::{DecimalSign, Quantity};
@@ -58,8 +59,22 @@ pub fn remarks(draft: &Draft, kit: &[Instrument], sign: DecimalSign) -> Vec<Rema
     let advice = advice(&procedure, kit)
         .into_iter()
         .filter(|(place, ..)| !follows(place));
+    let advice = unturned(draft).chain(advice);
     all.extend(advice.map(remark(Gravity::Advice)));
     all
+}
+
+/// The adjusters that no step turns. Asked of the draft, for a step that can't be read yet may
+/// turn one all the same.
+fn unturned(draft: &Draft) -> impl Iterator<Item = Said> {
+    let adjusters = draft.adjusters.iter();
+    let idle = adjusters.filter(|adjuster| {
+        adjuster.kind != AdjusterKind::Link && uses(draft, List::Adjusters, &adjuster.name) == 0
+    });
+    idle.map(|adjuster| {
+        let sentence = format!("No step turns the adjuster {}", adjuster.name.trim());
+        (Place::Parts, Field::Adjusters, sentence)
+    })
 }
 
 /// Whether a fault only says that another step, which can't be read yet, takes no reading.
@@ -109,15 +124,6 @@ fn lost_references(procedure: &Procedure) -> Vec<Said> {
 /// What is worth a look, but stands in nobody's way.
 pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<Said> {
     let mut found = Vec::new();
-    for adjuster in &procedure.adjusters {
-        let turned = procedure
-            .steps()
-            .any(|step| step.work.adjuster() == Some(&adjuster.id));
-        if !turned && adjuster.kind != AdjusterKind::Link {
-            let sentence = format!("No step turns the adjuster {}", adjuster.id);
-            found.push((Place::Parts, Field::Adjusters, sentence));
-        }
-    }
     let mut stopped = false;
     for (index, step) in procedure.steps().enumerate() {
         stopped |= matches!(step.work, Work::Stop { .. });

@@ -48,12 +48,11 @@ pub fn screen(pen: Pen, field: Option<Field>) -> impl IntoView {
     }
 }
 
+/// A text of the whole, to be looked at and to be changed.
+type WholeText = (fn(&Draft) -> &String, fn(&mut Draft) -> &mut String);
+
 /// A text of the whole.
-fn whole(
-    pen: Pen,
-    key: &'static str,
-    (read, part): (fn(&Draft) -> &String, fn(&mut Draft) -> &mut String),
-) -> Text {
+fn whole(pen: Pen, key: &'static str, (read, part): WholeText) -> Text {
     Text {
         get: Signal::derive(move || pen.draft.with(|draft| read(draft).clone())),
         set: Callback::new(move |typed: String| {
@@ -179,7 +178,7 @@ fn section(outline: Outline, index: usize) -> impl IntoView {
                     <button type="button" aria-label=words::section_up(index + 1) disabled=index == 0
                         on:click=move |_| nudge(false)>"↑"</button>
                     <button type="button" aria-label=words::section_down(index + 1)
-                        disabled=move || is_last() on:click=move |_| nudge(true)>"↓"</button>
+                        disabled=is_last on:click=move |_| nudge(true)>"↓"</button>
                     <button type="button" class="plain" disabled=move || count.get() < 2
                         aria-label=words::section_remove(index + 1) on:click=remove>{words::REMOVE}</button>
                 </div>
@@ -203,7 +202,7 @@ fn row(outline: Outline, section: usize, id: Id) -> impl IntoView {
             .unwrap_or(0)
     });
     let title = move || words::step_heading(&of(|step| step.title.clone()));
-    let summary = move || step_id.with_value(|id| pen.of_step(id, |step| words::summary(step)));
+    let summary = move || step_id.with_value(|id| pen.of_step(id, words::summary));
     let aimed = move || {
         let place = draft.with(|draft| {
             let steps = &draft.sections.get(section)?.steps;

@@ -121,7 +121,9 @@ fn channels(pen: Pen) -> impl IntoView {
 /// The oscillators by name, to be renamed everywhere at once; nothing where there are none.
 fn oscillators(pen: Pen) -> impl IntoView {
     let names = Memo::new(move |_| {
-        let names = pen.draft.with(|d| d.plan.as_ref().map(DraftPlan::oscillators));
+        let names = pen
+            .draft
+            .with(|d| d.plan.as_ref().map(DraftPlan::oscillators));
         names.unwrap_or_default()
     });
     let field = move |(index, name): (usize, String)| {
