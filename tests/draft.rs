@@ -376,9 +376,11 @@ fn a_step_without_its_adjuster_leaves_one_that_nobody_turns() {
     assert_eq!(said, wanted);
 }
 
+type WholeChange = fn(&mut Draft);
+
 #[test]
 fn whatever_is_said_of_the_whole_is_said_at_its_field() {
-    let changes: [(fn(&mut Draft), Place, Field); 4] = [
+    let changes: [(WholeChange, Place, Field); 4] = [
         (|d| d.title.clear(), Place::Whole, Field::Title),
         (
             |d| d.adjusters.push(d.adjusters[0].clone()),
