@@ -25,6 +25,7 @@ fn refusal(job: &Job, deed: Deed) -> Option<Refusal> {
 fn timeless(mut progress: Progress) -> Progress {
     progress.span = None;
     progress.notes.iter_mut().for_each(|note| note.at = 0);
+    progress.photos.iter_mut().for_each(|photo| photo.at = 0);
     progress.signed_off.iter_mut().for_each(|end| end.at = 0);
     for step in &mut progress.steps {
         step.readings.iter_mut().for_each(|taken| taken.at = 0);

@@ -32,6 +32,7 @@ fn look() -> Look<'static> {
         day: DAY,
         time: false,
         currency: "",
+        picture: &|_| None,
     }
 }
 
@@ -176,7 +177,7 @@ fn section<'a>(report: &'a Report, title: &str) -> Option<&'a Section> {
 fn tables(section: &Section) -> impl Iterator<Item = &Table> {
     section.parts.iter().filter_map(|part| match part {
         Part::Table(table) => Some(table),
-        Part::Picture { .. } => None,
+        Part::Picture { .. } | Part::Photos { .. } => None,
     })
 }
 
@@ -546,7 +547,7 @@ proptest! {
 fn the_file_allows_itself_nothing_but_its_style() {
     let page = html::file(&Report::of(&demo_job(), &[], &look()));
     assert!(page.starts_with("<!doctype html>"));
-    assert!(page.contains("default-src 'none'; style-src 'sha256-"));
+    assert!(page.contains("default-src 'none'; img-src data:; style-src 'sha256-"));
     for never in [
         "<script", "http:", "https:", "url(", "@import", " style=", "src=", "href=",
     ] {

@@ -1,16 +1,19 @@
 //! What all screens share: the store, the job in hand, and what is to be told to the user.
 
+use super::carry;
 use super::device;
 use super::route::Route;
 use super::safekeeping::Safekeeping;
-use super::words::{bench as words, shared};
-use crate::exchange::{self, Document, Here};
+use super::words::bench as words;
+use crate::exchange::{Document, Here};
 use crate::job::{Deed, Job, Line, Preferences, Progress, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{self, BrowserStorage, Contents, Journal, StorageError, Store, TypedInputs};
+use crate::store::{
+    self, BrowserStorage, Contents, Journal, Pictures, StorageError, Store, TypedInputs,
+};
 use leptos::prelude::*;
 
 /// Something to be told, until it is put away or the screen changes.
@@ -39,6 +42,7 @@ pub struct Bench {
     pub(super) journal: StoredValue<Journal>,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
+    pictures: StoredValue<Pictures, LocalStorage>,
     /// The screen shown.
     pub route: RwSignal<Route>,
     /// The step last looked at, which other screens lead back to.
@@ -77,6 +81,7 @@ impl Bench {
             store: StoredValue::new(store),
             journal: StoredValue::new(Journal::default()),
             safekeeping: Safekeeping::open(),
+            pictures: StoredValue::new_local(Pictures::default()),
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
@@ -163,7 +168,7 @@ impl Bench {
         let id = match (route, &last_step) {
             (Route::Step { job, .. }, _)
             | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
-            | (Route::Off(job) | Route::Changes { job, .. }, _)
+            | (Route::Off(job) | Route::Changes { job, .. } | Route::Photos(job), _)
             | (Route::Substitution, Some(Route::Step { job, .. }))
             | (Route::Report(job) | Route::Label(job), _)
             | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
@@ -206,6 +211,11 @@ impl Bench {
         if self.record(Deed::Paused) {
             self.say(words::after_a_break(why));
         }
+    }
+
+    /// The pictures on this device.
+    pub fn pictures(self) -> Pictures {
+        self.pictures.get_value()
     }
 
     /// Shows another screen.
@@ -424,17 +434,15 @@ impl Bench {
             Deed::PutBack { .. } => words::PUT_BACK.to_owned(),
             Deed::StaysOff { .. } => words::STAYS_OFF.to_owned(),
             Deed::Changed { change, .. } => words::change(&change.fitted),
+            Deed::Photographed { .. } => words::PHOTO.to_owned(),
+            Deed::PhotoRemoved { .. } => words::PHOTO_REMOVED.to_owned(),
         };
         words::taken_back(&what, step)
     }
 
-    /// Hands a document to the user as a file.
+    /// Hands a document to the user as a file, together with its pictures.
     pub fn save_as_file(self, document: &Document) {
-        let name = exchange::file_name(document, &device::iso_date());
-        match device::save_file(&name, &exchange::write(document)) {
-            Ok(()) => self.say(shared::saved_as(&name)),
-            Err(_) => self.refuse(shared::NOT_SAVED),
-        }
+        carry::save(self, document);
     }
 
     /// What was typed in a step but not entered.

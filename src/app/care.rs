@@ -7,7 +7,7 @@ use super::put_back;
 use super::route::Route;
 use super::socket;
 use super::step::At;
-use super::words::{care as words, shared};
+use super::words::{care as words, photos, shared};
 use crate::job::{self, Job, Progress};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
@@ -29,7 +29,13 @@ pub fn ways(at: At) -> impl IntoView {
         job: at.job.get_value(),
         check: false,
     };
-    view! { <p class="step-ways"><a href=changes.address()>{shared::RECORD_CHANGE}</a></p> }
+    let to_photos = Route::Photos(at.job.get_value());
+    view! {
+        <p class="step-ways">
+            <a href=changes.address()>{shared::RECORD_CHANGE}</a>
+            <a href=to_photos.address()>{photos::TAKE_PHOTO}</a>
+        </p>
+    }
 }
 
 /// When the bench was left.

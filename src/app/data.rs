@@ -1,27 +1,35 @@
 //! Data: backup, bringing files in, storage used, settings.
 
 use super::bench::{Bench, use_bench};
+use super::carry::keep;
 use super::device;
+use super::room;
 use super::route::Route;
 use super::speech::Speech;
-use super::words::{data as words, shared};
-use crate::exchange::{self, Choice, Document, DocumentError, Item, Subject};
+use super::words::{carry, data as words, shared};
+use crate::exchange::{self, Choice, Document, DocumentError, Item, Picture, Subject};
 use crate::job::Preferences;
 use crate::quantity::DecimalSign;
 use crate::store::{Aside, Contents};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
-    let items = RwSignal::new(Vec::<Offer>::new());
+    let arrived = Arrived {
+        offers: RwSignal::new(Vec::new()),
+        pictures: RwSignal::new(Vec::new()),
+        with_pictures: RwSignal::new(true),
+    };
     let contents = Memo::new(move |_| bench.contents());
     view! {
         <section class="page">
             <h1>{words::TITLE}</h1>
             {backup(bench, contents)}
-            {bring_in(bench, items)}
+            {room::section(bench, contents)}
+            {bring_in(bench, arrived)}
             <h2>{shared::CHECK_A_SHEET}</h2>
             <p>{words::CHECK_LEAD}</p>
             <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
@@ -60,7 +68,32 @@ struct Offer {
     wanted: RwSignal<bool>,
 }
 
-fn bring_in(bench: Bench, offers: RwSignal<Vec<Offer>>) -> impl IntoView {
+/// What a file holds.
+#[derive(Clone, Copy)]
+struct Arrived {
+    offers: RwSignal<Vec<Offer>>,
+    pictures: RwSignal<Vec<Picture>>,
+    /// Whether the pictures are wanted.
+    with_pictures: RwSignal<bool>,
+}
+
+impl Arrived {
+    fn is_empty(self) -> bool {
+        self.offers.with(Vec::is_empty) && self.pictures.with(Vec::is_empty)
+    }
+
+    fn is_wanted(self) -> bool {
+        let pictures = self.with_pictures.get() && !self.pictures.with(Vec::is_empty);
+        pictures || self.offers.with(|all| all.iter().any(|o| o.wanted.get()))
+    }
+
+    fn clear(self) {
+        self.offers.set(Vec::new());
+        self.pictures.set(Vec::new());
+    }
+}
+
+fn bring_in(bench: Bench, arrived: Arrived) -> impl IntoView {
     let picked = move |event: leptos::ev::Event| {
         let input: web_sys::HtmlInputElement = match event.target().map(JsCast::dyn_into) {
             Some(Ok(input)) => input,
@@ -70,32 +103,58 @@ fn bring_in(bench: Bench, offers: RwSignal<Vec<Offer>>) -> impl IntoView {
         // So that the same file can be picked again.
         let clear = move || input.set_value("");
         if let Some(file) = file {
-            look_into(bench, offers, file);
+            look_into(bench, arrived, file);
         }
         clear();
     };
-    let take = move |_| take_in(bench, offers);
+    let take = move |_| {
+        spawn_local(take_in(bench, arrived));
+    };
     view! {
         <h2>{shared::BRING_IN_FILE}</h2>
         <p>{words::BRING_IN_LEAD}</p>
         <label class="button file-button" for="file">{words::CHOOSE_FILE}</label>
         <input id="file" class="file-input" type="file" accept=".json,application/json" on:change=picked/>
-        <Show when=move || !offers.with(Vec::is_empty)>
+        <Show when=move || !arrived.is_empty()>
             <div class="preview">
                 <h3>{words::WHAT_IT_HOLDS}</h3>
-                <ul class="offers">{move || offers.get().into_iter().map(offer).collect_view()}</ul>
+                <ul class="offers">
+                    {move || arrived.offers.get().into_iter().map(offer).collect_view()}
+                    {pictures(bench, arrived)}
+                </ul>
                 <div class="row row-end">
-                    <button type="button" class="plain" on:click=move |_| offers.set(Vec::new())>{words::LEAVE_IT}</button>
+                    <button type="button" class="plain" on:click=move |_| arrived.clear()>{words::LEAVE_IT}</button>
                     <button type="button" class="main" on:click=take
-                        disabled=move || !offers.with(|all| all.iter().any(|o| o.wanted.get()))>{words::TAKE_IT}</button>
+                        disabled=move || !arrived.is_wanted()>{words::TAKE_IT}</button>
                 </div>
             </div>
         </Show>
     }
 }
 
-fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
-    offers.set(Vec::new());
+/// The pictures of a file as one thing to take or to leave.
+fn pictures(bench: Bench, arrived: Arrived) -> impl IntoView {
+    move || {
+        let title = arrived.pictures.with(|pictures| {
+            let bytes = pictures.iter().map(|picture| picture.data().len()).sum();
+            let size = carry::size(bytes, bench.sign());
+            (!pictures.is_empty()).then(|| carry::pictures_in_file(pictures.len(), &size))
+        })?;
+        let wanted = arrived.with_pictures;
+        Some(view! {
+            <li>
+                <label class="offer">
+                    <input type="checkbox" prop:checked=wanted
+                        on:change=move |e| wanted.set(event_target_checked(&e))/>
+                    <span><strong>{title}</strong><span class="hint">{carry::PICTURES_HINT}</span></span>
+                </label>
+            </li>
+        })
+    }
+}
+
+fn look_into(bench: Bench, arrived: Arrived, file: web_sys::File) {
+    arrived.clear();
     bench.notice.set(None);
     // Before it is read, since a huge file can freeze the page.
     if file.size() > exchange::MAX_BYTES as f64 {
@@ -103,9 +162,9 @@ fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
         return;
     }
     let name = file.name();
-    device::read_file(file, move |text| match exchange::read(&text) {
-        Ok(document) => {
-            let items = exchange::preview(document, &bench.here());
+    device::read_file(file, move |text| match exchange::open(&text) {
+        Ok(file) => {
+            let items = exchange::preview(file.document, &bench.here());
             let all = items
                 .into_iter()
                 .map(|item| Offer {
@@ -113,7 +172,9 @@ fn look_into(bench: Bench, offers: RwSignal<Vec<Offer>>, file: web_sys::File) {
                     item,
                 })
                 .collect();
-            offers.set(all);
+            arrived.offers.set(all);
+            arrived.with_pictures.set(true);
+            arrived.pictures.set(file.pictures);
         }
         Err(error) => bench.refuse(words::not_taken(&name, error)),
     });
@@ -143,14 +204,23 @@ fn offer(offer: Offer) -> impl IntoView {
     }
 }
 
-fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
-    let wanted: Vec<Item> = offers
+async fn take_in(bench: Bench, arrived: Arrived) {
+    // Pictures first, so that nothing is ever shown without its own.
+    let pictures = match arrived.with_pictures.get_untracked() {
+        true => arrived.pictures.get_untracked(),
+        false => Vec::new(),
+    };
+    if !keep(bench, &pictures).await {
+        return;
+    }
+    let wanted: Vec<Item> = arrived
+        .offers
         .get_untracked()
         .into_iter()
         .filter(|offer| offer.wanted.get_untracked())
         .map(|offer| offer.item)
         .collect();
-    let count = wanted.len();
+    let count = wanted.len() + usize::from(!pictures.is_empty());
     for item in wanted {
         let taken = bench.with_store(|store| match &item.subject {
             Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
@@ -185,7 +255,8 @@ fn take_in(bench: Bench, offers: RwSignal<Vec<Offer>>) {
             _ => {}
         }
     }
-    offers.set(Vec::new());
+    arrived.clear();
+    bench.changes.update(|count| *count += 1);
     bench.say(words::taken_in(count));
 }
 

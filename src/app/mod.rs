@@ -3,17 +3,20 @@
 mod author;
 mod bench;
 mod care;
+mod carry;
 mod changes;
 mod data;
 mod details;
 mod device;
 mod finish;
 mod history;
+mod imaging;
 mod jobs;
 mod kit;
 mod open_step;
 mod paper;
 mod parts;
+mod photos;
 mod plan;
 mod price;
 mod procedures;
@@ -21,6 +24,7 @@ mod put_back;
 mod reading;
 mod reference;
 mod report;
+mod room;
 mod route;
 mod safekeeping;
 mod socket;
@@ -78,6 +82,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Instrument(name) => kit::one(name.clone()).into_any(),
         Route::Plan(_) => plan::screen().into_any(),
         Route::Off(_) => put_back::screen().into_any(),
+        Route::Photos(_) => photos::screen().into_any(),
         Route::Changes { check, .. } => changes::screen(*check).into_any(),
         Route::Substitution => substitution::screen().into_any(),
         Route::Report(_) => report::screen().into_any(),

@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::device;
+use super::photos::Album;
 use super::words::{frame, shared};
 use crate::exchange::report::{Look, Report, html};
 use crate::exchange::{Document, file_name};
@@ -10,9 +11,15 @@ use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::HtmlElement;
 
-/// Lets a sheet be made the way this device writes times, days and numbers.
+/// Lets something without photos be made the way this device writes times, days and numbers.
 pub fn with_look<T>(preferences: &Preferences, make: impl FnOnce(&Look) -> T) -> T {
+    with_album(preferences, &Album::new(), make)
+}
+
+/// The same for a sheet with these photos.
+pub fn with_album<T>(preferences: &Preferences, album: &Album, make: impl FnOnce(&Look) -> T) -> T {
     make(&Look {
+        picture: &|digest| album.get(digest).cloned(),
         sign: preferences.decimal_sign,
         when: &device::date_and_time,
         stamp: &stamp,

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::paper;
+use super::photos::{self, Album};
 use super::route::Route;
 use super::words::{report as words, shared};
 use crate::exchange::report::{Report, csv, html, is_same_set, label::Label};
@@ -11,10 +12,13 @@ use leptos::prelude::*;
 /// The report.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
+    let album = photos::album(bench);
     on_cleanup(paper::plain_pages);
     move || {
         let job = bench.job.get()?;
-        let report = report_of(bench, &job);
+        // A sheet is never shown, printed or saved with photos still to come.
+        let photos = album.get()?;
+        let report = report_of(bench, &job, &photos);
         paper::head_pages(&report);
         let serial = bench.progress.get()?.header.set.serial;
         // Every text in it is escaped, and the page's policy runs nothing that isn't ours.
@@ -27,26 +31,27 @@ pub fn screen() -> impl IntoView {
                         <a href=Route::Set(serial.clone()).address()>{words::ALL_VISITS}</a>
                     })}
                 </p>
-                {actions(bench, job)}
+                {actions(bench, job, album)}
                 <div inner_html=sheet></div>
             </section>
         })
     }
 }
 
-fn report_of(bench: Bench, job: &Job) -> Report {
+fn report_of(bench: Bench, job: &Job, photos: &Album) -> Report {
     let set = job.progress().header.set;
     let others = bench.jobs_where(|line| is_same_set(&line.set, &set));
     let preferences = bench.preferences.get();
-    paper::with_look(&preferences, |look| Report::of(job, &others, look))
+    paper::with_album(&preferences, photos, |look| Report::of(job, &others, look))
 }
 
-fn actions(bench: Bench, job: Job) -> impl IntoView {
+fn actions(bench: Bench, job: Job, album: RwSignal<Option<Album>>) -> impl IntoView {
     let label = Route::Label(job.id.clone()).address();
     let job = StoredValue::new(job);
     let save_page = move |_| {
         let job = job.get_value();
-        let text = html::file(&untrack(|| report_of(bench, &job)));
+        let photos = album.get_untracked().unwrap_or_default();
+        let text = html::file(&untrack(|| report_of(bench, &job, &photos)));
         paper::save(bench, &job, "report", ".html", "text/html", &text);
     };
     let save_readings = move |_| {

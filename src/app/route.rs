@@ -53,6 +53,8 @@ pub enum Route {
         /// Whether the next change takes the substitution check along.
         check: bool,
     },
+    /// The photos of a job.
+    Photos(Id),
     /// One device in place of another.
     Substitution,
     /// The report of a job.
@@ -92,6 +94,7 @@ impl Route {
             ["job", job, "steps"] => id(job).map(Route::Steps),
             ["job", job, "plan"] => id(job).map(Route::Plan),
             ["job", job, "off"] => id(job).map(Route::Off),
+            ["job", job, "photos"] => id(job).map(Route::Photos),
             ["job", job, "changes"] => id(job).map(|job| Route::Changes { job, check: false }),
             ["job", job, "changes", "check"] => {
                 id(job).map(|job| Route::Changes { job, check: true })
@@ -145,6 +148,7 @@ impl Route {
             Route::Instrument(Some(name)) => format!("kit/named/{}", encode(name)),
             Route::Plan(job) => format!("job/{}/plan", encode(job.as_str())),
             Route::Off(job) => format!("job/{}/off", encode(job.as_str())),
+            Route::Photos(job) => format!("job/{}/photos", encode(job.as_str())),
             Route::Changes { job, check: false } => {
                 format!("job/{}/changes", encode(job.as_str()))
             }
@@ -228,6 +232,7 @@ mod tests {
             Route::Instrument(Some("new".to_owned())),
             Route::Plan(id("j1")),
             Route::Off(id("j1")),
+            Route::Photos(id("j1")),
             Route::Changes {
                 job: id("j1"),
                 check: false,

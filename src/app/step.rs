@@ -5,7 +5,7 @@ use super::bench::{Bench, use_bench};
 use super::care;
 use super::changes;
 use super::device;
-use super::parts::{Ask, Question, StatusMark, capitalised, list_of};
+use super::parts::{Ask, Question, StatusMark, board, capitalised, list_of};
 use super::put_back;
 use super::reading;
 use super::route::Route;
@@ -355,6 +355,7 @@ fn instruction(at: At) -> impl IntoView {
         {paragraphs}
         {set_up(&step, before.as_ref())}
         {hands(at, &step)}
+        {at.procedure.with_value(|procedure| board::at_step(procedure, &step))}
         {put_back::lines(&step)}
     }
 }

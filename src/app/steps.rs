@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::parts::StatusMark;
+use super::photos;
 use super::put_back;
 use super::route::Route;
 use super::words::{shared, steps as words};
@@ -34,6 +35,7 @@ pub fn screen() -> impl IntoView {
                     {job.procedure.plan.is_some().then(|| view! {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
+                    {photos::way(&job, progress.photos.len())}
                     <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
                     <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
                     {progress.signed_off.is_none().then(|| view! {

@@ -4,6 +4,7 @@
 pub mod demo;
 mod document;
 mod import;
+mod parcels;
 mod picture;
 pub mod report;
 mod starters;
@@ -13,5 +14,6 @@ pub use document::{
     write, write_with,
 };
 pub use import::{Choice, Here, Item, Outcome, Subject, preview};
-pub use picture::{Picture, PictureError, PictureType};
+pub use parcels::parcels;
+pub use picture::{MAX_PICTURE, Picture, PictureError, PictureType};
 pub use starters::{Starter, starters};

@@ -1,17 +1,24 @@
 //! The pictures that a file brings along.
 
-use crate::procedure::digest_of;
+use super::Document;
+use crate::job::Job;
+use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
 use base64::prelude::{BASE64_STANDARD, Engine};
 use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::collections::BTreeSet;
 use std::fmt;
+
+/// The most bytes that one picture may have: 4 MiB. The app scales its own down to a tenth of
+/// that.
+pub const MAX_PICTURE: usize = 4 << 20;
 
 /// A picture whose bytes are what its type and its digest say.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(try_from = "Claim")]
 pub struct Picture {
-    digest: String,
+    digest: PictureDigest,
     #[serde(rename = "type")]
     kind: PictureType,
     #[serde(serialize_with = "to_base64")]
@@ -70,6 +77,8 @@ impl PictureType {
 /// Why something is not taken for a picture.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PictureError {
+    /// More bytes than a picture may have.
+    TooLarge(usize),
     /// The bytes begin like none of the formats.
     NoPicture,
     /// The bytes are of another format than stated.
@@ -86,6 +95,12 @@ pub enum PictureError {
 impl fmt::Display for PictureError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            PictureError::TooLarge(bytes) => write!(
+                f,
+                "it has {} MB, and a picture may have {} MB: scale it down",
+                bytes.div_ceil(1 << 20),
+                MAX_PICTURE >> 20
+            ),
             PictureError::NoPicture => {
                 write!(f, "it is no JPEG, PNG or WebP picture")
             }
@@ -112,13 +127,16 @@ impl std::error::Error for PictureError {}
 impl Picture {
     /// The picture in these bytes.
     pub fn of(data: Vec<u8>) -> Result<Picture, PictureError> {
+        if data.len() > MAX_PICTURE {
+            return Err(PictureError::TooLarge(data.len()));
+        }
         let kind = PictureType::of(&data).ok_or(PictureError::NoPicture)?;
-        let digest = digest_of(&data);
+        let digest = PictureDigest::of(&data);
         Ok(Picture { digest, kind, data })
     }
 
     /// The SHA-256 digest (FIPS 180-4) of the bytes, in hexadecimal, by which documents name it.
-    pub fn digest(&self) -> &str {
+    pub fn digest(&self) -> &PictureDigest {
         &self.digest
     }
 
@@ -131,13 +149,35 @@ impl Picture {
     pub fn data(&self) -> &[u8] {
         &self.data
     }
+
+    /// The picture as an address that holds it whole (RFC 2397).
+    pub fn data_address(&self) -> String {
+        let bytes = Base64Display::new(&self.data, &BASE64_STANDARD);
+        format!("data:{};base64,{bytes}", self.kind.name())
+    }
+}
+
+impl Document {
+    /// The pictures that belong to what the document holds.
+    pub fn pictures(&self) -> BTreeSet<PictureDigest> {
+        match self {
+            Document::Procedure(procedure) => procedure.picture_names().cloned().collect(),
+            Document::Job(job) => job.pictures(),
+            Document::Backup(backup) => {
+                let boards = backup.procedures.iter().flat_map(Procedure::picture_names);
+                let jobs = backup.whole_jobs();
+                let photos = jobs.iter().flat_map(Job::pictures);
+                boards.cloned().chain(photos).collect()
+            }
+        }
+    }
 }
 
 /// A picture as a file states it.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Claim {
-    digest: String,
+    digest: PictureDigest,
     #[serde(rename = "type")]
     kind: PictureType,
     #[serde(deserialize_with = "from_base64")]

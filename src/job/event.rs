@@ -3,7 +3,7 @@
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, Removable};
+use crate::procedure::{Id, PictureDigest, Removable};
 use crate::quantity::{Number, Quantity};
 use crate::radio::substitution::Substitution;
 use serde::{Deserialize, Serialize};
@@ -140,6 +140,24 @@ pub enum Deed {
         /// In words.
         text: String,
     },
+    /// A photo was taken.
+    Photographed {
+        /// The name of its bytes, which are kept and carried beside the log.
+        picture: PictureDigest,
+        /// The state of the set that it shows.
+        when: Moment,
+        /// In words.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        note: String,
+        /// At which step, if at one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        step: Option<Id>,
+    },
+    /// A photo is no longer to be shown. Its entry stays in the log.
+    PhotoRemoved {
+        /// The photo's event.
+        photo: Id,
+    },
     /// A step was left out or left outside on purpose.
     Waived {
         /// Which step.
@@ -179,10 +197,12 @@ impl Deed {
             | Deed::PinRead { step, .. }
             | Deed::WaitBegun { step }
             | Deed::Waived { step, .. } => Some(step),
-            Deed::Noted { step, .. } | Deed::TakenOff { step, .. } | Deed::Changed { step, .. } => {
-                step.as_ref()
-            }
+            Deed::Noted { step, .. }
+            | Deed::TakenOff { step, .. }
+            | Deed::Changed { step, .. }
+            | Deed::Photographed { step, .. } => step.as_ref(),
             Deed::Paused
+            | Deed::PhotoRemoved { .. }
             | Deed::PutBack { .. }
             | Deed::StaysOff { .. }
             | Deed::Opened(_)
@@ -218,6 +238,30 @@ impl Phase {
             Phase::AsFound => "as found",
             Phase::Try => "try",
             Phase::AsLeft => "as left",
+        }
+    }
+}
+
+/// The state of the set that a photo shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Moment {
+    /// As it came in or as it was before a hand changed it.
+    #[default]
+    Found,
+    /// As it goes home.
+    Left,
+}
+
+impl Moment {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [Moment; 2] = [Moment::Found, Moment::Left];
+
+    /// The state in words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Moment::Found => "as found",
+            Moment::Left => "as left",
         }
     }
 }

@@ -6,6 +6,7 @@ mod line;
 mod log;
 mod look_again;
 mod pause;
+mod photos;
 mod plan_view;
 mod progress;
 mod proof;
@@ -15,11 +16,12 @@ mod socket;
 mod wait;
 
 pub use event::{
-    Change, Deed, Event, Finding, Header, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
+    Change, Deed, Event, Finding, Header, Moment, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
 };
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Log, LogFault};
 pub use pause::{BREAK_AFTER, breaks, is_break_due};
+pub use photos::Photo;
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
@@ -32,9 +34,10 @@ pub use refusal::Refusal;
 pub use socket::{SocketFault, faults as socket_faults, put_right};
 pub use wait::{Wait, minutes_and_seconds, waits};
 
-use crate::procedure::{Id, Procedure};
+use crate::procedure::{Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// What the technician has set for every job on this device.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -92,6 +95,13 @@ impl Job {
         }
         self.log = log;
         Ok(id)
+    }
+
+    /// The pictures that belong to the job: those of its procedure, and its photos.
+    pub fn pictures(&self) -> BTreeSet<PictureDigest> {
+        let photos = self.progress().photos.into_iter();
+        let boards = self.procedure.picture_names().cloned();
+        boards.chain(photos.map(|photo| photo.picture)).collect()
     }
 
     /// The event that an undo would take back: the last one that still counts.

@@ -1,5 +1,6 @@
 //! Everything that follows from a procedure and a log.
 
+use super::photos::{self, Photo};
 use super::proof::{self, Left, Unproved};
 use super::put_back::{self, Off, OffState};
 use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
@@ -26,6 +27,8 @@ pub struct Progress {
     pub off: Vec<Off>,
     /// Parts that were changed.
     pub changes: Vec<Changed>,
+    /// Photos that were taken and not removed.
+    pub photos: Vec<Photo>,
     /// Where in the log the last break is.
     paused: Option<usize>,
 }
@@ -227,6 +230,7 @@ impl Progress {
             span: None,
             off: Vec::new(),
             changes: Vec::new(),
+            photos: Vec::new(),
             paused: None,
         }
     }
@@ -247,6 +251,9 @@ impl Progress {
             }),
             Deed::TakenOff { .. } | Deed::PutBack { .. } | Deed::StaysOff { .. } => {
                 put_back::take(&mut self.off, order, event);
+            }
+            Deed::Photographed { .. } | Deed::PhotoRemoved { .. } => {
+                photos::take(&mut self.photos, event);
             }
             Deed::SignedOff { by, remarks } => {
                 self.signed_off = Some(SignOff {

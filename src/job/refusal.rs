@@ -35,6 +35,8 @@ pub enum Refusal {
     StillOff(usize),
     /// There is no such thing on the put-back list.
     NotOff,
+    /// There is no such photo in the job.
+    NoPhoto,
     /// There is no such reading, pin or wait in the step.
     NotInStep(&'static str),
     /// A reading as left is taken with the tool away.
@@ -87,6 +89,7 @@ impl fmt::Display for Refusal {
                 "{count} things are still off: put them back, or say why each stays off"
             ),
             Refusal::NotOff => write!(f, "That is not on the put-back list"),
+            Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::NotInStep(what) => write!(f, "This step has no such {what}"),
             Refusal::ToolIn => write!(
                 f,
@@ -116,6 +119,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
             match progress.off.iter().any(|off| off.key == *item) {
                 true => Ok(()),
                 false => Err(Refusal::NotOff),
+            }
+        }
+        Deed::PhotoRemoved { photo } => {
+            match progress.photos.iter().any(|taken| taken.event == *photo) {
+                true => Ok(()),
+                false => Err(Refusal::NoPhoto),
             }
         }
         _ => match deed.step() {
@@ -190,7 +199,10 @@ fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<()
         return Err(Refusal::NoStep(id.clone()));
     };
     match deed {
-        Deed::Noted { .. } | Deed::TakenOff { .. } | Deed::Changed { .. } => Ok(()),
+        Deed::Noted { .. }
+        | Deed::TakenOff { .. }
+        | Deed::Changed { .. }
+        | Deed::Photographed { .. } => Ok(()),
         Deed::Struck { reading, .. } => {
             match standing
                 .readings

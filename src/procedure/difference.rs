@@ -1,6 +1,6 @@
 //! What differs between two revisions, in the words of the trade.
 
-use super::{Id, Procedure, Step, Target};
+use super::{BoardPicture, Id, Procedure, Step, Target, WHOLE};
 use crate::quantity::DecimalSign;
 
 /// Something that differs.
@@ -56,6 +56,7 @@ pub fn differences(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Di
         was.instruments.iter().map(|i| (&i.role, i.needs.clone())),
         is.instruments.iter().map(|i| (&i.role, i.needs.clone())),
     ));
+    found.extend(pictures(was, is));
     let whole = |what: &str| Difference {
         what: what.to_owned(),
         was: None,
@@ -85,6 +86,50 @@ fn changed(what: String, was: String, is: String) -> Option<Difference> {
         was: some(was),
         is: some(is),
     })
+}
+
+/// Which pictures came and went, and on which pins were set, moved or taken off.
+fn pictures(was: &Procedure, is: &Procedure) -> Vec<Difference> {
+    let same = |a: &BoardPicture, b: &BoardPicture| a.picture == b.picture;
+    let say = |picture: &BoardPicture, what: &str| Difference {
+        what: format!("Board picture “{}” {what}", picture.title),
+        was: None,
+        is: None,
+    };
+    let mut found = Vec::new();
+    for picture in &is.pictures {
+        let Some(old) = was.pictures.iter().find(|old| same(old, picture)) else {
+            found.push(say(picture, "added"));
+            continue;
+        };
+        found.extend(changed(
+            "Title of a board picture".to_owned(),
+            old.title.clone(),
+            picture.title.clone(),
+        ));
+        found.extend(changed(
+            format!("Pins on board picture “{}”", picture.title),
+            moved_pins(old, picture),
+            moved_pins(picture, old),
+        ));
+    }
+    let gone = was
+        .pictures
+        .iter()
+        .filter(|old| !is.pictures.iter().any(|picture| same(old, picture)));
+    found.extend(gone.map(|picture| say(picture, "removed")));
+    found
+}
+
+/// The pins of a picture that the other does not have in the same place, in a line.
+fn moved_pins(picture: &BoardPicture, other: &BoardPicture) -> String {
+    let percent = |share: u16| f64::from(share) / f64::from(WHOLE) * 100.0;
+    let pins = picture.pins.iter().filter(|pin| !other.pins.contains(pin));
+    let words = pins.map(|pin| {
+        let (x, y) = (percent(pin.x), percent(pin.y));
+        format!("{} at {x:.0} % across, {y:.0} % down", pin.of.id())
+    });
+    words.collect::<Vec<_>>().join("; ")
 }
 
 fn adjuster_words(adjuster: &super::Adjuster) -> String {

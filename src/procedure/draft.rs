@@ -9,7 +9,7 @@ pub use cross_check::{ComparisonKind, DraftCrossCheck};
 pub use plan::{DraftMode, DraftPlan, DraftTerm};
 
 use super::{
-    Adjuster, AdjusterKind, Alteration, Chase, Control, Expectation, Field, Gauge, Id, Instrument,
+    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge, Id, Instrument,
     Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal, Socket, Step, Target,
     TestPoint, Work,
 };
@@ -38,6 +38,9 @@ pub struct Draft {
     pub test_points: Vec<DraftPoint>,
     /// What it is measured with.
     pub instruments: Vec<DraftInstrument>,
+    /// Pictures of the board with their pins.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pictures: Vec<BoardPicture>,
     /// The frequency plan.
     pub plan: Option<DraftPlan>,
     /// The channels, as a table picked whole.
@@ -413,6 +416,7 @@ impl Draft {
             adjusters: Vec::new(),
             test_points: Vec::new(),
             instruments: Vec::new(),
+            pictures: Vec::new(),
             plan: None,
             channels: None,
             chases: Vec::new(),
@@ -471,6 +475,7 @@ impl Draft {
                     needs: instrument.needs.clone(),
                 })
                 .collect(),
+            pictures: procedure.pictures.clone(),
             plan: procedure
                 .plan
                 .as_ref()
@@ -543,6 +548,7 @@ impl Draft {
             adjusters,
             test_points,
             instruments,
+            pictures: self.pictures.iter().map(read_picture).collect(),
             plan,
             channels: self.channels.clone(),
             chases: self.chases.clone(),
@@ -613,6 +619,13 @@ fn rows(text: &str, separator: char) -> Vec<String> {
     let mut rows = lines(text);
     rows.retain(|line| line.chars().any(|c| c != separator && !c.is_whitespace()));
     rows
+}
+
+fn read_picture(picture: &BoardPicture) -> BoardPicture {
+    BoardPicture {
+        title: picture.title.trim().to_owned(),
+        ..picture.clone()
+    }
 }
 
 fn typed_adjuster(adjuster: &Adjuster) -> DraftAdjuster {

@@ -4,7 +4,7 @@ use super::draft::{
     Draft, DraftAdjuster, DraftInstrument, DraftMode, DraftPoint, DraftSection, DraftStep,
     DraftTerm, Named,
 };
-use super::{AdjusterKind, Id};
+use super::{AdjusterKind, BoardPin, Id, Spot};
 use std::fmt;
 
 /// The lists of things that steps refer to by name.
@@ -71,6 +71,16 @@ impl List {
         match others.any(|(_, other)| other == name) {
             true => Err(NameFault::Taken(name.to_owned())),
             false => Ok(name.to_owned()),
+        }
+    }
+
+    /// What a pin of an entry points at; nothing for what has no place on the board.
+    fn spot(self, name: &str) -> Option<Spot> {
+        let id = name.trim().parse().ok()?;
+        match self {
+            List::Adjusters => Some(Spot::Adjuster(id)),
+            List::TestPoints => Some(Spot::TestPoint(id)),
+            List::Instruments => None,
         }
     }
 
@@ -143,6 +153,11 @@ pub fn rename(draft: &mut Draft, list: List, index: usize, name: &str) -> Result
     for step in draft.steps_mut() {
         list.refer(step, old, &name);
     }
+    if let (Some(from), Some(to)) = (list.spot(old), list.spot(&name)) {
+        for pin in pins_mut(draft).filter(|pin| pin.of == from) {
+            pin.of = to.clone();
+        }
+    }
     if list == List::Adjusters
         && let Some(plan) = &mut draft.plan
     {
@@ -154,8 +169,14 @@ pub fn rename(draft: &mut Draft, list: List, index: usize, name: &str) -> Result
     Ok(())
 }
 
-/// Takes an entry off its list. Steps keep its name, and say that it isn't there.
+fn pins_mut(draft: &mut Draft) -> impl Iterator<Item = &mut BoardPin> {
+    draft.pictures.iter_mut().flat_map(|p| &mut p.pins)
+}
+
+/// Takes an entry off its list, and its pins off the pictures. Steps keep its name, and say
+/// that it isn't there.
 pub fn take_off_list(draft: &mut Draft, list: List, index: usize) {
+    let name = list.names(draft).get(index).cloned().unwrap_or_default();
     fn take<T>(entries: &mut Vec<T>, index: usize) {
         if index < entries.len() {
             entries.remove(index);
@@ -165,6 +186,15 @@ pub fn take_off_list(draft: &mut Draft, list: List, index: usize) {
         List::Adjusters => take(&mut draft.adjusters, index),
         List::TestPoints => take(&mut draft.test_points, index),
         List::Instruments => take(&mut draft.instruments, index),
+    }
+    let names = list.names(draft);
+    let is_left = names.iter().any(|other| other.trim() == name.trim());
+    if let Some(spot) = list.spot(&name)
+        && !is_left
+    {
+        for picture in &mut draft.pictures {
+            picture.pins.retain(|pin| pin.of != spot);
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
+use super::picture::picture_faults;
 use super::{Field, Gauge, Id, Procedure, Step, Target, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
@@ -123,6 +124,7 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
         }
     }
     found.extend(open_designators(procedure));
+    found.extend(picture_faults(procedure));
     for (index, step) in procedure.steps().enumerate() {
         for (field, sentence) in step_faults(procedure, index, step) {
             found.push(Fault {

@@ -15,6 +15,8 @@ pub enum Field {
     TestPoints,
     /// The list of instruments.
     Instruments,
+    /// The pictures of the board.
+    Pictures,
     /// The groups of steps that pull each other.
     Chases,
     /// The frequency plan.
@@ -57,13 +59,14 @@ pub enum Field {
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 25] = [
+    pub const ALL: [Field; 26] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
         Field::Adjusters,
         Field::TestPoints,
         Field::Instruments,
+        Field::Pictures,
         Field::Chases,
         Field::Plan,
         Field::Signal,
@@ -94,6 +97,7 @@ impl Field {
             Field::Adjusters => "adjusters",
             Field::TestPoints => "test-points",
             Field::Instruments => "instruments",
+            Field::Pictures => "pictures",
             Field::Chases => "chases",
             Field::Plan => "plan",
             Field::Signal => "signal",

@@ -9,6 +9,7 @@ pub mod edit;
 mod fault;
 mod field;
 mod id;
+mod picture;
 mod socket;
 mod spoken;
 mod step;
@@ -23,6 +24,7 @@ pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
 pub use field::Field;
 pub use id::{Id, IdError, OPEN};
+pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
@@ -59,6 +61,9 @@ pub struct Procedure {
     /// What it is measured with, by role.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub instruments: Vec<Instrument>,
+    /// Pictures of the board, with the places of adjusters and test points on them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pictures: Vec<BoardPicture>,
     /// How the set makes its on-air frequency in each mode.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan: Option<Plan>,
@@ -178,6 +183,7 @@ impl Procedure {
             adjusters: Vec::new(),
             test_points: Vec::new(),
             instruments: Vec::new(),
+            pictures: Vec::new(),
             plan: None,
             channels: None,
             chases: Vec::new(),

@@ -31,6 +31,8 @@ mod layout;
 mod lines;
 mod memory;
 mod packed;
+#[cfg(feature = "app")]
+mod pictures;
 mod records;
 
 #[cfg(feature = "app")]
@@ -40,6 +42,8 @@ pub use database::{Bytes, Database, DatabaseError};
 pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
+#[cfg(feature = "app")]
+pub use pictures::{NoPicture, Pictures};
 pub use records::{Authored, Typed, TypedInputs};
 
 use crate::exchange::Backup;

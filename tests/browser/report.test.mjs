@@ -89,7 +89,7 @@ test('the saved page runs nothing, asks nobody and shows the same', async (t) =>
   const shown = await page.locator('article.report').innerText();
   const file = await savedFile(page, () => button(page, 'Save as a page').tap());
   assert.match(file.name, /^halfturn-report-.*\.html$/);
-  assert.match(file.text, /default-src 'none'; style-src 'sha256-/);
+  assert.match(file.text, /default-src 'none'; img-src data:; style-src 'sha256-/);
   assert.doesNotMatch(file.text, /<script|https?:|\son\w+=|url\(/);
   const saved = await openSaved(t, browser, file.text);
   assert.equal(await saved.locator('article.report').innerText(), shown);

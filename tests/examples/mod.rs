@@ -3,12 +3,12 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, Finding, Header, Job, Log, Phase, Preferences, SetIdentity, Tool,
+    Change, Deed, Event, Finding, Header, Job, Log, Moment, Phase, Preferences, SetIdentity, Tool,
     UsedInstrument,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::procedure::{Id, Procedure, Removable, Target, Work};
+use halfturn::procedure::{BoardPicture, BoardPin, Id, Procedure, Removable, Spot, Target, Work};
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
 
@@ -37,6 +37,23 @@ pub fn trainer() -> Procedure {
     table
         .channels
         .retain(|channel| ["1", "30"].contains(&channel.name.as_str()));
+    let pins = [
+        Spot::TestPoint(procedure.test_points[0].id.clone()),
+        Spot::Adjuster(procedure.adjusters[0].id.clone()),
+    ];
+    procedure.pictures.push(BoardPicture {
+        picture: picture().digest().clone(),
+        title: "Top".to_owned(),
+        width: 1,
+        height: 1,
+        pins: pins
+            .map(|of| BoardPin {
+                of,
+                x: 2500,
+                y: 10_000,
+            })
+            .to_vec(),
+    });
     procedure
 }
 
@@ -187,6 +204,19 @@ pub fn job() -> Job {
             },
         },
         Deed::Undone { event: id("e3") },
+        Deed::Photographed {
+            picture: picture().digest().clone(),
+            when: Moment::Found,
+            note: "Scorched".to_owned(),
+            step: Some(id("cores")),
+        },
+        Deed::Photographed {
+            picture: picture().digest().clone(),
+            when: Moment::Left,
+            note: String::new(),
+            step: None,
+        },
+        Deed::PhotoRemoved { photo: id("e20") },
         Deed::SignedOff {
             by: "Bench 1".to_owned(),
             remarks: "As built".to_owned(),

@@ -2,7 +2,7 @@
 //! by it, and strategies for logs.
 #![allow(dead_code)] // Each test file uses a part of it.
 
-use halfturn::job::{Deed, Event, Finding, Header, Job, Log, Phase, SetIdentity, Stamp};
+use halfturn::job::{Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Alteration, Control, Gauge, Id, Instrument, Lead, Procedure, Section,
@@ -53,6 +53,7 @@ pub fn procedure() -> Procedure {
         instruments: ["counter", "scope", "wattmeter", "meter"]
             .map(instrument)
             .to_vec(),
+        pictures: Vec::new(),
         plan: None,
         channels: None,
         chases: Vec::new(),
@@ -263,6 +264,15 @@ pub fn note(step: Option<&str>, text: &str) -> Deed {
     }
 }
 
+pub fn photo(step: &str, picture: &str) -> Deed {
+    Deed::Photographed {
+        picture: picture.parse().expect("a digest"),
+        when: Moment::Found,
+        note: String::new(),
+        step: Some(id(step)),
+    }
+}
+
 pub fn undo(event: &Id) -> Deed {
     Deed::Undone {
         event: event.clone(),
@@ -431,6 +441,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => (step_name(), ".{0,12}").prop_map(|(step, text)| note(Some(step), &text)),
         1 => ".{0,12}".prop_map(|text| note(None, &text)),
         1 => ".{0,12}".prop_map(|owner| Deed::Amended(Header { owner, ..header() })),
+        1 => (step_name(), "[0-9a-f]{64}").prop_map(|(step, name)| photo(step, &name)),
         1 => Just(sign_off("Quillmere bench")),
         1 => Just(reopen("Something was forgotten")),
     ]

@@ -1,9 +1,13 @@
 //! What screens share.
 
 mod ask;
+pub mod board;
+mod frame;
 mod header_form;
 mod keypad;
 mod number_field;
+mod picture;
+mod picture_input;
 mod pictures;
 mod proved;
 mod scale;
@@ -13,6 +17,8 @@ pub use ask::{Ask, Question};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;
 pub use number_field::NumberField;
+pub use picture::Photograph;
+pub use picture_input::PictureInput;
 pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
 pub use scale::{Mark, MarkKind, TargetScale};

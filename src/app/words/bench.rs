@@ -31,6 +31,10 @@ pub const WAIT: &str = "the start of the wait";
 pub const BREAK: &str = "a break";
 pub const PUT_BACK: &str = "something put back";
 pub const STAYS_OFF: &str = "something left off";
+/// A deed that was taken back.
+pub const PHOTO: &str = "a photo";
+/// A deed that was taken back.
+pub const PHOTO_REMOVED: &str = "the removal of a photo";
 
 /// A reading with its phase.
 pub fn reading(phase: &str, value: &str) -> String {

@@ -13,7 +13,9 @@
 
 pub mod author;
 pub mod bench;
+pub mod board;
 pub mod care;
+pub mod carry;
 pub mod changes;
 pub mod data;
 pub mod details;
@@ -24,6 +26,7 @@ pub mod jobs;
 pub mod kit;
 pub mod open_step;
 pub mod parts;
+pub mod photos;
 pub mod pictures;
 pub mod plan;
 pub mod price;

@@ -2,7 +2,7 @@
 //! nothing and asks nobody.
 
 use super::text::{css_string, escape};
-use super::{Cell, Fact, Part, Report, Section, Table, grouped, words};
+use super::{Cell, Fact, Part, Report, Section, SheetPhoto, Table, grouped, words};
 use base64::prelude::{BASE64_STANDARD, Engine};
 use sha2::{Digest, Sha256};
 
@@ -39,7 +39,8 @@ pub fn running(report: &Report) -> String {
     css_string(&report.running)
 }
 
-/// The sheet as a file of its own. Its policy allows its one style sheet and nothing else.
+/// The sheet as a file of its own. Its policy allows its one style sheet, the photos that it
+/// holds itself, and nothing else.
 pub fn file(report: &Report) -> String {
     let style = format!(
         "{PAGE_STYLE}\n{STYLE}\n:root{{--running:{}}}",
@@ -47,14 +48,13 @@ pub fn file(report: &Report) -> String {
     );
     let title = escape(&format!("{}: {}", words::REPORT, report.running));
     format!(
-        "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'sha256-{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n<main>{}</main>\n</body>\n</html>\n",
+        "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'sha256-{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n<main>{}</main>\n</body>\n</html>\n",
         words::LANGUAGE,
         BASE64_STANDARD.encode(Sha256::digest(style.as_bytes())),
         fragment(report),
     )
 }
 
-/// Base64 (RFC 4648, 4).
 fn head(out: &mut String, report: &Report) {
     out.push_str(&format!(
         r#"<header class="report-head"><p class="report-kind">{}</p><h1>{}</h1>"#,
@@ -108,9 +108,41 @@ fn section(out: &mut String, part: &Section) {
                 escape(caption)
             )),
             Part::Table(of) => table(out, of),
+            Part::Photos { heading, photos } => photo_rows(out, heading, photos),
         }
     }
     out.push_str("</section>");
+}
+
+/// Photos two by two: a row is never torn apart by the end of a page.
+fn photo_rows(out: &mut String, heading: &str, photos: &[SheetPhoto]) {
+    out.push_str(&format!("<h3>{}</h3>", escape(heading)));
+    for row in photos.chunks(2) {
+        out.push_str(r#"<div class="report-photos">"#);
+        for photo in row {
+            out.push_str(&format!(
+                r#"<figure>{}<figcaption>{}<span class="report-below">{}</span></figcaption></figure>"#,
+                image(photo),
+                isolated(&photo.note),
+                escape(&photo.below)
+            ));
+        }
+        out.push_str("</div>");
+    }
+}
+
+fn image(photo: &SheetPhoto) -> String {
+    match &photo.address {
+        Some(address) => format!(
+            r#"<img src="{}" alt="{}">"#,
+            escape(address),
+            escape(&photo.alt)
+        ),
+        None => format!(
+            r#"<p class="report-no-photo">{}</p>"#,
+            escape(words::NO_PHOTO)
+        ),
+    }
 }
 
 fn table(out: &mut String, table: &Table) {
@@ -174,6 +206,3 @@ fn foot(out: &mut String, report: &Report) {
         escape(words::NOTICE),
     ));
 }
-
-#[cfg(test)]
-mod tests {}

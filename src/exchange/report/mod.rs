@@ -11,6 +11,7 @@ mod head;
 mod history;
 pub mod html;
 pub mod label;
+mod photos;
 mod plan;
 mod plot;
 mod readings;
@@ -27,6 +28,7 @@ pub use text::{escape, typed};
 
 use crate::job::{Job, Progress, StepProgress};
 use crate::metrology::date::Date;
+use crate::procedure::PictureDigest;
 use crate::quantity::DecimalSign;
 
 /// How things are put into words on this device, and what the sheet is to hold.
@@ -44,6 +46,8 @@ pub struct Look<'a> {
     pub time: bool,
     /// The currency of prices; no prices are shown where it is empty.
     pub currency: &'a str,
+    /// A photo as an address that holds it whole; nothing where its bytes are not here.
+    pub picture: &'a dyn Fn(&PictureDigest) -> Option<String>,
 }
 
 impl Look<'_> {
@@ -104,6 +108,26 @@ pub enum Part {
     },
     /// A table.
     Table(Table),
+    /// Photos under a heading.
+    Photos {
+        /// The state of the set that they show.
+        heading: &'static str,
+        /// The photos in order.
+        photos: Vec<SheetPhoto>,
+    },
+}
+
+/// A photo on the sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetPhoto {
+    /// The picture as an address that holds it whole; nothing where its bytes are not here.
+    pub address: Option<String>,
+    /// What it is, for who does not see it.
+    pub alt: String,
+    /// What was typed about it.
+    pub note: String,
+    /// Where in the work it was taken, and when.
+    pub below: String,
 }
 
 /// A table.
@@ -244,6 +268,7 @@ impl Report {
             sections::inspected(&source),
             sections::sockets(&source),
             sections::changes(&source),
+            photos::section(&source),
             sections::put_back(&source),
             sections::waived(&source),
             sections::notes(&source),

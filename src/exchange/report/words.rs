@@ -3,7 +3,7 @@
 
 use super::fingerprint::Check;
 use super::text::typed;
-use crate::job::{Finding, OffState, Status};
+use crate::job::{Finding, Moment, OffState, Status};
 use crate::metrology::drift::Steadiness;
 use crate::radio::limits::Known;
 
@@ -125,6 +125,8 @@ pub const SOCKETS: &str = "Sockets";
 /// See its text.
 pub const CHANGES: &str = "Parts and changes";
 /// See its text.
+pub const PHOTOS: &str = "Photos";
+/// See its text.
 pub const OFF: &str = "Put back";
 /// See its text.
 pub const WAIVED: &str = "Waived";
@@ -140,6 +142,43 @@ pub const HISTORY: &str = "Earlier and later visits";
 pub const COST: &str = "Time and parts";
 /// See its text.
 pub const FINGERPRINT: &str = "This sheet and its file";
+
+// Photos
+
+/// Stands in the place of a photo whose bytes are not on the device.
+pub const NO_PHOTO: &str =
+    "This photo is not on the device that made the sheet. The job’s file may hold it.";
+
+/// The heading over the photos of a state.
+pub const fn photo_heading(when: Moment) -> &'static str {
+    match when {
+        Moment::Found => "As found",
+        Moment::Left => "As left",
+    }
+}
+
+/// What a photo is, for who does not see it.
+pub fn photo(when: Moment, step: Option<&str>, note: &str) -> String {
+    let place = step.map_or(String::new(), |step| format!(", {}", typed(step)));
+    let note = match note.trim() {
+        "" => String::new(),
+        note => format!(": {}", typed(note)),
+    };
+    format!("Photo of the set {}{place}{note}", when.name())
+}
+
+/// Where in the work a photo was taken, and when.
+pub fn photo_place(step: Option<&str>, when: &str) -> String {
+    match step {
+        Some(step) => format!("{}, {when}", typed(step)),
+        None => when.to_owned(),
+    }
+}
+
+/// A step by its number and title.
+pub fn step(number: usize, title: &str) -> String {
+    format!("Step {number}, {title}")
+}
 
 // The summary
 

@@ -1,0 +1,119 @@
+//! The room that pictures take on this device, and those that nothing uses any more.
+
+use super::bench::Bench;
+use super::words::carry as words;
+use crate::job::Job;
+use crate::procedure::{PictureDigest, Procedure};
+use crate::store::Contents;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use std::collections::BTreeSet;
+
+/// Pictures with their sizes in bytes.
+type Sizes = Vec<(PictureDigest, usize)>;
+
+/// The part of the data screen.
+pub fn section(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+    let sizes = RwSignal::new(None::<Result<Sizes, String>>);
+    Effect::new(move |_| {
+        bench.changes.track();
+        let pictures = bench.pictures();
+        spawn_local(async move {
+            let read = pictures.sizes().await;
+            sizes.try_set(Some(read.map_err(|error| error.to_string())));
+        });
+    });
+    let body = move || match sizes.get() {
+        None => view! { <p class="hint">{words::COUNTING}</p> }.into_any(),
+        Some(Err(why)) => view! { <p class="hint">{why}"."</p> }.into_any(),
+        Some(Ok(sizes)) if sizes.is_empty() => {
+            view! { <p class="hint">{words::NONE}</p> }.into_any()
+        }
+        Some(Ok(sizes)) => contents
+            .with(|contents| counted(bench, contents, sizes))
+            .into_any(),
+    };
+    view! {
+        <h2>{words::PICTURES}</h2>
+        {body}
+    }
+}
+
+fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + use<> {
+    let sign = bench.sign();
+    let together = |sizes: &Sizes| {
+        let bytes = sizes.iter().map(|(_, size)| size).sum();
+        words::size(bytes, sign)
+    };
+    let all = words::count(sizes.len(), &together(&sizes));
+    let Some(used) = in_use(contents) else {
+        return view! { <p class="hint">{all}" "{words::NOT_SURE}</p> }.into_any();
+    };
+    let unused: Sizes = sizes
+        .into_iter()
+        .filter(|(digest, _)| !used.contains(digest))
+        .collect();
+    let count = unused.len();
+    let rest = words::unused(count, &together(&unused));
+    let armed = RwSignal::new(false);
+    let remove = move |_| {
+        let pictures = bench.pictures();
+        spawn_local(async move {
+            // Another page may have taken one into use meanwhile.
+            let used = in_use(&untrack(|| bench.contents()));
+            let removed = remove_all(&pictures, used).await;
+            match removed {
+                Ok(count) => bench.say(words::removed(count)),
+                Err(why) => bench.refuse(why),
+            }
+            bench.changes.update(|count| *count += 1);
+        });
+    };
+    view! {
+        <p class="hint">{all}" "{rest}</p>
+        {(count > 0).then(|| view! {
+            <p class="hint">{words::UNUSED_HINT}</p>
+            <div class="row">
+                <Show when=move || armed.get() fallback=move || view! {
+                    <button type="button" on:click=move |_| armed.set(true)>{words::REMOVE}</button>
+                }>
+                    <button type="button" on:click=remove>{words::remove_now(count)}</button>
+                    <button type="button" class="plain" on:click=move |_| armed.set(false)>{words::KEEP}</button>
+                </Show>
+            </div>
+        })}
+    }
+    .into_any()
+}
+
+async fn remove_all(
+    pictures: &crate::store::Pictures,
+    used: Option<BTreeSet<PictureDigest>>,
+) -> Result<usize, String> {
+    let Some(used) = used else {
+        return Ok(0);
+    };
+    let mut count = 0;
+    let sizes = pictures.sizes().await.map_err(|error| error.to_string())?;
+    for (digest, _) in sizes {
+        if !used.contains(&digest) {
+            let removed = pictures.remove(&digest).await;
+            removed.map_err(|error| error.to_string())?;
+            count += 1;
+        }
+    }
+    Ok(count)
+}
+
+/// The pictures that something on this device names; nothing where not all could be read.
+fn in_use(contents: &Contents) -> Option<BTreeSet<PictureDigest>> {
+    if !contents.asides.is_empty() {
+        return None;
+    }
+    let boards = contents
+        .procedures
+        .iter()
+        .flat_map(Procedure::picture_names);
+    let photos = contents.jobs.iter().flat_map(Job::pictures);
+    Some(boards.cloned().chain(photos).collect())
+}

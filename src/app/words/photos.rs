@@ -1,0 +1,65 @@
+//! The photos of a job.
+
+/// The screen, and the way to it.
+pub const TITLE: &str = "Photos";
+/// The way to it from a step.
+pub const TAKE_PHOTO: &str = "Take a photo";
+/// What they are for.
+pub const LEAD: &str = "The set as it came and as it goes. Photos stay on this device, travel with the job’s file and stand on the sheet.";
+/// Nothing yet.
+pub const NONE: &str = "There are no photos in this job yet.";
+/// What the photo shows.
+pub const SHOWS: &str = "The next photo shows the set";
+/// As it came.
+pub const AS_FOUND: &str = "As found";
+/// As it goes home.
+pub const AS_LEFT: &str = "As left";
+/// The field for a note.
+pub const NOTE: &str = "Note";
+/// What becomes of it.
+pub const NOTE_HINT: &str = "type it first: it stands beside the next photo";
+/// Opens the camera.
+pub const CAMERA: &str = "Take a photo";
+/// Opens a file.
+pub const LOAD: &str = "Load a picture";
+/// While a photo is scaled down and stored.
+pub const WORKING: &str = "The photo is being kept …";
+/// Takes a photo off, asked about once more.
+pub const REMOVE: &str = "Remove…";
+/// Does it.
+pub const REMOVE_NOW: &str = "Remove the photo";
+/// Does it not.
+pub const KEEP: &str = "Keep it";
+/// A photo was kept.
+pub const KEPT: &str = "The photo is kept.";
+/// A photo was removed.
+pub const REMOVED: &str =
+    "The photo is no longer shown. That it was taken and removed stays in the log.";
+/// The job is signed off.
+pub const FINISHED: &str = "This job is finished. It can be reopened on its last screen.";
+
+/// Puts the photo to a step.
+pub fn at_step(number: usize, title: &str) -> String {
+    format!("At step {number}, {title}")
+}
+
+/// The step of a photo.
+pub fn step(number: usize) -> String {
+    format!("Step {number}")
+}
+
+/// How many there are, on the way to them.
+pub fn count(photos: usize) -> String {
+    match photos {
+        0 => TITLE.to_owned(),
+        n => format!("{TITLE} ({n})"),
+    }
+}
+
+/// A photo, for who does not see it.
+pub fn alt(when: &str, note: &str) -> String {
+    match note.trim() {
+        "" => format!("Photo of the set {when}"),
+        note => format!("Photo of the set {when}: {note}"),
+    }
+}
