@@ -24,6 +24,16 @@ const MAX_FILE: f64 = 64.0 * 1024.0 * 1024.0;
 /// How much a JPEG keeps, from 0 to 1; above, files grow much faster than what can be seen.
 const QUALITY: f64 = 0.82;
 
+/// A picture as it is kept.
+pub struct Scaled {
+    /// Its bytes.
+    pub picture: Picture,
+    /// Pixels from left to right.
+    pub width: u32,
+    /// Pixels from top to bottom.
+    pub height: u32,
+}
+
 /// Why a file was not taken as a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ImagingError {
@@ -55,7 +65,7 @@ impl std::error::Error for ImagingError {}
 
 /// A file as a JPEG whose longest side has at most so many pixels, upright and with nothing but
 /// the picture in it: neither place nor camera.
-pub async fn scaled(file: &Blob, longest: u32) -> Result<Picture, ImagingError> {
+pub async fn scaled(file: &Blob, longest: u32) -> Result<Scaled, ImagingError> {
     if file.size() > MAX_FILE {
         return Err(ImagingError::TooLarge);
     }
@@ -73,7 +83,12 @@ pub async fn scaled(file: &Blob, longest: u32) -> Result<Picture, ImagingError> 
     let (width, height) = (shrink(width), shrink(height));
     let canvas = drawn(&image, width, height).map_err(|_| ImagingError::NotDrawn)?;
     let bytes = jpeg(&canvas).await.map_err(|_| ImagingError::NotDrawn)?;
-    Picture::of(bytes).map_err(|_| ImagingError::NotDrawn)
+    let picture = Picture::of(bytes).map_err(|_| ImagingError::NotDrawn)?;
+    Ok(Scaled {
+        picture,
+        width,
+        height,
+    })
 }
 
 /// A picture with at most so many pixels to its longest side, as it is where it has no more.
@@ -82,7 +97,7 @@ pub async fn shrunk(picture: Picture, longest: u32) -> Picture {
         return picture;
     };
     match scaled(&blob, longest).await {
-        Ok(small) if small.data().len() < picture.data().len() => small,
+        Ok(small) if small.picture.data().len() < picture.data().len() => small.picture,
         _ => picture,
     }
 }

@@ -127,8 +127,8 @@ fn keep(bench: Bench, next: Next, step: Option<Id>, file: web_sys::File) {
     let step = step.filter(|_| next.at_step.get_untracked());
     spawn_local(async move {
         let stored = match imaging::scaled(&file, imaging::KEPT).await {
-            Ok(picture) => {
-                let stored = bench.pictures().put(&picture).await;
+            Ok(scaled) => {
+                let stored = bench.pictures().put(&scaled.picture).await;
                 stored.map_err(|error| error.to_string())
             }
             Err(error) => Err(error.to_string()),

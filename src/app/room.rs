@@ -46,7 +46,7 @@ fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + u
         words::size(bytes, sign)
     };
     let all = words::count(sizes.len(), &together(&sizes));
-    let Some(used) = in_use(contents) else {
+    let Some(used) = in_use(bench, contents) else {
         return view! { <p class="hint">{all}" "{words::NOT_SURE}</p> }.into_any();
     };
     let unused: Sizes = sizes
@@ -60,7 +60,7 @@ fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + u
         let pictures = bench.pictures();
         spawn_local(async move {
             // Another page may have taken one into use meanwhile.
-            let used = in_use(&untrack(|| bench.contents()));
+            let used = in_use(bench, &untrack(|| bench.contents()));
             let removed = remove_all(&pictures, used).await;
             match removed {
                 Ok(count) => bench.say(words::removed(count)),
@@ -106,7 +106,7 @@ async fn remove_all(
 }
 
 /// The pictures that something on this device names; nothing where not all could be read.
-fn in_use(contents: &Contents) -> Option<BTreeSet<PictureDigest>> {
+fn in_use(bench: Bench, contents: &Contents) -> Option<BTreeSet<PictureDigest>> {
     if !contents.asides.is_empty() {
         return None;
     }
@@ -115,5 +115,8 @@ fn in_use(contents: &Contents) -> Option<BTreeSet<PictureDigest>> {
         .iter()
         .flat_map(Procedure::picture_names);
     let photos = contents.jobs.iter().flat_map(Job::pictures);
-    Some(boards.cloned().chain(photos).collect())
+    let authored = bench.read_store(|store| store.all_authored())?;
+    let drafts = authored.into_iter().flat_map(|a| a.draft.pictures);
+    let drafts = drafts.map(|board| board.picture);
+    Some(boards.cloned().chain(photos).chain(drafts).collect())
 }

@@ -13,6 +13,8 @@ pub enum Desk {
     Step(Id, Id, Option<Field>),
     /// Its adjusters, test points, instruments and chases.
     Lists(Id, Option<Field>),
+    /// Its pictures of the board.
+    Pictures(Id),
     /// Its frequency plan.
     Plan(Id),
     /// Steps from a table.
@@ -30,6 +32,7 @@ impl Desk {
         Some(match parts {
             ["author"] => Desk::New,
             ["author", draft] => Desk::Whole(id(draft)?, None),
+            ["author", draft, "pictures"] => Desk::Pictures(id(draft)?),
             ["author", draft, "plan"] => Desk::Plan(id(draft)?),
             ["author", draft, "table"] => Desk::Table(id(draft)?),
             ["author", draft, "publish"] => Desk::Publish(id(draft)?),
@@ -62,6 +65,7 @@ impl Desk {
             Desk::Whole(draft, field) => with(of(draft, &["whole"]), field),
             Desk::Step(draft, step, field) => with(of(draft, &["step", step.as_str()]), field),
             Desk::Lists(draft, field) => with(of(draft, &["lists"]), field),
+            Desk::Pictures(draft) => of(draft, &["pictures"]),
             Desk::Plan(draft) => of(draft, &["plan"]),
             Desk::Table(draft) => of(draft, &["table"]),
             Desk::Publish(draft) => of(draft, &["publish"]),
@@ -73,6 +77,7 @@ impl Desk {
     pub fn of(draft: &Id, place: &Place, field: Field, step: Option<Id>) -> Desk {
         match (place, field, step) {
             (Place::Step(_), _, Some(step)) => Desk::Step(draft.clone(), step, Some(field)),
+            (_, Field::Pictures, _) => Desk::Pictures(draft.clone()),
             (_, Field::Plan, _) => Desk::Plan(draft.clone()),
             (_, Field::Adjusters | Field::TestPoints | Field::Instruments | Field::Chases, _) => {
                 Desk::Lists(draft.clone(), Some(field))
@@ -98,6 +103,7 @@ mod tests {
             Desk::Step(draft.clone(), step, Some(Field::Margin)),
             Desk::Lists(draft.clone(), None),
             Desk::Lists(draft.clone(), Some(Field::Adjusters)),
+            Desk::Pictures(draft.clone()),
             Desk::Plan(draft.clone()),
             Desk::Table(draft.clone()),
             Desk::Publish(draft.clone()),

@@ -8,6 +8,7 @@ mod lists;
 mod outline;
 mod pen;
 mod picker;
+mod pictures;
 mod plan;
 mod publish;
 mod remarks;
@@ -39,6 +40,7 @@ pub fn screen(desk: &Desk) -> AnyView {
             step::screen(pen, id.clone(), *field).into_any()
         }),
         Desk::Lists(draft, field) => with(draft, |pen| lists::screen(pen, *field).into_any()),
+        Desk::Pictures(draft) => with(draft, |pen| pictures::screen(pen).into_any()),
         Desk::Plan(draft) => with(draft, |pen| plan::screen(pen).into_any()),
         Desk::Table(draft) => with(draft, |pen| table::screen(pen).into_any()),
         Desk::Publish(draft) => with(draft, |pen| publish::screen(pen).into_any()),

@@ -2,7 +2,7 @@
 
 use super::super::device;
 use super::super::route::Route;
-use super::super::words::author as words;
+use super::super::words::{author as words, board};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
@@ -36,6 +36,7 @@ pub fn screen(pen: Pen, field: Option<Field>) -> impl IntoView {
             <p class="hint">{about}</p>
             <div class="row">
                 <a class="button" href=address(Desk::Lists(id.clone(), None))>{words::TO_LISTS}</a>
+                <a class="button" href=address(Desk::Pictures(id.clone()))>{board::TITLE}</a>
                 <a class="button" href=address(Desk::Plan(id.clone()))>{words::TO_PLAN}</a>
                 <a class="button" href=address(Desk::Table(id))>{words::TO_TABLE}</a>
             </div>

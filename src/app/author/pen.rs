@@ -106,6 +106,16 @@ impl Pen {
         self.make(words::TYPING.to_owned(), Some(place.into()), act);
     }
 
+    /// Makes one of many small changes in one place, which are undone together.
+    pub fn adjust(
+        self,
+        what: impl Into<String>,
+        place: impl Into<String>,
+        act: impl Fn(&mut Draft),
+    ) {
+        self.make(what.into(), Some(place.into()), act);
+    }
+
     fn make<T>(self, what: String, typing: Option<String>, act: impl Fn(&mut Draft) -> T) -> T {
         let before = self.draft.get_untracked();
         let mut now = before.clone();

@@ -14,10 +14,11 @@ mod scale;
 mod text;
 
 pub use ask::{Ask, Question};
+pub use frame::{FRAME, Frame, Look, Spotted};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;
 pub use number_field::NumberField;
-pub use picture::Photograph;
+pub use picture::{Photograph, Seen, fetch, instead};
 pub use picture_input::PictureInput;
 pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
