@@ -337,7 +337,9 @@ fn photographed(picture: &Picture, when: Moment, note: &str, step: Option<&str>)
 }
 
 fn photos(job: &Job) -> Vec<(Moment, String)> {
-    let photos = job.progress().photos.into_iter();
+    let all = job.progress().photos;
+    assert_eq!(all, halfturn::job::photos(&job.log));
+    let photos = all.into_iter();
     photos.map(|photo| (photo.when, photo.note)).collect()
 }
 

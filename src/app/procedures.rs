@@ -2,7 +2,7 @@
 
 use super::author::{self, Desk};
 use super::bench::use_bench;
-use super::parts::list_of;
+use super::parts::{board, list_of};
 use super::route::Route;
 use super::start::latest;
 use super::words::{author as writing, procedures as words, shared};
@@ -87,6 +87,7 @@ pub fn one(digest: String) -> impl IntoView {
                 <a class="button" href=Route::Author(Desk::Revisions(id)).address()>{writing::REVISIONS}</a>
             </div>
             {cautions(&procedure)}
+            {board::all(&procedure)}
             {sections}
         </section>
     }

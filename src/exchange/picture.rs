@@ -1,7 +1,7 @@
 //! The pictures that a file brings along.
 
 use super::Document;
-use crate::job::Job;
+use crate::job::photos;
 use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
 use base64::prelude::{BASE64_STANDARD, Engine};
@@ -165,8 +165,8 @@ impl Document {
             Document::Job(job) => job.pictures(),
             Document::Backup(backup) => {
                 let boards = backup.procedures.iter().flat_map(Procedure::picture_names);
-                let jobs = backup.whole_jobs();
-                let photos = jobs.iter().flat_map(Job::pictures);
+                let photos = backup.jobs.iter().flat_map(|job| photos(&job.log));
+                let photos = photos.map(|photo| photo.picture);
                 boards.cloned().chain(photos).collect()
             }
         }

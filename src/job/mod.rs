@@ -21,7 +21,7 @@ pub use event::{
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Log, LogFault};
 pub use pause::{BREAK_AFTER, breaks, is_break_due};
-pub use photos::Photo;
+pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
@@ -99,7 +99,7 @@ impl Job {
 
     /// The pictures that belong to the job: those of its procedure, and its photos.
     pub fn pictures(&self) -> BTreeSet<PictureDigest> {
-        let photos = self.progress().photos.into_iter();
+        let photos = photos(&self.log).into_iter();
         let boards = self.procedure.picture_names().cloned();
         boards.chain(photos.map(|photo| photo.picture)).collect()
     }

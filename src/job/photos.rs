@@ -1,6 +1,6 @@
 //! The photos of a job: the set as found and as left.
 
-use super::{Deed, Event, Moment};
+use super::{Deed, Event, Log, Moment};
 use crate::procedure::{Id, PictureDigest};
 
 /// A photo that was taken and not removed.
@@ -18,6 +18,16 @@ pub struct Photo {
     pub step: Option<Id>,
     /// When it was taken into the job, by the device's clock.
     pub at: i64,
+}
+
+/// The photos that follow from a log, without all else that does.
+pub fn photos(log: &Log) -> Vec<Photo> {
+    let undone = log.undone();
+    let mut photos = Vec::new();
+    for event in log.events().filter(|event| !undone.contains(&event.id)) {
+        take(&mut photos, event);
+    }
+    photos
 }
 
 /// Follows one event of the log.

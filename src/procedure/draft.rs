@@ -9,9 +9,9 @@ pub use cross_check::{ComparisonKind, DraftCrossCheck};
 pub use plan::{DraftMode, DraftPlan, DraftTerm};
 
 use super::{
-    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge, Id, Instrument,
-    Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal, Socket, Step, Target,
-    TestPoint, Work,
+    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
+    Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal,
+    Socket, Step, Target, TestPoint, Work,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, Scale, Unit, read, read_number};

@@ -322,3 +322,101 @@ test('the data screen says what pictures take, and removes those that nothing us
   await page.goBack();
   await see(page.locator('.photograph'));
 });
+
+// A draft that goes on from the demo's procedure, with its pictures open.
+async function atTheDraft(t) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await button(page, 'Load the demo').tap();
+  await link(page, 'Report').waitFor();
+  await link(page, 'Procedures').tap();
+  await page.getByRole('link', { name: TRAINER.title }).tap();
+  await button(page, 'Change').tap();
+  await link(page, 'Pictures of the board').tap();
+  await see(heading(page, 'Pictures of the board'));
+  const load = async (jpeg) => {
+    const before = await page.locator('.frame').count();
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByText('Load a picture', { exact: true }).tap();
+    await (await chooser).setFiles({ name: 'a.jpg', mimeType: 'image/jpeg', buffer: jpeg });
+    await page.locator('.frame').nth(before).waitFor();
+  };
+  return { host, browser, page, load };
+}
+
+const choice = (page, name) => page.getByRole('group', { name: 'What can be pinned' }).getByRole('button', { name });
+const pinned = (page, name, across, down) =>
+  see(page.getByRole('button', { name: `${name}, ${across} % across, ${down} % down`, exact: true }));
+
+test('a board is photographed, pinned by touch and by keys, and seen at its step', async (t) => {
+  const { host, page, load } = await atTheDraft(t);
+  await load(await drawBoard(page));
+  assert.equal(await page.getByLabel('What it shows').inputValue(), 'Top');
+
+  // By touch: choose, tap the place, tap another place, take it off, undo that.
+  const frame = page.locator('.frame');
+  const tapAt = async (across, down) => {
+    await frame.scrollIntoViewIfNeeded();
+    const box = await frame.boundingBox();
+    await frame.tap({ position: { x: box.width * across, y: box.height * down } });
+  };
+  await choice(page, GAUGE.at).tap();
+  await tapAt(0.25, 0.5);
+  await pinned(page, GAUGE.at, 25, 50);
+  await tapAt(0.3, 0.4);
+  await pinned(page, GAUGE.at, 30, 40);
+  await button(page, 'Take its pin off').tap();
+  assert.equal(await page.locator('.pin').count(), 0);
+  await page.getByRole('button', { name: /^Undo/ }).tap();
+  await pinned(page, GAUGE.at, 30, 40);
+
+  // By keys: choose, put it in the middle, move it.
+  await choice(page, ADJUSTER).focus();
+  await page.keyboard.press('Enter');
+  await button(page, 'Put it in the middle').focus();
+  await page.keyboard.press('Enter');
+  await pinned(page, ADJUSTER, 50, 50);
+  await see(page.locator('.pin-key:focus'));
+  for (let press = 0; press < 10; press += 1) await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Shift+ArrowUp');
+  await pinned(page, ADJUSTER, 55, 45);
+  await page.keyboard.press('Delete');
+  assert.equal(await page.locator('.pin').count(), 1);
+  await page.getByRole('button', { name: /^Undo/ }).tap();
+  await pinned(page, ADJUSTER, 55, 45);
+  assert.deepEqual(await barriers(page), []);
+  await page.setViewportSize({ width: 390, height: 844 });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 390, `${wide} px on a phone`);
+  await page.setViewportSize({ width: 1180, height: 820 });
+
+  // All of it is there after a reload without a network, and in what is published.
+  await host.stop();
+  await page.reload();
+  await pinned(page, GAUGE.at, 30, 40);
+  await link(page, 'All steps').tap();
+  await link(page, 'Publish …').tap();
+  await seeText(page, 'Board picture “Top” added');
+  await page.getByRole('button', { name: /^Publish/ }).tap();
+  await see(heading(page, TRAINER.title));
+  await link(page, 'Jobs').tap();
+  await startJob(byTouch(page), 'QRC-11');
+  await toStep(page, ADJUSTING);
+  await see(page.getByRole('group', { name: `Top with ${GAUGE.at} and ${ADJUSTER}` }));
+});
+
+test('two sides of a board are two pictures, and a removed one is unused', async (t) => {
+  const { page, load } = await atTheDraft(t);
+  await load(await drawBoard(page));
+  await load(await drawBoard(page, { hue: 30 }));
+  await see(page.getByRole('group', { name: 'Track side' }));
+  await link(page, 'Data').tap();
+  await seeText(page, /Pictures: 2, together .* All of them are in use\./);
+  await page.goBack();
+  await button(page, 'Remove the picture…').first().tap();
+  await button(page, 'Remove the picture and its pins').tap();
+  assert.equal(await page.locator('.frame').count(), 1);
+  await link(page, 'Data').tap();
+  await seeText(page, 'One of them');
+});

@@ -2,9 +2,7 @@
 
 use super::super::bench::use_bench;
 use super::super::imaging;
-use super::super::parts::{
-    FRAME, Frame, Look, PictureInput, Seen, Spotted, board, fetch, instead,
-};
+use super::super::parts::{FRAME, Frame, Look, PictureInput, Seen, Spotted, board, fetch, instead};
 use super::super::words::author as shared;
 use super::super::words::board as words;
 use super::address;
@@ -225,7 +223,12 @@ fn palette(sheet: Sheet) -> impl IntoView {
             sheet.take_off(&spot);
         }
     };
-    let can_go = move || sheet.chosen.get().is_some_and(|spot| sheet.is_pinned(&spot));
+    let can_go = move || {
+        sheet
+            .chosen
+            .get()
+            .is_some_and(|spot| sheet.is_pinned(&spot))
+    };
     let now = move || match sheet.chosen.get() {
         None => words::CHOOSE.to_owned(),
         Some(spot) => words::now_tap(spot.id().as_str(), sheet.is_pinned(&spot)),
@@ -311,7 +314,11 @@ fn pin(sheet: Sheet, spot: Spot) -> impl IntoView {
     let (left, top) = (move || at.get().0, move || at.get().1);
     let is_chosen = move || spot.with_value(|spot| sheet.chosen.with(|c| c.as_ref() == Some(spot)));
     let key = move |event: KeyboardEvent| {
-        let by = if event.shift_key() { 10.0 * NUDGE } else { NUDGE };
+        let by = if event.shift_key() {
+            10.0 * NUDGE
+        } else {
+            NUDGE
+        };
         let spot = spot.get_value();
         match event.key().as_str() {
             "ArrowLeft" => sheet.nudge(&spot, -by, 0.0),

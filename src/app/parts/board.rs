@@ -51,19 +51,36 @@ pub fn at_step(procedure: &Procedure, step: &Step) -> Option<impl IntoView + use
 
 /// One picture with its pins, and what there is to look more closely.
 fn board(picture: &BoardPicture, pins: &[BoardPin]) -> impl IntoView + use<> {
-    let seen = fetch(use_bench(), picture.picture.clone());
     let start = picture.around(&pins.iter().collect::<Vec<_>>(), FRAME);
+    frame_of(picture, pins, start)
+}
+
+/// The pictures of a procedure, whole, with all their pins.
+pub fn all(procedure: &Procedure) -> Option<impl IntoView + use<>> {
+    let boards = procedure
+        .pictures
+        .iter()
+        .map(|picture| frame_of(picture, &picture.pins, picture.around(&[], FRAME)));
+    let boards = boards.collect_view();
+    (!procedure.pictures.is_empty()).then(|| {
+        view! {
+            <h2>{words::TITLE}</h2>
+            <div class="boards boards-all">{boards}</div>
+        }
+    })
+}
+
+fn frame_of(picture: &BoardPicture, pins: &[BoardPin], start: Crop) -> impl IntoView + use<> {
+    let seen = fetch(use_bench(), picture.picture.clone());
     let whole = picture.around(&[], FRAME);
     let look = Look::new(start);
     let names: Vec<&str> = pins.iter().map(|pin| pin.of.id().as_str()).collect();
     let label = words::frame(&picture.title, &names);
     let title = picture.title.clone();
     let pins = pins.to_vec();
-    let other = move || {
-        match look.is_at_start() && start != whole {
-        true => view! { <button type="button" on:click=move |_| look.crop.set(whole)>{words::WHOLE}</button> }.into_any(),
-        false => view! { <button type="button" on:click=move |_| look.back()>{words::TO_THE_PINS}</button> }.into_any(),
-    }
+    let other = move || match look.is_at_start() || start == whole {
+        true => (words::WHOLE, whole),
+        false => (words::TO_THE_PINS, start),
     };
     view! {
         <figure class="board">
@@ -78,7 +95,7 @@ fn board(picture: &BoardPicture, pins: &[BoardPin]) -> impl IntoView + use<> {
             <div class="board-keys">
                 <button type="button" on:click=move |_| look.closer()>{words::CLOSER}</button>
                 <button type="button" on:click=move |_| look.further()>{words::FURTHER}</button>
-                {other}
+                <button type="button" on:click=move |_| look.crop.set(untrack(other).1)>{move || other().0}</button>
             </div>
         </figure>
     }
@@ -103,7 +120,10 @@ pub const fn kind_class(of: &Spot) -> &'static str {
 }
 
 /// Where something on the picture is in its frame, as `left` and `top`.
-pub fn place_in(crop: RwSignal<Crop>, place: impl Into<Signal<(u16, u16)>>) -> Memo<(String, String)> {
+pub fn place_in(
+    crop: RwSignal<Crop>,
+    place: impl Into<Signal<(u16, u16)>>,
+) -> Memo<(String, String)> {
     let place = place.into();
     Memo::new(move |_| {
         let (crop, (x, y)) = (crop.get(), place.get());

@@ -152,7 +152,10 @@ pub fn Frame(
         });
         if let (true, Some(on_tap), Some((x, y))) = (tapped, on_tap, share(frame, &event)) {
             let crop = crop.get_untracked();
-            on_tap.run(Spotted::at(crop.x + x * crop.width, crop.y + y * crop.height));
+            on_tap.run(Spotted::at(
+                crop.x + x * crop.width,
+                crop.y + y * crop.height,
+            ));
         }
     };
     let gone = move |event: PointerEvent| {
