@@ -4,7 +4,8 @@ mod support;
 
 use halfturn::exchange::report::{Look, Part, Report, html, words};
 use halfturn::exchange::{
-    Backup, Document, MAX_PICTURE, Picture, PictureError, PictureType, demo, open, write_with,
+    Backup, Document, MAX_BYTES, MAX_PICTURE, Picture, PictureError, PictureType, demo, open,
+    parcels, write_with,
 };
 use halfturn::job::{Deed, Job, Moment, Preferences, Refusal};
 use halfturn::procedure::draft::Draft;
@@ -517,6 +518,41 @@ fn a_job_with_its_photos_comes_back_from_its_file() {
     let file = open(&write_with(&document, &[photo.clone()])).unwrap();
     assert_eq!(file.document, document);
     assert_eq!(file.pictures, [photo]);
+}
+
+#[test]
+fn pictures_are_spread_over_files_each_of_which_can_be_read_again() {
+    let text = write_with(&Document::Job(fresh_job()), &[]);
+    let whole: Vec<Picture> = (0..20_u8)
+        .map(|n| jpeg(&vec![n; MAX_PICTURE - 4]))
+        .collect();
+    let sizes: Vec<_> = whole
+        .iter()
+        .map(|picture| (picture.digest().clone(), picture.data().len()))
+        .collect();
+    let files = parcels(text.len(), &sizes);
+    assert!(files.len() > 1);
+    let names: Vec<_> = sizes.iter().map(|(name, _)| name.clone()).collect();
+    assert_eq!(files.concat(), names);
+    for (index, parcel) in files.iter().enumerate() {
+        let pictures: Vec<Picture> = whole
+            .iter()
+            .filter(|picture| parcel.contains(picture.digest()))
+            .cloned()
+            .collect();
+        let document = match index {
+            0 => Document::Job(fresh_job()),
+            _ => Document::Backup(Backup::default()),
+        };
+        let file = write_with(&document, &pictures);
+        assert!(file.len() <= MAX_BYTES, "file {index}: {}", file.len());
+    }
+    assert_eq!(parcels(text.len(), &[]), [vec![]]);
+    // A document that leaves no room goes alone.
+    assert_eq!(
+        parcels(MAX_BYTES, &sizes[..1]),
+        [vec![], vec![names[0].clone()]]
+    );
 }
 
 #[test]

@@ -11,9 +11,7 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{
-    self, BrowserStorage, Contents, Journal, Pictures, StorageError, Store, TypedInputs,
-};
+use crate::store::{self, BrowserStorage, Contents, Journal, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 
 /// Something to be told, until it is put away or the screen changes.
@@ -42,7 +40,6 @@ pub struct Bench {
     pub(super) journal: StoredValue<Journal>,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
-    pictures: StoredValue<Pictures, LocalStorage>,
     /// The screen shown.
     pub route: RwSignal<Route>,
     /// The step last looked at, which other screens lead back to.
@@ -81,7 +78,6 @@ impl Bench {
             store: StoredValue::new(store),
             journal: StoredValue::new(Journal::default()),
             safekeeping: Safekeeping::open(),
-            pictures: StoredValue::new_local(Pictures::default()),
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
@@ -211,11 +207,6 @@ impl Bench {
         if self.record(Deed::Paused) {
             self.say(words::after_a_break(why));
         }
-    }
-
-    /// The pictures on this device.
-    pub fn pictures(self) -> Pictures {
-        self.pictures.get_value()
     }
 
     /// Shows another screen.

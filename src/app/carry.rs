@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::device;
 use super::words::{carry as words, shared};
 use crate::exchange::{Backup, Document, Picture, file_name, parcels, write, write_with};
+use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -21,10 +22,9 @@ pub fn save(bench: Bench, document: &Document) {
 }
 
 async fn save_with_pictures(bench: Bench, document: Document, name: String) {
-    let pictures = bench.pictures();
     let wanted = document.pictures();
     let text = write(&document);
-    let mut here = match pictures.sizes().await {
+    let mut here = match Pictures.sizes().await {
         Ok(sizes) => sizes,
         Err(error) => {
             // What was written down is not to wait for what was photographed.
@@ -43,7 +43,7 @@ async fn save_with_pictures(bench: Bench, document: Document, name: String) {
     for (index, parcel) in parcels.into_iter().enumerate() {
         let mut gathered = Vec::new();
         for digest in parcel {
-            match pictures.get(&digest).await {
+            match Pictures.get(&digest).await {
                 Ok(picture) => gathered.push(picture),
                 Err(_) => missing += 1,
             }
@@ -80,9 +80,8 @@ fn hand_over(bench: Bench, name: &str, text: &str) -> bool {
 
 /// Keeps the pictures of a file; whether all are kept. What kept them off is told.
 pub async fn keep(bench: Bench, arrived: &[Picture]) -> bool {
-    let pictures = bench.pictures();
     for picture in arrived {
-        if let Err(error) = pictures.put(picture).await {
+        if let Err(error) = Pictures.put(picture).await {
             bench.refuse(error.to_string());
             return false;
         }

@@ -1,6 +1,7 @@
 //! What the device does for pictures: it scales photos down and turns them upright, and lends
 //! addresses under which the page can show bytes.
 
+use super::words::photos as words;
 use crate::exchange::Picture;
 use js_sys::{Array, Promise, Uint8Array};
 use leptos::prelude::document;
@@ -48,15 +49,9 @@ pub enum ImagingError {
 impl fmt::Display for ImagingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            ImagingError::TooLarge => {
-                "The file is larger than 64 MB: choose a smaller picture or take a photo anew"
-            }
-            ImagingError::NoPicture => {
-                "This browser sees no picture in the file: choose a JPEG, PNG or WebP picture"
-            }
-            ImagingError::NotDrawn => {
-                "This browser could not scale the picture down: close other pages and try again"
-            }
+            ImagingError::TooLarge => words::TOO_LARGE,
+            ImagingError::NoPicture => words::NO_PICTURE,
+            ImagingError::NotDrawn => words::NOT_DRAWN,
         })
     }
 }

@@ -10,6 +10,7 @@ use super::route::Route;
 use super::words::photos as words;
 use crate::job::{Deed, Job, Moment, Photo};
 use crate::procedure::{Id, PictureDigest};
+use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::{BTreeMap, BTreeSet};
@@ -128,7 +129,7 @@ fn keep(bench: Bench, next: Next, step: Option<Id>, file: web_sys::File) {
     spawn_local(async move {
         let stored = match imaging::scaled(&file, imaging::KEPT).await {
             Ok(scaled) => {
-                let stored = bench.pictures().put(&scaled.picture).await;
+                let stored = Pictures.put(&scaled.picture).await;
                 stored.map_err(|error| error.to_string())
             }
             Err(error) => Err(error.to_string()),
@@ -248,7 +249,7 @@ pub fn album(bench: Bench) -> RwSignal<Option<Album>> {
     });
     Effect::new(move |_| {
         let wanted = wanted.get();
-        let pictures = bench.pictures();
+        let pictures = Pictures;
         album.set(wanted.is_empty().then(Album::new));
         spawn_local(async move {
             let mut fetched = Album::new();

@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::words::carry as words;
 use crate::job::Job;
 use crate::procedure::{PictureDigest, Procedure};
-use crate::store::Contents;
+use crate::store::{Contents, Pictures};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeSet;
@@ -17,9 +17,8 @@ pub fn section(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
     let sizes = RwSignal::new(None::<Result<Sizes, String>>);
     Effect::new(move |_| {
         bench.changes.track();
-        let pictures = bench.pictures();
         spawn_local(async move {
-            let read = pictures.sizes().await;
+            let read = Pictures.sizes().await;
             sizes.try_set(Some(read.map_err(|error| error.to_string())));
         });
     });
@@ -57,11 +56,10 @@ fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + u
     let rest = words::unused(count, &together(&unused));
     let armed = RwSignal::new(false);
     let remove = move |_| {
-        let pictures = bench.pictures();
         spawn_local(async move {
             // Another page may have taken one into use meanwhile.
             let used = in_use(bench, &untrack(|| bench.contents()));
-            let removed = remove_all(&pictures, used).await;
+            let removed = remove_all(used).await;
             match removed {
                 Ok(count) => bench.say(words::removed(count)),
                 Err(why) => bench.refuse(why),
@@ -86,18 +84,15 @@ fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + u
     .into_any()
 }
 
-async fn remove_all(
-    pictures: &crate::store::Pictures,
-    used: Option<BTreeSet<PictureDigest>>,
-) -> Result<usize, String> {
+async fn remove_all(used: Option<BTreeSet<PictureDigest>>) -> Result<usize, String> {
     let Some(used) = used else {
         return Ok(0);
     };
     let mut count = 0;
-    let sizes = pictures.sizes().await.map_err(|error| error.to_string())?;
+    let sizes = Pictures.sizes().await.map_err(|error| error.to_string())?;
     for (digest, _) in sizes {
         if !used.contains(&digest) {
-            let removed = pictures.remove(&digest).await;
+            let removed = Pictures.remove(&digest).await;
             removed.map_err(|error| error.to_string())?;
             count += 1;
         }

@@ -6,8 +6,8 @@ use crate::procedure::PictureDigest;
 use std::fmt;
 
 /// The pictures on this device.
-#[derive(Clone, Default)]
-pub struct Pictures(Database);
+#[derive(Clone, Copy)]
+pub struct Pictures;
 
 /// Why a picture can't be shown.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,11 +39,6 @@ impl fmt::Display for NoPicture {
 impl std::error::Error for NoPicture {}
 
 impl Pictures {
-    /// The pictures in a database.
-    pub const fn of(database: Database) -> Self {
-        Pictures(database)
-    }
-
     /// Keeps a picture and gives its name. When this returns, it is on the disk.
     pub async fn put(&self, picture: &Picture) -> Result<PictureDigest, DatabaseError> {
         let digest = picture.digest().clone();
@@ -51,13 +46,13 @@ impl Pictures {
             kind: picture.kind().name().to_owned(),
             bytes: picture.data().to_vec(),
         };
-        self.0.put_picture(digest.as_str(), &bytes).await?;
+        Database.put_picture(digest.as_str(), &bytes).await?;
         Ok(digest)
     }
 
     /// The picture of this name.
     pub async fn get(&self, digest: &PictureDigest) -> Result<Picture, NoPicture> {
-        let found = self.0.picture(digest.as_str()).await;
+        let found = Database.picture(digest.as_str()).await;
         let found = found.map_err(NoPicture::Database)?;
         let bytes = found.ok_or(NoPicture::Missing)?.bytes;
         let picture = Picture::of(bytes).map_err(|_| NoPicture::Damaged)?;
@@ -69,7 +64,7 @@ impl Pictures {
 
     /// Every picture with its size in bytes.
     pub async fn sizes(&self) -> Result<Vec<(PictureDigest, usize)>, DatabaseError> {
-        let sizes = self.0.picture_sizes().await?.into_iter();
+        let sizes = Database.picture_sizes().await?.into_iter();
         Ok(sizes
             .filter_map(|(key, size)| Some((key.parse().ok()?, size)))
             .collect())
@@ -77,6 +72,6 @@ impl Pictures {
 
     /// Takes a picture off this device.
     pub async fn remove(&self, digest: &PictureDigest) -> Result<(), DatabaseError> {
-        self.0.remove_picture(digest.as_str()).await
+        Database.remove_picture(digest.as_str()).await
     }
 }

@@ -1,6 +1,5 @@
 //! The pictures of the board in a draft: taken or loaded, named, and pinned.
 
-use super::super::bench::use_bench;
 use super::super::imaging;
 use super::super::parts::{FRAME, Frame, Look, PictureInput, Seen, Spotted, board, fetch, instead};
 use super::super::words::author as shared;
@@ -12,6 +11,7 @@ use super::fields::{Said, Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
 use crate::procedure::edit::List;
 use crate::procedure::{BoardPicture, Draft, Field, Id, PictureDigest, Place, Spot, WHOLE};
+use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::KeyboardEvent;
@@ -54,7 +54,7 @@ fn add(pen: Pen, busy: RwSignal<bool>, file: web_sys::File) {
     let bench = pen.bench;
     spawn_local(async move {
         let kept = match imaging::scaled(&file, imaging::KEPT).await {
-            Ok(scaled) => match bench.pictures().put(&scaled.picture).await {
+            Ok(scaled) => match Pictures.put(&scaled.picture).await {
                 Ok(picture) => Ok((picture, scaled.width, scaled.height)),
                 Err(error) => Err(error.to_string()),
             },
@@ -273,7 +273,7 @@ fn pin_id(sheet: Sheet, spot: &Spot) -> String {
 }
 
 fn frame(sheet: Sheet, name: PictureDigest) -> impl IntoView {
-    let seen = fetch(use_bench(), name);
+    let seen = fetch(name);
     let tap = Callback::new(move |place: Spotted| {
         if let Some(spot) = sheet.chosen.get_untracked() {
             sheet.put(&spot, place);

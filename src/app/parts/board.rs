@@ -1,6 +1,5 @@
 //! The board at a step: the part of a picture around the probe and the adjuster.
 
-use super::super::bench::use_bench;
 use super::super::words::board as words;
 use super::frame::{FRAME, Frame, Look};
 use super::picture::{Seen, fetch, instead};
@@ -71,7 +70,7 @@ pub fn all(procedure: &Procedure) -> Option<impl IntoView + use<>> {
 }
 
 fn frame_of(picture: &BoardPicture, pins: &[BoardPin], start: Crop) -> impl IntoView + use<> {
-    let seen = fetch(use_bench(), picture.picture.clone());
+    let seen = fetch(picture.picture.clone());
     let whole = picture.around(&[], FRAME);
     let look = Look::new(start);
     let names: Vec<&str> = pins.iter().map(|pin| pin.of.id().as_str()).collect();

@@ -1,9 +1,9 @@
 //! A picture from this device's database, or a sentence in its place.
 
-use super::super::bench::Bench;
 use super::super::imaging;
 use super::super::words::board as words;
 use crate::procedure::PictureDigest;
+use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -19,11 +19,10 @@ pub enum Seen {
 }
 
 /// Fetches a picture. Its address is good for as long as the part of the screen that asked.
-pub fn fetch(bench: Bench, digest: PictureDigest) -> RwSignal<Seen> {
+pub fn fetch(digest: PictureDigest) -> RwSignal<Seen> {
     let seen = RwSignal::new(Seen::Coming);
-    let pictures = bench.pictures();
     spawn_local(async move {
-        let found = match pictures.get(&digest).await {
+        let found = match Pictures.get(&digest).await {
             Ok(picture) => match imaging::lend_address(&picture) {
                 Some(address) => Seen::Here(address),
                 None => Seen::Not(words::NOT_SHOWN.to_owned()),
@@ -61,7 +60,7 @@ pub fn Photograph(
     /// What it shows, for who does not see it.
     alt: String,
 ) -> impl IntoView {
-    let seen = fetch(super::super::bench::use_bench(), digest);
+    let seen = fetch(digest);
     move || match seen.get() {
         Seen::Here(address) => {
             view! { <img class="photograph" src=address alt=alt.clone()/> }.into_any()

@@ -63,3 +63,15 @@ pub fn alt(when: &str, note: &str) -> String {
         note => format!("Photo of the set {when}: {note}"),
     }
 }
+
+// Files that are not taken as pictures
+
+/// The file is too large to be unpacked.
+pub const TOO_LARGE: &str =
+    "The file is larger than 64 MB: choose a smaller picture or take a photo anew";
+/// The browser sees no picture in it.
+pub const NO_PICTURE: &str =
+    "This browser sees no picture in the file: choose a JPEG, PNG or WebP picture";
+/// The browser could not draw or write it.
+pub const NOT_DRAWN: &str =
+    "This browser could not scale the picture down: close other pages and try again";
