@@ -174,7 +174,7 @@ fn section<'a>(report: &'a Report, title: &str) -> &'a Section {
 fn tables(section: &Section) -> Vec<&Table> {
     let tables = section.parts.iter().filter_map(|part| match part {
         Part::Table(table) => Some(table),
-        Part::Picture { .. } => None,
+        Part::Picture { .. } | Part::Photos { .. } => None,
     });
     tables.collect()
 }
@@ -221,6 +221,7 @@ fn look() -> Look<'static> {
         when: WHEN,
         stamp: STAMP,
         day: DAY,
+        picture: &|_| None,
         time: true,
         currency: "EUR",
     }

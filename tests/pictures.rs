@@ -366,7 +366,7 @@ fn photos_follow_from_the_log_and_removing_and_undoing_are_entries_too() {
         photo: first.clone(),
     };
     let removed = job.record(stamp(103), removal.clone()).unwrap();
-    assert_eq!(photos(&job), [left.clone()]);
+    assert_eq!(photos(&job), std::slice::from_ref(&left));
     assert_eq!(job.log.len(), entries + 1);
     assert!(!job.pictures().contains(picture.digest()));
     assert_eq!(job.record(stamp(104), removal), Err(Refusal::NoPhoto));
@@ -376,7 +376,7 @@ fn photos_follow_from_the_log_and_removing_and_undoing_are_entries_too() {
     assert_eq!(photos(&job), [found, left.clone()]);
     job.record(stamp(106), Deed::Undone { event: first })
         .unwrap();
-    assert_eq!(photos(&job), [left]);
+    assert_eq!(photos(&job), std::slice::from_ref(&left));
 }
 
 #[test]
@@ -515,7 +515,7 @@ fn a_job_with_its_photos_comes_back_from_its_file() {
     )
     .unwrap();
     let document = Document::Job(job);
-    let file = open(&write_with(&document, &[photo.clone()])).unwrap();
+    let file = open(&write_with(&document, std::slice::from_ref(&photo))).unwrap();
     assert_eq!(file.document, document);
     assert_eq!(file.pictures, [photo]);
 }

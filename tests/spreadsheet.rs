@@ -86,6 +86,7 @@ fn table(job: &Job, sign: DecimalSign) -> String {
         when: &|at| at.to_string(),
         stamp: &|at| format!("2026-03-31 14:{:02}:00", at / 60_000),
         day: &|day| day.to_string(),
+        picture: &|_| None,
         time: false,
         currency: "",
     };

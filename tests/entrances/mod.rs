@@ -133,6 +133,7 @@ fn hand_over(job: &Job, others: &[Job]) {
             when: &|at| format!("moment {at}"),
             stamp: &|_| "2026-03-31 14:05:09".to_owned(),
             day: &|day: Date| format!("day {day}"),
+            picture: &|_| None,
             time: true,
             currency: "EUR",
         };
