@@ -7,7 +7,7 @@ use super::open_step::WayBack;
 use super::parts::{Photograph, PictureInput};
 use super::put_back::step_in_hand;
 use super::route::Route;
-use super::words::photos as words;
+use super::words::{photos as words, shared};
 use crate::job::{Deed, Job, Moment, Photo};
 use crate::procedure::{Id, PictureDigest};
 use crate::store::Pictures;
@@ -28,7 +28,7 @@ pub fn screen() -> impl IntoView {
         <section class="page">
             <p class="crumbs">
                 <span class="ways">
-                    <a href=Route::Steps(job).address()>"All steps"</a>
+                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
                     <WayBack/>
                 </span>
             </p>

@@ -129,7 +129,7 @@ impl Sheet {
     /// Moves a pin by a part of what is shown; many small moves are one change.
     fn nudge(self, spot: &Spot, right: f64, down: f64) {
         let crop = self.look.crop.get_untracked();
-        let place = format!("pin {} {}", self.name.get_value(), spot.id());
+        let place = format!("pin-{}-{}", self.name.get_value(), spot.id());
         let act = self.doing(|picture| {
             if let Some(pin) = picture.pin(spot) {
                 let x = f64::from(pin.x) + right * crop.width;
@@ -158,7 +158,7 @@ fn one(pen: Pen, name: PictureDigest) -> Option<impl IntoView> {
     let title = Text {
         get: Signal::derive(move || sheet.with(|picture| picture.title.clone())),
         set: Callback::new(move |typed: String| {
-            let place = format!("picture {}", sheet.name.get_value());
+            let place = format!("picture-{}", sheet.name.get_value());
             pen.write(place, sheet.doing(|picture| picture.title = typed.clone()));
         }),
     };
@@ -301,7 +301,7 @@ fn frame(sheet: Sheet, name: PictureDigest) -> impl IntoView {
 
 /// A pin that is chosen by a tap and moved by keys.
 fn pin(sheet: Sheet, spot: Spot) -> impl IntoView {
-    let class = board::kind_class(&spot);
+    let is_point = matches!(spot, Spot::TestPoint(_));
     let id = pin_id(sheet, &spot);
     let name = spot.id().to_string();
     let label = name.clone();
@@ -339,7 +339,7 @@ fn pin(sheet: Sheet, spot: Spot) -> impl IntoView {
         words::pin(&name, percent(x), percent(y))
     };
     view! {
-        <button type="button" id=id class=format!("{class} pin-key") style:left=left style:top=top
+        <button type="button" id=id class="pin pin-key" class:pin-point=is_point class:pin-adjuster=!is_point style:left=left style:top=top
             aria-label=described aria-pressed=move || is_chosen().to_string()
             on:pointerdown=|event| event.stop_propagation()
             on:click=move |_| sheet.chosen.set(Some(spot.get_value())) on:keydown=key>

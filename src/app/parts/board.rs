@@ -103,18 +103,11 @@ fn frame_of(picture: &BoardPicture, pins: &[BoardPin], start: Crop) -> impl Into
 /// A pin as it is drawn: a test point as a ring with a dot, an adjuster as one with a slot.
 fn mark(pin: BoardPin, crop: RwSignal<Crop>) -> impl IntoView {
     let at = place_in(crop, Signal::stored((pin.x, pin.y)));
+    let is_point = matches!(pin.of, Spot::TestPoint(_));
     view! {
-        <span class=kind_class(&pin.of) style:left=move || at.get().0 style:top=move || at.get().1>
+        <span class="pin" class:pin-point=is_point class:pin-adjuster=!is_point style:left=move || at.get().0 style:top=move || at.get().1>
             <span class="pin-name">{pin.of.id().to_string()}</span>
         </span>
-    }
-}
-
-/// The class of a pin by what it points at.
-pub const fn kind_class(of: &Spot) -> &'static str {
-    match of {
-        Spot::TestPoint(_) => "pin pin-point",
-        Spot::Adjuster(_) => "pin pin-adjuster",
     }
 }
 
