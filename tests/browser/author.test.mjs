@@ -186,7 +186,9 @@ test('steps are dragged by touch, moved, split off, duplicated, removed and brou
   }
   await see(page.locator('.drop-before'));
   await touch('touchEnd', []);
+  await devtools.detach();
   await order(third, first, second);
+  await page.locator('.held').waitFor({ state: 'detached' });
 
   const more = (number) => hand.tap(button(page, `More for step ${number}`));
   await more(1);

@@ -509,7 +509,7 @@ pub const GOES_ON: &str = "A draft of this procedure was begun already; here it 
 
 /// Starts from a starter.
 pub fn start_from_named(name: &str) -> String {
-    format!("Start from {name}")
+    format!("{START_FROM}: {name}")
 }
 
 /// Changes a procedure.
