@@ -3,6 +3,7 @@
 //
 //   CRASHES=500 tools/figures crash     that many trials; SEED=… repeats another series
 
+import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { readlinkSync } from 'node:fs';
 import { join } from 'node:path';
@@ -26,6 +27,7 @@ export async function measure({ dist, quick, t }) {
     said: new Map(),
     now: new Set(),
     typed: 0,
+    saved: 0,
     lost: { 'page crashed': [], 'browser killed': [] },
     count: { 'page crashed': 0, 'browser killed': 0 },
     damaged: [],
@@ -40,11 +42,13 @@ export async function measure({ dist, quick, t }) {
   }
   await compareAll(series);
   await series.browser.close();
+  // A series in which hardly anything was called saved would prove nothing.
+  assert.ok(series.saved >= trials / 2, `only ${series.saved} readings were called saved`);
   return rows(series, trials);
 }
 
-const progress = ({ typed, lost }, done) =>
-  console.error(`crash: ${done} trials, ${typed} readings saved, lost ${JSON.stringify(
+const progress = ({ saved, lost }, done) =>
+  console.error(`crash: ${done} trials, ${saved} readings called saved, lost ${JSON.stringify(
     Object.fromEntries(Object.entries(lost).map(([how, all]) => [how, all.length])),
   )}`);
 
@@ -90,7 +94,10 @@ async function nextJob(series, serial) {
 
 // Types readings until page or browser is gone, at a moment of its own.
 async function interrupt(series, how) {
-  series.heard = (value) => series.now.add(value);
+  series.heard = (value) => {
+    series.saved += series.now.has(value) ? 0 : 1;
+    series.now.add(value);
+  };
   const moment = series.random() * LONGEST;
   const typing = type(series).catch(() => {});
   await sleep(moment);
@@ -178,11 +185,11 @@ async function compareAll(series) {
   }
 }
 
-function rows({ typed, lost, count, damaged }, trials) {
+function rows({ typed, saved, lost, count, damaged }, trials) {
   const how = `seed ${SEED}, at a random moment of up to ${LONGEST / 1000} s of typing`;
   const all = Object.values(lost).flat().length;
   return [
-    { figure: 'Crashes', value: trials, how: `${typed} readings typed; ${how}` },
+    { figure: 'Crashes', value: trials, how: `${typed} readings typed, ${saved} of them called saved before the end; ${how}` },
     ...Object.keys(lost).map((kind) => ({
       figure: `Readings lost that the screen called saved, ${kind}`,
       value: lost[kind].length,

@@ -1,0 +1,101 @@
+// Where the bytes of the compiled app go: the program is linked once more with its names in it,
+// and the size of each function is added to its crate, the app's own to their rooms.
+
+import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const TARGET = process.env.CARGO_TARGET_DIR ?? join(ROOT, 'target');
+const WASM = 'wasm32-unknown-unknown';
+const SHOWN = 14;
+
+export async function measure({ quick }) {
+  if (quick) return [];
+  const args = ['rustc', '--locked', '--release', '--target', WASM, '--features', 'app', '--bin', 'halfturn'];
+  execFileSync('cargo', [...args, '--', '-C', 'strip=none'], { cwd: ROOT, stdio: ['ignore', 'inherit', 'inherit'] });
+  return rows(readFileSync(join(TARGET, WASM, 'release/halfturn.wasm')));
+}
+
+export function rows(program) {
+  const { functions, data, whole } = sizes(program);
+  const groups = new Map([['data', data]]);
+  for (const { name, size } of functions) {
+    const group = groupOf(name);
+    groups.set(group, (groups.get(group) ?? 0) + size);
+  }
+  const share = (size) => `${((100 * size) / whole).toFixed(1)} % of code and data, before the optimiser`;
+  const kilobytes = (size) => (size / 1024).toFixed(0);
+  const sorted = [...groups].sort(([, a], [, b]) => b - a);
+  return sorted.slice(0, SHOWN).map(([name, size]) => ({
+    figure: name, value: kilobytes(size), unit: 'KiB', how: share(size),
+  }));
+}
+
+// A function belongs to the crate that begins its name; one of a trait, to the type it is for.
+export function groupOf(name) {
+  const plain = name.replace(/^[<&(*[ ]*(?:mut |dyn |const )*/, '');
+  const path = plain.match(/^[a-zA-Z_]\w*(?:::\w+)*/)?.[0].split('::') ?? ['other'];
+  return path[0] === 'halfturn' && path.length > 2 ? `halfturn::${path[1]}` : path[0];
+}
+
+// Reads sections of a WebAssembly module (WebAssembly Core Specification 2.0, 5.5; the name
+// section: appendix 7.4.1).
+function sizes(program) {
+  let at = 8;
+  const byte = () => program[at++];
+  const number = () => {
+    for (let value = 0, shift = 0; ; shift += 7) {
+      const next = byte();
+      value += (next & 0x7f) * 2 ** shift;
+      if (next < 0x80) return value;
+    }
+  };
+  const text = () => {
+    const length = number();
+    at += length;
+    return program.toString('utf8', at - length, at);
+  };
+  const bodies = [];
+  const names = new Map();
+  let imported = 0;
+  let data = 0;
+  const limits = () => {
+    const flags = byte();
+    number();
+    if (flags & 1) number();
+  };
+  const importKinds = [() => ((imported += 1), number()), () => (byte(), limits()), limits, () => (byte(), byte()), () => (byte(), number())];
+  while (at < program.length) {
+    const id = byte();
+    const length = number();
+    const end = at + length;
+    if (id === 2) {
+      for (let left = number(); left > 0; left -= 1) {
+        text();
+        text();
+        importKinds[byte()]();
+      }
+    }
+    if (id === 10) {
+      for (let left = number(); left > 0; left -= 1) {
+        const size = number();
+        bodies.push(size);
+        at += size;
+      }
+    }
+    if (id === 11) data = length;
+    if (id === 0 && text() === 'name') {
+      while (at < end) {
+        const kind = byte();
+        const next = number() + at;
+        if (kind === 1) for (let left = number(); left > 0; left -= 1) names.set(number(), text());
+        at = next;
+      }
+    }
+    at = end;
+  }
+  const functions = bodies.map((size, place) => ({ size, name: names.get(place + imported) ?? 'other' }));
+  return { functions, data, whole: data + bodies.reduce((sum, size) => sum + size, 0) };
+}
