@@ -193,6 +193,25 @@ fn every_heading_is_known_however_it_is_written() {
 }
 
 #[test]
+fn the_headings_in_the_readme_are_known() {
+    let readme = include_str!("../README.md");
+    let (_, rest) = readme.split_once("<!-- columns -->").expect("the table");
+    let (table, _) = rest.split_once("<!-- /columns -->").expect("its end");
+    let mut known = 0;
+    for line in table.lines().skip(3) {
+        let headings = line.split('|').nth(2).unwrap_or_default();
+        for heading in headings.split('`').skip(1).step_by(2) {
+            // Two further headings make a row of headings of it, whichever this one is.
+            let preview = pasted(&format!("{heading}\tWarning\tCH\nx\ty\tz"));
+            assert_eq!(preview.columns[0].heading, heading);
+            assert!(preview.columns[0].meaning.is_some(), "{heading}");
+            known += 1;
+        }
+    }
+    assert!(known > 20, "{known}");
+}
+
+#[test]
 fn the_separator_is_found_and_a_decimal_comma_is_not_one() {
     for (text, sign) in [
         ("VCO\tTP1\tL2\t2.5 V\t0.1 V\tslowly", Point),
