@@ -90,7 +90,7 @@ fn the_alignment_has_no_fault_but_what_is_open() {
     let said: Vec<usize> = steps
         .iter()
         .map(|(place, sentence)| {
-            assert!(sentence.contains("its target: No number yet"), "{sentence}");
+            assert!(sentence.contains("its target is missing"), "{sentence}");
             match place {
                 Place::Step(number) => *number,
                 place => panic!("{place:?}: {sentence}"),

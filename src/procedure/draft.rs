@@ -14,7 +14,7 @@ use super::{
     Socket, Step, Target, TestPoint, Work,
 };
 use crate::metrology::{Margin, Tolerance};
-use crate::quantity::{DecimalSign, Prefix, Quantity, Scale, Unit, read, read_number};
+use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
 use crate::radio::channels::ChannelTable;
 use serde::{Deserialize, Serialize};
 
@@ -1017,8 +1017,13 @@ fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, Wr
     let target = &step.target;
     let wrong = |sentence: &str| (Field::Target, sentence.to_owned());
     let figure = |text: &str, what: &str| {
-        read(text, step.scale, sign)
-            .map_err(|error| (Field::Target, format!("its {what}: {error}")))
+        read(text, step.scale, sign).map_err(|error| {
+            let why = match error {
+                ReadError::Empty => format!("its {what} is missing: type the figure"),
+                error => format!("its {what}: {error}"),
+            };
+            (Field::Target, why)
+        })
     };
     let margin =
         |text: &str| read_margin(text, step.scale, sign).map_err(|error| (Field::Margin, error));

@@ -1,7 +1,7 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
 use super::picture::picture_faults;
-use super::{Field, Gauge, Id, Procedure, Step, Target, Work};
+use super::{Field, Gauge, Id, OPEN, Procedure, Step, Target, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
 use std::fmt;
@@ -151,13 +151,11 @@ fn open_designators(procedure: &Procedure) -> Vec<Fault> {
 }
 
 fn waiting(field: Field, what: &str, names: Vec<&Id>) -> Option<Fault> {
-    let open = names.into_iter().filter(|id| id.is_open());
-    let open: Vec<&str> = open.map(Id::as_str).collect();
+    let open = names.iter().filter(|id| id.is_open()).count();
     let sentence = format!(
-        "These {what} wait for their designators: {}. Write those on the board, and take off the list what it doesn't have",
-        open.join(", ")
+        "{open} {what} wait for their designators, those that begin with “{OPEN}”: write the ones on the board, and take off the list what it doesn't have"
     );
-    (!open.is_empty()).then_some(Fault {
+    (open > 0).then_some(Fault {
         place: Place::Parts,
         field,
         sentence,
