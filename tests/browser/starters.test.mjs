@@ -1,0 +1,102 @@
+// From a pasted table or a starter to a published procedure, and on to a job and its report.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { readFileSync } from 'node:fs';
+import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { author, begin, field, publish } from './author.mjs';
+import { button, byTouch, heading, link, see, seeText, work } from './technician.mjs';
+
+const ROWS = readFileSync(new URL('../forty_rows.tsv', import.meta.url), 'utf8');
+
+async function atDesk(t, device) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  return { page, hand: author(page) };
+}
+
+// What stands in the clipboard, pasted into the field that has the focus.
+async function paste(page, text) {
+  await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
+  await page.evaluate((copied) => navigator.clipboard.writeText(copied), text);
+  await page.keyboard.press('Control+V');
+}
+
+test('forty rows copied from a spreadsheet become a procedure on a phone', async (t) => {
+  const { page, hand } = await atDesk(t, PHONE);
+  await begin(hand, 'Pasted');
+  await hand.tap(link(page, 'Steps from a table'));
+  await hand.tap(field(page, 'The table'));
+  const [first, second, ...rest] = ROWS.trimEnd().split('\n');
+  await paste(page, [first, second.replace('260 mA', 'a bit'), ...rest].join('\n'));
+  // What is not understood is told by its cell, and corrected where it stands.
+  await seeText(page, 'Target “< a bit”');
+  await field(page, 'The table').fill(ROWS);
+  await page.getByText('Target “< a bit”').waitFor({ state: 'detached' });
+  assert.equal(await page.getByText('Not understood').count(), 0);
+  await hand.tap(button(page, 'Take in 40 steps'));
+  await seeText(page, 'No faults');
+  const { procedure } = await publish(hand, 1);
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  assert.equal(steps.length, 40);
+  assert.deepEqual(steps[0].work.read.target, { fixed: { 'at-most': '260 mA' } });
+  assert.deepEqual(steps[36]['set-up'], { mode: 'AM', channel: '1', signal: 'tx' });
+});
+
+// Writes a designator for everything in a list whose name waits for one.
+async function designate(page, letter) {
+  const open = () => page.getByRole('textbox', { name: /^Name/ }).evaluateAll((boxes) =>
+    boxes.flatMap((box, index) => (box.value.startsWith('?') ? [index] : [])),
+  );
+  for (let count = (await open()).length; count > 0; count -= 1) {
+    const [index] = await open();
+    const box = page.getByRole('textbox', { name: /^Name/ }).nth(index);
+    await box.fill(`${letter}${index}`);
+    await box.blur();
+  }
+  assert.deepEqual(await open(), []);
+}
+
+test('the open alignment is filled in, published, and a job on it begun and reported', async (t) => {
+  const { page, hand } = await atDesk(t, TABLET);
+  await hand.tap(link(page, 'Procedures'));
+  await hand.tap(link(page, 'Write a procedure'));
+  await hand.tap(button(page, 'Start from Alignment, 40-channel AM/SSB'));
+  await seeText(page, '14 faults');
+
+  // Nothing can be published of it as it is.
+  await hand.tap(link(page, 'Publish …'));
+  await seeText(page, '14 faults are in the way.');
+  await page.goBack();
+
+  await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  await designate(page, 'D');
+  await hand.tap(link(page, 'All steps of the draft'));
+  await seeText(page, '12 faults');
+  // Each fault leads to the field where it is put right.
+  for (let left = 12; left > 0; left -= 1) {
+    await hand.tap(page.getByRole('link', { name: /Its target is missing/ }).first());
+    const figure = field(page, 'Figure');
+    await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
+    await figure.fill('10.0000');
+    await hand.tap(link(page, 'All steps of the draft'));
+    await seeText(page, left > 2 ? `${left - 1} faults` : left > 1 ? '1 fault' : 'No faults');
+  }
+  const { procedure } = await publish(hand, 1);
+  assert.equal(procedure.channels.channels.length, 40);
+
+  await link(page, 'Start a job').tap();
+  await byTouch(page).write(page.getByLabel('Serial number', { exact: true }), 'QRC-27');
+  await button(page, 'Start the job').tap();
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  for (const step of steps.slice(0, 6)) {
+    await work(byTouch(page), step, {});
+    await button(page, 'Next').tap();
+  }
+  await see(heading(page, steps[6].title));
+  await link(page, 'All steps').tap();
+  await link(page, 'Report').tap();
+  await seeText(page, 'QRC-27');
+  await seeText(page, steps[5].title);
+});
