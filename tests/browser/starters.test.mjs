@@ -35,6 +35,7 @@ test('forty rows copied from a spreadsheet become a procedure on a phone', async
   await field(page, 'The table').fill(ROWS);
   await page.getByText('Target “< a bit”').waitFor({ state: 'detached' });
   assert.equal(await page.getByText('Not understood').count(), 0);
+  await seeText(page, 'Set to target · RV401 · LK401 · 30.0 mA + 4 mA - 2 mA');
   await hand.tap(button(page, 'Take in 40 steps'));
   await seeText(page, 'No faults');
   const { procedure } = await publish(hand, 1);

@@ -242,9 +242,11 @@ fn aim(target: &DraftTarget) -> String {
         TargetKind::Channel => "the channel".to_owned(),
         TargetKind::Limit => "a published limit".to_owned(),
     };
-    match target.margin.trim().trim_start_matches('±').trim() {
-        margin if target.kind.has_margin() && !margin.is_empty() => format!("{stated} ± {margin}"),
-        _ => stated,
+    let margin = target.margin.trim().trim_start_matches('±').trim();
+    match (margin, target.below.trim()) {
+        _ if margin.is_empty() || !target.kind.has_margin() => stated,
+        (both, "") => format!("{stated} ± {both}"),
+        (above, below) => format!("{stated} + {above} - {below}"),
     }
 }
 
