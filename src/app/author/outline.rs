@@ -76,7 +76,7 @@ fn about_it(pen: Pen) -> impl IntoView {
         <div class="fields">
             <TextField id=anchor(Field::Title) label=words::TITLE wide=true
                 text=whole(pen, "title", (|d| &d.title, |d| &mut d.title)) said=said_of_whole(pen, Field::Title)/>
-            <TextField id="author-covers" label=words::COVERS hint=words::COVERS_HINT
+            <TextField id="author-covers" label=words::COVERS hint=words::COVERS_HINT rows=2
                 text=whole(pen, "covers", (|d| &d.covers, |d| &mut d.covers))/>
             <TextField id="author-cautions" label=words::WHOLE_CAUTIONS hint=words::ONE_A_LINE rows=2
                 text=whole(pen, "cautions", (|d| &d.cautions, |d| &mut d.cautions))/>
