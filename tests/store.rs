@@ -268,6 +268,8 @@ fn listing_reads_the_lines_and_not_the_jobs() {
     let before = memory.reads();
     assert_eq!(lines(&store).len(), 3);
     assert_eq!(memory.reads() - before, 3);
+    assert_eq!(lines(&store).len(), 3);
+    assert_eq!(memory.reads() - before, 3, "none is read twice");
 }
 
 #[test]
@@ -278,19 +280,21 @@ fn a_line_that_is_missing_damaged_foreign_or_left_behind_is_made_again() {
     let store = open(&memory);
     store.save_job(&finished_job()).expect("room for it");
     let expected = lines_of(&contents(&store).jobs);
-    for damage in ["", "oops", "{}", &foreign, &left_behind] {
-        put(&memory, LINE_KEY, damage);
-        assert_eq!(lines(&store), expected, "{damage}");
+    for damage in ["missing", "", "oops", "{}", &foreign, &left_behind] {
+        match damage {
+            "missing" => (&memory).remove(LINE_KEY).expect("no room needed"),
+            _ => put(&memory, LINE_KEY, damage),
+        }
         assert_eq!(aside_keys(&contents(&store)), Vec::<&str>::new());
+        memory.full_from_write(Some(1));
+        assert_eq!(lines(&open(&memory)), expected, "no room: {damage}");
+        memory.full_from_write(None);
+        assert_eq!(lines(&open(&memory)), expected, "{damage}");
+        let store = open(&memory);
         let before = memory.reads();
         assert_eq!(lines(&store), expected, "{damage}");
         assert_eq!(memory.reads() - before, 3, "it was written, too: {damage}");
     }
-    (&memory).remove(LINE_KEY).expect("no room needed");
-    assert_eq!(lines(&store), expected);
-    memory.full_from_write(Some(1));
-    (&memory).remove(LINE_KEY).expect("no room needed");
-    assert_eq!(lines(&store), expected, "also where it can't be written");
 }
 
 #[test]
@@ -327,6 +331,42 @@ fn a_removed_job_takes_its_line_and_its_drafts_along() {
         store.draft(&id("job-18"), &id("osc")).as_deref(),
         Some("10.2")
     );
+}
+
+// Saved files
+
+#[test]
+fn what_is_at_risk_is_what_no_file_has() {
+    let memory = stocked();
+    let store = open(&memory);
+    let risk = |store: &Store<_>| store.filed().at_risk(&lines(store));
+    let all = contents(&store).jobs;
+    let entries: usize = all.iter().map(|job| job.log.len()).sum();
+    let first = lines(&store).iter().map(|line| line.started).min();
+    let before = risk(&store).expect("nothing is in a file");
+    assert_eq!((before.jobs, before.entries), (3, entries));
+    assert_eq!(Some(before.since), first);
+
+    let in_files = || all.iter().map(|job| (&job.id, &job.log));
+    store.note_filed(in_files()).expect("room for it");
+    assert_eq!(risk(&store), None);
+
+    let mut job = job_named("job-18");
+    does(&mut job, note(None, "One more thing"));
+    store.save_job(&job).expect("room for it");
+    let after = risk(&store).expect("the note is in no file");
+    assert_eq!((after.jobs, after.entries), (1, 1));
+
+    // An older copy of the job in another file makes nothing safer, and nothing less safe.
+    let job = [(&job.id, &job.log)];
+    store.note_filed(job).expect("room for it");
+    store.note_filed(in_files()).expect("room for it");
+    assert_eq!(risk(&store), None);
+    put(&memory, "halfturn:filed", "oops");
+    assert_eq!(risk(&store).map(|risk| risk.jobs), Some(3));
+    assert_eq!(aside_keys(&contents(&store)), ["halfturn:filed"]);
+    store.note_filed(job).expect("room for it");
+    assert_eq!(aside_keys(&contents(&store)), ["halfturn:aside:1:filed"]);
 }
 
 // No room

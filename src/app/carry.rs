@@ -13,6 +13,7 @@ pub fn save(bench: Bench, document: &Document) {
     let name = file_name(document, &device::iso_date());
     if document.pictures().is_empty() {
         if hand_over(bench, &name, &write(document)) {
+            bench.note_filed(document);
             bench.say(shared::saved_as(&name));
         }
         return;
@@ -29,6 +30,7 @@ async fn save_with_pictures(bench: Bench, document: Document, name: String) {
         Err(error) => {
             // What was written down is not to wait for what was photographed.
             if hand_over(bench, &name, &text) {
+                bench.note_filed(&document);
                 bench.refuse(words::saved_without(&name, error));
             }
             return;
@@ -59,6 +61,7 @@ async fn save_with_pictures(bench: Bench, document: Document, name: String) {
             return;
         }
     }
+    bench.note_filed(&document);
     bench.say(words::saved(&shared::saved_as(&name), further, missing));
 }
 

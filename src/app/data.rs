@@ -1,5 +1,6 @@
 //! Data: backup, bringing files in, storage used, settings.
 
+use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::carry::keep;
 use super::device;
@@ -56,6 +57,7 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         <h2>{words::BACKUP}</h2>
         <p>{words::BACKUP_LEAD}</p>
         <p class="hint">{used}</p>
+        {at_risk::line(bench)}
         {move || bench.safekeeping.trouble.get().map(|why| view! { <p class="hint">{words::unsure(&why)}</p> })}
         <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>
     }

@@ -1,5 +1,6 @@
 //! Jobs in hand and finished.
 
+use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::route::Route;
@@ -25,6 +26,7 @@ pub fn screen() -> impl IntoView {
                         <h1>{words::TITLE}</h1>
                         <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                     </div>
+                    {at_risk::reminder(bench)}
                     {group(words::IN_HAND, in_hand)}
                     {group(words::FINISHED, finished)}
                 </section>

@@ -1,5 +1,6 @@
 //! The browser side: one file a screen, `parts` for what screens share.
 
+mod at_risk;
 mod author;
 mod bench;
 mod care;

@@ -26,6 +26,8 @@ pub struct Line {
     pub settled: usize,
     /// How many steps there are.
     pub steps: usize,
+    /// How many entries its log has.
+    pub entries: usize,
     /// When it was started, in milliseconds since 1970 UTC by the device's clock.
     pub started: i64,
     /// When it was last touched.
@@ -105,6 +107,7 @@ impl Line {
             standing: standing(job, progress),
             settled: progress.settled(),
             steps: progress.steps.len(),
+            entries: job.log.len(),
             started,
             touched,
         }

@@ -2,17 +2,22 @@
 //!
 //! A line holds how long the text of its job was. A log only grows, so a line that was left
 //! behind, by whatever cut a save off or by another page, is known by that and made again.
+//! Lines that were read once are kept, and looked at again by the size alone.
 
 use super::{JOB, LINE, Storage, StorageError, Store, job_key, layout, line_key, records};
 use crate::job::{Job, Line};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+use std::sync::PoisonError;
+
+/// The lines that were read or written, by job.
+pub(super) type KnownLines = HashMap<Id, LineRecord>;
 
 /// A line as it is stored.
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct LineRecord {
+pub(super) struct LineRecord {
     /// How many UTF-16 code units the text of the job had.
     size: usize,
     line: Line,
@@ -38,10 +43,16 @@ impl<S: Storage> Store<S> {
     /// The line of one job; nothing where there is no such job that can be read.
     pub fn line(&self, id: &Id) -> Option<Line> {
         let size = self.storage.size(&job_key(id)).ok().flatten()?;
+        if let Some(known) = self.known_line(id, size) {
+            return Some(known);
+        }
         let stored = self.storage.get(&line_key(id)).ok().flatten();
         let record = stored.and_then(|text| serde_json::from_str::<LineRecord>(&text).ok());
         match record.filter(|record| record.line.id == *id && record.size == size) {
-            Some(record) => Some(record.line),
+            Some(record) => {
+                self.with_known(|known| known.insert(id.clone(), record.clone()));
+                Some(record.line)
+            }
             None => {
                 let line = Line::of(&self.job(id).ok().flatten()?);
                 self.write_line(&line, size);
@@ -66,10 +77,24 @@ impl<S: Storage> Store<S> {
             line: line.clone(),
         };
         let _ = self.write(&line_key(&line.id), &records::json(&record));
+        self.with_known(|known| known.insert(line.id.clone(), record));
+    }
+
+    fn known_line(&self, id: &Id, size: usize) -> Option<Line> {
+        self.with_known(|known| {
+            let record = known.get(id).filter(|record| record.size == size);
+            record.map(|record| record.line.clone())
+        })
+    }
+
+    fn with_known<T>(&self, act: impl FnOnce(&mut KnownLines) -> T) -> T {
+        // Nothing panics while it is held, and what it holds is only a shortcut.
+        act(&mut self.lines.lock().unwrap_or_else(PoisonError::into_inner))
     }
 
     /// Takes a line away whose job is gone or can't be read.
     pub(super) fn drop_line(&self, id: &Id) {
+        self.with_known(|known| known.remove(id));
         if layout::check(&self.storage).is_ok() {
             // What stays does no harm: it is found again.
             let _ = self.storage.remove(&line_key(id));

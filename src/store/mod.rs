@@ -11,6 +11,7 @@
 //! | `preferences` | the technician's settings |
 //! | `kit` | the instruments on the shelf |
 //! | `channels` | channel tables of the technician's own |
+//! | `filed` | how far each job was when it last went into a file |
 //! | `place` | the address last looked at |
 //! | `step` | the address of the step last looked at, for the way back to it |
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
@@ -26,6 +27,7 @@ mod aside;
 mod browser;
 #[cfg(feature = "app")]
 mod database;
+mod filed;
 mod journal;
 mod layout;
 mod lines;
@@ -39,6 +41,7 @@ mod records;
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 #[cfg(feature = "app")]
 pub use database::{Bytes, Database, DatabaseError};
+pub use filed::{AtRisk, Filed};
 pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
@@ -51,6 +54,7 @@ use crate::job::{Job, Line, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
+use lines::KnownLines;
 use records::JobRecord;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -144,6 +148,7 @@ pub struct Contents {
 pub struct Store<S> {
     storage: S,
     last: Mutex<Option<Last>>,
+    lines: Mutex<KnownLines>,
 }
 
 /// The job saved last, and what was found out about it, so that a reading costs no more than
@@ -188,8 +193,13 @@ impl<S: Storage> Store<S> {
     /// A storage from a later version is left alone; reading it works, writing does not.
     pub fn open(storage: S) -> (Self, Result<(), StorageError>) {
         let outcome = layout::bring_up(&storage);
-        let last = Mutex::default();
-        (Store { storage, last }, outcome)
+        let (last, lines) = Default::default();
+        let store = Store {
+            storage,
+            last,
+            lines,
+        };
+        (store, outcome)
     }
 
     fn write(&self, key: &str, value: &str) -> Result<(), StorageError> {
@@ -597,6 +607,10 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
         CHANNELS => match records::read_list::<ChannelTable>(text) {
             Some(_) => None,
             None => Some("the channel tables in it can't be read"),
+        },
+        filed::KEY => match filed::read(text) {
+            Some(_) => None,
+            None => Some("what is in saved files can't be read from it"),
         },
         PLACE | STEP => None,
         // A damaged line is no loss: it is made again.

@@ -14,6 +14,21 @@ pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
     )
 }
 
+pub const ALL_FILED: &str = "All jobs are also in a file that was saved from here.";
+
+/// What is only on this device.
+pub fn at_risk(entries: usize, jobs: usize, since: &str) -> String {
+    let entries = match entries {
+        1 => "1 entry".to_owned(),
+        n => format!("{n} entries"),
+    };
+    let jobs = match jobs {
+        1 => "one job".to_owned(),
+        n => format!("{n} jobs"),
+    };
+    format!("In no saved file yet: {entries} in {jobs}, since {since}.")
+}
+
 /// What it means that the browser's database can't be used, and why it can't.
 pub fn unsure(why: impl std::fmt::Display) -> String {
     format!(

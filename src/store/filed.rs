@@ -1,0 +1,108 @@
+//! What of the work here is in a saved file too, so that a reminder to save comes by what is
+//! at risk.
+
+use super::{Storage, StorageError, Store, records};
+use crate::job::{Line, Log};
+use crate::procedure::Id;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+pub(super) const KEY: &str = "halfturn:filed";
+
+/// How far each job was when it last went into a file or came out of one.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Filed(BTreeMap<Id, Mark>);
+
+/// How far a job was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Mark {
+    /// How many entries its log had.
+    entries: usize,
+    /// When it had been touched last, in milliseconds since 1970 UTC by the device's clock.
+    touched: i64,
+}
+
+/// Work that is in no file but only here.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AtRisk {
+    /// In how many jobs.
+    pub jobs: usize,
+    /// How many entries of their logs.
+    pub entries: usize,
+    /// Since when, in milliseconds since 1970 UTC by the device's clock.
+    pub since: i64,
+}
+
+impl AtRisk {
+    /// From this many entries on it is worth a word unasked: about what one set takes
+    /// (common practice, no source).
+    pub const WORTH_A_WORD: usize = 30;
+}
+
+impl Filed {
+    /// Remembers that a job, as it is in the hand, is in a file.
+    pub fn note(&mut self, job: &Id, log: &Log) {
+        let mark = Mark {
+            entries: log.len(),
+            touched: log.events().next_back().map_or(0, |event| event.at),
+        };
+        // An older copy in a file takes nothing from a newer one in another.
+        let kept = self.0.entry(job.clone()).or_insert(mark);
+        if kept.entries < mark.entries {
+            *kept = mark;
+        }
+    }
+
+    /// What is in no file; nothing where all is.
+    pub fn at_risk(&self, lines: &[Line]) -> Option<AtRisk> {
+        let mut risk: Option<AtRisk> = None;
+        for line in lines {
+            let mark = self.0.get(&line.id);
+            let filed = mark.map_or(0, |mark| mark.entries);
+            let entries = line.entries.saturating_sub(filed);
+            if entries == 0 {
+                continue;
+            }
+            let since = mark.map_or(line.started, |mark| mark.touched);
+            let all = risk.get_or_insert(AtRisk {
+                jobs: 0,
+                entries: 0,
+                since,
+            });
+            all.jobs += 1;
+            all.entries += entries;
+            all.since = all.since.min(since);
+        }
+        risk
+    }
+}
+
+pub(super) fn read(text: &str) -> Option<Filed> {
+    serde_json::from_str(text).ok()
+}
+
+impl<S: Storage> Store<S> {
+    /// What is in saved files; nothing where that can't be read.
+    pub fn filed(&self) -> Filed {
+        let text = self.storage.get(KEY).ok().flatten();
+        text.and_then(|text| read(&text)).unwrap_or_default()
+    }
+
+    /// Remembers that jobs, as they are in the hand, are in a file.
+    pub fn note_filed<'a>(
+        &self,
+        jobs: impl IntoIterator<Item = (&'a Id, &'a Log)>,
+    ) -> Result<(), StorageError> {
+        let mut filed = self.filed();
+        for (job, log) in jobs {
+            filed.note(job, log);
+        }
+        let stored = self.storage.get(KEY)?;
+        if stored.is_some_and(|text| read(&text).is_none()) {
+            self.move_aside(KEY)?;
+        }
+        self.write(KEY, &records::json(&filed))
+    }
+}
