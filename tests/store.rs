@@ -628,8 +628,9 @@ proptest! {
         place in any::<prop::sample::Index>(),
         byte in any::<u8>(),
     ) {
-        let memory = stocked();
-        let keys = [JOB_KEY.to_owned(), procedure_key(), LAYOUT_KEY.to_owned()];
+        let memory = stocked_with_everything();
+        let mut keys = (&memory).keys().expect("keys");
+        keys.sort();
         let key = &keys[which.index(keys.len())];
         let mut bytes = text(&memory, key).unwrap_or_default().into_bytes();
         let place = place.index(bytes.len());
@@ -639,6 +640,82 @@ proptest! {
         let found = contents(&store);
         let jobs_listed = found.asides.iter().filter(|a| a.key.starts_with("halfturn:job:"));
         prop_assert_eq!(found.jobs.len() + jobs_listed.count(), 3);
+        store.save_job(&job_named("job-18")).map(drop).or_else(newer_is_left_alone)?;
+    }
+
+    #[test]
+    fn whatever_is_missing_every_job_that_is_left_is_listed_and_read(
+        gone in prop::collection::vec(any::<prop::sample::Index>(), 1..6),
+    ) {
+        let memory = stocked_with_everything();
+        for which in gone {
+            let mut keys = (&memory).keys().expect("keys");
+            keys.sort();
+            (&memory).remove(&keys[which.index(keys.len())]).expect("no room needed");
+        }
+        let store = open(&memory);
+        let has_procedure = text(&memory, &procedure_key()).is_some();
+        let left = ["job-17", "job-18", "job-19"]
+            .into_iter()
+            .filter(|name| text(&memory, &format!("halfturn:job:{name}")).is_some());
+        let left: Vec<&str> = left.filter(|_| has_procedure).collect();
+        let found = contents(&store);
+        prop_assert_eq!(job_ids(&found), left);
+        // A line may outlive the procedure until its job is looked at.
+        found.jobs.iter().for_each(|job| drop(store.job(&job.id)));
+        prop_assert!(lines(&store).len() >= found.jobs.len());
+        prop_assert_eq!(store.save_job(&worked_job()), Ok(worked_job()));
+    }
+}
+
+/// Three jobs, one of them finished, and something under every other kind of key.
+fn stocked_with_everything() -> MemoryStorage {
+    let memory = stocked();
+    let store = open(&memory);
+    let finished = Job {
+        id: id("job-19"),
+        ..finished_job()
+    };
+    store.save_job(&finished).expect("room for it");
+    store.save_place("#/").expect("room for it");
+    store.save_kit(&[]).expect("room for it");
+    store
+        .note_filed([(&finished.id, &finished.log)])
+        .expect("room for it");
+    store
+        .save_draft(&finished.id, &id("osc"), "10.2")
+        .expect("room for it");
+    memory
+}
+
+/// A damaged mark of the layout may be read as a later one.
+fn newer_is_left_alone(error: StorageError) -> Result<(), TestCaseError> {
+    match error {
+        StorageError::Newer(_) => Ok(()),
+        other => Err(TestCaseError::fail(other.to_string())),
+    }
+}
+
+#[test]
+fn while_everything_is_denied_nothing_breaks_and_afterwards_all_is_there() {
+    let memory = stocked();
+    let store = open(&memory);
+    memory.deny(true);
+    let (denied, opened) = Store::open(&memory);
+    assert_eq!(opened, Err(StorageError::Denied));
+    for store in [&store, &denied] {
+        assert_eq!(store.save_job(&worked_job()), Err(StorageError::Denied));
+        assert_eq!(store.job(&id("job-17")), Err(StorageError::Denied));
+        assert_eq!(store.lines(), Err(StorageError::Denied));
+        assert_eq!(store.contents(), Err(StorageError::Denied));
+        assert_eq!(store.procedures(), Err(StorageError::Denied));
+        assert_eq!(store.remove_job(&id("job-17")), Err(StorageError::Denied));
+        assert_eq!(store.preferences(), Preferences::default());
+    }
+    memory.deny(false);
+    for store in [&store, &denied] {
+        assert_eq!(lines(store), lines_of(&contents(store).jobs));
+        assert_eq!(job_ids(&contents(store)), ["job-17", "job-18", "job-19"]);
     }
 }
 
@@ -674,6 +751,7 @@ fn data_of_a_later_version_is_read_and_every_write_is_refused() {
         store.save_authored(&writing("A"), 0, 1).map(drop),
         store.remove_authored(&id("p")),
         store.remove_job(&job),
+        store.note_filed([]),
         store.remove_aside("halfturn:job:garbled"),
     ] {
         assert_eq!(outcome, Err(refused.clone()));

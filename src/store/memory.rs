@@ -11,6 +11,7 @@ pub struct MemoryStorage {
     reads: Cell<usize>,
     writes: Cell<usize>,
     full_from: Cell<Option<usize>>,
+    denied: Cell<bool>,
 }
 
 impl MemoryStorage {
@@ -18,6 +19,18 @@ impl MemoryStorage {
     pub fn full_from_write(&self, n: Option<usize>) {
         self.writes.set(0);
         self.full_from.set(n);
+    }
+
+    /// From now on everything is denied, or nothing any more.
+    pub fn deny(&self, denied: bool) {
+        self.denied.set(denied);
+    }
+
+    fn allowed(&self) -> Result<(), StorageError> {
+        match self.denied.get() {
+            true => Err(StorageError::Denied),
+            false => Ok(()),
+        }
     }
 
     /// How many texts were read so far.
@@ -33,15 +46,18 @@ impl MemoryStorage {
 
 impl Storage for &MemoryStorage {
     fn get(&self, key: &str) -> Result<Option<String>, StorageError> {
+        self.allowed()?;
         self.reads.set(self.reads.get() + 1);
         Ok(self.texts.borrow().get(key).cloned())
     }
 
     fn size(&self, key: &str) -> Result<Option<usize>, StorageError> {
+        self.allowed()?;
         Ok(self.texts.borrow().get(key).map(|text| super::units(text)))
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {
+        self.allowed()?;
         let count = self.writes.get() + 1;
         self.writes.set(count);
         if self.full_from.get().is_some_and(|from| count >= from) {
@@ -54,11 +70,13 @@ impl Storage for &MemoryStorage {
     }
 
     fn remove(&self, key: &str) -> Result<(), StorageError> {
+        self.allowed()?;
         self.texts.borrow_mut().remove(key);
         Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, StorageError> {
+        self.allowed()?;
         Ok(self.texts.borrow().keys().cloned().collect())
     }
 }
