@@ -345,7 +345,8 @@ async function atTheDraft(t) {
   return { host, browser, page, load };
 }
 
-const choice = (page, name) => page.getByRole('group', { name: 'What can be pinned' }).getByRole('button', { name });
+const choice = (page, name) =>
+  page.getByRole('group', { name: /^(Test points|Adjusters)$/ }).getByRole('button', { name });
 const pinned = (page, name, across, down) =>
   see(page.getByRole('button', { name: `${name}, ${across} % across, ${down} % down`, exact: true }));
 
@@ -366,6 +367,9 @@ test('a board is photographed, pinned by touch and by keys, and seen at its step
   await pinned(page, GAUGE.at, 25, 50);
   await tapAt(0.3, 0.4);
   await pinned(page, GAUGE.at, 30, 40);
+  // The ring is drawn where the finger was.
+  const [across, down] = await placeOf(page, GAUGE.at);
+  assert.ok(Math.abs(across - 0.3) < 0.005 && Math.abs(down - 0.4) < 0.005, `${across}, ${down}`);
   await button(page, 'Take its pin off').tap();
   assert.equal(await page.locator('.pin').count(), 0);
   await page.getByRole('button', { name: /^Undo/ }).tap();

@@ -211,6 +211,21 @@ fn spots(draft: &Draft) -> Vec<Spot> {
 /// What can be pinned, and what is to be done with the chosen one.
 fn palette(sheet: Sheet) -> impl IntoView {
     let all = Memo::new(move |_| sheet.pen.draft.with(spots));
+    let group = move |label: &'static str, of: fn(&Spot) -> bool| {
+        let here = Memo::new(move |_| {
+            let mut here = all.get();
+            here.retain(of);
+            here
+        });
+        view! {
+            <Show when=move || !here.with(Vec::is_empty)>
+                <p class="pin-choice-label">{label}</p>
+                <div class="pin-choice" role="group" aria-label=label>
+                    <For each=move || here.get() key=Spot::clone let:spot>{name_key(sheet, spot)}</For>
+                </div>
+            </Show>
+        }
+    };
     let middle = move |_| {
         if let Some(spot) = sheet.chosen.get_untracked() {
             let (x, y) = sheet.look.crop.get_untracked().middle();
@@ -235,9 +250,8 @@ fn palette(sheet: Sheet) -> impl IntoView {
     };
     view! {
         <Show when=move || !all.with(Vec::is_empty) fallback=|| view! { <p class="hint">{words::NOTHING_TO_PIN}</p> }>
-            <div class="pin-choice" role="group" aria-label=words::PINS>
-                <For each=move || all.get() key=Spot::clone let:spot>{name_key(sheet, spot)}</For>
-            </div>
+            {group(shared::TEST_POINTS, |spot| matches!(spot, Spot::TestPoint(_)))}
+            {group(shared::ADJUSTERS, |spot| matches!(spot, Spot::Adjuster(_)))}
             <p role="status">{now}</p>
             <div class="row">
                 <button type="button" disabled=move || sheet.chosen.with(Option::is_none) on:click=middle>{words::MIDDLE}</button>

@@ -37,8 +37,6 @@ pub const HINT: &str = "At each step, the technician sees the part of the board 
 pub const ADD: &str = "Add a picture";
 /// What a picture is called.
 pub const SHOWS: &str = "What it shows";
-/// The names to choose from.
-pub const PINS: &str = "What can be pinned";
 /// There are no names yet.
 pub const NOTHING_TO_PIN: &str =
     "There are no test points or adjusters yet: add them to the lists first, then pin them here.";
