@@ -40,10 +40,28 @@ self.addEventListener('message', (event) => {
 
 self.addEventListener('fetch', (event) => {
   const { request } = event;
+  if (request.method === 'POST' && request.url === `${self.registration.scope}share`) {
+    event.respondWith(takeShared(request));
+  }
   if (request.method === 'GET' && request.url.startsWith(self.registration.scope)) {
     event.respondWith(answer(request));
   }
 });
+
+// A file that another app shares comes as a form. It is laid down for the page,
+// which takes it up when it opens (incoming.js), with no network at all.
+async function takeShared(request) {
+  const { scope } = self.registration;
+  const cache = await caches.open(`halfturn-shared ${new URL(scope).pathname}`);
+  const files = (await request.formData()).getAll('file');
+  await Promise.all(
+    files.map((file, index) => {
+      const headers = { 'x-file-name': encodeURIComponent(file.name) };
+      return cache.put(`${scope}shared/${index}`, new Response(file, { headers }));
+    }),
+  );
+  return Response.redirect(`${scope}#/data`, 303);
+}
 
 async function answer(request) {
   const cache = await caches.open(CACHE);

@@ -4,8 +4,8 @@
 mod support;
 
 use halfturn::exchange::{
-    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Picture, Subject, file_name,
-    open, preview, read, write, write_with,
+    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Part, Picture, Subject,
+    file_name, open, preview, read, write, write_with,
 };
 use halfturn::job::{Job, Log, Preferences};
 use halfturn::metrology::instrument::Instrument;
@@ -428,7 +428,7 @@ fn a_job_file_with_one_thing_wrong_gets_a_sentence_that_says_what_and_where() {
 }
 
 #[test]
-fn a_backup_with_one_thing_wrong_is_refused_as_a_whole() {
+fn a_backup_with_one_thing_wrong_says_what_and_where() {
     let good = backup_text();
     let digest = procedure().digest();
     let other = "0".repeat(64);
@@ -462,6 +462,120 @@ fn a_backup_with_one_thing_wrong_is_refused_as_a_whole() {
             assert!(said.contains(part), "{said}");
         }
     }
+}
+
+#[test]
+fn one_faulty_thing_in_a_file_leaves_the_others_to_be_taken() {
+    let Document::Backup(whole) = backup(vec![eventful_job(), job_named("job-18")]) else {
+        panic!("no backup")
+    };
+    let all = Backup {
+        channels: vec![ChannelTable::uk_27_81()],
+        ..whole
+    };
+    let good = write_with(&Document::Backup(all.clone()), &pictures());
+    for (what, spoil, part, name, why) in [
+        (
+            "settings",
+            ("\"comma\"", "\"apostrophe\""),
+            Part::Preferences,
+            None,
+            "at backup.preferences.decimal-sign: unknown variant",
+        ),
+        (
+            "an instrument",
+            ("\"asset\": \"A-1\"", "\"asset\": 1"),
+            Part::Instrument(1),
+            Some("Bench counter"),
+            "at backup.kit[0].asset: invalid type",
+        ),
+        (
+            "a channel table",
+            (
+                "\"channels\": [\n      {\n        \"name\"",
+                "\"channels\": [\n      {\n        \"title\"",
+            ),
+            Part::Channels(1),
+            Some("UK 27/81, 40 channels"),
+            "at backup.channels[0]",
+        ),
+        (
+            "a job of an unknown step",
+            ("\"step\": \"close\"", "\"step\": \"polish\""),
+            Part::Job(1),
+            None,
+            "at backup.jobs[0]: event “e13” is about a step “polish”",
+        ),
+        (
+            "a job whose id is there already",
+            ("\"id\": \"job-18\"", "\"id\": \"job-17\""),
+            Part::Job(2),
+            None,
+            "at backup.jobs[1]: two jobs have the id “job-17”",
+        ),
+        (
+            "a picture",
+            ("image/png", "image/webp"),
+            Part::Picture(2),
+            None,
+            "at pictures[1]",
+        ),
+    ] {
+        let file = open(&with(&good, spoil.0, spoil.1)).expect(what);
+        let [faulty] = file.faulty.as_slice() else {
+            panic!("{what}: {:?}", file.faulty)
+        };
+        assert_eq!(
+            (faulty.part, faulty.name.as_deref()),
+            (part, name),
+            "{what}"
+        );
+        assert!(
+            faulty.why.to_string().contains(why),
+            "{what}: {}",
+            faulty.why
+        );
+        let Document::Backup(rest) = file.document else {
+            panic!("{what}: no backup")
+        };
+        let left = |b: &Backup| {
+            let settings = usize::from(b.preferences.is_some());
+            settings + b.kit.len() + b.channels.len() + b.procedures.len() + b.jobs.len()
+        };
+        let all_left = left(&all) + pictures().len();
+        assert_eq!(left(&rest) + file.pictures.len(), all_left - 1, "{what}");
+    }
+}
+
+#[test]
+fn a_faulty_procedure_takes_the_jobs_along_that_follow_it() {
+    let file = open(&with(&backup_text(), "\"revision\": 3", "\"revision\": 0")).expect("a file");
+    let parts: Vec<Part> = file.faulty.iter().map(|faulty| faulty.part).collect();
+    assert_eq!(parts, [Part::Procedure(1), Part::Job(1), Part::Job(2)]);
+    assert_eq!(
+        file.faulty[0].name.as_deref(),
+        Some("Quillmere trainer, short check")
+    );
+}
+
+#[test]
+fn a_file_holds_what_was_picked_for_it_and_nothing_else() {
+    let picked = Document::Backup(Backup {
+        kit: kit(),
+        ..Backup::default()
+    });
+    let text = write(&picked);
+    assert_eq!(read(&text), Ok(picked.clone()));
+    assert!(
+        !text.contains("preferences") && !text.contains("jobs"),
+        "{text}"
+    );
+    assert_eq!(
+        file_name(&picked, "2031-05-04"),
+        "halfturn-several-2031-05-04.json"
+    );
+    let nothing = Document::Backup(Backup::default());
+    assert_eq!(read(&write(&nothing)), Ok(nothing));
 }
 
 #[test]
@@ -760,6 +874,103 @@ fn an_instrument_in_a_backup_is_new_the_same_or_replaces_its_namesake() {
     ] {
         assert_eq!(with(here).outcomes(&backup(vec![]))[0], outcome);
     }
+}
+
+/// The lines that say what taking the only thing in the document changes.
+fn lines(document: Document, here: &Here) -> Vec<String> {
+    let items = preview(document, here);
+    let [item] = items.as_slice() else {
+        panic!("{items:?}")
+    };
+    item.differences.iter().map(|d| d.line()).collect()
+}
+
+#[test]
+fn a_preview_says_what_differs() {
+    let here = Here {
+        procedures: vec![procedure()],
+        jobs: vec![fresh_job()],
+        kit: kit(),
+        channels: vec![ChannelTable::uk_27_81()],
+        preferences: preferences(),
+    };
+    let retitled = Procedure {
+        title: "Longer check".to_owned(),
+        revision: 4,
+        ..procedure()
+    };
+    assert_eq!(
+        lines(Document::Procedure(retitled), &here),
+        ["Title: Quillmere trainer, short check → Longer check"]
+    );
+
+    let remarks = [note(Some("osc"), "Drifts"), note(None, "Called the owner")];
+    let job = job_with(good_deeds().into_iter().take(7).chain(remarks));
+    assert_eq!(
+        lines(Document::Job(job), &here),
+        [
+            "Step 1, Do look: 1 entry",
+            "Step 2, Do lead: 1 entry",
+            "Step 3, Do part: 1 entry",
+            "Step 4, Do load: 1 entry",
+            "Step 5, Do osc: as left 10,24001\u{a0}MHz, 1 other entry",
+            "Step 6, Do mixed: as left 1,24001\u{a0}MHz",
+            "Step 7, Do drive: as left 2,40\u{a0}V p-p",
+            "The job as a whole: 1 entry",
+        ]
+    );
+
+    let mut calibrated = kit();
+    calibrated[0].due = "2032-03-01".parse().ok();
+    calibrated[0].ranges[0].resolution = q("10 Hz");
+    calibrated[0].ranges[0].accuracy.counts = Some(2);
+    calibrated[0].corrections.clear();
+    let only = |parts: Backup| Document::Backup(parts);
+    assert_eq!(
+        lines(
+            only(Backup {
+                kit: calibrated,
+                ..Backup::default()
+            }),
+            &here
+        ),
+        [
+            "Calibration due: 2031-03-01 → 2032-03-01",
+            "Resolution of the range 100 MHz: 1 Hz → 10 Hz",
+            "Accuracy of the range 100 MHz changed",
+            "Corrections changed",
+        ]
+    );
+
+    let mut table = ChannelTable::uk_27_81();
+    table.channels.truncate(39);
+    table.channels[0].frequency = q("27.60 MHz");
+    assert_eq!(
+        lines(
+            only(Backup {
+                channels: vec![table],
+                ..Backup::default()
+            }),
+            &here
+        ),
+        ["Channel 1: 27.60125 MHz → 27.60 MHz", "Channel 40 removed"]
+    );
+
+    let settings = Preferences {
+        tone: true,
+        technician: String::new(),
+        ..preferences()
+    };
+    assert_eq!(
+        lines(
+            only(Backup {
+                preferences: Some(settings),
+                ..Backup::default()
+            }),
+            &here
+        ),
+        ["Technician: Quillmere bench", "Tone: off → on"]
+    );
 }
 
 #[test]

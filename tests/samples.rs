@@ -8,7 +8,7 @@ mod examples;
 
 use examples::{backup, id, job, picture, trainer};
 use halfturn::exchange::report::Check;
-use halfturn::exchange::{Document, VERSION, demo, open, read, write_with};
+use halfturn::exchange::{Backup, Document, VERSION, demo, open, read, write_with};
 use halfturn::job::{Job, Phase};
 use halfturn::procedure::{Procedure, Section, Step, digest_of};
 use serde_json::{Value, json};
@@ -75,6 +75,13 @@ fn write_the_files_of_the_present_version() {
         ("job", Document::Job(half_done())),
         ("job-every-deed", Document::Job(job())),
         ("backup", Document::Backup(backup())),
+        (
+            "several",
+            Document::Backup(Backup {
+                preferences: None,
+                ..backup()
+            }),
+        ),
     ];
     fs::create_dir_all(folder(VERSION)).unwrap();
     for (name, document) in documents {
@@ -155,7 +162,7 @@ fn what_is_in_the_files_is_what_was_put_in() {
         let Document::Backup(backup) = file(version, "backup.json") else {
             panic!("{version}: no backup")
         };
-        assert_eq!(backup.preferences.technician, "Bench 1");
+        assert_eq!(backup.preferences.as_ref().unwrap().technician, "Bench 1");
         assert_eq!(backup.kit.len(), 4);
         assert_eq!(backup.channels.len(), 1);
         assert_eq!(backup.whole_jobs().len(), 1);

@@ -2,14 +2,14 @@
 
 mod support;
 
-use halfturn::exchange::{Document, read, write};
+use halfturn::exchange::{Document, Part, read, write};
 use halfturn::job::{Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
     Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Typed,
-    TypedInputs,
+    TypedInputs, rescue,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -1037,4 +1037,78 @@ fn a_change_that_finds_no_room_leaves_what_was_saved_before() {
     assert_eq!(full, Err(StorageError::Full));
     let stored = store.authored(&id("p")).expect("readable").expect("there");
     assert_eq!((stored.saved, stored.draft), (1, writing("A")));
+}
+
+// What is saved when the app has stopped
+
+/// The file that `public/crash.js` makes of a storage.
+fn crash_file(memory: &MemoryStorage) -> String {
+    let texts: BTreeMap<String, String> = memory
+        .keys()
+        .unwrap()
+        .into_iter()
+        .map(|key| (key.clone(), memory.get(&key).unwrap().unwrap()))
+        .collect();
+    serde_json::to_string_pretty(&texts).unwrap()
+}
+
+#[test]
+fn the_file_saved_when_the_app_has_stopped_is_taken_in_like_a_backup() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    store.save_job(&worked_job()).unwrap();
+    store.save_job(&finished_job()).unwrap();
+    store
+        .save_preferences(&Preferences {
+            tone: true,
+            ..Preferences::default()
+        })
+        .unwrap();
+    let rescued = rescue(&crash_file(&memory)).expect("a file");
+    assert_eq!(rescued.document, Document::Backup(store.backup().unwrap()));
+    assert_eq!(rescued.faulty, []);
+}
+
+#[test]
+fn what_is_damaged_in_it_is_named_and_leaves_the_rest_to_be_taken() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    store.save_job(&worked_job()).unwrap();
+    (&memory).set("halfturn:job:broken", "{").unwrap();
+    (&memory).set("halfturn:preferences", "5").unwrap();
+    let rescued = rescue(&crash_file(&memory)).expect("a file");
+    let Document::Backup(backup) = rescued.document else {
+        panic!("no backup")
+    };
+    assert_eq!(backup.whole_jobs(), [worked_job()]);
+    // Settings that can't be read are none, so that those here stay.
+    assert_eq!(backup.preferences, None);
+    let names: Vec<_> = rescued
+        .faulty
+        .iter()
+        .filter_map(|f| f.name.as_deref())
+        .collect();
+    assert_eq!(names, ["halfturn:preferences", "halfturn:job:broken"]);
+    assert!(
+        rescued
+            .faulty
+            .iter()
+            .all(|faulty| faulty.part == Part::Kept)
+    );
+}
+
+#[test]
+fn no_other_file_is_taken_for_one() {
+    let job = write(&Document::Job(worked_job()));
+    for text in [
+        "",
+        "{",
+        "{}",
+        "[]",
+        "{\"a\": \"b\"}",
+        "{\"halfturn:kit\": 5}",
+        &job,
+    ] {
+        assert_eq!(rescue(text), None, "{text}");
+    }
 }

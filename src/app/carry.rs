@@ -5,7 +5,6 @@ use super::device;
 use super::words::{carry as words, shared};
 use crate::exchange::{Backup, Document, Picture, file_name, parcels, write, write_with};
 use crate::store::Pictures;
-use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 /// Hands a document to the user as a file, together with its pictures.
@@ -54,7 +53,7 @@ async fn save_with_pictures(bench: Bench, document: Document, name: String) {
             0 => (name.clone(), write_with(&document, &gathered)),
             n => (
                 words::further(&name, n + 1),
-                write_with(&pictures_alone(bench), &gathered),
+                write_with(&pictures_alone(), &gathered),
             ),
         };
         if !hand_over(bench, &name, &text) {
@@ -65,12 +64,25 @@ async fn save_with_pictures(bench: Bench, document: Document, name: String) {
     bench.say(words::saved(&shared::saved_as(&name), further, missing));
 }
 
-/// A backup of nothing, to carry the pictures that had no room in the first file.
-fn pictures_alone(bench: Bench) -> Document {
-    Document::Backup(Backup {
-        preferences: bench.preferences.get_untracked(),
-        ..Backup::default()
-    })
+/// A file of nothing, to carry the pictures that had no room in the first one.
+fn pictures_alone() -> Document {
+    Document::Backup(Backup::default())
+}
+
+/// The text of the one file that holds a document and, as far as there is room, its pictures;
+/// and how many pictures are not in it.
+pub async fn text(document: &Document) -> (String, usize) {
+    let wanted = document.pictures();
+    let mut here = Pictures.sizes().await.unwrap_or_default();
+    here.retain(|(digest, _)| wanted.contains(digest));
+    here.sort();
+    let parcels = parcels(write(document).len(), &here);
+    let mut gathered = Vec::new();
+    for digest in parcels.into_iter().next().unwrap_or_default() {
+        gathered.extend(Pictures.get(&digest).await.ok());
+    }
+    let left_out = wanted.len() - gathered.len();
+    (write_with(document, &gathered), left_out)
 }
 
 fn hand_over(bench: Bench, name: &str, text: &str) -> bool {

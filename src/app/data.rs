@@ -2,35 +2,29 @@
 
 use super::at_risk;
 use super::bench::{Bench, use_bench};
-use super::carry::keep;
+use super::bring_in;
 use super::device;
+use super::files::{self, ways_out};
 use super::room;
 use super::route::Route;
 use super::speech::Speech;
-use super::words::{carry, data as words, shared};
-use crate::exchange::{self, Choice, Document, DocumentError, Item, Picture, Subject};
+use super::words::{data as words, shared};
+use crate::exchange::Document;
 use crate::job::Preferences;
 use crate::quantity::DecimalSign;
 use crate::store::{Aside, Contents};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
-use wasm_bindgen::JsCast;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
-    let arrived = Arrived {
-        offers: RwSignal::new(Vec::new()),
-        pictures: RwSignal::new(Vec::new()),
-        with_pictures: RwSignal::new(true),
-    };
     let contents = Memo::new(move |_| bench.contents());
     view! {
         <section class="page">
             <h1>{words::TITLE}</h1>
             {backup(bench, contents)}
             {room::section(bench, contents)}
-            {bring_in(bench, arrived)}
+            {bring_in::section()}
             <h2>{shared::CHECK_A_SHEET}</h2>
             <p>{words::CHECK_LEAD}</p>
             <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
@@ -42,9 +36,13 @@ pub fn screen() -> impl IntoView {
 }
 
 fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+    let document = move || {
+        let backup = bench.with_store(|store| store.backup());
+        backup.map(Document::Backup)
+    };
     let save = move |_| {
-        if let Some(backup) = bench.with_store(|store| store.backup()) {
-            bench.save_as_file(&Document::Backup(backup));
+        if let Some(document) = document() {
+            bench.save_as_file(&document);
         }
     };
     let used = move || {
@@ -60,206 +58,10 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         {at_risk::line(bench)}
         {move || bench.safekeeping.trouble.get().map(|why| view! { <p class="hint">{words::unsure(&why)}</p> })}
         <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>
+        {ways_out(files::BACKUP.to_owned(), document)}
+        <p>{words::PICK_LEAD}</p>
+        <a class="button" href=Route::Export.address()>{words::PICK}</a>
     }
-}
-
-/// An item of a file with the user's choice.
-#[derive(Clone, Debug)]
-struct Offer {
-    item: Item,
-    wanted: RwSignal<bool>,
-}
-
-/// What a file holds.
-#[derive(Clone, Copy)]
-struct Arrived {
-    offers: RwSignal<Vec<Offer>>,
-    pictures: RwSignal<Vec<Picture>>,
-    /// Whether the pictures are wanted.
-    with_pictures: RwSignal<bool>,
-}
-
-impl Arrived {
-    fn is_empty(self) -> bool {
-        self.offers.with(Vec::is_empty) && self.pictures.with(Vec::is_empty)
-    }
-
-    fn is_wanted(self) -> bool {
-        let pictures = self.with_pictures.get() && !self.pictures.with(Vec::is_empty);
-        pictures || self.offers.with(|all| all.iter().any(|o| o.wanted.get()))
-    }
-
-    fn clear(self) {
-        self.offers.set(Vec::new());
-        self.pictures.set(Vec::new());
-    }
-}
-
-fn bring_in(bench: Bench, arrived: Arrived) -> impl IntoView {
-    let picked = move |event: leptos::ev::Event| {
-        let input: web_sys::HtmlInputElement = match event.target().map(JsCast::dyn_into) {
-            Some(Ok(input)) => input,
-            _ => return,
-        };
-        let file = input.files().and_then(|files| files.get(0));
-        // So that the same file can be picked again.
-        let clear = move || input.set_value("");
-        if let Some(file) = file {
-            look_into(bench, arrived, file);
-        }
-        clear();
-    };
-    let take = move |_| {
-        spawn_local(take_in(bench, arrived));
-    };
-    view! {
-        <h2>{shared::BRING_IN_FILE}</h2>
-        <p>{words::BRING_IN_LEAD}</p>
-        <label class="button file-button" for="file">{words::CHOOSE_FILE}</label>
-        <input id="file" class="file-input" type="file" accept=".json,application/json" on:change=picked/>
-        <Show when=move || !arrived.is_empty()>
-            <div class="preview">
-                <h3>{words::WHAT_IT_HOLDS}</h3>
-                <ul class="offers">
-                    {move || arrived.offers.get().into_iter().map(offer).collect_view()}
-                    {pictures(bench, arrived)}
-                </ul>
-                <div class="row row-end">
-                    <button type="button" class="plain" on:click=move |_| arrived.clear()>{words::LEAVE_IT}</button>
-                    <button type="button" class="main" on:click=take
-                        disabled=move || !arrived.is_wanted()>{words::TAKE_IT}</button>
-                </div>
-            </div>
-        </Show>
-    }
-}
-
-/// The pictures of a file as one thing to take or to leave.
-fn pictures(bench: Bench, arrived: Arrived) -> impl IntoView {
-    move || {
-        let title = arrived.pictures.with(|pictures| {
-            let bytes = pictures.iter().map(|picture| picture.data().len()).sum();
-            let size = carry::size(bytes, bench.sign());
-            (!pictures.is_empty()).then(|| carry::pictures_in_file(pictures.len(), &size))
-        })?;
-        let wanted = arrived.with_pictures;
-        Some(view! {
-            <li>
-                <label class="offer">
-                    <input type="checkbox" prop:checked=wanted
-                        on:change=move |e| wanted.set(event_target_checked(&e))/>
-                    <span><strong>{title}</strong><span class="hint">{carry::PICTURES_HINT}</span></span>
-                </label>
-            </li>
-        })
-    }
-}
-
-fn look_into(bench: Bench, arrived: Arrived, file: web_sys::File) {
-    arrived.clear();
-    bench.notice.set(None);
-    // Before it is read, since a huge file can freeze the page.
-    if file.size() > exchange::MAX_BYTES as f64 {
-        bench.refuse(DocumentError::TooLarge(file.size() as usize).to_string());
-        return;
-    }
-    let name = file.name();
-    device::read_file(file, move |text| match exchange::open(&text) {
-        Ok(file) => {
-            let items = exchange::preview(file.document, &bench.here());
-            let all = items
-                .into_iter()
-                .map(|item| Offer {
-                    wanted: RwSignal::new(item.outcome.choice() == Choice::Offered),
-                    item,
-                })
-                .collect();
-            arrived.offers.set(all);
-            arrived.with_pictures.set(true);
-            arrived.pictures.set(file.pictures);
-        }
-        Err(error) => bench.refuse(words::not_taken(&name, error)),
-    });
-}
-
-fn offer(offer: Offer) -> impl IntoView {
-    let Offer { item, wanted } = offer;
-    let title = match &item.subject {
-        Subject::Procedure(procedure) => words::procedure(&procedure.title, procedure.revision),
-        Subject::Job(job) => {
-            let header = job.progress().header;
-            words::job(&header.number, &header.set.title())
-        }
-        Subject::Channels(table) => words::channel_table(&table.name),
-        Subject::Instrument(instrument) => words::instrument(&instrument.name),
-        Subject::Preferences(_) => words::SETTINGS.to_owned(),
-    };
-    let fixed = item.outcome.choice() != Choice::Offered;
-    view! {
-        <li>
-            <label class="offer">
-                <input type="checkbox" disabled=fixed prop:checked=wanted
-                    on:change=move |e| wanted.set(event_target_checked(&e))/>
-                <span><strong>{title}</strong><span class="hint">{item.outcome.sentence()}</span></span>
-            </label>
-        </li>
-    }
-}
-
-async fn take_in(bench: Bench, arrived: Arrived) {
-    // Pictures first, so that nothing is ever shown without its own.
-    let pictures = match arrived.with_pictures.get_untracked() {
-        true => arrived.pictures.get_untracked(),
-        false => Vec::new(),
-    };
-    if !keep(bench, &pictures).await {
-        return;
-    }
-    let wanted: Vec<Item> = arrived
-        .offers
-        .get_untracked()
-        .into_iter()
-        .filter(|offer| offer.wanted.get_untracked())
-        .map(|offer| offer.item)
-        .collect();
-    let count = wanted.len() + usize::from(!pictures.is_empty());
-    for item in wanted {
-        let taken = bench.with_store(|store| match &item.subject {
-            Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
-            Subject::Job(job) => store.save_job(job).map(drop),
-            Subject::Channels(table) => {
-                let mut tables = store.channel_tables();
-                tables.retain(|other| other.name != table.name);
-                tables.push(table.clone());
-                store.save_channel_tables(&tables)
-            }
-            Subject::Instrument(instrument) => {
-                let mut kit = store.kit();
-                kit.retain(|other| other.name != instrument.name);
-                kit.push(instrument.clone());
-                store.save_kit(&kit)
-            }
-            Subject::Preferences(preferences) => store.save_preferences(preferences),
-        });
-        if taken.is_none() {
-            return;
-        }
-        match item.subject {
-            Subject::Preferences(preferences) => bench.preferences.set(preferences),
-            // The job in hand may be the one that was merged.
-            Subject::Job(job)
-                if bench
-                    .job
-                    .with_untracked(|j| j.as_ref().is_some_and(|j| j.id == job.id)) =>
-            {
-                bench.job.set(Some(job));
-            }
-            _ => {}
-        }
-    }
-    arrived.clear();
-    bench.changes.update(|count| *count += 1);
-    bench.say(words::taken_in(count));
 }
 
 fn settings(bench: Bench) -> impl IntoView {

@@ -3,37 +3,124 @@
 use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::find::{self, AT_ONCE};
+use super::procedures;
 use super::route::Route;
-use super::words::{jobs as words, shared};
+use super::start::latest;
+use super::words::{find as find_words, jobs as words, shared};
 use crate::exchange::demo;
-use crate::job::{Line, Standing};
+use crate::job::{Line, Search, Shown, Standing};
 use crate::metrology::instrument::Instrument;
 use leptos::prelude::*;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
-    move || {
-        let lines = bench.lines();
-        let empty = lines.is_empty();
-        let (finished, in_hand): (Vec<Line>, Vec<Line>) =
-            lines.into_iter().partition(Line::is_finished);
-        match empty {
-            true => welcome(bench, bench.procedures().is_empty()).into_any(),
-            false => view! {
-                <section class="page">
-                    <div class="title-row">
-                        <h1>{words::TITLE}</h1>
-                        <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
-                    </div>
-                    {at_risk::reminder(bench)}
-                    {group(words::IN_HAND, in_hand)}
-                    {group(words::FINISHED, finished)}
-                </section>
-            }
-            .into_any(),
-        }
+    let lines = Memo::new(move |_| bench.lines());
+    let empty = Memo::new(move |_| lines.with(Vec::is_empty));
+    move || match empty.get() {
+        true => welcome(bench, bench.procedures().is_empty()).into_any(),
+        false => list(bench, lines).into_any(),
     }
+}
+
+/// The jobs that are looked for.
+fn list(bench: Bench, lines: Memo<Vec<Line>>) -> impl IntoView {
+    let typed = RwSignal::new(String::new());
+    let which = RwSignal::new(Shown::All);
+    let several = move || lines.with(|lines| lines.len() > 1);
+    view! {
+        <section class="page">
+            <div class="title-row">
+                <h1>{words::TITLE}</h1>
+                <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
+            </div>
+            {at_risk::reminder(bench)}
+            <Show when=several>
+                <div class="finder" role="search">
+                    {find::field("find", typed, find_words::FIND_HINT)}
+                    {choices(which)}
+                </div>
+            </Show>
+            {move || found(bench, lines, &typed.get(), which.get())}
+        </section>
+    }
+}
+
+/// Finished, in hand, waiting.
+fn choices(which: RwSignal<Shown>) -> impl IntoView {
+    let choice = move |shown: Shown| {
+        view! {
+            <label class="option">
+                <input type="radio" name="which" prop:checked=move || which.get() == shown
+                    on:change=move |_| which.set(shown)/>
+                <span>{find_words::shown(shown)}</span>
+            </label>
+        }
+    };
+    view! {
+        <fieldset class="choices">
+            <legend>{find_words::WHICH}</legend>
+            <div class="row">{Shown::CHOICES.map(choice).collect_view()}</div>
+        </fieldset>
+    }
+}
+
+fn found(bench: Bench, lines: Memo<Vec<Line>>, typed: &str, which: Shown) -> impl IntoView + use<> {
+    let search = Search::of(typed);
+    let found: Vec<Line> = lines.with(|lines| {
+        let found = lines.iter();
+        let found = found.filter(|line| which.has(line) && search.finds_job(line));
+        found.cloned().collect()
+    });
+    let nothing = found.is_empty().then(|| {
+        let why = match search.is_empty() {
+            true => find_words::NONE_OF_THESE,
+            false => find_words::NOTHING,
+        };
+        view! { <p class="lead" role="status">{why}</p> }
+    });
+    let sets = (!search.is_empty()).then(|| lines.with(|lines| sets(&found, lines)));
+    let procedures = (!search.is_empty()).then(|| procedures(bench, &search));
+    let (finished, in_hand): (Vec<Line>, Vec<Line>) =
+        found.into_iter().partition(Line::is_finished);
+    view! {
+        {nothing}
+        {group(words::IN_HAND, in_hand)}
+        {group(words::FINISHED, finished)}
+        {sets}
+        {procedures}
+    }
+}
+
+/// The way to each set that was found.
+fn sets(found: &[Line], all: &[Line]) -> Option<impl IntoView + use<>> {
+    let sets = find::sets(found, all);
+    let rows = sets.iter().take(AT_ONCE).map(|(set, visits)| {
+        let name = find_words::set(&set.title(), *visits);
+        let address = Route::Set(set.serial.clone()).address();
+        view! { <li><a class="button plain" href=address>{name}</a></li> }
+    });
+    (!sets.is_empty()).then(|| {
+        view! {
+            <h2>{find_words::SETS}</h2>
+            <ul class="plain-list">{rows.collect_view()}</ul>
+        }
+    })
+}
+
+/// The procedures that were found.
+fn procedures(bench: Bench, search: &Search) -> Option<impl IntoView + use<>> {
+    let all = latest(bench.procedures()).into_iter();
+    let found = all.filter(|p| search.finds(&[&p.title, &p.covers]));
+    let cards = found.map(|p| procedures::card(&p, &Route::Procedure(p.digest())));
+    let cards: Vec<_> = cards.collect();
+    (!cards.is_empty()).then(|| {
+        view! {
+            <h2>{find_words::PROCEDURES}</h2>
+            <ul class="cards">{cards}</ul>
+        }
+    })
 }
 
 fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
@@ -94,10 +181,16 @@ fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
 }
 
 fn group(title: &'static str, lines: Vec<Line>) -> Option<impl IntoView> {
-    (!lines.is_empty()).then(|| {
+    let most = RwSignal::new(AT_ONCE);
+    let all = lines.len();
+    let lines = StoredValue::new(lines);
+    let cards =
+        move || lines.with_value(|lines| lines.iter().take(most.get()).map(card).collect_view());
+    (all > 0).then(|| {
         view! {
             <h2>{title}</h2>
-            <ul class="cards">{lines.iter().map(card).collect_view()}</ul>
+            <ul class="cards">{cards}</ul>
+            {move || find::more(most, all)}
         }
     })
 }

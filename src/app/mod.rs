@@ -3,12 +3,16 @@
 mod at_risk;
 mod author;
 mod bench;
+mod bring_in;
 mod care;
 mod carry;
 mod changes;
 mod data;
 mod details;
 mod device;
+mod export;
+mod files;
+mod find;
 mod finish;
 mod history;
 mod imaging;
@@ -50,6 +54,9 @@ use words::{frame, shared};
 pub fn App() -> impl IntoView {
     let bench = Bench::open();
     provide_context(bench);
+    let files = files::Files::open();
+    provide_context(files);
+    provide_context(bring_in::Incoming::open(bench, files));
     provide_context(speech::Speech::open());
     provide_context(author::Past::default());
     let update = RwSignal::new(device::mark("update").is_some());
@@ -91,6 +98,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Set(serial) => history::screen(serial.clone()).into_any(),
         Route::Verify => verify::screen().into_any(),
         Route::Data => data::screen().into_any(),
+        Route::Export => export::screen().into_any(),
     }
 }
 
@@ -135,7 +143,7 @@ fn is_kit(route: &Route) -> bool {
 }
 
 fn is_data(route: &Route) -> bool {
-    matches!(route, Route::Data | Route::Verify)
+    matches!(route, Route::Data | Route::Export | Route::Verify)
 }
 
 fn is_sums(route: &Route) -> bool {

@@ -2,38 +2,55 @@
 
 use super::author::{self, Desk};
 use super::bench::use_bench;
+use super::files::{key_of, ways_out};
+use super::find;
 use super::parts::{board, list_of};
 use super::route::Route;
 use super::start::latest;
-use super::words::{author as writing, procedures as words, shared};
+use super::words::{author as writing, find as find_words, procedures as words, shared};
 use crate::exchange::Document;
+use crate::job::Search;
 use crate::procedure::{Procedure, Section};
 use leptos::prelude::*;
 
 /// All procedures.
 pub fn list() -> impl IntoView {
     let bench = use_bench();
-    move || {
-        let procedures = latest(bench.procedures());
-        let none = procedures.is_empty();
-        let cards = procedures
-            .into_iter()
-            .map(|procedure| card(&procedure, &Route::Procedure(procedure.digest())))
-            .collect_view();
-        view! {
-            <section class="page">
-                <div class="title-row">
-                    <h1>{words::TITLE}</h1>
-                    <span class="row">
-                        <a class="button main" href=Route::Author(Desk::New).address()>{writing::WRITE}</a>
-                        <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
-                    </span>
-                </div>
-                {author::drafts(bench)}
+    let typed = RwSignal::new(String::new());
+    let procedures = Memo::new(move |_| latest(bench.procedures()));
+    let several = move || procedures.with(|all| all.len() > 1);
+    let none = move || procedures.with(Vec::is_empty);
+    let cards = move || {
+        let search = Search::of(&typed.get());
+        procedures.with(|all| {
+            let found = all.iter().filter(|p| search.finds(&[&p.title, &p.covers]));
+            let cards = found.map(|p| card(p, &Route::Procedure(p.digest())));
+            let cards: Vec<_> = cards.collect();
+            let nothing = !all.is_empty() && cards.is_empty();
+            view! {
                 <ul class="cards">{cards}</ul>
-                {none.then(|| view! { <p>{shared::NO_PROCEDURE}</p> })}
-            </section>
-        }
+                {nothing.then(|| view! { <p class="lead" role="status">{find_words::NOTHING}</p> })}
+            }
+        })
+    };
+    view! {
+        <section class="page">
+            <div class="title-row">
+                <h1>{words::TITLE}</h1>
+                <span class="row">
+                    <a class="button main" href=Route::Author(Desk::New).address()>{writing::WRITE}</a>
+                    <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
+                </span>
+            </div>
+            {move || author::drafts(bench)}
+            <Show when=several>
+                <div class="finder" role="search">
+                    {find::field("find", typed, find_words::FIND_PROCEDURE_HINT)}
+                </div>
+            </Show>
+            {cards}
+            <Show when=none><p>{shared::NO_PROCEDURE}</p></Show>
+        </section>
     }
 }
 
@@ -86,6 +103,7 @@ pub fn one(digest: String) -> impl IntoView {
                 <button type="button" on:click=move |_| in_hand.with_value(|p| author::copy(bench, p))>{writing::COPY}</button>
                 <a class="button" href=Route::Author(Desk::Revisions(id)).address()>{writing::REVISIONS}</a>
             </div>
+            {ways_out(document.with_value(key_of), move || Some(document.get_value()))}
             {cautions(&procedure)}
             {board::all(&procedure)}
             {sections}

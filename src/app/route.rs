@@ -67,6 +67,8 @@ pub enum Route {
     Verify,
     /// Backup, import, settings.
     Data,
+    /// What goes into a file.
+    Export,
 }
 
 impl Route {
@@ -90,6 +92,7 @@ impl Route {
             ["kit", "new"] => Some(Route::Instrument(None)),
             ["kit", "named", name] => Some(Route::Instrument(Some((*name).to_owned()))),
             ["data"] => Some(Route::Data),
+            ["export"] => Some(Route::Export),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
             ["job", job, "plan"] => id(job).map(Route::Plan),
@@ -161,6 +164,7 @@ impl Route {
             Route::Set(serial) => format!("set/{}", encode(serial)),
             Route::Verify => "verify".to_owned(),
             Route::Data => "data".to_owned(),
+            Route::Export => "export".to_owned(),
         };
         format!("#/{path}")
     }
@@ -247,6 +251,7 @@ mod tests {
             Route::Set("QRC/07 ü".to_owned()),
             Route::Verify,
             Route::Data,
+            Route::Export,
         ] {
             assert_eq!(Route::read(&route.address()), route);
         }

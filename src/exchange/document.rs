@@ -6,8 +6,10 @@ use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
-use serde::{Deserialize, Serialize};
-use std::borrow::Cow;
+use serde::de::{DeserializeOwned, IgnoredAny};
+use serde::{Deserialize, Deserializer, Serialize};
+use serde_json::Value;
+use std::collections::{HashMap, HashSet};
 use std::fmt;
 
 /// The version that is written. All from 1 up to it are read.
@@ -17,13 +19,45 @@ pub const VERSION: u32 = 2;
 /// the bytes of its pictures are in memory, together less than twice as much.
 pub const MAX_BYTES: usize = 64 << 20;
 
-/// A file: its document and the pictures that the document names.
+/// A file as far as it can be taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct File {
-    /// What it holds.
+    /// What it holds, without what is faulty.
     pub document: Document,
-    /// The pictures.
+    /// The pictures that the document names.
     pub pictures: Vec<Picture>,
+    /// What can't be taken. It doesn't keep the rest from being taken.
+    pub faulty: Vec<Faulty>,
+}
+
+/// A thing in a file that can't be taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Faulty {
+    /// What it is.
+    pub part: Part,
+    /// What it calls itself, where that can be read.
+    pub name: Option<String>,
+    /// What is wrong with it.
+    pub why: DocumentError,
+}
+
+/// The parts that a file with several things has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// The settings.
+    Preferences,
+    /// An instrument, with its place in the file from 1.
+    Instrument(usize),
+    /// A channel table.
+    Channels(usize),
+    /// A procedure.
+    Procedure(usize),
+    /// A job.
+    Job(usize),
+    /// A picture.
+    Picture(usize),
+    /// Something else that was kept in the device's storage.
+    Kept,
 }
 
 /// What a file can hold.
@@ -33,25 +67,29 @@ pub enum Document {
     Procedure(Procedure),
     /// A job with its procedure.
     Job(Job),
-    /// Everything on a device.
+    /// Several things, or everything on a device.
     Backup(Backup),
 }
 
-/// Everything on a device. Jobs name their procedures by digest, so that each is held once.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+/// Several things of a device, or everything on it. Jobs name their procedures by digest, so
+/// that each is held once.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Backup {
     /// The technician's settings.
-    pub preferences: Preferences,
-    /// The instruments on the shelf.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub preferences: Option<Preferences>,
+    /// Instruments on the shelf.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub kit: Vec<Instrument>,
     /// Channel tables of the technician's own.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub channels: Vec<ChannelTable>,
-    /// Every procedure, those that only finished jobs still use included.
+    /// Procedures, those of the jobs included.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub procedures: Vec<Procedure>,
-    /// Every job.
+    /// Jobs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub jobs: Vec<BackupJob>,
 }
 
@@ -156,26 +194,120 @@ const PROCEDURE: &str = "halfturn-procedure";
 const JOB: &str = "halfturn-job";
 const BACKUP: &str = "halfturn-backup";
 
-/// What every file starts with, around its one content.
+/// What every file has around its one content, as it is written and as it is read. What may be
+/// faulty without spoiling the rest is read as an attempt.
 macro_rules! file_shape {
-    ($name:ident, $field:ident: $content:ty) => {
-        #[derive(Serialize, Deserialize)]
-        #[serde(deny_unknown_fields)]
-        struct $name<'a> {
+    ($written:ident, $read:ident, $field:ident: $content:ty, $parts:ty) => {
+        #[derive(Serialize)]
+        struct $written<'a> {
             #[serde(rename = "type")]
-            kind: Cow<'a, str>,
+            kind: &'a str,
             version: u32,
-            $field: Cow<'a, $content>,
-            #[serde(default, skip_serializing_if = "<[Picture]>::is_empty")]
-            pictures: Cow<'a, [Picture]>,
+            $field: &'a $content,
+            #[serde(skip_serializing_if = "<[Picture]>::is_empty")]
+            pictures: &'a [Picture],
+        }
+
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct $read {
+            #[serde(rename = "type")]
+            _kind: IgnoredAny,
+            #[serde(rename = "version")]
+            _version: IgnoredAny,
+            $field: $parts,
+            #[serde(default)]
+            pictures: Vec<Attempt<Picture>>,
         }
     };
 }
-file_shape!(ProcedureFile, procedure: Procedure);
-file_shape!(JobFile, job: JobContent);
-file_shape!(BackupFile, backup: Backup);
+file_shape!(WrittenProcedure, ProcedureFile, procedure: Procedure, Procedure);
+file_shape!(WrittenJob, JobFile, job: JobContent, JobContent);
+file_shape!(WrittenBackup, BackupFile, backup: Backup, BackupParts);
 
-#[derive(Clone, Serialize, Deserialize)]
+/// The content of a backup as it is read.
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct BackupParts {
+    #[serde(default)]
+    preferences: Option<Attempt<Preferences>>,
+    #[serde(default)]
+    kit: Vec<Attempt<Instrument>>,
+    #[serde(default)]
+    channels: Vec<Attempt<ChannelTable>>,
+    #[serde(default)]
+    procedures: Vec<Attempt<Procedure>>,
+    #[serde(default)]
+    jobs: Vec<Attempt<BackupJob>>,
+}
+
+/// A thing in a file, or what keeps it from being one.
+struct Attempt<T> {
+    /// What it calls itself.
+    name: Option<String>,
+    read: Result<T, Flaw>,
+}
+
+/// What is wrong with a thing.
+struct Flaw {
+    /// Where in the thing, as a path of keys; empty for the whole.
+    place: String,
+    what: String,
+}
+
+impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempt<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let value = Value::deserialize(deserializer)?;
+        let name = name_in(&value);
+        let read = serde_path_to_error::deserialize(value).map_err(|error| Flaw {
+            place: inner_place(error.path()),
+            what: without_position(&error.into_inner().to_string()),
+        });
+        Ok(Attempt { name, read })
+    }
+}
+
+impl<T> Attempt<T> {
+    /// The thing, if it could be read and is sound.
+    fn checked(
+        self,
+        part: Part,
+        place: &str,
+        sound: impl FnOnce(&T) -> Result<(), String>,
+    ) -> Result<T, Faulty> {
+        let checked = self.read.and_then(|thing| match sound(&thing) {
+            Ok(()) => Ok(thing),
+            Err(what) => {
+                let place = String::new();
+                Err(Flaw { place, what })
+            }
+        });
+        checked.map_err(|flaw| {
+            let dot = if flaw.place.is_empty() { "" } else { "." };
+            Faulty {
+                part,
+                name: self.name,
+                why: unsound(format!("{place}{dot}{}", flaw.place), flaw.what),
+            }
+        })
+    }
+}
+
+/// What a thing calls itself, whatever else is wrong with it.
+fn name_in(thing: &Value) -> Option<String> {
+    let name = thing.get("title").or_else(|| thing.get("name"))?;
+    Some(name.as_str()?.chars().take(80).collect())
+}
+
+/// A path of keys as a text; empty for the whole.
+fn inner_place(path: &serde_path_to_error::Path) -> String {
+    match path.to_string() {
+        path if path == "." => String::new(),
+        path => path.chars().take(200).collect(),
+    }
+}
+
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct JobContent {
     id: Id,
@@ -195,28 +327,27 @@ pub fn write_with(document: &Document, pictures: &[Picture]) -> String {
 
 /// The same as it was in an earlier version, where the document holds nothing that is newer.
 pub(super) fn write_as(version: u32, document: &Document, pictures: &[Picture]) -> String {
-    let pictures = Cow::Borrowed(pictures);
     let text = match document {
-        Document::Procedure(procedure) => pretty(&ProcedureFile {
-            kind: PROCEDURE.into(),
+        Document::Procedure(procedure) => pretty(&WrittenProcedure {
+            kind: PROCEDURE,
             version,
-            procedure: Cow::Borrowed(procedure),
+            procedure,
             pictures,
         }),
-        Document::Job(job) => pretty(&JobFile {
-            kind: JOB.into(),
+        Document::Job(job) => pretty(&WrittenJob {
+            kind: JOB,
             version,
-            job: Cow::Owned(JobContent {
+            job: &JobContent {
                 id: job.id.clone(),
                 procedure: job.procedure.clone(),
                 log: job.log.clone(),
-            }),
+            },
             pictures,
         }),
-        Document::Backup(backup) => pretty(&BackupFile {
-            kind: BACKUP.into(),
+        Document::Backup(backup) => pretty(&WrittenBackup {
+            kind: BACKUP,
             version,
-            backup: Cow::Borrowed(backup),
+            backup,
             pictures,
         }),
     };
@@ -236,7 +367,10 @@ pub fn file_name(document: &Document, date: &str) -> String {
             let header = job.progress().header;
             ("job", format!("{} {}", header.number, header.set.title()))
         }
-        Document::Backup(_) => ("backup", date.to_owned()),
+        Document::Backup(backup) => match backup.preferences {
+            Some(_) => ("backup", date.to_owned()),
+            None => ("several", date.to_owned()),
+        },
     };
     let mut slug = String::new();
     for c in title.chars().take(60) {
@@ -252,12 +386,16 @@ pub fn file_name(document: &Document, date: &str) -> String {
     }
 }
 
-/// Reads the document of a file of any version up to ours.
+/// Reads the document of a file of any version up to ours, refusing it if anything is faulty.
 pub fn read(text: &str) -> Result<Document, DocumentError> {
-    open(text).map(|file| file.document)
+    let file = open(text)?;
+    match file.faulty.into_iter().next() {
+        None => Ok(file.document),
+        Some(faulty) => Err(faulty.why),
+    }
 }
 
-/// Reads a file of any version up to ours.
+/// Reads a file of any version up to ours, as far as it can be taken.
 pub fn open(text: &str) -> Result<File, DocumentError> {
     if text.len() > MAX_BYTES {
         return Err(DocumentError::TooLarge(text.len()));
@@ -279,45 +417,122 @@ pub fn open(text: &str) -> Result<File, DocumentError> {
     match envelope.kind.as_str() {
         PROCEDURE => {
             let file: ProcedureFile = parse(text)?;
-            let procedure = file.procedure.into_owned();
-            sound_procedure("procedure", &procedure)?;
-            Ok(File::of(Document::Procedure(procedure), file.pictures))
+            sound_procedure("procedure", &file.procedure)?;
+            let document = Document::Procedure(file.procedure);
+            Ok(File::of(document, Vec::new(), file.pictures))
         }
         JOB => {
             let file: JobFile = parse(text)?;
-            let JobContent { id, procedure, log } = file.job.into_owned();
+            let JobContent { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
             sound_log("job.log", &procedure, &log)?;
-            let job = Job { id, procedure, log };
-            Ok(File::of(Document::Job(job), file.pictures))
+            let document = Document::Job(Job { id, procedure, log });
+            Ok(File::of(document, Vec::new(), file.pictures))
         }
         BACKUP => {
             let file: BackupFile = parse(text)?;
-            let backup = file.backup.into_owned();
-            sound_backup(&backup)?;
-            Ok(File::of(Document::Backup(backup), file.pictures))
+            let (backup, faulty) = read_backup(file.backup);
+            Ok(File::of(Document::Backup(backup), faulty, file.pictures))
         }
         other => Err(unknown_type(other)),
     }
 }
 
 impl File {
-    fn of(document: Document, pictures: Cow<'_, [Picture]>) -> Self {
-        let pictures = pictures.into_owned();
-        File { document, pictures }
+    fn of(document: Document, mut faulty: Vec<Faulty>, pictures: Vec<Attempt<Picture>>) -> Self {
+        let pictures = take(&mut faulty, "pictures", Part::Picture, pictures, |_| Ok(()));
+        File {
+            document,
+            pictures,
+            faulty,
+        }
     }
+}
+
+/// The things of a list that could be read and are sound; the others join the faulty ones.
+fn take<T>(
+    faulty: &mut Vec<Faulty>,
+    list: &str,
+    part: impl Fn(usize) -> Part,
+    attempts: Vec<Attempt<T>>,
+    mut sound: impl FnMut(&T) -> Result<(), String>,
+) -> Vec<T> {
+    let mut things = Vec::new();
+    for (index, attempt) in attempts.into_iter().enumerate() {
+        let place = format!("{list}[{index}]");
+        match attempt.checked(part(index + 1), &place, &mut sound) {
+            Ok(thing) => things.push(thing),
+            Err(fault) => faulty.push(fault),
+        }
+    }
+    things
+}
+
+fn read_backup(parts: BackupParts) -> (Backup, Vec<Faulty>) {
+    let mut faulty = Vec::new();
+    let preferences = parts.preferences.and_then(|attempt| {
+        let checked = attempt.checked(Part::Preferences, "backup.preferences", |_| Ok(()));
+        checked.map_err(|fault| faulty.push(fault)).ok()
+    });
+    let list = &mut faulty;
+    let kit = take(list, "backup.kit", Part::Instrument, parts.kit, |_| Ok(()));
+    let channels = take(
+        list,
+        "backup.channels",
+        Part::Channels,
+        parts.channels,
+        |_| Ok(()),
+    );
+    let procedures = take(
+        list,
+        "backup.procedures",
+        Part::Procedure,
+        parts.procedures,
+        |p| {
+            faults(p)
+                .first()
+                .map_or(Ok(()), |fault| Err(fault.to_string()))
+        },
+    );
+    let by_digest = by_digest(&procedures);
+    let mut seen = HashSet::new();
+    let jobs = take(list, "backup.jobs", Part::Job, parts.jobs, |job| {
+        if !seen.insert(job.id.clone()) {
+            return Err(format!("two jobs have the id “{}”", job.id));
+        }
+        let Some(procedure) = by_digest.get(&job.procedure) else {
+            return Err("its procedure is not in the file, or is faulty".to_owned());
+        };
+        let fault = job.log.fault(procedure);
+        fault.map_or(Ok(()), |fault| Err(fault.to_string()))
+    });
+    let backup = Backup {
+        preferences,
+        kit,
+        channels,
+        jobs,
+        procedures,
+    };
+    (backup, faulty)
+}
+
+fn by_digest(procedures: &[Procedure]) -> HashMap<String, &Procedure> {
+    let pairs = procedures
+        .iter()
+        .map(|procedure| (procedure.digest(), procedure));
+    pairs.collect()
 }
 
 fn unknown_type(kind: &str) -> DocumentError {
     DocumentError::UnknownType(kind.chars().take(40).collect())
 }
 
-/// Reads the content of a text that is JSON as a whole, so that whatever is wrong with it now
-/// has a place of its own.
+/// Reads a text that is JSON as a whole, so that whatever is wrong with it now has a place of
+/// its own.
 fn parse<'a, T: Deserialize<'a>>(text: &'a str) -> Result<T, DocumentError> {
     let mut deserializer = serde_json::Deserializer::from_str(text);
     serde_path_to_error::deserialize(&mut deserializer).map_err(|error| {
-        let place: String = error.path().to_string().chars().take(200).collect();
+        let place = inner_place(error.path());
         unsound(place, without_position(&error.into_inner().to_string()))
     })
 }
@@ -367,33 +582,10 @@ fn sound_log(place: &str, procedure: &Procedure, log: &Log) -> Result<(), Docume
     }
 }
 
-fn sound_backup(backup: &Backup) -> Result<(), DocumentError> {
-    for (index, procedure) in backup.procedures.iter().enumerate() {
-        sound_procedure(&format!("backup.procedures[{index}]"), procedure)?;
-    }
-    let by_digest: std::collections::HashMap<String, &Procedure> = backup
-        .procedures
-        .iter()
-        .map(|procedure| (procedure.digest(), procedure))
-        .collect();
-    let mut seen = std::collections::HashSet::new();
-    for (index, job) in backup.jobs.iter().enumerate() {
-        let place = format!("backup.jobs[{index}]");
-        if !seen.insert(&job.id) {
-            return Err(unsound(place, format!("two jobs have the id “{}”", job.id)));
-        }
-        let Some(procedure) = by_digest.get(&job.procedure) else {
-            return Err(unsound(place, "its procedure is not in the file"));
-        };
-        sound_log(&format!("{place}.log"), procedure, &job.log)?;
-    }
-    Ok(())
-}
-
 impl Backup {
     /// A backup of these procedures and jobs, in an order of its own.
     pub fn of(
-        preferences: Preferences,
+        preferences: impl Into<Option<Preferences>>,
         kit: Vec<Instrument>,
         procedures: Vec<Procedure>,
         jobs: Vec<Job>,
@@ -419,7 +611,7 @@ impl Backup {
             .collect();
         jobs.sort_by(|a, b| a.id.cmp(&b.id));
         Backup {
-            preferences,
+            preferences: preferences.into(),
             kit,
             channels: Vec::new(),
             procedures: all.into_iter().map(|(_, procedure)| procedure).collect(),
@@ -429,11 +621,7 @@ impl Backup {
 
     /// The jobs, each with its procedure again.
     pub fn whole_jobs(&self) -> Vec<Job> {
-        let by_digest: std::collections::HashMap<String, &Procedure> = self
-            .procedures
-            .iter()
-            .map(|procedure| (procedure.digest(), procedure))
-            .collect();
+        let by_digest = by_digest(&self.procedures);
         self.jobs
             .iter()
             .filter_map(|job| {

@@ -1,9 +1,10 @@
 //! What an import will do, said before it does it.
 
-use super::Document;
+use super::{Document, compare};
 use crate::job::{Job, Preferences};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::Procedure;
+use crate::procedure::{Difference, Procedure, differences};
+use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 
 /// One thing in a file, and what taking it will do.
@@ -13,6 +14,8 @@ pub struct Item {
     pub subject: Subject,
     /// What taking it will do.
     pub outcome: Outcome,
+    /// How it differs from what is here, or what it adds to that.
+    pub differences: Vec<Difference>,
 }
 
 /// A thing that a file can bring.
@@ -138,26 +141,32 @@ pub struct Here {
 /// What taking each thing in the document will do, given what is here.
 pub fn preview(document: Document, here: &Here) -> Vec<Item> {
     match document {
-        Document::Procedure(procedure) => vec![procedure_item(procedure, &here.procedures)],
-        Document::Job(job) => vec![job_item(job, &here.jobs)],
+        Document::Procedure(procedure) => vec![procedure_item(procedure, here)],
+        Document::Job(job) => vec![job_item(job, here)],
         Document::Backup(backup) => {
             let jobs = backup.whole_jobs();
-            let jobs = jobs.into_iter().map(|job| job_item(job, &here.jobs));
-            let settings = (backup.preferences != here.preferences).then_some(Item {
-                subject: Subject::Preferences(backup.preferences),
+            let jobs = jobs.into_iter().map(|job| job_item(job, here));
+            let settings = backup.preferences.filter(|p| *p != here.preferences);
+            let settings = settings.map(|preferences| Item {
+                differences: compare::preferences(&here.preferences, &preferences),
+                subject: Subject::Preferences(preferences),
                 outcome: Outcome::Replaces,
             });
-            let kit = backup.kit.into_iter();
-            let kit = kit.map(|instrument| {
+            let kit = backup.kit.into_iter().map(|instrument| {
                 let namesake = here.kit.iter().find(|other| other.name == instrument.name);
-                named_item(namesake, instrument, Subject::Instrument)
+                named_item(
+                    namesake,
+                    instrument,
+                    compare::instruments,
+                    Subject::Instrument,
+                )
             });
             let tables = backup.channels.into_iter().map(|table| {
                 let namesake = here.channels.iter().find(|other| other.name == table.name);
-                named_item(namesake, table, Subject::Channels)
+                named_item(namesake, table, compare::channels, Subject::Channels)
             });
             let procedures = backup.procedures.into_iter();
-            let procedures = procedures.map(|p| procedure_item(p, &here.procedures));
+            let procedures = procedures.map(|procedure| procedure_item(procedure, here));
             settings
                 .into_iter()
                 .chain(kit)
@@ -173,6 +182,7 @@ pub fn preview(document: Document, here: &Here) -> Vec<Item> {
 fn named_item<T: PartialEq>(
     namesake: Option<&T>,
     brought: T,
+    compare: impl Fn(&T, &T) -> Vec<Difference>,
     subject: impl Fn(T) -> Subject,
 ) -> Item {
     let outcome = match namesake {
@@ -180,58 +190,71 @@ fn named_item<T: PartialEq>(
         Some(other) if *other == brought => Outcome::Same,
         Some(_) => Outcome::Replaces,
     };
+    let differences = namesake.map(|other| compare(other, &brought));
     Item {
         subject: subject(brought),
         outcome,
+        differences: differences.unwrap_or_default(),
     }
 }
 
-fn procedure_item(procedure: Procedure, here: &[Procedure]) -> Item {
-    let kin = || here.iter().filter(|other| other.id == procedure.id);
-    let latest = kin().map(|other| other.revision).max();
-    let outcome = match latest {
+fn procedure_item(procedure: Procedure, here: &Here) -> Item {
+    let kin = || {
+        here.procedures
+            .iter()
+            .filter(|other| other.id == procedure.id)
+    };
+    let latest = kin().max_by_key(|other| other.revision);
+    let namesake = kin().find(|other| other.revision == procedure.revision);
+    let outcome = match latest.map(|latest| latest.revision) {
         None => Outcome::New,
         // Jobs can bring another of the same revision along, so there may be several.
         Some(_) if kin().any(|other| *other == procedure) => Outcome::Same,
-        Some(_) if kin().any(|other| other.revision == procedure.revision) => Outcome::Clashes,
+        Some(_) if namesake.is_some() => Outcome::Clashes,
         Some(than) if than < procedure.revision => Outcome::Newer { than },
         Some(than) => Outcome::Older { than },
+    };
+    let differences = match (&outcome, namesake.or(latest)) {
+        (Outcome::Same, _) | (_, None) => Vec::new(),
+        (_, Some(other)) => differences(other, &procedure, here.sign()),
     };
     Item {
         subject: Subject::Procedure(procedure),
         outcome,
+        differences,
     }
 }
 
-fn job_item(job: Job, here: &[Job]) -> Item {
-    let Some(other) = here.iter().find(|other| other.id == job.id) else {
-        return Item {
-            subject: Subject::Job(job),
-            outcome: Outcome::New,
-        };
+fn job_item(job: Job, here: &Here) -> Item {
+    let item = |job, outcome, differences| Item {
+        subject: Subject::Job(job),
+        outcome,
+        differences,
+    };
+    let Some(other) = here.jobs.iter().find(|other| other.id == job.id) else {
+        return item(job, Outcome::New, Vec::new());
     };
     if other.procedure != job.procedure {
-        return Item {
-            subject: Subject::Job(job),
-            outcome: Outcome::Clashes,
-        };
+        let differences = differences(&other.procedure, &job.procedure, here.sign());
+        return item(job, Outcome::Clashes, differences);
     }
     if other.log == job.log {
-        return Item {
-            subject: Subject::Job(job),
-            outcome: Outcome::Same,
-        };
+        return item(job, Outcome::Same, Vec::new());
     }
     let outcome = Outcome::Merges {
         adds: other.log.lacks(&job.log),
         keeps: job.log.lacks(&other.log),
     };
+    let additions = compare::additions(other, &job, here.sign());
     let merged = Job {
         log: other.log.merge(&job.log),
         ..job
     };
-    Item {
-        subject: Subject::Job(merged),
-        outcome,
+    item(merged, outcome, additions)
+}
+
+impl Here {
+    fn sign(&self) -> DecimalSign {
+        self.preferences.decimal_sign
     }
 }

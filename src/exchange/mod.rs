@@ -1,6 +1,7 @@
 //! Documents in and out: procedures, jobs and backups as JSON files, what an import will do, and the
 //! report that goes to the owner.
 
+mod compare;
 pub mod demo;
 mod document;
 mod import;
@@ -10,8 +11,8 @@ pub mod report;
 mod starters;
 
 pub use document::{
-    Backup, BackupJob, Document, DocumentError, File, MAX_BYTES, VERSION, file_name, open, read,
-    write, write_with,
+    Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, Part, VERSION, file_name,
+    open, read, write, write_with,
 };
 pub use import::{Choice, Here, Item, Outcome, Subject, preview};
 pub use parcels::parcels;

@@ -2,6 +2,7 @@
 
 pub mod advice;
 mod event;
+mod find;
 mod line;
 mod log;
 mod look_again;
@@ -18,6 +19,7 @@ mod wait;
 pub use event::{
     Change, Deed, Event, Finding, Header, Moment, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
 };
+pub use find::{Search, Shown};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Log, LogFault};
 pub use pause::{BREAK_AFTER, breaks, is_break_due};

@@ -36,6 +36,7 @@ mod packed;
 #[cfg(feature = "app")]
 mod pictures;
 mod records;
+mod rescue;
 
 #[cfg(feature = "app")]
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
@@ -48,6 +49,7 @@ pub use memory::MemoryStorage;
 #[cfg(feature = "app")]
 pub use pictures::{NoPicture, Pictures};
 pub use records::{Authored, Typed, TypedInputs};
+pub use rescue::rescue;
 
 use crate::exchange::Backup;
 use crate::job::{Job, Line, Log, Preferences};

@@ -78,7 +78,7 @@ fn import(document: &Document) {
             here.procedures = backup.procedures;
             here.kit = backup.kit;
             here.channels = backup.channels;
-            here.preferences = backup.preferences;
+            here.preferences = backup.preferences.unwrap_or_default();
         }
     }
     for here in [Here::default(), here] {

@@ -1,6 +1,7 @@
 //! The set and the work as a whole, as fields.
 
 use crate::app::bench::{Bench, use_bench};
+use crate::app::find;
 use crate::app::words::{details as words, shared};
 use crate::job::{Header, KitLine, UsedInstrument, kit_check};
 use crate::metrology::decision::Rule;
@@ -77,12 +78,16 @@ pub fn HeaderForm(
     header: RwSignal<Header>,
     /// The procedure, which says what instruments are needed.
     procedure: Procedure,
+    /// The job that the header is of, if it is of one already.
+    #[prop(default = None)]
+    job: Option<Id>,
 ) -> impl IntoView {
     let bench = use_bench();
     view! {
         <fieldset>
             <legend>{shared::THE_SET}</legend>
             <div class="fields">{fields(header, SET)}</div>
+            {find::earlier(bench, move || header.with(|header| header.set.serial.clone()), job)}
         </fieldset>
         <fieldset>
             <legend>{words::INTAKE}</legend>

@@ -6,6 +6,9 @@ pub const CHECK_LEAD: &str = "Whether a printed or saved sheet was made from a f
 pub const BACKUP: &str = "Backup";
 pub const BACKUP_LEAD: &str = "Everything is kept in this browser on this device only. A backup is one file with all of it: keep it somewhere else.";
 pub const SAVE_BACKUP: &str = "Save a backup";
+pub const PICK: &str = "Pick for a file";
+pub const PICK_LEAD: &str =
+    "Single jobs, procedures or instruments can go into a file of their own.";
 
 /// How much is kept.
 pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
@@ -38,7 +41,6 @@ pub fn unsure(why: impl std::fmt::Display) -> String {
 
 // A file
 
-pub const BRING_IN_LEAD: &str = "A procedure, a job or a backup saved from here. You see what it will do before anything changes.";
 pub const CHOOSE_FILE: &str = "Choose a file";
 pub const WHAT_IT_HOLDS: &str = "What the file holds";
 pub const LEAVE_IT: &str = "Leave it";

@@ -14,11 +14,15 @@
 pub mod author;
 pub mod bench;
 pub mod board;
+pub mod bring_in;
 pub mod care;
 pub mod carry;
 pub mod changes;
 pub mod data;
 pub mod details;
+pub mod export;
+pub mod files;
+pub mod find;
 pub mod finish;
 pub mod frame;
 pub mod history;

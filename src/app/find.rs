@@ -1,0 +1,111 @@
+//! What screens share that find things as one types.
+
+use super::bench::Bench;
+use super::device;
+use super::route::Route;
+use super::words::find as words;
+use crate::exchange::report::is_same_set;
+use crate::job::{Line, Search, SetIdentity};
+use crate::procedure::Id;
+use leptos::prelude::*;
+
+/// How many entries a list shows at first, and how many more each time.
+pub const AT_ONCE: usize = 20;
+
+/// How many letters of a serial number say enough to look for the set.
+const TELLING: usize = 2;
+
+/// The field for the words that are looked for.
+pub fn field(id: &'static str, typed: RwSignal<String>, hint: &'static str) -> impl IntoView {
+    view! {
+        <div class="field find">
+            <label for=id>{words::FIND}</label>
+            <span class="hint">{hint}</span>
+            <input id=id type="search" autocomplete="off" autocapitalize="off" spellcheck="false" prop:value=typed
+                on:input=move |e| typed.set(event_target_value(&e))/>
+        </div>
+    }
+}
+
+/// The button for the rest of a list of which so many are shown.
+pub fn more(most: RwSignal<usize>, all: usize) -> Option<impl IntoView> {
+    let shown = most.get();
+    (all > shown).then(|| {
+        view! {
+            <div class="row">
+                <button type="button" on:click=move |_| most.update(|most| *most += AT_ONCE)>{words::MORE}</button>
+                <span class="hint">{words::part_of(shown, all)}</span>
+            </div>
+        }
+    })
+}
+
+/// The sets with a serial number among some jobs, each with how often it was here.
+pub fn sets<'a>(found: &'a [Line], all: &[Line]) -> Vec<(&'a SetIdentity, usize)> {
+    let mut sets: Vec<(&SetIdentity, usize)> = Vec::new();
+    for set in found.iter().map(|line| &line.set) {
+        // One without a serial number is the same as none, itself included.
+        if is_same_set(set, set) && !sets.iter().any(|(known, _)| is_same_set(known, set)) {
+            let visits = all.iter().filter(|line| is_same_set(&line.set, set));
+            sets.push((set, visits.count()));
+        }
+    }
+    sets
+}
+
+/// Earlier jobs of the sets with the serial number that is being typed, but for one job.
+pub fn earlier(
+    bench: Bench,
+    serial: impl Fn() -> String + Send + Sync + 'static,
+    but: Option<Id>,
+) -> impl IntoView {
+    let lines = Memo::new(move |_| bench.lines());
+    let serial = Memo::new(move |_| serial());
+    move || {
+        let typed = serial.get();
+        let telling = typed.chars().filter(|c| c.is_alphanumeric()).count() >= TELLING;
+        let search = Search::of(&typed);
+        let found: Vec<Line> = match telling {
+            true => lines.with(|lines| {
+                let others = lines.iter().filter(|line| Some(&line.id) != but.as_ref());
+                let same = others.filter(|line| search.finds(&[&line.set.serial]));
+                same.take(AT_ONCE).cloned().collect()
+            }),
+            false => Vec::new(),
+        };
+        let rows = found.iter().map(visit).collect_view();
+        let plates: Vec<String> = {
+            let mut serials: Vec<&String> = found.iter().map(|line| &line.set.serial).collect();
+            serials.sort();
+            serials.dedup();
+            serials.into_iter().cloned().collect()
+        };
+        // Only where it is one plate does a page of its visits help.
+        let page = match plates.as_slice() {
+            [serial] => Some(Route::Set(serial.clone()).address()),
+            _ => None,
+        };
+        (!found.is_empty()).then(|| {
+            view! {
+                <aside class="earlier" aria-label=words::EARLIER>
+                    <strong>{words::EARLIER}</strong>
+                    <ul class="plain-list">{rows}</ul>
+                    {page.map(|page| view! { <a class="button plain" href=page>{words::ALL_VISITS}</a> })}
+                </aside>
+            }
+        })
+    }
+}
+
+fn visit(line: &Line) -> impl IntoView + use<> {
+    let when = device::date_and_time(line.touched);
+    let about = words::earlier_job(&when, &line.number, &line.fault);
+    view! {
+        <li>
+            <a class="earlier-job" href=Route::Report(line.id.clone()).address()>
+                <strong>{line.set.title()}</strong>
+                <span class="hint">{about}</span>
+            </a>
+        </li>
+    }
+}

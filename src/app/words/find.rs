@@ -1,0 +1,43 @@
+//! Finding jobs, sets and procedures.
+
+pub const FIND: &str = "Find";
+pub const FIND_HINT: &str = "serial, set, owner, number, fault or procedure; words in any order";
+pub const FIND_PROCEDURE_HINT: &str = "words of its title or of what it covers, in any order";
+pub const WHICH: &str = "Which jobs";
+pub const NOTHING: &str = "Nothing here has all of these words. Fewer or shorter words find more.";
+pub const NONE_OF_THESE: &str = "There is no such job.";
+pub const SETS: &str = "Sets";
+pub const PROCEDURES: &str = "Procedures";
+pub const MORE: &str = "Show more";
+pub const EARLIER: &str = "This set was here before";
+pub const ALL_VISITS: &str = "All visits, with how its readings moved";
+
+/// The name of a choice of jobs.
+pub fn shown(which: crate::job::Shown) -> &'static str {
+    use crate::job::Shown;
+    match which {
+        Shown::All => "All",
+        Shown::InHand => "In hand",
+        Shown::Waiting => "Waiting",
+        Shown::Finished => "Finished",
+    }
+}
+
+/// How many of all are shown.
+pub fn part_of(shown: usize, all: usize) -> String {
+    format!("{shown} of {all}")
+}
+
+/// A set with the times it was here.
+pub fn set(title: &str, visits: usize) -> String {
+    match visits {
+        1 => format!("{title}: 1 visit"),
+        n => format!("{title}: {n} visits"),
+    }
+}
+
+/// An earlier job of the set: when, number, fault.
+pub fn earlier_job(when: &str, number: &str, fault: &str) -> String {
+    let texts = [when, number, fault].into_iter().filter(|t| !t.is_empty());
+    texts.collect::<Vec<_>>().join(" · ")
+}

@@ -1,0 +1,146 @@
+//! What taking a thing from a file would change, line by line.
+
+use crate::job::{Deed, Event, Job, Preferences};
+use crate::metrology::date::Date;
+use crate::metrology::instrument::Instrument;
+use crate::procedure::{Difference, Id};
+use crate::quantity::DecimalSign;
+use crate::radio::channels::ChannelTable;
+use std::collections::HashSet;
+
+/// What differs between an instrument on the shelf and one in a file.
+pub fn instruments(was: &Instrument, is: &Instrument) -> Vec<Difference> {
+    let day = |day: Option<Date>| day.map(|day| day.to_string());
+    let scales = |i: &Instrument| {
+        let scales = i.ranges.iter().map(|range| range.full_scale.to_string());
+        scales.collect::<Vec<_>>().join(", ")
+    };
+    let texts = [
+        ("Role", some(&was.role), some(&is.role)),
+        ("Asset number", some(&was.asset), some(&is.asset)),
+        ("Calibrated", day(was.calibrated), day(is.calibrated)),
+        ("Calibration due", day(was.due), day(is.due)),
+        ("Ranges", some(&scales(was)), some(&scales(is))),
+    ];
+    let mut found: Vec<Difference> = texts.into_iter().filter_map(changed).collect();
+    for range in &is.ranges {
+        let old = was.ranges.iter();
+        let mut old = old.filter(|old| old.full_scale == range.full_scale);
+        let Some(old) = old.next() else { continue };
+        let of = format!("of the range {}", range.full_scale);
+        let (then, now) = (old.resolution.to_string(), range.resolution.to_string());
+        let resolution = format!("Resolution {of}");
+        found.extend(changed((&resolution, Some(then), Some(now))));
+        if old.accuracy != range.accuracy {
+            found.push(whole(format!("Accuracy {of} changed")));
+        }
+    }
+    if was.corrections != is.corrections {
+        found.push(whole("Corrections changed".to_owned()));
+    }
+    found
+}
+
+/// What differs between two channel tables of one name.
+pub fn channels(was: &ChannelTable, is: &ChannelTable) -> Vec<Difference> {
+    let source = ("Source", some(&was.source), some(&is.source));
+    let mut found: Vec<Difference> = changed(source).into_iter().collect();
+    for channel in &is.channels {
+        let old = was.channel(&channel.name).map(|c| c.frequency.to_string());
+        let what = format!("Channel {}", channel.name);
+        found.extend(changed((&what, old, Some(channel.frequency.to_string()))));
+    }
+    let gone = was.channels.iter();
+    let gone = gone.filter(|old| is.channel(&old.name).is_none());
+    found.extend(gone.map(|old| whole(format!("Channel {} removed", old.name))));
+    found
+}
+
+/// What differs between two settings.
+pub fn preferences(was: &Preferences, is: &Preferences) -> Vec<Difference> {
+    let sign = |p: &Preferences| match p.decimal_sign {
+        DecimalSign::Point => Some("point".to_owned()),
+        DecimalSign::Comma => Some("comma".to_owned()),
+    };
+    let switch = |on: bool| Some(if on { "on" } else { "off" }.to_owned());
+    let time = "How long the work took, on the report";
+    [
+        ("Decimal sign", sign(was), sign(is)),
+        ("Technician", some(&was.technician), some(&is.technician)),
+        ("Tone", switch(was.tone), switch(is.tone)),
+        (time, switch(was.show_time), switch(is.show_time)),
+        ("Currency", some(&was.currency), some(&is.currency)),
+    ]
+    .into_iter()
+    .filter_map(changed)
+    .collect()
+}
+
+/// What a copy of a job adds to the one here: the readings of each step, and how many entries
+/// besides.
+pub fn additions(here: &Job, copy: &Job, sign: DecimalSign) -> Vec<Difference> {
+    let known: HashSet<&Id> = here.log.events().map(|event| &event.id).collect();
+    let added = copy.log.events().filter(|event| !known.contains(&event.id));
+    let mut groups: Vec<(Option<&Id>, Vec<&Event>)> = Vec::new();
+    for event in added {
+        let step = event.did.step();
+        match groups.iter_mut().find(|(of, _)| *of == step) {
+            Some((_, events)) => events.push(event),
+            None => groups.push((step, vec![event])),
+        }
+    }
+    let line = |(step, events): (Option<&Id>, Vec<&Event>)| Difference {
+        what: place(copy, step),
+        was: None,
+        is: Some(summary(&events, sign)),
+    };
+    groups.into_iter().map(line).collect()
+}
+
+fn place(job: &Job, step: Option<&Id>) -> String {
+    let found = step.and_then(|id| Some((job.procedure.number_of(id)?, job.procedure.step(id)?)));
+    match found {
+        Some((number, step)) => format!("Step {number}, {}", step.title),
+        None => "The job as a whole".to_owned(),
+    }
+}
+
+fn summary(events: &[&Event], sign: DecimalSign) -> String {
+    let said = |event: &&Event| match &event.did {
+        Deed::Reading { phase, value, .. } => {
+            Some(format!("{} {}", phase.name(), value.typeset(sign)))
+        }
+        Deed::SignedOff { by, .. } => Some(format!("signed off by {by}")),
+        _ => None,
+    };
+    let mut parts: Vec<String> = events.iter().filter_map(said).collect();
+    let others = events.len() - parts.len();
+    match (others, parts.is_empty()) {
+        (0, _) => {}
+        (1, true) => parts.push("1 entry".to_owned()),
+        (n, true) => parts.push(format!("{n} entries")),
+        (1, false) => parts.push("1 other entry".to_owned()),
+        (n, false) => parts.push(format!("{n} other entries")),
+    }
+    parts.join(", ")
+}
+
+fn some(text: &str) -> Option<String> {
+    Some(text.to_owned()).filter(|text| !text.is_empty())
+}
+
+fn changed((what, was, is): (&str, Option<String>, Option<String>)) -> Option<Difference> {
+    (was != is).then(|| Difference {
+        what: what.to_owned(),
+        was,
+        is,
+    })
+}
+
+fn whole(what: String) -> Difference {
+    Difference {
+        what,
+        was: None,
+        is: None,
+    }
+}

@@ -1,0 +1,319 @@
+// Files that travel: picked, saved, shared, opened elsewhere, merged back; and what a browser
+// lacks is said.
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { test } from 'node:test';
+import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.mjs';
+import {
+  button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, stored,
+} from './technician.mjs';
+
+const PROCEDURE = {
+  id: 'qrc-quick',
+  title: 'Quick look at the trainer',
+  revision: 1,
+  covers: 'Club trainers',
+  instruments: [{ role: 'meter', needs: 'any' }],
+  'test-points': [{ ref: 'TP1', where: 'supply rail' }],
+  sections: [
+    {
+      title: 'On the bench',
+      steps: [
+        { id: 'look', title: 'Look it over', work: 'tick' },
+        {
+          id: 'rail',
+          title: 'Supply rail',
+          work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' }, target: { fixed: { between: { low: '7.5 V', high: '8.5 V' } } } } },
+        },
+      ],
+    },
+  ],
+};
+
+const file = (name, content) => ({
+  name,
+  mimeType: 'application/json',
+  buffer: Buffer.from(typeof content === 'string' ? content : JSON.stringify(content)),
+});
+const ofProcedure = (procedure) =>
+  file('procedure.json', { type: 'halfturn-procedure', version: 2, procedure });
+
+const item = (page, title) => page.getByRole('listitem').filter({ hasText: title });
+const choice = (page, title) => item(page, title).getByRole('checkbox');
+
+async function bringIn(page, it, count = 1) {
+  await link(page, 'Data').tap();
+  await chooseFile(page, it);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, count === 1 ? 'One item was taken in.' : `${count} items were taken in.`);
+}
+
+async function start(page, serial) {
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  await byTouch(page).write(page.getByLabel('Make', { exact: true }), 'Quillmere Radio Club');
+  await byTouch(page).write(page.getByLabel('Serial number', { exact: true }), serial);
+  await byTouch(page).write(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await button(page, 'Start the job').tap();
+  await see(heading(page, 'Look it over'));
+}
+
+async function finish(page, volts) {
+  await button(page, 'Done').tap();
+  await seeStatus(page, 'done');
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Supply rail'));
+  await byTouch(page).number(volts);
+  await button(page, 'Enter').tap();
+  await seeStatus(page, 'done');
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Sign off'));
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+}
+
+// The export screen with these ticked, and what is saved from it.
+async function picked(page, ...names) {
+  await link(page, 'Data').first().tap();
+  await link(page, 'Pick for a file').tap();
+  for (const name of names) await page.getByRole('checkbox', { name }).tap();
+  return savedFile(page, () => button(page, 'Save as a file').tap());
+}
+
+// The texts in the storage but for the place last looked at and what is derived.
+const kept = async (page) => {
+  const all = Object.entries(await stored(page));
+  return Object.fromEntries(all.filter(([key]) => /^halfturn:(job|procedure|kit|channels|preferences)/.test(key)));
+};
+
+test('a procedure and a job travel to an empty device, are worked there, and merge back', async (t) => {
+  const host = await openHost(t, DIST);
+  const here = await (await openBrowser(t)).visit(host);
+  await bringIn(here, ofProcedure(PROCEDURE));
+  await start(here, 'QRC-21');
+  await finish(here, '8.02');
+  await start(here, 'QRC-22');
+
+  const several = await picked(here, /Quick look/, /QRC-21/, /QRC-22/);
+  assert.match(several.name, /^halfturn-several-[0-9-]+\.json$/);
+  await seeText(here, '3 things are ticked.');
+  const one = await picked(here, /QRC-21/);
+  assert.equal(JSON.parse(one.text).type, 'halfturn-job');
+
+  const there = await (await openBrowser(t, { device: PHONE })).visit(host);
+  await bringIn(there, file(several.name, several.text), 3);
+  await link(there, 'Jobs').tap();
+  await see(there.getByRole('link', { name: /QRC-21.*Finished by Bench 1/ }));
+  await there.getByRole('link', { name: /QRC-22.*Step 1/ }).tap();
+  await finish(there, '7.96');
+  const done = await savedFile(there, () => button(there, 'Save the job as a file').tap());
+
+  await link(here, 'Data').first().tap();
+  await chooseFile(here, file(done.name, done.text));
+  await seeText(here, 'Here already: 3 entries will be added to its log.');
+  await here.getByText('What is added').tap();
+  await seeText(here, /Step 2, Supply rail: as found 7.96\sV/);
+  await seeText(here, 'signed off by Bench 1');
+  assert.deepEqual(await barriers(here), []);
+  await button(here, 'Take what is ticked').tap();
+  await seeText(here, 'One item was taken in.');
+  await link(here, 'Jobs').tap();
+  await see(here.getByRole('link', { name: /QRC-22.*Finished by Bench 1/ }));
+
+  // Once more changes nothing.
+  const before = await kept(here);
+  for (const again of [done, several]) {
+    await link(here, 'Data').tap();
+    await chooseFile(here, file(again.name, again.text));
+    await seeText(here, 'nothing changes');
+    await here.getByText('Take what is ticked').waitFor();
+    assert.ok(await button(here, 'Take what is ticked').isDisabled());
+  }
+  assert.deepEqual(await kept(here), before);
+});
+
+test('a later revision says what differs, in the trade’s words, and can be left', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  await bringIn(page, ofProcedure(PROCEDURE));
+  const later = structuredClone(PROCEDURE);
+  later.revision = 2;
+  later.sections[0].steps[1].work.read.target.fixed.between.low = '7.8 V';
+  await chooseFile(page, ofProcedure(later));
+  await seeText(page, 'A later revision than the one here (1)');
+  await page.getByText('What differs').tap();
+  await seeText(page, /Target of step 2: .*7\.5.*→.*7\.8/);
+  await button(page, 'Leave it').tap();
+  assert.equal(await page.getByText('What the file holds').count(), 0);
+  assert.equal((await kept(page))['halfturn:procedure:2'], undefined);
+  assert.equal(Object.keys(await kept(page)).filter((key) => key.includes('procedure')).length, 1);
+});
+
+test('one faulty thing in a file is named, and the others are taken', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  const faulty = { ...PROCEDURE, id: 'broken', title: 'Without a step', sections: [{ title: 'None', steps: 5 }] };
+  const kit = [{ role: 'meter', name: 'Club meter' }, { role: 'meter', name: 'Odd meter', due: 'soon' }];
+  await link(page, 'Data').tap();
+  const backup = { procedures: [PROCEDURE, faulty], kit };
+  await chooseFile(page, file('mixed.json', { type: 'halfturn-backup', version: 2, backup }));
+  await see(heading(page, 'Can’t be taken'));
+  await see(item(page, 'Procedure: Without a step').filter({ hasText: 'backup.procedures[1].sections[0].steps' }));
+  await see(item(page, 'Instrument: Odd meter').filter({ hasText: 'backup.kit[1].due' }));
+  assert.ok(await choice(page, 'Procedure: Quick look').isChecked());
+  await choice(page, 'Instrument: Club meter').tap();
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+  const names = Object.keys(await kept(page)).map((key) => key.split(':')[1]);
+  assert.deepEqual(names, ['procedure']);
+});
+
+test('what was saved when the app had stopped is brought in like a backup', async (t) => {
+  const host = await openHost(t, DIST);
+  const here = await (await openBrowser(t)).visit(host);
+  await bringIn(here, ofProcedure(PROCEDURE));
+  await start(here, 'QRC-31');
+  await finish(here, '8.00');
+  await here.evaluate(() => localStorage.setItem('halfturn:job:torn', '{'));
+  await here.evaluate(() => (document.getElementById('stopped').hidden = false));
+  const crash = await savedFile(here, () => button(here, 'Save everything as a file').tap());
+  assert.equal(crash.name, 'halfturn-everything.json');
+
+  const there = await (await openBrowser(t)).visit(host);
+  await link(there, 'Data').tap();
+  await chooseFile(there, file(crash.name, crash.text));
+  await see(item(there, 'Entry: halfturn:job:torn'));
+  await button(there, 'Take what is ticked').tap();
+  await seeText(there, '2 items were taken in.');
+  await link(there, 'Jobs').tap();
+  await see(there.getByRole('link', { name: /QRC-31.*Finished by Bench 1/ }));
+});
+
+// What the browsers of this test lack or have is put in their place; what the app makes of it
+// is seen through `window.out`.
+const pretend = (context, { chooses, shares }) =>
+  context.addInitScript(
+    ([chooses, shares]) => {
+      window.out = [];
+      delete window.showSaveFilePicker;
+      if (chooses) {
+        window.showSaveFilePicker = async ({ suggestedName }) => {
+          if (window.calledOff) throw new DOMException('', 'AbortError');
+          window.out.push(`chosen ${suggestedName}`);
+          return {
+            name: 'my jobs.json',
+            createWritable: async () => {
+              if (window.moved) throw new DOMException('', 'NotFoundError');
+              let text = '';
+              return { write: async (part) => (text += part), close: async () => window.out.push(text) };
+            },
+          };
+        };
+      }
+      const canShare = shares ? ({ files }) => files.every(({ name }) => name.endsWith('.txt')) : undefined;
+      const share = async ({ files: [file] }) => window.out.push(file.name, await file.text());
+      Object.defineProperty(Navigator.prototype, 'canShare', { value: canShare, configurable: true });
+      Object.defineProperty(Navigator.prototype, 'share', { value: share, configurable: true });
+    },
+    [chooses, shares],
+  );
+const out = (page) => page.evaluate(() => window.out.splice(0));
+
+test('saving goes straight back into the file that was chosen', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await pretend(browser.context, { chooses: true, shares: true });
+  const page = await browser.visit(host);
+  await bringIn(page, ofProcedure(PROCEDURE));
+  await button(page, 'Save to a file you choose…').tap();
+  await seeText(page, 'Saved to my jobs.json.');
+  const [chosen, text] = await out(page);
+  assert.match(chosen, /^chosen halfturn-backup-[0-9-]+\.json$/);
+  assert.equal(JSON.parse(text).backup.procedures[0].title, PROCEDURE.title);
+
+  await start(page, 'QRC-41');
+  await link(page, 'Data').tap();
+  await button(page, 'Save back to my jobs.json').tap();
+  await seeText(page, 'Saved to my jobs.json.');
+  const [again] = await out(page);
+  assert.equal(JSON.parse(again).backup.jobs.length, 1, 'no question, and the new job is in it');
+
+  await page.evaluate(() => (window.moved = true));
+  await button(page, 'Save back to my jobs.json').tap();
+  await seeText(page, 'my jobs.json was not written');
+  await button(page, 'Close').tap();
+  await page.evaluate(() => (window.calledOff = true));
+  await button(page, 'Save to a file you choose…').tap();
+  assert.equal(await page.getByRole('alert').count(), 0, 'what was called off is no fault');
+});
+
+test('a job is shared, as a plain text where the browser knows no other', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await pretend(browser.context, { chooses: false, shares: true });
+  const page = await browser.visit(host);
+  await bringIn(page, ofProcedure(PROCEDURE));
+  await seeText(page, 'This browser doesn’t write into a file you choose');
+  await start(page, 'QRC-51');
+  await finish(page, '8.00');
+  await button(page, 'Share…').tap();
+  await page.waitForFunction(() => window.out.length === 2);
+  const [name, text] = await out(page);
+  assert.match(name, /^halfturn-job-.*qrc-51\.json\.txt$/);
+  assert.equal(JSON.parse(text).type, 'halfturn-job');
+});
+
+test('a browser that has neither says so, and saves into its downloads', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await pretend(browser.context, { chooses: false, shares: false });
+  const page = await browser.visit(host);
+  await link(page, 'Data').tap();
+  await seeText(page, 'This browser neither hands files to other apps nor writes into a file you choose');
+  assert.equal(await button(page, 'Share…').count(), 0);
+  const backup = await savedFile(page, () => button(page, 'Save a backup').tap());
+  assert.equal(JSON.parse(backup.text).type, 'halfturn-backup');
+});
+
+test('a file that another app shares or opens is shown before anything changes, with no network', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.reload();
+  await running(page);
+  await host.stop();
+  const text = JSON.stringify({ type: 'halfturn-procedure', version: 2, procedure: PROCEDURE });
+  const landed = await page.evaluate(async (text) => {
+    const body = new FormData();
+    body.append('file', new File([text], 'quick look.json', { type: 'application/json' }));
+    return (await fetch('./share', { method: 'POST', body, redirect: 'manual' })).type;
+  }, text);
+  assert.equal(landed, 'opaqueredirect', 'the worker leads on to the app');
+  await page.reload();
+  await running(page);
+  await seeText(page, 'What the file holds');
+  await seeText(page, 'quick look.json');
+  await see(choice(page, 'Procedure: Quick look'));
+  assert.deepEqual(await kept(page), {});
+
+  // Taken up once; and a file that is opened comes by the same way.
+  await page.reload();
+  await running(page);
+  await see(heading(page, 'Data'));
+  assert.equal(await page.getByText('What the file holds').count(), 0);
+  await page.evaluate((text) => {
+    const file = new File([text], 'opened.json');
+    window.halfturnIncoming.push({ file });
+    window.dispatchEvent(new CustomEvent('halfturn-incoming'));
+  }, text);
+  await seeText(page, 'opened.json');
+});
+
+test('the manifest names the ways in that the page and its worker serve', () => {
+  const manifest = JSON.parse(readFileSync(new URL('../../public/manifest.webmanifest', import.meta.url)));
+  assert.equal(manifest.share_target.action, './share');
+  assert.equal(manifest.share_target.params.files[0].name, 'file');
+  assert.deepEqual(manifest.file_handlers[0].accept, { 'application/json': ['.json'] });
+});
