@@ -11,6 +11,7 @@ root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 cd "$root"
 
 trunk_version=0.21.14
+geckodriver_version=0.37.1
 rust_minimum=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' Cargo.toml)
 # The generated glue and the library it talks to must be of one version.
 bindgen_version=$(awk '/^name = "wasm-bindgen"$/ { getline; gsub(/[^0-9.]/, ""); print; exit }' Cargo.lock)
@@ -152,4 +153,46 @@ need_chromium() {
     on_debian_as_root && debian_install chromium ||
         fail "Chromium is missing: install it, or name one in the variable CHROMIUM."
     export CHROMIUM=/usr/bin/chromium
+}
+
+# The drivers through which tests/browser/engines.test.mjs works each browser.
+need_chromedriver() {
+    if have chromedriver; then return; fi
+    on_debian_as_root && debian_install chromium-driver ||
+        fail "chromedriver is missing: install the one of your Chromium's version."
+}
+
+need_firefox() {
+    for candidate in "${FIREFOX:-}" firefox-esr firefox \
+        /Applications/Firefox.app/Contents/MacOS/firefox; do
+        if [ -n "$candidate" ] && have "$candidate"; then
+            FIREFOX=$(command -v "$candidate")
+            break
+        fi
+    done
+    if [ -z "${FIREFOX:-}" ]; then
+        on_debian_as_root && debian_install firefox-esr ||
+            fail "Firefox is missing: install it, or name one in the variable FIREFOX."
+        FIREFOX=/usr/bin/firefox-esr
+    fi
+    export FIREFOX
+    cargo_tool geckodriver "$geckodriver_version" geckodriver --locked
+    GECKODRIVER=$home/bin/geckodriver
+    export GECKODRIVER
+}
+
+# WebKit as GTK ships it: its driver, a small browser, and a screen for it to show on. Where
+# there is none, such as on a Mac, its tests are left out and say so.
+need_webkit() {
+    for candidate in /usr/lib/*/webkit2gtk-4.1/MiniBrowser none; do
+        if [ "$candidate" = none ]; then
+            on_debian_as_root && debian_install webkit2gtk-driver xvfb xauth || break
+            candidate=$(echo /usr/lib/*/webkit2gtk-4.1/MiniBrowser)
+        fi
+        if [ -x "$candidate" ] && have WebKitWebDriver && have xvfb-run; then
+            export MINIBROWSER="$candidate"
+            return
+        fi
+    done
+    say "No WebKitGTK here, so its tests are left out (Debian: webkit2gtk-driver, xvfb, xauth)"
 }

@@ -1,5 +1,6 @@
 //! Data: backup, bringing files in, storage used, settings.
 
+use super::abilities;
 use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::bring_in;
@@ -7,7 +8,6 @@ use super::device;
 use super::files::{self, ways_out};
 use super::room;
 use super::route::Route;
-use super::speech::Speech;
 use super::words::{data as words, shared};
 use crate::exchange::Document;
 use crate::job::Preferences;
@@ -121,20 +121,8 @@ fn settings(bench: Bench) -> impl IntoView {
                 on:change=move |e| { let on = event_target_checked(&e); change(&|p| p.tone = on) }/>
             <span>{words::TONE}</span>
         </label>
-        {voice()}
+        {abilities::lines()}
         {keys()}
-    }
-}
-
-/// Whether steps can be read aloud here.
-fn voice() -> impl IntoView {
-    let speech = expect_context::<Speech>();
-    move || {
-        let text = match speech.has_voice.get() {
-            true => words::HAS_VOICE,
-            false => words::HAS_NO_VOICE,
-        };
-        view! { <p class="hint">{text}</p> }
     }
 }
 

@@ -4,7 +4,7 @@ use crate::job::Stamp;
 use crate::metrology::date::Date;
 use crate::procedure::Id;
 use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
-use leptos::prelude::window;
+use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
@@ -129,6 +129,25 @@ pub fn focus_in_place(element: &web_sys::HtmlElement) {
     let _ = element.focus_with_options(&options);
 }
 
+/// The heading of the screen, ready to take the focus.
+pub fn first_heading() -> Option<web_sys::HtmlElement> {
+    let screen = document().get_element_by_id("screen")?;
+    let heading = screen.query_selector("h1").ok()??;
+    let _ = heading.set_attribute("tabindex", "-1");
+    heading.dyn_into().ok()
+}
+
+/// Whether keys lead nowhere, as after what had the focus is gone or out of use.
+pub fn nothing_has_focus() -> bool {
+    let is_idle = |element: web_sys::Element| {
+        let is_off = element.matches(":disabled").unwrap_or(false);
+        // A browser takes the focus away from what it no longer shows only somewhat later.
+        let is_put_away = matches!(element.closest("dialog:not([open])"), Ok(Some(_)));
+        element.tag_name() == "BODY" || is_off || is_put_away
+    };
+    document().active_element().is_none_or(is_idle)
+}
+
 /// Shows the page from its top.
 pub fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);
@@ -141,6 +160,11 @@ pub fn on_window(name: &str, call: impl Fn(web_sys::Event) + 'static) {
     if added.is_ok() {
         heard.forget();
     }
+}
+
+/// Whether the browser has this part of `navigator`.
+pub fn can(name: &str) -> bool {
+    Reflect::get(&window().navigator(), &name.into()).is_ok_and(|part| part.is_object())
 }
 
 /// What `offline.js` has said so far under this name, such as `update`.

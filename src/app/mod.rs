@@ -1,5 +1,6 @@
 //! The browser side: one file a screen, `parts` for what screens share.
 
+mod abilities;
 mod at_risk;
 mod author;
 mod bench;
@@ -61,6 +62,7 @@ pub fn App() -> impl IntoView {
     provide_context(author::Past::default());
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
+    follow_screen(bench);
     view! {
         <TopBar/>
         <UpdateOffer waits=update/>
@@ -69,6 +71,31 @@ pub fn App() -> impl IntoView {
         <NoticeLine/>
         <main id="screen" tabindex="-1">{move || screen(&bench.route.get())}</main>
     }
+}
+
+/// Names the page after its screen, and lets keys and screen readers go on from the heading of
+/// a new screen where nothing in it asked for the focus.
+fn follow_screen(bench: Bench) {
+    let name = document().title();
+    Effect::new(move |before: Option<()>| {
+        let route = bench.route.get();
+        let name = name.clone();
+        let moved = before.is_some();
+        request_animation_frame(move || {
+            let Some(heading) = device::first_heading() else {
+                return;
+            };
+            match route {
+                Route::Jobs => document().set_title(&name),
+                // Its title is what a printed sheet is called.
+                Route::Report(_) => {}
+                _ => document().set_title(&frame::title(&heading.inner_text(), &name)),
+            }
+            if moved && device::nothing_has_focus() {
+                device::focus_in_place(&heading);
+            }
+        });
+    });
 }
 
 fn screen(route: &Route) -> AnyView {

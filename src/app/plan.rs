@@ -2,6 +2,7 @@
 //! makes on the air.
 
 use super::bench::use_bench;
+use super::parts::Wide;
 use super::route::Route;
 use super::words::{plan as words, shared};
 use crate::job::{
@@ -72,18 +73,20 @@ fn mode(job: &Id, view: &ModeView, sign: DecimalSign) -> impl IntoView + use<> {
     view! {
         <section class="mode">
             <h3>{view.mode.clone()}</h3>
-            <table class="budget">
-                <thead>
-                    <tr>
-                        <th scope="col">{words::OSCILLATOR}</th>
-                        <th scope="col">{words::TARGET}</th>
-                        <th scope="col">{words::LEFT_AT}</th>
-                        <th scope="col">{words::OFF_BY}</th>
-                        <th scope="col">{words::STEP}</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
+            <Wide name=words::OSCILLATORS>
+                <table class="budget">
+                    <thead>
+                        <tr>
+                            <th scope="col">{words::OSCILLATOR}</th>
+                            <th scope="col">{words::TARGET}</th>
+                            <th scope="col">{words::LEFT_AT}</th>
+                            <th scope="col">{words::OFF_BY}</th>
+                            <th scope="col">{words::STEP}</th>
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </Wide>
             {view.predicted.as_ref().map(|p| predicted(p, sign))}
             {view.measured.as_ref().map(|m| measured(m, sign))}
             {view.last.as_ref().map(|l| last(l, sign))}

@@ -319,7 +319,7 @@ fn head(at: At, speech: Speech) -> impl IntoView {
                 <span class="count">{words::place(at.number(), total)}</span>
             </p>
             <h1>{title}</h1>
-            {move || view! { <StatusMark status=at.status() behind=behind()/> }}
+            <span role="status">{move || view! { <StatusMark status=at.status() behind=behind()/> }}</span>
             <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}
         </header>
@@ -394,7 +394,9 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
                 </tr>
             }
         })
-        .collect_view();
+        .collect::<Vec<_>>();
+    // No table where there is nothing in it: a screen reader would announce one.
+    let table = (!rows.is_empty()).then(|| view! { <table><tbody>{rows}</tbody></table> });
     let same: Vec<String> = same
         .into_iter()
         .map(|item| words::setting(&item.name, &item.value))
@@ -405,7 +407,7 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
     Some(view! {
         <section class="set-up">
             <h2>{words::SET_UP}</h2>
-            <table><tbody>{rows}</tbody></table>
+            {table}
             {unchanged}
         </section>
     })

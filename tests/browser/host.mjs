@@ -3,6 +3,7 @@
 
 import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';
+import { gzipSync } from 'node:zlib';
 import { extname, join, normalize } from 'node:path';
 import { later } from './later.mjs';
 
@@ -17,15 +18,21 @@ const TYPES = {
   '.webmanifest': 'application/manifest+json',
 };
 
+// The files whose names change with what they hold.
+const HASHED = /-[0-9a-f]{16}[._]/;
+const KEPT = { 'cache-control': 'public, max-age=31536000, immutable' };
+
 // host.url        address of the page
 // host.folder     the files served; set it to publish others at the same address
 // host.requests   paths asked for since the start, in order
 // host.fails      (path) => true makes the host answer 500 for that file
 // host.halves     (path) => true makes the line break after half of that file
 // host.waits      (path) => true leaves a request for that file without an answer
+// host.packed     true compresses what it sends and lets hashed files be kept, as most hosts do
 // host.stop(), host.start()   the network goes, and comes back on the same port
 export async function openHost(t, folder, path = '/bench/halfturn/') {
-  const host = { folder, requests: [], fails: () => false, halves: () => false, waits: () => false };
+  const never = () => false;
+  const host = { folder, requests: [], fails: never, halves: never, waits: never, packed: false };
   const server = createServer(async (request, response) => {
     const { pathname } = new URL(request.url, host.url);
     host.requests.push(pathname);
@@ -34,9 +41,11 @@ export async function openHost(t, folder, path = '/bench/halfturn/') {
     if (host.fails(pathname)) return response.writeHead(500).end();
     try {
       if (!file.startsWith(path)) throw new Error('outside');
-      const body = await readFile(join(host.folder, normalize(file.slice(path.length))));
+      const whole = await readFile(join(host.folder, normalize(file.slice(path.length))));
       const type = TYPES[extname(file)] ?? 'text/plain';
-      response.writeHead(200, { 'content-type': type, 'content-length': body.length });
+      const body = host.packed ? gzipSync(whole) : whole;
+      const packed = host.packed && { 'content-encoding': 'gzip', ...(HASHED.test(file) && KEPT) };
+      response.writeHead(200, { 'content-type': type, 'content-length': body.length, ...packed });
       if (!host.halves(pathname)) return response.end(body);
       response.write(body.subarray(0, body.length >> 1), () => setTimeout(() => response.destroy(), 50));
     } catch {

@@ -1,116 +1,74 @@
-// How every screen stands on a tablet and on a phone, by day and by night: no barriers, nothing
-// beside the screen, and keys that a thumb hits.
+// How every screen stands on a tablet, either way up, and on a phone, by day and by night: no
+// barriers, nothing beside the screen, and keys that a thumb hits. Then with large text, with text
+// spaced out, and by the Tab key. The criteria named are those of WCAG 2.2.
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, shot } from './bench.mjs';
-import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
+import { DIST, PHONE, TABLET, UPRIGHT, barriers, openBrowser, openHost, shot } from './bench.mjs';
+import { beside, covered, cutOff, dressed, everyTab, moving, small } from './sight.mjs';
+import { screens } from './screens.mjs';
+import { STEPS, button, see } from './technician.mjs';
 
-const ONE_OF_EACH_KIND = [...new Map(STEPS.map((step) => [kindOf(step), step])).values()];
-const LAST = STEPS.at(-1);
+const DEVICES = { tablet: TABLET, 'tablet held upright': UPRIGHT, phone: PHONE };
 
-// Every screen in turn: its name and how to get there from the one before.
-async function* screens(page, host) {
-  const go = (address) => page.goto(`${host.url}#/${address}`);
-  yield 'welcome';
-  await button(page, 'Load the demo').tap();
-  await see(heading(page, 'All steps'));
-  yield 'all steps';
-  const job = new URL(page.url()).hash.split('/').slice(1, 3).join('/');
+// 1.4.10, what a screen of 1280 px is at 400 %.
+const NARROW = { viewport: { width: 320, height: 768 }, hasTouch: true };
+// 1.4.12, the spacing that a reader may set.
+const SPACED =
+  '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }';
+// 1.4.4, what a browser's own setting of the text size does.
+const LARGE = 'html { font-size: 200% !important }';
 
-  for (const step of ONE_OF_EACH_KIND) {
-    await go(`${job}/step/${step.id}`);
-    await see(heading(page, step.title));
-    yield `step: ${kindOf(step)}`;
+// Visits every screen and gathers what `look` finds there, to be told all at once.
+async function everyScreen(t, device, look, options) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device, ...options });
+  const page = await browser.visit(host);
+  const findings = [];
+  for await (const screen of screens(page, host)) {
+    const find = (what, list) => findings.push(...list.map((it) => `${screen.name}, ${what}: ${it}`));
+    await look(page, screen, find);
   }
-  await go(`${job}/step/${LAST.id}`);
-  await see(page.getByText('This step opens when'));
-  yield 'step: behind a stop';
-  await go(job);
-  await see(button(page, 'Enter'));
-  await button(page, '9').tap();
-  yield 'step: half typed';
-  await button(page, 'Enter').tap();
-  await see(page.getByRole('table', { name: 'Saved readings' }));
-  yield 'step: a reading saved';
-  await button(page, 'Waive').tap();
-  await see(heading(page, 'Waive this step'));
-  yield 'step: a question';
-  await button(page, 'Not now').tap();
-
-  await go(`${job}/details`);
-  await see(page.getByLabel('Serial number'));
-  yield 'details';
-  await go(`${job}/finish`);
-  await see(heading(page, 'Finish'));
-  yield 'finish';
-  await go('');
-  await see(heading(page, 'Jobs'));
-  yield 'jobs';
-  await link(page, 'Start a job').tap();
-  await see(heading(page, 'Start a job'));
-  yield 'start: pick a procedure';
-  await page.locator('.card').first().tap();
-  await see(button(page, 'Start the job'));
-  yield 'start: the set';
-  await button(page, 'Start the job').tap();
-  await see(button(page, 'Close'));
-  yield 'start: refused';
-  await go('procedures');
-  await see(heading(page, 'Procedures'));
-  yield 'procedures';
-  await page.locator('.card').first().tap();
-  await see(button(page, 'Save as a file'));
-  yield 'procedure';
-  await go('kit');
-  await see(heading(page, 'Kit'));
-  yield 'kit';
-  await go('data');
-  await see(heading(page, 'Data'));
-  yield 'data';
+  assert.equal([...new Set(findings)].join('\n'), '');
 }
 
-const beside = (page) =>
-  page.evaluate(() => {
-    const room = document.documentElement.clientWidth;
-    const wide = [...document.querySelectorAll('body *')].filter(
-      (element) => element.getBoundingClientRect().right > room + 1 && element.checkVisibility(),
-    );
-    return document.documentElement.scrollWidth > room ? wide.map((element) => element.outerHTML.slice(0, 80)) : [];
-  });
-
-const small = (page) =>
-  page.getByRole('button').evaluateAll((buttons) =>
-    buttons
-      .filter((each) => each.checkVisibility())
-      .map((each) => [each.innerText || each.ariaLabel, each.getBoundingClientRect()])
-      .filter(([, { width, height }]) => width < 48 || height < 48)
-      .map(([name, { width, height }]) => `${name}: ${width} × ${height}`),
-  );
-
-for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
-  test(`every screen on a ${name}`, async (t) => {
-    const host = await openHost(t, DIST);
-    const browser = await openBrowser(t, { device });
-    const page = await browser.visit(host);
-    const findings = [];
-    for await (const screen of screens(page, host)) {
-      const find = (what, list) => findings.push(...list.map((it) => `${screen}, ${what}: ${it}`));
+for (const [name, device] of Object.entries(DEVICES)) {
+  test(`every screen on a ${name} has no barriers, by day and by night`, (t) =>
+    everyScreen(t, device, async (page, { route }, find) => {
       for (const colorScheme of ['light', 'dark']) {
         await page.emulateMedia({ colorScheme });
         find(colorScheme, await barriers(page));
       }
-      if (screen.startsWith('step')) find('small', await small(page));
-      const { width, height } = device.viewport;
-      for (const narrow of name === 'phone' ? [width, 320] : [width]) {
-        await page.setViewportSize({ width: narrow, height });
-        find(`beside ${narrow} px`, await beside(page));
-      }
-      await page.setViewportSize(device.viewport);
-    }
-    assert.deepEqual(findings, []);
-  });
+      if (route === 'Step') find('small', await small(page));
+      find('beside', await beside(page));
+    }));
+}
 
+test('every screen fits a width of 320 px, text spaced out, and text twice as large', (t) =>
+  everyScreen(t, NARROW, async (page, _, find) => {
+    find('at 320 px (1.4.10)', await beside(page));
+    await page.setViewportSize(PHONE.viewport);
+    await dressed(page, SPACED);
+    find('spaced out (1.4.12)', [...(await beside(page)), ...(await cutOff(page))]);
+    await page.setViewportSize(TABLET.viewport);
+    await dressed(page, LARGE);
+    find('twice as large (1.4.4)', [...(await beside(page)), ...(await cutOff(page))]);
+    await dressed(page, '');
+    await page.setViewportSize(NARROW.viewport);
+  }));
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`the Tab key leads through every screen on a ${name}, and one sees where it is`, (t) =>
+    everyScreen(t, device, async (page, _, find) =>
+      find('focus (2.4.7, 2.4.11)', await everyTab(page, covered))));
+}
+
+test('nothing moves for those who asked for less motion (2.3.3)', (t) =>
+  everyScreen(t, TABLET, async (page, _, find) => find('moves', await moving(page)), {
+    reducedMotion: 'reduce',
+  }));
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   test(`a step with its readings on a ${name}, for the README`, async (t) => {
     const host = await openHost(t, DIST);
     const page = await (await openBrowser(t, { device })).visit(host);

@@ -35,15 +35,17 @@ function limits(target) {
 
 async function targetOn(page) {
   const picture = page.getByRole('img', { name: /^Target / });
-  if (!(await picture.count())) return '';
-  const [, target] = (await picture.getAttribute('aria-label')).match(/^Target ([^;]*)/);
-  return target.replaceAll('\u00a0', ' ').replaceAll('\u2212', '-');
+  return (await picture.count()) ? targetIn(await picture.getAttribute('aria-label')) : '';
 }
 
-// { inside, worse }: digits to type at the step on the page. `worse` lies above the upper limit
-// or, where there is none, below the lower one; it is undefined where there is no target.
-export async function readings(page, { gauge }) {
-  const { low, high } = limits(await targetOn(page));
+// The target in the name of a drawn scale.
+export const targetIn = (name) => name.match(/^Target ([^;]*)/)?.[1] ?? '';
+
+// { inside, worse }: digits to type at a step with this target, as printed, and this gauge.
+// `worse` lies above the upper limit or, where there is none, below the lower one; it is
+// undefined where there is no target.
+export function digitsFor(target, gauge) {
+  const { low, high } = limits(target.replaceAll('\u00a0', ' ').replaceAll('\u2212', '-'));
   const some = low ?? high ?? 100 * factor(gauge.in);
   const width = high - low || Math.abs(some) * 0.2;
   const inside = low === undefined ? (high ?? some) - 0.4 * width : low + 0.6 * width;
@@ -52,3 +54,6 @@ export async function readings(page, { gauge }) {
   const digits = (value) => (value / factor(gauge.in)).toFixed(decimals);
   return { inside: digits(inside), worse: Number.isNaN(worse) ? undefined : digits(worse) };
 }
+
+// The same for the step on the page.
+export const readings = async (page, { gauge }) => digitsFor(await targetOn(page), gauge);

@@ -1,5 +1,6 @@
 //! A question that wants a text: a note, a reason, a name.
 
+use crate::app::device;
 use crate::app::words::parts as words;
 use leptos::html::Dialog;
 use leptos::prelude::*;
@@ -34,7 +35,17 @@ pub fn Ask(
             Some(_) => {
                 let _ = dialog.show_modal();
             }
-            None => dialog.close(),
+            None => {
+                dialog.close();
+                // What asked gets the focus back, unless the answer put it out of use.
+                request_animation_frame(|| {
+                    if device::nothing_has_focus()
+                        && let Some(heading) = device::first_heading()
+                    {
+                        device::focus_in_place(&heading);
+                    }
+                });
+            }
         }
     });
     let answer = move || {

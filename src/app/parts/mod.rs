@@ -12,6 +12,7 @@ mod pictures;
 mod proved;
 mod scale;
 mod text;
+mod wide;
 
 pub use ask::{Ask, Question};
 pub use frame::{FRAME, Frame, Look, Spotted};
@@ -24,3 +25,4 @@ pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
 pub use scale::{Mark, MarkKind, TargetScale};
 pub use text::{StatusMark, capitalised, list_of};
+pub use wide::Wide;

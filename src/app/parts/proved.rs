@@ -1,5 +1,6 @@
 //! What the reading that a step stands by proves.
 
+use super::Wide;
 use crate::app::words::{parts as words, shared};
 use crate::job::{Left, Proof};
 use crate::metrology::decision::Rule;
@@ -57,18 +58,20 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
         </p>
         <details>
             <summary>{words::WHERE_FROM}</summary>
-            <table class="budget">
-                <thead>
-                    <tr>
-                        <th scope="col">{words::FROM}</th>
-                        <th scope="col">{words::STATED}</th>
-                        <th scope="col">{words::DIVISOR}</th>
-                        <th scope="col">{words::STANDARD}</th>
-                        <th scope="col">{words::SHARE}</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
+            <Wide name=words::WHERE_FROM>
+                <table class="budget">
+                    <thead>
+                        <tr>
+                            <th scope="col">{words::FROM}</th>
+                            <th scope="col">{words::STATED}</th>
+                            <th scope="col">{words::DIVISOR}</th>
+                            <th scope="col">{words::STANDARD}</th>
+                            <th scope="col">{words::SHARE}</th>
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </Wide>
             <p class="hint">{rule.sentence().typeset(sign)}</p>
         </details>
     }

@@ -1,5 +1,6 @@
 //! Where to aim: with a tool that pulls, with two that chase each other, with a shared null.
 
+use crate::app::parts::Wide;
 use crate::app::step::At;
 use crate::app::words::{reading as words, shared};
 use crate::job::Progress;
@@ -139,11 +140,13 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
     };
     let title = words::chase(&chase.title);
     view! {
-        <table class="rounds">
-            <caption>{title}</caption>
-            <thead><tr><td></td>{heads}</tr></thead>
-            <tbody>{rows}{aims}</tbody>
-        </table>
+        <Wide name=title.clone()>
+            <table class="rounds">
+                <caption>{title}</caption>
+                <thead><tr><td></td>{heads}</tr></thead>
+                <tbody>{rows}{aims}</tbody>
+            </table>
+        </Wide>
     }
 }
 

@@ -170,6 +170,7 @@ pub fn reading(at: At) -> impl IntoView {
             {target_line(at)}
             {drawn(entry, scale)}
             {verdict_line(entry)}
+            <p class="unseen" role="status">{said(at)}</p>
             {slip::offer(at)}
             {aim::aim_off(at)}
             {aim::shared_null(at)}
@@ -186,11 +187,7 @@ pub fn reading(at: At) -> impl IntoView {
 
 fn target_line(at: At) -> impl IntoView {
     let work = at.step.with_value(|step| step.work.clone());
-    let aim = match &work {
-        Work::Peak { .. } => Some(words::PEAK),
-        Work::Dip { .. } => Some(words::DIP),
-        _ => None,
-    };
+    let aim = aim_words(&work);
     let printed = move || {
         let sign = at.bench.sign();
         let target = work.target()?;
@@ -283,7 +280,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         };
         let pending = typed.is_some();
         Some(view! {
-            <div class="verdict" data-place=mark class:verdict-typed=pending role="status">
+            <div class="verdict" data-place=mark class:verdict-typed=pending>
                 <p class="figure">
                     {value.number.typeset(sign)}
                     <small>"\u{a0}"{value.scale.symbol()}</small>
@@ -297,6 +294,28 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 {best.map(|best| view! { <p class="way">{best}</p> })}
             </div>
         })
+    }
+}
+
+/// The latest reading with its verdict, for a screen reader to say once it is entered. What is
+/// only typed is not said, or every digit would be.
+fn said(at: At) -> impl Fn() -> Option<String> {
+    move || {
+        let taken = at.standing.with(|s| s.as_ref()?.readings.last().cloned())?;
+        let sign = at.bench.sign();
+        let number = taken.value.number.typeset(sign);
+        let reading = words::spoken_reading(
+            &capitalised(taken.phase.name()),
+            &number,
+            &taken.value.scale.spoken(),
+        );
+        let Some(verdict) = taken.verdict else {
+            return Some(words::spoken(&reading, None, None));
+        };
+        let word = words::verdict(Some(verdict.is_inside()));
+        let place = shared::verdict(word, &verdict.words(sign));
+        let way = way_to_go(at, verdict.place);
+        Some(words::spoken(&reading, Some(&place), way.as_deref()))
     }
 }
 
@@ -353,12 +372,7 @@ fn entry_form(entry: Entry) -> impl IntoView {
     };
     let field = NodeRef::<Input>::new();
     field.on_load(|field| device::focus_in_place(&field));
-    let label = move || {
-        let target = at.step.with_value(|step| step.work.target().cloned());
-        let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
-        let target = target.map(|t| t.typeset(at.bench.sign(), number_of));
-        words::field(&entry.scale.get().spoken(), target.as_deref())
-    };
+    let label = move || words::field(&entry.scale.get().spoken(), aim_of(entry).as_deref());
     view! {
         <form class="entry" on:submit=move |event| { event.prevent_default(); entry.enter() }>
             <div class="phases" role="group" aria-label=words::WHEN>
@@ -372,6 +386,33 @@ fn entry_form(entry: Entry) -> impl IntoView {
                 <Keypad text=entry.text scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
             }}
         </form>
+    }
+}
+
+/// What the reading should be: the limits themselves where they are known, else where they
+/// come from; for a peak or a dip, that it is one.
+fn aim_of(entry: Entry) -> Option<String> {
+    let at = entry.at;
+    let (target, aim) = at
+        .step
+        .with_value(|step| (step.work.target().cloned(), aim_words(&step.work)));
+    let sign = at.bench.sign();
+    let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
+    let limits = match entry.tolerance() {
+        Some(tolerance) => Some(tolerance.typeset(sign)),
+        None => target.map(|target| target.typeset(sign, number_of)),
+    };
+    match (aim, limits) {
+        (Some(aim), limits) => Some(words::extreme(aim, limits.as_deref())),
+        (None, limits) => limits,
+    }
+}
+
+fn aim_words(work: &Work) -> Option<&'static str> {
+    match work {
+        Work::Peak { .. } => Some(words::PEAK),
+        Work::Dip { .. } => Some(words::DIP),
+        _ => None,
     }
 }
 

@@ -93,8 +93,6 @@ pub const CURRENCY: &str = "Currency";
 pub const CURRENCY_HINT: &str = "with one, parts are listed with their prices and a total";
 pub const TONE: &str =
     "A quiet tone when a reading is taken: one long high one inside, three short low ones outside";
-pub const HAS_VOICE: &str = "Steps can be read aloud with a voice that is on this device.";
-pub const HAS_NO_VOICE: &str = "Steps can’t be read aloud here: this browser has no voice on the device itself, and others would send the text away.";
 
 pub const KEYS: &str = "Keys at a step";
 

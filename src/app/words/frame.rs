@@ -2,6 +2,10 @@
 
 /// The name of the app.
 pub const HALFTURN: &str = "Halfturn";
+/// What the browser calls the page: the screen, and the name that the page came with.
+pub fn title(screen: &str, page: &str) -> String {
+    format!("{screen} · {page}")
+}
 /// What the links at the top are.
 pub const SCREENS: &str = "Screens";
 /// The way to the jobs.

@@ -3,6 +3,7 @@
 pub const LEAD: &str = "What the oscillators were left at, and what they add up to on the air.";
 pub const NONE: &str =
     "This procedure has no frequency plan, or no step that reads one of its oscillators.";
+pub const OSCILLATORS: &str = "Oscillators";
 pub const OSCILLATOR: &str = "Oscillator";
 pub const TARGET: &str = "Target";
 pub const LEFT_AT: &str = "Left at";

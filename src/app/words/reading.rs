@@ -68,6 +68,29 @@ pub fn field(unit: &str, target: Option<&str>) -> String {
     }
 }
 
+/// A reading that is to be as large or as small as it gets, within limits if there are any.
+pub fn extreme(aim: &str, limits: Option<&str>) -> String {
+    let aim = aim.to_lowercase();
+    match limits {
+        Some(limits) => format!("{aim}, {limits}"),
+        None => aim,
+    }
+}
+
+/// A reading as it is said aloud: “Try 9.0015 megahertz”.
+pub fn spoken_reading(phase: &str, number: &str, unit: &str) -> String {
+    format!("{phase} {number} {unit}")
+}
+
+/// A reading with its verdict and the way it must go, said aloud once it is entered.
+pub fn spoken(reading: &str, verdict: Option<&str>, way: Option<&str>) -> String {
+    match (verdict, way) {
+        (None, _) => format!("{reading}."),
+        (Some(verdict), None) => format!("{reading}: {verdict}."),
+        (Some(verdict), Some(way)) => format!("{reading}: {verdict}. {way}"),
+    }
+}
+
 /// Makes the last reading the one that is left.
 pub fn leave_at(reading: &str) -> String {
     format!("Leave it at {reading}")

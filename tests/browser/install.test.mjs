@@ -1,0 +1,63 @@
+// The app can be put on a device and started from there: what the browser itself says to that,
+// what the manifest promises, and that each promise is kept.
+
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { DIST, PHONE, openBrowser, openHost } from './bench.mjs';
+
+const manifest = JSON.parse(await readFile(join(DIST, 'manifest.webmanifest'), 'utf8'));
+
+test('Chromium has nothing against installing it', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device: PHONE });
+  const page = await browser.visit(host);
+  const devtools = await browser.context.newCDPSession(page);
+  const { errors } = await devtools.send('Page.getAppManifest');
+  assert.deepEqual(errors, []);
+  const { installabilityErrors } = await devtools.send('Page.getInstallabilityErrors');
+  // The profile of a test counts as a private window, and that alone is no fault of the app.
+  const faults = installabilityErrors.filter(({ errorId }) => errorId !== 'in-incognito');
+  assert.deepEqual(faults, []);
+});
+
+// What Web App Manifest (W3C) calls for, and what browsers ask before they offer to install.
+test('the manifest names the app, its start and its looks', () => {
+  for (const member of ['name', 'short_name', 'description', 'lang']) assert.ok(manifest[member], member);
+  // Without one its start is its name, so that two copies under one origin are two apps.
+  assert.equal(manifest.id, undefined);
+  assert.ok(manifest.short_name.length <= 12, 'a home screen shows about twelve letters');
+  assert.equal(manifest.display, 'standalone');
+  const page = new URL('https://host/folder/');
+  const [scope, start] = [manifest.scope, manifest.start_url].map((it) => new URL(it, page).href);
+  assert.ok(start.startsWith(scope), 'the start lies in the scope');
+  for (const colour of [manifest.theme_color, manifest.background_color]) assert.match(colour, /^#[0-9a-f]{6}$/);
+});
+
+// The size that a PNG states in its first chunk (PNG, W3C, 11.2.1).
+async function sizeOf(src) {
+  const bytes = await readFile(join(DIST, src));
+  assert.equal(bytes.toString('latin1', 1, 4), 'PNG', src);
+  return `${bytes.readUInt32BE(16)}x${bytes.readUInt32BE(20)}`;
+}
+
+test('the icons are there in the sizes they claim, one of them fit for any mask', async () => {
+  const drawn = manifest.icons.filter(({ type }) => type === 'image/png');
+  for (const { src, sizes } of drawn) assert.equal(await sizeOf(src), sizes, src);
+  const plain = drawn.filter(({ purpose = 'any' }) => purpose === 'any').map(({ sizes }) => sizes);
+  for (const size of ['192x192', '512x512']) assert.ok(plain.includes(size), size);
+  assert.ok(drawn.some(({ purpose }) => purpose === 'maskable'));
+});
+
+test('its start answers 200 with no network', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device: PHONE });
+  const page = await browser.visit(host);
+  await page.reload(); // From here on the service worker answers.
+  await host.stop();
+  const start = new URL(manifest.start_url, new URL('manifest.webmanifest', host.url)).href;
+  const answer = await page.goto(start);
+  assert.equal(answer.status(), 200);
+  assert.ok(answer.fromServiceWorker());
+});

@@ -1,0 +1,135 @@
+// Every screen of the app in turn, each in the states in which it looks different, for whatever
+// has to hold on all of them.
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { STEPS, button, heading, kindOf, see } from './technician.mjs';
+
+const ROUTES = new URL('../../src/app/route.rs', import.meta.url);
+const ONE_OF_EACH_KIND = [...new Map(STEPS.map((step) => [kindOf(step), step])).values()];
+const LAST = STEPS.at(-1);
+const SETTLED = 'synth-am';
+
+// The screens that the app knows addresses of: the variants of its `Route`.
+function routes() {
+  const [, body] = readFileSync(ROUTES, 'utf8').match(/pub enum Route \{([^]*?)\n\}/);
+  return [...body.matchAll(/^ {4}([A-Z]\w*)/gm)].map(([, name]) => name);
+}
+
+// Yields { route, name } with each screen in front, from the start page on. Fails at the end when
+// there is a route that it did not come by: whoever adds a screen adds it here.
+export async function* screens(page, host) {
+  const seen = new Set();
+  for await (const screen of tour(page, host)) {
+    seen.add(screen.route);
+    yield screen;
+  }
+  assert.deepEqual([...seen].sort(), routes().sort(), 'each route of src/app/route.rs is in the tour');
+}
+
+async function* tour(page, host) {
+  const go = (address) => page.goto(`${host.url}#/${address}`);
+  yield { route: 'Jobs', name: 'welcome' };
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  yield { route: 'Steps', name: 'all steps' };
+  const job = new URL(page.url()).hash.split('/').slice(1, 3).join('/');
+  yield* steps(page, go, job);
+  for (const [route, name, address, sight] of plain(job)) {
+    await go(address);
+    await see(sight(page));
+    yield { route, name };
+  }
+  yield* starting(page, go);
+  yield* procedures(page, go);
+  yield* writing(page, go);
+}
+
+async function* steps(page, go, job) {
+  for (const step of ONE_OF_EACH_KIND) {
+    await go(`${job}/step/${step.id}`);
+    await see(heading(page, step.title));
+    yield { route: 'Step', name: `step: ${kindOf(step)}` };
+  }
+  await go(`${job}/step/${SETTLED}`);
+  await see(page.getByRole('table', { name: 'Saved readings' }));
+  await page.getByText('Where the uncertainty comes from').tap();
+  yield { route: 'Step', name: 'step: settled, with its budget' };
+  await go(`${job}/step/${LAST.id}`);
+  await see(page.getByText('This step opens when'));
+  yield { route: 'Step', name: 'step: behind a stop' };
+  await go(job);
+  await see(button(page, 'Enter'));
+  await button(page, '9').tap();
+  yield { route: 'Step', name: 'step: half typed' };
+  await button(page, 'Enter').tap();
+  await see(page.getByRole('table', { name: 'Saved readings' }));
+  yield { route: 'Step', name: 'step: a reading saved' };
+  await button(page, 'Waive').tap();
+  await see(heading(page, 'Waive this step'));
+  yield { route: 'Step', name: 'step: a question' };
+  await button(page, 'Not now').tap();
+}
+
+const titled = (name) => (page) => heading(page, name);
+
+// Those that an address alone brings up: route, name, address, what is seen then.
+const plain = (job) => [
+  ['Details', 'details', `${job}/details`, (page) => page.getByLabel('Serial number')],
+  ['Plan', 'frequency plan', `${job}/plan`, titled('Frequency plan')],
+  ['Off', 'what is off', `${job}/off`, titled('What is off')],
+  ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
+  ['Changes', 'changes: with a check', `${job}/changes/check`, (page) => page.getByRole('heading', { level: 1 })],
+  ['Photos', 'photos', `${job}/photos`, titled('Photos')],
+  ['Finish', 'finish', `${job}/finish`, titled('Finish')],
+  ['Report', 'report', `${job}/report`, (page) => button(page, 'Save as a page')],
+  ['Label', 'label', `${job}/label`, titled('Label')],
+  ['Set', 'visits of a set', 'set/QRC-07', (page) => page.getByRole('heading', { level: 1 })],
+  ['Verify', 'check a sheet', 'verify', titled('Check a sheet')],
+  ['Jobs', 'jobs', '', titled('Jobs')],
+  ['Sums', 'sums', 'sums', titled('Sums')],
+  ['Sum', 'a sum', 'sums/match-swr', (page) => page.locator('.sum-results')],
+  ['Channels', 'channels', 'channels', (page) => page.locator('.channels li')],
+  ['Limits', 'limits', 'limits', (page) => page.locator('.limits td')],
+  ['Substitution', 'substitution', 'substitution', (page) => page.getByRole('heading', { level: 1 })],
+  ['Kit', 'kit', 'kit', titled('Kit')],
+  ['Instrument', 'a new instrument', 'kit/new', (page) => page.getByRole('heading', { level: 1 })],
+  ['Instrument', 'an instrument', 'kit/named/Club%20counter%202', (page) => page.getByRole('heading', { level: 1 })],
+  ['Data', 'data', 'data', titled('Data')],
+];
+
+async function* starting(page, go) {
+  await go('start');
+  await see(heading(page, 'Start a job'));
+  yield { route: 'Start', name: 'start: pick a procedure' };
+  await page.locator('.card').first().tap();
+  await see(button(page, 'Start the job'));
+  yield { route: 'Start', name: 'start: the set' };
+  await button(page, 'Start the job').tap();
+  await see(button(page, 'Close'));
+  yield { route: 'Start', name: 'start: refused' };
+}
+
+async function* procedures(page, go) {
+  await go('procedures');
+  await see(heading(page, 'Procedures'));
+  yield { route: 'Procedures', name: 'procedures' };
+  await page.locator('.card').first().tap();
+  await see(button(page, 'Save as a file'));
+  yield { route: 'Procedure', name: 'procedure' };
+}
+
+// The demo's procedure as a draft, from its own screen.
+async function* writing(page, go) {
+  await button(page, 'Change').tap();
+  await page.waitForFunction(() => location.hash.startsWith('#/author/'));
+  const draft = new URL(page.url()).hash.slice(2).split('/').slice(0, 2).join('/');
+  for (const part of ['', '/lists', '/pictures', '/plan', '/table', `/step/${SETTLED}`, '/publish']) {
+    await go(`${draft}${part}`);
+    await see(page.locator('h1'));
+    yield { route: 'Author', name: `writing${part.replace('/', ': ')}` };
+  }
+  await go('author');
+  await see(heading(page, 'Write a procedure'));
+  yield { route: 'Author', name: 'writing: how to begin' };
+}
