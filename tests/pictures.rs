@@ -570,7 +570,12 @@ fn a_picture_over_the_limit_is_refused() {
         &data,
         &base64_of(&[b"\xff\xd8\xff".as_slice(), &vec![0; over]].concat()),
     );
-    let said = open(&huge).unwrap_err().to_string();
+    let file = open(&huge).unwrap();
+    assert!(file.pictures.is_empty());
+    let [faulty] = file.faulty.as_slice() else {
+        panic!("one fault: {:?}", file.faulty);
+    };
+    let said = faulty.why.to_string();
     assert!(said.contains("it has 5 MB"), "{said}");
     // Whatever it is cut short to, it is refused, and the sentence says where.
     for cut in 1..data.len() {

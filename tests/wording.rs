@@ -11,8 +11,15 @@ use std::path::{Path, PathBuf};
 /// Attributes whose value is shown or read out.
 const SPOKEN: [&str; 4] = ["aria-label=", "title=", "placeholder=", "alt="];
 
-/// What holds several words of no language: classes, and what only a developer gets to see.
-const UNSPOKEN: [&str; 4] = ["class=", "class=format!(", "expect(", "unreachable!("];
+/// What holds words of no language: classes, what only a developer gets to see, and names that
+/// the browser's own things have.
+const UNSPOKEN: [&str; 5] = [
+    "class=",
+    "class=format!(",
+    "expect(",
+    "unreachable!(",
+    "Reflect::get(&window(), &",
+];
 
 /// A text in the source with what stands directly before and behind it, blanks left out.
 struct Literal<'a> {
