@@ -51,10 +51,17 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
             words::used(contents.jobs.len(), contents.procedures.len(), kilobytes)
         })
     };
+    let drafts = move || {
+        bench.changes.track();
+        let drafts = bench.read_store(|store| store.all_authored());
+        let count = drafts.map_or(0, |drafts| drafts.len());
+        (count > 0).then(|| view! { <p class="hint">{words::drafts_stay(count)}</p> })
+    };
     view! {
         <h2>{words::BACKUP}</h2>
         <p>{words::BACKUP_LEAD}</p>
         <p class="hint">{used}</p>
+        {drafts}
         {at_risk::line(bench)}
         {move || bench.safekeeping.trouble.get().map(|why| view! { <p class="hint">{words::unsure(&why)}</p> })}
         <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>

@@ -17,6 +17,14 @@ pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
     )
 }
 
+/// What a backup leaves out.
+pub fn drafts_stay(count: usize) -> String {
+    match count {
+        1 => "One draft of a procedure is not in it: publish it to have it in.".to_owned(),
+        n => format!("{n} drafts of procedures are not in it: publish them to have them in."),
+    }
+}
+
 pub const ALL_FILED: &str = "All jobs are also in a file that was saved from here.";
 
 /// What is only on this device.
