@@ -10,7 +10,7 @@
 
 import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
-import { existsSync, readFileSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
@@ -88,12 +88,15 @@ async function until(what, ask, patience = PATIENCE) {
 
 // A driver in a process group of its own, with its browser, that goes with the test.
 async function startDriver(t, engine, downloads) {
+  // WebKit asks the desktop for the folder of downloads, which reads it from here.
+  const desktop = await folder(t);
+  writeFileSync(join(desktop, 'user-dirs.dirs'), `XDG_DOWNLOAD_DIR="${downloads}"\n`);
   const port = await freePort();
   const [program, ...options] = engine.command(port);
   const driver = spawn(program, options, {
     detached: true,
     stdio: 'ignore',
-    env: { ...process.env, XDG_DOWNLOAD_DIR: downloads },
+    env: { ...process.env, XDG_CONFIG_HOME: desktop },
   });
   const failed = new Promise((_, fail) => driver.once('error', fail));
   failed.catch(() => {});
@@ -189,8 +192,9 @@ export async function openEngine(t, name) {
 
   const run = (script, ...args) =>
     say('POST', '/execute/sync', { script: `return (${script})(...arguments)`, args });
+  // Right after a page has gone the driver may answer with nothing at all.
   const find = (kind, wanted, options = {}) =>
-    until(`${kind} “${wanted}”`, async () => (await run(named, kind, wanted, options))[0]);
+    until(`${kind} “${wanted}”`, async () => (await run(named, kind, wanted, options))?.[0]);
   const problems = [];
   const collect = async () => problems.push(...(await run(() => globalThis.problems?.splice(0) ?? [])));
   // Leaves the page in front for another, and waits until the app runs there.
@@ -240,7 +244,10 @@ export async function openEngine(t, name) {
         const file = readdirSync(downloads).find(whole);
         return file && statSync(join(downloads, file)).size && join(downloads, file);
       });
-      return readFileSync(path, 'utf8');
+      const text = readFileSync(path, 'utf8');
+      // A later file of the same name would not be seen to be another.
+      rmSync(path);
+      return text;
     },
     offlineReady: () =>
       until('everything on the device', () =>
