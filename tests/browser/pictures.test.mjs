@@ -287,7 +287,7 @@ test('a job’s file brings procedure, photos and board to an empty device', asy
   await see(other.locator('.photograph'));
 });
 
-test('a file whose picture is not the one that it names is refused as a whole', async (t) => {
+test('a picture that is not the one that its file names is refused and told; the rest can be taken', async (t) => {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
@@ -299,7 +299,10 @@ test('a file whose picture is not the one that it names is refused as a whole', 
     mimeType: 'application/json',
     buffer: Buffer.from(JSON.stringify(file)),
   });
-  await seeText(page, 'Nothing was changed');
+  await seeText(page, 'Picture number 1 in the file');
+  await seeText(page, 'New here: it will be added.');
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
   await seeText(page, 'There are no pictures on this device.');
 });
 
