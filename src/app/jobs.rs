@@ -59,7 +59,7 @@ fn choices(which: RwSignal<Shown>) -> impl IntoView {
         }
     };
     view! {
-        <fieldset class="choices">
+        <fieldset class="filters">
             <legend>{find_words::WHICH}</legend>
             <div class="row">{Shown::CHOICES.map(choice).collect_view()}</div>
         </fieldset>

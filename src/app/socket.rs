@@ -185,7 +185,7 @@ fn table(desk: Desk) -> impl IntoView {
                 view! {
                     <tr>
                         <th scope="row">
-                            <span class="pin">{pin.pin.to_string()}</span>
+                            <span class="socket-pin">{pin.pin.to_string()}</span>
                         </th>
                         <td>
                             <strong>{pin.signal.clone()}</strong>
@@ -246,7 +246,7 @@ fn key(
         }
     };
     view! {
-        <button type="button" class="pin-key" class:pin-outside=!inside disabled=!is_open
+        <button type="button" class="socket-key" class:socket-outside=!inside disabled=!is_open
             aria-pressed=move || chosen().to_string() on:click=choose>
             <span><span class="unseen">{place}</span>{due_words}</span>
             <strong>{measured}</strong>
