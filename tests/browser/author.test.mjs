@@ -8,7 +8,9 @@ import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, running } from '.
 import {
   FORTY, SECTIONS, author, begin, field, pick, press, publish, writeAll, writeStep,
 } from './author.mjs';
-import { button, byTouch, heading, link, see, seeText, work } from './technician.mjs';
+import {
+  button, byTouch, chooseFile, heading, link, savedFile, see, seeText, work,
+} from './technician.mjs';
 
 const TITLE = 'Bench trainer, forty steps';
 
@@ -22,10 +24,26 @@ async function atDesk(t, device = TABLET) {
 const remarks = (page) => page.locator('.remarks');
 const differences = (page) => page.locator('.differences li').allInnerTexts();
 const titles = (page) => page.locator('.draft-row .step-title').allInnerTexts();
+
+async function workThrough(page, steps) {
+  for (const step of steps) {
+    await work(byTouch(page), step, {});
+    await button(page, 'Next').tap();
+  }
+}
+
+async function bringIn(page, { name, text }, told = 'New here: it will be added.') {
+  await link(page, 'Data').first().tap();
+  await chooseFile(page, { name, mimeType: 'application/json', buffer: Buffer.from(text) });
+  await seeText(page, told);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\.$/);
+}
+
 const plain = (text) => text.replaceAll('\u00a0', ' ');
 
-test('a procedure of forty steps by touch: written, published, worked by, changed, gone back on', async (t) => {
-  const { page, hand } = await atDesk(t);
+test('a procedure of forty steps by touch: written, published, worked by here and elsewhere, changed, gone back on', async (t) => {
+  const { host, page, hand } = await atDesk(t);
   const taps = await writeAll(hand, TITLE);
   assert.equal(taps.length, 40);
 
@@ -44,15 +62,27 @@ test('a procedure of forty steps by touch: written, published, worked by, change
   assert.equal(steps[30]['set-up'].signal, 'tx');
   assert.equal(procedure.adjusters.length, 35);
 
-  // A job on it, to its end.
+  // A job on it begins here, goes on to its end on another device, and comes back.
   await link(page, 'Start a job').tap();
   await byTouch(page).write(page.getByLabel('Serial number', { exact: true }), 'QRC-40');
+  await byTouch(page).write(page.getByLabel('Technician', { exact: true }), 'Bench 1');
   await button(page, 'Start the job').tap();
-  for (const step of steps) {
-    await work(byTouch(page), step, {});
-    await button(page, 'Next').tap();
-  }
-  await see(button(page, 'Sign off the job'));
+  await workThrough(page, steps.slice(0, 3));
+  await link(page, 'Data').first().tap();
+  const begun = await savedFile(page, () => button(page, 'Save a backup').tap());
+
+  const there = await (await openBrowser(t)).visit(host);
+  await bringIn(there, begun);
+  await link(there, 'Jobs').tap();
+  await there.getByRole('link', { name: /QRC-40/ }).tap();
+  await workThrough(there, steps.slice(3));
+  await button(there, 'Sign off the job').tap();
+  await see(heading(there, 'Signed off'));
+  const done = await savedFile(there, () => button(there, 'Save the job as a file').tap());
+
+  await bringIn(page, done, /^Here already: \d+ entries will be added to its log\.$/);
+  await link(page, 'Jobs').tap();
+  await see(page.getByRole('link', { name: /QRC-40.*Finished by Bench 1/ }));
 
   // Changed, and published again.
   await hand.tap(link(page, 'Procedures'));
@@ -71,7 +101,7 @@ test('a procedure of forty steps by touch: written, published, worked by, change
   // The job keeps its own.
   await hand.tap(link(page, 'Jobs'));
   await hand.tap(page.getByRole('link', { name: /QRC-40/ }));
-  await see(button(page, 'Sign off the job'));
+  await see(heading(page, 'Signed off'));
   await page.goBack();
   await page.goBack();
 
