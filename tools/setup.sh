@@ -88,10 +88,12 @@ need_wasm() {
 
 # Runs a command with the compiler that can build for the browser.
 with_wasm() {
+    # Views without their types: a seventh smaller, and built in less time.
+    flags="${RUSTFLAGS:+$RUSTFLAGS }--cfg=erase_components"
     case $wasm_rust in
-    plain) env PATH="$tools:$PATH" "$@" ;;
+    plain) env PATH="$tools:$PATH" RUSTFLAGS="$flags" "$@" ;;
     debian)
-        env PATH="$tools:/usr/bin:$PATH" RUSTC_BOOTSTRAP=1 \
+        env PATH="$tools:/usr/bin:$PATH" RUSTFLAGS="$flags" RUSTC_BOOTSTRAP=1 \
             CARGO_UNSTABLE_BUILD_STD=std,panic_abort "$@"
         ;;
     esac
