@@ -230,6 +230,12 @@ impl Bench {
         }));
     }
 
+    /// Whether the job in hand takes entries: there is one, and it is not signed off.
+    pub fn is_open(self) -> bool {
+        self.progress
+            .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()))
+    }
+
     /// The decimal sign in use.
     pub fn sign(self) -> DecimalSign {
         self.preferences

@@ -34,11 +34,7 @@ pub fn screen(check: bool) -> impl IntoView {
             change.set(Change::default());
         }
     };
-    let is_open = move || {
-        bench
-            .progress
-            .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()))
-    };
+    let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
             <p class="crumbs">

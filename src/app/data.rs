@@ -6,6 +6,7 @@ use super::bench::{Bench, use_bench};
 use super::bring_in;
 use super::device;
 use super::files::{self, ways_out};
+use super::parts::Removal;
 use super::room;
 use super::route::Route;
 use super::words::{data as words, shared};
@@ -155,7 +156,6 @@ fn remove(bench: Bench) -> impl IntoView {
             .into_iter()
             .map(|line| {
                 let title = line.title();
-                let armed = RwSignal::new(false);
                 let id = line.id.clone();
                 let save = move |_| {
                     if let Some(job) = bench.stored_job(&line.id) {
@@ -163,7 +163,7 @@ fn remove(bench: Bench) -> impl IntoView {
                     }
                 };
                 let gone = title.clone();
-                let remove = StoredValue::new(move || {
+                let remove = Callback::new(move |()| {
                     if bench.remove_job(&id).is_some() {
                         bench.job.set(None);
                         bench.say(words::removed(&gone));
@@ -174,12 +174,7 @@ fn remove(bench: Bench) -> impl IntoView {
                         <span>{title}</span>
                         <span class="row">
                             <button type="button" on:click=save>{words::SAVE}</button>
-                            <Show when=move || armed.get() fallback=move || view! {
-                                <button type="button" class="plain" on:click=move |_| armed.set(true)>{words::REMOVE_ASKS}</button>
-                            }>
-                                <button type="button" on:click=move |_| remove.with_value(|remove| remove())>{words::REMOVE}</button>
-                                <button type="button" class="plain" on:click=move |_| armed.set(false)>{words::KEEP_IT}</button>
-                            </Show>
+                            <Removal ask=words::REMOVE_ASKS remove=words::REMOVE keep=words::KEEP_IT on_remove=remove/>
                         </span>
                     </li>
                 }

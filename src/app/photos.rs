@@ -4,7 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::imaging;
 use super::open_step::WayBack;
-use super::parts::{Photograph, PictureInput};
+use super::parts::{Photograph, PictureInput, Removal};
 use super::put_back::step_in_hand;
 use super::route::Route;
 use super::words::{photos as words, shared};
@@ -19,11 +19,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?.id;
-    let is_open = move || {
-        bench
-            .progress
-            .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()))
-    };
+    let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
             <p class="crumbs">
@@ -196,14 +192,13 @@ fn one(
     photo: Photo,
     is_open: impl Fn() -> bool + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
-    let armed = RwSignal::new(false);
     let event = StoredValue::new(photo.event);
-    let remove = move |_| {
+    let remove = Callback::new(move |()| {
         let photo = event.get_value();
         if bench.record(Deed::PhotoRemoved { photo }) {
             bench.say(words::REMOVED);
         }
-    };
+    });
     let place = photo.step.as_ref().and_then(|step| {
         let job = bench.job.get_untracked()?;
         let number = job.procedure.number_of(step)?;
@@ -221,12 +216,7 @@ fn one(
             <p class="hint">{place}{device::date_and_time(photo.at)}</p>
             <Show when=is_open>
                 <div class="row">
-                    <Show when=move || armed.get() fallback=move || view! {
-                        <button type="button" class="plain" on:click=move |_| armed.set(true)>{words::REMOVE}</button>
-                    }>
-                        <button type="button" on:click=remove>{words::REMOVE_NOW}</button>
-                        <button type="button" class="plain" on:click=move |_| armed.set(false)>{words::KEEP}</button>
-                    </Show>
+                    <Removal ask=words::REMOVE remove=words::REMOVE_NOW keep=words::KEEP on_remove=remove/>
                 </div>
             </Show>
         </li>

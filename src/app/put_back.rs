@@ -45,16 +45,10 @@ pub fn screen() -> impl IntoView {
                 let progress = bench.progress.get()?;
                 Some(still_off(bench, &job, &progress, leave))
             }}
-            <Show when=move || is_open(bench)>{add.clone()}</Show>
+            <Show when=move || bench.is_open()>{add.clone()}</Show>
             {move || dealt_with(&bench.progress.get()?)}
         </section>
     })
-}
-
-fn is_open(bench: Bench) -> bool {
-    bench
-        .progress
-        .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()))
 }
 
 /// What is off now, the latest first: that is the order of reassembly.

@@ -410,9 +410,7 @@ fn outcome(desk: Desk) -> impl IntoView {
 fn keep(desk: Desk) -> Option<impl IntoView> {
     let bench = desk.bench;
     desk.compared()?.ok()?;
-    let open = bench
-        .progress
-        .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_none()));
+    let open = bench.is_open();
     let job = bench
         .job
         .with(|job| job.as_ref().map(|job| job.id.clone()))?;

@@ -1,7 +1,9 @@
 //! The pictures of the board in a draft: taken or loaded, named, and pinned.
 
 use super::super::imaging;
-use super::super::parts::{FRAME, Frame, Look, PictureInput, Seen, Spotted, board, fetch, instead};
+use super::super::parts::{
+    FRAME, Frame, Look, PictureInput, Removal, Seen, Spotted, board, fetch, instead,
+};
 use super::super::words::author as shared;
 use super::super::words::board as words;
 use super::address;
@@ -162,13 +164,12 @@ fn one(pen: Pen, name: PictureDigest) -> Option<impl IntoView> {
             pen.write(place, sheet.doing(|picture| picture.title = typed.clone()));
         }),
     };
-    let armed = RwSignal::new(false);
-    let remove = move |_| {
+    let remove = Callback::new(move |()| {
         let name = sheet.name.get_value();
         pen.change(words::REMOVED, |draft| {
             draft.pictures.retain(|picture| picture.picture != name);
         });
-    };
+    });
     let legend = move || sheet.with(|picture| picture.title.clone());
     Some(view! {
         <fieldset class="board-sheet">
@@ -184,12 +185,7 @@ fn one(pen: Pen, name: PictureDigest) -> Option<impl IntoView> {
                 <button type="button" on:click=move |_| sheet.look.back()>{words::WHOLE}</button>
             </div>
             <div class="row">
-                <Show when=move || armed.get() fallback=move || view! {
-                    <button type="button" class="plain" on:click=move |_| armed.set(true)>{words::REMOVE}</button>
-                }>
-                    <button type="button" on:click=remove>{words::REMOVE_NOW}</button>
-                    <button type="button" class="plain" on:click=move |_| armed.set(false)>{words::KEEP}</button>
-                </Show>
+                <Removal ask=words::REMOVE remove=words::REMOVE_NOW keep=words::KEEP on_remove=remove/>
             </div>
         </fieldset>
     })
