@@ -1,15 +1,20 @@
 // Loads the app. The page's security policy allows no inline script, so the
 // page names the files of this build in two links instead.
 
-const href = (id) => document.getElementById(id).href;
+const part = (id) => document.getElementById(id);
+
+// A later visit starts from what is kept, too soon to read anything meanwhile.
+part('starting').hidden = Boolean(navigator.serviceWorker?.controller);
 
 try {
-  const app = await import(href('app-js'));
-  await app.default({ module_or_path: href('app-wasm') });
+  const app = await import(part('app-js').href);
+  await app.default({ module_or_path: part('app-wasm').href });
   document.documentElement.dataset.app = 'started';
 } catch (error) {
   // A program that loaded and then stopped is for crash.js to report.
   if (error instanceof WebAssembly.RuntimeError) throw error;
   console.error(error);
-  document.getElementById('unable').hidden = false;
+  part('unable').hidden = false;
+} finally {
+  part('starting').remove();
 }

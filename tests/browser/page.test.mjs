@@ -13,7 +13,7 @@ test('the built page holds no inline script or style and no foreign address', as
     assert.equal(body.trim(), '');
   }
   assert.doesNotMatch(page, /<style\b|\sstyle=|\son\w+=/);
-  assert.doesNotMatch(page, /(?:href|src)="(?!\.\/)/);
+  assert.doesNotMatch(page, /(?:href|src)="(?!\.\/|#\/)/);
 });
 
 test('the policy stops foreign requests and scripts in text', async (t) => {
@@ -63,6 +63,45 @@ test('a crash says so, and everything stored can be saved as a file', async (t) 
   await banner.getByRole('button', { name: 'Reload' }).tap();
   await running(page);
   assert.equal(await banner.isVisible(), false);
+});
+
+// The page has the words of the first screen once more, for before there is a program.
+const firstScreen = (page) =>
+  page.locator('.top, .welcome h1, .welcome .lead').evaluateAll((parts) =>
+    parts.map((part) => [part.innerText, ...[...part.querySelectorAll('a')].map((a) => a.getAttribute('href'))]),
+  );
+
+test('a first visit reads the first screen while the program comes, and goes on from there', async (t) => {
+  const host = await openHost(t, DIST);
+  host.waits = (path) => path.endsWith('.wasm');
+  const browser = await openBrowser(t);
+  browser.expect(/Failed to fetch/); // The page that is left had not had it all.
+  browser.open(host.url).catch(() => {});
+  const page = await browser.context.waitForEvent('page');
+  await page.getByText('Starting').waitFor();
+  const before = await firstScreen(page);
+  assert.equal(before.length, 3);
+
+  host.waits = () => false;
+  await page.reload();
+  await running(page);
+  assert.deepEqual(await firstScreen(page), before);
+  assert.equal(await page.getByText('Starting').count(), 0);
+});
+
+test('a later visit, which starts at once, shows nothing of it', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await browser.context.addInitScript(() =>
+    document.addEventListener('DOMContentLoaded', () => {
+      globalThis.hadToWait = !document.getElementById('starting').hidden;
+    }),
+  );
+  const page = await browser.visit(host);
+  assert.equal(await page.evaluate(() => globalThis.hadToWait), true);
+  await page.reload();
+  await running(page);
+  assert.equal(await page.evaluate(() => globalThis.hadToWait), false);
 });
 
 test('a browser that cannot load the program says one plain sentence', async (t) => {
