@@ -5,7 +5,7 @@ mod support;
 
 use halfturn::exchange::{
     Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Part, Picture, Subject,
-    file_name, open, preview, read, write, write_with,
+    file_name, open, parts, preview, read, write, write_with,
 };
 use halfturn::job::{Job, Log, Preferences};
 use halfturn::metrology::instrument::Instrument;
@@ -130,6 +130,30 @@ fn any_document() -> impl Strategy<Value = Document> {
     ]
 }
 
+/// A backup without the parts whose bits are set; nothing else changes.
+fn with_parts_left_out(document: Document, bits: u8) -> Document {
+    let Document::Backup(mut backup) = document else {
+        return document;
+    };
+    let is_out = |bit: u8| bits & 1 << bit != 0;
+    if is_out(0) {
+        backup.preferences = None;
+    }
+    if is_out(1) {
+        backup.kit.clear();
+    }
+    if !is_out(2) {
+        backup.channels = vec![ChannelTable::uk_27_81()];
+    }
+    if is_out(3) {
+        backup.procedures.clear();
+    }
+    if is_out(4) {
+        backup.jobs.clear();
+    }
+    Document::Backup(backup)
+}
+
 proptest! {
     #![proptest_config(cases(48))]
 
@@ -139,6 +163,21 @@ proptest! {
         let again = read(&first);
         prop_assert_eq!(again.as_ref(), Ok(&document));
         prop_assert_eq!(again.map(|document| write(&document)), Ok(first));
+    }
+
+    #[test]
+    fn the_parts_of_a_file_are_together_the_same_to_the_byte(
+        document in any_document(),
+        parts_left_out in 0u8..32,
+        with_pictures in any::<bool>(),
+    ) {
+        let document = with_parts_left_out(document, parts_left_out);
+        let pictures = if with_pictures { pictures().to_vec() } else { vec![] };
+        let parts: Vec<String> = parts(&document, &pictures).collect();
+        prop_assert_eq!(parts.concat(), write_with(&document, &pictures));
+        if let Document::Backup(backup) = &document {
+            prop_assert!(parts.len() >= backup.things() + pictures.len());
+        }
     }
 
     #[test]
@@ -742,7 +781,9 @@ impl Imports for Here {
     fn take(&mut self, document: &Document) {
         for item in preview(document.clone(), self) {
             match (item.outcome.choice(), item.subject) {
-                (Choice::Offered, Subject::Procedure(procedure)) => self.procedures.push(procedure),
+                (Choice::Offered, Subject::Procedure(procedure)) => {
+                    self.procedures.push(*procedure)
+                }
                 (Choice::Offered, Subject::Preferences(settings)) => self.preferences = settings,
                 (Choice::Offered, Subject::Channels(table)) => {
                     self.channels.retain(|other| other.name != table.name);
@@ -754,7 +795,7 @@ impl Imports for Here {
                 }
                 (Choice::Offered, Subject::Job(job)) => {
                     self.jobs.retain(|other| other.id != job.id);
-                    self.jobs.push(job);
+                    self.jobs.push(job.whole());
                 }
                 (Choice::Needless | Choice::Refused, _) => {}
             }

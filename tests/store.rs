@@ -8,8 +8,8 @@ use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
-    Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Typed,
-    TypedInputs, rescue,
+    Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Survey,
+    Surveying, Typed, TypedInputs, rescue,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -71,7 +71,9 @@ fn put(memory: &MemoryStorage, key: &str, text: &str) {
 }
 
 fn contents(store: &Store<&MemoryStorage>) -> Contents {
-    store.contents().expect("a readable storage")
+    let all = store.contents().expect("a readable storage");
+    assert_surveyed(store, &all);
+    all
 }
 
 fn job_ids(contents: &Contents) -> Vec<&str> {
@@ -91,6 +93,27 @@ fn lines_of(jobs: &[Job]) -> Vec<Line> {
 
 fn aside_keys(contents: &Contents) -> Vec<&str> {
     contents.asides.iter().map(|a| a.key.as_str()).collect()
+}
+
+/// What a look at everything finds, key by key.
+fn survey(store: &Store<&MemoryStorage>) -> Survey {
+    let mut surveying = Surveying::of(store).expect("a readable storage");
+    while let Some(step) = surveying.step(store) {
+        step.expect("a readable storage");
+    }
+    surveying.end()
+}
+
+/// A look key by key finds what reading everything at once does.
+fn assert_surveyed(store: &Store<&MemoryStorage>, all: &Contents) {
+    let found = survey(store);
+    let jobs = all.jobs.iter().flat_map(Job::pictures);
+    let boards = all.procedures.iter().flat_map(Procedure::picture_names);
+    assert_eq!(found.jobs, all.jobs.len());
+    assert_eq!(found.procedures, all.procedures.len());
+    assert_eq!(found.asides, all.asides);
+    assert_eq!(found.size, all.size);
+    assert_eq!(found.pictures, jobs.chain(boards.cloned()).collect());
 }
 
 // Saving

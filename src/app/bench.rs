@@ -1,9 +1,10 @@
 //! What all screens share: the store, the job in hand, and what is to be told to the user.
 
-use super::carry;
+use super::carry::{self, Outgoing};
 use super::device;
 use super::route::Route;
 use super::safekeeping::Safekeeping;
+use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
 use crate::job::{Deed, Job, Line, Preferences, Progress, is_break_due};
@@ -11,7 +12,7 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{self, BrowserStorage, Contents, Journal, StorageError, Store, TypedInputs};
+use crate::store::{self, BrowserStorage, Journal, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 
 /// Something to be told, until it is put away or the screen changes.
@@ -40,6 +41,8 @@ pub struct Bench {
     pub(super) journal: StoredValue<Journal>,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
+    /// Long work that may be going on.
+    pub slices: Slices,
     /// The screen shown.
     pub route: RwSignal<Route>,
     /// The step last looked at, which other screens lead back to.
@@ -78,6 +81,7 @@ impl Bench {
             store: StoredValue::new(store),
             journal: StoredValue::new(Journal::default()),
             safekeeping: Safekeeping::open(),
+            slices: Slices::open(),
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
@@ -248,12 +252,6 @@ impl Bench {
             .with_untracked(|preferences| preferences.decimal_sign)
     }
 
-    /// Everything in the storage, read anew whenever it changes. With years of jobs this takes
-    /// its time: lists and searches have `lines`.
-    pub fn contents(self) -> Contents {
-        self.read_all(Store::contents)
-    }
-
     /// All jobs in short, the latest touched first, read anew whenever the storage changes.
     pub fn lines(self) -> Vec<Line> {
         let mut lines = self.read_all(Store::lines);
@@ -296,12 +294,11 @@ impl Bench {
         })
     }
 
-    /// What an import is compared with.
+    /// What an import is compared with, but for the jobs.
     pub fn here(self) -> Here {
-        let contents = self.contents();
         Here {
-            procedures: contents.procedures,
-            jobs: contents.jobs,
+            procedures: self.procedures(),
+            jobs: Vec::new(),
             kit: self.kit(),
             channels: self.channel_tables(),
             preferences: self.preferences.get_untracked(),
@@ -439,7 +436,7 @@ impl Bench {
 
     /// Hands a document to the user as a file, together with its pictures.
     pub fn save_as_file(self, document: &Document) {
-        carry::save(self, document);
+        carry::save(self, Outgoing::one(document.clone()));
     }
 
     /// What was typed in a step but not entered.

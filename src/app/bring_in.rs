@@ -4,14 +4,21 @@ use super::bench::Bench;
 use super::carry::keep;
 use super::device;
 use super::files::{Files, key_of};
+use super::find::{AT_ONCE, more};
 use super::route::Route;
-use super::words::{bring_in as words, carry, data, shared};
-use crate::exchange::{self, Choice, DocumentError, Faulty, File, Item, Outcome, Picture, Subject};
-use crate::procedure::Difference;
+use super::slices::{Stage, Stopped, Turn};
+use super::words::{bring_in as words, carry, data, shared, slices as long};
+use crate::exchange::{
+    self, Choice, Document, DocumentError, Faulty, File, Item, Outcome, Picture, Reading, Subject,
+};
+use crate::job::Job;
+use crate::procedure::{Difference, Id, Procedure};
 use crate::store;
 use js_sys::{Array, Reflect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use std::collections::HashMap;
+use std::sync::Arc;
 use wasm_bindgen::{JsCast, JsValue};
 
 /// How many lines of a comparison are shown.
@@ -29,9 +36,9 @@ pub struct Incoming {
 #[derive(Clone)]
 struct Preview {
     name: String,
-    offers: Vec<Offer>,
+    offers: Arc<Vec<Offer>>,
     faulty: Vec<Faulty>,
-    pictures: Vec<Picture>,
+    pictures: Arc<Vec<Picture>>,
     /// Whether the pictures are wanted.
     with_pictures: RwSignal<bool>,
 }
@@ -54,7 +61,13 @@ impl Preview {
 #[derive(Clone)]
 struct Offer {
     item: Item,
-    wanted: RwSignal<bool>,
+    wanted: ArcRwSignal<bool>,
+}
+
+impl Offer {
+    fn can_be_taken(&self) -> bool {
+        self.item.outcome.choice() == Choice::Offered
+    }
 }
 
 impl Incoming {
@@ -90,50 +103,100 @@ impl Incoming {
     /// the file, where the browser said how.
     fn look_into(self, file: web_sys::File, handle: JsValue) {
         let bench = self.bench;
-        self.shown.set(None);
-        bench.notice.set(None);
-        // Before it is read, since a huge file can freeze the page.
+        // Before it is read, since a huge file would fill the memory.
         if file.size() > exchange::MAX_BYTES as f64 {
             bench.refuse(DocumentError::TooLarge(file.size() as usize).to_string());
             return;
         }
-        let name = file.name();
-        device::read_file(file, move |text| match read(&text) {
-            Ok(file) => {
-                if !handle.is_undefined() {
-                    self.files.remember(key_of(&file.document), handle);
-                }
-                self.show(name, file);
+        let Some(turn) = bench.slices.begin() else {
+            return bench.refuse(long::BUSY);
+        };
+        self.shown.set(None);
+        bench.notice.set(None);
+        spawn_local(async move {
+            if self.read_and_show(&turn, file, handle).await == Err(Stopped) {
+                bench.say(long::NOTHING_CHANGED);
             }
-            Err(error) => bench.refuse(data::not_taken(&name, error)),
         });
     }
 
-    fn show(self, name: String, file: File) {
-        let here = untrack(|| self.bench.here());
-        let items = exchange::preview(file.document, &here).into_iter();
-        let offers = items
-            .map(|item| Offer {
-                wanted: RwSignal::new(item.outcome.choice() == Choice::Offered),
-                item,
-            })
-            .collect();
+    async fn read_and_show(
+        self,
+        turn: &Turn,
+        file: web_sys::File,
+        handle: JsValue,
+    ) -> Result<(), Stopped> {
+        let name = file.name();
+        let file = match read(turn, &file).await? {
+            Ok(file) => file,
+            Err(error) => {
+                self.bench.refuse(data::not_taken(&name, error));
+                return Ok(());
+            }
+        };
+        if !handle.is_undefined() {
+            self.files.remember(key_of(&file.document), handle);
+        }
+        let items = self.compare(turn, file.document).await?;
+        let offers = items.into_iter().map(|item| Offer {
+            wanted: ArcRwSignal::new(item.outcome.choice() == Choice::Offered),
+            item,
+        });
         self.shown.set(Some(Preview {
             name,
-            offers,
+            offers: Arc::new(offers.collect()),
             faulty: file.faulty,
-            pictures: file.pictures,
+            pictures: Arc::new(file.pictures),
             with_pictures: RwSignal::new(true),
         }));
+        Ok(())
+    }
+
+    /// Compares what a file holds with what is here.
+    async fn compare(self, turn: &Turn, document: Document) -> Result<Vec<Item>, Stopped> {
+        let bench = self.bench;
+        let here = untrack(|| bench.here());
+        let known = bench.read_store(|store| store.procedures_by_digest());
+        let known = known.unwrap_or_default();
+        let all = match &document {
+            Document::Backup(backup) => backup.things(),
+            _ => 1,
+        };
+        let mut items = Vec::new();
+        let take = |item| {
+            items.push(item);
+            items.len()
+        };
+        let work = exchange::items(document, &here, |id| stored(bench, id, &known));
+        turn.run(Stage::Comparing, all, work, take).await?;
+        Ok(items)
     }
 }
 
-/// A file of ours, or what was saved when the app had stopped.
-fn read(text: &str) -> Result<File, DocumentError> {
-    exchange::open(text).or_else(|error| match error {
-        DocumentError::NotOurs => store::rescue(text).ok_or(error),
-        _ => Err(error),
+/// A job that is here, if it can be read. The procedures here are known, so that none is read
+/// again for each of its jobs.
+fn stored(bench: Bench, id: &Id, known: &HashMap<String, Procedure>) -> Option<Job> {
+    let job = bench.store.with_value(|store| store.backup_job(id, known));
+    let job = job.ok()??;
+    Some(Job {
+        id: job.id,
+        procedure: known.get(&job.procedure)?.clone(),
+        log: job.log,
     })
+}
+
+/// A file of ours, or what was saved when the app had stopped.
+async fn read(turn: &Turn, file: &web_sys::File) -> Result<Result<File, DocumentError>, Stopped> {
+    let size = file.size() as usize;
+    let goes_on = |done| turn.goes_on(Stage::Loading, done, size);
+    let text = device::read_in_pieces(file, goes_on).await.ok_or(Stopped)?;
+    let mut reading = Reading::of(&text);
+    let walk = reading.by_ref();
+    turn.run(Stage::Reading, size, walk, |done| done).await?;
+    Ok(reading.end().or_else(|error| match error {
+        DocumentError::NotOurs => store::rescue(&text).ok_or(error),
+        _ => Err(error),
+    }))
 }
 
 /// The part of a screen that brings in a file.
@@ -170,17 +233,56 @@ fn shown(incoming: Incoming, preview: Preview) -> impl IntoView {
             <ul class="plain-list faulty">{preview.faulty.iter().map(fault).collect_view()}</ul>
         }
     });
-    let take = move |_| spawn_local(take_in(incoming, all.get_value()));
+    let take = move |_| take_in(incoming, all.get_value());
+    let is_off = move || none() || incoming.bench.slices.is_busy();
+    let most = RwSignal::new(AT_ONCE);
+    let count = preview.offers.len();
+    let whole = (count > AT_ONCE).then(|| whole(preview.offers.clone()));
+    let offers = preview.offers.clone();
+    let rows = move || {
+        let shown = offers.iter().take(most.get()).cloned();
+        shown.map(offer).collect_view()
+    };
     view! {
         <div class="preview">
             <h3>{data::WHAT_IT_HOLDS}</h3>
             <p class="hint">{preview.name}</p>
-            <ul class="offers">{preview.offers.into_iter().map(offer).collect_view()}{pictures}</ul>
+            {whole}
+            <ul class="offers">{rows}{pictures}</ul>
+            {move || more(most, count)}
             {faulty}
             <div class="row row-end">
                 <button type="button" class="plain" on:click=move |_| incoming.shown.set(None)>{data::LEAVE_IT}</button>
-                <button type="button" class="main" on:click=take disabled=none>{data::TAKE_IT}</button>
+                <button type="button" class="main" on:click=take disabled=is_off>{data::TAKE_IT}</button>
             </div>
+        </div>
+    }
+}
+
+/// What many things in a file come to, and the ways to tick all of them or none.
+fn whole(offers: Arc<Vec<Offer>>) -> impl IntoView {
+    let of = |choice: Choice| {
+        let alike = offers.iter().filter(|o| o.item.outcome.choice() == choice);
+        alike.count()
+    };
+    let is_new = offers.iter().filter(|o| o.item.outcome == Outcome::New);
+    let counts = words::Counts {
+        all: offers.len(),
+        new: is_new.count(),
+        offered: of(Choice::Offered),
+        needless: of(Choice::Needless),
+        refused: of(Choice::Refused),
+    };
+    let tick = move |wanted: bool| {
+        let offered = offers.iter().filter(|offer| offer.can_be_taken());
+        offered.for_each(|offer| offer.wanted.set(wanted));
+    };
+    let none = tick.clone();
+    view! {
+        <p>{words::counted(counts)}</p>
+        <div class="row">
+            <button type="button" on:click=move |_| tick(true)>{words::TICK_ALL}</button>
+            <button type="button" class="plain" on:click=move |_| none(false)>{words::TICK_NONE}</button>
         </div>
     }
 }
@@ -214,12 +316,13 @@ fn fault(faulty: &Faulty) -> impl IntoView + use<> {
 }
 
 fn offer(offer: Offer) -> impl IntoView {
+    let fixed = !offer.can_be_taken();
     let Offer { item, wanted } = offer;
-    let fixed = item.outcome.choice() != Choice::Offered;
+    let ticked = wanted.clone();
     view! {
         <li>
             <label class="offer">
-                <input type="checkbox" disabled=fixed prop:checked=wanted
+                <input type="checkbox" disabled=fixed prop:checked=move || ticked.get()
                     on:change=move |e| wanted.set(event_target_checked(&e))/>
                 <span><strong>{title(&item.subject)}</strong><span class="hint">{item.outcome.sentence()}</span></span>
             </label>
@@ -232,7 +335,7 @@ fn title(subject: &Subject) -> String {
     match subject {
         Subject::Procedure(procedure) => data::procedure(&procedure.title, procedure.revision),
         Subject::Job(job) => {
-            let header = job.progress().header;
+            let header = job.log.header().cloned().unwrap_or_default();
             data::job(&header.number, &header.set.title())
         }
         Subject::Channels(table) => data::channel_table(&table.name),
@@ -261,7 +364,21 @@ fn differences(item: &Item) -> Option<impl IntoView + use<>> {
     })
 }
 
-async fn take_in(incoming: Incoming, preview: Preview) {
+/// Takes in what is ticked.
+fn take_in(incoming: Incoming, preview: Preview) {
+    let bench = incoming.bench;
+    match bench.slices.begin() {
+        Some(turn) => spawn_local(async move {
+            take_in_slices(incoming, &turn, preview).await;
+            bench.changes.update(|count| *count += 1);
+        }),
+        None => bench.refuse(long::BUSY),
+    }
+}
+
+/// Takes one thing in after the other, each of them wholly, so that it can end anywhere. What
+/// ends it early is told.
+async fn take_in_slices(incoming: Incoming, turn: &Turn, preview: Preview) {
     let bench = incoming.bench;
     // Pictures first, so that nothing is ever shown without its own.
     let pictures = untrack(|| preview.wanted_pictures());
@@ -269,24 +386,35 @@ async fn take_in(incoming: Incoming, preview: Preview) {
         return;
     }
     let offers = preview.offers.iter();
-    let wanted = offers.filter(|offer| offer.wanted.get_untracked());
-    let mut count = usize::from(!pictures.is_empty());
-    for offer in wanted {
-        if take(bench, &offer.item.subject).is_none() {
-            return;
-        }
-        count += 1;
+    let wanted: Vec<&Offer> = offers.filter(|o| o.wanted.get_untracked()).collect();
+    let mut taken = 0;
+    let work = wanted
+        .iter()
+        .map_while(|offer| take(bench, &offer.item.subject));
+    let count = |()| {
+        taken += 1;
+        taken
+    };
+    let ended = turn.run(Stage::Taking, wanted.len(), work, count).await;
+    if ended == Err(Stopped) {
+        bench.say(long::taken_until_stopped(taken, wanted.len()));
+    } else if taken == wanted.len() {
+        bench.say(data::taken_in(taken + usize::from(!pictures.is_empty())));
+    } else {
+        return;
     }
     incoming.shown.set(None);
-    bench.changes.update(|count| *count += 1);
-    bench.say(data::taken_in(count));
 }
 
 /// Takes one thing in; where that fails, it is told.
 fn take(bench: Bench, subject: &Subject) -> Option<()> {
-    bench.with_store(|store| match subject {
+    let mut joined = None;
+    bench.read_store(|store| match subject {
         Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
-        Subject::Job(job) => store.save_job(job).map(drop),
+        Subject::Job(job) => {
+            joined = Some(store.save_job(&job.whole())?);
+            Ok(())
+        }
         Subject::Channels(table) => {
             let mut tables = store.channel_tables();
             tables.retain(|other| other.name != table.name);
@@ -301,17 +429,16 @@ fn take(bench: Bench, subject: &Subject) -> Option<()> {
         }
         Subject::Preferences(preferences) => store.save_preferences(preferences),
     })?;
-    match subject {
-        Subject::Preferences(preferences) => bench.preferences.set(preferences.clone()),
-        // The job in hand may be the one that was merged.
-        Subject::Job(job)
-            if bench
-                .job
-                .with_untracked(|shown| shown.as_ref().is_some_and(|shown| shown.id == job.id)) =>
-        {
-            bench.job.set(Some(job.clone()));
-        }
-        _ => {}
+    if let Subject::Preferences(preferences) = subject {
+        bench.preferences.set(preferences.clone());
+    }
+    // The job in hand may be the one that was merged.
+    let is_in_hand = |job: &Job| {
+        let in_hand = |shown: &Option<Job>| shown.as_ref().is_some_and(|s| s.id == job.id);
+        bench.job.with_untracked(in_hand)
+    };
+    if let Some(job) = joined.filter(is_in_hand) {
+        bench.job.set(Some(job));
     }
     Some(())
 }

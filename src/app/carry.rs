@@ -1,67 +1,183 @@
 //! Files with their pictures: gathered when one is saved, kept when one is brought in.
 
 use super::bench::Bench;
-use super::device;
-use super::words::{carry as words, shared};
-use crate::exchange::{Backup, Document, Picture, file_name, parcels, write, write_with};
-use crate::store::Pictures;
+use super::device::{self, DOCUMENT, Parts};
+use super::slices::{Stage, Stopped, Turn};
+use super::words::{carry as words, shared, slices as long};
+use crate::exchange::{Backup, BackupJob, Document, Picture, file_name, parcels, parts};
+use crate::job::Preferences;
+use crate::procedure::{Id, PictureDigest};
+use crate::store::{DatabaseError, Pictures};
 use leptos::task::spawn_local;
 
-/// Hands a document to the user as a file, together with its pictures.
-pub fn save(bench: Bench, document: &Document) {
-    let name = file_name(document, &device::iso_date());
-    if document.pictures().is_empty() {
-        if hand_over(bench, &name, &write(document)) {
-            bench.note_filed(document);
-            bench.say(shared::saved_as(&name));
-        }
-        return;
-    }
-    let document = document.clone();
-    spawn_local(async move { save_with_pictures(bench, document, name).await });
+/// What is to go into a file.
+#[derive(Clone)]
+pub enum Outgoing {
+    /// A document that is at hand.
+    One(Box<Document>),
+    /// What was picked: jobs, and what else there is beside them.
+    Several {
+        /// All but the jobs.
+        shelf: Backup,
+        /// The jobs.
+        jobs: Vec<Id>,
+    },
+    /// Everything on this device.
+    All,
 }
 
-async fn save_with_pictures(bench: Bench, document: Document, name: String) {
+/// Why there is no document.
+enum NoDocument {
+    /// The user stopped it.
+    Stopped,
+    /// Something can't be read, which was told.
+    Unreadable,
+}
+
+impl From<Stopped> for NoDocument {
+    fn from(Stopped: Stopped) -> Self {
+        NoDocument::Stopped
+    }
+}
+
+impl Outgoing {
+    /// A document that is at hand.
+    pub fn one(document: Document) -> Self {
+        Outgoing::One(Box::new(document))
+    }
+
+    /// A document of the same kind and name, known before anything is gathered.
+    pub fn stand_in(&self) -> Document {
+        let preferences = match self {
+            Outgoing::One(document) => return Document::clone(document),
+            Outgoing::Several { shelf, .. } => shelf.preferences.clone(),
+            Outgoing::All => Some(Preferences::default()),
+        };
+        Document::Backup(Backup {
+            preferences,
+            ..Backup::default()
+        })
+    }
+
+    /// The name for its file.
+    pub fn file_name(&self) -> String {
+        file_name(&self.stand_in(), &device::iso_date())
+    }
+}
+
+/// The texts of files that belong together.
+pub struct Written {
+    /// What they hold.
+    pub document: Document,
+    /// The first one, which holds the document.
+    pub first: Parts,
+    /// How many pictures are not in it.
+    pub left_out: usize,
+}
+
+/// Hands something to the user as a file, together with its pictures.
+pub fn save(bench: Bench, outgoing: Outgoing) {
+    let Some(turn) = bench.slices.begin() else {
+        return bench.refuse(long::BUSY);
+    };
+    spawn_local(async move {
+        match save_in_slices(bench, &turn, outgoing).await {
+            Ok(()) | Err(NoDocument::Unreadable) => {}
+            Err(NoDocument::Stopped) => bench.say(long::NOTHING_SAVED),
+        }
+    });
+}
+
+async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result<(), NoDocument> {
+    let name = outgoing.file_name();
+    let document = gather(bench, turn, outgoing).await?;
     let wanted = document.pictures();
-    let text = write(&document);
-    let mut here = match Pictures.sizes().await {
-        Ok(sizes) => sizes,
+    let text = written(turn, &document, &[]).await?;
+    let here = match wanted.is_empty() {
+        true => Ok(Vec::new()),
+        false => sizes(&document).await,
+    };
+    let here = match here {
+        Ok(here) => here,
         Err(error) => {
             // What was written down is not to wait for what was photographed.
             if hand_over(bench, &name, &text) {
                 bench.note_filed(&document);
                 bench.refuse(words::saved_without(&name, error));
             }
-            return;
+            return Ok(());
         }
     };
-    here.retain(|(digest, _)| wanted.contains(digest));
-    // So that the same content gives the same file.
-    here.sort();
     let mut missing = wanted.len() - here.len();
     let parcels = parcels(text.len(), &here);
     let further = parcels.len() - 1;
     for (index, parcel) in parcels.into_iter().enumerate() {
-        let mut gathered = Vec::new();
-        for digest in parcel {
-            match Pictures.get(&digest).await {
-                Ok(picture) => gathered.push(picture),
-                Err(_) => missing += 1,
+        let count = parcel.len();
+        let gathered = pictures(parcel).await;
+        missing += count - gathered.len();
+        let saved = match (index, gathered.as_slice()) {
+            (0, []) => hand_over(bench, &name, &text),
+            (0, some) => hand_over(bench, &name, &written(turn, &document, some).await?),
+            (n, some) => {
+                let text = written(turn, &pictures_alone(), some).await?;
+                hand_over(bench, &words::further(&name, n + 1), &text)
             }
-        }
-        let (name, text) = match index {
-            0 => (name.clone(), write_with(&document, &gathered)),
-            n => (
-                words::further(&name, n + 1),
-                write_with(&pictures_alone(), &gathered),
-            ),
         };
-        if !hand_over(bench, &name, &text) {
-            return;
+        if !saved {
+            return Ok(());
         }
     }
     bench.note_filed(&document);
     bench.say(words::saved(&shared::saved_as(&name), further, missing));
+    Ok(())
+}
+
+/// Reads what is to go into a file out of the storage.
+async fn gather(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result<Document, NoDocument> {
+    let read = match outgoing {
+        Outgoing::One(document) => return Ok(*document),
+        Outgoing::Several { shelf, jobs } => Some((shelf, jobs)),
+        Outgoing::All => bench.read_store(|store| Ok((store.shelf()?, store.job_ids()?))),
+    };
+    let (shelf, ids) = read.ok_or(NoDocument::Unreadable)?;
+    let known = bench.read_store(|store| store.procedures_by_digest());
+    let known = known.ok_or(NoDocument::Unreadable)?;
+    let mut jobs: Vec<BackupJob> = Vec::new();
+    let mut is_readable = true;
+    let all = ids.len();
+    let read = ids.iter().enumerate().map_while(|(index, id)| {
+        let job = bench.read_store(|store| store.backup_job(id, &known));
+        is_readable = job.is_some();
+        Some((index, job?))
+    });
+    let take = |(index, job): (usize, Option<BackupJob>)| {
+        jobs.extend(job);
+        index + 1
+    };
+    turn.run(Stage::Gathering, all, read, take).await?;
+    match is_readable {
+        true => Ok(Document::Backup(shelf.with_jobs(jobs, known))),
+        false => Err(NoDocument::Unreadable),
+    }
+}
+
+/// The text of a document with these pictures.
+async fn written(turn: &Turn, document: &Document, pictures: &[Picture]) -> Result<Parts, Stopped> {
+    let things = match document {
+        Document::Backup(backup) => backup.things(),
+        _ => 1,
+    };
+    let mut text = Parts::default();
+    let mut count = 0;
+    let take = |part: String| {
+        text.push(&part);
+        count += 1;
+        count
+    };
+    let all = things + pictures.len();
+    turn.run(Stage::Writing, all, parts(document, pictures), take)
+        .await?;
+    Ok(text)
 }
 
 /// A file of nothing, to carry the pictures that had no room in the first one.
@@ -69,24 +185,68 @@ fn pictures_alone() -> Document {
     Document::Backup(Backup::default())
 }
 
-/// The text of the one file that holds a document and, as far as there is room, its pictures;
-/// and how many pictures are not in it.
-pub async fn text(document: &Document) -> (String, usize) {
+/// The pictures of a document that are on this device, with their sizes, in an order of their
+/// own, so that the same content gives the same file.
+async fn sizes(document: &Document) -> Result<Vec<(PictureDigest, usize)>, DatabaseError> {
     let wanted = document.pictures();
-    let mut here = Pictures.sizes().await.unwrap_or_default();
+    let mut here = Pictures.sizes().await?;
     here.retain(|(digest, _)| wanted.contains(digest));
     here.sort();
-    let parcels = parcels(write(document).len(), &here);
-    let mut gathered = Vec::new();
-    for digest in parcels.into_iter().next().unwrap_or_default() {
-        gathered.extend(Pictures.get(&digest).await.ok());
-    }
-    let left_out = wanted.len() - gathered.len();
-    (write_with(document, &gathered), left_out)
+    Ok(here)
 }
 
-fn hand_over(bench: Bench, name: &str, text: &str) -> bool {
-    let saved = device::save_file(name, text).is_ok();
+/// Those of the pictures that can be read.
+async fn pictures(digests: Vec<PictureDigest>) -> Vec<Picture> {
+    let mut gathered = Vec::new();
+    for digest in digests {
+        gathered.extend(Pictures.get(&digest).await.ok());
+    }
+    gathered
+}
+
+/// The one file that holds a document and, as far as there is room, its pictures. Where there
+/// is none, that is told.
+pub async fn in_one_file(bench: Bench, outgoing: Outgoing) -> Option<Written> {
+    let Some(turn) = bench.slices.begin() else {
+        bench.refuse(long::BUSY);
+        return None;
+    };
+    match write_in_one(bench, &turn, outgoing).await {
+        Ok(written) => Some(written),
+        Err(NoDocument::Unreadable) => None,
+        Err(NoDocument::Stopped) => {
+            bench.say(long::NOTHING_SAVED);
+            None
+        }
+    }
+}
+
+async fn write_in_one(
+    bench: Bench,
+    turn: &Turn,
+    outgoing: Outgoing,
+) -> Result<Written, NoDocument> {
+    let document = gather(bench, turn, outgoing).await?;
+    let wanted = document.pictures().len();
+    let mut first = written(turn, &document, &[]).await?;
+    let mut gathered = Vec::new();
+    if wanted > 0 {
+        let here = sizes(&document).await.unwrap_or_default();
+        let own = parcels(first.len(), &here).into_iter().next();
+        gathered = pictures(own.unwrap_or_default()).await;
+        if !gathered.is_empty() {
+            first = written(turn, &document, &gathered).await?;
+        }
+    }
+    Ok(Written {
+        document,
+        first,
+        left_out: wanted - gathered.len(),
+    })
+}
+
+fn hand_over(bench: Bench, name: &str, text: &Parts) -> bool {
+    let saved = device::save_file_as(name, text, DOCUMENT).is_ok();
     if !saved {
         bench.refuse(shared::NOT_SAVED);
     }

@@ -4,52 +4,47 @@ use super::abilities;
 use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::bring_in;
-use super::device;
+use super::carry::{self, Outgoing};
+use super::device::{self, Parts};
 use super::files::{self, ways_out};
+use super::find::{AT_ONCE, more};
 use super::parts::Removal;
-use super::room;
+use super::room::{self, Found, survey};
 use super::route::Route;
 use super::words::{data as words, shared};
 use crate::exchange::Document;
-use crate::job::Preferences;
+use crate::job::{Line, Preferences};
 use crate::quantity::DecimalSign;
-use crate::store::{Aside, Contents};
+use crate::store::Aside;
 use leptos::prelude::*;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
-    let contents = Memo::new(move |_| bench.contents());
+    let survey = survey(bench);
     view! {
         <section class="page">
             <h1>{words::TITLE}</h1>
-            {backup(bench, contents)}
-            {room::section(bench, contents)}
+            {backup(bench, survey)}
+            {room::section(bench, survey)}
             {bring_in::section()}
             <h2>{shared::CHECK_A_SHEET}</h2>
             <p>{words::CHECK_LEAD}</p>
             <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
             {settings(bench)}
             {remove(bench)}
-            {asides(bench, contents)}
+            {asides(bench, survey)}
         </section>
     }
 }
 
-fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
-    let document = move || {
-        let backup = bench.with_store(|store| store.backup());
-        backup.map(Document::Backup)
-    };
-    let save = move |_| {
-        if let Some(document) = document() {
-            bench.save_as_file(&document);
-        }
-    };
+fn backup(bench: Bench, survey: Found) -> impl IntoView {
+    let save = move |_| carry::save(bench, Outgoing::All);
     let used = move || {
-        contents.with(|contents| {
-            let kilobytes = contents.size.div_ceil(1024);
-            words::used(contents.jobs.len(), contents.procedures.len(), kilobytes)
+        survey.with(|found| match found {
+            Some(Ok(found)) => words::used(found.jobs, found.procedures, found.size.div_ceil(1024)),
+            Some(Err(why)) => shared::sentence(why),
+            None => words::COUNTING.to_owned(),
         })
     };
     let drafts = move || {
@@ -66,7 +61,7 @@ fn backup(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         {at_risk::line(bench)}
         {move || bench.safekeeping.trouble.get().map(|why| view! { <p class="hint">{words::unsure(&why)}</p> })}
         <button type="button" class="main" on:click=save>{words::SAVE_BACKUP}</button>
-        {ways_out(files::BACKUP.to_owned(), document)}
+        {ways_out(files::BACKUP.to_owned(), || Some(Outgoing::All))}
         <p>{words::PICK_LEAD}</p>
         <a class="button" href=Route::Export.address()>{words::PICK}</a>
     }
@@ -146,50 +141,59 @@ fn keys() -> impl IntoView {
     }
 }
 
+/// The jobs, a part of them at first, each with the ways to save and to remove it.
 fn remove(bench: Bench) -> impl IntoView {
+    let most = RwSignal::new(AT_ONCE);
     move || {
         let lines = bench.lines();
         if lines.is_empty() {
             return None;
         }
-        let rows = lines
-            .into_iter()
-            .map(|line| {
-                let title = line.title();
-                let id = line.id.clone();
-                let save = move |_| {
-                    if let Some(job) = bench.stored_job(&line.id) {
-                        bench.save_as_file(&Document::Job(job));
-                    }
-                };
-                let gone = title.clone();
-                let remove = Callback::new(move |()| {
-                    if bench.remove_job(&id).is_some() {
-                        bench.job.set(None);
-                        bench.say(words::removed(&gone));
-                    }
-                });
-                view! {
-                    <li class="removable">
-                        <span>{title}</span>
-                        <span class="row">
-                            <button type="button" on:click=save>{words::SAVE}</button>
-                            <Removal ask=words::REMOVE_ASKS remove=words::REMOVE keep=words::KEEP_IT on_remove=remove/>
-                        </span>
-                    </li>
-                }
-            })
-            .collect_view();
+        let all = lines.len();
+        let rows = lines.into_iter().take(most.get());
         Some(view! {
             <h2>{words::JOBS_HERE}</h2>
-            <ul class="plain-list">{rows}</ul>
+            <ul class="plain-list">{rows.map(|line| removable(bench, line)).collect_view()}</ul>
+            {more(most, all)}
         })
     }
 }
 
-fn asides(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+fn removable(bench: Bench, line: Line) -> impl IntoView {
+    let title = line.title();
+    let id = line.id.clone();
+    let save = move |_| {
+        if let Some(job) = bench.stored_job(&line.id) {
+            bench.save_as_file(&Document::Job(job));
+        }
+    };
+    let gone = title.clone();
+    let remove = Callback::new(move |()| {
+        if bench.remove_job(&id).is_some() {
+            bench.job.set(None);
+            bench.say(words::removed(&gone));
+        }
+    });
+    view! {
+        <li class="removable">
+            <span>{title}</span>
+            <span class="row">
+                <button type="button" on:click=save>{words::SAVE}</button>
+                <Removal ask=words::REMOVE_ASKS remove=words::REMOVE keep=words::KEEP_IT on_remove=remove/>
+            </span>
+        </li>
+    }
+}
+
+fn asides(bench: Bench, survey: Found) -> impl IntoView {
+    let asides = Memo::new(move |_| {
+        survey.with(|found| match found {
+            Some(Ok(found)) => found.asides.clone(),
+            _ => Vec::new(),
+        })
+    });
     move || {
-        let asides = contents.with(|contents| contents.asides.clone());
+        let asides = asides.get();
         (!asides.is_empty()).then(|| {
             view! {
                 <h2>{words::SET_ASIDE}</h2>
@@ -204,7 +208,7 @@ fn aside(bench: Bench, aside: Aside) -> impl IntoView {
     let Aside { key, why, text } = aside;
     let name = format!("{}.txt", key.replace(':', "-"));
     let save = move |_| {
-        if device::save_file(&name, &text).is_err() {
+        if device::save_file_as(&name, &Parts::of(&text), device::DOCUMENT).is_err() {
             bench.refuse(shared::NOT_SAVED);
         }
     };

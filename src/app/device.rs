@@ -1,5 +1,6 @@
 //! What the app asks of the device: time, fresh ids, files, an awake screen, the address.
 
+use crate::exchange::Decoder;
 use crate::job::Stamp;
 use crate::metrology::date::Date;
 use crate::procedure::Id;
@@ -7,7 +8,7 @@ use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
 use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
-use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, MessageChannel, Url};
 
 /// Milliseconds since 1970 UTC by the device's clock.
 pub fn now() -> i64 {
@@ -77,18 +78,47 @@ pub fn iso_date() -> String {
     )
 }
 
-/// Hands a document to the user as a file.
-pub fn save_file(name: &str, text: &str) -> Result<(), JsValue> {
-    save_file_as(name, text, "application/json")
+/// A text that is put together on the browser's side, so that a long one is nowhere in one
+/// piece.
+#[derive(Default)]
+pub struct Parts {
+    parts: Array,
+    bytes: usize,
 }
 
+impl Parts {
+    /// A text of one part.
+    pub fn of(text: &str) -> Self {
+        let mut parts = Parts::default();
+        parts.push(text);
+        parts
+    }
+
+    /// Adds a part behind the others.
+    pub fn push(&mut self, part: &str) {
+        self.parts.push(&Uint8Array::from(part.as_bytes()));
+        self.bytes += part.len();
+    }
+
+    /// How many bytes the text has.
+    pub fn len(&self) -> usize {
+        self.bytes
+    }
+
+    /// The text as the content of a file.
+    pub fn blob(&self, kind: &str) -> Result<Blob, JsValue> {
+        let options = BlobPropertyBag::new();
+        options.set_type(kind);
+        Blob::new_with_u8_array_sequence_and_options(&self.parts, &options)
+    }
+}
+
+/// The media type of documents.
+pub const DOCUMENT: &str = "application/json";
+
 /// Hands a text of any media type to the user as a file.
-pub fn save_file_as(name: &str, text: &str, kind: &str) -> Result<(), JsValue> {
-    let parts = Array::of1(&Uint8Array::from(text.as_bytes()));
-    let options = BlobPropertyBag::new();
-    options.set_type(kind);
-    let blob = Blob::new_with_u8_array_sequence_and_options(&parts, &options)?;
-    let address = Url::create_object_url_with_blob(&blob)?;
+pub fn save_file_as(name: &str, text: &Parts, kind: &str) -> Result<(), JsValue> {
+    let address = Url::create_object_url_with_blob(&text.blob(kind)?)?;
     let document = window().document().ok_or(JsValue::NULL)?;
     let link: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
     link.set_href(&address);
@@ -104,6 +134,66 @@ pub fn read_file(file: File, call: impl FnOnce(String) + 'static) {
         let text = JsFuture::from(file.text()).await;
         call(text.ok().and_then(|t| t.as_string()).unwrap_or_default());
     });
+}
+
+/// How many bytes of a file are read at once.
+const PIECE: f64 = (1 << 20) as f64;
+
+/// Reads a long file piece by piece. Each time `goes_on` is told how many bytes were read, and
+/// says whether to go on; nothing where it says no. What can't be read ends the text.
+pub async fn read_in_pieces(file: &File, goes_on: impl Fn(usize) -> bool) -> Option<String> {
+    let size = file.size();
+    let mut decoder = Decoder::with_capacity(size as usize);
+    let mut from = 0.0;
+    while from < size {
+        let piece = file.slice_with_f64_and_f64(from, (from + PIECE).min(size));
+        let Ok(bytes) = piece.map(|piece| JsFuture::from(piece.array_buffer())) else {
+            break;
+        };
+        let Ok(bytes) = bytes.await else {
+            break;
+        };
+        decoder.push(&Uint8Array::new(&bytes).to_vec());
+        from += PIECE;
+        if from < size && !goes_on(from as usize) {
+            return None;
+        }
+    }
+    Some(decoder.end())
+}
+
+/// Milliseconds since the page began to load, for how long something takes.
+pub fn clock() -> f64 {
+    window().performance().map_or(0.0, |clock| clock.now())
+}
+
+/// Marks a moment in the page's timeline (User Timing, W3C).
+pub fn mark_time(name: &str) {
+    if let Some(timeline) = window().performance() {
+        let _ = timeline.mark(name);
+    }
+}
+
+/// Marks in the page's timeline how long something took since the moment of the same name.
+pub fn mark_span(name: &str) {
+    if let Some(timeline) = window().performance() {
+        let _ = timeline.measure_with_start_mark(name, name);
+        timeline.clear_marks_with_mark_name(name);
+    }
+}
+
+/// Lets the browser paint, and hear what the user does, before work goes on. A message, for
+/// timers and frames of a hidden page hardly come.
+pub async fn breathe() {
+    let Ok(channel) = MessageChannel::new() else {
+        return;
+    };
+    let come = Promise::new(&mut |resolve, _| {
+        channel.port1().set_onmessage(Some(&resolve));
+        let _ = channel.port2().post_message(&JsValue::NULL);
+    });
+    let _ = JsFuture::from(come).await;
+    channel.port1().close();
 }
 
 /// Changes the address, which shows another screen.

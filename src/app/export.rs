@@ -1,12 +1,13 @@
 //! What goes into a file: one thing, several, or all there is.
 
 use super::bench::{Bench, use_bench};
+use super::carry::{self, Outgoing};
 use super::files::{SEVERAL, ways_out};
 use super::find::{self, AT_ONCE};
 use super::route::Route;
 use super::words::{data, export as words, find as find_words};
 use crate::exchange::{Backup, Document};
-use crate::job::{Job, Line, Search};
+use crate::job::{Line, Search};
 use crate::procedure::{Id, Procedure};
 use leptos::prelude::*;
 use std::collections::BTreeSet;
@@ -33,10 +34,10 @@ type Picked = RwSignal<BTreeSet<Pick>>;
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let picked = Picked::new(BTreeSet::new());
-    let document = move || document(bench, &picked.get_untracked());
+    let outgoing = move || outgoing(bench, &picked.get_untracked());
     let save = move |_| {
-        if let Some(document) = document() {
-            bench.save_as_file(&document);
+        if let Some(outgoing) = outgoing() {
+            carry::save(bench, outgoing);
         }
     };
     let count = move || picked.with(BTreeSet::len);
@@ -54,7 +55,7 @@ pub fn screen() -> impl IntoView {
             <div class="pick-end">
                 <p role="status">{tell}</p>
                 <button type="button" class="main" disabled=none on:click=save>{words::SAVE}</button>
-                <Show when=move || !none()>{ways_out(SEVERAL.to_owned(), document)}</Show>
+                <Show when=move || !none()>{ways_out(SEVERAL.to_owned(), outgoing)}</Show>
             </div>
         </section>
     }
@@ -163,10 +164,10 @@ fn pick((pick, name): Choice, picked: Picked) -> impl IntoView {
     }
 }
 
-/// What was picked, as a document; nothing where it can't be read, which is then told.
-fn document(bench: Bench, picked: &BTreeSet<Pick>) -> Option<Document> {
+/// What was picked, for a file; nothing where it can't be read, which is then told.
+fn outgoing(bench: Bench, picked: &BTreeSet<Pick>) -> Option<Outgoing> {
     let mut procedures: Vec<Procedure> = Vec::new();
-    let mut jobs: Vec<Job> = Vec::new();
+    let mut jobs: Vec<Id> = Vec::new();
     let mut parts = Backup::default();
     for pick in picked {
         match pick {
@@ -174,7 +175,7 @@ fn document(bench: Bench, picked: &BTreeSet<Pick>) -> Option<Document> {
             Pick::Procedure(digest) => {
                 procedures.push(untrack(|| bench.procedure(digest))?);
             }
-            Pick::Job(id) => jobs.push(untrack(|| bench.stored_job(id))?),
+            Pick::Job(id) => jobs.push(id.clone()),
             Pick::Instrument(name) => {
                 let kit = untrack(|| bench.kit()).into_iter();
                 parts.kit.extend(kit.filter(|entry| entry.name == *name));
@@ -189,13 +190,18 @@ fn document(bench: Bench, picked: &BTreeSet<Pick>) -> Option<Document> {
     }
     // One thing alone has a kind of file of its own.
     match (picked.len(), procedures.as_slice(), jobs.as_slice()) {
-        (1, [procedure], []) => return Some(Document::Procedure(procedure.clone())),
-        (1, [], [job]) => return Some(Document::Job(job.clone())),
+        (1, [procedure], []) => {
+            return Some(Outgoing::one(Document::Procedure(procedure.clone())));
+        }
+        (1, [], [job]) => {
+            let job = untrack(|| bench.stored_job(job))?;
+            return Some(Outgoing::one(Document::Job(job)));
+        }
         _ => {}
     }
-    let backup = Backup::of(parts.preferences, parts.kit, procedures, jobs);
-    Some(Document::Backup(Backup {
-        channels: parts.channels,
-        ..backup
-    }))
+    let shelf = Backup {
+        procedures,
+        ..parts
+    };
+    Some(Outgoing::Several { shelf, jobs })
 }

@@ -3,11 +3,11 @@
 //! said in a sentence.
 
 use super::bench::{Bench, use_bench};
-use super::carry;
-use super::device;
+use super::carry::{self, Outgoing};
+use super::device::{DOCUMENT, Parts};
 use super::words::files as words;
-use crate::exchange::{self, Document};
-use js_sys::{Array, Function, Object, Promise, Reflect, Uint8Array};
+use crate::exchange::Document;
+use js_sys::{Array, Function, Object, Promise, Reflect};
 use leptos::prelude::*;
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -68,20 +68,20 @@ pub const SEVERAL: &str = "several";
 /// sentence on what this browser lacks.
 pub fn ways_out(
     key: String,
-    document: impl Fn() -> Option<Document> + Copy + Send + Sync + 'static,
+    outgoing: impl Fn() -> Option<Outgoing> + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
     let bench = use_bench();
     let files: Files = expect_context();
     let (chooses, shares) = (can_choose(), can_share());
     let key = StoredValue::new(key);
     let to_choice = move |known: Option<JsValue>| {
-        if let Some(document) = document() {
-            spawn_local(save_to_choice(bench, files, document, known));
+        if let Some(outgoing) = outgoing() {
+            spawn_local(save_to_choice(bench, files, outgoing, known));
         }
     };
     let share = move |_| {
-        if let Some(document) = document() {
-            spawn_local(share(bench, document));
+        if let Some(outgoing) = outgoing() {
+            spawn_local(share(bench, outgoing));
         }
     };
     let back = move || {
@@ -111,8 +111,8 @@ pub fn ways_out(
     }
 }
 
-async fn save_to_choice(bench: Bench, files: Files, document: Document, known: Option<JsValue>) {
-    let suggested = exchange::file_name(&document, &device::iso_date());
+async fn save_to_choice(bench: Bench, files: Files, outgoing: Outgoing, known: Option<JsValue>) {
+    let suggested = outgoing.file_name();
     // Asked for first, while the browser still counts the tap as the user's wish.
     let handle = match &known {
         Some(handle) => handle.clone(),
@@ -123,20 +123,25 @@ async fn save_to_choice(bench: Bench, files: Files, document: Document, known: O
     };
     let name = Reflect::get(&handle, &"name".into()).ok();
     let name = name.and_then(|name| name.as_string()).unwrap_or(suggested);
-    let (text, left_out) = carry::text(&document).await;
-    match write(&handle, &text).await {
+    let Some(written) = carry::in_one_file(bench, outgoing).await else {
+        return;
+    };
+    match write(&handle, &written.first).await {
         Ok(()) => {
-            files.remember(key_of(&document), handle);
-            bench.say(words::saved_to(&name, left_out));
+            files.remember(key_of(&written.document), handle);
+            bench.say(words::saved_to(&name, written.left_out));
         }
         Err(error) => not_done(bench, &error, || words::not_saved_to(&name)),
     }
 }
 
-async fn share(bench: Bench, document: Document) {
-    let name = exchange::file_name(&document, &device::iso_date());
-    let (text, left_out) = carry::text(&document).await;
-    let shared = match shareable(&name, &text) {
+async fn share(bench: Bench, outgoing: Outgoing) {
+    let name = outgoing.file_name();
+    let Some(written) = carry::in_one_file(bench, outgoing).await else {
+        return;
+    };
+    let left_out = written.left_out;
+    let shared = match shareable(&name, &written.first) {
         Some(data) => call(&window().navigator(), "share", &[data]).await,
         None => Err(JsValue::NULL),
     };
@@ -160,7 +165,7 @@ fn can_choose() -> bool {
 }
 
 fn can_share() -> bool {
-    shareable("a.json", "{}").is_some()
+    shareable("a.json", &Parts::of("{}")).is_some()
 }
 
 /// Lets the user choose a file to write into.
@@ -176,24 +181,25 @@ async fn pick(suggested: &str) -> Result<JsValue, JsValue> {
 
 /// Writes a text into a file in place of what was in it. A browser changes the file only when
 /// all is written.
-async fn write(handle: &JsValue, text: &str) -> Result<(), JsValue> {
+async fn write(handle: &JsValue, text: &Parts) -> Result<(), JsValue> {
+    let content = text.blob(DOCUMENT)?;
     let stream = call(handle, "createWritable", &[]).await?;
-    call(&stream, "write", &[text.into()]).await?;
+    call(&stream, "write", &[content.into()]).await?;
     call(&stream, "close", &[]).await.map(drop)
 }
 
 /// The text as a file that this browser lets through to other apps, if it lets any through.
 /// Some only know plain texts.
-fn shareable(name: &str, text: &str) -> Option<JsValue> {
+fn shareable(name: &str, text: &Parts) -> Option<JsValue> {
     let navigator = JsValue::from(window().navigator());
     let can = Reflect::get(&navigator, &"canShare".into()).ok()?;
     let can: Function = can.dyn_into().ok()?;
     let kinds = [
-        (name.to_owned(), "application/json"),
+        (name.to_owned(), DOCUMENT),
         (format!("{name}.txt"), "text/plain"),
     ];
     kinds.into_iter().find_map(|(name, kind)| {
-        let parts = Array::of1(&Uint8Array::from(text.as_bytes()));
+        let parts = Array::of1(&text.blob(kind).ok()?.into());
         let options = object(&[("type", kind.into())]);
         let class: Function = Reflect::get(&window(), &"File".into())
             .ok()?

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::care;
+use super::carry::Outgoing;
 use super::device;
 use super::files::{key_of, ways_out};
 use super::parts::{Ask, Question, StatusMark};
@@ -177,6 +178,6 @@ fn save(bench: Bench, job: Job) -> impl IntoView {
         <button type="button" class="large" on:click=move |_| bench.save_as_file(&document.get_value())>
             {words::SAVE_FILE}
         </button>
-        {ways_out(document.with_value(key_of), move || Some(document.get_value()))}
+        {ways_out(document.with_value(key_of), move || Some(Outgoing::one(document.get_value())))}
     }
 }

@@ -33,6 +33,7 @@ mod report;
 mod room;
 mod route;
 mod safekeeping;
+mod slices;
 mod socket;
 mod speech;
 mod start;
@@ -68,6 +69,7 @@ pub fn App() -> impl IntoView {
         <UpdateOffer waits=update/>
         <Trouble/>
         <Unsaved/>
+        <slices::Bar/>
         <NoticeLine/>
         <main id="screen" tabindex="-1">{move || screen(&bench.route.get())}</main>
     }

@@ -73,7 +73,7 @@ pub fn save(bench: Bench, job: &Job, what: &str, ending: &str, kind: &str, text:
     let name = file_name(&Document::Job(job.clone()), &device::iso_date());
     let name = name.replacen("halfturn-job", &format!("halfturn-{what}"), 1);
     let name = name.replacen(".json", ending, 1);
-    match device::save_file_as(&name, text, kind) {
+    match device::save_file_as(&name, &device::Parts::of(text), kind) {
         Ok(()) => bench.say(shared::saved_as(&name)),
         Err(_) => bench.refuse(shared::NOT_SAVED),
     }

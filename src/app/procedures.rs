@@ -2,6 +2,7 @@
 
 use super::author::{self, Desk};
 use super::bench::use_bench;
+use super::carry::Outgoing;
 use super::files::{key_of, ways_out};
 use super::find;
 use super::parts::{board, list_of};
@@ -103,7 +104,7 @@ pub fn one(digest: String) -> impl IntoView {
                 <button type="button" on:click=move |_| in_hand.with_value(|p| author::copy(bench, p))>{writing::COPY}</button>
                 <a class="button" href=Route::Author(Desk::Revisions(id)).address()>{writing::REVISIONS}</a>
             </div>
-            {ways_out(document.with_value(key_of), move || Some(document.get_value()))}
+            {ways_out(document.with_value(key_of), move || Some(Outgoing::one(document.get_value())))}
             {cautions(&procedure)}
             {board::all(&procedure)}
             {sections}

@@ -1,10 +1,10 @@
 //! The room that pictures take on this device, and those that nothing uses any more.
 
 use super::bench::Bench;
+use super::slices::{Stopped, in_slices};
 use super::words::carry as words;
-use crate::job::Job;
-use crate::procedure::{PictureDigest, Procedure};
-use crate::store::{Contents, Pictures};
+use crate::procedure::PictureDigest;
+use crate::store::{Pictures, StorageError, Survey, Surveying};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::collections::BTreeSet;
@@ -12,8 +12,52 @@ use std::collections::BTreeSet;
 /// Pictures with their sizes in bytes.
 type Sizes = Vec<(PictureDigest, usize)>;
 
+/// What a look at everything found, once it has ended.
+pub type Found = RwSignal<Option<Result<Survey, StorageError>>>;
+
+/// Looks at everything in slices, again whenever the storage changes.
+pub fn survey(bench: Bench) -> Found {
+    let found = Found::new(None);
+    let round = RwSignal::new(0);
+    Effect::new(move |_| {
+        bench.changes.track();
+        let this = round.get_untracked() + 1;
+        round.set(this);
+        spawn_local(async move {
+            // Another look has begun, or the screen is gone.
+            let is_of_use = move || round.try_get_untracked() == Some(this);
+            if let Ok(looked) = look(bench, is_of_use).await {
+                found.try_set(Some(looked));
+            }
+        });
+    });
+    found
+}
+
+/// Looks at everything in slices, for as long as that is of use.
+async fn look(
+    bench: Bench,
+    is_of_use: impl Fn() -> bool,
+) -> Result<Result<Survey, StorageError>, Stopped> {
+    let mut surveying = match bench.store.with_value(Surveying::of) {
+        Ok(surveying) => surveying,
+        Err(error) => return Ok(Err(error)),
+    };
+    let mut trouble = None;
+    let steps = std::iter::from_fn(|| bench.store.with_value(|store| surveying.step(store)));
+    let note = |step: Result<(), StorageError>| {
+        trouble = step.err().or(trouble.take());
+        0
+    };
+    in_slices(steps, note, |_| is_of_use()).await?;
+    Ok(match trouble {
+        None => Ok(surveying.end()),
+        Some(error) => Err(error),
+    })
+}
+
 /// The part of the data screen.
-pub fn section(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
+pub fn section(bench: Bench, survey: Found) -> impl IntoView {
     let sizes = RwSignal::new(None::<Result<Sizes, String>>);
     Effect::new(move |_| {
         bench.changes.track();
@@ -28,9 +72,10 @@ pub fn section(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
         Some(Ok(sizes)) if sizes.is_empty() => {
             view! { <p class="hint">{words::NONE}</p> }.into_any()
         }
-        Some(Ok(sizes)) => contents
-            .with(|contents| counted(bench, contents, sizes))
-            .into_any(),
+        Some(Ok(sizes)) => survey.with(|found| match found {
+            Some(Ok(found)) => counted(bench, found, sizes).into_any(),
+            _ => view! { <p class="hint">{words::COUNTING}</p> }.into_any(),
+        }),
     };
     view! {
         <h2>{words::PICTURES}</h2>
@@ -38,14 +83,14 @@ pub fn section(bench: Bench, contents: Memo<Contents>) -> impl IntoView {
     }
 }
 
-fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + use<> {
+fn counted(bench: Bench, found: &Survey, sizes: Sizes) -> impl IntoView + use<> {
     let sign = bench.sign();
     let together = |sizes: &Sizes| {
         let bytes = sizes.iter().map(|(_, size)| size).sum();
         words::size(bytes, sign)
     };
     let all = words::count(sizes.len(), &together(&sizes));
-    let Some(used) = in_use(bench, contents) else {
+    let Some(used) = in_use(bench, found) else {
         return view! { <p class="hint">{all}" "{words::NOT_SURE}</p> }.into_any();
     };
     let unused: Sizes = sizes
@@ -58,7 +103,8 @@ fn counted(bench: Bench, contents: &Contents, sizes: Sizes) -> impl IntoView + u
     let remove = move |_| {
         spawn_local(async move {
             // Another page may have taken one into use meanwhile.
-            let used = in_use(bench, &untrack(|| bench.contents()));
+            let found = look(bench, || true).await;
+            let used = found.ok().and_then(|found| in_use(bench, &found.ok()?));
             let removed = remove_all(used).await;
             match removed {
                 Ok(count) => bench.say(words::removed(count)),
@@ -101,17 +147,12 @@ async fn remove_all(used: Option<BTreeSet<PictureDigest>>) -> Result<usize, Stri
 }
 
 /// The pictures that something on this device names; nothing where not all could be read.
-fn in_use(bench: Bench, contents: &Contents) -> Option<BTreeSet<PictureDigest>> {
-    if !contents.asides.is_empty() {
+fn in_use(bench: Bench, found: &Survey) -> Option<BTreeSet<PictureDigest>> {
+    if !found.asides.is_empty() {
         return None;
     }
-    let boards = contents
-        .procedures
-        .iter()
-        .flat_map(Procedure::picture_names);
-    let photos = contents.jobs.iter().flat_map(Job::pictures);
     let authored = bench.read_store(|store| store.all_authored())?;
     let drafts = authored.into_iter().flat_map(|a| a.draft.pictures);
     let drafts = drafts.map(|board| board.picture);
-    Some(boards.cloned().chain(photos).chain(drafts).collect())
+    Some(found.pictures.iter().cloned().chain(drafts).collect())
 }

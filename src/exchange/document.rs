@@ -1,7 +1,9 @@
 //! The files that travel. Each says its type and version; keys keep one order, so that two
 //! files can be compared line by line.
 
+use super::open;
 use super::picture::Picture;
+use super::reading::{Checking, take};
 use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
@@ -192,7 +194,7 @@ const OURS: &str = "halfturn-";
 
 const PROCEDURE: &str = "halfturn-procedure";
 const JOB: &str = "halfturn-job";
-const BACKUP: &str = "halfturn-backup";
+pub(super) const BACKUP: &str = "halfturn-backup";
 
 /// What every file has around its one content, as it is written and as it is read. What may be
 /// faulty without spoiling the rest is read as an attempt.
@@ -226,23 +228,18 @@ file_shape!(WrittenJob, JobFile, job: JobContent, JobContent);
 file_shape!(WrittenBackup, BackupFile, backup: Backup, BackupParts);
 
 /// The content of a backup as it is read.
-#[derive(Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-struct BackupParts {
-    #[serde(default)]
-    preferences: Option<Attempt<Preferences>>,
-    #[serde(default)]
-    kit: Vec<Attempt<Instrument>>,
-    #[serde(default)]
-    channels: Vec<Attempt<ChannelTable>>,
-    #[serde(default)]
-    procedures: Vec<Attempt<Procedure>>,
-    #[serde(default)]
-    jobs: Vec<Attempt<BackupJob>>,
+#[derive(Default, Deserialize)]
+#[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
+pub(super) struct BackupParts {
+    pub preferences: Option<Attempt<Preferences>>,
+    pub kit: Vec<Attempt<Instrument>>,
+    pub channels: Vec<Attempt<ChannelTable>>,
+    pub procedures: Vec<Attempt<Procedure>>,
+    pub jobs: Vec<Attempt<BackupJob>>,
 }
 
 /// A thing in a file, or what keeps it from being one.
-struct Attempt<T> {
+pub(super) struct Attempt<T> {
     /// What it calls itself.
     name: Option<String>,
     read: Result<T, Flaw>,
@@ -268,8 +265,14 @@ impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempt<T> {
 }
 
 impl<T> Attempt<T> {
+    /// One that succeeded, at something that calls itself nothing.
+    pub fn sound(thing: T) -> Self {
+        let read = Ok(thing);
+        Attempt { name: None, read }
+    }
+
     /// The thing, if it could be read and is sound.
-    fn checked(
+    pub fn checked(
         self,
         part: Part,
         place: &str,
@@ -395,8 +398,8 @@ pub fn read(text: &str) -> Result<Document, DocumentError> {
     }
 }
 
-/// Reads a file of any version up to ours, as far as it can be taken.
-pub fn open(text: &str) -> Result<File, DocumentError> {
+/// Reads a file of any version up to ours in one go, as far as it can be taken.
+pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
     if text.len() > MAX_BYTES {
         return Err(DocumentError::TooLarge(text.len()));
     }
@@ -431,89 +434,25 @@ pub fn open(text: &str) -> Result<File, DocumentError> {
         }
         BACKUP => {
             let file: BackupFile = parse(text)?;
-            let (backup, faulty) = read_backup(file.backup);
-            Ok(File::of(Document::Backup(backup), faulty, file.pictures))
+            Ok(Checking::of(file.backup, file.pictures).end())
         }
         other => Err(unknown_type(other)),
     }
 }
 
 impl File {
-    fn of(document: Document, mut faulty: Vec<Faulty>, pictures: Vec<Attempt<Picture>>) -> Self {
-        let pictures = take(&mut faulty, "pictures", Part::Picture, pictures, |_| Ok(()));
+    pub(super) fn of(
+        document: Document,
+        mut faulty: Vec<Faulty>,
+        pictures: Vec<Attempt<Picture>>,
+    ) -> Self {
+        let pictures = take(&mut faulty, "pictures", Part::Picture, pictures);
         File {
             document,
             pictures,
             faulty,
         }
     }
-}
-
-/// The things of a list that could be read and are sound; the others join the faulty ones.
-fn take<T>(
-    faulty: &mut Vec<Faulty>,
-    list: &str,
-    part: impl Fn(usize) -> Part,
-    attempts: Vec<Attempt<T>>,
-    mut sound: impl FnMut(&T) -> Result<(), String>,
-) -> Vec<T> {
-    let mut things = Vec::new();
-    for (index, attempt) in attempts.into_iter().enumerate() {
-        let place = format!("{list}[{index}]");
-        match attempt.checked(part(index + 1), &place, &mut sound) {
-            Ok(thing) => things.push(thing),
-            Err(fault) => faulty.push(fault),
-        }
-    }
-    things
-}
-
-fn read_backup(parts: BackupParts) -> (Backup, Vec<Faulty>) {
-    let mut faulty = Vec::new();
-    let preferences = parts.preferences.and_then(|attempt| {
-        let checked = attempt.checked(Part::Preferences, "backup.preferences", |_| Ok(()));
-        checked.map_err(|fault| faulty.push(fault)).ok()
-    });
-    let list = &mut faulty;
-    let kit = take(list, "backup.kit", Part::Instrument, parts.kit, |_| Ok(()));
-    let channels = take(
-        list,
-        "backup.channels",
-        Part::Channels,
-        parts.channels,
-        |_| Ok(()),
-    );
-    let procedures = take(
-        list,
-        "backup.procedures",
-        Part::Procedure,
-        parts.procedures,
-        |p| {
-            faults(p)
-                .first()
-                .map_or(Ok(()), |fault| Err(fault.to_string()))
-        },
-    );
-    let by_digest = by_digest(&procedures);
-    let mut seen = HashSet::new();
-    let jobs = take(list, "backup.jobs", Part::Job, parts.jobs, |job| {
-        if !seen.insert(job.id.clone()) {
-            return Err(format!("two jobs have the id “{}”", job.id));
-        }
-        let Some(procedure) = by_digest.get(&job.procedure) else {
-            return Err("its procedure is not in the file, or is faulty".to_owned());
-        };
-        let fault = job.log.fault(procedure);
-        fault.map_or(Ok(()), |fault| Err(fault.to_string()))
-    });
-    let backup = Backup {
-        preferences,
-        kit,
-        channels,
-        jobs,
-        procedures,
-    };
-    (backup, faulty)
 }
 
 fn by_digest(procedures: &[Procedure]) -> HashMap<String, &Procedure> {
@@ -617,6 +556,31 @@ impl Backup {
             procedures: all.into_iter().map(|(_, procedure)| procedure).collect(),
             jobs,
         }
+    }
+
+    /// The same with these jobs and, out of those known by their digests, their procedures.
+    pub fn with_jobs(
+        self,
+        mut jobs: Vec<BackupJob>,
+        mut known: HashMap<String, Procedure>,
+    ) -> Self {
+        let used: HashSet<&String> = jobs.iter().map(|job| &job.procedure).collect();
+        known.retain(|digest, _| used.contains(digest));
+        let procedures = self.procedures.into_iter().chain(known.into_values());
+        let shelf = Backup::of(self.preferences, self.kit, procedures.collect(), Vec::new());
+        jobs.sort_by(|a, b| a.id.cmp(&b.id));
+        Backup {
+            channels: self.channels,
+            jobs,
+            ..shelf
+        }
+    }
+
+    /// How many things it holds.
+    pub fn things(&self) -> usize {
+        let settings = usize::from(self.preferences.is_some());
+        let shelf = self.kit.len() + self.channels.len();
+        settings + shelf + self.procedures.len() + self.jobs.len()
     }
 
     /// The jobs, each with its procedure again.

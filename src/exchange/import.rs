@@ -1,11 +1,14 @@
 //! What an import will do, said before it does it.
 
 use super::{Document, compare};
-use crate::job::{Job, Preferences};
+use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Difference, Procedure, differences};
+use crate::procedure::{Difference, Id, Procedure, differences};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
+use std::collections::HashMap;
+use std::iter::once;
+use std::sync::Arc;
 
 /// One thing in a file, and what taking it will do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,15 +25,47 @@ pub struct Item {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Subject {
     /// A procedure.
-    Procedure(Procedure),
+    Procedure(Box<Procedure>),
     /// A job.
-    Job(Job),
+    Job(SharedJob),
     /// A channel table of the technician's own.
     Channels(ChannelTable),
     /// An instrument of the kit.
     Instrument(Instrument),
     /// The technician's settings.
     Preferences(Preferences),
+}
+
+/// A job of a file. The jobs of a file that follow the same procedure share it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SharedJob {
+    /// The job's id.
+    pub id: Id,
+    /// What it is worked by.
+    pub procedure: Arc<Procedure>,
+    /// Its log.
+    pub log: Log,
+}
+
+impl SharedJob {
+    /// The job with a procedure of its own.
+    pub fn whole(&self) -> Job {
+        Job {
+            id: self.id.clone(),
+            procedure: Procedure::clone(&self.procedure),
+            log: self.log.clone(),
+        }
+    }
+}
+
+impl From<Job> for SharedJob {
+    fn from(job: Job) -> Self {
+        SharedJob {
+            id: job.id,
+            procedure: Arc::new(job.procedure),
+            log: job.log,
+        }
+    }
 }
 
 /// What taking an item will do.
@@ -140,42 +175,67 @@ pub struct Here {
 
 /// What taking each thing in the document will do, given what is here.
 pub fn preview(document: Document, here: &Here) -> Vec<Item> {
-    match document {
-        Document::Procedure(procedure) => vec![procedure_item(procedure, here)],
-        Document::Job(job) => vec![job_item(job, here)],
-        Document::Backup(backup) => {
-            let jobs = backup.whole_jobs();
-            let jobs = jobs.into_iter().map(|job| job_item(job, here));
-            let settings = backup.preferences.filter(|p| *p != here.preferences);
-            let settings = settings.map(|preferences| Item {
-                differences: compare::preferences(&here.preferences, &preferences),
-                subject: Subject::Preferences(preferences),
-                outcome: Outcome::Replaces,
-            });
-            let kit = backup.kit.into_iter().map(|instrument| {
-                let namesake = here.kit.iter().find(|other| other.name == instrument.name);
-                named_item(
-                    namesake,
-                    instrument,
-                    compare::instruments,
-                    Subject::Instrument,
-                )
-            });
-            let tables = backup.channels.into_iter().map(|table| {
-                let namesake = here.channels.iter().find(|other| other.name == table.name);
-                named_item(namesake, table, compare::channels, Subject::Channels)
-            });
-            let procedures = backup.procedures.into_iter();
-            let procedures = procedures.map(|procedure| procedure_item(procedure, here));
-            settings
-                .into_iter()
-                .chain(kit)
-                .chain(tables)
-                .chain(procedures)
-                .chain(jobs)
-                .collect()
-        }
-    }
+    let job_here = |id: &Id| here.jobs.iter().find(|job| job.id == *id).cloned();
+    items(document, here, job_here).collect()
+}
+
+/// The same thing by thing. Of the jobs that are here, those that are in the document too are
+/// asked for one by one.
+pub fn items<'a>(
+    document: Document,
+    here: &'a Here,
+    job_here: impl Fn(&Id) -> Option<Job> + 'a,
+) -> Box<dyn Iterator<Item = Item> + 'a> {
+    let job_item = move |job: SharedJob| {
+        let other = job_here(&job.id);
+        job_item(job, other.as_ref(), here.sign())
+    };
+    let backup = match document {
+        Document::Procedure(procedure) => return Box::new(once(procedure_item(procedure, here))),
+        Document::Job(job) => return Box::new(once(job.into()).map(job_item)),
+        Document::Backup(backup) => backup,
+    };
+    let shared: HashMap<String, Arc<Procedure>> = backup
+        .procedures
+        .iter()
+        .map(|procedure| (procedure.digest(), Arc::new(procedure.clone())))
+        .collect();
+    let jobs = backup.jobs.into_iter().filter_map(move |job| {
+        Some(SharedJob {
+            procedure: shared.get(&job.procedure)?.clone(),
+            id: job.id,
+            log: job.log,
+        })
+    });
+    let settings = backup.preferences.filter(|p| *p != here.preferences);
+    let settings = settings.map(|preferences| Item {
+        differences: compare::preferences(&here.preferences, &preferences),
+        subject: Subject::Preferences(preferences),
+        outcome: Outcome::Replaces,
+    });
+    let kit = backup.kit.into_iter().map(|instrument| {
+        let namesake = here.kit.iter().find(|other| other.name == instrument.name);
+        named_item(
+            namesake,
+            instrument,
+            compare::instruments,
+            Subject::Instrument,
+        )
+    });
+    let tables = backup.channels.into_iter().map(|table| {
+        let namesake = here.channels.iter().find(|other| other.name == table.name);
+        named_item(namesake, table, compare::channels, Subject::Channels)
+    });
+    let procedures = backup.procedures.into_iter();
+    let procedures = procedures.map(|procedure| procedure_item(procedure, here));
+    Box::new(
+        settings
+            .into_iter()
+            .chain(kit)
+            .chain(tables)
+            .chain(procedures)
+            .chain(jobs.map(job_item)),
+    )
 }
 
 /// Something that is known by its name.
@@ -219,23 +279,23 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
         (_, Some(other)) => differences(other, &procedure, here.sign()),
     };
     Item {
-        subject: Subject::Procedure(procedure),
+        subject: Subject::Procedure(Box::new(procedure)),
         outcome,
         differences,
     }
 }
 
-fn job_item(job: Job, here: &Here) -> Item {
+fn job_item(job: SharedJob, other: Option<&Job>, sign: DecimalSign) -> Item {
     let item = |job, outcome, differences| Item {
         subject: Subject::Job(job),
         outcome,
         differences,
     };
-    let Some(other) = here.jobs.iter().find(|other| other.id == job.id) else {
+    let Some(other) = other else {
         return item(job, Outcome::New, Vec::new());
     };
-    if other.procedure != job.procedure {
-        let differences = differences(&other.procedure, &job.procedure, here.sign());
+    if other.procedure != *job.procedure {
+        let differences = differences(&other.procedure, &job.procedure, sign);
         return item(job, Outcome::Clashes, differences);
     }
     if other.log == job.log {
@@ -245,8 +305,8 @@ fn job_item(job: Job, here: &Here) -> Item {
         adds: other.log.lacks(&job.log),
         keeps: job.log.lacks(&other.log),
     };
-    let additions = compare::additions(other, &job, here.sign());
-    let merged = Job {
+    let additions = compare::additions(other, &job.whole(), sign);
+    let merged = SharedJob {
         log: other.log.merge(&job.log),
         ..job
     };

@@ -2,19 +2,25 @@
 //! report that goes to the owner.
 
 mod compare;
+mod decoder;
 pub mod demo;
 mod document;
 mod import;
 mod parcels;
+mod parts;
 mod picture;
+mod reading;
 pub mod report;
 mod starters;
 
+pub use decoder::Decoder;
 pub use document::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, Part, VERSION, file_name,
-    open, read, write, write_with,
+    read, write, write_with,
 };
-pub use import::{Choice, Here, Item, Outcome, Subject, preview};
+pub use import::{Choice, Here, Item, Outcome, SharedJob, Subject, items, preview};
 pub use parcels::parcels;
+pub use parts::parts;
 pub use picture::{MAX_PICTURE, Picture, PictureError, PictureType};
+pub use reading::{Reading, open};
 pub use starters::{Starter, starters};

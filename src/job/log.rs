@@ -1,6 +1,6 @@
 //! The append-only log, and how two copies of it become one.
 
-use super::{Deed, Event, Stamp};
+use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap, HashSet};
@@ -48,18 +48,18 @@ impl fmt::Display for LogFault {
 impl Log {
     /// A log from events in any order.
     pub fn from_events(events: impl IntoIterator<Item = Event>) -> Result<Self, LogFault> {
-        let mut seen = HashSet::new();
-        let mut log = Log::default();
-        for event in events {
-            if !seen.insert(event.id.clone()) {
-                return Err(LogFault::Twice(event.id));
+        let events: Vec<Event> = events.into_iter().collect();
+        let mut seen = HashSet::with_capacity(events.len());
+        for event in &events {
+            if !seen.insert(&event.id) {
+                return Err(LogFault::Twice(event.id.clone()));
             }
             if event.seq > MAX_SEQ {
-                return Err(LogFault::Sequence(event.id));
+                return Err(LogFault::Sequence(event.id.clone()));
             }
-            log.insert(event);
         }
-        Ok(log)
+        let keyed = events.into_iter();
+        Ok(Log(keyed.map(|e| ((e.seq, e.id.clone()), e)).collect()))
     }
 
     /// Why this can't be the log of a job by the procedure, if it can't.
@@ -156,6 +156,16 @@ impl Log {
             _ => None,
         });
         ends.next().unwrap_or(false)
+    }
+
+    /// The header as last amended.
+    pub fn header(&self) -> Option<&Header> {
+        let undone = self.undone();
+        let mut counting = self.events().rev().filter(|e| !undone.contains(&e.id));
+        counting.find_map(|event| match &event.did {
+            Deed::Opened(header) | Deed::Amended(header) => Some(header),
+            _ => None,
+        })
     }
 
     /// The events that no longer count. An undo that was itself undone undoes nothing.

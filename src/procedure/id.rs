@@ -1,5 +1,6 @@
 //! Names by which the parts of a procedure and a job refer to each other.
 
+use crate::quantity::from_text;
 use serde::{Deserialize, Deserializer, Serialize};
 use std::fmt;
 use std::str::FromStr;
@@ -76,7 +77,6 @@ impl fmt::Display for Id {
 
 impl<'de> Deserialize<'de> for Id {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
-        text.parse().map_err(serde::de::Error::custom)
+        from_text(deserializer)
     }
 }

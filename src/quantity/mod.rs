@@ -16,8 +16,10 @@ pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};
 
 use bigdecimal::BigDecimal;
+use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
+use std::marker::PhantomData;
 use std::str::FromStr;
 
 /// The unit and prefix in which a reading is taken and shown, such as MHz or mA.
@@ -55,6 +57,11 @@ impl Scale {
     /// The symbol as printed, such as `kHz`, `mV p-p` or `dBm`.
     pub fn symbol(self) -> String {
         format!("{}{}", self.prefix.symbol(), self.unit.symbol())
+    }
+
+    /// Whether this is its symbol.
+    fn has_symbol(self, text: &str) -> bool {
+        text.strip_suffix(self.unit.symbol()) == Some(self.prefix.symbol())
     }
 
     /// The unit's name as a screen reader should say it, such as `megahertz`.
@@ -113,13 +120,14 @@ impl Quantity {
 
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", self.number, self.scale.symbol())
+        write!(f, "{} {}", self.number, self.scale)
     }
 }
 
 impl fmt::Display for Scale {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.symbol())
+        f.write_str(self.prefix.symbol())?;
+        f.write_str(self.unit.symbol())
     }
 }
 
@@ -156,7 +164,7 @@ impl FromStr for Scale {
         Unit::ALL
             .iter()
             .flat_map(|&unit| unit.prefixes().iter().map(move |&p| Scale::new(p, unit)))
-            .find(|scale| scale.symbol() == text)
+            .find(|scale| scale.has_symbol(text))
             .ok_or_else(|| FormatError::Unit(excerpt(text)))
     }
 }
@@ -183,6 +191,27 @@ pub(crate) fn excerpt(text: &str) -> String {
     text.chars().take(MOST).chain(['…']).collect()
 }
 
+/// Reads what stands in a document as a text, without a copy of the text.
+pub(crate) fn from_text<'de, D, T>(deserializer: D) -> Result<T, D::Error>
+where
+    D: Deserializer<'de>,
+    T: FromStr<Err: fmt::Display>,
+{
+    struct Text<T>(PhantomData<T>);
+    impl<T: FromStr<Err: fmt::Display>> Visitor<'_> for Text<T> {
+        type Value = T;
+
+        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+            f.write_str("a string")
+        }
+
+        fn visit_str<E: de::Error>(self, text: &str) -> Result<T, E> {
+            text.parse().map_err(E::custom)
+        }
+    }
+    deserializer.deserialize_str(Text(PhantomData))
+}
+
 /// Serialises as the displayed text and reads it back with `FromStr`.
 macro_rules! as_text {
     ($($type:ty),*) => {$(
@@ -193,8 +222,7 @@ macro_rules! as_text {
         }
         impl<'de> Deserialize<'de> for $type {
             fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
-                text.parse().map_err(serde::de::Error::custom)
+                from_text(deserializer)
             }
         }
     )*};

@@ -143,9 +143,11 @@ impl FromStr for Number {
         if count > MAX_DIGITS {
             return Err(NumberError::TooLong(count));
         }
-        BigDecimal::from_str(text)
-            .map(Number)
-            .map_err(|_| NumberError::Unreadable(excerpt(text)))
+        // No number of so few digits is too large for this.
+        let digit = |sum: i64, digit: u8| sum * 10 + i64::from(digit - b'0');
+        let value = whole.bytes().chain(fraction.bytes()).fold(0, digit);
+        let value = if digits == text { value } else { -value };
+        Ok(Number(BigDecimal::new(value.into(), fraction.len() as i64)))
     }
 }
 

@@ -37,6 +37,7 @@ mod packed;
 mod pictures;
 mod records;
 mod rescue;
+mod survey;
 
 #[cfg(feature = "app")]
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
@@ -50,8 +51,9 @@ pub use memory::MemoryStorage;
 pub use pictures::{NoPicture, Pictures};
 pub use records::{Authored, Typed, TypedInputs};
 pub use rescue::rescue;
+pub use survey::{Survey, Surveying};
 
-use crate::exchange::Backup;
+use crate::exchange::{Backup, BackupJob};
 use crate::job::{Job, Line, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
@@ -142,7 +144,7 @@ pub struct Contents {
     pub procedures: Vec<Procedure>,
     /// What could not be read.
     pub asides: Vec<Aside>,
-    /// How many characters all keys and values have together.
+    /// How many UTF-16 code units all keys and values have together.
     pub size: usize,
 }
 
@@ -365,7 +367,7 @@ impl<S: Storage> Store<S> {
             let Some(text) = self.storage.get(&key)? else {
                 continue;
             };
-            contents.size += key.chars().count() + text.chars().count();
+            contents.size += units(&key) + units(&text);
             if let Some(digest) = key.strip_prefix(PROCEDURE) {
                 match records::read_procedure(&key, &text) {
                     Ok(procedure) => {
@@ -381,7 +383,11 @@ impl<S: Storage> Store<S> {
         }
         for (key, text) in jobs {
             match job_of(&key, &text, &by_digest) {
-                Ok(job) => contents.jobs.push(job),
+                Ok(BackupJob { id, procedure, log }) => contents.jobs.push(Job {
+                    id,
+                    procedure: by_digest[&procedure].clone(),
+                    log,
+                }),
                 Err(error) => contents.set_aside(key, error.why(), text),
             }
         }
@@ -394,17 +400,57 @@ impl<S: Storage> Store<S> {
 
     /// Everything readable, as a backup.
     pub fn backup(&self) -> Result<Backup, StorageError> {
-        let contents = self.contents()?;
-        let backup = Backup::of(
-            self.preferences(),
-            self.kit(),
-            contents.procedures,
-            contents.jobs,
-        );
+        let ids = self.job_ids()?;
+        let mut backup = self.shelf()?;
+        let known = self.procedures_by_digest()?;
+        for id in ids {
+            backup.jobs.extend(self.backup_job(&id, &known)?);
+        }
+        Ok(backup)
+    }
+
+    /// A backup of everything readable but the jobs.
+    pub fn shelf(&self) -> Result<Backup, StorageError> {
+        let procedures = self.procedures()?;
+        let shelf = Backup::of(self.preferences(), self.kit(), procedures, Vec::new());
         Ok(Backup {
             channels: self.channel_tables(),
-            ..backup
+            ..shelf
         })
+    }
+
+    /// The jobs, readable or not, in the order that they have in a backup.
+    pub fn job_ids(&self) -> Result<Vec<Id>, StorageError> {
+        let keys = self.storage.keys()?;
+        let ids = keys.iter().filter_map(|key| key.strip_prefix(JOB));
+        let mut ids: Vec<Id> = ids.filter_map(|id| id.parse().ok()).collect();
+        ids.sort();
+        Ok(ids)
+    }
+
+    /// Every procedure that can be read, by its digest.
+    pub fn procedures_by_digest(&self) -> Result<HashMap<String, Procedure>, StorageError> {
+        let keys = self.storage.keys()?;
+        let digests = keys.iter().filter_map(|key| key.strip_prefix(PROCEDURE));
+        let known = digests.filter_map(|digest| {
+            let procedure = self.procedure(digest).ok().flatten()?;
+            Some((digest.to_owned(), procedure))
+        });
+        Ok(known.collect())
+    }
+
+    /// A job for a backup that holds these procedures too; nothing where it can't be read, as
+    /// one by another procedure.
+    pub fn backup_job(
+        &self,
+        id: &Id,
+        known: &HashMap<String, Procedure>,
+    ) -> Result<Option<BackupJob>, StorageError> {
+        let key = job_key(id);
+        let Some(text) = self.storage.get(&key)? else {
+            return Ok(None);
+        };
+        Ok(job_of(&key, &text, known).ok())
     }
 
     /// The technician's settings; those of a new device where none can be read.
@@ -630,18 +676,19 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
     }
 }
 
+/// The job in a stored text, which is by one of these procedures.
 fn job_of(
     key: &str,
     text: &str,
     by_digest: &HashMap<String, Procedure>,
-) -> Result<Job, StorageError> {
+) -> Result<BackupJob, StorageError> {
     let name = key.strip_prefix(JOB).unwrap_or_default();
     let id = name
         .parse::<Id>()
         .map_err(|error| records::unreadable(key, &error.to_string()))?;
     let record = JobRecord::read(key, text)?;
     match by_digest.get(&record.procedure) {
-        Some(procedure) => record.with_procedure(key, id, procedure.clone()),
+        Some(procedure) => record.checked(key, id, procedure),
         None => Err(records::orphan(key)),
     }
 }

@@ -1,6 +1,7 @@
 //! The texts under the keys.
 
 use super::{StorageError, packed};
+use crate::exchange::BackupJob;
 use crate::job::{Job, Log, Preferences};
 use crate::procedure::{Draft, Id, Procedure};
 use crate::quantity::Scale;
@@ -67,22 +68,33 @@ impl JobRecord {
         json(self)
     }
 
-    /// The job, if its log is one by this procedure. What is not could be written to a file
-    /// that no device reads again.
+    /// The job, if its log is one by this procedure, which is the one that it names. What is not
+    /// could be written to a file that no device reads again.
+    pub fn checked(
+        self,
+        key: &str,
+        id: Id,
+        procedure: &Procedure,
+    ) -> Result<BackupJob, StorageError> {
+        match self.log.fault(procedure) {
+            None => Ok(BackupJob {
+                id,
+                procedure: self.procedure,
+                log: self.log,
+            }),
+            Some(fault) => Err(unreadable(key, &fault.to_string())),
+        }
+    }
+
+    /// The same with the procedure itself.
     pub fn with_procedure(
         self,
         key: &str,
         id: Id,
         procedure: Procedure,
     ) -> Result<Job, StorageError> {
-        match self.log.fault(&procedure) {
-            None => Ok(Job {
-                id,
-                procedure,
-                log: self.log,
-            }),
-            Some(fault) => Err(unreadable(key, &fault.to_string())),
-        }
+        let BackupJob { id, log, .. } = self.checked(key, id, &procedure)?;
+        Ok(Job { id, procedure, log })
     }
 }
 

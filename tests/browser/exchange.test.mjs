@@ -8,6 +8,7 @@ import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.m
 import {
   button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, stored,
 } from './technician.mjs';
+import { maker } from '../figures/years.mjs';
 
 const PROCEDURE = {
   id: 'qrc-quick',
@@ -207,7 +208,7 @@ const pretend = (context, { chooses, shares }) =>
             createWritable: async () => {
               if (window.moved) throw new DOMException('', 'NotFoundError');
               let text = '';
-              return { write: async (part) => (text += part), close: async () => window.out.push(text) };
+              return { write: async (part) => (text += await new Response(part).text()), close: async () => window.out.push(text) };
             },
           };
         };
@@ -316,4 +317,91 @@ test('the manifest names the ways in that the page and its worker serve', () => 
   assert.equal(manifest.share_target.action, './share');
   assert.equal(manifest.share_target.params.files[0].name, 'file');
   assert.deepEqual(manifest.file_handlers[0].accept, { 'application/json': ['.json'] });
+});
+
+// A backup of so many finished jobs by the demo's procedure, which is on the page.
+async function longFile(page, count) {
+  const [digest, text] = await page.evaluate(() => {
+    const key = Object.keys(localStorage).find((each) => each.startsWith('halfturn:procedure:'));
+    return [key.split(':')[2], localStorage.getItem(key)];
+  });
+  const { next } = maker(7);
+  const jobs = Array.from({ length: count }, next).map(([id, log]) => ({ id, procedure: digest, log }));
+  const backup = { procedures: [JSON.parse(text)], jobs };
+  return file('years.json', { type: 'halfturn-backup', version: 2, backup });
+}
+
+const bar = (page, name) => page.getByRole('progressbar', { name });
+const jobsStored = async (page) =>
+  Object.keys(await stored(page)).filter((key) => key.startsWith('halfturn:job:')).length;
+
+test('long work says how far it is and can be stopped anywhere, with nothing half done', async (t) => {
+  const JOBS = 150;
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  page.setDefaultTimeout(120_000);
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  const long = await longFile(page, JOBS);
+  await link(page, 'Data').tap();
+  const before = await kept(page);
+
+  // Slowed down so far that there is time to stop it on any machine.
+  const begun = Date.now();
+  await chooseFile(page, long);
+  await seeText(page, `${JOBS + 1} items: ${JOBS} new here, 1 changes nothing.`);
+  await button(page, 'Leave it').tap();
+  const devtools = await page.context().newCDPSession(page);
+  const rate = Math.min(30, Math.max(1, 6000 / (Date.now() - begun)));
+  await devtools.send('Emulation.setCPUThrottlingRate', { rate });
+
+  await chooseFile(page, long);
+  await see(bar(page, 'Reading the file'));
+  await seeText(page, / of \d+ MB/);
+  await button(page, 'Stop').tap();
+  await seeText(page, 'Stopped. Nothing was changed.');
+  assert.equal(await heading(page, 'What the file holds').count(), 0);
+  assert.deepEqual(await kept(page), before);
+
+  // A long list is shown in parts.
+  await chooseFile(page, long);
+  await seeText(page, `${JOBS + 1} items: ${JOBS} new here`);
+  assert.equal(await page.locator('.offers > li').count(), 20);
+  await button(page, 'Show more').first().tap();
+  await page.locator('.offers > li').nth(39).waitFor();
+  assert.deepEqual(await barriers(page), []);
+  await button(page, 'Tick none').tap();
+  assert.ok(await button(page, 'Take what is ticked').isDisabled());
+  await button(page, 'Tick all').tap();
+
+  // It goes on while another screen is looked at.
+  await button(page, 'Take what is ticked').tap();
+  await see(bar(page, 'Taking in what is ticked'));
+  await link(page, 'Procedures').tap();
+  await see(heading(page, 'Procedures'));
+  await seeText(page, /^[1-9]\d* of 150 items/);
+  await button(page, 'Stop').tap();
+  await seeText(page, /^Stopped\. \d+ of 150 items were taken in, each of them whole/);
+  assert.equal(await bar(page, /./).count(), 0);
+  const taken = (await jobsStored(page)) - 1;
+  assert.ok(taken > 0 && taken < JOBS, `${taken} of ${JOBS}`);
+
+  await devtools.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  await link(page, 'Data').tap();
+  await seeText(page, `Jobs: ${taken + 1}.`);
+  assert.equal(await heading(page, 'Set aside').count(), 0, 'each is whole');
+  await chooseFile(page, long);
+  await seeText(page, `${JOBS - taken} new here, ${taken + 1} change nothing.`);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, `${JOBS - taken} items were taken in.`);
+  assert.equal(await jobsStored(page), JOBS + 1);
+
+  await devtools.send('Emulation.setCPUThrottlingRate', { rate });
+  await button(page, 'Save a backup').tap();
+  await see(bar(page, 'Gathering the jobs'));
+  await button(page, 'Stop').tap();
+  await seeText(page, 'Stopped. No file was saved.');
+  await devtools.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  const saved = await savedFile(page, () => button(page, 'Save a backup').tap());
+  assert.equal(JSON.parse(saved.text).backup.jobs.length, JOBS + 1);
 });

@@ -7,6 +7,45 @@ pub const DIFFERENCES: &str = "What differs";
 pub const ADDED: &str = "What is added";
 pub const FAULTY: &str = "Can’t be taken";
 
+pub const TICK_ALL: &str = "Tick all";
+pub const TICK_NONE: &str = "Tick none";
+
+/// What many things in a file come to.
+pub struct Counts {
+    /// How many there are.
+    pub all: usize,
+    /// How many are not here yet.
+    pub new: usize,
+    /// How many can be taken, the new ones among them.
+    pub offered: usize,
+    /// How many change nothing.
+    pub needless: usize,
+    /// How many can't be taken.
+    pub refused: usize,
+}
+
+/// The same in a sentence.
+pub fn counted(counts: Counts) -> String {
+    let others = counts.offered - counts.new;
+    let parts = [
+        (counts.new, "new here", "new here"),
+        (
+            others,
+            "differs from what is here",
+            "differ from what is here",
+        ),
+        (counts.needless, "changes nothing", "change nothing"),
+        (counts.refused, "can’t be taken", "can’t be taken"),
+    ];
+    let parts = parts.iter().filter(|(count, ..)| *count > 0);
+    let say = |(count, one, more): &(usize, &str, &str)| match count {
+        1 => format!("1 {one}"),
+        n => format!("{n} {more}"),
+    };
+    let parts: Vec<String> = parts.map(say).collect();
+    format!("{} items: {}.", counts.all, parts.join(", "))
+}
+
 /// A thing in a file that has a fault.
 pub fn faulty(part: Part, name: Option<&str>) -> String {
     let (kind, number) = match part {

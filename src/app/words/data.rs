@@ -10,6 +10,9 @@ pub const PICK: &str = "Pick for a file";
 pub const PICK_LEAD: &str =
     "Single jobs, procedures or instruments can go into a file of their own.";
 
+/// Before it is known how much is kept.
+pub const COUNTING: &str = "What is here is being counted …";
+
 /// How much is kept.
 pub fn used(jobs: usize, procedures: usize, kilobytes: usize) -> String {
     format!(

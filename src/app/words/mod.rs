@@ -41,6 +41,7 @@ pub mod reading;
 pub mod reference;
 pub mod report;
 pub mod shared;
+pub mod slices;
 pub mod socket;
 pub mod speech;
 pub mod start;
