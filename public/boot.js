@@ -9,6 +9,9 @@ part('starting').hidden = Boolean(navigator.serviceWorker?.controller);
 try {
   const app = await import(part('app-js').href);
   await app.default({ module_or_path: part('app-wasm').href });
+  // Taking the program in was long; what a finger did meanwhile comes first.
+  await new Promise((done) => setTimeout(done));
+  app.open();
   document.documentElement.dataset.app = 'started';
 } catch (error) {
   // A program that loaded and then stopped is for crash.js to report.

@@ -102,33 +102,40 @@ fn follow_screen(bench: Bench) {
 
 fn screen(route: &Route) -> AnyView {
     match route {
-        Route::Jobs => jobs::screen().into_any(),
-        Route::Start(digest) => start::screen(digest.clone()).into_any(),
-        Route::Step { job, step } => step::screen(job.clone(), step.clone()).into_any(),
-        Route::Steps(_) => steps::screen().into_any(),
-        Route::Details(_) => details::screen().into_any(),
-        Route::Finish(_) => finish::screen().into_any(),
-        Route::Procedures => procedures::list().into_any(),
-        Route::Procedure(digest) => procedures::one(digest.clone()).into_any(),
-        Route::Author(desk) => author::screen(desk).into_any(),
-        Route::Sums => sums::list().into_any(),
-        Route::Sum(id) => sums::one(id.clone()).into_any(),
-        Route::Channels => reference::channels().into_any(),
-        Route::Limits => reference::limits().into_any(),
-        Route::Kit => kit::list().into_any(),
-        Route::Instrument(name) => kit::one(name.clone()).into_any(),
-        Route::Plan(_) => plan::screen().into_any(),
-        Route::Off(_) => put_back::screen().into_any(),
-        Route::Photos(_) => photos::screen().into_any(),
-        Route::Changes { check, .. } => changes::screen(*check).into_any(),
-        Route::Substitution => substitution::screen().into_any(),
-        Route::Report(_) => report::screen().into_any(),
-        Route::Label(_) => report::label().into_any(),
-        Route::Set(serial) => history::screen(serial.clone()).into_any(),
-        Route::Verify => verify::screen().into_any(),
-        Route::Data => data::screen().into_any(),
-        Route::Export => export::screen().into_any(),
+        Route::Jobs => apart(jobs::screen),
+        Route::Start(digest) => apart(|| start::screen(digest.clone())),
+        Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
+        Route::Steps(_) => apart(steps::screen),
+        Route::Details(_) => apart(details::screen),
+        Route::Finish(_) => apart(finish::screen),
+        Route::Procedures => apart(procedures::list),
+        Route::Procedure(digest) => apart(|| procedures::one(digest.clone())),
+        Route::Author(desk) => apart(|| author::screen(desk)),
+        Route::Sums => apart(sums::list),
+        Route::Sum(id) => apart(|| sums::one(id.clone())),
+        Route::Channels => apart(reference::channels),
+        Route::Limits => apart(reference::limits),
+        Route::Kit => apart(kit::list),
+        Route::Instrument(name) => apart(|| kit::one(name.clone())),
+        Route::Plan(_) => apart(plan::screen),
+        Route::Off(_) => apart(put_back::screen),
+        Route::Photos(_) => apart(photos::screen),
+        Route::Changes { check, .. } => apart(|| changes::screen(*check)),
+        Route::Substitution => apart(substitution::screen),
+        Route::Report(_) => apart(report::screen),
+        Route::Label(_) => apart(report::label),
+        Route::Set(serial) => apart(|| history::screen(serial.clone())),
+        Route::Verify => apart(verify::screen),
+        Route::Data => apart(data::screen),
+        Route::Export => apart(export::screen),
     }
+}
+
+/// What a function makes. It stays a function of its own in the compiled app, for a browser
+/// takes in a function whole when it is first called, and only one screen is shown.
+#[inline(never)]
+fn apart<V: IntoView + 'static>(make: impl FnOnce() -> V) -> AnyView {
+    make().into_any()
 }
 
 /// The name of the app and the way to the other screens; out of the way during a step.
