@@ -33,11 +33,30 @@ export function rows(program) {
   }));
 }
 
-// A function belongs to the crate that begins its name; one of a trait, to the type it is for.
+// What reads and writes documents is `serde`, for whatever type. Any other function belongs to the
+// crate that its name begins with, or where that is a trait's, to that of the type it is for. Names
+// are mangled as rustc does it (RFC 2603): a crate is `C`, perhaps `s`, its number and `_`, then each
+// part of the path with its length before it.
 export function groupOf(name) {
-  const plain = name.replace(/^[<&(*[ ]*(?:mut |dyn |const )*/, '');
-  const path = plain.match(/^[a-zA-Z_]\w*(?:::\w+)*/)?.[0].split('::') ?? ['other'];
-  return path[0] === 'halfturn' && path.length > 2 ? `halfturn::${path[1]}` : path[0];
+  if (name.includes('serde')) return 'serde';
+  const crate = name.match(/^_R.*?C(?:s[0-9a-zA-Z]*_)?(?=\d)(.*)$/);
+  if (!crate) return 'other';
+  const [root, room] = parts(crate[1]);
+  return root === 'halfturn' && room ? `halfturn::${room}` : root;
+}
+
+// The first two parts of a mangled path.
+function parts(path) {
+  const found = [];
+  let rest = path;
+  while (found.length < 2) {
+    const length = rest.match(/^(?:s[0-9a-zA-Z]*_)?(\d+)_?/);
+    if (!length) break;
+    const end = length[0].length + Number(length[1]);
+    found.push(rest.slice(length[0].length, end));
+    rest = rest.slice(end);
+  }
+  return found;
 }
 
 // Reads sections of a WebAssembly module (WebAssembly Core Specification 2.0, 5.5; the name

@@ -2,7 +2,9 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { groupOf } from './bytes.mjs';
 import { renewed, table } from './document.mjs';
+import { earlier, row } from './fuzz.mjs';
 import { interleaved, median, seeded } from './statistics.mjs';
 
 const BEFORE = '# Figures\n\nHead.\n\n## fold\n\nbefore\n\n## size\n\nkept\n';
@@ -36,4 +38,25 @@ test('medians, interleaving and seeds', async () => {
   const [one, same] = [seeded(7), seeded(7)];
   for (let i = 0; i < 100; i += 1) assert.equal(one(), same());
   assert.notEqual(seeded(8)(), seeded(7)());
+});
+
+test('what is fuzzed again leaves the rows of the other targets, with their day', () => {
+  const one = row('one', 'cov: 7\nstat::number_of_executed_units: 12\n', 0);
+  const section = `2026-03-01; load average before: 1.\nA machine; commit abc1234; rustc.\n\n${table([one])}`;
+  const kept = earlier(renewed(BEFORE, 'fuzz', section), ['one', 'two']);
+  assert.deepEqual(kept.map(({ value, met }) => [value, met]), [['0 in 12 runs', true]]);
+  assert.match(kept[0].how, /coverage 7 edges.*; as of 2026-03-01, commit abc1234$/);
+  const again = renewed(BEFORE, 'fuzz', `2026-04-01; idle.\nA machine; commit def5678.\n\n${table(kept)}`);
+  assert.deepEqual(earlier(again, ['one']), kept, 'the day it was measured stays');
+});
+
+test('a function counts for the crate or room whose name it bears', () => {
+  const groups = {
+    _RNvNtCsk5z0gClBmcl_8halfturn3app6screen: 'halfturn::app',
+    _RNvMs3_NtNtCsk5z0gClBmcl_8halfturn8exchange6reportNtB5_6Report2of: 'halfturn::exchange',
+    _RNCNvXs_NtCseeA2Ig8vQqb_6tachys14reactive_graphNCNvNtNtCsk5z_8halfturn3app4plan6screen0: 'tachys',
+    _RINvXs0_NvXNvNtNtCsk5z_8halfturn3job5eventNtNtCsf6fKH1PeV4W_19serde_path_to_error4wrap4Wrap: 'serde',
+    memcpy: 'other',
+  };
+  for (const [name, group] of Object.entries(groups)) assert.equal(groupOf(name), group);
 });
