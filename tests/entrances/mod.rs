@@ -21,13 +21,13 @@ use halfturn::quantity::{self, DecimalSign, Number, Quantity, Scale, Unit, read_
 use halfturn::radio::channels::ChannelTable;
 use halfturn::radio::substitution::PinOrder;
 use halfturn::radio::sums as radio_sums;
-use halfturn::store::{MemoryStorage, Storage, Store};
+use halfturn::store::{MemoryStorage, Storage, Store, rescue as rescued};
 
 /// An entrance and its name.
 pub type Entrance = (&'static str, fn(&str));
 
 /// All of them.
-pub const ALL: [Entrance; 8] = [
+pub const ALL: [Entrance; 9] = [
     ("document", document),
     ("number", number),
     ("tolerance", tolerance),
@@ -36,6 +36,7 @@ pub const ALL: [Entrance; 8] = [
     ("draft", draft),
     ("sum", sum),
     ("store", store),
+    ("rescue", rescue),
 ];
 
 const SIGNS: [DecimalSign; 2] = [DecimalSign::Point, DecimalSign::Comma];
@@ -343,6 +344,25 @@ pub fn store(text: &str) {
         !after.contains(value) && !derived.iter().any(|prefix| key.starts_with(prefix))
     });
     assert_eq!(lost, None, "every value is still there");
+}
+
+/// A file that was saved when the app had stopped. What can be read of it comes in like any backup,
+/// and what can't is named.
+pub fn rescue(text: &str) {
+    let Some(file) = rescued(text) else {
+        return;
+    };
+    let written = write(&file.document);
+    assert_eq!(
+        read(&written).as_ref(),
+        Ok(&file.document),
+        "a sound backup"
+    );
+    import(&file.document);
+    for faulty in &file.faulty {
+        assert!(faulty.name.is_some());
+        assert!(!faulty.why.to_string().is_empty());
+    }
 }
 
 fn texts(mut storage: &MemoryStorage) -> Vec<(String, String)> {

@@ -6,6 +6,7 @@ use halfturn::procedure::Id;
 use halfturn::radio::channels::ChannelTable;
 use halfturn::radio::sums;
 use halfturn::store::{MemoryStorage, Storage, Store};
+use std::collections::BTreeMap;
 
 /// The seeds of the entrance of this name.
 pub fn of(entrance: &str) -> Vec<String> {
@@ -39,6 +40,7 @@ pub fn of(entrance: &str) -> Vec<String> {
             .map(|sum| format!("{}\n12\n50 Ω\n3;4\n1\n2\n5", sum.id))
             .collect(),
         "store" => vec![stored()],
+        "rescue" => vec![saved_after_a_crash()],
         _ => Vec::new(),
     }
 }
@@ -82,6 +84,19 @@ fn documents() -> Vec<String> {
 
 /// What the demo leaves in the storage, as lines of key and text.
 fn stored() -> String {
+    let line =
+        |(key, text): &(String, String)| format!("{}\t{text}", key.trim_start_matches("halfturn:"));
+    kept().iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+/// The same as `public/crash.js` writes it.
+fn saved_after_a_crash() -> String {
+    let all: BTreeMap<String, String> = kept().into_iter().collect();
+    serde_json::to_string_pretty(&all).unwrap_or_default()
+}
+
+/// What the demo leaves in the storage: keys and texts.
+fn kept() -> Vec<(String, String)> {
     let memory = &MemoryStorage::default();
     let (store, _) = Store::open(memory);
     if let Some(job) = job() {
@@ -91,9 +106,8 @@ fn stored() -> String {
     let _ = store.save_channel_tables(&ChannelTable::built_in());
     let _ = store.save_preferences(&Preferences::default());
     let keys = memory.keys().unwrap_or_default();
-    let line = |key: &String| {
-        let text = memory.get(key).ok().flatten().unwrap_or_default();
-        format!("{}\t{text}", key.trim_start_matches("halfturn:"))
-    };
-    keys.iter().map(line).collect::<Vec<_>>().join("\n")
+    let text = |key: &str| memory.get(key).ok().flatten().unwrap_or_default();
+    keys.into_iter()
+        .map(|key| (key.clone(), text(&key)))
+        .collect()
 }

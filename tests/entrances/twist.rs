@@ -135,7 +135,8 @@ fn twist_value(root: &mut Value, dice: &mut Dice) {
                 _ => drop(fields.insert(dice.one_of(&ODD).to_owned(), transplant)),
             }
         }
-        Value::String(text) if dice.below(3) > 0 => *text = twist_text(text, dice),
+        // It may hold a document itself.
+        Value::String(text) if dice.below(3) > 0 => *text = twisted_whole(text, dice),
         Value::Number(_) if dice.below(3) > 0 => *node = dice.one_of(&EDGES).into(),
         Value::Bool(flag) => *flag = !*flag,
         _ => {
