@@ -80,9 +80,15 @@ fn job_ids(contents: &Contents) -> Vec<&str> {
     contents.jobs.iter().map(|job| job.id.as_str()).collect()
 }
 
-/// What the store lists, by id.
+/// What the store lists, by id, once it was told that another page may have written.
 fn lines(store: &Store<&MemoryStorage>) -> Vec<Line> {
-    let mut lines = store.lines().expect("a readable storage");
+    store.look_anew();
+    listed(store)
+}
+
+fn listed(store: &Store<&MemoryStorage>) -> Vec<Line> {
+    let lines = store.lines().expect("a readable storage");
+    let mut lines: Vec<Line> = lines.iter().map(|line| Line::clone(line)).collect();
     lines.sort_by(|a, b| a.id.cmp(&b.id));
     lines
 }
@@ -293,6 +299,22 @@ fn listing_reads_the_lines_and_not_the_jobs() {
     assert_eq!(memory.reads() - before, 3);
     assert_eq!(lines(&store).len(), 3);
     assert_eq!(memory.reads() - before, 3, "none is read twice");
+}
+
+#[test]
+fn while_no_other_page_writes_listing_again_asks_the_storage_for_nothing() {
+    let memory = stocked();
+    let store = open(&memory);
+    let before = listed(&store);
+    memory.deny(true);
+    assert_eq!(listed(&store), before);
+    memory.deny(false);
+    let mut job = job_named("job-18");
+    does(&mut job, reading("osc", Phase::Try, "10.24003 MHz"));
+    store.save_job(&job).expect("room for it");
+    store.remove_job(&id("job-19")).expect("no room needed");
+    assert_eq!(listed(&store), lines_of(&contents(&store).jobs));
+    assert_eq!(listed(&store), lines(&store));
 }
 
 #[test]

@@ -5,13 +5,13 @@ use super::device;
 use super::route::Route;
 use super::words::data as words;
 use crate::exchange::Document;
-use crate::store::{AtRisk, Store};
+use crate::store::AtRisk;
 use leptos::prelude::*;
 
 /// What is in no saved file, in a sentence.
 pub fn line(bench: Bench) -> impl IntoView {
     move || {
-        let text = match at_risk(bench) {
+        let text = match bench.at_risk.get() {
             Some(risk) => sentence(risk),
             None => words::ALL_FILED.to_owned(),
         };
@@ -22,16 +22,11 @@ pub fn line(bench: Bench) -> impl IntoView {
 /// The same with the way to save it, where it is worth a word unasked.
 pub fn reminder(bench: Bench) -> impl IntoView {
     move || {
-        let risk = at_risk(bench).filter(|risk| risk.entries >= AtRisk::WORTH_A_WORD)?;
+        let risk = bench.at_risk.get().filter(|risk| risk.entries >= AtRisk::WORTH_A_WORD)?;
         Some(view! {
             <p class="hint">{sentence(risk)}" "<a href=Route::Data.address()>{words::SAVE_BACKUP}</a></p>
         })
     }
-}
-
-fn at_risk(bench: Bench) -> Option<AtRisk> {
-    let lines = bench.lines();
-    bench.store.with_value(Store::filed).at_risk(&lines)
 }
 
 fn sentence(risk: AtRisk) -> String {

@@ -12,8 +12,11 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{self, BrowserStorage, Journal, StorageError, Store, TypedInputs};
+use crate::store::{
+    self, AtRisk, BrowserStorage, Journal, StorageError, Store, TypedInputs,
+};
 use leptos::prelude::*;
+use std::sync::Arc;
 
 /// Something to be told, until it is put away or the screen changes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,6 +64,10 @@ pub struct Bench {
     pub unsaved: RwSignal<Option<Job>>,
     /// Counts the changes of the storage, so that lists are read anew.
     pub changes: RwSignal<u32>,
+    /// All jobs in short, the latest touched first.
+    pub lines: Memo<Vec<Arc<Line>>>,
+    /// What of the work here is in no saved file.
+    pub at_risk: Memo<Option<AtRisk>>,
 }
 
 /// The shared state.
@@ -77,8 +84,18 @@ impl Bench {
         resume(&store);
         let last_step = store.last_step().map(|address| Route::read(&address));
         let job = RwSignal::new(None::<Job>);
+        let store = StoredValue::new(store);
+        let trouble = RwSignal::new(opened.err());
+        let changes = RwSignal::new(0);
+        let lines = Memo::new(move |_| {
+            changes.track();
+            store.with_value(lines_of).unwrap_or_else(|error| {
+                trouble.set(Some(error));
+                Vec::new()
+            })
+        });
         let bench = Bench {
-            store: StoredValue::new(store),
+            store,
             journal: StoredValue::new(Journal::default()),
             safekeeping: Safekeeping::open(),
             slices: Slices::open(),
@@ -88,9 +105,15 @@ impl Bench {
             progress: Memo::new(move |_| job.with(|job| job.as_ref().map(Job::progress))),
             preferences: RwSignal::new(preferences),
             notice: RwSignal::new(None),
-            trouble: RwSignal::new(opened.err()),
+            trouble,
             unsaved: RwSignal::new(None),
-            changes: RwSignal::new(0),
+            changes,
+            lines,
+            at_risk: Memo::new(move |_| {
+                changes.track();
+                let filed = store.with_value(Store::filed);
+                lines.with(|lines| filed.at_risk(lines.iter().map(Arc::as_ref)))
+            }),
         };
         bench.remember_step(&bench.route.get_untracked());
         bench.load_job(&bench.route.get_untracked());
@@ -122,6 +145,7 @@ impl Bench {
     /// The page is seen again, perhaps after long.
     fn came_back(self) {
         if device::is_seen() {
+            self.store.with_value(Store::look_anew);
             self.load_job(&self.route.get_untracked());
         }
     }
@@ -138,6 +162,7 @@ impl Bench {
     }
 
     fn changed_elsewhere(self) {
+        self.store.with_value(Store::look_anew);
         self.changes.update(|count| *count += 1);
         if let Some(shown) = self.job.get_untracked()
             && let Ok(Some(stored)) = self.store.with_value(|store| store.job(&shown.id))
@@ -250,13 +275,6 @@ impl Bench {
     pub fn sign_now(self) -> DecimalSign {
         self.preferences
             .with_untracked(|preferences| preferences.decimal_sign)
-    }
-
-    /// All jobs in short, the latest touched first, read anew whenever the storage changes.
-    pub fn lines(self) -> Vec<Line> {
-        let mut lines = self.read_all(Store::lines);
-        lines.sort_by(|a, b| (b.touched, &b.id).cmp(&(a.touched, &a.id)));
-        lines
     }
 
     /// All procedures, by id and revision, read anew whenever the storage changes.
@@ -462,6 +480,12 @@ impl Bench {
     pub fn keep_sum(self, id: &str, typed: &TypedInputs) {
         let _ = self.store.with_value(|store| store.save_sum(id, typed));
     }
+}
+
+fn lines_of(store: &Store<BrowserStorage>) -> Result<Vec<Arc<Line>>, StorageError> {
+    let mut lines = store.lines()?;
+    lines.sort_by(|a, b| (b.touched, &b.id).cmp(&(a.touched, &a.id)));
+    Ok(lines)
 }
 
 /// A start without an address goes on where the last one ended.

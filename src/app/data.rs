@@ -145,7 +145,7 @@ fn keys() -> impl IntoView {
 fn remove(bench: Bench) -> impl IntoView {
     let most = RwSignal::new(AT_ONCE);
     move || {
-        let lines = bench.lines();
+        let lines = bench.lines.get();
         if lines.is_empty() {
             return None;
         }

@@ -42,11 +42,17 @@ pub fn stamp() -> Stamp {
     }
 }
 
+thread_local! {
+    // Kept, since a browser takes longer to make one than to write a whole list of dates.
+    static DATE_AND_TIME: Option<Function> =
+        in_its_language(&[("dateStyle", "medium"), ("timeStyle", "short")]);
+    static DAY: Option<Function> = in_its_language(&[("dateStyle", "medium")]);
+}
+
 /// Date and time as the device's language writes them.
 pub fn date_and_time(at: i64) -> String {
     let date = js_sys::Date::new(&JsValue::from_f64(at as f64));
-    let styles = [("dateStyle", "medium"), ("timeStyle", "short")];
-    in_its_language(&date, "toLocaleString", &styles).unwrap_or_default()
+    DATE_AND_TIME.with(|format| written(format.as_ref(), &date).unwrap_or_default())
 }
 
 /// A day as the device's language writes it; as documents do where the browser can't.
@@ -54,17 +60,24 @@ pub fn day(day: Date) -> String {
     let text = day.to_string();
     // Without a time zone the text stands for midnight here.
     let date = js_sys::Date::new(&JsValue::from_str(&format!("{text}T00:00:00")));
-    in_its_language(&date, "toLocaleDateString", &[("dateStyle", "medium")]).unwrap_or(text)
+    DAY.with(|format| written(format.as_ref(), &date).unwrap_or(text))
 }
 
-fn in_its_language(date: &js_sys::Date, method: &str, styles: &[(&str, &str)]) -> Option<String> {
+/// What writes dates in the device's language; nothing where the browser can't.
+fn in_its_language(styles: &[(&str, &str)]) -> Option<Function> {
     let options = js_sys::Object::new();
     for (key, value) in styles {
         let _ = Reflect::set(&options, &(*key).into(), &(*value).into());
     }
-    let method: Function = Reflect::get(date, &method.into()).ok()?.dyn_into().ok()?;
-    let said = method.call2(date, &JsValue::UNDEFINED, &options).ok()?;
-    said.as_string()
+    let intl = Reflect::get(&js_sys::global(), &"Intl".into()).ok()?;
+    let maker = method(&intl, "DateTimeFormat")?;
+    // Called without `new`, it makes one just the same (ECMA-402, 11.1.1).
+    let format = maker.call2(&intl, &JsValue::UNDEFINED, &options).ok()?;
+    method(&format, "format")
+}
+
+fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
+    format?.call1(&JsValue::UNDEFINED, date).ok()?.as_string()
 }
 
 /// The date as in ISO 8601, for numbers and file names.

@@ -11,6 +11,7 @@ use crate::job::{Line, Search};
 use crate::procedure::{Id, Procedure};
 use leptos::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Something that can be picked.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -72,7 +73,7 @@ fn everything(bench: Bench, picked: Picked) -> impl IntoView {
     let tables = tables.map(|table| (Pick::Channels(table.name.clone()), table.name));
     let settings = (Pick::Settings, words::SETTINGS.to_owned());
     view! {
-        {jobs(bench.lines(), picked)}
+        {jobs(bench.lines.get(), picked)}
         {group(words::PROCEDURES, procedures.collect(), picked)}
         {group(words::KIT, kit.collect(), picked)}
         {group(words::CHANNELS, tables.collect(), picked)}
@@ -81,7 +82,7 @@ fn everything(bench: Bench, picked: Picked) -> impl IntoView {
 }
 
 /// The jobs, of which there may be many: those that are looked for, the latest first.
-fn jobs(lines: Vec<Line>, picked: Picked) -> Option<impl IntoView> {
+fn jobs(lines: Vec<Arc<Line>>, picked: Picked) -> Option<impl IntoView> {
     let typed = RwSignal::new(String::new());
     let most = RwSignal::new(AT_ONCE);
     let none = lines.is_empty();

@@ -4,10 +4,12 @@ use super::bench::Bench;
 use super::device;
 use super::route::Route;
 use super::words::find as words;
-use crate::exchange::report::is_same_set;
+use crate::exchange::report::{SetKey, set_key};
 use crate::job::{Line, Search, SetIdentity};
 use crate::procedure::Id;
 use leptos::prelude::*;
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 /// How many entries a list shows at first, and how many more each time.
 pub const AT_ONCE: usize = 20;
@@ -40,17 +42,27 @@ pub fn more(most: RwSignal<usize>, all: usize) -> Option<impl IntoView> {
     })
 }
 
-/// The sets with a serial number among some jobs, each with how often it was here.
-pub fn sets<'a>(found: &'a [Line], all: &[Line]) -> Vec<(&'a SetIdentity, usize)> {
-    let mut sets: Vec<(&SetIdentity, usize)> = Vec::new();
-    for set in found.iter().map(|line| &line.set) {
-        // One without a serial number is the same as none, itself included.
-        if is_same_set(set, set) && !sets.iter().any(|(known, _)| is_same_set(known, set)) {
-            let visits = all.iter().filter(|line| is_same_set(&line.set, set));
-            sets.push((set, visits.count()));
-        }
+/// How often each set with a serial number was here.
+pub fn visits(lines: &[Arc<Line>]) -> HashMap<SetKey, usize> {
+    let mut visits = HashMap::new();
+    for key in lines.iter().filter_map(|line| set_key(&line.set)) {
+        *visits.entry(key).or_default() += 1;
     }
-    sets
+    visits
+}
+
+/// The first sets with a serial number among the jobs found, each with how often it was here.
+pub fn sets<'a>(
+    found: &'a [Arc<Line>],
+    visits: &HashMap<SetKey, usize>,
+) -> Vec<(&'a SetIdentity, usize)> {
+    let mut seen = HashSet::new();
+    let keyed = found.iter().filter_map(|line| {
+        let key = set_key(&line.set)?;
+        let count = visits.get(&key).copied().unwrap_or_default();
+        seen.insert(key).then_some((&line.set, count))
+    });
+    keyed.take(AT_ONCE).collect()
 }
 
 /// Earlier jobs of the sets with the serial number that is being typed, but for one job.
@@ -59,13 +71,13 @@ pub fn earlier(
     serial: impl Fn() -> String + Send + Sync + 'static,
     but: Option<Id>,
 ) -> impl IntoView {
-    let lines = Memo::new(move |_| bench.lines());
+    let lines = bench.lines;
     let serial = Memo::new(move |_| serial());
     move || {
         let typed = serial.get();
         let telling = typed.chars().filter(|c| c.is_alphanumeric()).count() >= TELLING;
         let search = Search::of(&typed);
-        let found: Vec<Line> = match telling {
+        let found: Vec<Arc<Line>> = match telling {
             true => lines.with(|lines| {
                 let others = lines.iter().filter(|line| Some(&line.id) != but.as_ref());
                 let same = others.filter(|line| search.finds(&[&line.set.serial]));
@@ -73,7 +85,7 @@ pub fn earlier(
             }),
             false => Vec::new(),
         };
-        let rows = found.iter().map(visit).collect_view();
+        let rows = found.iter().map(|line| visit(line)).collect_view();
         let plates: Vec<String> = {
             let mut serials: Vec<&String> = found.iter().map(|line| &line.set.serial).collect();
             serials.sort();

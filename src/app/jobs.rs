@@ -9,26 +9,30 @@ use super::route::Route;
 use super::start::latest;
 use super::words::{find as find_words, jobs as words, shared};
 use crate::exchange::demo;
+use crate::exchange::report::SetKey;
 use crate::job::{Line, Search, Shown, Standing};
 use crate::metrology::instrument::Instrument;
+use crate::procedure::Procedure;
 use leptos::prelude::*;
+use std::collections::HashMap;
+use std::sync::Arc;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
-    let lines = Memo::new(move |_| bench.lines());
-    let empty = Memo::new(move |_| lines.with(Vec::is_empty));
+    let empty = Memo::new(move |_| bench.lines.with(Vec::is_empty));
     move || match empty.get() {
         true => welcome(bench, bench.procedures().is_empty()).into_any(),
-        false => list(bench, lines).into_any(),
+        false => list(bench).into_any(),
     }
 }
 
 /// The jobs that are looked for.
-fn list(bench: Bench, lines: Memo<Vec<Line>>) -> impl IntoView {
+fn list(bench: Bench) -> impl IntoView {
     let typed = RwSignal::new(String::new());
     let which = RwSignal::new(Shown::All);
-    let several = move || lines.with(|lines| lines.len() > 1);
+    let stock = Stock::of(bench);
+    let several = move || bench.lines.with(|lines| lines.len() > 1);
     view! {
         <section class="page">
             <div class="title-row">
@@ -42,7 +46,7 @@ fn list(bench: Bench, lines: Memo<Vec<Line>>) -> impl IntoView {
                     {choices(which)}
                 </div>
             </Show>
-            {move || found(bench, lines, &typed.get(), which.get())}
+            {move || found(stock, &typed.get(), which.get())}
         </section>
     }
 }
@@ -66,9 +70,36 @@ fn choices(which: RwSignal<Shown>) -> impl IntoView {
     }
 }
 
-fn found(bench: Bench, lines: Memo<Vec<Line>>, typed: &str, which: Shown) -> impl IntoView + use<> {
+/// What is looked through, as far as it needn't be worked out anew for every letter.
+#[derive(Clone, Copy)]
+struct Stock {
+    lines: Memo<Vec<Arc<Line>>>,
+    /// How often each set was here.
+    visits: Memo<HashMap<SetKey, usize>>,
+    /// The latest revisions, with their digests.
+    procedures: Memo<Vec<(Procedure, String)>>,
+}
+
+impl Stock {
+    fn of(bench: Bench) -> Self {
+        let with_digest = |procedure: Procedure| {
+            let digest = procedure.digest();
+            (procedure, digest)
+        };
+        Stock {
+            lines: bench.lines,
+            visits: Memo::new(move |_| bench.lines.with(|lines| find::visits(lines))),
+            procedures: Memo::new(move |_| {
+                let all = latest(bench.procedures()).into_iter();
+                all.map(with_digest).collect()
+            }),
+        }
+    }
+}
+
+fn found(stock: Stock, typed: &str, which: Shown) -> impl IntoView + use<> {
     let search = Search::of(typed);
-    let found: Vec<Line> = lines.with(|lines| {
+    let found: Vec<Arc<Line>> = stock.lines.with(|lines| {
         let found = lines.iter();
         let found = found.filter(|line| which.has(line) && search.finds_job(line));
         found.cloned().collect()
@@ -80,10 +111,10 @@ fn found(bench: Bench, lines: Memo<Vec<Line>>, typed: &str, which: Shown) -> imp
         };
         view! { <p class="lead" role="status">{why}</p> }
     });
-    let sets = (!search.is_empty()).then(|| lines.with(|lines| sets(&found, lines)));
-    let procedures = (!search.is_empty()).then(|| procedures(bench, &search));
-    let (finished, in_hand): (Vec<Line>, Vec<Line>) =
-        found.into_iter().partition(Line::is_finished);
+    let sets = (!search.is_empty()).then(|| stock.visits.with(|visits| sets(&found, visits)));
+    let procedures = (!search.is_empty()).then(|| procedures(stock, &search));
+    let (finished, in_hand): (Vec<_>, Vec<_>) =
+        found.into_iter().partition(|line| line.is_finished());
     view! {
         {nothing}
         {group(words::IN_HAND, in_hand)}
@@ -94,9 +125,9 @@ fn found(bench: Bench, lines: Memo<Vec<Line>>, typed: &str, which: Shown) -> imp
 }
 
 /// The way to each set that was found.
-fn sets(found: &[Line], all: &[Line]) -> Option<impl IntoView + use<>> {
-    let sets = find::sets(found, all);
-    let rows = sets.iter().take(AT_ONCE).map(|(set, visits)| {
+fn sets(found: &[Arc<Line>], visits: &HashMap<SetKey, usize>) -> Option<impl IntoView + use<>> {
+    let sets = find::sets(found, visits);
+    let rows = sets.iter().map(|(set, visits)| {
         let name = find_words::set(&set.title(), *visits);
         let address = Route::Set(set.serial.clone()).address();
         view! { <li><a class="button plain" href=address>{name}</a></li> }
@@ -110,11 +141,14 @@ fn sets(found: &[Line], all: &[Line]) -> Option<impl IntoView + use<>> {
 }
 
 /// The procedures that were found.
-fn procedures(bench: Bench, search: &Search) -> Option<impl IntoView + use<>> {
-    let all = latest(bench.procedures()).into_iter();
-    let found = all.filter(|p| search.finds(&[&p.title, &p.covers]));
-    let cards = found.map(|p| procedures::card(&p, &Route::Procedure(p.digest())));
-    let cards: Vec<_> = cards.collect();
+fn procedures(stock: Stock, search: &Search) -> Option<impl IntoView + use<>> {
+    let cards: Vec<_> = stock.procedures.with(|all| {
+        let found = all.iter();
+        let found = found.filter(|(p, _)| search.finds(&[&p.title, &p.covers]));
+        found
+            .map(|(p, digest)| procedures::card(p, &Route::Procedure(digest.clone())))
+            .collect()
+    });
     (!cards.is_empty()).then(|| {
         view! {
             <h2>{find_words::PROCEDURES}</h2>
@@ -180,12 +214,12 @@ fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
     })
 }
 
-fn group(title: &'static str, lines: Vec<Line>) -> Option<impl IntoView> {
+fn group(title: &'static str, lines: Vec<Arc<Line>>) -> Option<impl IntoView> {
     let most = RwSignal::new(AT_ONCE);
     let all = lines.len();
     let lines = StoredValue::new(lines);
     let cards =
-        move || lines.with_value(|lines| lines.iter().take(most.get()).map(card).collect_view());
+        move || lines.with_value(|lines| lines.iter().take(most.get()).map(|line| card(line)).collect_view());
     (all > 0).then(|| {
         view! {
             <h2>{title}</h2>

@@ -9,6 +9,7 @@ use super::words::{shared, start as words};
 use crate::job::{Header, Job, UsedInstrument};
 use crate::procedure::{Id, Procedure};
 use leptos::prelude::*;
+use std::collections::HashSet;
 
 /// The screen, with the procedure of this digest if one was picked.
 pub fn screen(digest: Option<String>) -> impl IntoView {
@@ -113,11 +114,12 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
 /// A header with what is known already: who works here, a number that is free, and the
 /// instruments of the kit that play a role alone.
 fn blank(bench: Bench, procedure: &Procedure) -> Header {
-    let taken: Vec<String> = bench.lines().into_iter().map(|line| line.number).collect();
     let date = device::iso_date();
-    let number = (1..)
-        .map(|n| format!("{date}-{n}"))
-        .find(|number| !taken.contains(number));
+    let number = bench.lines.with_untracked(|lines| {
+        let taken: HashSet<&str> = lines.iter().map(|line| line.number.as_str()).collect();
+        let numbers = (1..).map(|n| format!("{date}-{n}"));
+        numbers.skip_while(|number| taken.contains(number.as_str())).next()
+    });
     let kit = bench.kit();
     let alone = |role: &Id| {
         let mut fitting = kit.iter().filter(|i| i.role == role.as_str());

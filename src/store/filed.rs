@@ -56,7 +56,7 @@ impl Filed {
     }
 
     /// What is in no file; nothing where all is.
-    pub fn at_risk(&self, lines: &[Line]) -> Option<AtRisk> {
+    pub fn at_risk<'a>(&self, lines: impl IntoIterator<Item = &'a Line>) -> Option<AtRisk> {
         let mut risk: Option<AtRisk> = None;
         for line in lines {
             let mark = self.0.get(&line.id);

@@ -9,16 +9,27 @@ use crate::job::{Job, Line};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 use std::collections::{HashMap, HashSet};
-use std::sync::PoisonError;
+use std::sync::{Arc, PoisonError};
 
-/// The lines that were read or written, by job.
-pub(super) type KnownLines = HashMap<Id, LineRecord>;
+/// The lines that were read or written.
+#[derive(Default)]
+pub(super) struct KnownLines {
+    by_job: HashMap<Id, Known>,
+    /// Whether these are all there are.
+    complete: bool,
+}
+
+/// A line that was read or written.
+struct Known {
+    /// How many UTF-16 code units the text of the job had.
+    size: usize,
+    line: Arc<Line>,
+}
 
 /// A line as it is stored.
-#[derive(Clone, Serialize, Deserialize)]
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct LineRecord {
-    /// How many UTF-16 code units the text of the job had.
+struct LineRecord {
     size: usize,
     line: Line,
 }
@@ -26,7 +37,10 @@ pub(super) struct LineRecord {
 impl<S: Storage> Store<S> {
     /// The line of every job that can be read, in no order. Lines that are missing, damaged or
     /// left behind are made again, and those without a job are taken away.
-    pub fn lines(&self) -> Result<Vec<Line>, StorageError> {
+    pub fn lines(&self) -> Result<Vec<Arc<Line>>, StorageError> {
+        if let Some(all) = self.with_known(|known| known.all()) {
+            return Ok(all);
+        }
         let keys = self.storage.keys()?;
         let jobs: HashSet<&str> = keys.iter().filter_map(|k| k.strip_prefix(JOB)).collect();
         for key in &keys {
@@ -37,28 +51,32 @@ impl<S: Storage> Store<S> {
             }
         }
         let ids = jobs.into_iter().filter_map(|id| id.parse::<Id>().ok());
-        Ok(ids.filter_map(|id| self.line(&id)).collect())
+        let lines = ids.filter_map(|id| self.line(&id)).collect();
+        self.with_known(|known| known.complete = true);
+        Ok(lines)
     }
 
     /// The line of one job; nothing where there is no such job that can be read.
-    pub fn line(&self, id: &Id) -> Option<Line> {
+    pub fn line(&self, id: &Id) -> Option<Arc<Line>> {
         let size = self.storage.size(&job_key(id)).ok().flatten()?;
-        if let Some(known) = self.known_line(id, size) {
+        if let Some(known) = self.with_known(|known| known.line(id, size)) {
             return Some(known);
         }
         let stored = self.storage.get(&line_key(id)).ok().flatten();
         let record = stored.and_then(|text| serde_json::from_str::<LineRecord>(&text).ok());
         match record.filter(|record| record.line.id == *id && record.size == size) {
-            Some(record) => {
-                self.with_known(|known| known.insert(id.clone(), record.clone()));
-                Some(record.line)
-            }
+            Some(record) => Some(self.keep_line(record)),
             None => {
                 let line = Line::of(&self.job(id).ok().flatten()?);
-                self.write_line(&line, size);
-                Some(line)
+                Some(self.write_line(line, size))
             }
         }
+    }
+
+    /// From now on the lines are compared with the jobs once more, since another page may have
+    /// written.
+    pub fn look_anew(&self) {
+        self.with_known(|known| known.complete = false);
     }
 
     /// The jobs whose lines are wanted, as far as they can be read.
@@ -71,20 +89,20 @@ impl<S: Storage> Store<S> {
 
     /// Writes the line of a job whose text has this size. Without it all is as well, only
     /// slower, so failing is not told.
-    pub(super) fn write_line(&self, line: &Line, size: usize) {
-        let record = LineRecord {
+    pub(super) fn write_line(&self, line: Line, size: usize) -> Arc<Line> {
+        let record = LineRecord { size, line };
+        let _ = self.write(&line_key(&record.line.id), &records::json(&record));
+        self.keep_line(record)
+    }
+
+    fn keep_line(&self, LineRecord { size, line }: LineRecord) -> Arc<Line> {
+        let line = Arc::new(line);
+        let known = Known {
             size,
             line: line.clone(),
         };
-        let _ = self.write(&line_key(&line.id), &records::json(&record));
-        self.with_known(|known| known.insert(line.id.clone(), record));
-    }
-
-    fn known_line(&self, id: &Id, size: usize) -> Option<Line> {
-        self.with_known(|known| {
-            let record = known.get(id).filter(|record| record.size == size);
-            record.map(|record| record.line.clone())
-        })
+        self.with_known(|all| all.by_job.insert(line.id.clone(), known));
+        line
     }
 
     fn with_known<T>(&self, act: impl FnOnce(&mut KnownLines) -> T) -> T {
@@ -94,10 +112,24 @@ impl<S: Storage> Store<S> {
 
     /// Takes a line away whose job is gone or can't be read.
     pub(super) fn drop_line(&self, id: &Id) {
-        self.with_known(|known| known.remove(id));
+        self.with_known(|known| known.by_job.remove(id));
         if layout::check(&self.storage).is_ok() {
             // What stays does no harm: it is found again.
             let _ = self.storage.remove(&line_key(id));
         }
+    }
+}
+
+impl KnownLines {
+    /// All lines, where it is known that these are all.
+    fn all(&self) -> Option<Vec<Arc<Line>>> {
+        let lines = || self.by_job.values().map(|known| known.line.clone());
+        self.complete.then(|| lines().collect())
+    }
+
+    /// The line of a job, unless the job has another size by now.
+    fn line(&self, job: &Id, size: usize) -> Option<Arc<Line>> {
+        let known = self.by_job.get(job).filter(|known| known.size == size);
+        known.map(|known| known.line.clone())
     }
 }

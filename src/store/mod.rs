@@ -274,7 +274,7 @@ impl<S: Storage> Store<S> {
         };
         let text = JobRecord::new(digest.clone(), joined.log.clone()).text();
         self.write(&key, &text)?;
-        self.write_line(&Line::of(&joined), units(&text));
+        self.write_line(Line::of(&joined), units(&text));
         let procedure = self.storage.size(&procedure_key(&digest))?;
         *self.last() = Some(Last {
             job: joined.clone(),
@@ -337,7 +337,7 @@ impl<S: Storage> Store<S> {
     pub fn remove_job(&self, id: &Id) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
         self.storage.remove(&job_key(id))?;
-        self.storage.remove(&line_key(id))?;
+        self.drop_line(id);
         let drafts = format!("{DRAFT}{id}:");
         let keys = self.storage.keys()?.into_iter();
         keys.filter(|key| key.starts_with(&drafts))

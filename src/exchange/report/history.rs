@@ -6,18 +6,23 @@ use super::{Cell, Look, Part, Section, Table, words};
 use crate::job::{Job, Progress, SetIdentity};
 use crate::procedure::Id;
 
-/// Whether two plates are of one set: the same serial number, make and type, however they are
-/// capitalised and spaced. Without a serial number nothing is known.
-pub fn is_same_set(a: &SetIdentity, b: &SetIdentity) -> bool {
-    let plain = |text: &str| -> String {
+/// What tells one set from another: serial number, make and type, however they are capitalised
+/// and spaced.
+pub type SetKey = [String; 3];
+
+/// The key of the set with this plate. Without a serial number nothing is known.
+pub fn set_key(set: &SetIdentity) -> Option<SetKey> {
+    let plain = |text: &String| -> String {
         let letters = text.chars().filter(|c| c.is_alphanumeric());
         letters.flat_map(char::to_lowercase).collect()
     };
-    let same = |a: &str, b: &str| plain(a) == plain(b);
-    !plain(&a.serial).is_empty()
-        && same(&a.serial, &b.serial)
-        && same(&a.make, &b.make)
-        && same(&a.model, &b.model)
+    let key = [&set.serial, &set.make, &set.model].map(plain);
+    (!key[0].is_empty()).then_some(key)
+}
+
+/// Whether two plates are of one set.
+pub fn is_same_set(a: &SetIdentity, b: &SetIdentity) -> bool {
+    set_key(a).is_some_and(|key| set_key(b) == Some(key))
 }
 
 /// One stay of the set on the bench.

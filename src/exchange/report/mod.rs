@@ -22,7 +22,7 @@ mod text;
 pub mod words;
 
 pub use fingerprint::{Check, fingerprint, grouped};
-pub use history::{is_same_set, visits_of};
+pub use history::{SetKey, is_same_set, set_key, visits_of};
 pub use plot::{drift as drift_plot, share};
 pub use text::{escape, typed};
 
