@@ -80,6 +80,14 @@ fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
     format?.call1(&JsValue::UNDEFINED, date).ok()?.as_string()
 }
 
+/// Does something once the browser has shown what the screen has come to by now.
+pub fn after_paint(act: impl FnOnce() + 'static) {
+    leptos::prelude::request_animation_frame(move || {
+        // Before the paint still; what comes next is behind it.
+        leptos::prelude::set_timeout(act, std::time::Duration::ZERO);
+    });
+}
+
 /// The date as in ISO 8601, for numbers and file names.
 pub fn iso_date() -> String {
     let date = js_sys::Date::new_0();

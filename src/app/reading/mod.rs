@@ -9,7 +9,7 @@ use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use super::step::{At, closed, focus_next};
 use crate::app::words::{reading as words, shared};
-use crate::job::{Deed, Phase, StepProgress, Taken, Tool, advice};
+use crate::job::{Deed, Phase, Taken, Tool, advice};
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Id, Sense, TargetFault, Work};
 use crate::quantity::{self, Quantity, Scale};
@@ -24,6 +24,9 @@ pub struct Entry {
     pub at: At,
     text: RwSignal<String>,
     scale: RwSignal<Scale>,
+    /// The number as typed so far, if it can be read.
+    typed: Memo<Option<Quantity>>,
+    tolerance: Memo<Option<Tolerance>>,
     phase: RwSignal<Option<Phase>>,
     tool: RwSignal<Option<Tool>>,
     again: RwSignal<bool>,
@@ -39,12 +42,6 @@ struct Manner {
 }
 
 impl Entry {
-    /// The number as typed so far, if it can be read.
-    fn typed(self) -> Option<Quantity> {
-        let text = self.text.get();
-        quantity::read(&text, self.scale.get(), self.at.bench.sign()).ok()
-    }
-
     /// The phase of the next reading: as chosen, or the likely one.
     fn next_phase(self) -> Phase {
         let likely = || {
@@ -135,12 +132,6 @@ impl Entry {
             instrument.map_or(value.clone(), |i| i.corrected(&value))
         })
     }
-
-    fn tolerance(self) -> Option<Tolerance> {
-        self.at
-            .standing
-            .with(|s| s.as_ref()?.tolerance.clone()?.ok())
-    }
 }
 
 /// The reading of a step: its target, what was read, and the keys to enter the next.
@@ -150,20 +141,31 @@ pub fn reading(at: At) -> impl IntoView {
         .work
         .gauge()
         .map_or(Scale::plain(quantity::Unit::Ratio), |gauge| gauge.scale);
+    let text = RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id()));
+    let chosen = RwSignal::new(scale);
+    let read = move |text: &String| quantity::read(text, chosen.get(), at.bench.sign()).ok();
     let entry = Entry {
         at,
-        text: RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id())),
-        scale: RwSignal::new(scale),
+        text,
+        scale: chosen,
+        typed: Memo::new(move |_| text.with(read)),
+        tolerance: Memo::new(move |_| at.standing.with(|s| s.as_ref()?.tolerance.clone()?.ok())),
         phase: RwSignal::new(None),
         tool: RwSignal::new(None),
         again: RwSignal::new(false),
         error: RwSignal::new(None),
     };
     // What is typed outlives the page; a new number takes an old complaint away.
-    Effect::new(move |_| {
+    Effect::new(move |before: Option<()>| {
         let text = entry.text.get();
-        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
-        entry.error.set(None);
+        if entry.error.with_untracked(Option::is_some) {
+            entry.error.set(None);
+        }
+        // The verdict is not to wait for the storage.
+        if before.is_some() {
+            let (job, step) = (at.job.get_value(), at.id());
+            device::after_paint(move || at.bench.keep_draft(&job, &step, &text));
+        }
     });
     view! {
         <section class="answer reading">
@@ -226,31 +228,29 @@ fn waiting(at: At, fault: &TargetFault) -> String {
 
 fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
     let at = entry.at;
-    move || {
-        let standing = at.standing.get()?;
-        let typed = entry.typed();
-        let latest = typed
-            .is_none()
-            .then(|| standing.readings.len().checked_sub(1))
-            .flatten();
-        let mut marks: Vec<Mark> = standing
-            .readings
-            .iter()
-            .enumerate()
-            .map(|(index, taken)| Mark {
+    let earlier = move || {
+        at.standing.with(|standing| {
+            let readings = &standing.as_ref()?.readings;
+            let latest = entry.typed.with(Option::is_none);
+            let latest = latest.then(|| readings.len().checked_sub(1)).flatten();
+            let mark = |(index, taken): (usize, &Taken)| Mark {
                 value: taken.corrected.clone(),
                 kind: match taken.phase {
                     _ if Some(index) == latest => MarkKind::Latest,
                     Phase::AsFound => MarkKind::Found,
                     _ => MarkKind::Earlier,
                 },
-            })
-            .collect();
-        marks.extend(typed.map(|value| Mark {
+            };
+            Some(readings.iter().enumerate().map(mark).collect::<Vec<Mark>>())
+        })
+    };
+    move || {
+        let mut marks = earlier()?;
+        marks.extend(entry.typed.get().map(|value| Mark {
             value: entry.corrected(value),
             kind: MarkKind::Typed,
         }));
-        let tolerance = entry.tolerance();
+        let tolerance = entry.tolerance.get();
         Some(view! { <TargetScale tolerance marks scale sign=at.bench.sign()/> })
     }
 }
@@ -260,17 +260,19 @@ fn verdict_line(entry: Entry) -> impl IntoView {
     let at = entry.at;
     move || {
         let sign = at.bench.sign();
-        let typed = entry.typed();
-        let standing = at.standing.get()?;
-        let value = typed
-            .clone()
-            .map(|value| entry.corrected(value))
-            .or_else(|| Some(standing.readings.last()?.corrected.clone()))?;
-        let verdict = entry.tolerance().map(|tolerance| tolerance.judge(&value));
+        let typed = entry.typed.get();
+        let pending = typed.is_some();
+        let last = || {
+            at.standing
+                .with(|s| Some(s.as_ref()?.readings.last()?.corrected.clone()))
+        };
+        let value = typed.map(|value| entry.corrected(value)).or_else(last)?;
+        let judge = |tolerance: &Option<Tolerance>| Some(tolerance.as_ref()?.judge(&value));
+        let verdict = entry.tolerance.with(judge);
         let place = verdict.as_ref().map(|v| v.place);
         let distance = verdict.as_ref().map(|v| v.words(sign));
         let way = place.and_then(|place| way_to_go(at, place));
-        let best = best_so_far(at, &standing, &value);
+        let best = best_so_far(at, &value);
         let inside = place.map(|place| place == Place::Inside);
         let word = words::verdict(inside);
         let mark = match inside {
@@ -278,7 +280,6 @@ fn verdict_line(entry: Entry) -> impl IntoView {
             Some(true) => "inside",
             Some(false) => "outside",
         };
-        let pending = typed.is_some();
         Some(view! {
             <div class="verdict" data-place=mark class:verdict-typed=pending>
                 <p class="figure">
@@ -349,9 +350,9 @@ fn way_to_go(at: At, place: Place) -> Option<String> {
 }
 
 /// For a peak or a dip: how far the reading is from the best so far.
-fn best_so_far(at: At, standing: &StepProgress, value: &Quantity) -> Option<String> {
+fn best_so_far(at: At, value: &Quantity) -> Option<String> {
     let work = at.step.with_value(|step| step.work.clone());
-    let best = standing.best(&work)?;
+    let best = at.standing.with(|s| s.as_ref()?.best(&work).cloned())?;
     let sign = at.bench.sign();
     let distance = value.base() - best.value.base();
     let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
@@ -398,7 +399,7 @@ fn aim_of(entry: Entry) -> Option<String> {
         .with_value(|step| (step.work.target().cloned(), aim_words(&step.work)));
     let sign = at.bench.sign();
     let number_of = |id: &Id| at.procedure.with_value(|p| p.number_of(id));
-    let limits = match entry.tolerance() {
+    let limits = match entry.tolerance.get() {
         Some(tolerance) => Some(tolerance.typeset(sign)),
         None => target.map(|target| target.typeset(sign, number_of)),
     };
@@ -475,7 +476,12 @@ fn leave_as_it_is(entry: Entry) -> impl IntoView {
             .as_ref()
             .is_none_or(|verdict| verdict.is_inside());
         let pulled = last.tool == Some(Tool::In);
-        if !adjusts || !good || pulled || last.phase == Phase::AsLeft || entry.typed().is_some() {
+        if !adjusts
+            || !good
+            || pulled
+            || last.phase == Phase::AsLeft
+            || entry.typed.with(Option::is_some)
+        {
             return None;
         }
         let text = words::leave_at(&last.value.typeset(at.bench.sign()));
