@@ -117,8 +117,12 @@ fn any_procedure() -> impl Strategy<Value = Procedure> {
 }
 
 fn any_document() -> impl Strategy<Value = Document> {
-    let job_with_its_procedure =
-        || (any_job(), any_procedure()).prop_map(|(job, procedure)| Job { procedure, ..job });
+    let job_with_its_procedure = || {
+        (any_job(), any_procedure()).prop_map(|(job, procedure)| Job {
+            procedure: procedure.into(),
+            ..job
+        })
+    };
     let backup = (job_with_its_procedure(), any_procedure()).prop_map(|(job, procedure)| {
         let jobs = vec![job, job_named("job-2"), job_named("job-1")];
         Document::Backup(Backup::of(preferences(), kit(), vec![procedure], jobs))
@@ -795,7 +799,7 @@ impl Imports for Here {
                 }
                 (Choice::Offered, Subject::Job(job)) => {
                     self.jobs.retain(|other| other.id != job.id);
-                    self.jobs.push(job.whole());
+                    self.jobs.push(job);
                 }
                 (Choice::Needless | Choice::Refused, _) => {}
             }
@@ -841,7 +845,7 @@ fn a_job_is_new_the_same_merges_or_clashes() {
         .record(stamp(50), note(None, "Only here"))
         .expect("a note");
     let otherwise = Job {
-        procedure: revision(9),
+        procedure: revision(9).into(),
         ..fresh_job()
     };
     let merges = |adds, keeps| Outcome::Merges { adds, keeps };

@@ -8,6 +8,7 @@ use halfturn::job::{Change, Deed, Event, Job, Phase, Stamp};
 use halfturn::metrology::date::Date;
 use halfturn::procedure::{Id, Removable, Target, Work};
 use halfturn::quantity::{DecimalSign, Quantity};
+use std::sync::Arc;
 
 const MINUTE: i64 = 60_000;
 const STARTED: i64 = 1_767_225_600_000;
@@ -28,7 +29,8 @@ fn half_done() -> Job {
         id(&format!("demo-{count:03}"))
     })
     .unwrap();
-    let steps = job.procedure.sections.iter_mut().flat_map(|s| &mut s.steps);
+    let procedure = Arc::make_mut(&mut job.procedure);
+    let steps = procedure.sections.iter_mut().flat_map(|s| &mut s.steps);
     for step in steps.filter(|step| step.id == id("harmonics")) {
         let Work::Read { target, .. } = &mut step.work else {
             panic!("harmonics are read");

@@ -393,7 +393,7 @@ fn a_photo_at_a_step_that_is_not_there_is_refused() {
 fn a_job_needs_the_pictures_of_its_procedure() {
     let top = board("Top", vec![]);
     let job = Job {
-        procedure: with_pictures(vec![top.clone()]),
+        procedure: with_pictures(vec![top.clone()]).into(),
         ..fresh_job()
     };
     assert_eq!(
@@ -480,7 +480,7 @@ fn a_document_names_the_pictures_that_belong_to_it() {
     let top = board("Top", vec![]);
     let procedure = with_pictures(vec![top.clone()]);
     let mut job = Job {
-        procedure: procedure.clone(),
+        procedure: procedure.clone().into(),
         ..fresh_job()
     };
     let photo = jpeg(b"photo");

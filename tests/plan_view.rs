@@ -11,6 +11,7 @@ use halfturn::metrology::uncertainty::Budget;
 use halfturn::radio::plan::Readings;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use two_oscillators::*;
 
 fn view(job: &Job) -> Vec<ChannelView> {
@@ -343,7 +344,7 @@ fn nothing_is_said_without_a_plan() {
     let mut job = job(procedure(steps()), Header::default(), &[]);
     let untouched = view(&job);
     assert!(untouched[0].modes.iter().all(|mode| mode.last.is_none()));
-    job.procedure.plan = None;
+    Arc::make_mut(&mut job.procedure).plan = None;
     assert_eq!(view(&job), []);
 }
 

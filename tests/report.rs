@@ -109,7 +109,7 @@ fn job(number: &str, header: Header, deeds: Vec<Deed>) -> Job {
     });
     Job {
         id: id(number),
-        procedure: procedure(),
+        procedure: procedure().into(),
         log: Log::from_events(events).unwrap(),
     }
 }
@@ -352,7 +352,7 @@ fn breaks_and_long_gaps_take_no_time() {
     });
     let job = Job {
         id: id("t"),
-        procedure: procedure(),
+        procedure: procedure().into(),
         log: Log::from_events(events).unwrap(),
     };
     assert_eq!(cost::worked(&job), [7 * minute, 2 * minute]);

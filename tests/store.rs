@@ -13,6 +13,7 @@ use halfturn::store::{
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use support::*;
 
 const LAYOUT_KEY: &str = "halfturn:layout";
@@ -242,10 +243,10 @@ fn another_job_under_the_same_id_is_moved_aside_not_overwritten() {
     let store = open(&memory);
     let stored = text(&memory, JOB_KEY);
     let other = Job {
-        procedure: Procedure {
+        procedure: Arc::new(Procedure {
             revision: 9,
             ..procedure()
-        },
+        }),
         ..fresh_job()
     };
     assert_eq!(store.save_job(&other), Ok(other));

@@ -22,7 +22,10 @@ pub fn line(bench: Bench) -> impl IntoView {
 /// The same with the way to save it, where it is worth a word unasked.
 pub fn reminder(bench: Bench) -> impl IntoView {
     move || {
-        let risk = bench.at_risk.get().filter(|risk| risk.entries >= AtRisk::WORTH_A_WORD)?;
+        let risk = bench
+            .at_risk
+            .get()
+            .filter(|risk| risk.entries >= AtRisk::WORTH_A_WORD)?;
         Some(view! {
             <p class="hint">{sentence(risk)}" "<a href=Route::Data.address()>{words::SAVE_BACKUP}</a></p>
         })

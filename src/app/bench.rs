@@ -12,9 +12,7 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{
-    self, AtRisk, BrowserStorage, Journal, StorageError, Store, TypedInputs,
-};
+use crate::store::{self, AtRisk, BrowserStorage, Journal, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -363,12 +361,16 @@ impl Bench {
     /// Writes a job to the storage. Only when this gives true may the screen show it as taken,
     /// and only when `safekeeping` has nothing of it on its way may it call it saved.
     pub fn save(self, job: Job) -> bool {
-        match self.store.with_value(|store| store.save_job(&job)) {
+        match self.store.with_value(|store| store.save_entries(&job)) {
             Ok(joined) => {
-                self.unsaved.set(None);
+                if self.unsaved.with_untracked(Option::is_some) {
+                    self.unsaved.set(None);
+                }
                 self.changes.update(|count| *count += 1);
                 self.keep_safe(&joined);
                 self.job.set(Some(joined));
+                // The lists can wait until the screen says what became of the reading.
+                device::after_paint(move || self.renew_line());
                 true
             }
             Err(error) => {
@@ -377,6 +379,17 @@ impl Bench {
                 false
             }
         }
+    }
+
+    fn renew_line(self) {
+        self.job.with_untracked(|job| {
+            self.progress.with_untracked(|progress| {
+                if let (Some(job), Some(progress)) = (job, progress) {
+                    self.store
+                        .with_value(|store| store.renew_line(job, progress));
+                }
+            });
+        });
     }
 
     /// Writes a deed to the log of the job in hand. False when it was refused or could not
@@ -390,13 +403,19 @@ impl Bench {
         let Some(mut job) = self.job.get_untracked() else {
             return false;
         };
-        for deed in deeds {
-            if let Err(refusal) = job.record(device::stamp(), deed) {
+        for (index, deed) in deeds.into_iter().enumerate() {
+            let recorded = self.progress.with_untracked(|progress| match progress {
+                Some(progress) if index == 0 => job.record_at(progress, device::stamp(), deed),
+                _ => job.record(device::stamp(), deed),
+            });
+            if let Err(refusal) = recorded {
                 self.refuse(refusal.to_string());
                 return false;
             }
         }
-        self.notice.set(None);
+        if self.notice.with_untracked(Option::is_some) {
+            self.notice.set(None);
+        }
         self.save(job)
     }
 

@@ -175,7 +175,7 @@ impl Incoming {
 
 /// A job that is here, if it can be read. The procedures here are known, so that none is read
 /// again for each of its jobs.
-fn stored(bench: Bench, id: &Id, known: &HashMap<String, Procedure>) -> Option<Job> {
+fn stored(bench: Bench, id: &Id, known: &HashMap<String, Arc<Procedure>>) -> Option<Job> {
     let job = bench.store.with_value(|store| store.backup_job(id, known));
     let job = job.ok()??;
     Some(Job {
@@ -412,7 +412,7 @@ fn take(bench: Bench, subject: &Subject) -> Option<()> {
     bench.read_store(|store| match subject {
         Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
         Subject::Job(job) => {
-            joined = Some(store.save_job(&job.whole())?);
+            joined = Some(store.save_job(job)?);
             Ok(())
         }
         Subject::Channels(table) => {

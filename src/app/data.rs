@@ -153,17 +153,18 @@ fn remove(bench: Bench) -> impl IntoView {
         let rows = lines.into_iter().take(most.get());
         Some(view! {
             <h2>{words::JOBS_HERE}</h2>
-            <ul class="plain-list">{rows.map(|line| removable(bench, line)).collect_view()}</ul>
+            <ul class="plain-list">{rows.map(|line| removable(bench, &line)).collect_view()}</ul>
             {more(most, all)}
         })
     }
 }
 
-fn removable(bench: Bench, line: Line) -> impl IntoView {
+fn removable(bench: Bench, line: &Line) -> impl IntoView + use<> {
     let title = line.title();
     let id = line.id.clone();
+    let saved = id.clone();
     let save = move |_| {
-        if let Some(job) = bench.stored_job(&line.id) {
+        if let Some(job) = bench.stored_job(&saved) {
             bench.save_as_file(&Document::Job(job));
         }
     };

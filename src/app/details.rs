@@ -30,7 +30,7 @@ pub fn screen() -> impl IntoView {
             <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a></p>
             <h1>{shared::THE_SET}</h1>
             <form on:submit=keep>
-                <HeaderForm header procedure=job.procedure.clone() job=Some(job.id.clone())/>
+                <HeaderForm header procedure=(*job.procedure).clone() job=Some(job.id.clone())/>
                 <button type="submit" class="main large">{shared::KEEP}</button>
             </form>
             {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}

@@ -218,8 +218,15 @@ fn group(title: &'static str, lines: Vec<Arc<Line>>) -> Option<impl IntoView> {
     let most = RwSignal::new(AT_ONCE);
     let all = lines.len();
     let lines = StoredValue::new(lines);
-    let cards =
-        move || lines.with_value(|lines| lines.iter().take(most.get()).map(|line| card(line)).collect_view());
+    let cards = move || {
+        lines.with_value(|lines| {
+            lines
+                .iter()
+                .take(most.get())
+                .map(|line| card(line))
+                .collect_view()
+        })
+    };
     (all > 0).then(|| {
         view! {
             <h2>{title}</h2>

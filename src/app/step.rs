@@ -18,6 +18,7 @@ use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
 use leptos::prelude::*;
+use std::sync::Arc;
 use wasm_bindgen::JsCast;
 
 const NOTE: Question = Question {
@@ -86,7 +87,7 @@ pub struct At {
     /// The job.
     pub job: StoredValue<Id>,
     /// The job's procedure.
-    pub procedure: StoredValue<Procedure>,
+    pub procedure: StoredValue<Arc<Procedure>>,
     /// The step.
     pub step: StoredValue<Step>,
     /// Where the step stands.
@@ -156,7 +157,7 @@ impl At {
     }
 }
 
-fn bench_view(bench: Bench, job: Id, procedure: Procedure, step: Step) -> impl IntoView {
+fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> impl IntoView {
     let id = step.id.clone();
     let at = At {
         bench,

@@ -13,6 +13,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 use serde_json::Value;
 use std::collections::{HashMap, HashSet};
 use std::fmt;
+use std::sync::Arc;
 
 /// The version that is written. All from 1 up to it are read.
 pub const VERSION: u32 = 2;
@@ -342,7 +343,7 @@ pub(super) fn write_as(version: u32, document: &Document, pictures: &[Picture]) 
             version,
             job: &JobContent {
                 id: job.id.clone(),
-                procedure: job.procedure.clone(),
+                procedure: Procedure::clone(&job.procedure),
                 log: job.log.clone(),
             },
             pictures,
@@ -429,6 +430,7 @@ pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
             let JobContent { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
             sound_log("job.log", &procedure, &log)?;
+            let procedure = Arc::new(procedure);
             let document = Document::Job(Job { id, procedure, log });
             Ok(File::of(document, Vec::new(), file.pictures))
         }
@@ -529,7 +531,7 @@ impl Backup {
         procedures: Vec<Procedure>,
         jobs: Vec<Job>,
     ) -> Self {
-        let used = jobs.iter().map(|job| job.procedure.clone());
+        let used = jobs.iter().map(|job| Procedure::clone(&job.procedure));
         let mut all: Vec<(String, Procedure)> = procedures
             .into_iter()
             .chain(used)
@@ -562,11 +564,12 @@ impl Backup {
     pub fn with_jobs(
         self,
         mut jobs: Vec<BackupJob>,
-        mut known: HashMap<String, Procedure>,
+        mut known: HashMap<String, Arc<Procedure>>,
     ) -> Self {
         let used: HashSet<&String> = jobs.iter().map(|job| &job.procedure).collect();
         known.retain(|digest, _| used.contains(digest));
-        let procedures = self.procedures.into_iter().chain(known.into_values());
+        let used = known.into_values().map(Arc::unwrap_or_clone);
+        let procedures = self.procedures.into_iter().chain(used);
         let shelf = Backup::of(self.preferences, self.kit, procedures.collect(), Vec::new());
         jobs.sort_by(|a, b| a.id.cmp(&b.id));
         Backup {
@@ -585,14 +588,17 @@ impl Backup {
 
     /// The jobs, each with its procedure again.
     pub fn whole_jobs(&self) -> Vec<Job> {
-        let by_digest = by_digest(&self.procedures);
+        let by_digest: HashMap<_, _> = by_digest(&self.procedures)
+            .into_iter()
+            .map(|(digest, procedure)| (digest, Arc::new(procedure.clone())))
+            .collect();
         self.jobs
             .iter()
             .filter_map(|job| {
                 let procedure = by_digest.get(&job.procedure)?;
                 Some(Job {
                     id: job.id.clone(),
-                    procedure: (*procedure).clone(),
+                    procedure: procedure.clone(),
                     log: job.log.clone(),
                 })
             })

@@ -1,7 +1,7 @@
 //! What an import will do, said before it does it.
 
 use super::{Document, compare};
-use crate::job::{Job, Log, Preferences};
+use crate::job::{Job, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id, Procedure, differences};
 use crate::quantity::DecimalSign;
@@ -27,45 +27,13 @@ pub enum Subject {
     /// A procedure.
     Procedure(Box<Procedure>),
     /// A job.
-    Job(SharedJob),
+    Job(Job),
     /// A channel table of the technician's own.
     Channels(ChannelTable),
     /// An instrument of the kit.
     Instrument(Instrument),
     /// The technician's settings.
     Preferences(Preferences),
-}
-
-/// A job of a file. The jobs of a file that follow the same procedure share it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SharedJob {
-    /// The job's id.
-    pub id: Id,
-    /// What it is worked by.
-    pub procedure: Arc<Procedure>,
-    /// Its log.
-    pub log: Log,
-}
-
-impl SharedJob {
-    /// The job with a procedure of its own.
-    pub fn whole(&self) -> Job {
-        Job {
-            id: self.id.clone(),
-            procedure: Procedure::clone(&self.procedure),
-            log: self.log.clone(),
-        }
-    }
-}
-
-impl From<Job> for SharedJob {
-    fn from(job: Job) -> Self {
-        SharedJob {
-            id: job.id,
-            procedure: Arc::new(job.procedure),
-            log: job.log,
-        }
-    }
 }
 
 /// What taking an item will do.
@@ -186,13 +154,13 @@ pub fn items<'a>(
     here: &'a Here,
     job_here: impl Fn(&Id) -> Option<Job> + 'a,
 ) -> Box<dyn Iterator<Item = Item> + 'a> {
-    let job_item = move |job: SharedJob| {
+    let job_item = move |job: Job| {
         let other = job_here(&job.id);
         job_item(job, other.as_ref(), here.sign())
     };
     let backup = match document {
         Document::Procedure(procedure) => return Box::new(once(procedure_item(procedure, here))),
-        Document::Job(job) => return Box::new(once(job.into()).map(job_item)),
+        Document::Job(job) => return Box::new(once(job).map(job_item)),
         Document::Backup(backup) => backup,
     };
     let shared: HashMap<String, Arc<Procedure>> = backup
@@ -201,7 +169,7 @@ pub fn items<'a>(
         .map(|procedure| (procedure.digest(), Arc::new(procedure.clone())))
         .collect();
     let jobs = backup.jobs.into_iter().filter_map(move |job| {
-        Some(SharedJob {
+        Some(Job {
             procedure: shared.get(&job.procedure)?.clone(),
             id: job.id,
             log: job.log,
@@ -285,7 +253,7 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
     }
 }
 
-fn job_item(job: SharedJob, other: Option<&Job>, sign: DecimalSign) -> Item {
+fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
     let item = |job, outcome, differences| Item {
         subject: Subject::Job(job),
         outcome,
@@ -294,7 +262,7 @@ fn job_item(job: SharedJob, other: Option<&Job>, sign: DecimalSign) -> Item {
     let Some(other) = other else {
         return item(job, Outcome::New, Vec::new());
     };
-    if other.procedure != *job.procedure {
+    if other.procedure != job.procedure {
         let differences = differences(&other.procedure, &job.procedure, sign);
         return item(job, Outcome::Clashes, differences);
     }
@@ -305,8 +273,8 @@ fn job_item(job: SharedJob, other: Option<&Job>, sign: DecimalSign) -> Item {
         adds: other.log.lacks(&job.log),
         keeps: job.log.lacks(&other.log),
     };
-    let additions = compare::additions(other, &job.whole(), sign);
-    let merged = SharedJob {
+    let additions = compare::additions(other, &job, sign);
+    let merged = Job {
         log: other.log.merge(&job.log),
         ..job
     };

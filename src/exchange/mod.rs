@@ -18,7 +18,7 @@ pub use document::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, Part, VERSION, file_name,
     read, write, write_with,
 };
-pub use import::{Choice, Here, Item, Outcome, SharedJob, Subject, items, preview};
+pub use import::{Choice, Here, Item, Outcome, Subject, items, preview};
 pub use parcels::parcels;
 pub use parts::parts;
 pub use picture::{MAX_PICTURE, Picture, PictureError, PictureType};

@@ -60,7 +60,9 @@ fn plain(text: &str) -> String {
 fn add_plain(out: &mut String, text: &str) {
     if text.is_ascii() {
         // Most texts are, and come to the same by far less work.
-        let letters = text.chars().filter(|c| c.is_ascii_alphanumeric() || *c == ' ');
+        let letters = text
+            .chars()
+            .filter(|c| c.is_ascii_alphanumeric() || *c == ' ');
         out.extend(letters.map(|c| c.to_ascii_lowercase()));
         return;
     }

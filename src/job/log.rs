@@ -5,10 +5,11 @@ use crate::procedure::{Id, Procedure};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
+use std::sync::Arc;
 
-/// Events in their order, each id once.
+/// Events in their order, each id once. They never change, so copies of a log share them.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Log(BTreeMap<(u64, Id), Event>);
+pub struct Log(BTreeMap<(u64, Id), Arc<Event>>);
 
 /// Why a list of events is no log, or not the log of a job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,7 +60,9 @@ impl Log {
             }
         }
         let keyed = events.into_iter();
-        Ok(Log(keyed.map(|e| ((e.seq, e.id.clone()), e)).collect()))
+        Ok(Log(keyed
+            .map(|e| ((e.seq, e.id.clone()), Arc::new(e)))
+            .collect()))
     }
 
     /// Why this can't be the log of a job by the procedure, if it can't.
@@ -76,13 +79,13 @@ impl Log {
         })
     }
 
-    fn insert(&mut self, event: Event) {
+    fn insert(&mut self, event: Arc<Event>) {
         self.0.insert((event.seq, event.id.clone()), event);
     }
 
     /// The events in order.
     pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
-        self.0.values()
+        self.0.values().map(Arc::as_ref)
     }
 
     /// How many events there are.
@@ -101,12 +104,12 @@ impl Log {
         // Only a forged log gets there; one that can't be read back would be worse.
         let seq = (last + 1).min(MAX_SEQ);
         let id = stamp.id.clone();
-        self.insert(Event {
+        self.insert(Arc::new(Event {
             id: stamp.id,
             seq,
             at: stamp.at,
             did,
-        });
+        }));
         id
     }
 
@@ -116,8 +119,8 @@ impl Log {
     /// bring about, the one that is greater as text stays, so that every order of merging
     /// gives the same log.
     pub fn merge(&self, other: &Log) -> Log {
-        let mut by_id: HashMap<&Id, &Event> = HashMap::new();
-        for event in self.events().chain(other.events()) {
+        let mut by_id: HashMap<&Id, &Arc<Event>> = HashMap::new();
+        for event in self.0.values().chain(other.0.values()) {
             by_id
                 .entry(&event.id)
                 .and_modify(|kept| {

@@ -40,6 +40,7 @@ use crate::procedure::{Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// What the technician has set for every job on this device.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -67,14 +68,20 @@ pub struct Job {
     /// The same in every copy of the job.
     pub id: Id,
     /// The revision that the job was started with; later revisions do not change it.
-    pub procedure: Procedure,
+    pub procedure: Arc<Procedure>,
     /// What was done.
     pub log: Log,
 }
 
 impl Job {
     /// Starts a job. The stamp is that of its first event.
-    pub fn open(id: Id, procedure: Procedure, header: Header, stamp: Stamp) -> Self {
+    pub fn open(
+        id: Id,
+        procedure: impl Into<Arc<Procedure>>,
+        header: Header,
+        stamp: Stamp,
+    ) -> Self {
+        let procedure = procedure.into();
         let mut log = Log::default();
         log.append(stamp, Deed::Opened(header));
         Job { id, procedure, log }
@@ -87,7 +94,17 @@ impl Job {
 
     /// Adds a deed to the log, or says why it can't be done now. Gives the new event's id.
     pub fn record(&mut self, stamp: Stamp, deed: Deed) -> Result<Id, Refusal> {
-        refusal::check(self, &self.progress(), &deed)?;
+        self.record_at(&self.progress(), stamp, deed)
+    }
+
+    /// The same where the job's progress is known already.
+    pub fn record_at(
+        &mut self,
+        progress: &Progress,
+        stamp: Stamp,
+        deed: Deed,
+    ) -> Result<Id, Refusal> {
+        refusal::check(self, progress, &deed)?;
         // Only these can leave a job finished that was not.
         let ends = matches!(deed, Deed::SignedOff { .. } | Deed::Undone { .. });
         let mut log = self.log.clone();

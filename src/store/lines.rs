@@ -5,7 +5,7 @@
 //! Lines that were read once are kept, and looked at again by the size alone.
 
 use super::{JOB, LINE, Storage, StorageError, Store, job_key, layout, line_key, records};
-use crate::job::{Job, Line};
+use crate::job::{Job, Line, Progress};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 use std::collections::{HashMap, HashSet};
@@ -15,8 +15,10 @@ use std::sync::{Arc, PoisonError};
 #[derive(Default)]
 pub(super) struct KnownLines {
     by_job: HashMap<Id, Known>,
-    /// Whether these are all there are.
+    /// Whether these are all there are, but for those left behind.
     complete: bool,
+    /// The jobs that were written since their lines were.
+    left_behind: HashSet<Id>,
 }
 
 /// A line that was read or written.
@@ -38,6 +40,9 @@ impl<S: Storage> Store<S> {
     /// The line of every job that can be read, in no order. Lines that are missing, damaged or
     /// left behind are made again, and those without a job are taken away.
     pub fn lines(&self) -> Result<Vec<Arc<Line>>, StorageError> {
+        for job in self.with_known(|known| std::mem::take(&mut known.left_behind)) {
+            self.line(&job);
+        }
         if let Some(all) = self.with_known(|known| known.all()) {
             return Ok(all);
         }
@@ -87,9 +92,22 @@ impl<S: Storage> Store<S> {
             .collect())
     }
 
+    /// Writes the line of a job, unless that was written already, where what follows from its
+    /// log is known.
+    pub fn renew_line(&self, job: &Job, progress: &Progress) {
+        let due = self.with_known(|known| known.left_behind.remove(&job.id));
+        if due && let Ok(Some(size)) = self.storage.size(&job_key(&job.id)) {
+            self.write_line(Line::from_progress(job, progress), size);
+        }
+    }
+
+    pub(super) fn leave_line_behind(&self, job: &Id) {
+        self.with_known(|known| known.left_behind.insert(job.clone()));
+    }
+
     /// Writes the line of a job whose text has this size. Without it all is as well, only
     /// slower, so failing is not told.
-    pub(super) fn write_line(&self, line: Line, size: usize) -> Arc<Line> {
+    fn write_line(&self, line: Line, size: usize) -> Arc<Line> {
         let record = LineRecord { size, line };
         let _ = self.write(&line_key(&record.line.id), &records::json(&record));
         self.keep_line(record)

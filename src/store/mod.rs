@@ -54,7 +54,7 @@ pub use rescue::rescue;
 pub use survey::{Survey, Surveying};
 
 use crate::exchange::{Backup, BackupJob};
-use crate::job::{Job, Line, Log, Preferences};
+use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
@@ -64,7 +64,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::collections::HashMap;
 use std::fmt;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// A place for texts under keys, such as the browser's local storage.
 pub trait Storage {
@@ -256,6 +256,14 @@ impl<S: Storage> Store<S> {
     /// Writes a job, joined with what another page may have written since, and gives the
     /// joined job. When this returns, the job is in storage.
     pub fn save_job(&self, job: &Job) -> Result<Job, StorageError> {
+        let joined = self.save_entries(job)?;
+        self.renew_line(&joined, &joined.progress());
+        Ok(joined)
+    }
+
+    /// The same without the job's line, for whoever renews that a little later. Until then
+    /// listing the jobs makes it again.
+    pub fn save_entries(&self, job: &Job) -> Result<Job, StorageError> {
         let key = job_key(&job.id);
         let digest = self.save_procedure(&job.procedure)?;
         let joined = match self.storage.get(&key)? {
@@ -274,7 +282,7 @@ impl<S: Storage> Store<S> {
         };
         let text = JobRecord::new(digest.clone(), joined.log.clone()).text();
         self.write(&key, &text)?;
-        self.write_line(Line::of(&joined), units(&text));
+        self.leave_line_behind(&job.id);
         let procedure = self.storage.size(&procedure_key(&digest))?;
         *self.last() = Some(Last {
             job: joined.clone(),
@@ -326,7 +334,11 @@ impl<S: Storage> Store<S> {
     /// The digest of a procedure, if it is that of the job saved last and still stored.
     fn last_digest(&self, procedure: &Procedure) -> Result<Option<String>, StorageError> {
         let last = self.last();
-        let Some(last) = last.as_ref().filter(|l| l.job.procedure == *procedure) else {
+        let is_its = |last: &&Last| {
+            let known: &Procedure = &last.job.procedure;
+            std::ptr::eq(known, procedure) || known == procedure
+        };
+        let Some(last) = last.as_ref().filter(is_its) else {
             return Ok(None);
         };
         let size = self.storage.size(&procedure_key(&last.digest))?;
@@ -361,7 +373,7 @@ impl<S: Storage> Store<S> {
         let mut keys = self.storage.keys()?;
         keys.retain(|key| key.starts_with(PREFIX));
         keys.sort();
-        let mut by_digest: HashMap<String, Procedure> = HashMap::new();
+        let mut by_digest: HashMap<String, Arc<Procedure>> = HashMap::new();
         let mut jobs = Vec::new();
         for key in keys {
             let Some(text) = self.storage.get(&key)? else {
@@ -371,7 +383,7 @@ impl<S: Storage> Store<S> {
             if let Some(digest) = key.strip_prefix(PROCEDURE) {
                 match records::read_procedure(&key, &text) {
                     Ok(procedure) => {
-                        by_digest.insert(digest.to_owned(), procedure);
+                        by_digest.insert(digest.to_owned(), Arc::new(procedure));
                     }
                     Err(error) => contents.set_aside(key, error.why(), text),
                 }
@@ -391,7 +403,8 @@ impl<S: Storage> Store<S> {
                 Err(error) => contents.set_aside(key, error.why(), text),
             }
         }
-        contents.procedures = by_digest.into_values().collect();
+        let procedures = by_digest.into_values();
+        contents.procedures = procedures.map(Arc::unwrap_or_clone).collect();
         contents
             .procedures
             .sort_by(|a, b| (&a.id, a.revision).cmp(&(&b.id, b.revision)));
@@ -429,12 +442,12 @@ impl<S: Storage> Store<S> {
     }
 
     /// Every procedure that can be read, by its digest.
-    pub fn procedures_by_digest(&self) -> Result<HashMap<String, Procedure>, StorageError> {
+    pub fn procedures_by_digest(&self) -> Result<HashMap<String, Arc<Procedure>>, StorageError> {
         let keys = self.storage.keys()?;
         let digests = keys.iter().filter_map(|key| key.strip_prefix(PROCEDURE));
         let known = digests.filter_map(|digest| {
             let procedure = self.procedure(digest).ok().flatten()?;
-            Some((digest.to_owned(), procedure))
+            Some((digest.to_owned(), Arc::new(procedure)))
         });
         Ok(known.collect())
     }
@@ -444,7 +457,7 @@ impl<S: Storage> Store<S> {
     pub fn backup_job(
         &self,
         id: &Id,
-        known: &HashMap<String, Procedure>,
+        known: &HashMap<String, Arc<Procedure>>,
     ) -> Result<Option<BackupJob>, StorageError> {
         let key = job_key(id);
         let Some(text) = self.storage.get(&key)? else {
@@ -680,7 +693,7 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
 fn job_of(
     key: &str,
     text: &str,
-    by_digest: &HashMap<String, Procedure>,
+    by_digest: &HashMap<String, Arc<Procedure>>,
 ) -> Result<BackupJob, StorageError> {
     let name = key.strip_prefix(JOB).unwrap_or_default();
     let id = name

@@ -10,6 +10,7 @@ use serde::de::{self, DeserializeOwned, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 /// A job as it is stored. Its procedure is stored once for all jobs that use it. The log of a
 /// finished job is a packed text, that of one in hand the list of its events.
@@ -91,8 +92,9 @@ impl JobRecord {
         self,
         key: &str,
         id: Id,
-        procedure: Procedure,
+        procedure: impl Into<Arc<Procedure>>,
     ) -> Result<Job, StorageError> {
+        let procedure = procedure.into();
         let BackupJob { id, log, .. } = self.checked(key, id, &procedure)?;
         Ok(Job { id, procedure, log })
     }

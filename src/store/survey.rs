@@ -6,6 +6,7 @@ use super::{
 use crate::job::photos;
 use crate::procedure::{PictureDigest, Procedure};
 use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
 use std::vec::IntoIter;
 
 /// What a look at everything found.
@@ -26,7 +27,7 @@ pub struct Survey {
 /// A look at everything that is under way.
 pub struct Surveying {
     keys: IntoIter<String>,
-    by_digest: HashMap<String, Procedure>,
+    by_digest: HashMap<String, Arc<Procedure>>,
     found: Survey,
 }
 
@@ -68,7 +69,8 @@ impl Surveying {
                 Ok(procedure) => {
                     found.procedures += 1;
                     found.pictures.extend(procedure.picture_names().cloned());
-                    self.by_digest.insert(digest.to_owned(), procedure);
+                    self.by_digest
+                        .insert(digest.to_owned(), Arc::new(procedure));
                 }
                 Err(error) => return Some(error.why()),
             }

@@ -66,7 +66,7 @@ fn documents() -> Vec<String> {
         ..Backup::of(
             Preferences::default(),
             demo::kit().unwrap_or_default(),
-            vec![job.procedure.clone()],
+            vec![(*job.procedure).clone()],
             vec![job],
         )
     });

@@ -233,7 +233,7 @@ pub fn job() -> Job {
     });
     Job {
         id: id("job-1"),
-        procedure: trainer(),
+        procedure: trainer().into(),
         log: Log::from_events(events).unwrap(),
     }
 }
