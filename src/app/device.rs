@@ -69,7 +69,7 @@ fn in_its_language(styles: &[(&str, &str)]) -> Option<Function> {
     for (key, value) in styles {
         let _ = Reflect::set(&options, &(*key).into(), &(*value).into());
     }
-    let intl = Reflect::get(&js_sys::global(), &"Intl".into()).ok()?;
+    let intl = Reflect::get(&window(), &"Intl".into()).ok()?;
     let maker = method(&intl, "DateTimeFormat")?;
     // Called without `new`, it makes one just the same (ECMA-402, 11.1.1).
     let format = maker.call2(&intl, &JsValue::UNDEFINED, &options).ok()?;
