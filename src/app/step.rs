@@ -92,6 +92,11 @@ pub struct At {
     pub step: StoredValue<Step>,
     /// Where the step stands.
     pub standing: Memo<Option<StepProgress>>,
+    /// The number of the stop in front of it that is to be confirmed first.
+    behind: Memo<Option<usize>>,
+    status: Memo<Status>,
+    /// Whether the job is signed off.
+    finished: Memo<bool>,
     question: RwSignal<Option<Question>>,
     /// The reading that is about to be struck out.
     pub striking: RwSignal<Option<Id>>,
@@ -111,22 +116,16 @@ impl At {
     }
 
     fn status(self) -> Status {
-        self.standing
-            .with(|standing| standing.as_ref().map_or(Status::Open, |s| s.status))
+        self.status.get()
     }
 
     fn is_finished(self) -> bool {
-        self.bench
-            .progress
-            .with(|p| p.as_ref().is_some_and(|p| p.signed_off.is_some()))
+        self.finished.get()
     }
 
     /// Whether entries are taken here now.
     pub fn is_open(self) -> bool {
-        let behind = self
-            .standing
-            .with(|standing| standing.as_ref().and_then(|s| s.behind));
-        behind.is_none() && !self.is_finished()
+        self.behind.get().is_none() && !self.is_finished()
     }
 
     /// Writes a deed of this step to the log.
@@ -159,15 +158,24 @@ impl At {
 
 fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> impl IntoView {
     let id = step.id.clone();
+    let standing = Memo::new(move |_| {
+        bench
+            .progress
+            .with(|progress| progress.as_ref()?.step(&id).cloned())
+    });
     let at = At {
         bench,
         job: StoredValue::new(job),
         procedure: StoredValue::new(procedure),
         step: StoredValue::new(step),
-        standing: Memo::new(move |_| {
-            bench
-                .progress
-                .with(|progress| progress.as_ref()?.step(&id).cloned())
+        standing,
+        behind: Memo::new(move |_| standing.with(|s| s.as_ref().and_then(|s| s.behind))),
+        status: Memo::new(move |_| {
+            standing.with(|s| s.as_ref().map_or(Status::Open, |s| s.status))
+        }),
+        finished: Memo::new(move |_| {
+            let is_finished = |p: &Progress| p.signed_off.is_some();
+            bench.progress.with(|p| p.as_ref().is_some_and(is_finished))
         }),
         question: RwSignal::new(None),
         striking: RwSignal::new(None),
@@ -303,7 +311,6 @@ fn head(at: At, speech: Speech) -> impl IntoView {
             .progress
             .with(|p| p.as_ref().map_or(0, Progress::settled))
     };
-    let behind = move || at.standing.with(|s| s.as_ref().and_then(|s| s.behind));
     view! {
         <header class="step-head">
             <p class="crumbs">
@@ -320,7 +327,7 @@ fn head(at: At, speech: Speech) -> impl IntoView {
                 <span class="count">{words::place(at.number(), total)}</span>
             </p>
             <h1>{title}</h1>
-            <span role="status">{move || view! { <StatusMark status=at.status() behind=behind()/> }}</span>
+            <span role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
             <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}
         </header>
@@ -643,8 +650,7 @@ const fn meaning(finding: Finding) -> &'static str {
 /// Why nothing can be entered here, where that is so.
 pub fn closed(at: At) -> impl IntoView {
     move || {
-        let behind = at.standing.with(|s| s.as_ref().and_then(|s| s.behind));
-        if let Some(number) = behind {
+        if let Some(number) = at.behind.get() {
             let stop = at.procedure.with_value(|procedure| {
                 let step = procedure.steps().nth(number - 1)?;
                 Some(step.id.clone())

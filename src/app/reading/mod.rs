@@ -12,7 +12,7 @@ use crate::app::words::{reading as words, shared};
 use crate::job::{Deed, Phase, Taken, Tool, advice};
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Id, Sense, TargetFault, Work};
-use crate::quantity::{self, Quantity, Scale};
+use crate::quantity::{self, DecimalSign, Quantity, Scale};
 use leptos::html::Input;
 use leptos::prelude::*;
 use num_traits::{Signed, Zero};
@@ -499,70 +499,105 @@ fn leave_as_it_is(entry: Entry) -> impl IntoView {
     }
 }
 
-/// The readings so far, the latest first, and those that were struck out.
-fn taken(entry: Entry) -> impl IntoView {
-    let at = entry.at;
-    move || {
-        let standing = at.standing.get()?;
-        if standing.readings.is_empty() && standing.struck.is_empty() {
-            return None;
+/// A reading in the table, in words. One that stays the same keeps its row.
+#[derive(Clone, PartialEq, Eq, Hash)]
+struct Row {
+    event: Id,
+    taken: String,
+    value: String,
+    said: String,
+}
+
+impl Row {
+    fn of(taken: &Taken, odd: bool, sign: DecimalSign) -> Self {
+        let said = taken.verdict.as_ref().map(|verdict| {
+            let word = words::verdict(Some(verdict.is_inside()));
+            shared::verdict(word, &verdict.words(sign))
+        });
+        let manner = match (taken.repeat, taken.tool) {
+            (true, _) => words::AND_AGAIN,
+            (false, Some(Tool::In)) => words::AND_TOOL_IN,
+            (false, Some(Tool::Out)) => words::AND_TOOL_OUT,
+            (false, None) => "",
+        };
+        Row {
+            event: taken.event.clone(),
+            taken: capitalised(taken.phase.name()) + manner,
+            value: taken.value.typeset(sign),
+            said: said.unwrap_or_default() + if odd { words::STANDS_OUT } else { "" },
         }
-        let odd = advice::odd_one_out(&standing).map(|taken| taken.event.clone());
-        let rows = standing
-            .readings
-            .iter()
-            .rev()
-            .map(|taken| taken_row(at, taken, odd.as_ref() == Some(&taken.event)))
-            .collect_view();
-        let struck = standing
-            .struck
-            .iter()
-            .map(|(taken, reason)| {
-                view! {
-                    <tr class="struck">
-                        <th scope="row">{words::STRUCK_OUT}</th>
-                        <td class="number"><s>{taken.value.typeset(at.bench.sign())}</s></td>
-                        <td>{reason.clone()}</td>
-                        <td></td>
-                    </tr>
-                }
-            })
-            .collect_view();
-        Some(view! {
-            <table class="taken">
-                <caption>{words::SAVED}</caption>
-                <tbody>{rows}{struck}</tbody>
-            </table>
-        })
     }
 }
 
-fn taken_row(at: At, taken: &Taken, odd: bool) -> impl IntoView + use<> {
-    let sign = at.bench.sign();
-    let said = taken.verdict.as_ref().map(|verdict| {
-        let word = words::verdict(Some(verdict.is_inside()));
-        shared::verdict(word, &verdict.words(sign))
-    });
-    let manner = match (taken.repeat, taken.tool) {
-        (true, _) => words::AND_AGAIN,
-        (false, Some(Tool::In)) => words::AND_TOOL_IN,
-        (false, Some(Tool::Out)) => words::AND_TOOL_OUT,
-        (false, None) => "",
+/// The readings so far, the latest first, and those that were struck out.
+fn taken(entry: Entry) -> impl IntoView {
+    let at = entry.at;
+    let rows = move || {
+        let sign = at.bench.sign();
+        at.standing.with(|standing| {
+            let Some(standing) = standing else {
+                return Vec::new();
+            };
+            let odd = advice::odd_one_out(standing).map(|taken| &taken.event);
+            let latest_first = standing.readings.iter().rev();
+            latest_first
+                .map(|taken| Row::of(taken, odd == Some(&taken.event), sign))
+                .collect()
+        })
     };
-    let event = taken.event.clone();
-    let name = words::strike_out(&taken.value.typeset(sign));
-    let saved = taken.event.clone();
-    let saving = move || at.bench.safekeeping.is_under_way(&saved);
-    let mark = saving.clone();
+    let any = move || {
+        at.standing.with(|standing| {
+            let standing = standing.as_ref();
+            standing.is_some_and(|s| !s.readings.is_empty() || !s.struck.is_empty())
+        })
+    };
     view! {
-        <tr data-saved=move || (!mark()).to_string()>
-            <th scope="row">{capitalised(taken.phase.name())}{manner}</th>
-            <td class="number">{taken.value.typeset(sign)}</td>
-            <td>{said}{odd.then_some(words::STANDS_OUT)}{move || saving().then_some(words::SAVING)}</td>
+        <Show when=any>
+            <table class="taken">
+                <caption>{words::SAVED}</caption>
+                <tbody>
+                    <For each=rows key=Row::clone children=move |row| taken_row(at, row)/>
+                    {struck(at)}
+                </tbody>
+            </table>
+        </Show>
+    }
+}
+
+fn taken_row(at: At, row: Row) -> impl IntoView {
+    let event = StoredValue::new(row.event);
+    let saving = move || event.with_value(|event| at.bench.safekeeping.is_under_way(event));
+    let name = words::strike_out(&row.value);
+    view! {
+        <tr data-saved=move || (!saving()).to_string()>
+            <th scope="row">{row.taken}</th>
+            <td class="number">{row.value}</td>
+            <td>{row.said}{move || saving().then_some(words::SAVING)}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
-                    on:click=move |_| at.striking.set(Some(event.clone()))>{words::STRIKE}</button>
+                    on:click=move |_| at.striking.set(Some(event.get_value()))>{words::STRIKE}</button>
             </td>
         </tr>
+    }
+}
+
+fn struck(at: At) -> impl Fn() -> Vec<AnyView> {
+    move || {
+        let sign = at.bench.sign();
+        let row = |(taken, reason): &(Taken, String)| {
+            view! {
+                <tr class="struck">
+                    <th scope="row">{words::STRUCK_OUT}</th>
+                    <td class="number"><s>{taken.value.typeset(sign)}</s></td>
+                    <td>{reason.clone()}</td>
+                    <td></td>
+                </tr>
+            }
+            .into_any()
+        };
+        at.standing.with(|standing| {
+            let struck = standing.iter().flat_map(|s| &s.struck);
+            struck.map(row).collect()
+        })
     }
 }
