@@ -117,10 +117,9 @@ fn blank(bench: Bench, procedure: &Procedure) -> Header {
     let date = device::iso_date();
     let number = bench.lines.with_untracked(|lines| {
         let taken: HashSet<&str> = lines.iter().map(|line| line.number.as_str()).collect();
-        let numbers = (1..).map(|n| format!("{date}-{n}"));
-        numbers
-            .skip_while(|number| taken.contains(number.as_str()))
-            .next()
+        (1..)
+            .map(|n| format!("{date}-{n}"))
+            .find(|number| !taken.contains(number.as_str()))
     });
     let kit = bench.kit();
     let alone = |role: &Id| {
