@@ -23,10 +23,6 @@ pub struct Item {
 
 /// A thing that a file can bring.
 #[derive(Clone, Debug, PartialEq, Eq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "there are few at a time, and most are jobs or procedures anyhow"
-)]
 pub enum Subject {
     /// A procedure.
     Procedure(Box<Procedure>),
