@@ -370,6 +370,8 @@ fn take_in(incoming: Incoming, preview: Preview) {
     match bench.slices.begin() {
         Some(turn) => spawn_local(async move {
             take_in_slices(incoming, &turn, preview).await;
+            // Before the lists are read anew, which takes about a frame with years of jobs.
+            device::breathe().await;
             bench.changes.update(|count| *count += 1);
         }),
         None => bench.refuse(long::BUSY),

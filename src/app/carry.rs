@@ -127,8 +127,12 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
             return Ok(());
         }
     }
+    // With years of jobs, each of these takes about a frame: handing over, noting, and giving
+    // back the memory of the document.
+    device::breathe().await;
     bench.note_filed(&document);
     bench.say(words::saved(&shared::saved_as(&name), further, missing));
+    device::breathe().await;
     Ok(())
 }
 
