@@ -80,12 +80,10 @@ fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
     format?.call1(&JsValue::UNDEFINED, date).ok()?.as_string()
 }
 
-/// Does something once the browser has shown what the screen has come to by now.
+/// Does something once the browser has shown what the screen has come to by now: two frames at
+/// 60 Hz later. To ask for the frame itself costs as much as most of what is put off.
 pub fn after_paint(act: impl FnOnce() + 'static) {
-    leptos::prelude::request_animation_frame(move || {
-        // Before the paint still; what comes next is behind it.
-        leptos::prelude::set_timeout(act, std::time::Duration::ZERO);
-    });
+    leptos::prelude::set_timeout(act, std::time::Duration::from_millis(34));
 }
 
 /// The date as in ISO 8601, for numbers and file names.

@@ -3,7 +3,7 @@
 use super::at_risk;
 use super::bench::{Bench, use_bench};
 use super::device;
-use super::find::{self, AT_ONCE};
+use super::find;
 use super::procedures;
 use super::route::Route;
 use super::start::latest;
@@ -16,6 +16,10 @@ use crate::procedure::Procedure;
 use leptos::prelude::*;
 use std::collections::HashMap;
 use std::sync::Arc;
+
+/// How many jobs of a kind are shown before more are asked for. Of a thousand, a search finds
+/// one sooner than a long list does.
+const AT_FIRST: usize = 10;
 
 /// The screen.
 pub fn screen() -> impl IntoView {
@@ -215,7 +219,7 @@ fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
 }
 
 fn group(title: &'static str, lines: Vec<Arc<Line>>) -> Option<impl IntoView> {
-    let most = RwSignal::new(AT_ONCE);
+    let most = RwSignal::new(AT_FIRST);
     let all = lines.len();
     let lines = StoredValue::new(lines);
     let cards = move || {
