@@ -3,14 +3,16 @@
 
 use super::open;
 use super::picture::Picture;
+use super::place;
 use super::reading::{Checking, take};
-use crate::job::{Job, Log, Preferences};
+use crate::job::{Event, Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
 use serde::de::{DeserializeOwned, IgnoredAny};
 use serde::{Deserialize, Deserializer, Serialize};
 use serde_json::Value;
+use serde_json::value::RawValue;
 use std::collections::{HashMap, HashSet};
 use std::fmt;
 use std::sync::Arc;
@@ -229,7 +231,7 @@ macro_rules! file_shape {
     };
 }
 file_shape!(WrittenProcedure, ProcedureFile, procedure: Procedure, Procedure);
-file_shape!(WrittenJob, JobFile, job: JobContent, JobContent);
+file_shape!(WrittenJob, JobFile, job: JobContent, JobParts);
 file_shape!(WrittenBackup, BackupFile, backup: Backup, BackupParts);
 
 /// The content of a backup as it is read.
@@ -259,18 +261,24 @@ struct Flaw {
 
 impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempt<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let value = Value::deserialize(deserializer)?;
-        let name = name_in(&value);
-        let read = serde_path_to_error::deserialize(value).map_err(|error| Flaw {
-            place: inner_place(error.path()),
-            what: without_position(&error.into_inner().to_string()),
-        });
-        Ok(Attempt { name, read })
+        let raw = Box::<RawValue>::deserialize(deserializer)?;
+        let text = raw.get();
+        let flaw = match serde_json::from_str(text) {
+            Ok(thing) => return Ok(Attempt::sound(thing)),
+            Err(error) => Flaw {
+                place: place::of_error(text, &error),
+                what: without_position(&error.to_string()),
+            },
+        };
+        Ok(Attempt {
+            name: name_in(text),
+            read: Err(flaw),
+        })
     }
 }
 
 impl<T> Attempt<T> {
-    /// One that succeeded, at something that calls itself nothing.
+    /// One that succeeded. What it calls itself is only asked for where it failed.
     pub fn sound(thing: T) -> Self {
         let read = Ok(thing);
         Attempt { name: None, read }
@@ -302,25 +310,31 @@ impl<T> Attempt<T> {
 }
 
 /// What a thing calls itself, whatever else is wrong with it.
-fn name_in(thing: &Value) -> Option<String> {
+fn name_in(text: &str) -> Option<String> {
+    let thing: Value = serde_json::from_str(text).ok()?;
     let name = thing.get("title").or_else(|| thing.get("name"))?;
-    Some(name.as_str()?.chars().take(80).collect())
+    Some(short_name(name.as_str()?))
 }
 
-/// A path of keys as a text; empty for the whole.
-fn inner_place(path: &serde_path_to_error::Path) -> String {
-    match path.to_string() {
-        path if path == "." => String::new(),
-        path => path.chars().take(200).collect(),
-    }
+/// A name as far as a sentence has room for it.
+pub(super) fn short_name(name: &str) -> String {
+    name.chars().take(80).collect()
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct JobContent {
     id: Id,
     procedure: Procedure,
     log: Log,
+}
+
+/// The content of a job's file as it is read.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct JobParts {
+    id: Id,
+    procedure: Procedure,
+    log: Vec<Event>,
 }
 
 /// The text of a document, the same for the same content on every device.
@@ -431,8 +445,10 @@ pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
         }
         JOB => {
             let file: JobFile = parse(text)?;
-            let JobContent { id, procedure, log } = file.job;
+            let JobParts { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
+            let log =
+                Log::from_events(log).map_err(|fault| unsound("job.log", fault.to_string()))?;
             sound_log("job.log", &procedure, &log)?;
             let procedure = Arc::new(procedure);
             let document = Document::Job(Job { id, procedure, log });
@@ -476,9 +492,9 @@ fn unknown_type(kind: &str) -> DocumentError {
 /// its own.
 fn parse<'a, T: Deserialize<'a>>(text: &'a str) -> Result<T, DocumentError> {
     let mut deserializer = serde_json::Deserializer::from_str(text);
-    serde_path_to_error::deserialize(&mut deserializer).map_err(|error| {
-        let place = inner_place(error.path());
-        unsound(place, without_position(&error.into_inner().to_string()))
+    T::deserialize(&mut deserializer).map_err(|error| {
+        let place = place::of_error(text, &error);
+        unsound(place, without_position(&error.to_string()))
     })
 }
 

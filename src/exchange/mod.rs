@@ -9,6 +9,7 @@ mod import;
 mod parcels;
 mod parts;
 mod picture;
+mod place;
 mod reading;
 pub mod report;
 mod starters;
