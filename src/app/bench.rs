@@ -118,7 +118,8 @@ impl Bench {
         device::on_window("hashchange", move |_| bench.moved());
         device::on_window("visibilitychange", move |_| bench.came_back());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
-        bench.look_into_journal();
+        // First what is here is shown; what it lacks comes out of the journal a moment later.
+        device::after_paint(move || bench.look_into_journal());
         bench
     }
 
