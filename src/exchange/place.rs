@@ -13,12 +13,18 @@ pub fn of_error(text: &str, error: &Error) -> String {
     let path = match error.line() {
         // It says nothing of where.
         0 => String::new(),
-        _ => path_at(text, start + error.column()),
+        _ => {
+            let reached = Reached::by(text, start + error.column());
+            // What an object lacks shows at its end. A fault of the text in its last field is
+            // told there too, but is one of that field.
+            let is_lack = error.to_string().starts_with("missing field");
+            reached.path(!is_lack)
+        }
     };
     path.chars().take(LONGEST).collect()
 }
 
-/// A list or an object that is not closed yet.
+/// A list or an object.
 enum Level {
     /// Which entry of the list is read.
     List(usize),
@@ -26,39 +32,69 @@ enum Level {
     Object(Option<String>, bool),
 }
 
-/// The path of what the first so many bytes of a text of JSON end with.
-fn path_at(text: &str, end: usize) -> String {
-    let bytes = &text.as_bytes()[..end.min(text.len())];
-    let mut levels: Vec<Level> = Vec::new();
-    let mut at = 0;
-    while let Some(&byte) = bytes.get(at) {
-        at += 1;
-        match (byte, levels.last_mut()) {
-            (b'{', _) => levels.push(Level::Object(None, false)),
-            (b'[', _) => levels.push(Level::List(0)),
-            (b'}' | b']', _) => drop(levels.pop()),
+/// What a reader has come to.
+#[derive(Default)]
+struct Reached {
+    /// What is not closed yet, the outermost first.
+    open: Vec<Level>,
+    /// What was closed by the last byte.
+    closed: Option<Level>,
+}
+
+impl Reached {
+    /// What the first so many bytes of a text of JSON end with.
+    fn by(text: &str, end: usize) -> Self {
+        let bytes = text.as_bytes()[..end.min(text.len())].trim_ascii_end();
+        // One that ends a list's entry is passed before a fault of that entry is told.
+        let bytes = bytes.strip_suffix(b",").unwrap_or(bytes);
+        let mut reached = Reached::default();
+        let mut at = 0;
+        while let Some(&byte) = bytes.get(at) {
+            at += 1;
+            match byte {
+                b'"' => at += reached.string(&bytes[at..]),
+                _ => reached.sign(byte),
+            }
+        }
+        reached
+    }
+
+    fn sign(&mut self, byte: u8) {
+        self.closed = None;
+        match (byte, self.open.last_mut()) {
+            (b'{', _) => self.open.push(Level::Object(None, false)),
+            (b'[', _) => self.open.push(Level::List(0)),
+            (b'}' | b']', _) => self.closed = self.open.pop(),
             (b',', Some(Level::List(index))) => *index += 1,
             (b',', Some(Level::Object(key, due))) => (*key, *due) = (None, false),
             (b':', Some(Level::Object(_, due))) => *due = true,
-            (b'"', level) => {
-                let length = length_of_string(&bytes[at..]);
-                if let Some(Level::Object(key, false)) = level {
-                    let string = bytes.get(at - 1..at + length);
-                    *key = string.and_then(|string| serde_json::from_slice(string).ok());
-                }
-                at += length;
-            }
             _ => {}
         }
     }
-    levels
-        .iter()
-        .fold(String::new(), |path, level| match level {
+
+    /// Takes in a string and gives its length, both without the opening quote.
+    fn string(&mut self, bytes: &[u8]) -> usize {
+        self.closed = None;
+        let length = length_of_string(bytes);
+        if let Some(Level::Object(key, false)) = self.open.last_mut() {
+            let string = bytes.get(..length).map(|rest| [b"\"", rest].concat());
+            *key = string.and_then(|string| serde_json::from_slice(&string).ok());
+        }
+        length
+    }
+
+    /// The path; of an object that was just closed, that of its last field if so wanted.
+    fn path(&self, into_closed: bool) -> String {
+        let closed = self.closed.iter().filter(|_| into_closed);
+        let closed = closed.filter(|level| matches!(level, Level::Object(..)));
+        let levels = self.open.iter().chain(closed);
+        levels.fold(String::new(), |path, level| match level {
             Level::List(index) => format!("{path}[{index}]"),
             Level::Object(None, _) => path,
             Level::Object(Some(key), _) if path.is_empty() => key.clone(),
             Level::Object(Some(key), _) => format!("{path}.{key}"),
         })
+    }
 }
 
 /// How many bytes a string has behind its opening quote, the closing one included.
@@ -87,7 +123,8 @@ mod tests {
             ("{\"a\"", "a"),
             ("{\"a\": ", "a"),
             ("{\"a\": 17", "a"),
-            ("{\"a\": 17,", ""),
+            ("{\"a\": 17,", "a"),
+            ("[{\"a\": 17}, ", "[0]"),
             ("{\"a\": 17, \"b\": [", "b[0]"),
             ("{\"a\": 17, \"b\": [\"x,]}\", {}", "b[1]"),
             ("{\"a\": 17, \"b\": [\"\\\"{\", {\"c\": null}", "b[1]"),
@@ -97,7 +134,8 @@ mod tests {
             ("{\"a\": {\"b\": 1}}", ""),
             ("[[1], [2, {\"a", "[1][1]"),
         ] {
-            assert_eq!(path_at(text, text.len()), path, "{text}");
+            let reached = Reached::by(text, text.len());
+            assert_eq!(reached.path(false), path, "{text}");
         }
     }
 
@@ -107,12 +145,26 @@ mod tests {
         struct Thing {
             #[serde(rename = "size")]
             _size: u8,
+            #[serde(default, rename = "unit")]
+            _unit: Unit,
+        }
+        // Its fault is told by what was read, not while it is.
+        #[derive(Default, serde::Deserialize)]
+        #[serde(try_from = "String")]
+        struct Unit;
+        impl TryFrom<String> for Unit {
+            type Error = &'static str;
+            fn try_from(_: String) -> Result<Self, Self::Error> {
+                Err("no unit")
+            }
         }
         for (text, place) in [
             ("[{\"size\": 1},\n {\"size\": 256}]", "[1].size"),
             ("[\n\n{\"size\": \"1\"}]", "[0].size"),
             ("[{\"size\": 1}, {\"weight\": 1}]", "[1]"),
             ("[{\"size\": 1}, 5]", "[1]"),
+            ("[{\"size\": 1, \"unit\": \"\"}]", "[0].unit"),
+            ("[{\"unit\": \"\", \"size\": 1}]", "[0].unit"),
         ] {
             let error = serde_json::from_str::<Vec<Thing>>(text).err();
             let error = error.expect("something wrong");
@@ -123,7 +175,7 @@ mod tests {
     proptest! {
         #[test]
         fn any_text_has_a_place(text in "[\\[\\]{},:\"\\\\ a0ü]{0,40}", end in 0..60_usize) {
-            let _ = path_at(&text, end);
+            let _ = Reached::by(&text, end).path(true);
         }
     }
 }
