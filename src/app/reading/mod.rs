@@ -164,7 +164,7 @@ pub fn reading(at: At) -> impl IntoView {
         // The verdict is not to wait for the storage.
         if before.is_some() {
             let (job, step) = (at.job.get_value(), at.id());
-            device::after_paint(move || at.bench.keep_draft(&job, &step, &text));
+            device::next(move || at.bench.keep_draft(&job, &step, &text));
         }
     });
     view! {
