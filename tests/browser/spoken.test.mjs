@@ -55,7 +55,7 @@ test('a verdict is said once the reading is entered, and not while it is typed',
   const { page, step } = await withDemo(t);
   await step('s-meter');
   // A region that comes with its text is not read out: it has to be there before.
-  const said = await page.locator('.reading > [role=status].unseen').elementHandle();
+  const said = await page.locator('.reading [role=status].unseen').elementHandle();
   const before = await said.innerText();
   await byKeys(page).number('-70');
   await seeText(page, '(not entered yet)');

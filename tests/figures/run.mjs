@@ -99,13 +99,14 @@ if (unknown.length) {
 }
 
 const circumstances = [machine(), versions()];
+// Of the machine before all of it: what one measure leaves behind is not other work.
+const before = load();
 console.log(`${circumstances.join('\n')}\n`);
 let measured = 0;
 const wrong = new Set();
 for (const [name, measure] of known) {
   if (names.length && !names.includes(name)) continue;
   measured += 1;
-  const before = load();
   const fault = (text) => {
     wrong.add(name);
     console.log(`WRONG in ${name}: ${text}\n`);

@@ -169,20 +169,24 @@ pub fn reading(at: At) -> impl IntoView {
     });
     view! {
         <section class="answer reading">
-            {target_line(at)}
-            {drawn(entry, scale)}
-            {verdict_line(entry)}
-            <p class="unseen" role="status">{said(at)}</p>
-            {slip::offer(at)}
-            {aim::aim_off(at)}
-            {aim::shared_null(at)}
-            {proved(at)}
-            {closed(at)}
+            <div class="reading-part">
+                {target_line(at)}
+                {drawn(entry, scale)}
+                {verdict_line(entry)}
+                <p class="unseen" role="status">{said(at)}</p>
+                {slip::offer(at)}
+                {aim::aim_off(at)}
+                {aim::shared_null(at)}
+                {proved(at)}
+                {closed(at)}
+            </div>
             <Show when=move || at.is_open()>{entry_form(entry)}</Show>
-            {settling::settling(at)}
-            {second::second_route(at)}
-            {aim::rounds(at)}
-            {taken(entry)}
+            <div class="reading-part">
+                {settling::settling(at)}
+                {second::second_route(at)}
+                {aim::rounds(at)}
+                {taken(entry)}
+            </div>
         </section>
     }
 }
