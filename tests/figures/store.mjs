@@ -43,7 +43,6 @@ export async function measure({ dist, quick, t }) {
     ratio('Saving a reading', parts(saved, 'shown'), 'from Enter to the painted row'),
     ratio('A reading on the disk', parts(saved, 'safe'), 'from Enter to the strict commit of the journal'),
     await verdict(pages[many], many, quick ? [20] : [400], LAST_DIGIT),
-    // A step has few readings, so each so many begin another job.
     await verdict(pages[many], many, quick ? [10] : Array(10).fill(20), ENTER),
   ];
 }
@@ -210,12 +209,13 @@ async function frames([times, key]) {
 }
 
 // All that the page does for a key, begun at the start of a frame, so that waiting for the next
-// one is not counted as work. So many times, each batch in a job of its own.
+// one is not counted as work. So many times, each batch in a job of its own, since a step has few
+// readings.
 async function verdict(page, jobs, batches, key) {
   const devtools = await page.context().newCDPSession(page);
   const delays = [];
-  for (const [batch, times] of batches.entries()) {
-    if (batch) await toStep(page);
+  for (const times of batches) {
+    await toStep(page);
     await devtools.send('Emulation.setCPUThrottlingRate', { rate: SLOWER });
     delays.push(...(await page.evaluate(frames, [times, key])));
     await devtools.send('Emulation.setCPUThrottlingRate', { rate: 1 });
