@@ -190,11 +190,15 @@ export async function openEngine(t, name) {
   const say = (method, path, body) => command(address, method, `/session/${sessionId}${path}`, body);
   later(t, () => say('DELETE', ''));
 
-  const run = (script, ...args) =>
-    say('POST', '/execute/sync', { script: `return (${script})(...arguments)`, args });
-  // Right after a page has gone the driver may answer with nothing at all.
+  // Right after a page has gone the driver may answer with nothing at all, so what the page
+  // answers comes in a list.
+  const run = async (script, ...args) => {
+    const body = { script: `return [(${script})(...arguments)]`, args };
+    const [answer] = await until('the page answers', () => say('POST', '/execute/sync', body));
+    return answer;
+  };
   const find = (kind, wanted, options = {}) =>
-    until(`${kind} “${wanted}”`, async () => (await run(named, kind, wanted, options))?.[0]);
+    until(`${kind} “${wanted}”`, async () => (await run(named, kind, wanted, options))[0]);
   const problems = [];
   const collect = async () => problems.push(...(await run(() => globalThis.problems?.splice(0) ?? [])));
   // Leaves the page in front for another, and waits until the app runs there.
