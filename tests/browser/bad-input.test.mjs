@@ -35,6 +35,8 @@ test('a reading that can’t be read stays in the field, with the reason beside 
   ]) {
     await button(page, 'Clear the number').tap();
     await byTouch(page).write(field(page), typed);
+    // What is typed is kept in the task after the key.
+    await page.waitForFunction((text) => Object.values(localStorage).includes(text), typed);
     const before = await stored(page);
     await button(page, 'Enter').tap();
     await see(page.getByRole('alert').filter({ hasText: sentence }));
