@@ -80,11 +80,6 @@ fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
     format?.call1(&JsValue::UNDEFINED, date).ok()?.as_string()
 }
 
-/// Does something next, when what is done now has been.
-pub fn next(act: impl FnOnce() + 'static) {
-    leptos::prelude::set_timeout(act, std::time::Duration::ZERO);
-}
-
 /// Does something once the browser has shown what the screen has come to by now: two frames at
 /// 60 Hz later. To ask for the frame itself costs as much as most of what is put off.
 pub fn after_paint(act: impl FnOnce() + 'static) {

@@ -161,10 +161,8 @@ pub fn reading(at: At) -> impl IntoView {
         if entry.error.with_untracked(Option::is_some) {
             entry.error.set(None);
         }
-        // The verdict is not to wait for the storage.
         if before.is_some() {
-            let (job, step) = (at.job.get_value(), at.id());
-            device::next(move || at.bench.keep_draft(&job, &step, &text));
+            at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
         }
     });
     view! {
