@@ -5,7 +5,7 @@ mod two_oscillators;
 
 use bigdecimal::BigDecimal;
 use common::{facts, prints_as};
-use halfturn::job::{Job, Left, Proof, Status, Unproved, kit_check};
+use halfturn::job::{Header, Job, Left, Proof, Status, Unproved, kit_check};
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};
@@ -326,6 +326,25 @@ proptest! {
 }
 
 // Before the job
+
+// Check: a range that was entered into the kit is there for a job that is not started yet
+// Source: this project's own rule
+// Known by: own rule
+#[test]
+fn a_job_that_is_not_started_takes_the_kit_as_it_is_now() {
+    let bare = Instrument {
+        ranges: Vec::new(),
+        ..counter()
+    };
+    let procedure = on_the_air(channel_within("50"));
+    let mut header = header(Rule::default(), &[("counter", &bare)]);
+    let is_missing = |header: &Header| kit_check(&procedure, header)[0].ability.is_err();
+    assert!(is_missing(&header));
+    header.renew_instruments(&[counter()]);
+    assert!(!is_missing(&header));
+    header.renew_instruments(&[]);
+    assert!(is_missing(&header));
+}
 
 // Check: ± 20 Hz at 16.49 MHz with ± 2 ppm ± 1 count of 1 Hz: U = 37.7 Hz is too much, and
 // ± √3·√((20/4/1.96)² − 1/12) = 4.39 Hz would be at ease

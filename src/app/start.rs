@@ -61,7 +61,9 @@ fn draft_place() -> Option<(Id, Id)> {
 fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     let kept = draft_place().and_then(|(job, step)| {
         let text = bench.draft(&job, &step);
-        serde_json::from_str::<Header>(&text).ok()
+        let mut header = serde_json::from_str::<Header>(&text).ok()?;
+        header.renew_instruments(&untrack(|| bench.kit()));
+        Some(header)
     });
     let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
     Effect::new(move |_| {

@@ -383,12 +383,9 @@ impl Sum<'_> {
                 continue;
             };
             let instrument = place.instrument(self.header)?;
-            let range = instrument.range_for(&left.value).ok_or_else(|| {
-                Unproved::NoAccuracy(Fault::Missing {
-                    what: "range for this reading",
-                    name: instrument.name.clone(),
-                })
-            })?;
+            let range = instrument
+                .range_for(&left.value)
+                .map_err(Unproved::NoAccuracy)?;
             let factor = f64::from(term.factor);
             let alone = without_time_base(instrument, range, &left.value, left.repeats.as_ref())?;
             lines.push(

@@ -67,6 +67,13 @@ impl Header {
         let used = self.instruments.iter().find(|used| used.role == *role)?;
         used.record.as_ref()
     }
+
+    /// Takes the instruments as the kit has them now, for a job that is not started yet.
+    pub fn renew_instruments(&mut self, kit: &[Instrument]) {
+        for used in &mut self.instruments {
+            used.record = kit.iter().find(|one| one.name == used.name).cloned();
+        }
+    }
 }
 
 /// The value that readings stand for: the reading itself, or the exact mean of several with

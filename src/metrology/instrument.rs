@@ -4,9 +4,9 @@ use super::date::Date;
 use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use super::{Limits, Statistics, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
-use crate::quantity::{Fault, Number, Quantity, Unit, to_f64};
+use crate::quantity::{Family, Fault, Number, Quantity, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
-use num_traits::Zero;
+use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
 
 /// Accuracy as makers print it: all parts that are given add up.
@@ -34,7 +34,8 @@ pub struct Accuracy {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Range {
-    /// The largest reading, in size; its unit is the range's.
+    /// The largest reading, in size; its unit is the range's. Of levels in decibels, one from
+    /// zero up is the highest, with any lower one held, and one below zero the lowest.
     pub full_scale: Quantity,
     /// What one count of the last digit is worth.
     pub resolution: Quantity,
@@ -140,13 +141,38 @@ impl Correction {
 
 impl Instrument {
     /// The smallest range that holds a reading.
-    pub fn range_for(&self, reading: &Quantity) -> Option<&Range> {
+    pub fn range_for(&self, reading: &Quantity) -> Result<&Range, Fault> {
         let size = reading.base().abs();
-        self.ranges
-            .iter()
-            .filter(|range| range.full_scale.unit() == reading.unit())
-            .filter(|range| range.full_scale.base().abs() >= size)
-            .min_by_key(|range| range.full_scale.base().abs())
+        let end = |range: &&Range| range.full_scale.base().abs();
+        let mut in_unit: Vec<&Range> = self.ranges.iter().collect();
+        in_unit.retain(|range| range.full_scale.unit() == reading.unit());
+        let holding = in_unit.iter().copied().filter(|range| range.holds(reading));
+        holding
+            // One that reaches as far to its own side says more of a reading than any above it.
+            .min_by_key(|range| (end(range) < size, end(range)))
+            .ok_or_else(|| match in_unit.into_iter().max_by_key(end) {
+                Some(widest) => Fault::BeyondRanges {
+                    name: self.name.clone(),
+                    reading: reading.clone(),
+                    end: widest.full_scale.clone(),
+                },
+                None => self.lacks(reading.unit()),
+            })
+    }
+
+    /// Why there is no range in a unit.
+    fn lacks(&self, due: Unit) -> Fault {
+        let name = self.name.clone();
+        let mut has: Vec<Unit> = self.ranges.iter().map(|r| r.full_scale.unit()).collect();
+        has.sort();
+        has.dedup();
+        match has.is_empty() {
+            true => Fault::Missing {
+                what: "range for this reading",
+                name,
+            },
+            false => Fault::OtherUnits { name, due, has },
+        }
     }
 
     /// A reading put right by every correction, in its own scale and with its own resolution.
@@ -174,10 +200,7 @@ impl Instrument {
         reading: &Quantity,
         repeated: Option<&Statistics>,
     ) -> Result<Budget, Fault> {
-        let range = self.range_for(reading).ok_or_else(|| Fault::Missing {
-            what: "range for this reading",
-            name: self.name.clone(),
-        })?;
+        let range = self.range_for(reading)?;
         let mut contributions = range.contributions(&reading.base());
         if let Some(statistics) = repeated {
             contributions.push(Contribution::new(
@@ -203,8 +226,7 @@ impl Instrument {
             Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => (limit, None),
         };
         let expanded = self.budget(at, None)?.expanded;
-        let range = self.range_for(at);
-        let step = range.map_or(0.0, |range| to_f64(&range.resolution.base()));
+        let step = to_f64(&self.range_for(at)?.resolution.base());
         match half_width {
             Some(half_width) => prove(half_width, expanded, step),
             None => Ok(Proof {
@@ -224,6 +246,13 @@ fn half_width(limits: &Limits) -> Option<f64> {
 }
 
 impl Range {
+    /// Whether a reading in the range's unit lies in it.
+    fn holds(&self, reading: &Quantity) -> bool {
+        let (end, reading) = (self.full_scale.base(), reading.base());
+        let is_level = self.full_scale.unit().family() == Family::Level;
+        end.abs() >= reading.abs() || (is_level && !end.is_negative() && end >= reading)
+    }
+
     /// What the accuracy and the resolution of this range contribute to a reading.
     fn contributions(&self, reading: &BigDecimal) -> Vec<Contribution> {
         let half_width = to_f64(&self.accuracy.half_width(reading, self));

@@ -1,5 +1,6 @@
 //! Why a calculation cannot be done.
 
+use super::{DecimalSign, Quantity, Unit};
 use std::fmt;
 
 /// A value outside the range in which a formula means something.
@@ -78,6 +79,24 @@ pub enum Fault {
         /// Whose reading or setting it is.
         name: String,
     },
+    /// An instrument that has ranges, but none in the unit of a reading.
+    OtherUnits {
+        /// The instrument.
+        name: String,
+        /// The unit of the reading.
+        due: Unit,
+        /// The units of its ranges.
+        has: Vec<Unit>,
+    },
+    /// A reading that no range of an instrument holds.
+    BeyondRanges {
+        /// The instrument.
+        name: String,
+        /// The reading.
+        reading: Quantity,
+        /// The end of the largest range in its unit.
+        end: Quantity,
+    },
     /// A frequency plan that gives no unique answer.
     Undetermined {
         /// The mode in which it happens.
@@ -131,6 +150,21 @@ impl fmt::Display for Fault {
             Fault::Missing { what, name } => {
                 write!(f, "The {what} of “{name}” is missing; enter it first.")
             }
+            Fault::OtherUnits { name, due, has } => {
+                let has: Vec<&str> = has.iter().map(|unit| unit.symbol()).collect();
+                write!(
+                    f,
+                    "“{name}” has no range in {}, only in {}; enter one, or choose another instrument.",
+                    due.symbol(),
+                    has.join(", ")
+                )
+            }
+            Fault::BeyondRanges { name, reading, end } => write!(
+                f,
+                "{} is beyond the ranges of “{name}”, which end at {}; enter a wider one, or choose another instrument.",
+                reading.typeset(DecimalSign::Point),
+                end.typeset(DecimalSign::Point)
+            ),
             Fault::Undetermined { mode, following } => write!(
                 f,
                 "In {mode}, {following} oscillators follow the channel; let exactly one follow it."

@@ -210,11 +210,31 @@ fn instrument(
             }
         })
         .collect_view();
+    // What a job was begun with stays, unless the kit's newer figures are taken.
+    let renewed = Memo::new(move |_| {
+        header.with(|header| {
+            let used = header.instruments.iter();
+            let used = used
+                .into_iter()
+                .find(|used| role.with_value(|r| used.role == *r))?;
+            let now = kit.with_value(|kit| kit.iter().find(|i| i.name == used.name).cloned())?;
+            (used.record.as_ref() != Some(&now)).then_some(now.name)
+        })
+    });
+    let renew = move || {
+        renewed.get().map(|name| {
+            view! {
+                <p class="hint">{words::KIT_DIFFERS}</p>
+                <button type="button" on:click=move |_| take(name.clone())>{words::TAKE_KIT}</button>
+            }
+        })
+    };
     view! {
         <div class="field">
             <label for=id.clone()>{super::capitalised(wanted.role.as_str())}</label>
             <span class="hint">{wanted.needs.clone()}</span>
             <div class="row">{taps}</div>
+            {renew}
             <input id=id type="text" autocomplete="off" prop:value=value
                 on:input=move |e| take(event_target_value(&e))/>
         </div>

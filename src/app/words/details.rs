@@ -22,6 +22,9 @@ pub const NEXT_CHECK: &str = "Next check due";
 pub const NEXT_CHECK_HINT: &str = "for the report and the label";
 
 pub const INSTRUMENTS: &str = "What you measure with";
+pub const KIT_DIFFERS: &str =
+    "The kit has other figures for this instrument than the job was begun with.";
+pub const TAKE_KIT: &str = "Take the kit’s figures";
 pub const RULES: &str = "How readings are judged";
 pub const SIMPLE: &str = "Simple acceptance";
 pub const GUARD_BAND: &str = "Guard band";
