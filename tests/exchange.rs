@@ -870,6 +870,8 @@ fn a_job_is_new_the_same_merges_or_clashes() {
 #[test]
 fn settings_in_a_backup_are_offered_only_where_they_differ() {
     let mut here = Here::default();
+    assert_eq!(here.outcomes(&backup(vec![]))[0], Outcome::New);
+    here.preferences.technician = "Bench 2".to_owned();
     assert_eq!(here.outcomes(&backup(vec![]))[0], Outcome::Replaces);
     here.preferences = preferences();
     here.kit = kit();
@@ -918,6 +920,23 @@ fn an_instrument_in_a_backup_is_new_the_same_or_replaces_its_namesake() {
         (calibrated, Outcome::Replaces),
     ] {
         assert_eq!(with(here).outcomes(&backup(vec![]))[0], outcome);
+    }
+}
+
+#[test]
+fn what_would_replace_something_is_ticked_by_nobody_but_the_user() {
+    let merges = |adds, keeps| Outcome::Merges { adds, keeps };
+    for (outcome, ticked) in [
+        (Outcome::New, true),
+        (Outcome::Newer { than: 2 }, true),
+        (Outcome::Older { than: 4 }, true),
+        (merges(2, 1), true),
+        (Outcome::Replaces, false),
+        (Outcome::Same, false),
+        (merges(0, 3), false),
+        (Outcome::Clashes, false),
+    ] {
+        assert_eq!(outcome.is_ticked(), ticked, "{outcome:?}");
     }
 }
 

@@ -2,14 +2,14 @@
 
 mod support;
 
-use halfturn::exchange::{Document, Part, read, write};
+use halfturn::exchange::{Document, Here, Part, Subject, preview, read, write};
 use halfturn::job::{Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
     Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Survey,
-    Surveying, Typed, TypedInputs, rescue,
+    Surveying, TakenIn, Typed, TypedInputs, rescue,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -415,6 +415,82 @@ fn what_is_at_risk_is_what_no_file_has() {
     assert_eq!(aside_keys(&contents(&store)), ["halfturn:aside:1:filed"]);
 }
 
+/// Takes a copy of a job out of a file, as the app does.
+fn take_in(store: &Store<&MemoryStorage>, copy: &Job) {
+    let jobs: Vec<Job> = store.job(&copy.id).expect("readable").into_iter().collect();
+    let here = Here {
+        jobs,
+        ..Here::default()
+    };
+    let item = preview(Document::Job(copy.clone()), &here).remove(0);
+    let Subject::Job(merged) = item.subject else {
+        panic!("a job");
+    };
+    let joined = store.save_job(&merged).expect("room for it");
+    let taken = TakenIn::of(&merged, &item.outcome, joined);
+    store.note_taken_in(&[taken]).expect("room for it");
+}
+
+#[test]
+fn what_came_out_of_a_file_is_in_a_file() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    let risk = || {
+        store
+            .filed()
+            .at_risk(&lines(&store))
+            .map(|risk| risk.entries)
+    };
+    let mut there = job_named("job-17");
+    does(&mut there, note(None, "On the other device"));
+    take_in(&store, &there);
+    assert_eq!(risk(), None);
+
+    // Two entries here, and two more there: the file has the others alone.
+    let mut here = there.clone();
+    does(&mut here, note(None, "Here"));
+    does(&mut here, note(None, "Here again"));
+    store.save_job(&here).expect("room for it");
+    assert_eq!(risk(), Some(2));
+    for (number, text) in [(51, "There"), (52, "There again")] {
+        there
+            .record(stamp(number), note(None, text))
+            .expect("a note");
+    }
+    take_in(&store, &there);
+    assert_eq!(risk(), Some(2));
+
+    // A copy that has everything leaves nothing at risk.
+    let mut all = store.job(&here.id).expect("readable").expect("here");
+    all.record(stamp(60), note(None, "And all of it"))
+        .expect("a note");
+    take_in(&store, &all);
+    assert_eq!(risk(), None);
+}
+
+#[test]
+fn a_job_that_was_removed_counts_as_new_when_it_comes_back_shorter() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    let risk = || {
+        store
+            .filed()
+            .at_risk(&lines(&store))
+            .map(|risk| risk.entries)
+    };
+    let short = job_named("job-17");
+    let mut long = short.clone();
+    does(&mut long, note(None, "One"));
+    does(&mut long, note(None, "Two"));
+    take_in(&store, &long);
+    store.remove_job(&long.id).expect("no room needed");
+    take_in(&store, &short);
+    let mut on = short;
+    does(&mut on, note(None, "Another"));
+    store.save_job(&on).expect("room for it");
+    assert_eq!(risk(), Some(1));
+}
+
 // No room
 
 /// Works a whole job, saving after each deed as the screens do, and gives the job as last
@@ -484,7 +560,7 @@ fn a_storage_that_is_full_from_the_start_says_so_and_can_be_freed() {
     assert_eq!(store.remove_job(&id("job-18")), Ok(()));
     let sentence = StorageError::Full.to_string();
     assert!(
-        sentence.contains("full, so nothing was saved"),
+        sentence.contains("full, so this was not saved"),
         "{sentence}"
     );
 }

@@ -5,7 +5,7 @@ use super::device;
 use super::route::Route;
 use super::words::data as words;
 use crate::exchange::Document;
-use crate::store::AtRisk;
+use crate::store::{AtRisk, TakenIn};
 use leptos::prelude::*;
 
 /// What is in no saved file, in a sentence.
@@ -48,5 +48,10 @@ impl Bench {
             Document::Procedure(_) => Ok(()),
         });
         self.changes.update(|count| *count += 1);
+    }
+
+    /// Remembers that jobs came out of a file, which has them. Failing to is not told either.
+    pub fn note_taken_in(self, taken: &[TakenIn]) {
+        let _ = self.store.with_value(|store| store.note_taken_in(taken));
     }
 }

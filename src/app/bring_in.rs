@@ -9,11 +9,12 @@ use super::route::Route;
 use super::slices::{Stage, Stopped, Turn};
 use super::words::{bring_in as words, carry, data, shared, slices as long};
 use crate::exchange::{
-    self, Choice, Document, DocumentError, Faulty, File, Item, Outcome, Picture, Reading, Subject,
+    self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
+    Subject,
 };
 use crate::job::Job;
 use crate::procedure::{Difference, Id, Procedure};
-use crate::store;
+use crate::store::{self, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -39,6 +40,8 @@ struct Preview {
     offers: Arc<Vec<Offer>>,
     faulty: Vec<Faulty>,
     pictures: Arc<Vec<Picture>>,
+    /// What it was compared with.
+    here: Arc<Here>,
     /// Whether the pictures are wanted.
     with_pictures: RwSignal<bool>,
 }
@@ -137,9 +140,10 @@ impl Incoming {
         if !handle.is_undefined() {
             self.files.remember(key_of(&file.document), handle);
         }
-        let items = self.compare(turn, file.document).await?;
+        let here = Arc::new(untrack(|| self.bench.here()));
+        let items = self.compare(turn, file.document, &here).await?;
         let offers = items.into_iter().map(|item| Offer {
-            wanted: ArcRwSignal::new(item.outcome.choice() == Choice::Offered),
+            wanted: ArcRwSignal::new(item.outcome.is_ticked()),
             item,
         });
         self.shown.set(Some(Preview {
@@ -147,15 +151,20 @@ impl Incoming {
             offers: Arc::new(offers.collect()),
             faulty: file.faulty,
             pictures: Arc::new(file.pictures),
+            here,
             with_pictures: RwSignal::new(true),
         }));
         Ok(())
     }
 
     /// Compares what a file holds with what is here.
-    async fn compare(self, turn: &Turn, document: Document) -> Result<Vec<Item>, Stopped> {
+    async fn compare(
+        self,
+        turn: &Turn,
+        document: Document,
+        here: &Here,
+    ) -> Result<Vec<Item>, Stopped> {
         let bench = self.bench;
-        let here = untrack(|| bench.here());
         let known = bench.read_store(|store| store.procedures_by_digest());
         let known = known.unwrap_or_default();
         let all = match &document {
@@ -167,7 +176,7 @@ impl Incoming {
             items.push(item);
             items.len()
         };
-        let work = exchange::items(document, &here, |id| stored(bench, id, &known));
+        let work = exchange::items(document, here, |id| stored(bench, id, &known));
         turn.run(Stage::Comparing, all, work, take).await?;
         Ok(items)
     }
@@ -367,6 +376,11 @@ fn differences(item: &Item) -> Option<impl IntoView + use<>> {
 /// Takes in what is ticked.
 fn take_in(incoming: Incoming, preview: Preview) {
     let bench = incoming.bench;
+    // A job is joined with whatever became of it; all else would be taken for what it was.
+    if untrack(|| bench.here()) != *preview.here {
+        incoming.shown.set(None);
+        return bench.refuse(words::CHANGED_MEANWHILE);
+    }
     match bench.slices.begin() {
         Some(turn) => spawn_local(async move {
             take_in_slices(incoming, &turn, preview).await;
@@ -390,57 +404,61 @@ async fn take_in_slices(incoming: Incoming, turn: &Turn, preview: Preview) {
     let offers = preview.offers.iter();
     let wanted: Vec<&Offer> = offers.filter(|o| o.wanted.get_untracked()).collect();
     let mut taken = 0;
-    let work = wanted
-        .iter()
-        .map_while(|offer| take(bench, &offer.item.subject));
-    let count = |()| {
+    let mut jobs = Vec::new();
+    let mut trouble = None;
+    let work = wanted.iter().map_while(|offer| {
+        let outcome = take(bench, &offer.item);
+        outcome.map_err(|error| trouble = Some(error)).ok()
+    });
+    let count = |job: Option<TakenIn>| {
+        jobs.extend(job);
         taken += 1;
         taken
     };
     let ended = turn.run(Stage::Taking, wanted.len(), work, count).await;
-    if ended == Err(Stopped) {
-        bench.say(long::taken_until_stopped(taken, wanted.len()));
-    } else if taken == wanted.len() {
-        bench.say(data::taken_in(taken + usize::from(!pictures.is_empty())));
-    } else {
-        return;
+    bench.note_taken_in(&jobs);
+    let all = wanted.len();
+    match (ended, trouble) {
+        (_, Some(error)) => return bench.refuse(words::taken_until_refused(taken, all, error)),
+        (Err(Stopped), None) => bench.say(long::taken_until_stopped(taken, all)),
+        (Ok(()), None) => bench.say(data::taken_in(taken + usize::from(!pictures.is_empty()))),
     }
     incoming.shown.set(None);
 }
 
-/// Takes one thing in; where that fails, it is told.
-fn take(bench: Bench, subject: &Subject) -> Option<()> {
-    let mut joined = None;
-    bench.read_store(|store| match subject {
-        Subject::Procedure(procedure) => store.save_procedure(procedure).map(drop),
-        Subject::Job(job) => {
-            joined = Some(store.save_job(job)?);
-            Ok(())
-        }
+/// Takes one thing in, and gives the job that came with it.
+fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, StorageError> {
+    let taken = |job: &Job, joined| Some(TakenIn::of(job, &item.outcome, joined));
+    let taken = bench.store.with_value(|store| match &item.subject {
+        Subject::Procedure(procedure) => store.save_procedure(procedure).map(|_| None),
+        Subject::Job(job) => store.save_job(job).map(|joined| taken(job, joined)),
         Subject::Channels(table) => {
             let mut tables = store.channel_tables();
             tables.retain(|other| other.name != table.name);
             tables.push(table.clone());
-            store.save_channel_tables(&tables)
+            store.save_channel_tables(&tables).map(|()| None)
         }
         Subject::Instrument(instrument) => {
             let mut kit = store.kit();
             kit.retain(|other| other.name != instrument.name);
             kit.push(instrument.clone());
-            store.save_kit(&kit)
+            store.save_kit(&kit).map(|()| None)
         }
-        Subject::Preferences(preferences) => store.save_preferences(preferences),
+        Subject::Preferences(preferences) => store.save_preferences(preferences).map(|()| None),
     })?;
-    if let Subject::Preferences(preferences) = subject {
+    if let Subject::Preferences(preferences) = &item.subject {
         bench.preferences.set(preferences.clone());
     }
     // The job in hand may be the one that was merged.
-    let is_in_hand = |job: &Job| {
-        let in_hand = |shown: &Option<Job>| shown.as_ref().is_some_and(|s| s.id == job.id);
-        bench.job.with_untracked(in_hand)
+    let in_hand = |id: &Id| {
+        bench
+            .job
+            .with_untracked(|job| job.as_ref().is_some_and(|j| j.id == *id))
     };
-    if let Some(job) = joined.filter(is_in_hand) {
-        bench.job.set(Some(job));
+    if let Some(TakenIn { job, .. }) = &taken
+        && in_hand(&job.id)
+    {
+        bench.job.set(Some(job.clone()));
     }
-    Some(())
+    Ok(taken)
 }

@@ -87,6 +87,11 @@ impl Outcome {
         }
     }
 
+    /// Whether the item is ticked before anyone has looked at it: taking it takes nothing away.
+    pub fn is_ticked(&self) -> bool {
+        self.choice() == Choice::Offered && *self != Outcome::Replaces
+    }
+
     /// The outcome as a sentence.
     pub fn sentence(&self) -> String {
         let events = |count: &usize| match count {
@@ -179,7 +184,11 @@ pub fn items<'a>(
     let settings = settings.map(|preferences| Item {
         differences: compare::preferences(&here.preferences, &preferences),
         subject: Subject::Preferences(preferences),
-        outcome: Outcome::Replaces,
+        // Settings that nobody has made are none.
+        outcome: match here.preferences == Preferences::default() {
+            true => Outcome::New,
+            false => Outcome::Replaces,
+        },
     });
     let kit = backup.kit.into_iter().map(|instrument| {
         let namesake = here.kit.iter().find(|other| other.name == instrument.name);

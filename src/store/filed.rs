@@ -2,7 +2,8 @@
 //! at risk.
 
 use super::{Storage, StorageError, Store, records};
-use crate::job::{Line, Log};
+use crate::exchange::Outcome;
+use crate::job::{Job, Line, Log};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -24,6 +25,32 @@ struct Mark {
     touched: i64,
 }
 
+/// A job that came out of a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TakenIn {
+    /// The job, as it is now.
+    pub job: Job,
+    /// How many entries its log had here before.
+    pub before: usize,
+    /// How many it has in the file.
+    pub brought: usize,
+}
+
+impl TakenIn {
+    /// A job of a file, by what taking it was said to do, that is now joined with what is here.
+    pub fn of(taken: &Job, outcome: &Outcome, joined: Job) -> Self {
+        let (adds, keeps) = match outcome {
+            Outcome::Merges { adds, keeps } => (*adds, *keeps),
+            _ => (taken.log.len(), 0),
+        };
+        TakenIn {
+            before: joined.log.len().saturating_sub(adds),
+            brought: taken.log.len().saturating_sub(keeps),
+            job: joined,
+        }
+    }
+}
+
 /// Work that is in no file but only here.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct AtRisk {
@@ -41,18 +68,39 @@ impl AtRisk {
     pub const WORTH_A_WORD: usize = 30;
 }
 
+impl Mark {
+    fn at(log: &Log, entries: usize) -> Self {
+        Mark {
+            entries,
+            touched: log.events().next_back().map_or(0, |event| event.at),
+        }
+    }
+}
+
 impl Filed {
     /// Remembers that a job, as it is in the hand, is in a file.
     pub fn note(&mut self, job: &Id, log: &Log) {
-        let mark = Mark {
-            entries: log.len(),
-            touched: log.events().next_back().map_or(0, |event| event.at),
-        };
+        let mark = Mark::at(log, log.len());
         // An older copy in a file takes nothing from a newer one in another.
         let kept = self.0.entry(job.clone()).or_insert(mark);
         if kept.entries < mark.entries {
             *kept = mark;
         }
+    }
+
+    /// Remembers that a job came out of a file. What was in no file before, and is not in this
+    /// one, still is in none.
+    fn note_taken_in(&mut self, taken: &TakenIn) {
+        let TakenIn {
+            job,
+            before,
+            brought,
+        } = taken;
+        let filed = self.0.get(&job.id).map_or(0, |mark| mark.entries);
+        let only_here = job.log.len().saturating_sub(*brought);
+        let at_risk = before.saturating_sub(filed).min(only_here);
+        let mark = Mark::at(&job.log, job.log.len() - at_risk);
+        self.0.insert(job.id.clone(), mark);
     }
 
     /// What is in no file; nothing where all is.
@@ -99,10 +147,30 @@ impl<S: Storage> Store<S> {
         for (job, log) in jobs {
             filed.note(job, log);
         }
+        self.save_filed(&filed)
+    }
+
+    /// Remembers that jobs came out of a file.
+    pub fn note_taken_in(&self, taken: &[TakenIn]) -> Result<(), StorageError> {
+        let mut filed = self.filed();
+        taken.iter().for_each(|taken| filed.note_taken_in(taken));
+        self.save_filed(&filed)
+    }
+
+    /// Forgets a job that is taken off this device, for what comes back later may be less.
+    pub(super) fn forget_filed(&self, job: &Id) -> Result<(), StorageError> {
+        let mut filed = self.filed();
+        match filed.0.remove(job) {
+            Some(_) => self.save_filed(&filed),
+            None => Ok(()),
+        }
+    }
+
+    fn save_filed(&self, filed: &Filed) -> Result<(), StorageError> {
         let stored = self.storage.get(KEY)?;
         if stored.is_some_and(|text| read(&text).is_none()) {
             self.move_aside(KEY)?;
         }
-        self.write(KEY, &records::json(&filed))
+        self.write(KEY, &records::json(filed))
     }
 }

@@ -43,7 +43,7 @@ mod survey;
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 #[cfg(feature = "app")]
 pub use database::{Bytes, Database, DatabaseError};
-pub use filed::{AtRisk, Filed};
+pub use filed::{AtRisk, Filed, TakenIn};
 pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
@@ -104,7 +104,7 @@ impl fmt::Display for StorageError {
         match self {
             StorageError::Full => write!(
                 f,
-                "This device's storage for the app is full, so nothing was saved: save the job as a file, then remove finished jobs on the data screen"
+                "This device's storage for the app is full, so this was not saved: save the job as a file, then remove finished jobs on the data screen"
             ),
             StorageError::Denied => write!(
                 f,
@@ -348,6 +348,7 @@ impl<S: Storage> Store<S> {
     /// Takes a job off this device, with what was typed in its steps and not entered.
     pub fn remove_job(&self, id: &Id) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
+        self.forget_filed(id)?;
         self.storage.remove(&job_key(id))?;
         self.drop_line(id);
         let drafts = format!("{DRAFT}{id}:");

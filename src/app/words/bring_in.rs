@@ -7,6 +7,8 @@ pub const DIFFERENCES: &str = "What differs";
 pub const ADDED: &str = "What is added";
 pub const FAULTY: &str = "Can’t be taken";
 
+pub const CHANGED_MEANWHILE: &str = "What is here was changed since the file was looked into, so nothing was taken in: choose the file once more";
+
 pub const TICK_ALL: &str = "Tick all";
 pub const TICK_NONE: &str = "Tick none";
 
@@ -62,6 +64,11 @@ pub fn faulty(part: Part, name: Option<&str>) -> String {
         (None, Some(number)) => format!("{kind} number {number} in the file"),
         (None, None) => kind.to_owned(),
     }
+}
+
+/// Taking things in came to one that could not be stored.
+pub fn taken_until_refused(done: usize, all: usize, why: impl std::fmt::Display) -> String {
+    format!("{done} of {all} items were taken in, each of them whole; the next one was not. {why}")
 }
 
 /// How many lines are not shown.

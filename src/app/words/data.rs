@@ -28,7 +28,8 @@ pub fn drafts_stay(count: usize) -> String {
     }
 }
 
-pub const ALL_FILED: &str = "All jobs are also in a file that was saved from here.";
+pub const ALL_FILED: &str =
+    "Every entry of every job went into a file from here or came out of one.";
 
 /// What is only on this device.
 pub fn at_risk(entries: usize, jobs: usize, since: &str) -> String {
@@ -135,7 +136,7 @@ pub const KEEP_IT: &str = "Keep it";
 pub const SET_ASIDE: &str = "Set aside";
 pub const SET_ASIDE_LEAD: &str = "These entries in the storage can't be read. They stay as they are; save them before you ask for help.";
 
-/// A job is gone.
+/// A job was taken off the device.
 pub fn removed(job: &str) -> String {
-    format!("{job} is no longer on this device.")
+    format!("{job} was removed from this device.")
 }
