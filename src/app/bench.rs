@@ -163,19 +163,31 @@ impl Bench {
     fn changed_elsewhere(self) {
         self.store.with_value(Store::look_anew);
         self.changes.update(|count| *count += 1);
-        if let Some(shown) = self.job.get_untracked()
-            && let Ok(Some(stored)) = self.store.with_value(|store| store.job(&shown.id))
-            && stored != shown
-        {
-            // The two wrote at the same moment, and what was entered here got overwritten.
-            match stored.log.lacks(&shown.log) {
-                0 => self.job.set(Some(stored)),
-                _ => drop(self.save(shown)),
-            }
+        match self.job.get_untracked() {
+            Some(shown) => self.follow(shown),
+            None => self.load_job(&self.route.get_untracked()),
         }
         let preferences = self.store.with_value(Store::preferences);
         if self.preferences.with_untracked(|old| *old != preferences) {
             self.preferences.set(preferences);
+        }
+    }
+
+    /// Shows what another page made of the job in hand.
+    fn follow(self, shown: Job) {
+        match self.store.with_value(|store| store.job(&shown.id)) {
+            Ok(Some(stored)) if stored == shown => {}
+            // The two wrote at the same moment, and what was entered here got overwritten.
+            Ok(Some(stored)) if stored.log.lacks(&shown.log) > 0 => drop(self.save(shown)),
+            Ok(Some(stored)) => {
+                self.job.set(Some(stored));
+                // What was said of the log, such as what was taken back, may not hold any more.
+                self.notice.update(|notice| {
+                    notice.take_if(|notice| notice.weight == Weight::Plain);
+                });
+            }
+            Ok(None) if self.unsaved.with_untracked(Option::is_none) => self.job.set(None),
+            Ok(None) | Err(_) => {}
         }
     }
 
@@ -189,15 +201,14 @@ impl Bench {
     /// Brings the job of the present address into hand.
     fn load_job(self, route: &Route) {
         let last_step = self.last_step.get_untracked();
-        let id = match (route, &last_step) {
-            (Route::Step { job, .. }, _)
-            | (Route::Steps(job) | Route::Details(job) | Route::Finish(job), _)
-            | (Route::Off(job) | Route::Changes { job, .. } | Route::Photos(job), _)
-            | (Route::Substitution, Some(Route::Step { job, .. }))
-            | (Route::Report(job) | Route::Label(job), _)
-            | (Route::Sums | Route::Sum(_), Some(Route::Step { job, .. }))
-            | (Route::Channels | Route::Limits, Some(Route::Step { job, .. })) => job,
-            _ => return,
+        // What helps with a step is shown beside its job.
+        let beside = match route {
+            Route::Substitution | Route::Sums | Route::Sum(_) => last_step.as_ref(),
+            Route::Channels | Route::Limits => last_step.as_ref(),
+            _ => None,
+        };
+        let Some(id) = route.job().or_else(|| beside?.job()) else {
+            return;
         };
         let in_hand = self
             .job
@@ -364,7 +375,10 @@ impl Bench {
     pub fn save(self, job: Job) -> bool {
         match self.store.with_value(|store| store.save_entries(&job)) {
             Ok(joined) => {
-                if self.unsaved.with_untracked(Option::is_some) {
+                if self
+                    .unsaved
+                    .with_untracked(|other| is_made_good(other, &joined))
+                {
                     self.unsaved.set(None);
                 }
                 self.changes.update(|count| *count += 1);
@@ -500,6 +514,13 @@ impl Bench {
     pub fn keep_sum(self, id: &str, typed: &TypedInputs) {
         let _ = self.store.with_value(|store| store.save_sum(id, typed));
     }
+}
+
+/// Whether nothing is missing any more once a job is stored. What another job lacks it still
+/// lacks, but for one that was to be opened: the next try makes a job of its own.
+fn is_made_good(unsaved: &Option<Job>, stored: &Job) -> bool {
+    let job = unsaved.as_ref();
+    job.is_some_and(|job| job.id == stored.id || job.log.len() == 1)
 }
 
 fn lines_of(store: &Store<BrowserStorage>) -> Result<Vec<Arc<Line>>, StorageError> {

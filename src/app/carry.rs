@@ -103,7 +103,7 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
             // What was written down is not to wait for what was photographed.
             if hand_over(bench, &name, &text) {
                 bench.note_filed(&document);
-                bench.refuse(words::saved_without(&name, error));
+                bench.refuse(words::without_pictures(&name, error));
             }
             return Ok(());
         }
@@ -118,10 +118,15 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
         let saved = match (index, gathered.as_slice()) {
             (0, []) => hand_over(bench, &name, &text),
             (0, some) => hand_over(bench, &name, &written(turn, &document, some).await?),
-            (n, some) => {
-                let text = written(turn, &pictures_alone(), some).await?;
-                hand_over(bench, &words::further(&name, n + 1), &text)
-            }
+            (n, some) => match written(turn, &pictures_alone(), some).await {
+                Ok(text) => hand_over(bench, &words::further(&name, n + 1), &text),
+                Err(Stopped) => {
+                    // The first file has all but the pictures.
+                    bench.note_filed(&document);
+                    bench.say(words::stopped_after(n));
+                    return Ok(());
+                }
+            },
         };
         if !saved {
             return Ok(());
@@ -131,7 +136,7 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
     // back the memory of the document.
     device::breathe().await;
     bench.note_filed(&document);
-    bench.say(words::saved(&shared::saved_as(&name), further, missing));
+    bench.say(words::saved(&shared::handed_over(&name), further, missing));
     device::breathe().await;
     Ok(())
 }

@@ -46,6 +46,7 @@ mod verify;
 mod wait;
 mod words;
 
+use crate::job::Job;
 use bench::{Bench, Weight, use_bench};
 use leptos::prelude::*;
 use route::Route;
@@ -64,6 +65,9 @@ pub fn App() -> impl IntoView {
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
     follow_screen(bench);
+    // Another tab may take the job in hand off this device, or bring it back.
+    let is_about_job = move || bench.route.with(|route| route.job().is_some());
+    let is_gone = Memo::new(move |_| is_about_job() && bench.job.with(Option::is_none));
     view! {
         <TopBar/>
         <UpdateOffer waits=update/>
@@ -71,7 +75,10 @@ pub fn App() -> impl IntoView {
         <Unsaved/>
         <slices::Bar/>
         <NoticeLine/>
-        <main id="screen" tabindex="-1">{move || screen(&bench.route.get())}</main>
+        <main id="screen" tabindex="-1">{move || match is_gone.get() {
+            true => apart(step::missing),
+            false => screen(&bench.route.get()),
+        }}</main>
     }
 }
 
@@ -226,11 +233,16 @@ fn Unsaved() -> impl IntoView {
     view! {
         <Show when=move || bench.unsaved.with(Option::is_some)>
             <div class="line line-refused" role="alert">
-                <p>{frame::UNSAVED}</p>
+                <p>{move || bench.unsaved.with(|job| job.as_ref().map(|job| frame::unsaved(&named(job))))}</p>
                 <button type="button" on:click=save>{frame::SAVE_JOB}</button>
             </div>
         </Show>
     }
+}
+
+fn named(job: &Job) -> String {
+    let header = job.log.header().cloned().unwrap_or_default();
+    shared::job(&header.number, &header.set.title())
 }
 
 /// What was said last.

@@ -74,7 +74,7 @@ pub fn save(bench: Bench, job: &Job, what: &str, ending: &str, kind: &str, text:
     let name = name.replacen("halfturn-job", &format!("halfturn-{what}"), 1);
     let name = name.replacen(".json", ending, 1);
     match device::save_file_as(&name, &device::Parts::of(text), kind) {
-        Ok(()) => bench.say(shared::saved_as(&name)),
+        Ok(()) => bench.say(shared::handed_over(&name)),
         Err(_) => bench.refuse(shared::NOT_SAVED),
     }
 }

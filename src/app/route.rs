@@ -72,6 +72,17 @@ pub enum Route {
 }
 
 impl Route {
+    /// The job that the screen is about, where it is about one alone.
+    pub fn job(&self) -> Option<&Id> {
+        match self {
+            Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
+            Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
+            Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
+            Route::Report(job) | Route::Label(job) => Some(job),
+            _ => None,
+        }
+    }
+
     /// The screen of an address; the jobs for one that leads nowhere.
     pub fn read(hash: &str) -> Route {
         let path = hash.trim_start_matches('#').trim_matches('/');

@@ -69,7 +69,8 @@ pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
     }
 }
 
-fn missing() -> impl IntoView {
+/// What stands in the place of a job or step that is not on this device.
+pub fn missing() -> impl IntoView {
     view! {
         <section class="page">
             <h1>{shared::NOT_HERE}</h1>

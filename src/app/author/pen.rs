@@ -213,9 +213,14 @@ impl Pen {
                 self.look_elsewhere();
                 self.bench.refuse(words::NOT_UNDONE);
             }
-            _ => {
+            saving => {
                 self.draft.set(before.draft);
-                self.bench.say(words::undone(&before.what));
+                // Where it is not stored, that stands there already.
+                match saving {
+                    Some(Saving::Gone) => self.bench.refuse(words::GONE_ELSEWHERE),
+                    Some(_) => self.bench.say(words::undone(&before.what)),
+                    None => {}
+                }
             }
         }
     }

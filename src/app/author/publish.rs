@@ -15,14 +15,16 @@ use leptos::prelude::*;
 pub fn screen(pen: Pen) -> impl IntoView {
     let bench = pen.bench;
     let id = pen.id();
-    let latest = StoredValue::new(latest_of(untrack(|| bench.procedures()), &id));
+    let draft = id.clone();
+    // Another tab may publish one meanwhile.
+    let latest = Memo::new(move |_| latest_of(bench.procedures(), &draft));
     let sign = pen.sign();
     let procedure = Memo::new(move |_| {
-        let latest = latest.with_value(|latest| latest.as_ref().map_or(0, |p| p.revision));
+        let latest = latest.with(|latest| latest.as_ref().map_or(0, |p| p.revision));
         pen.draft.with(|draft| next(draft, latest, sign))
     });
     let changes = Memo::new(move |_| {
-        latest.with_value(|latest| {
+        latest.with(|latest| {
             let latest = latest.as_ref()?;
             procedure.with(|new| Some(differences(latest, new, sign)))
         })
@@ -31,6 +33,11 @@ pub fn screen(pen: Pen) -> impl IntoView {
     let same = move || changes.with(|changes| changes.as_ref().is_some_and(Vec::is_empty));
     let publish = move |_| {
         let new = procedure.get_untracked();
+        match bench.read_store(|store| store.authored(&new.id)) {
+            Some(Some(_)) => {}
+            Some(None) => return bench.refuse(words::GONE_ELSEWHERE),
+            None => return,
+        }
         let saved = bench.with_store(|store| {
             let digest = store.save_procedure(&new)?;
             store.remove_authored(&new.id)?;
@@ -42,7 +49,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
         }
     };
     let meanwhile = move || {
-        let latest = latest.with_value(|latest| latest.as_ref().map_or(0, |p| p.revision));
+        let latest = latest.with(|latest| latest.as_ref().map_or(0, |p| p.revision));
         let from = pen.draft.with(|draft| draft.from);
         (latest > from)
             .then(|| view! { <p class="said-fault">{words::meanwhile(from, latest)}</p> })

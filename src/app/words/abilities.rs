@@ -4,7 +4,8 @@ pub const TITLE: &str = "This browser";
 pub const STARTS_OFFLINE: &str = "The app is on this device and starts with no network.";
 pub const COMES_ONTO_DEVICE: &str = "The app is not wholly on this device yet: stay on the network until it is, which is a matter of seconds.";
 pub const NEEDS_NETWORK: &str = "This browser can’t keep the app on the device here, so it starts only while the network is there. It can from an https address, outside a private window.";
-pub const STAYS_AWAKE: &str = "The screen stays awake while a step is shown.";
+pub const STAYS_AWAKE: &str =
+    "While a step is shown, the device is asked to keep the screen awake.";
 pub const FALLS_ASLEEP: &str =
     "This browser can’t keep the screen awake: let the device’s own settings do so while you work.";
 pub const READS_ALOUD: &str = "Steps can be read aloud with a voice that is on this device.";

@@ -2,9 +2,9 @@
 
 use crate::quantity::DecimalSign;
 
-/// A file that was saved without pictures, and why.
-pub fn saved_without(name: &str, why: impl std::fmt::Display) -> String {
-    format!("{name} was saved without its pictures. {why}")
+/// A file that went without its pictures, and why.
+pub fn without_pictures(name: &str, why: impl std::fmt::Display) -> String {
+    format!("{name} was handed to this browser’s downloads without its pictures. {why}")
 }
 
 /// The name of a file that goes on from another.
@@ -15,7 +15,7 @@ pub fn further(name: &str, part: usize) -> String {
     }
 }
 
-/// A file was saved: how many more belong to it, and how many pictures are in none of them.
+/// A file was handed over: how many more belong to it, and how many pictures are in none of them.
 pub fn saved(first: &str, further: usize, missing: usize) -> String {
     let further = match further {
         0 => String::new(),
@@ -28,6 +28,14 @@ pub fn saved(first: &str, further: usize, missing: usize) -> String {
         n => format!(" {n} pictures are not on this device, so they are not in the file."),
     };
     format!("{first}{further}{missing}")
+}
+
+/// It was stopped when this many of the files were handed over.
+pub fn stopped_after(files: usize) -> String {
+    match files {
+        1 => "Stopped. The first file was handed over; its pictures are not all in it.".to_owned(),
+        n => format!("Stopped. {n} files were handed over; they don’t have all pictures."),
+    }
 }
 
 /// Pictures that a file brings.

@@ -24,8 +24,12 @@ pub const UPDATE: &str = "A new version of the app is here. Your jobs stay as th
 pub const UPDATE_NOW: &str = "Use it now";
 /// Leaves the new version for later.
 pub const UPDATE_LATER: &str = "Later";
-/// An entry did not reach the storage.
-pub const UNSAVED: &str = "The last entry is not stored on this device. Save the job with it as a file before you leave this page.";
+/// An entry of a job did not reach the storage.
+pub fn unsaved(job: &str) -> String {
+    format!(
+        "The last entry of {job} is not stored on this device. Save the job with it as a file before you leave this page."
+    )
+}
 /// Entries were joined into jobs at the start.
 pub fn put_back(entries: usize, jobs: usize) -> String {
     let entries = match entries {
@@ -37,7 +41,7 @@ pub fn put_back(entries: usize, jobs: usize) -> String {
         n => format!("{n} jobs"),
     };
     format!(
-        "The browser was ended before it had stored everything. Nothing is lost: {entries} went back into {jobs}."
+        "The browser was ended before it had stored everything: {entries} went back into {jobs}."
     )
 }
 

@@ -78,9 +78,9 @@ pub fn becomes(before: &str, after: &str) -> String {
     format!("{before} → {after}")
 }
 
-/// A file is on its way.
-pub fn saved_as(name: &str) -> String {
-    format!("Saved as {name}, where this browser puts its downloads.")
+/// A file is on its way. The browser doesn't tell whether it arrives.
+pub fn handed_over(name: &str) -> String {
+    format!("{name} was handed to this browser’s downloads: see there that it has arrived.")
 }
 
 /// A file was not let through.
