@@ -20,6 +20,9 @@ cache=${XDG_CACHE_HOME:-$HOME/.cache}/halfturn
 mkdir -p "$cache"
 tools=
 
+# How Trunk builds for looking at a change, apart from the release.
+look="--cargo-profile look --dist dist-look"
+
 # Trunk reads NO_COLOR as a switch and refuses the customary value 1.
 [ -z "${NO_COLOR:-}" ] || export NO_COLOR=true
 export TRUNK_SKIP_VERSION_CHECK=true

@@ -3,6 +3,7 @@
 // spaced out, and by the Tab key. The criteria named are those of WCAG 2.2.
 
 import assert from 'node:assert/strict';
+import { readFileSync, readdirSync } from 'node:fs';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, UPRIGHT, barriers, openBrowser, openHost, shot } from './bench.mjs';
 import { beside, covered, cutOff, dressed, everyTab, moving, small } from './sight.mjs';
@@ -18,6 +19,16 @@ const SPACED =
   '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }';
 // 1.4.4, what a browser's own setting of the text size does.
 const LARGE = 'html { font-size: 200% !important }';
+
+// What stands in the sources outside comments and tests, beyond ASCII; not the wide forms that
+// the reader of numbers knows, the letters of languages, and what is never seen.
+function signsOfTheApp() {
+  const files = readdirSync('src', { recursive: true }).filter((file) => file.endsWith('.rs'));
+  const shown = files.map((file) =>
+    readFileSync(`src/${file}`, 'utf8').split('#[cfg(test)]')[0].replace(/\/\/.*/g, ''));
+  const signs = new Set(shown.join('').match(/[^\0-\x7f\uff00-\uffff]/gu));
+  return [...signs].filter((sign) => !/\p{Script=Latin}|\p{Cf}|\p{Zs}/u.test(sign) || 'ₙᵢ'.includes(sign)).join('');
+}
 
 // Visits every screen and gathers what `look` finds there, to be told all at once.
 async function everyScreen(t, device, look, options) {
@@ -56,6 +67,27 @@ test('every screen fits a width of 320 px, text spaced out, and text twice as la
     await dressed(page, '');
     await page.setViewportSize(NARROW.viewport);
   }));
+
+test('every sign that the app has words with comes from its own fonts', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.evaluate((signs) => {
+    const all = document.createElement('p');
+    all.id = 'signs';
+    all.append(signs);
+    document.body.append(all);
+  }, signsOfTheApp());
+  await page.evaluate(() => document.fonts.ready);
+  const devtools = await page.context().newCDPSession(page);
+  await devtools.send('DOM.enable');
+  await devtools.send('CSS.enable');
+  const { root } = await devtools.send('DOM.getDocument');
+  const { nodeId } = await devtools.send('DOM.querySelector', { nodeId: root.nodeId, selector: '#signs' });
+  const { fonts } = await devtools.send('CSS.getPlatformFontsForNode', { nodeId });
+  const foreign = fonts.filter((font) => !font.isCustomFont);
+  assert.deepEqual(foreign.map(({ familyName, glyphCount }) => `${glyphCount} from ${familyName}`), []);
+});
 
 for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   test(`the Tab key leads through every screen on a ${name}, and one sees where it is`, (t) =>
