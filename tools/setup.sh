@@ -110,7 +110,11 @@ cargo_tool() {
     tools=$home/bin${tools:+:$tools}
     [ ! -x "$home/bin/$name" ] || return 0
     say "Building $name $version (once, takes some minutes)"
-    cargo install "$@" --version "$version" --root "$home" </dev/null ||
+    # Tools that run for seconds need no optimiser over all of their parts at once, which takes
+    # longer than all the rest.
+    CARGO_PROFILE_RELEASE_LTO=off CARGO_PROFILE_RELEASE_CODEGEN_UNITS=16 \
+        CARGO_PROFILE_RELEASE_OPT_LEVEL=1 CARGO_PROFILE_RELEASE_DEBUG=0 \
+        cargo install "$@" --version "$version" --root "$home" </dev/null ||
         fail "$name $version could not be built: crates.io must be within reach the first time."
 }
 
