@@ -4,10 +4,10 @@
 mod support;
 
 use halfturn::exchange::{
-    Backup, Choice, Document, DocumentError, Here, MAX_BYTES, Outcome, Part, Picture, Subject,
-    file_name, open, parts, preview, read, write, write_with,
+    Backup, Choice, Document, DocumentError, Here, Item, MAX_BYTES, Outcome, Part, Picture,
+    Subject, file_name, open, parts, preview, read, write, write_with,
 };
-use halfturn::job::{Job, Log, Preferences};
+use halfturn::job::{Event, Job, Log, Phase, Preferences};
 use halfturn::metrology::instrument::Instrument;
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
@@ -801,7 +801,8 @@ impl Imports for Here {
                     self.jobs.retain(|other| other.id != job.id);
                     self.jobs.push(job);
                 }
-                (Choice::Needless | Choice::Refused, _) => {}
+                (_, Subject::Corrections { .. })
+                | (Choice::Asked | Choice::Needless | Choice::Refused, _) => {}
             }
         }
     }
@@ -848,7 +849,11 @@ fn a_job_is_new_the_same_merges_or_clashes() {
         procedure: revision(9).into(),
         ..fresh_job()
     };
-    let merges = |adds, keeps| Outcome::Merges { adds, keeps };
+    let merges = |adds, keeps| Outcome::Merges {
+        adds,
+        keeps,
+        clashes: 0,
+    };
     for (here, outcome, choice) in [
         (vec![], Outcome::New, Choice::Offered),
         (vec![there.clone()], Outcome::Same, Choice::Needless),
@@ -925,7 +930,11 @@ fn an_instrument_in_a_backup_is_new_the_same_or_replaces_its_namesake() {
 
 #[test]
 fn what_would_replace_something_is_ticked_by_nobody_but_the_user() {
-    let merges = |adds, keeps| Outcome::Merges { adds, keeps };
+    let merges = |adds, keeps| Outcome::Merges {
+        adds,
+        keeps,
+        clashes: 0,
+    };
     for (outcome, ticked) in [
         (Outcome::New, true),
         (Outcome::Newer { than: 2 }, true),
@@ -1055,20 +1064,31 @@ fn a_procedure_that_is_here_beside_another_of_its_revision_is_the_same() {
 
 #[test]
 fn every_outcome_is_said_in_a_sentence() {
+    let merges = |adds, keeps, clashes| Outcome::Merges {
+        adds,
+        keeps,
+        clashes,
+    };
     for (outcome, part) in [
         (Outcome::New, "will be added"),
         (Outcome::Same, "nothing changes"),
         (Outcome::Newer { than: 2 }, "than the one here (2)"),
         (Outcome::Older { than: 4 }, "the later one stays in use"),
-        (Outcome::Merges { adds: 0, keeps: 3 }, "nothing changes"),
+        (merges(0, 3, 0), "nothing changes"),
+        (merges(1, 0, 0), "1 entry will be added"),
         (
-            Outcome::Merges { adds: 1, keeps: 0 },
-            "1 entry will be added",
-        ),
-        (
-            Outcome::Merges { adds: 2, keeps: 1 },
+            merges(2, 1, 0),
             "2 entries will be added, 1 entry of this device",
         ),
+        (
+            merges(1, 0, 2),
+            "2 entries of it read otherwise in the file: what is here stays",
+        ),
+        (
+            Outcome::Corrects(2),
+            "What is here stays, unless you tick this",
+        ),
+        (Outcome::Finished(1), "reopen it"),
         (Outcome::Replaces, "replace that"),
         (Outcome::Clashes, "can't be taken"),
     ] {
@@ -1096,5 +1116,155 @@ proptest! {
         }
         here.take(&document);
         prop_assert_eq!(here, once);
+    }
+}
+
+// A file that says otherwise what is here already
+
+/// A job with two readings, and its file in which both were changed under their ids and a note
+/// was added.
+fn rewritten() -> (Job, Job) {
+    let mut here = worked_job();
+    does(&mut here, reading("osc", Phase::AsLeft, "10.24003 MHz"));
+    does(&mut here, reading("power", Phase::AsFound, "0.80 W"));
+    let text = write(&Document::Job(here.clone()));
+    let forged = text
+        .replace("0.80 W", "0.40 W")
+        .replace("10.24003", "10.24009");
+    assert_ne!(forged, text);
+    let Ok(Document::Job(mut there)) = read(&forged) else {
+        panic!("a job");
+    };
+    let stamp = stamp(600);
+    there.log.append(stamp, note(None, "Only a note"));
+    (here, there)
+}
+
+fn looked_into(here: &Job, there: &Job) -> Vec<Item> {
+    let here = Here {
+        jobs: vec![here.clone()],
+        ..Here::default()
+    };
+    preview(Document::Job(there.clone()), &here)
+}
+
+#[test]
+fn a_file_that_changes_values_under_their_ids_rewrites_nothing_here() {
+    let (here, there) = rewritten();
+    let items = looked_into(&here, &there);
+    let [taken, differing] = items.as_slice() else {
+        panic!("{items:?}");
+    };
+    let clashes = 2;
+    let merges = Outcome::Merges {
+        adds: 1,
+        keeps: 0,
+        clashes,
+    };
+    assert_eq!(taken.outcome, merges);
+    assert_eq!(taken.outcome.choice(), Choice::Offered);
+    let Subject::Job(merged) = &taken.subject else {
+        panic!("{taken:?}");
+    };
+    let kept: Vec<&Event> = merged.log.events().take(here.log.len()).collect();
+    assert_eq!(kept, here.log.events().collect::<Vec<_>>());
+    assert_eq!(merged.log.len(), here.log.len() + 1);
+    // Both are shown, and taking the other is asked for.
+    assert_eq!(differing.outcome, Outcome::Corrects(2));
+    assert_eq!(differing.outcome.choice(), Choice::Asked);
+    let lines: Vec<String> = differing.differences.iter().map(|d| d.line()).collect();
+    assert!(
+        lines[0].ends_with("as left 10.24003\u{a0}MHz → as left 10.24009\u{a0}MHz"),
+        "{lines:?}"
+    );
+    assert!(
+        lines[1].ends_with("as found 0.80\u{a0}W → as found 0.40\u{a0}W"),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn taking_the_value_of_a_file_takes_back_the_one_here_and_both_stay_in_the_log() {
+    let (here, there) = rewritten();
+    let items = looked_into(&here, &there);
+    let Subject::Corrections { job, corrections } = &items[1].subject else {
+        panic!("{items:?}");
+    };
+    let mut corrected = job.clone();
+    let mut number = 800;
+    let done = corrected.correct(corrections, || {
+        number += 1;
+        stamp(number)
+    });
+    assert_eq!(done, Ok(()));
+    assert_eq!(corrected.log.lacks(&here.log), 0);
+    assert_eq!(here.log.clashes(&corrected.log), vec![]);
+    let progress = corrected.progress();
+    let power = progress.step(&id("power")).expect("the step");
+    let values: Vec<_> = power.readings.iter().map(|r| r.value.to_string()).collect();
+    assert_eq!(values.last().map(String::as_str), Some("0.40 W"));
+    assert!(!values.contains(&"0.80 W".to_owned()));
+    let notes: Vec<&str> = power.notes.iter().map(|note| note.text.as_str()).collect();
+    assert_eq!(
+        notes,
+        ["Correction taken from a file: as found 0.40\u{a0}W instead of as found 0.80\u{a0}W"]
+    );
+}
+
+#[test]
+fn a_finished_job_takes_no_corrections_until_it_is_reopened() {
+    let here = finished_job();
+    let text = write(&Document::Job(here.clone()));
+    let forged = text.replace("4.0 W", "4.4 W");
+    let Ok(Document::Job(there)) = read(&forged) else {
+        panic!("a job");
+    };
+    let items = looked_into(&here, &there);
+    let finished = items.last().expect("an item");
+    assert!(
+        matches!(finished.outcome, Outcome::Finished(_)),
+        "{finished:?}"
+    );
+    assert_eq!(finished.outcome.choice(), Choice::Refused);
+    let Subject::Corrections { job, corrections } = &finished.subject else {
+        panic!("{finished:?}");
+    };
+    let mut job = job.clone();
+    assert_eq!(
+        job.correct(corrections, || stamp(900)),
+        Err(halfturn::job::Refusal::SignedOff)
+    );
+}
+
+#[test]
+fn a_file_that_takes_back_what_no_button_may_is_told_so() {
+    let here = worked_job();
+    let mut there = here.clone();
+    let opened = here.log.events().next().map(|event| event.id.clone());
+    there
+        .log
+        .append(stamp(600), undo(&opened.expect("an event")));
+    let items = looked_into(&here, &there);
+    let lines: Vec<String> = items[0].differences.iter().map(|d| d.line()).collect();
+    assert!(
+        lines.iter().any(|line| line.contains("counts for nothing")),
+        "{lines:?}"
+    );
+    let fresh = preview(Document::Job(there), &Here::default());
+    assert_eq!(fresh[0].differences.len(), 1);
+}
+
+#[test]
+fn a_file_whose_numbers_leave_no_room_is_refused_alone_or_in_a_backup() {
+    for highest in [(1u64 << 53) - 1, u64::MAX] {
+        let job = fresh_job();
+        let backup = Backup::of(None, Vec::new(), Vec::new(), vec![job.clone()]);
+        for document in [Document::Job(job), Document::Backup(backup)] {
+            let text = write(&document);
+            let forged = text.replace("\"seq\": 1,", &format!("\"seq\": {highest},"));
+            assert_ne!(forged, text);
+            let refused = read(&forged).expect_err("no room").to_string();
+            assert!(refused.contains("sequence number"), "{refused}");
+        }
     }
 }

@@ -12,7 +12,7 @@ use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
     Subject,
 };
-use crate::job::Job;
+use crate::job::{Correction, Job};
 use crate::procedure::{Difference, Id, Procedure};
 use crate::store::{self, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
@@ -69,7 +69,7 @@ struct Offer {
 
 impl Offer {
     fn can_be_taken(&self) -> bool {
-        self.item.outcome.choice() == Choice::Offered
+        matches!(self.item.outcome.choice(), Choice::Offered | Choice::Asked)
     }
 }
 
@@ -279,12 +279,15 @@ fn whole(offers: Arc<Vec<Offer>>) -> impl IntoView {
         all: offers.len(),
         new: is_new.count(),
         offered: of(Choice::Offered),
+        asked: of(Choice::Asked),
         needless: of(Choice::Needless),
         refused: of(Choice::Refused),
     };
     let tick = move |wanted: bool| {
-        let offered = offers.iter().filter(|offer| offer.can_be_taken());
-        offered.for_each(|offer| offer.wanted.set(wanted));
+        // What takes back entries is ticked one by one.
+        let all = |offer: &&Offer| !wanted || offer.item.outcome.choice() == Choice::Offered;
+        let offers = offers.iter().filter(all);
+        offers.for_each(|offer| offer.wanted.set(wanted));
     };
     let none = tick.clone();
     view! {
@@ -347,6 +350,10 @@ fn title(subject: &Subject) -> String {
             let header = job.log.header().cloned().unwrap_or_default();
             data::job(&header.number, &header.set.title())
         }
+        Subject::Corrections { job, .. } => {
+            let header = job.log.header().cloned().unwrap_or_default();
+            data::corrections(&header.number, &header.set.title())
+        }
         Subject::Channels(table) => data::channel_table(&table.name),
         Subject::Instrument(instrument) => data::instrument(&instrument.name),
         Subject::Preferences(_) => data::SETTINGS.to_owned(),
@@ -356,6 +363,7 @@ fn title(subject: &Subject) -> String {
 fn differences(item: &Item) -> Option<impl IntoView + use<>> {
     let heading = match item.outcome {
         Outcome::Merges { .. } => words::ADDED,
+        Outcome::Corrects(_) | Outcome::Finished(_) => words::HERE_AND_THERE,
         _ => words::DIFFERENCES,
     };
     let all = &item.differences;
@@ -427,11 +435,15 @@ async fn take_in_slices(incoming: Incoming, turn: &Turn, preview: Preview) {
 }
 
 /// Takes one thing in, and gives the job that came with it.
-fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, StorageError> {
+fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, String> {
     let taken = |job: &Job, joined| Some(TakenIn::of(job, &item.outcome, joined));
+    if let Subject::Corrections { job, corrections } = &item.subject {
+        return correct(bench, job, corrections).map(|()| None);
+    }
     let taken = bench.store.with_value(|store| match &item.subject {
         Subject::Procedure(procedure) => store.save_procedure(procedure).map(|_| None),
         Subject::Job(job) => store.save_job(job).map(|joined| taken(job, joined)),
+        Subject::Corrections { .. } => Ok(None),
         Subject::Channels(table) => {
             let mut tables = store.channel_tables();
             tables.retain(|other| other.name != table.name);
@@ -445,20 +457,33 @@ fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, StorageError> {
             store.save_kit(&kit).map(|()| None)
         }
         Subject::Preferences(preferences) => store.save_preferences(preferences).map(|()| None),
-    })?;
+    });
+    let taken = taken.map_err(|error: StorageError| error.to_string())?;
     if let Subject::Preferences(preferences) = &item.subject {
         bench.preferences.set(preferences.clone());
     }
-    // The job in hand may be the one that was merged.
-    let in_hand = |id: &Id| {
-        bench
-            .job
-            .with_untracked(|job| job.as_ref().is_some_and(|j| j.id == *id))
-    };
-    if let Some(TakenIn { job, .. }) = &taken
-        && in_hand(&job.id)
-    {
-        bench.job.set(Some(job.clone()));
+    if let Some(TakenIn { job, .. }) = &taken {
+        show_if_in_hand(bench, job);
     }
     Ok(taken)
+}
+
+/// Writes what a file has instead of entries here behind the job as it is now.
+fn correct(bench: Bench, job: &Job, corrections: &[Correction]) -> Result<(), String> {
+    let stored = bench.store.with_value(|store| store.job(&job.id));
+    let stored = stored.map_err(|error| error.to_string())?;
+    let mut job = stored.unwrap_or_else(|| job.clone());
+    let corrected = job.correct(corrections, device::stamp);
+    corrected.map_err(|refusal| refusal.to_string())?;
+    let saved = bench.store.with_value(|store| store.save_job(&job));
+    show_if_in_hand(bench, &saved.map_err(|error| error.to_string())?);
+    Ok(())
+}
+
+/// The job in hand may be the one that was merged.
+fn show_if_in_hand(bench: Bench, job: &Job) {
+    let is_it = |shown: &Option<Job>| shown.as_ref().is_some_and(|shown| shown.id == job.id);
+    if bench.job.with_untracked(is_it) {
+        bench.job.set(Some(job.clone()));
+    }
 }

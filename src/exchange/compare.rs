@@ -1,6 +1,6 @@
 //! What taking a thing from a file would change, line by line.
 
-use crate::job::{Deed, Event, Job, Preferences};
+use crate::job::{Clash, Deed, Event, Header, Job, Preferences};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id};
@@ -94,7 +94,81 @@ pub fn additions(here: &Job, copy: &Job, sign: DecimalSign) -> Vec<Difference> {
         was: None,
         is: Some(summary(&events, sign)),
     };
-    groups.into_iter().map(line).collect()
+    let mut found: Vec<Difference> = groups.into_iter().map(line).collect();
+    found.extend(void_undos(copy));
+    found
+}
+
+/// The undos in a file that a hand could not have made, so that nobody wonders.
+pub fn void_undos(copy: &Job) -> Vec<Difference> {
+    let said = match copy.log.void_undos() {
+        0 => return Vec::new(),
+        1 => "1 entry would take back what can’t be taken back: it counts for nothing".to_owned(),
+        n => {
+            format!("{n} entries would take back what can’t be taken back: they count for nothing")
+        }
+    };
+    vec![whole(said)]
+}
+
+/// What reads otherwise in a copy of a job: as it is here, and as it is there.
+pub fn side_by_side(job: &Job, clashes: &[Clash], sign: DecimalSign) -> Vec<Difference> {
+    let line = |(here, there): &Clash| {
+        let (was, is) = both(here, there, sign);
+        Difference {
+            what: place(job, here.did.step()),
+            was: Some(was),
+            is: Some(is),
+        }
+    };
+    clashes.iter().map(line).collect()
+}
+
+/// What a note says of an entry that was taken from a file.
+pub fn correction(here: &Event, there: &Event, sign: DecimalSign) -> String {
+    let (was, is) = both(here, there, sign);
+    format!("Correction taken from a file: {is} instead of {was}")
+}
+
+/// Both in words. Where these are the same, the rest of the entry says what differs.
+fn both(here: &Event, there: &Event, sign: DecimalSign) -> (String, String) {
+    let (was, is) = (spoken(&here.did, sign), spoken(&there.did, sign));
+    let more = |text: &str, event: &Event| {
+        let (seq, at) = (event.seq, event.at);
+        let did = serde_json::to_string(&event.did).unwrap_or_default();
+        format!("{text} (entry {seq} at {at}: {did})")
+    };
+    match was == is {
+        true => (more(&was, here), more(&is, there)),
+        false => (was, is),
+    }
+}
+
+/// A deed in a few words.
+fn spoken(deed: &Deed, sign: DecimalSign) -> String {
+    let header = |header: &Header| format!("details of {} {}", header.number, header.set.title());
+    match deed {
+        Deed::Opened(of) | Deed::Amended(of) => header(of),
+        Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),
+        Deed::CrossRead { value, .. } => format!("second route {}", value.typeset(sign)),
+        Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),
+        Deed::Struck { reason, .. } => format!("a reading struck, {reason}"),
+        Deed::WaitBegun { .. } => "a wait begun".to_owned(),
+        Deed::Paused => "a break".to_owned(),
+        Deed::TakenOff { item, .. } => format!("{} taken off", item.what),
+        Deed::PutBack { item } => format!("{item} put back"),
+        Deed::StaysOff { item, reason } => format!("{item} stays off, {reason}"),
+        Deed::Changed { change, .. } => format!("{} fitted", change.fitted),
+        Deed::Ticked { .. } => "ticked".to_owned(),
+        Deed::Answered { answer, .. } => answer.name().to_owned(),
+        Deed::Noted { text, .. } => format!("note “{text}”"),
+        Deed::Photographed { .. } => "a photo".to_owned(),
+        Deed::PhotoRemoved { .. } => "a photo removed".to_owned(),
+        Deed::Waived { reason, .. } => format!("waived, {reason}"),
+        Deed::Undone { .. } => "an entry taken back".to_owned(),
+        Deed::SignedOff { by, .. } => format!("signed off by {by}"),
+        Deed::Reopened { reason } => format!("reopened, {reason}"),
+    }
 }
 
 fn place(job: &Job, step: Option<&Id>) -> String {
@@ -106,13 +180,14 @@ fn place(job: &Job, step: Option<&Id>) -> String {
 }
 
 fn summary(events: &[&Event], sign: DecimalSign) -> String {
-    let said = |event: &&Event| match &event.did {
-        Deed::Reading { phase, value, .. } => {
-            Some(format!("{} {}", phase.name(), value.typeset(sign)))
-        }
-        Deed::SignedOff { by, .. } => Some(format!("signed off by {by}")),
-        _ => None,
+    let is_told = |event: &&Event| {
+        use Deed::{Reading, Reopened, SignedOff, Undone};
+        matches!(
+            event.did,
+            Reading { .. } | SignedOff { .. } | Reopened { .. } | Undone { .. }
+        )
     };
+    let said = |event: &&Event| is_told(event).then(|| spoken(&event.did, sign));
     let mut parts: Vec<String> = events.iter().filter_map(said).collect();
     let others = events.len() - parts.len();
     match (others, parts.is_empty()) {

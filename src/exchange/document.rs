@@ -535,9 +535,9 @@ fn sound_procedure(place: &str, procedure: &Procedure) -> Result<(), DocumentErr
     }
 }
 
-/// A log must open its job, and speak only of steps that its procedure has.
+/// A log must open its job, speak only of steps that its procedure has, and leave room.
 fn sound_log(place: &str, procedure: &Procedure, log: &Log) -> Result<(), DocumentError> {
-    match log.fault(procedure) {
+    match log.fault(procedure).or_else(|| log.file_fault()) {
         None => Ok(()),
         Some(fault) => Err(unsound(place, fault.to_string())),
     }

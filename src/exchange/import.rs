@@ -1,7 +1,7 @@
 //! What an import will do, said before it does it.
 
 use super::{Document, compare};
-use crate::job::{Job, Preferences};
+use crate::job::{Correction, Event, Job, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id, Procedure, differences};
 use crate::quantity::DecimalSign;
@@ -28,6 +28,13 @@ pub enum Subject {
     Procedure(Box<Procedure>),
     /// A job.
     Job(Job),
+    /// Entries of a job that have another form in the file than here.
+    Corrections {
+        /// The job as it will be without them.
+        job: Job,
+        /// The entries as the file has them.
+        corrections: Vec<Correction>,
+    },
     /// A channel table of the technician's own.
     Channels(ChannelTable),
     /// An instrument of the kit.
@@ -59,7 +66,13 @@ pub enum Outcome {
         adds: usize,
         /// How many events only this device has.
         keeps: usize,
+        /// How many events have another form in the file; those here stay.
+        clashes: usize,
     },
+    /// Entries that are here would be taken back, and those of the file written behind them.
+    Corrects(usize),
+    /// The same, but the job is finished and takes no entries.
+    Finished(usize),
     /// It would replace what is here under the same name.
     Replaces,
     /// Something else is here under the same name, so it can't be taken.
@@ -71,6 +84,8 @@ pub enum Outcome {
 pub enum Choice {
     /// Taking it changes something.
     Offered,
+    /// Taking it takes back something that was entered here, so it has to be asked for.
+    Asked,
     /// Taking it would change nothing.
     Needless,
     /// It can't be taken.
@@ -82,7 +97,8 @@ impl Outcome {
     pub fn choice(&self) -> Choice {
         match self {
             Outcome::Same | Outcome::Merges { adds: 0, .. } => Choice::Needless,
-            Outcome::Clashes => Choice::Refused,
+            Outcome::Corrects(_) => Choice::Asked,
+            Outcome::Clashes | Outcome::Finished(_) => Choice::Refused,
             _ => Choice::Offered,
         }
     }
@@ -111,16 +127,37 @@ impl Outcome {
                     "An earlier revision than the one here ({than}): it will be added, the later one stays in use."
                 )
             }
-            Outcome::Merges { adds: 0, .. } => {
-                "Already here, with all that the file has: nothing changes.".to_owned()
+            Outcome::Merges {
+                adds,
+                keeps,
+                clashes,
+            } => {
+                let merged = match (adds, keeps) {
+                    (0, _) => {
+                        "Already here, with all that the file has: nothing changes.".to_owned()
+                    }
+                    (_, 0) => format!("Here already: {} will be added to its log.", events(adds)),
+                    _ => format!(
+                        "Here already, and worked on in both places: {} will be added, {} of this device stay.",
+                        events(adds),
+                        events(keeps)
+                    ),
+                };
+                match clashes {
+                    0 => merged,
+                    _ => format!(
+                        "{merged} {} of it read otherwise in the file: what is here stays.",
+                        events(clashes)
+                    ),
+                }
             }
-            Outcome::Merges { adds, keeps: 0 } => {
-                format!("Here already: {} will be added to its log.", events(adds))
-            }
-            Outcome::Merges { adds, keeps } => format!(
-                "Here already, and worked on in both places: {} will be added, {} of this device stay.",
-                events(adds),
-                events(keeps)
+            Outcome::Corrects(count) => format!(
+                "{} here and in the file under one name, but not the same. What is here stays, unless you tick this: then it is taken back, and what the file has is written behind it, with a note that says so.",
+                events(count)
+            ),
+            Outcome::Finished(count) => format!(
+                "{} here and in the file under one name, but not the same. The job is finished, so what is here stays: reopen it to take what the file has.",
+                events(count)
             ),
             Outcome::Replaces => "Differs from what is here: it would replace that.".to_owned(),
             Outcome::Clashes => {
@@ -159,13 +196,13 @@ pub fn items<'a>(
     here: &'a Here,
     job_here: impl Fn(&Id) -> Option<Job> + 'a,
 ) -> Box<dyn Iterator<Item = Item> + 'a> {
-    let job_item = move |job: Job| {
+    let job_items = move |job: Job| {
         let other = job_here(&job.id);
-        job_item(job, other.as_ref(), here.sign())
+        job_items(job, other.as_ref(), here.sign())
     };
     let backup = match document {
         Document::Procedure(procedure) => return Box::new(once(procedure_item(procedure, here))),
-        Document::Job(job) => return Box::new(once(job).map(job_item)),
+        Document::Job(job) => return Box::new(job_items(job).into_iter()),
         Document::Backup(backup) => backup,
     };
     let shared: HashMap<String, Arc<Procedure>> = backup
@@ -211,7 +248,7 @@ pub fn items<'a>(
             .chain(kit)
             .chain(tables)
             .chain(procedures)
-            .chain(jobs.map(job_item)),
+            .chain(jobs.flat_map(job_items)),
     )
 }
 
@@ -262,6 +299,41 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
     }
 }
 
+/// The job, and what reads otherwise in it than here, if something does.
+fn job_items(job: Job, other: Option<&Job>, sign: DecimalSign) -> Vec<Item> {
+    let corrections = other.and_then(|other| corrections(other, &job, sign));
+    once(job_item(job, other, sign))
+        .chain(corrections)
+        .collect()
+}
+
+fn corrections(here: &Job, job: &Job, sign: DecimalSign) -> Option<Item> {
+    let clashes = match here.procedure == job.procedure {
+        true => here.log.clashes(&job.log),
+        false => Vec::new(),
+    };
+    let outcome = match (clashes.len(), here.log.is_signed_off()) {
+        (0, _) => return None,
+        (count, true) => Outcome::Finished(count),
+        (count, false) => Outcome::Corrects(count),
+    };
+    let corrections = clashes.iter().map(|(here, there)| Correction {
+        event: Event::clone(there),
+        note: compare::correction(here, there, sign),
+    });
+    Some(Item {
+        differences: compare::side_by_side(here, &clashes, sign),
+        outcome,
+        subject: Subject::Corrections {
+            corrections: corrections.collect(),
+            job: Job {
+                log: here.log.merge(&job.log),
+                ..job.clone()
+            },
+        },
+    })
+}
+
 fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
     let item = |job, outcome, differences| Item {
         subject: Subject::Job(job),
@@ -269,7 +341,8 @@ fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
         differences,
     };
     let Some(other) = other else {
-        return item(job, Outcome::New, Vec::new());
+        let void = compare::void_undos(&job);
+        return item(job, Outcome::New, void);
     };
     if other.procedure != job.procedure {
         let differences = differences(&other.procedure, &job.procedure, sign);
@@ -281,6 +354,7 @@ fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
     let outcome = Outcome::Merges {
         adds: other.log.lacks(&job.log),
         keeps: job.log.lacks(&other.log),
+        clashes: other.log.clashes(&job.log).len(),
     };
     let additions = compare::additions(other, &job, sign);
     let merged = Job {

@@ -382,6 +382,7 @@ impl Checking {
                 return Err("its procedure is not in the file, or is faulty".to_owned());
             };
             let fault = job.log.fault(&self.backup.procedures[*procedure]);
+            let fault = fault.or_else(|| job.log.file_fault());
             fault.map_or(Ok(()), |fault| Err(fault.to_string()))
         });
         match checked {

@@ -213,6 +213,14 @@ impl Deed {
         }
     }
 
+    /// The event that it takes back, if it is an undo.
+    pub fn takes_back(&self) -> Option<&Id> {
+        match self {
+            Deed::Undone { event } => Some(event),
+            _ => None,
+        }
+    }
+
     /// Whether an undo may take it back.
     pub fn can_be_undone(&self) -> bool {
         !matches!(self, Deed::Opened(_) | Deed::Undone { .. } | Deed::Paused)

@@ -18,6 +18,8 @@ pub enum LogFault {
     Twice(Id),
     /// A sequence number that no honest log reaches.
     Sequence(Id),
+    /// A sequence number that leaves no room for further entries.
+    NoRoom(Id),
     /// No event opens the job.
     Unopened,
     /// An event is about a step that the procedure does not have.
@@ -32,11 +34,22 @@ pub enum LogFault {
 /// The highest sequence number that every reader of JSON keeps exact: 2⁵³ − 1 (RFC 8259, 6).
 const MAX_SEQ: u64 = (1 << 53) - 1;
 
+/// How many entries must still have room behind those of a log in a file: more than any hand
+/// writes. One with less would push whatever is entered here to the end of all numbers.
+const ROOM: u64 = 1 << 32;
+
+/// Two different events with one id: the one here and the other copy's.
+pub type Clash<'a> = (&'a Event, &'a Event);
+
 impl fmt::Display for LogFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
             LogFault::Sequence(id) => write!(f, "event “{id}” has an impossible sequence number"),
+            LogFault::NoRoom(id) => write!(
+                f,
+                "event “{id}” has so high a sequence number that no entry can follow it: export the job again from where it was written"
+            ),
             LogFault::Unopened => write!(f, "no event opens the job"),
             LogFault::NoStep { event, step } => write!(
                 f,
@@ -98,43 +111,52 @@ impl Log {
         self.0.is_empty()
     }
 
-    /// Writes a deed behind everything known so far, and gives the new event's id.
+    /// Whether another entry can follow.
+    pub fn has_room(&self) -> bool {
+        self.last() < MAX_SEQ
+    }
+
+    /// Why a file may not bring this log, if it may not: it must leave room for what follows.
+    pub fn file_fault(&self) -> Option<LogFault> {
+        let ((seq, id), _) = self.0.last_key_value()?;
+        (*seq > MAX_SEQ - ROOM).then(|| LogFault::NoRoom(id.clone()))
+    }
+
+    fn last(&self) -> u64 {
+        self.0.keys().next_back().map_or(0, |(seq, _)| *seq)
+    }
+
+    /// Writes a deed behind everything known so far, and gives the new event's id. Where there
+    /// is no room (`has_room`), what is written can't be read back.
     pub fn append(&mut self, stamp: Stamp, did: Deed) -> Id {
-        let last = self.0.keys().next_back().map_or(0, |(seq, _)| *seq);
-        // Only a forged log gets there; one that can't be read back would be worse.
-        let seq = (last + 1).min(MAX_SEQ);
         let id = stamp.id.clone();
         self.insert(Arc::new(Event {
             id: stamp.id,
-            seq,
+            seq: self.last() + 1,
             at: stamp.at,
             did,
         }));
         id
     }
 
-    /// The union of two copies: commutative, associative and idempotent.
+    /// The union of two copies. Where two different events share an id, which only a damaged or
+    /// forged file can bring about, the one here stays.
     ///
-    /// Where two different events share an id, which only a damaged or forged file can
-    /// bring about, the one that is greater as text stays, so that every order of merging
-    /// gives the same log.
+    /// It is associative and idempotent, and commutative but for such clashes: among any copies
+    /// the first that has an id says what its event is, in whatever groups they are merged.
     pub fn merge(&self, other: &Log) -> Log {
-        let mut by_id: HashMap<&Id, &Arc<Event>> = HashMap::new();
-        for event in self.0.values().chain(other.0.values()) {
-            by_id
-                .entry(&event.id)
-                .and_modify(|kept| {
-                    if *kept != event && as_text(event) > as_text(kept) {
-                        *kept = event;
-                    }
-                })
-                .or_insert(event);
-        }
-        let mut merged = Log::default();
-        for event in by_id.into_values() {
-            merged.insert(event.clone());
-        }
+        let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
+        let new = other.0.values().filter(|e| !known.contains(&e.id));
+        let mut merged = self.clone();
+        new.for_each(|event| merged.insert(event.clone()));
         merged
+    }
+
+    /// Where the other copy has a different event under an id that is here.
+    pub fn clashes<'a>(&'a self, other: &'a Log) -> Vec<Clash<'a>> {
+        let theirs: HashMap<&Id, &Event> = other.events().map(|e| (&e.id, e)).collect();
+        let both = self.events().filter_map(|e| Some((e, *theirs.get(&e.id)?)));
+        both.filter(|(here, there)| here != there).collect()
     }
 
     /// How many events the other copy has that this one lacks.
@@ -171,23 +193,39 @@ impl Log {
         })
     }
 
-    /// The events that no longer count. An undo that was itself undone undoes nothing.
+    /// The events that no longer count. One rule for what a button and what a file may take
+    /// back: an undo counts where it stands behind its event and that can be undone.
     pub fn undone(&self) -> HashSet<Id> {
-        let mut undone = HashSet::new();
-        for event in self.events().rev() {
-            if let Deed::Undone { event: target } = &event.did
-                && !undone.contains(&event.id)
+        let undos = self.undos();
+        let counting = undos.into_iter().filter(|(_, is_allowed)| *is_allowed);
+        counting.map(|(target, _)| target.clone()).collect()
+    }
+
+    /// The undos that count for nothing, since what they would take back can't be.
+    pub fn void_undos(&self) -> usize {
+        let undos = self.undos();
+        undos.iter().filter(|(_, is_allowed)| !is_allowed).count()
+    }
+
+    /// What each undo would take back, and whether it may. One of an event that is not here
+    /// does nothing yet.
+    fn undos(&self) -> Vec<(&Id, bool)> {
+        let undos = || self.events().filter_map(|event| event.did.takes_back());
+        let targets: HashSet<&Id> = undos().collect();
+        let mut found: HashMap<&Id, bool> = HashMap::new();
+        let mut judged = Vec::new();
+        for event in self.events() {
+            if let Some(target) = event.did.takes_back()
+                && let Some(is_allowed) = found.get(target)
             {
-                undone.insert(target.clone());
+                judged.push((target, *is_allowed));
+            }
+            if targets.contains(&event.id) {
+                found.insert(&event.id, event.did.can_be_undone());
             }
         }
-        undone
+        judged
     }
-}
-
-fn as_text(event: &Event) -> String {
-    // Events hold nothing that JSON can't, so this does not fail.
-    serde_json::to_string(event).unwrap_or_default()
 }
 
 impl Serialize for Log {

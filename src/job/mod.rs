@@ -1,6 +1,7 @@
 //! What was done: an append-only log, and everything else derived from it by a pure fold.
 
 pub mod advice;
+mod correct;
 mod event;
 mod find;
 mod line;
@@ -16,12 +17,13 @@ mod refusal;
 mod socket;
 mod wait;
 
+pub use correct::Correction;
 pub use event::{
     Change, Deed, Event, Finding, Header, Moment, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
 };
 pub use find::{Search, Shown};
 pub use line::{Line, ProcedureName, Standing, StepReached};
-pub use log::{Log, LogFault};
+pub use log::{Clash, Log, LogFault};
 pub use pause::{BREAK_AFTER, breaks, is_break_due};
 pub use photos::{Photo, photos};
 pub use plan_view::{

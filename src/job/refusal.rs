@@ -41,8 +41,10 @@ pub enum Refusal {
     NotInStep(&'static str),
     /// A reading as left is taken with the tool away.
     ToolIn,
-    /// The event to be undone isn't there, or is undone already.
+    /// The event to be undone isn't there, is undone already, or can't be undone.
     NothingToUndo,
+    /// The log's numbers have come to their end.
+    NoRoom,
 }
 
 impl fmt::Display for Refusal {
@@ -96,6 +98,10 @@ impl fmt::Display for Refusal {
                 "A reading as left is taken with the tool away: take the tool out and read again"
             ),
             Refusal::NothingToUndo => write!(f, "There is nothing left to undo"),
+            Refusal::NoRoom => write!(
+                f,
+                "This job's log takes no more entries, since its numbers have come to their end: save it as a file and start a new job"
+            ),
         }
     }
 }
@@ -113,6 +119,9 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
         _ => {}
     }
     check_words(deed)?;
+    if !job.log.has_room() {
+        return Err(Refusal::NoRoom);
+    }
     match deed {
         Deed::Undone { event } => check_undo(job, event, finished),
         Deed::PutBack { item } | Deed::StaysOff { item, .. } => {
@@ -169,28 +178,18 @@ fn check_undo(job: &Job, id: &Id, finished: bool) -> Result<(), Refusal> {
     let undone = job.log.undone();
     match find(job, id) {
         None => Err(Refusal::NothingToUndo),
-        Some(event) if undone.contains(id) || matches!(event.did, Deed::Opened(_)) => {
+        Some(event) if undone.contains(id) || !event.did.can_be_undone() => {
             Err(Refusal::NothingToUndo)
         }
-        Some(event) if finished && !takes_the_end_back(job, &event.did) => Err(Refusal::SignedOff),
+        Some(event) if finished && !matches!(event.did, Deed::SignedOff { .. }) => {
+            Err(Refusal::SignedOff)
+        }
         Some(_) => Ok(()),
     }
 }
 
 fn find<'a>(job: &'a Job, id: &Id) -> Option<&'a Event> {
     job.log.events().find(|event| event.id == *id)
-}
-
-/// Whether undoing the deed does no more to a finished job than to take it up again.
-fn takes_the_end_back(job: &Job, deed: &Deed) -> bool {
-    match deed {
-        Deed::SignedOff { .. } => true,
-        // Someone undid a reopening; undoing that reopens again.
-        Deed::Undone { event } => {
-            find(job, event).is_some_and(|event| matches!(event.did, Deed::Reopened { .. }))
-        }
-        _ => false,
-    }
 }
 
 fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<(), Refusal> {

@@ -40,7 +40,7 @@ impl TakenIn {
     /// A job of a file, by what taking it was said to do, that is now joined with what is here.
     pub fn of(taken: &Job, outcome: &Outcome, joined: Job) -> Self {
         let (adds, keeps) = match outcome {
-            Outcome::Merges { adds, keeps } => (*adds, *keeps),
+            Outcome::Merges { adds, keeps, .. } => (*adds, *keeps),
             _ => (taken.log.len(), 0),
         };
         TakenIn {

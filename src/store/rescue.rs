@@ -1,7 +1,7 @@
 //! The file that can be saved when the app has stopped on an error: the storage as it was,
 //! taken in like a backup.
 
-use super::{MemoryStorage, PREFERENCES, PREFIX, Storage, StorageError, Store};
+use super::{MemoryStorage, PREFERENCES, PREFIX, Storage, StorageError, Store, job_key};
 use crate::exchange::{Document, DocumentError, Faulty, File, Part};
 use std::collections::BTreeMap;
 
@@ -25,17 +25,26 @@ fn read(kept: &BTreeMap<String, String>) -> Result<File, StorageError> {
     if !has_settings || asides.iter().any(|aside| aside.key == PREFERENCES) {
         backup.preferences = None;
     }
-    let faulty = asides.into_iter().map(|aside| Faulty {
+    let kept = |name: String, what: String| Faulty {
         part: Part::Kept,
-        name: Some(aside.key),
+        name: Some(name),
         why: DocumentError::Unsound {
             place: String::new(),
-            what: aside.why,
+            what,
         },
+    };
+    let asides = asides.into_iter().map(|aside| kept(aside.key, aside.why));
+    let mut faulty: Vec<Faulty> = asides.collect();
+    backup.jobs.retain(|job| match job.log.file_fault() {
+        None => true,
+        Some(fault) => {
+            faulty.push(kept(job_key(&job.id), fault.to_string()));
+            false
+        }
     });
     Ok(File {
         document: Document::Backup(backup),
         pictures: Vec::new(),
-        faulty: faulty.collect(),
+        faulty,
     })
 }

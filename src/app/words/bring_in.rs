@@ -5,6 +5,7 @@ use crate::exchange::Part;
 pub const LEAD: &str = "A procedure, a job, several things or a backup saved from here, also what was saved when the app had stopped. You see what it will do before anything changes.";
 pub const DIFFERENCES: &str = "What differs";
 pub const ADDED: &str = "What is added";
+pub const HERE_AND_THERE: &str = "What is here → what the file has";
 pub const FAULTY: &str = "Can’t be taken";
 
 pub const CHANGED_MEANWHILE: &str = "What is here was changed since the file was looked into, so nothing was taken in: choose the file once more";
@@ -20,6 +21,8 @@ pub struct Counts {
     pub new: usize,
     /// How many can be taken, the new ones among them.
     pub offered: usize,
+    /// How many have to be asked for, since they take entries back.
+    pub asked: usize,
     /// How many change nothing.
     pub needless: usize,
     /// How many can't be taken.
@@ -35,6 +38,11 @@ pub fn counted(counts: Counts) -> String {
             others,
             "differs from what is here",
             "differ from what is here",
+        ),
+        (
+            counts.asked,
+            "has entries that read otherwise here",
+            "have entries that read otherwise here",
         ),
         (counts.needless, "changes nothing", "change nothing"),
         (counts.refused, "can’t be taken", "can’t be taken"),

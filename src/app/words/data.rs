@@ -73,6 +73,11 @@ pub fn job(number: &str, set: &str) -> String {
     format!("Job: {number} {set}")
 }
 
+/// Entries of a job in a file that read otherwise here.
+pub fn corrections(number: &str, set: &str) -> String {
+    format!("Entries that differ: {number} {set}")
+}
+
 /// A table in a file.
 pub fn channel_table(name: &str) -> String {
     format!("Channel table: {name}")
