@@ -2,6 +2,11 @@
 // page names the files of this build in two links instead.
 
 const part = (id) => document.getElementById(id);
+const unable = part('unable');
+
+// The page says by itself after a while that it could not start (crash.css), for this file may
+// be the one that is missing.
+unable.hidden = true;
 
 // A later visit starts from what is kept, too soon to read anything meanwhile.
 part('starting').hidden = Boolean(navigator.serviceWorker?.controller);
@@ -17,7 +22,8 @@ try {
   // A program that loaded and then stopped is for crash.js to report.
   if (error instanceof WebAssembly.RuntimeError) throw error;
   console.error(error);
-  part('unable').hidden = false;
+  unable.className = 'now';
+  unable.hidden = false;
 } finally {
   part('starting').remove();
 }

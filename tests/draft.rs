@@ -52,6 +52,27 @@ fn a_procedure_survives_being_typed_and_read_with_either_decimal_sign() {
 }
 
 #[test]
+fn behind_the_highest_revision_there_is_none_and_that_is_said() {
+    let last = Draft {
+        from: u32::MAX,
+        ..draft()
+    };
+    assert_eq!(last.read(Point).0.revision, u32::MAX);
+    assert_eq!(
+        hard(&last),
+        [
+            "No revision can follow 4294967295, the highest number there is: make a copy, which counts from 1 again"
+        ]
+    );
+    let last_but_one = Draft {
+        from: u32::MAX - 1,
+        ..draft()
+    };
+    assert_eq!(last_but_one.read(Point).0.revision, u32::MAX);
+    assert_eq!(hard(&last_but_one), [""; 0]);
+}
+
+#[test]
 fn every_kind_of_step_and_target_survives_being_typed() {
     let text = include_str!("every_step.json");
     let steps: Vec<halfturn::procedure::Step> = serde_json::from_str(text).expect("steps");

@@ -1,7 +1,9 @@
 #!/bin/sh
-# Trunk runs this when everything else of a build is in place. It writes sw.js:
-# the list of all files with their digests, then public/sw.js. Any change in
-# any file changes the list, hence sw.js, hence browsers see a new version.
+# Trunk runs this when everything else of a build is in place. It writes the service worker: one
+# function, from public/sw.js, that is handed the list of all files with their digests. Any change
+# in any file changes the list, hence the version, which names the script; worker.json says which
+# script is the newest, and its digest. sw.js is the same script, for devices with a version that
+# knows it by that name alone.
 
 set -eu
 
@@ -25,18 +27,23 @@ if find . -type f | grep -q '[^A-Za-z0-9._/-]'; then
     exit 1
 fi
 
+rm -f sw.js sw-*.js worker.json
 # The page is listed as the folder it answers for: hosts that redirect from
 # index.html to it would hand out a redirection, which can't be kept as a page.
-list=$(find . -type f ! -name sw.js | sort | while read -r file; do
+list=$(find . -type f | sort | while read -r file; do
     digest=$(sha256 "$file" | cut -c1-64)
     [ "$file" != ./index.html ] || file=./
     printf "  ['%s', '%s'],\n" "$file" "$digest"
 done)
 
-worker=$here/public/sw.js
-version=$({ echo "$list"; cat "$worker"; } | sha256 | cut -c1-16)
+source=$here/public/sw.js
+version=$({ echo "$list"; cat "$source"; } | sha256 | cut -c1-16)
+worker=sw-$version.js
 {
-    printf "const VERSION = '%s';\nconst FILES = [\n%s\n];\n\n" "$version" "$list"
-    cat "$worker"
-} >sw.js
+    printf '((VERSION, FILES) => {\n'
+    cat "$source"
+    printf "})('%s', [\n%s\n]);\n" "$version" "$list"
+} >"$worker"
+cp "$worker" sw.js
+printf '{"worker":"./%s","sha256":"%s"}\n' "$worker" "$(sha256 "$worker" | cut -c1-64)" >worker.json
 echo "Service worker: version $version, $(echo "$list" | wc -l | tr -d ' ') files"

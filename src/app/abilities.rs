@@ -5,16 +5,30 @@ use super::speech::Speech;
 use super::words::abilities as words;
 use leptos::prelude::*;
 
+/// What `offline.js` says of the app's own files on this device.
+#[derive(Clone, Copy)]
+pub struct Kept(RwSignal<Option<String>>);
+
+impl Kept {
+    /// As it is now and from now on.
+    pub fn open() -> Self {
+        let said = RwSignal::new(device::mark("offline"));
+        device::on_window("halfturn-offline", move |_| {
+            said.set(device::mark("offline"))
+        });
+        Kept(said)
+    }
+}
+
 /// A line for each thing that not every browser can do.
 pub fn lines() -> impl IntoView {
     let speech = expect_context::<Speech>();
-    let offline = match (
-        device::mark("offline").is_some(),
-        device::can("serviceWorker"),
-    ) {
-        (true, _) => words::STARTS_OFFLINE,
-        (false, true) => words::COMES_ONTO_DEVICE,
-        (false, false) => words::NEEDS_NETWORK,
+    let kept = expect_context::<Kept>();
+    let offline = move || match (kept.0.get().as_deref(), device::can("serviceWorker")) {
+        (_, false) => words::NEEDS_NETWORK,
+        (Some("ready"), true) => words::STARTS_OFFLINE,
+        (Some(_), true) => words::LACKS_A_PART,
+        (None, true) => words::IS_BEING_CHECKED,
     };
     let awake = match device::can("wakeLock") {
         true => words::STAYS_AWAKE,

@@ -81,23 +81,35 @@ impl Incoming {
             files,
             shown: RwSignal::new(None),
         };
-        incoming.take_up();
         device::on_window("halfturn-incoming", move |_| incoming.take_up());
+        // The next one's turn comes when the one before it is decided.
+        Effect::new(move |_| {
+            if incoming.is_free() {
+                untrack(|| incoming.take_up());
+            }
+        });
         incoming
     }
 
-    /// Takes up what `incoming.js` has laid down; of several files the last one is shown.
+    /// Whether no file is looked into and no other long work goes on.
+    fn is_free(self) -> bool {
+        let is_shown = self.shown.with(Option::is_some);
+        !self.bench.slices.is_busy() && !is_shown
+    }
+
+    /// Takes up the next of what `incoming.js` has laid down, so that each is seen.
     fn take_up(self) {
         let list = Reflect::get(&window(), &"halfturnIncoming".into()).ok();
         let Some(list) = list.and_then(|list| list.dyn_into::<Array>().ok()) else {
             return;
         };
-        while list.length() > 0 {
+        while list.length() > 0 && untrack(|| self.is_free()) {
             let entry = list.shift();
             let part = |name: &str| Reflect::get(&entry, &name.into()).unwrap_or_default();
-            if let Ok(file) = part("file").dyn_into::<web_sys::File>() {
-                self.bench.go(&Route::Data);
-                self.look_into(file, part("handle"));
+            self.bench.go(&Route::Data);
+            match part("file").dyn_into::<web_sys::File>() {
+                Ok(file) => self.look_into(file, part("handle")),
+                Err(_) => self.bench.refuse(words::NOTHING_SHARED),
             }
         }
     }
@@ -115,7 +127,6 @@ impl Incoming {
             return bench.refuse(long::BUSY);
         };
         self.shown.set(None);
-        bench.notice.set(None);
         spawn_local(async move {
             if self.read_and_show(&turn, file, handle).await == Err(Stopped) {
                 bench.say(long::NOTHING_CHANGED);
@@ -218,6 +229,7 @@ pub fn section() -> impl IntoView {
         };
         let file = input.files().and_then(|files| files.get(0));
         if let Some(file) = file {
+            incoming.bench.notice.set(None);
             incoming.look_into(file, JsValue::UNDEFINED);
         }
         // So that the same file can be picked again.

@@ -59,6 +59,7 @@ pub fn App() -> impl IntoView {
     provide_context(bench);
     let files = files::Files::open();
     provide_context(files);
+    provide_context(abilities::Kept::open());
     provide_context(bring_in::Incoming::open(bench, files));
     provide_context(speech::Speech::open());
     provide_context(author::Past::default());

@@ -539,10 +539,14 @@ impl Draft {
                 .collect(),
         };
         let sections = self.sections.iter().map(&mut section).collect();
+        let revision = revision_behind(self.from).unwrap_or_else(|sentence| {
+            unread.push((super::Place::Whole, Field::Revision, sentence));
+            self.from
+        });
         let procedure = Procedure {
             id: self.id.clone(),
             title: self.title.trim().to_owned(),
-            revision: self.from + 1,
+            revision,
             covers: self.covers.trim().to_owned(),
             cautions: lines(&self.cautions),
             adjusters,
@@ -556,6 +560,15 @@ impl Draft {
         };
         (procedure, unread)
     }
+}
+
+/// The number of the revision that goes on from this one, or why there is none.
+pub fn revision_behind(revision: u32) -> Result<u32, String> {
+    revision.checked_add(1).ok_or_else(|| {
+        format!(
+            "No revision can follow {revision}, the highest number there is: make a copy, which counts from 1 again"
+        )
+    })
 }
 
 /// Something that goes by a name.

@@ -7,21 +7,18 @@ import { test } from 'node:test';
 import { DIST, newerVersion, openBrowser, openHost, running } from './bench.mjs';
 import { STEPS, button, byTouch, field, heading, link, read, see, startJob } from './technician.mjs';
 
-// Asks for a newer version now instead of in an hour. Fails as the browser
-// does when that version can't be had whole.
-const lookForUpdate = (page) =>
-  page.evaluate(async () => {
-    const registration = await navigator.serviceWorker.getRegistration();
-    await registration.update();
-    const worker = registration.installing;
-    if (!worker) return registration.waiting ? 'waiting' : 'none';
-    return new Promise((done) => {
-      worker.addEventListener('statechange', () => {
-        if (worker.state === 'installed') done('waiting');
-        if (worker.state === 'redundant') done('refused');
-      });
-    });
+// Looks for a newer version now, as when the page comes back into sight, instead of in an hour.
+// What came of it: 'none', 'waiting', or 'refused' where it can't be had whole.
+const lookForUpdate = async (page) => {
+  const looked = () => page.waitForSelector('html[data-looked]', { state: 'attached' });
+  await looked(); // The look at the start is over.
+  await page.evaluate(() => {
+    delete document.documentElement.dataset.looked;
+    document.dispatchEvent(new Event('visibilitychange'));
   });
+  await looked();
+  return page.evaluate(() => document.documentElement.dataset.looked);
+};
 const offered = (page) => page.waitForSelector('html[data-update=waiting]', { state: 'attached' });
 const isOffered = (page) => page.evaluate(() => document.documentElement.dataset.update);
 const takeUpdate = (page) =>
@@ -215,6 +212,223 @@ test('a half-published update, new worker beside old page, is not kept', async (
   await page.reload();
   await running(page);
 });
+
+// What a host answers for a worker's script while it is written there: nothing at all, or a part
+// that ends between two statements.
+const SCRIPT = /\/sw(-[0-9a-f]{16})?\.js$/;
+const EMPTY = (path) => (SCRIPT.test(path) ? '' : undefined);
+const begunOf = async (folder) => {
+  const text = await readFile(join(folder, 'sw.js'), 'utf8');
+  const begun = text.slice(0, text.indexOf('\n\n', text.indexOf('FILES') + 200));
+  return (path) => (SCRIPT.test(path) ? begun : undefined);
+};
+
+test('a worker’s script that is empty or cut is not registered, and the app goes on starting', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  const newer = await newerVersion(t, 'Newer');
+  host.folder = newer;
+  for (const says of [EMPTY, await begunOf(newer)]) {
+    host.says = says;
+    assert.equal(await lookForUpdate(page), 'refused');
+    assert.equal(await isOffered(page), undefined);
+  }
+  // With its last page gone, whatever waited would take over.
+  await page.close();
+  await host.stop();
+  const again = await browser.open(host.url);
+  assert.equal(await again.title(), 'Halfturn');
+
+  await host.start();
+  host.says = () => undefined;
+  assert.equal(await lookForUpdate(again), 'waiting');
+});
+
+test('a worker’s script that was cut is refused by the browser, wherever the cut is', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  browser.expect(/sw\.js|ServiceWorker/);
+  const page = await browser.visit(host);
+  const script = await readFile(join(DIST, 'sw.js'), 'utf8');
+  const ends = [...script.matchAll(/;\n/g)].map(({ index }) => index + 2);
+  for (const end of [ends[0], ends[ends.length >> 1], ends.at(-2), script.lastIndexOf('\n\n')]) {
+    host.says = (path) => (SCRIPT.test(path) ? script.slice(0, end) : undefined);
+    const register = () => navigator.serviceWorker.register('./sw.js').then(() => 'taken', () => 'refused');
+    assert.equal(await page.evaluate(register), 'refused', `cut at ${end}`);
+  }
+});
+
+test('a first visit to a host with an empty worker’s script claims nothing, and mends itself', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  host.says = EMPTY;
+  const page = await browser.open(host.url);
+  await page.waitForSelector('html[data-looked=refused]', { state: 'attached' });
+  assert.equal(await page.evaluate(() => document.documentElement.dataset.offline), undefined);
+  host.says = () => undefined;
+  await lookForUpdate(page);
+  await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+});
+
+// Registers the worker as versions did that knew it by its plain name.
+async function registerPlainly(browser, host) {
+  browser.expect(/request left|404/); // That page is not the app.
+  const page = await browser.context.newPage();
+  await page.goto(`${host.url}manifest.webmanifest`);
+  await page.evaluate(() => navigator.serviceWorker.register('./sw.js'));
+  await page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration()).active);
+  await page.close();
+}
+
+// The browser looks at the address of the worker that it has, and takes whatever runs.
+test('an empty worker that the browser installed by itself is replaced, not offered', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  host.says = EMPTY;
+  await page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
+  await page.waitForSelector('html[data-offline=lacking]', { state: 'attached' });
+  assert.equal(await isOffered(page), undefined);
+  host.says = () => undefined;
+  await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+  await page.close();
+  await host.stop();
+  await browser.open(host.url);
+});
+
+test('an empty worker that has taken over is replaced at the next start', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  host.says = EMPTY;
+  await registerPlainly(browser, host);
+  host.says = () => undefined;
+  const app = await browser.visit(host);
+  await host.stop();
+  await app.reload();
+  await running(app);
+});
+
+test('a device that knows the worker by its plain name moves to the one named by what it holds', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await registerPlainly(browser, host);
+  const app = await browser.visit(host);
+  const named = async () => {
+    const { active } = await navigator.serviceWorker.getRegistration();
+    return /sw-[0-9a-f]{16}\.js$/.test(active?.scriptURL);
+  };
+  await app.waitForFunction(named);
+  assert.equal(await isOffered(app), undefined, 'the same version is no news');
+});
+
+// The one cache of the app, or all of them.
+const kept = (page) =>
+  page.evaluate(async () => (await caches.keys()).filter((name) => name.startsWith('halfturn ')));
+const spoil = (page, ending, body) =>
+  page.evaluate(
+    async ([ending, body]) => {
+      const names = (await caches.keys()).filter((name) => name.startsWith('halfturn '));
+      for (const name of names) {
+        const cache = await caches.open(name);
+        for (const request of await cache.keys()) {
+          if (!request.url.endsWith(ending)) continue;
+          if (body === undefined) await cache.delete(request);
+          else await cache.put(request, new Response(body));
+        }
+      }
+    },
+    [ending, body],
+  );
+
+test('a file that is gone or damaged on the device is noticed at the start and mended', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  for (const body of [undefined, 'not a picture']) {
+    await spoil(page, 'icon-512.png', body);
+    await page.reload();
+    await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+    const size = await page.evaluate(async () => (await (await caches.match('./icons/icon-512.png')).blob()).size);
+    assert.equal(size, (await readFile(join(DIST, 'icons/icon-512.png'))).length);
+  }
+});
+
+test('while a file can’t be mended the page says so, and mends it once the network is back', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await spoil(page, 'icon-512.png');
+  await host.stop();
+  await page.reload();
+  await running(page);
+  await page.waitForSelector('html[data-offline=lacking]', { state: 'attached' });
+  await host.start();
+  await lookForUpdate(page);
+  await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+});
+
+test('a new version that lost a file leaves the start to the old one until it is whole', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  host.folder = await newerVersion(t, 'Newer');
+  assert.equal(await lookForUpdate(page), 'waiting');
+  await page.evaluate(async () => {
+    const names = (await caches.keys()).filter((name) => name.startsWith('halfturn '));
+    const cache = await caches.open(names.at(-1));
+    for (const request of await cache.keys()) if (request.url.endsWith('.wasm')) await cache.delete(request);
+  });
+  await host.stop();
+  await Promise.all([page.waitForEvent('load'), takeUpdate(page)]);
+  await running(page);
+  assert.equal(await page.title(), 'Halfturn');
+  assert.equal((await kept(page)).length, 2, 'what can serve is kept');
+
+  await host.start();
+  await lookForUpdate(page);
+  await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+  await page.reload();
+  await running(page);
+  assert.equal(await page.title(), 'Newer');
+  assert.equal((await kept(page)).length, 1);
+});
+
+test('an update that is refused leaves nothing behind', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  browser.expect(/500|Failed to (load|fetch)|integrity/);
+  host.folder = await newerVersion(t, 'Newer');
+  host.fails = (path) => path.endsWith('.wasm');
+  assert.equal(await lookForUpdate(page), 'refused');
+  assert.equal((await kept(page)).length, 1);
+});
+
+test('what an update that was killed half way left behind is cleared away', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  const [name] = await kept(page);
+  await page.evaluate((name) => caches.open(name), name.replace(/[0-9a-f]+$/, '0123456789abcdef'));
+  await page.reload();
+  await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
+  assert.deepEqual(await kept(page), [name]);
+});
+
+for (const missing of [/boot-\w+\.js$/, /\/(boot|crash|offline|incoming)-\w+\.js$/]) {
+  test(`a first visit without ${missing} says that the app could not start`, async (t) => {
+    const host = await openHost(t, DIST);
+    const browser = await openBrowser(t);
+    browser.expect(/500|request left/);
+    host.fails = (path) => missing.test(path);
+    const page = await browser.context.newPage();
+    await page.goto(host.url);
+    const sentence = page.getByText('Halfturn could not start');
+    await page.waitForFunction(() => getComputedStyle(document.getElementById('unable')).visibility === 'visible');
+    assert.ok(await sentence.isVisible());
+  });
+}
 
 test('two copies on one origin keep out of each other', async (t) => {
   const host = await openHost(t, DIST, '/');

@@ -7,6 +7,7 @@ use super::bar::bar;
 use super::desk::Desk;
 use super::pen::Pen;
 use super::remarks;
+use crate::procedure::draft::revision_behind;
 use crate::procedure::{Difference, Procedure, differences};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
@@ -30,6 +31,9 @@ pub fn screen(pen: Pen) -> impl IntoView {
         })
     });
     let faults = Memo::new(move |_| pen.remarks.with(|all| remarks::counts(all).0));
+    // A file may have brought the last revision that there can be since the draft was begun.
+    let ended = latest.with_value(|latest| revision_behind(latest.as_ref()?.revision).err());
+    let (is_ended, ended) = (ended.is_some(), StoredValue::new(ended.unwrap_or_default()));
     let same = move || changes.with(|changes| changes.as_ref().is_some_and(Vec::is_empty));
     let publish = move |_| {
         let new = procedure.get_untracked();
@@ -61,12 +65,12 @@ pub fn screen(pen: Pen) -> impl IntoView {
             <p class="lead">{words::PUBLISH_LEAD}</p>
             {meanwhile}
             <div class="row">
-                <button type="button" class="main large" disabled=move || { faults.get() > 0 || same() } on:click=publish>
+                <button type="button" class="main large" disabled=move || { faults.get() > 0 || same() || is_ended } on:click=publish>
                     {move || procedure.with(|p| words::publish(p.revision))}
                 </button>
                 <span role="status">{move || match (faults.get(), same()) {
                     (0, true) => words::SAME.to_owned(),
-                    (0, false) => String::new(),
+                    (0, false) => ended.get_value(),
                     (faults, _) => words::not_yet(faults),
                 }}</span>
             </div>
@@ -91,7 +95,7 @@ fn latest_of(procedures: Vec<Procedure>, id: &crate::procedure::Id) -> Option<Pr
 fn next(draft: &crate::procedure::Draft, latest: u32, sign: DecimalSign) -> Procedure {
     let (procedure, _) = draft.read(sign);
     Procedure {
-        revision: procedure.revision.max(latest + 1),
+        revision: procedure.revision.max(latest.saturating_add(1)),
         ..procedure
     }
 }

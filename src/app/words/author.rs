@@ -39,7 +39,11 @@ pub fn draft_title(title: &str) -> String {
 pub fn draft_about(from: u32, steps: usize) -> String {
     match from {
         0 => format!("Draft of a new procedure, {}", steps_counted(steps)),
-        from => format!("Draft of revision {}, {}", from + 1, steps_counted(steps)),
+        from => format!(
+            "Draft of revision {}, {}",
+            from.saturating_add(1),
+            steps_counted(steps)
+        ),
     }
 }
 

@@ -9,6 +9,8 @@ pub const HERE_AND_THERE: &str = "What is here → what the file has";
 pub const FAULTY: &str = "Can’t be taken";
 
 pub const CHANGED_MEANWHILE: &str = "What is here was changed since the file was looked into, so nothing was taken in: choose the file once more";
+pub const NOTHING_SHARED: &str =
+    "What another app handed over holds no file: save it there as a file and open that here.";
 
 pub const TICK_ALL: &str = "Tick all";
 pub const TICK_NONE: &str = "Tick none";
