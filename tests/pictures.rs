@@ -580,6 +580,23 @@ fn a_picture_over_the_limit_is_refused() {
     }
 }
 
+#[test]
+fn a_picture_of_too_many_pixels_is_refused_by_its_header() {
+    let png = |width: u32, height: u32| {
+        let sides = [width.to_be_bytes(), height.to_be_bytes()].concat();
+        Picture::of([b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR".as_slice(), &sides].concat())
+    };
+    let (width, height) = (19_000, 19_000);
+    let refused = png(width, height).unwrap_err();
+    assert_eq!(refused, PictureError::TooManyPixels { width, height });
+    assert_eq!(
+        refused.to_string(),
+        "it has 19000 × 19000 pixels, and a picture may have 8 million in all: scale it down"
+    );
+    assert!(png(u32::MAX, u32::MAX).is_err());
+    assert!(png(2000, 2000).is_ok(), "as many as the app leaves");
+}
+
 /// What is said of the one faulty thing in a file whose other content is taken.
 fn only_fault(text: &str) -> String {
     let file = open(text).unwrap();

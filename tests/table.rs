@@ -28,6 +28,49 @@ fn step(text: &str) -> DraftStep {
     preview.rows[0].steps[0].clone()
 }
 
+fn too_much(text: &str) -> String {
+    let preview = pasted(text);
+    assert_eq!((preview.rows.len(), preview.columns.len()), (0, 0));
+    let too_much = preview.too_much.expect("too much");
+    too_much.to_string()
+}
+
+#[test]
+fn more_than_can_be_looked_at_while_typing_is_said_and_not_looked_at() {
+    let rows = "Check\tTP1\n".repeat(20_000);
+    assert_eq!(
+        too_much(&rows),
+        "The table has 20000 rows, and 1000 can be taken in at once: take it in in parts"
+    );
+    let columns = "a\t".repeat(49_999) + "a";
+    assert_eq!(
+        too_much(&columns),
+        "The table has 50000 columns, and 40 can be taken in: leave out what says nothing of the steps"
+    );
+    let digits = format!("Step\tTarget\nSet\t{} V", "1".repeat(1_000_000));
+    assert_eq!(
+        too_much(&digits),
+        "The cell in row 2, column 2 has 1000002 characters, and a cell may have 10000: shorten it"
+    );
+    let text = "ab\n".repeat(1 << 19);
+    assert_eq!(
+        too_much(&text),
+        "The text has 2 MB, and a table may have 1 MB: take it in in parts"
+    );
+}
+
+#[test]
+fn what_is_just_within_the_limits_is_taken() {
+    let rows = pasted(&"Check\tTP1\n".repeat(1000));
+    assert_eq!((rows.rows.len(), rows.too_much), (1000, None));
+    let digits = pasted(&format!("Step\tTarget\nSet\t{} V", "1".repeat(9_998)));
+    assert_eq!(
+        digits.rows[0].unclear.len(),
+        1,
+        "no number has so many digits"
+    );
+}
+
 /// A target as it would be typed.
 fn target(step: &DraftStep) -> String {
     let t = &step.target;

@@ -38,7 +38,7 @@ pub struct Incoming {
 struct Preview {
     name: String,
     offers: Arc<Vec<Offer>>,
-    faulty: Vec<Faulty>,
+    faulty: Arc<Vec<Faulty>>,
     pictures: Arc<Vec<Picture>>,
     /// What it was compared with.
     here: Arc<Here>,
@@ -160,7 +160,7 @@ impl Incoming {
         self.shown.set(Some(Preview {
             name,
             offers: Arc::new(offers.collect()),
-            faulty: file.faulty,
+            faulty: Arc::new(file.faulty),
             pictures: Arc::new(file.pictures),
             here,
             with_pictures: RwSignal::new(true),
@@ -248,10 +248,17 @@ fn shown(incoming: Incoming, preview: Preview) -> impl IntoView {
     let all = StoredValue::new(preview.clone());
     let none = move || all.with_value(Preview::is_nothing_wanted);
     let pictures = pictures(incoming.bench, &preview);
-    let faulty = (!preview.faulty.is_empty()).then(|| {
+    let most_faults = RwSignal::new(AT_ONCE);
+    let (faulty, faults) = (preview.faulty.len(), preview.faulty.clone());
+    let faults = move || {
+        let shown = faults.iter().take(most_faults.get());
+        shown.map(fault).collect_view()
+    };
+    let faulty = (faulty > 0).then(|| {
         view! {
             <h4>{words::FAULTY}</h4>
-            <ul class="plain-list faulty">{preview.faulty.iter().map(fault).collect_view()}</ul>
+            <ul class="plain-list faulty">{faults}</ul>
+            {move || more(most_faults, faulty)}
         }
     });
     let take = move |_| take_in(incoming, all.get_value());

@@ -2,7 +2,7 @@
 //! addresses under which the page can show bytes.
 
 use super::words::photos as words;
-use crate::exchange::Picture;
+use crate::exchange::{Picture, pixels};
 use js_sys::{Array, Promise, Uint8Array};
 use leptos::prelude::document;
 use std::fmt;
@@ -22,6 +22,13 @@ pub const ON_SHEET: u32 = 1000;
 /// The largest file that is unpacked, in bytes.
 const MAX_FILE: f64 = 64.0 * 1024.0 * 1024.0;
 
+/// The most pixels of a photo that is unpacked: the browser takes four bytes for each.
+const MAX_PIXELS: u64 = 64_000_000;
+
+/// How far into a file its size in pixels is looked for, in bytes: behind a preview and all else
+/// that a camera notes.
+const HEAD: f64 = 1024.0 * 1024.0;
+
 /// How much a JPEG keeps, from 0 to 1; above, files grow much faster than what can be seen.
 const QUALITY: f64 = 0.82;
 
@@ -40,6 +47,8 @@ pub struct Scaled {
 pub enum ImagingError {
     /// The file is too large to be unpacked.
     TooLarge,
+    /// The picture has too many pixels to be unpacked.
+    TooManyPixels,
     /// The browser sees no picture in it.
     NoPicture,
     /// The browser could not draw or write it.
@@ -50,6 +59,7 @@ impl fmt::Display for ImagingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             ImagingError::TooLarge => words::TOO_LARGE,
+            ImagingError::TooManyPixels => words::TOO_MANY_PIXELS,
             ImagingError::NoPicture => words::NO_PICTURE,
             ImagingError::NotDrawn => words::NOT_DRAWN,
         })
@@ -63,6 +73,10 @@ impl std::error::Error for ImagingError {}
 pub async fn scaled(file: &Blob, longest: u32) -> Result<Scaled, ImagingError> {
     if file.size() > MAX_FILE {
         return Err(ImagingError::TooLarge);
+    }
+    let size = pixels(&head_of(file).await.unwrap_or_default());
+    if size.is_some_and(|(width, height)| u64::from(width) * u64::from(height) > MAX_PIXELS) {
+        return Err(ImagingError::TooManyPixels);
     }
     let address = Url::create_object_url_with_blob(file).map_err(|_| ImagingError::NoPicture)?;
     let image = decoded(&address).await;
@@ -95,6 +109,13 @@ pub async fn shrunk(picture: Picture, longest: u32) -> Picture {
         Ok(small) if small.picture.data().len() < picture.data().len() => small.picture,
         _ => picture,
     }
+}
+
+/// The first bytes of a file.
+async fn head_of(file: &Blob) -> Result<Vec<u8>, JsValue> {
+    let head = file.slice_with_f64_and_f64(0.0, HEAD)?;
+    let buffer = JsFuture::from(head.array_buffer()).await?;
+    Ok(Uint8Array::new(&buffer).to_vec())
 }
 
 async fn decoded(address: &str) -> Result<HtmlImageElement, JsValue> {

@@ -9,12 +9,13 @@ use crate::job::{Event, Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
-use serde::de::{DeserializeOwned, IgnoredAny};
+use serde::de::{self, DeserializeOwned, IgnoredAny, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 use serde_json::Value;
 use serde_json::value::RawValue;
 use std::collections::{HashMap, HashSet};
 use std::fmt;
+use std::marker::PhantomData;
 use std::sync::Arc;
 
 /// The version that is written. All from 1 up to it are read.
@@ -23,6 +24,13 @@ pub const VERSION: u32 = 2;
 /// The largest file that is read: 64 MiB, some hundred pictures. While it is read, its text and
 /// the bytes of its pictures are in memory, together less than twice as much.
 pub const MAX_BYTES: usize = 64 << 20;
+
+/// The most things of one kind that a file may hold. More don't fit into a browser's storage.
+pub(super) const MAX_THINGS: usize = 100_000;
+
+/// The most of them that are told as faulty. With more, the file is none that can be mended by
+/// looking at it thing by thing.
+pub(super) const MAX_FAULTY: usize = 10_000;
 
 /// A file as far as it can be taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -226,7 +234,7 @@ macro_rules! file_shape {
             _version: IgnoredAny,
             $field: $parts,
             #[serde(default)]
-            pictures: Vec<Attempt<Picture>>,
+            pictures: Attempts<Picture>,
         }
     };
 }
@@ -239,10 +247,75 @@ file_shape!(WrittenBackup, BackupFile, backup: Backup, BackupParts);
 #[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct BackupParts {
     pub preferences: Option<Attempt<Preferences>>,
-    pub kit: Vec<Attempt<Instrument>>,
-    pub channels: Vec<Attempt<ChannelTable>>,
-    pub procedures: Vec<Attempt<Procedure>>,
-    pub jobs: Vec<Attempt<BackupJob>>,
+    pub kit: Attempts<Instrument>,
+    pub channels: Attempts<ChannelTable>,
+    pub procedures: Attempts<Procedure>,
+    pub jobs: Attempts<BackupJob>,
+}
+
+/// The things of a list, faulty ones among them, as many as a file may hold.
+pub(super) struct Attempts<T> {
+    list: Vec<Attempt<T>>,
+    faulty: usize,
+}
+
+impl<T> Default for Attempts<T> {
+    fn default() -> Self {
+        Attempts {
+            list: Vec::new(),
+            faulty: 0,
+        }
+    }
+}
+
+impl<T> Attempts<T> {
+    /// Takes another one, or says why it is one too many.
+    pub fn push(&mut self, attempt: Attempt<T>) -> Result<(), String> {
+        self.faulty += usize::from(attempt.read.is_err());
+        if self.faulty > MAX_FAULTY {
+            return Err(format!(
+                "more than {MAX_FAULTY} things of this list can’t be read: fetch the file again"
+            ));
+        }
+        if self.list.len() == MAX_THINGS {
+            return Err(format!(
+                "a file may hold {MAX_THINGS} things of a kind: split it"
+            ));
+        }
+        self.list.push(attempt);
+        Ok(())
+    }
+}
+
+impl<T> IntoIterator for Attempts<T> {
+    type Item = Attempt<T>;
+    type IntoIter = std::vec::IntoIter<Attempt<T>>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.list.into_iter()
+    }
+}
+
+impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempts<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct List<T>(PhantomData<T>);
+        impl<'de, T: DeserializeOwned> Visitor<'de> for List<T> {
+            type Value = Attempts<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                write!(f, "a sequence")
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Self::Value, A::Error> {
+                let mut attempts = Attempts::default();
+                while let Some(attempt) = list.next_element()? {
+                    attempts.push(attempt).map_err(de::Error::custom)?;
+                }
+                Ok(attempts)
+            }
+        }
+        deserializer.deserialize_seq(List(PhantomData))
+    }
 }
 
 /// A thing in a file, or what keeps it from being one.
@@ -466,7 +539,7 @@ impl File {
     pub(super) fn of(
         document: Document,
         mut faulty: Vec<Faulty>,
-        pictures: Vec<Attempt<Picture>>,
+        pictures: Attempts<Picture>,
     ) -> Self {
         let pictures = take(&mut faulty, "pictures", Part::Picture, pictures);
         File {

@@ -1,6 +1,6 @@
 //! The pictures that a file brings along.
 
-use super::Document;
+use super::{Document, pixels};
 use crate::job::photos;
 use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
@@ -13,6 +13,10 @@ use std::fmt;
 /// The most bytes that one picture may have: 4 MiB. The app scales its own down to a tenth of
 /// that.
 pub const MAX_PICTURE: usize = 4 << 20;
+
+/// The most pixels that one picture may have: 8 million, twice as many as the app leaves its own.
+/// Shown, each of them takes four bytes.
+pub const MAX_PIXELS: u64 = 8_000_000;
 
 /// A picture whose bytes are what its type and its digest say.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -79,6 +83,13 @@ impl PictureType {
 pub enum PictureError {
     /// More bytes than a picture may have.
     TooLarge(usize),
+    /// More pixels than a picture may have.
+    TooManyPixels {
+        /// From left to right.
+        width: u32,
+        /// From top to bottom.
+        height: u32,
+    },
     /// The bytes begin like none of the formats.
     NoPicture,
     /// The bytes are of another format than stated.
@@ -100,6 +111,11 @@ impl fmt::Display for PictureError {
                 "it has {} MB, and a picture may have {} MB: scale it down",
                 bytes.div_ceil(1 << 20),
                 MAX_PICTURE >> 20
+            ),
+            PictureError::TooManyPixels { width, height } => write!(
+                f,
+                "it has {width} × {height} pixels, and a picture may have {} million in all: scale it down",
+                MAX_PIXELS / 1_000_000
             ),
             PictureError::NoPicture => {
                 write!(f, "it is no JPEG, PNG or WebP picture")
@@ -131,6 +147,11 @@ impl Picture {
             return Err(PictureError::TooLarge(data.len()));
         }
         let kind = PictureType::of(&data).ok_or(PictureError::NoPicture)?;
+        if let Some((width, height)) = pixels(&data)
+            && u64::from(width) * u64::from(height) > MAX_PIXELS
+        {
+            return Err(PictureError::TooManyPixels { width, height });
+        }
         let digest = PictureDigest::of(&data);
         Ok(Picture { digest, kind, data })
     }

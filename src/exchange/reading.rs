@@ -4,7 +4,9 @@
 //! in it is read by itself. Any other file, and one whose frame is odd or broken, is read as a
 //! whole in `document.rs`, which also says what is wrong with it.
 
-use super::document::{Attempt, BACKUP, BackupParts, MAX_BYTES, VERSION, open_whole, short_name};
+use super::document::{
+    Attempt, Attempts, BACKUP, BackupParts, MAX_BYTES, VERSION, open_whole, short_name,
+};
 use super::{Backup, DocumentError, Faulty, File, Part, Picture};
 use crate::exchange::{BackupJob, Document};
 use crate::procedure::{Id, Procedure, faults};
@@ -46,7 +48,7 @@ struct Walk {
     /// The keys that were met.
     keys: Vec<Key>,
     parts: BackupParts,
-    pictures: Vec<Attempt<Picture>>,
+    pictures: Attempts<Picture>,
 }
 
 /// The keys of a backup's frame.
@@ -168,15 +170,16 @@ impl<'t> Reading<'t> {
 
     fn list_entry(&mut self, walk: &mut Walk, list: Key) -> Result<(), Odd> {
         let parts = &mut walk.parts;
-        match list {
+        let pushed = match list {
             Key::Kit => parts.kit.push(self.attempt()?),
             Key::Channels => parts.channels.push(self.attempt()?),
             Key::Procedures => parts.procedures.push(self.attempt()?),
             Key::Jobs => parts.jobs.push(self.attempt()?),
             Key::Pictures => walk.pictures.push(self.attempt()?),
             _ => return Err(Odd),
-        }
-        Ok(())
+        };
+        // What is one too many is told by whoever reads the file as a whole.
+        pushed.map_err(|_| Odd)
     }
 
     /// Whether another entry follows before the end of the object or the list, which is passed.
@@ -310,11 +313,11 @@ pub(super) struct Checking {
     places: HashMap<String, usize>,
     jobs: Enumerate<IntoIter<Attempt<BackupJob>>>,
     ids: HashSet<Id>,
-    pictures: Vec<Attempt<Picture>>,
+    pictures: Attempts<Picture>,
 }
 
 impl Checking {
-    pub(super) fn of(parts: BackupParts, pictures: Vec<Attempt<Picture>>) -> Self {
+    pub(super) fn of(parts: BackupParts, pictures: Attempts<Picture>) -> Self {
         let mut faulty = Vec::new();
         let preferences = parts.preferences.and_then(|attempt| {
             let checked = attempt.checked(Part::Preferences, "backup.preferences", |_| Ok(()));
@@ -403,7 +406,7 @@ pub(super) fn take<T>(
     faulty: &mut Vec<Faulty>,
     list: &str,
     part: impl Fn(usize) -> Part,
-    attempts: Vec<Attempt<T>>,
+    attempts: Attempts<T>,
 ) -> Vec<T> {
     let mut things = Vec::new();
     for (index, attempt) in attempts.into_iter().enumerate() {
@@ -419,6 +422,7 @@ pub(super) fn take<T>(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::exchange::document::{MAX_FAULTY, MAX_THINGS};
     use crate::exchange::{demo, write_with};
     use crate::job::{Job, Preferences};
     use proptest::prelude::*;
@@ -482,6 +486,45 @@ mod tests {
             assert!(!walks(&text), "{other}");
             assert_eq!(open(&text), open_whole(&text), "{other}");
         }
+    }
+
+    /// A backup with a list in it of so many things that have nothing in them.
+    fn hollow(list: &str, count: usize) -> String {
+        let things = vec!["{}"; count].join(",");
+        let (before, after) = match list {
+            "pictures" => (r#""backup":{},"#, ""),
+            _ => (r#""backup":{"#, "}"),
+        };
+        format!(r#"{{"type":"{BACKUP}","version":2,{before}"{list}":[{things}]{after}}}"#)
+    }
+
+    #[test]
+    fn a_list_of_nothing_but_faults_is_given_up_at_a_limit() {
+        for list in ["kit", "channels", "procedures", "jobs", "pictures"] {
+            let text = hollow(list, 20_000);
+            let steps = Reading::of(&text).count();
+            assert!(steps < MAX_FAULTY + 10, "{list}: {steps}");
+            let place = if list == "pictures" { "" } else { "backup." };
+            assert_eq!(
+                open(&text).unwrap_err().to_string(),
+                format!(
+                    "Something in the file is not right at {place}{list}[10000]: more than 10000 things of this list can’t be read: fetch the file again"
+                )
+            );
+            let file = open(&hollow(list, MAX_FAULTY)).expect("as many as are told");
+            assert_eq!(file.faulty.len(), MAX_FAULTY);
+        }
+    }
+
+    #[test]
+    fn more_things_than_any_storage_holds_are_refused() {
+        let mut list = Attempts::default();
+        for _ in 0..MAX_THINGS {
+            assert_eq!(list.push(Attempt::sound(())), Ok(()));
+        }
+        let refused = list.push(Attempt::sound(())).unwrap_err();
+        assert!(refused.contains("100000"), "{refused}");
+        assert_eq!(list.into_iter().count(), MAX_THINGS);
     }
 
     proptest! {

@@ -32,8 +32,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
     });
     let faults = Memo::new(move |_| pen.remarks.with(|all| remarks::counts(all).0));
     // A file may have brought the last revision that there can be since the draft was begun.
-    let ended = latest.with_value(|latest| revision_behind(latest.as_ref()?.revision).err());
-    let (is_ended, ended) = (ended.is_some(), StoredValue::new(ended.unwrap_or_default()));
+    let ended = move || latest.with(|latest| revision_behind(latest.as_ref()?.revision).err());
     let same = move || changes.with(|changes| changes.as_ref().is_some_and(Vec::is_empty));
     let publish = move |_| {
         let new = procedure.get_untracked();
@@ -65,12 +64,12 @@ pub fn screen(pen: Pen) -> impl IntoView {
             <p class="lead">{words::PUBLISH_LEAD}</p>
             {meanwhile}
             <div class="row">
-                <button type="button" class="main large" disabled=move || { faults.get() > 0 || same() || is_ended } on:click=publish>
+                <button type="button" class="main large" disabled=move || { faults.get() > 0 || same() || ended().is_some() } on:click=publish>
                     {move || procedure.with(|p| words::publish(p.revision))}
                 </button>
                 <span role="status">{move || match (faults.get(), same()) {
                     (0, true) => words::SAME.to_owned(),
-                    (0, false) => ended.get_value(),
+                    (0, false) => ended().unwrap_or_default(),
                     (faults, _) => words::not_yet(faults),
                 }}</span>
             </div>

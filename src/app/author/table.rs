@@ -1,9 +1,11 @@
 //! Steps from a table: pasted or from a file, looked at, and taken in.
 
+use super::super::bench::Bench;
 use super::super::device;
+use super::super::find::{AT_ONCE, more};
 use super::super::parts::capitalised;
 use super::super::route::Route;
-use super::super::words::author as words;
+use super::super::words::{author as words, shared};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
@@ -11,7 +13,7 @@ use super::fields::{Chips, Text, TextField};
 use super::pen::Pen;
 use crate::procedure::Id;
 use crate::procedure::edit::List;
-use crate::procedure::table::{self, Preview, Row};
+use crate::procedure::table::{self, Preview, Row, TooMuch};
 use leptos::prelude::*;
 
 /// The screen.
@@ -45,6 +47,8 @@ pub fn screen(pen: Pen) -> impl IntoView {
         set: Callback::new(move |typed: String| pasted.set(typed)),
     };
     let count = move || preview.with(|preview| preview.steps().count());
+    let most = RwSignal::new(AT_ONCE);
+    let too_much = move || preview.with(|preview| preview.too_much.clone());
     view! {
         <section class="page author">
             <p class="crumbs"><a href=address(Desk::Whole(pen.id(), None))>{words::ALL_STEPS}</a></p>
@@ -53,10 +57,12 @@ pub fn screen(pen: Pen) -> impl IntoView {
             <div class="fields">
                 <TextField id="table-text" label=words::TABLE_TEXT hint=words::TABLE_HINT rows=8 text/>
             </div>
-            {file(pasted)}
+            {file(pen.bench, pasted)}
+            <p role="status">{move || too_much().map(shared::sentence)}</p>
             <Show when=move || { count() > 0 }>
                 <h2>{words::TABLE_PREVIEW}</h2>
-                {move || preview.with(|preview| shown(pen, preview))}
+                {move || preview.with(|preview| shown(pen, preview, most))}
+                {move || more(most, preview.with(|preview| preview.rows.len()))}
                 <div class="fields">{sections(pen, section)}</div>
                 <div class="row">
                     <button type="button" class="main large" on:click=take>{move || words::take_in(count())}</button>
@@ -73,11 +79,18 @@ fn draft_place(draft: &Id) -> (Id, Id) {
     (place.unwrap_or_else(|_| device::fresh_id()), draft.clone())
 }
 
-fn file(pasted: RwSignal<String>) -> impl IntoView {
+fn file(bench: Bench, pasted: RwSignal<String>) -> impl IntoView {
     let chosen = move |event: leptos::ev::Event| {
         let input: web_sys::HtmlInputElement = event_target(&event);
-        if let Some(file) = input.files().and_then(|files| files.get(0)) {
-            device::read_file(file, move |text| pasted.set(text));
+        let file = input.files().and_then(|files| files.get(0));
+        match file {
+            // Before it is read, since a huge file would fill the memory.
+            Some(file) if file.size() > table::MAX_BYTES as f64 => {
+                let too_much = TooMuch::Bytes(file.size() as usize);
+                bench.refuse(shared::sentence(too_much));
+            }
+            Some(file) => device::read_file(file, move |text| pasted.set(text)),
+            None => {}
         }
         // The same file may be chosen again after it was corrected.
         input.set_value("");
@@ -104,7 +117,7 @@ fn sections(pen: Pen, section: RwSignal<usize>) -> impl IntoView {
 }
 
 /// What would be taken in.
-fn shown(pen: Pen, preview: &Preview) -> impl IntoView + use<> {
+fn shown(pen: Pen, preview: &Preview, most: RwSignal<usize>) -> impl IntoView + use<> {
     let unknown: Vec<String> = preview
         .columns
         .iter()
@@ -115,7 +128,7 @@ fn shown(pen: Pen, preview: &Preview) -> impl IntoView + use<> {
         let lists = [List::Adjusters, List::TestPoints, List::Instruments];
         lists.map(|list| preview.new_names(list, draft)).concat()
     });
-    let rows = preview.rows.iter().enumerate();
+    let rows = preview.rows.iter().enumerate().take(most.get());
     let rows = rows.map(|(index, row)| row_shown(index + 1, row));
     view! {
         {(!fresh.is_empty()).then(|| view! { <p>{words::new_names(&fresh)}</p> })}

@@ -11,3 +11,7 @@ pub const FALLS_ASLEEP: &str =
     "This browser can’t keep the screen awake: let the device’s own settings do so while you work.";
 pub const READS_ALOUD: &str = "Steps can be read aloud with a voice that is on this device.";
 pub const HAS_NO_VOICE: &str = "Steps can’t be read aloud here: this browser has no voice on the device itself, and others would send the text away.";
+pub const LICENCES: &str = "Licences";
+pub const LICENCES_LEAD: &str =
+    "The app is made with the work of others. Their notices are on this device as well.";
+pub const SHOW_LICENCES: &str = "Show the licences";

@@ -627,10 +627,17 @@ pub fn unknown_columns(headings: &[String]) -> String {
     )
 }
 
+/// How much of a cell is quoted, in characters.
+const LONGEST_CELL: usize = 120;
+
 /// A cell that was not understood.
 pub fn unclear(column: &str, cell: &str) -> String {
     match cell {
         "" => format!("{column}:"),
-        cell => format!("{column} “{cell}”:"),
+        cell if cell.chars().count() <= LONGEST_CELL => format!("{column} “{cell}”:"),
+        cell => {
+            let beginning: String = cell.chars().take(LONGEST_CELL).collect();
+            format!("{column} “{beginning}…”:")
+        }
     }
 }

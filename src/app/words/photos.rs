@@ -69,6 +69,8 @@ pub fn alt(when: &str, note: &str) -> String {
 /// The file is too large to be unpacked.
 pub const TOO_LARGE: &str =
     "The file is larger than 64 MB: choose a smaller picture or take a photo anew";
+/// The picture has too many pixels.
+pub const TOO_MANY_PIXELS: &str = "The picture has more than 64 million pixels: choose a smaller one, or take the photo anew at a lower setting";
 /// The browser sees no picture in it.
 pub const NO_PICTURE: &str =
     "This browser sees no picture in the file: choose a JPEG, PNG or WebP picture";

@@ -14,15 +14,82 @@ use super::Id;
 use super::draft::{Draft, DraftStep};
 use super::edit::{self, List};
 use crate::quantity::DecimalSign;
+use cells::Record;
 use row::Reader;
+use std::fmt;
+
+/// The longest text that is looked at: 1 MiB.
+pub const MAX_BYTES: usize = 1 << 20;
+
+/// The most rows; a procedure of so many steps is long.
+const MAX_ROWS: usize = 1000;
+
+/// The most columns; more than twice of what can be understood.
+const MAX_COLUMNS: usize = 40;
+
+/// The longest cell, in characters: some pages.
+const MAX_CELL: usize = 10_000;
+
+/// Why a table is not looked at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TooMuch {
+    /// So many bytes.
+    Bytes(usize),
+    /// So many rows.
+    Rows(usize),
+    /// So many columns.
+    Columns(usize),
+    /// So many characters in the cell at this row and column, counted from 1.
+    Cell {
+        /// The row.
+        row: usize,
+        /// The column.
+        column: usize,
+        /// The characters.
+        characters: usize,
+    },
+}
+
+impl fmt::Display for TooMuch {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            TooMuch::Bytes(bytes) => write!(
+                f,
+                "The text has {} MB, and a table may have {} MB: take it in in parts",
+                bytes.div_ceil(1 << 20),
+                MAX_BYTES >> 20
+            ),
+            TooMuch::Rows(rows) => write!(
+                f,
+                "The table has {rows} rows, and {MAX_ROWS} can be taken in at once: take it in in parts"
+            ),
+            TooMuch::Columns(columns) => write!(
+                f,
+                "The table has {columns} columns, and {MAX_COLUMNS} can be taken in: leave out what says nothing of the steps"
+            ),
+            TooMuch::Cell {
+                row,
+                column,
+                characters,
+            } => write!(
+                f,
+                "The cell in row {row}, column {column} has {characters} characters, and a cell may have {MAX_CELL}: shorten it"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for TooMuch {}
 
 /// What a pasted table would become.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Preview {
     /// The columns, and what each is taken for.
     pub columns: Vec<Column>,
     /// The rows below the headings that have something in them.
     pub rows: Vec<Row>,
+    /// Why none of it was looked at, if it was too much.
+    pub too_much: Option<TooMuch>,
 }
 
 /// What one row would become.
@@ -51,7 +118,44 @@ pub struct Unclear {
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
 /// that the draft uses for its unit, or else the usual one.
 pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
-    let mut records = cells::records(text, |records| columns::heading_of(records).is_some());
+    within_limits(text).map_or_else(
+        |too_much| Preview {
+            too_much: Some(too_much),
+            ..Preview::default()
+        },
+        |records| of_records(records, draft, sign),
+    )
+}
+
+/// The records of a text that is no more than can be looked at while someone types.
+fn within_limits(text: &str) -> Result<Vec<Record>, TooMuch> {
+    if text.len() > MAX_BYTES {
+        return Err(TooMuch::Bytes(text.len()));
+    }
+    let records = cells::records(text, |records| columns::heading_of(records).is_some());
+    if records.len() > MAX_ROWS {
+        return Err(TooMuch::Rows(records.len()));
+    }
+    for (row, cells) in records.iter().enumerate() {
+        if cells.len() > MAX_COLUMNS {
+            return Err(TooMuch::Columns(cells.len()));
+        }
+        for (column, cell) in cells.iter().enumerate() {
+            // Counting them takes longer than asking how many bytes they are.
+            let characters = || cell.chars().count();
+            if cell.len() > MAX_CELL && characters() > MAX_CELL {
+                return Err(TooMuch::Cell {
+                    row: row + 1,
+                    column: column + 1,
+                    characters: characters(),
+                });
+            }
+        }
+    }
+    Ok(records)
+}
+
+fn of_records(mut records: Vec<Record>, draft: &Draft, sign: DecimalSign) -> Preview {
     let columns = columns::columns(&mut records);
     let blank = DraftStep::blank(edit::fresh_step_id(draft));
     let row = |(index, cells): (usize, Vec<String>)| {
@@ -65,7 +169,11 @@ pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
         }
     };
     let rows = records.into_iter().enumerate().map(row).collect();
-    Preview { columns, rows }
+    Preview {
+        columns,
+        rows,
+        too_much: None,
+    }
 }
 
 impl Preview {
