@@ -3,12 +3,13 @@
 mod support;
 
 use halfturn::job::{
-    BREAK_AFTER, Change, Deed, Event, Job, Log, OffState, PinReading, Progress, Refusal,
-    SocketFault, Status, breaks, is_break_due, minutes_and_seconds, socket_faults, waits,
+    BREAK_AFTER, Break, Change, Deed, Ended, Event, Job, Log, OffState, PinReading, Progress,
+    Refusal, Reply, SocketFault, Status, breaks, is_break_due, minutes_and_seconds, socket_faults,
+    waits,
 };
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
-    Expectation, Gauge, Id, Pin, Procedure, Removable, Section, Socket, Step, Work,
+    Expectation, Gauge, Holds, Id, Pin, Procedure, Removable, Section, Socket, Step, Work,
 };
 use proptest::prelude::*;
 use support::{cases, does, header, id, note, q, sign_off, stamp, tick, undo};
@@ -25,6 +26,7 @@ fn removable(what: &str) -> Removable {
 fn stop(confirm: &str) -> Work {
     Work::Stop {
         confirm: confirm.to_owned(),
+        holds: Holds::default(),
     }
 }
 
@@ -195,22 +197,175 @@ fn nothing_is_signed_off_while_something_is_off() {
 
 // Breaks
 
+/// The same job with a stop that holds for the whole of it.
+fn with_whole_job_stop() -> Job {
+    let mut procedure = procedure();
+    for step in procedure
+        .sections
+        .iter_mut()
+        .flat_map(|part| &mut part.steps)
+    {
+        if let Work::Stop { holds, .. } = &mut step.work {
+            *holds = Holds::WholeJob;
+        }
+    }
+    Job::open(id("job-1"), procedure, header(), stamp(1))
+}
+
+/// Everything done, and only the sign-off left.
+fn worked(mut job: Job) -> Job {
+    for step in ["open", "load", "warm", "wires", "close"] {
+        does(&mut job, tick(step));
+    }
+    does(&mut job, put_back("open/Cover"));
+    does(&mut job, power());
+    job
+}
+
+fn status(job: &Job, step: &str) -> Status {
+    job.progress().step(&id(step)).unwrap().status
+}
+
 #[test]
-fn a_break_ends_a_stop_for_the_steps_that_need_it() {
-    let mut job = fresh();
-    does(&mut job, tick("load"));
+fn a_break_closes_all_below_a_stop_until_it_is_confirmed_again() {
+    let mut job = worked(fresh());
     does(&mut job, Deed::Paused);
     let progress = job.progress();
-    let load = progress.step(&id("load")).unwrap();
-    assert!(load.lapsed && !load.holds);
-    assert_eq!(load.status, Status::Done);
-    assert_eq!(progress.step(&id("power")).unwrap().behind, Some(2));
-    assert_eq!(progress.step(&id("warm")).unwrap().behind, None);
-    assert_eq!(refused(&job, power()), Some(Refusal::Behind(2)));
+    assert_eq!(status(&job, "load"), Status::Lapsed);
+    assert!(!progress.step(&id("load")).unwrap().holds);
+    let behind: Vec<_> = progress.steps.iter().map(|step| step.behind).collect();
+    assert_eq!(behind, [None, None, Some(2), Some(2), Some(2), Some(2)]);
+    let pin = Deed::PinRead {
+        step: id("wires"),
+        pin: id("3"),
+        state: id("RX"),
+        value: q("5.0 V"),
+    };
+    for deed in [power(), tick("warm"), tick("wires"), pin, tick("close")] {
+        let said = refused(&job, deed).map(|refusal| refusal.to_string());
+        assert_eq!(
+            said.as_deref(),
+            Some(
+                "There was a break: this step opens when the stop at step 2 is confirmed again: \
+                 go there first"
+            )
+        );
+    }
+    assert_eq!(
+        refused(&job, tick("open")),
+        None,
+        "it stands above the stop"
+    );
     does(&mut job, tick("load"));
-    assert!(job.progress().step(&id("load")).unwrap().holds);
-    does(&mut job, power());
-    assert_eq!(breaks(&job).len(), 1);
+    assert_eq!(status(&job, "load"), Status::Done);
+    assert_eq!(refused(&job, power()), None);
+}
+
+#[test]
+fn a_stop_that_lapsed_is_owed_and_keeps_the_job_from_being_signed_off() {
+    let mut job = worked(fresh());
+    does(&mut job, Deed::Paused);
+    let owed: Vec<usize> = job.progress().owed().map(|step| step.number).collect();
+    assert_eq!(owed, [2]);
+    let refusal = refused(&job, sign_off("Bench"));
+    assert_eq!(refusal, Some(Refusal::Lapsed(2)));
+    assert_eq!(
+        refusal.unwrap().to_string(),
+        "There was a break: confirm the stop at step 2 again before you sign off"
+    );
+    does(&mut job, tick("load"));
+    does(&mut job, sign_off("Bench"));
+    // Nor does an undo bring a sign-off back over a break.
+    let reason = "One more look".to_owned();
+    let reopened = does(&mut job, Deed::Reopened { reason });
+    does(&mut job, Deed::Paused);
+    assert_eq!(refused(&job, undo(&reopened)), Some(Refusal::Lapsed(2)));
+}
+
+#[test]
+fn a_stop_that_holds_for_the_whole_job_outlasts_a_break() {
+    let mut job = worked(with_whole_job_stop());
+    assert!(!is_break_due(&job, &job.progress(), i64::MAX));
+    does(&mut job, Deed::Paused);
+    assert_eq!(status(&job, "load"), Status::Done);
+    assert_eq!(refused(&job, power()), None);
+    assert_eq!(breaks(&job)[0].ended, []);
+    does(&mut job, sign_off("Bench"));
+}
+
+/// Logs from before the rule: work went on after a break, and the job was signed off.
+#[test]
+fn a_finished_job_that_went_on_over_a_break_stays_finished_and_says_so() {
+    let mut job = worked(fresh());
+    for deed in [Deed::Paused, power(), sign_off("Bench")] {
+        let next = stamp(job.log.len() + 1);
+        job.log.append(next, deed);
+    }
+    assert!(job.progress().is_closed());
+    let ended = Ended {
+        stop: 2,
+        again: None,
+        worked: true,
+    };
+    assert_eq!(breaks(&job)[0].ended, [ended]);
+    let reopen = Deed::Reopened {
+        reason: "One more look".to_owned(),
+    };
+    does(&mut job, reopen);
+    assert_eq!(status(&job, "load"), Status::Lapsed);
+}
+
+#[test]
+fn what_became_of_a_stop_after_a_break_is_what_the_log_holds() {
+    let ended = |deeds: Vec<Deed>| {
+        let mut job = fresh();
+        for deed in deeds {
+            let next = stamp(job.log.len() + 1);
+            job.log.append(next, deed);
+        }
+        let of_break = |pause: Break| -> Vec<(bool, bool)> {
+            let stops = pause.ended.iter();
+            stops
+                .map(|stop| (stop.again.is_some(), stop.worked))
+                .collect()
+        };
+        breaks(&job).into_iter().map(of_break).collect::<Vec<_>>()
+    };
+    let confirm = || tick("load");
+    for (deeds, expected) in [
+        (vec![Deed::Paused, confirm()], vec![vec![]]),
+        (vec![confirm(), Deed::Paused], vec![vec![(false, false)]]),
+        (
+            vec![confirm(), Deed::Paused, tick("open"), confirm(), power()],
+            vec![vec![(true, false)]],
+        ),
+        (
+            vec![confirm(), Deed::Paused, power(), confirm()],
+            vec![vec![(true, true)]],
+        ),
+        (
+            vec![confirm(), Deed::Paused, power()],
+            vec![vec![(false, true)]],
+        ),
+        // The second break finds it ended already.
+        (
+            vec![confirm(), Deed::Paused, Deed::Paused, confirm()],
+            vec![vec![(true, false)], vec![]],
+        ),
+        // What was confirmed and taken back is not confirmed, and work that was taken back was
+        // done all the same.
+        (vec![confirm(), undo(&id("e2")), Deed::Paused], vec![vec![]]),
+        (
+            vec![confirm(), Deed::Paused, power(), undo(&id("e4")), confirm()],
+            vec![vec![(true, true)]],
+        ),
+        (
+            vec![confirm(), Deed::Paused, confirm(), undo(&id("e4")), power()],
+            vec![vec![(false, true)]],
+        ),
+    ] {
+        assert_eq!(ended(deeds.clone()), expected, "{deeds:?}");
+    }
 }
 
 #[test]
@@ -234,6 +389,25 @@ fn a_rest_of_more_than_half_an_hour_is_a_break() {
     }
     does(&mut job, Deed::Paused);
     assert!(!due(&job, 10 * BREAK_AFTER), "the break is noted already");
+}
+
+#[test]
+fn a_finished_job_taken_up_again_after_long_had_a_break() {
+    let mut job = worked(fresh());
+    does(&mut job, sign_off("Bench"));
+    let end = job.log.events().next_back().unwrap().at;
+    let reopen = |after: i64| {
+        let mut job = job.clone();
+        let stamp = halfturn::job::Stamp {
+            id: id("later"),
+            at: end + after,
+        };
+        let reason = "One more look".to_owned();
+        job.record(stamp, Deed::Reopened { reason }).unwrap();
+        is_break_due(&job, &job.progress(), end + after)
+    };
+    assert!(reopen(BREAK_AFTER + 1));
+    assert!(!reopen(BREAK_AFTER));
 }
 
 // Waits
@@ -397,8 +571,8 @@ fn changes_are_kept_with_what_was_agreed() {
         out: "10 µF".to_owned(),
         fitted: "22 µF".to_owned(),
         why: "Hum".to_owned(),
-        agreed: true,
-        reversible: true,
+        agreed: Reply::Yes,
+        reversible: Reply::No,
         ..Change::default()
     };
     let deed = |change: &Change| Deed::Changed {
@@ -419,6 +593,26 @@ fn changes_are_kept_with_what_was_agreed() {
     ));
     does(&mut job, undo(&event));
     assert_eq!(job.progress().changes, []);
+}
+
+/// Once there was only a tick: what was not ticked was not denied.
+#[test]
+fn an_old_tick_is_a_yes_and_none_was_not_asked() {
+    let read = |text: &str| serde_json::from_str::<Change>(text).unwrap();
+    let old = r#"{"in":"22 µF","agreed":true,"reversible":false,"touches-approval":false}"#;
+    let change = read(old);
+    assert_eq!(change.agreed, Reply::Yes);
+    assert_eq!(change.reversible, Reply::NotAsked);
+    assert_eq!(
+        serde_json::to_string(&change).unwrap(),
+        old,
+        "its digest stays"
+    );
+    assert_eq!(read(r#"{"in":"22 µF"}"#).agreed, Reply::NotAsked);
+    let denied = read(r#"{"in":"22 µF","agreed":"no"}"#);
+    assert_eq!(denied.agreed, Reply::No);
+    assert_eq!(read(&serde_json::to_string(&denied).unwrap()), denied);
+    assert!(serde_json::from_str::<Change>(r#"{"agreed":"perhaps"}"#).is_err());
 }
 
 // Properties
@@ -512,6 +706,23 @@ proptest! {
             for wait in waits(&procedure(), &progress) {
                 prop_assert!(wait.seconds_left(i64::MIN) >= wait.seconds_left(i64::MAX));
             }
+        }
+    }
+
+    /// The rules of the log are enough for every sentence about a break to be the good one.
+    #[test]
+    fn no_work_below_a_stop_gets_into_a_log_between_a_break_and_its_confirmation(
+        deeds in deeds(40),
+    ) {
+        let mut job = fresh();
+        does(&mut job, tick("load"));
+        for (index, (deed, _)) in deeds.into_iter().enumerate() {
+            let _ = job.record(stamp(100 + index), deed);
+        }
+        let all = breaks(&job);
+        prop_assert!(all.iter().flat_map(|pause| &pause.ended).all(|stop| !stop.worked));
+        if job.progress().signed_off.is_some() {
+            prop_assert!(all.iter().flat_map(|pause| &pause.ended).all(|stop| stop.again.is_some()));
         }
     }
 

@@ -366,7 +366,7 @@ fn nothing_is_keyed_before_the_load_is_on() {
     let procedure = trainer();
     let place = |name: &str| procedure.number_of(&id(name)).unwrap();
     let load_on = step(&procedure, "load-on");
-    let Work::Stop { confirm } = &load_on.work else {
+    let Work::Stop { confirm, .. } = &load_on.work else {
         panic!("load-on is no stop")
     };
     assert!(confirm.contains("50 Ω dummy load"));
@@ -469,7 +469,7 @@ fn the_half_done_job_shows_what_a_bench_brings() {
     assert_eq!(of("narrow-fm").status, Status::Waived);
     // Far out as found, and brought in over several tries.
     let outside = |name: &str| {
-        let verdict = of(name).found().unwrap().verdict.as_ref().unwrap();
+        let verdict = of(name).found.as_ref().unwrap().verdict.as_ref().unwrap();
         !verdict.is_inside()
     };
     for name in ["ref-osc", "synth-lsb", "vco", "rail-8"] {

@@ -4,6 +4,7 @@
 mod support;
 
 use halfturn::job::{Deed, Event, Job, Log, LogFault, Phase, Progress, Refusal, Status};
+use halfturn::metrology::Place;
 use halfturn::procedure::TargetFault;
 use proptest::prelude::*;
 use std::collections::HashSet;
@@ -30,7 +31,8 @@ fn timeless(mut progress: Progress) -> Progress {
     progress.signed_off.iter_mut().for_each(|end| end.at = 0);
     for step in &mut progress.steps {
         step.readings.iter_mut().for_each(|taken| taken.at = 0);
-        step.left.iter_mut().for_each(|left| left.at = 0);
+        let groups = step.found.iter_mut().chain(&mut step.left);
+        groups.for_each(|group| group.at = 0);
         step.wait_begun.iter_mut().for_each(|at| *at = 0);
         step.ticked.iter_mut().for_each(|at| *at = 0);
         step.answer.iter_mut().for_each(|answer| answer.at = 0);
@@ -261,6 +263,167 @@ fn a_reading_for_the_record_has_no_verdict_and_is_done() {
     let current = standing(&progress, "current");
     assert_eq!(current.status, Status::Done);
     assert_eq!(current.readings[0].verdict, None);
+}
+
+/// The last reading once more, with nothing changed in between.
+fn again(step: &str, phase: Phase, value: &str) -> Deed {
+    Deed::Reading {
+        step: id(step),
+        phase,
+        value: q(value),
+        tool: None,
+        repeat: true,
+    }
+}
+
+#[test]
+fn a_repeat_outside_holds_the_step_whatever_the_mean_of_all() {
+    // 3.6 W to 4.4 W; each mean lies inside.
+    for (values, expected) in [
+        (["4.0 W", "4.2 W", "3.8 W"], Status::Done),
+        (["4.0 W", "4.5 W", "4.0 W"], Status::Outside),
+        (["4.5 W", "4.0 W", "4.0 W"], Status::Outside),
+        (["4.0 W", "4.0 W", "3.5 W"], Status::Outside),
+    ] {
+        for phase in [Phase::AsFound, Phase::AsLeft] {
+            let mut job = worked_job();
+            does(&mut job, reading("power", phase, values[0]));
+            for value in &values[1..] {
+                does(&mut job, again("power", phase, value));
+            }
+            assert_eq!(status(&job, "power"), expected, "{values:?} {phase:?}");
+        }
+    }
+    let mut job = worked_job();
+    does(&mut job, as_left("power", "4.0 W"));
+    let slip = does(&mut job, again("power", Phase::AsLeft, "4.5 W"));
+    let progress = job.progress();
+    let left = standing(&progress, "power").left.clone().expect("a group");
+    assert_eq!((left.value, left.judged), (q("4.25 W"), q("4.5 W")));
+    let strike = Deed::Struck {
+        step: id("power"),
+        reading: slip,
+        reason: "The lead slipped".to_owned(),
+    };
+    let struck = does(&mut job, strike);
+    assert_eq!(status(&job, "power"), Status::Done, "a slip does not count");
+    does(&mut job, undo(&struck));
+    does(&mut job, as_left("power", "4.1 W"));
+    assert_eq!(
+        status(&job, "power"),
+        Status::Done,
+        "put right and read anew"
+    );
+}
+
+#[test]
+fn repeats_as_found_are_one_group_like_those_as_left() {
+    let found = |deeds: Vec<Deed>| {
+        let progress = job_with(good_deeds().into_iter().take(4).chain(deeds)).progress();
+        let found = standing(&progress, "osc").found.clone().expect("a group");
+        let place = found.verdict.expect("a verdict").place;
+        (found.value, found.readings.len(), place)
+    };
+    let as_found = |value: &str| reading("osc", Phase::AsFound, value);
+    let again = |value: &str| again("osc", Phase::AsFound, value);
+    for (deeds, value, count, place) in [
+        (
+            vec![as_found("10.24001 MHz")],
+            "10.24001 MHz",
+            1,
+            Place::Inside,
+        ),
+        (
+            vec![as_found("10.24001 MHz"), again("10.23999 MHz")],
+            "10.240000 MHz",
+            2,
+            Place::Inside,
+        ),
+        (
+            vec![
+                as_found("10.24001 MHz"),
+                again("10.23990 MHz"),
+                again("10.24000 MHz"),
+            ],
+            "10.239970 MHz",
+            3,
+            Place::Low,
+        ),
+        // Turning it ends the group, and so does reading it anew.
+        (
+            vec![
+                as_found("10.24001 MHz"),
+                reading("osc", Phase::Try, "10.2410 MHz"),
+                again("10.24003 MHz"),
+            ],
+            "10.24001 MHz",
+            1,
+            Place::Inside,
+        ),
+        (
+            vec![as_found("10.24001 MHz"), as_found("10.25000 MHz")],
+            "10.24001 MHz",
+            1,
+            Place::Inside,
+        ),
+    ] {
+        let expected = (q(value), count, place);
+        assert_eq!(found(deeds.clone()), expected, "{deeds:?}");
+    }
+}
+
+#[test]
+fn the_next_phase_is_the_likely_one_and_no_repeat_changes_it() {
+    use Phase::{AsFound, AsLeft, Try};
+    const IN: &str = "10.24000 MHz";
+    const OUT: &str = "10.24100 MHz";
+    for (step, taken, expected) in [
+        ("osc", vec![], AsFound),
+        ("osc", vec![(AsFound, IN, false)], Try),
+        (
+            "osc",
+            vec![(AsFound, OUT, false), (AsFound, OUT, true)],
+            Try,
+        ),
+        ("osc", vec![(Try, IN, false)], Try),
+        ("osc", vec![(AsLeft, IN, false)], AsLeft),
+        ("osc", vec![(AsLeft, OUT, false)], Try),
+        ("osc", vec![(AsLeft, IN, false), (AsLeft, IN, true)], AsLeft),
+        (
+            "osc",
+            vec![(AsLeft, IN, false), (AsLeft, OUT, true)],
+            AsLeft,
+        ),
+        ("osc", vec![(AsLeft, OUT, false), (AsLeft, OUT, true)], Try),
+        (
+            "osc",
+            vec![(AsLeft, IN, false), (AsLeft, OUT, true), (Try, IN, false)],
+            Try,
+        ),
+        ("power", vec![], AsFound),
+        ("power", vec![(AsFound, "4 W", false)], AsLeft),
+        (
+            "power",
+            vec![(AsFound, "4 W", false), (AsFound, "5 W", true)],
+            AsLeft,
+        ),
+        ("power", vec![(AsLeft, "5 W", false)], AsLeft),
+    ] {
+        let before = good_deeds().into_iter().filter(
+            |deed| !matches!(deed, Deed::Reading { step: other, .. } if *other == id(step)),
+        );
+        let mut job = job_with(before);
+        for (phase, value, repeat) in &taken {
+            let deed = match repeat {
+                true => again(step, *phase, value),
+                false => reading(step, *phase, value),
+            };
+            does(&mut job, deed);
+        }
+        let work = &job.procedure.step(&id(step)).expect("a step").work;
+        let next = standing(&job.progress(), step).next_phase(work);
+        assert_eq!(next, expected, "{step} {taken:?}");
+    }
 }
 
 #[test]

@@ -5,16 +5,17 @@ mod two_oscillators;
 
 use bigdecimal::BigDecimal;
 use common::{facts, prints_as};
-use halfturn::job::{Header, Job, Left, Proof, Status, Unproved, kit_check};
+use halfturn::job::{Group, Header, Job, Proof, Status, Unproved, kit_check};
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};
 use halfturn::procedure::{Procedure, TargetFault};
+use halfturn::quantity::DecimalSign;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use two_oscillators::*;
 
-fn left(job: &Job, step: &str) -> Left {
+fn left(job: &Job, step: &str) -> Group {
     standing(job, step).left.unwrap()
 }
 
@@ -93,9 +94,70 @@ fn the_verdict_is_on_the_reading_put_right() {
         assert_eq!(standing.readings[0].corrected, q(corrected));
         let left = standing.left.unwrap();
         assert_eq!(left.value, q(corrected));
-        assert_eq!(left.verdict.unwrap().deviation, q(deviation));
+        assert_eq!(left.verdict.unwrap().deviation, Some(q(deviation)));
         assert_eq!(standing.status, expected, "{raw}");
     }
+}
+
+#[test]
+fn what_was_indicated_and_why_it_was_corrected_is_said_where_they_differ() {
+    let counter = checked(counter(), "10 MHz", "9.9999979 MHz");
+    let header = header(Rule::default(), &[("counter", &counter)]);
+    let said = |raw: &str| {
+        let readings = [("air", raw)];
+        let job = job(on_the_air(channel_within("30")), header.clone(), &readings);
+        let group = standing(&job, "air").left.unwrap();
+        let said = header.indicated(
+            &"counter".parse().unwrap(),
+            &group.readings,
+            DecimalSign::Point,
+        );
+        said.map(|text| text.replace('\u{a0}', " "))
+    };
+    assert_eq!(
+        said("27.185000 MHz").as_deref(),
+        Some("indicated 27.185000 MHz, time base −0.21 ppm")
+    );
+    assert_eq!(
+        said("27.185 MHz"),
+        None,
+        "too coarse for the correction to show"
+    );
+}
+
+// A pass that the instrument can't show
+
+// Check: ± 5 Hz with a counter of u = 14.7 Hz: a reading on target is inside with
+// 2·Φ(5/14.7) − 1 = 26.6 %
+// Source: JCGM 106:2012, 7.3 and 8.2 (from memory)
+// Known by: closed form
+#[test]
+fn no_pass_is_stated_where_the_true_value_is_likelier_outside() {
+    let coarse = json!({
+        "role": "counter", "name": "Old counter",
+        "ranges": [{"full-scale": "30 MHz", "resolution": "1 Hz", "accuracy": {"absolute": "25.47 Hz"}}]
+    });
+    let coarse: Instrument = serde_json::from_value(coarse).unwrap();
+    let stated = |within: &str, raw: &str| {
+        let header = header(Rule::default(), &[("counter", &coarse)]);
+        let margin = json!({"absolute": within});
+        let target = json!({"channel": {"below": margin, "above": margin}});
+        let job = job(on_the_air(target), header, &[("air", raw)]);
+        let status = standing(&job, "air").status;
+        let proof = proof(&job, "air");
+        (proof.probability.unwrap(), proof.words(), status)
+    };
+    let (probability, words, status) = stated("5 Hz", "27.185000 MHz");
+    assert!((probability - 0.266).abs() < 0.002, "{probability}");
+    assert_eq!(words, "inside; the uncertainty is too large to show it");
+    assert_eq!(
+        status,
+        Status::Done,
+        "simple acceptance takes what is inside"
+    );
+    // On the limit of a tolerance that is wide enough the chance is even, and that is a pass.
+    assert_eq!(stated("100 Hz", "27.185100 MHz").1, "pass");
+    assert_eq!(stated("100 Hz", "27.185101 MHz").1, "fail");
 }
 
 // Repeated readings

@@ -6,7 +6,7 @@ use halfturn::exchange::report::{
     label::Label, share, visits_of, words,
 };
 use halfturn::exchange::{Document, demo, read, write};
-use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, SetIdentity, Stamp};
+use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, Reply, SetIdentity, Stamp};
 use halfturn::metrology::date::Date;
 use halfturn::procedure::{Alteration, Gauge, Id, Procedure, Section as Steps, Step, Target, Work};
 use halfturn::quantity::{DecimalSign, Quantity};
@@ -196,10 +196,10 @@ fn the_summary_says_what_was_wrong_changed_set_and_is_outside_and_why() {
         [
             "The set came in with this fault: Hums.",
             "Found by eye: Look it over (worn).",
-            "2 of 2 readings were outside their limits as found: Rail 590 mV low and Bias 300 mV high.",
+            "2 of 2 readings were outside their limits as found: Rail 0.39 V under the lower limit and Bias 0.1 V over the upper limit.",
             "Changed: new can for old can and 2 A fuse for 3 A fuse.",
             "One adjustment was made: Bias from 8.30 V to 8.01 V.",
-            "Left outside: Rail 300 mV low, because: The owner wants no more work.",
+            "Left outside: Rail 0.1 V under the lower limit, because: The owner wants no more work.",
             "Waived, with a reason below: Rail.",
         ]
     );
@@ -236,7 +236,7 @@ fn every_reading_has_a_row_with_its_scale_and_the_outside_is_marked() {
             "8.00 V ± 200 mV",
             "7.41 V",
             "7.70 V",
-            "300 mV low",
+            "0.1 V under the lower limit",
             "outside"
         ]
     );
@@ -245,6 +245,126 @@ fn every_reading_has_a_row_with_its_scale_and_the_outside_is_marked() {
     for row in &table.rows {
         let picture = row[1].picture.as_deref().unwrap();
         assert!(picture.contains("mark-found") && picture.contains("mark-latest"));
+    }
+}
+
+fn again(step: &str, phase: Phase, value: &str) -> Deed {
+    Deed::Reading {
+        step: id(step),
+        phase,
+        value: q(value),
+        tool: None,
+        repeat: true,
+    }
+}
+
+#[test]
+fn each_repeat_stands_on_the_sheet_and_one_that_is_outside_decides() {
+    let deeds = vec![
+        reading("rail", Phase::AsFound, "8.00 V"),
+        again("rail", Phase::AsFound, "8.10 V"),
+        reading("bias", Phase::AsFound, "8.00 V"),
+        reading("bias", Phase::AsLeft, "8.05 V"),
+        again("bias", Phase::AsLeft, "7.60 V"),
+    ];
+    let report = Report::of(&job("a", header(), deeds), &[], &look());
+    let readings = section(&report, words::READINGS).unwrap();
+    let rows = &tables(readings).next().unwrap().rows;
+    let said = |row: usize, cell: usize| {
+        let cell = &rows[row][cell];
+        (plain(&cell.text), plain(&cell.below))
+    };
+    let of = |text: &str, below: &str| (text.to_owned(), below.to_owned());
+    let rail = of("8.050 V", "0.15 V inside; mean of 2: 8.00 V, 8.10 V");
+    assert_eq!(said(0, 2), rail);
+    assert_eq!(said(1, 3), of("7.825 V", "mean of 2: 8.05 V, 7.60 V"));
+    assert_eq!(
+        said(1, 4),
+        of("7.60 V: 0.2 V under the lower limit", "0.4 V low")
+    );
+    assert_eq!(said(1, 5), of("outside", ""));
+    assert!(rows[1][5].strong);
+    let outside = "Outside: Bias 0.2 V under the lower limit; no reason is given.";
+    assert!(report.summary.iter().any(|said| plain(said) == outside));
+}
+
+#[test]
+fn a_second_reading_as_found_is_not_hidden_by_the_first() {
+    let deeds = vec![
+        reading("rail", Phase::AsFound, "8.00 V"),
+        reading("rail", Phase::AsFound, "7.50 V"),
+        reading("rail", Phase::AsLeft, "8.00 V"),
+    ];
+    let report = Report::of(&job("a", header(), deeds), &[], &look());
+    let readings = section(&report, words::READINGS).unwrap();
+    let found = &tables(readings).next().unwrap().rows[0][2];
+    assert_eq!(
+        plain(&found.below),
+        "0.2 V inside; also read as found: 7.50 V"
+    );
+    assert!(found.strong);
+    let said = "The one reading that was judged as found was outside its limits: Rail 0.3 V under the lower limit.";
+    assert!(report.summary.iter().any(|text| plain(text) == said));
+}
+
+#[test]
+fn only_what_was_answered_of_a_change_is_on_the_sheet() {
+    let said = |agreed, reversible| {
+        let change = Change {
+            fitted: "2 A fuse".to_owned(),
+            agreed,
+            reversible,
+            ..Change::default()
+        };
+        let deeds = vec![Deed::Changed { step: None, change }];
+        let report = Report::of(&job("a", header(), deeds), &[], &look());
+        let changes = section(&report, words::CHANGES).unwrap();
+        let rows = &tables(changes).next().unwrap().rows;
+        rows.last().unwrap().last().unwrap().below.clone()
+    };
+    for (agreed, reversible, expected) in [
+        (Reply::NotAsked, Reply::NotAsked, ""),
+        (Reply::Yes, Reply::NotAsked, "the owner agreed"),
+        (Reply::No, Reply::NotAsked, "the owner did not agree"),
+        (Reply::NotAsked, Reply::No, "can’t be taken back"),
+        (
+            Reply::Yes,
+            Reply::Yes,
+            "the owner agreed; can be taken back",
+        ),
+    ] {
+        assert_eq!(said(agreed, reversible), expected);
+    }
+}
+
+#[test]
+fn a_sentence_ends_with_one_full_stop_whatever_was_typed() {
+    let mut deeds = whole();
+    let change = Change {
+        fitted: "New cap.".to_owned(),
+        ..Change::default()
+    };
+    deeds.insert(0, Deed::Changed { step: None, change });
+    deeds.insert(
+        0,
+        Deed::TakenOff {
+            step: None,
+            item: halfturn::procedure::Removable {
+                what: "Lid.".to_owned(),
+                place: String::new(),
+                orientation: String::new(),
+                note: String::new(),
+            },
+        },
+    );
+    let header = Header {
+        fault: "Hums.".to_owned(),
+        ..header()
+    };
+    let report = Report::of(&job("a", header, deeds), &[], &look());
+    for said in &report.summary {
+        let said = plain(said);
+        assert!(said.ends_with('.') && !said.ends_with(".."), "{said}");
     }
 }
 
@@ -501,7 +621,9 @@ fn readings_that_no_longer_count_are_marked_and_a_comma_is_quoted() {
         [words::COUNTS, words::STRUCK, words::TAKEN_BACK]
     );
     assert_eq!(of("reason"), ["", "'=slip, \"typed\"", ""]);
-    assert_eq!(of("place"), ["low", "", ""]);
+    assert_eq!(of("place"), ["under the lower limit", "", ""]);
+    assert_eq!(of("margin"), ["0,39", "", ""]);
+    assert_eq!(of("margin unit"), ["V", "", ""]);
 }
 
 proptest! {

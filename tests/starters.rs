@@ -158,7 +158,7 @@ fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
         for step in keyed(&procedure) {
             count += 1;
             let holds = |need: &Id| match procedure.step(need).map(|s| &s.work) {
-                Some(Work::Stop { confirm }) => {
+                Some(Work::Stop { confirm, .. }) => {
                     procedure.number_of(need) < procedure.number_of(&step.id)
                         && confirm.contains("50 Ω dummy load is on")
                         && confirm.contains("no aerial")
@@ -194,7 +194,7 @@ fn nothing_is_keyed_at_a_bench_supply_without_a_stop_for_its_limit() {
         let procedure = read(&named(part));
         for step in keyed(&procedure) {
             let limits = |need: &Id| match procedure.step(need).map(|s| &s.work) {
-                Some(Work::Stop { confirm }) => confirm.contains("current limit is at"),
+                Some(Work::Stop { confirm, .. }) => confirm.contains("current limit is at"),
                 _ => false,
             };
             assert!(step.needs.iter().any(limits), "{} of {part}", step.id);

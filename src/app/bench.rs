@@ -230,7 +230,7 @@ impl Bench {
     }
 
     /// Puts a break into the log where the job rested for long, and says so.
-    fn note_break(self) {
+    pub(super) fn note_break(self) {
         let progress = self.progress.get_untracked();
         let due = self.job.with_untracked(|job| {
             let both = job.as_ref().zip(progress.as_ref());
@@ -244,7 +244,10 @@ impl Bench {
     /// Puts a break into the log and says what follows from it.
     pub fn pause(self, why: &str) {
         if self.record(Deed::Paused) {
-            self.say(words::after_a_break(why));
+            let progress = self.progress.get_untracked();
+            let lapsed = progress.iter().flat_map(Progress::lapsed);
+            let stops: Vec<usize> = lapsed.map(|stop| stop.number).collect();
+            self.say(words::after_a_break(why, &stops));
         }
     }
 

@@ -7,7 +7,8 @@ use super::put_back;
 use super::route::Route;
 use super::socket;
 use super::step::At;
-use super::words::{care as words, photos, shared};
+use super::words::{photos, shared};
+use crate::exchange::report;
 use crate::job::{self, Job, Progress};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
@@ -38,16 +39,21 @@ pub fn ways(at: At) -> impl IntoView {
     }
 }
 
-/// When the bench was left.
+/// When the bench was left, and what the log holds of the stops that this ended.
 fn breaks(job: &Job) -> Option<impl IntoView + use<>> {
-    let times = job::breaks(job);
-    (!times.is_empty()).then(|| {
-        let rows = times
-            .into_iter()
-            .map(|at| view! { <li><span>{device::date_and_time(at)}</span></li> });
+    let breaks = job::breaks(job);
+    (!breaks.is_empty()).then(|| {
+        let rows = breaks.iter().map(|pause| {
+            let stops = report::after_break(pause, device::date_and_time);
+            view! {
+                <li>
+                    <span>{device::date_and_time(pause.at)}</span>
+                    <span>{report::words::sentences(&stops)}</span>
+                </li>
+            }
+        });
         view! {
-            <h2>{words::BREAKS}</h2>
-            <p>{words::BREAKS_LEAD}</p>
+            <h2>{report::words::BREAKS}</h2>
             <ul class="pairs">{rows.collect_view()}</ul>
         }
     })

@@ -9,7 +9,8 @@ use super::route::Route;
 use super::step::{At, closed, focus_next, focus_when_shown};
 use super::substitution;
 use super::words::{changes as words, shared};
-use crate::job::{Change, Changed, Deed, Job, Progress};
+use crate::exchange::report;
+use crate::job::{Change, Changed, Deed, Job, Progress, Reply};
 use crate::procedure::{Alteration, Id};
 use crate::quantity::DecimalSign;
 use leptos::html::Button;
@@ -103,17 +104,7 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
             </div>
         }
     };
-    let tick = move |label, part: fn(&mut Change) -> &mut bool| {
-        let value = move || change.with(|change| *part(&mut change.clone()));
-        view! {
-            <label class="option">
-                <input type="checkbox" prop:checked=value
-                    on:change=move |e| change.update(|change| *part(change) = event_target_checked(&e))/>
-                <span>{label}</span>
-            </label>
-        }
-    };
-    let touches = move || change.with(|change| change.touches_approval);
+    let touches = move || change.with(|change| change.touches_approval == Reply::Yes);
     view! {
         <div class="fields">
             {text("change-out", words::CAME_OUT, |c| &mut c.out)}
@@ -121,12 +112,37 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
             {text("change-why", shared::WHY, |c| &mut c.why)}
             {price::field(change)}
         </div>
-        <div class="change-ticks">
-            {tick(words::OWNER_AGREED, |c| &mut c.agreed)}
-            {tick(words::REVERSIBLE, |c| &mut c.reversible)}
-            {tick(words::TOUCHES_APPROVAL, |c| &mut c.touches_approval)}
+        <div class="change-questions">
+            {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}
+            {question("reversible", words::REVERSIBLE, change, |c| &mut c.reversible)}
+            {question("touches-approval", words::TOUCHES_APPROVAL, change, |c| &mut c.touches_approval)}
         </div>
         <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
+    }
+}
+
+/// A question with its replies; that it was not asked is one of them, and stands until another.
+fn question(
+    name: &'static str,
+    asked: &'static str,
+    change: RwSignal<Change>,
+    part: fn(&mut Change) -> &mut Reply,
+) -> impl IntoView {
+    let replies = Reply::ALL.map(|reply| {
+        let chosen = move || change.with(|change| *part(&mut change.clone()) == reply);
+        view! {
+            <label class="option">
+                <input type="radio" name=name prop:checked=chosen
+                    on:change=move |_| change.update(|change| *part(change) = reply)/>
+                <span>{words::reply(reply)}</span>
+            </label>
+        }
+    });
+    view! {
+        <fieldset>
+            <legend>{asked}</legend>
+            <div class="replies">{replies.into_iter().collect_view()}</div>
+        </fieldset>
     }
 }
 
@@ -159,7 +175,8 @@ fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<>
         true => change.fitted.clone(),
         false => shared::becomes(&change.out, &change.fitted),
     };
-    let facts = words::facts(change.agreed, change.reversible, change.touches_approval);
+    let replies = report::words::change_replies(change);
+    let replies = (!replies.is_empty()).then(|| view! { <span class="soft">{replies}</span> });
     let step = changed
         .step
         .as_ref()
@@ -175,7 +192,7 @@ fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<>
             <strong>{title}</strong>
             {why}
             {check}
-            <span class="soft">{facts}</span>
+            {replies}
             <span class="hint">{device::date_and_time(changed.at)}{step}</span>
         </li>
     }

@@ -22,7 +22,14 @@ const REOPEN: Question = Question {
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let question = RwSignal::new(None);
-    let reopen = move |_: Question, reason: String| bench.record(Deed::Reopened { reason });
+    let reopen = move |_: Question, reason: String| {
+        let reopened = bench.record(Deed::Reopened { reason });
+        // The set may have been away until now.
+        if reopened {
+            bench.note_break();
+        }
+        reopened
+    };
     let by = RwSignal::new(technician(bench));
     let remarks = RwSignal::new(String::new());
     view! {
@@ -77,6 +84,7 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Outside,
         Status::Unproved,
         Status::LookAgain,
+        Status::Lapsed,
         Status::Open,
     ]
     .into_iter()

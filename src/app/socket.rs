@@ -261,14 +261,7 @@ fn judged(due: &Tolerance, value: &Quantity, sign: DecimalSign) -> (String, bool
         return (words::OTHER_UNIT.to_owned(), false);
     }
     let verdict = due.judge(value);
-    let word = match verdict.is_inside() {
-        true => shared::INSIDE,
-        false => shared::OUTSIDE,
-    };
-    (
-        shared::verdict(word, &verdict.words(sign)),
-        verdict.is_inside(),
-    )
+    (verdict.words(sign), verdict.is_inside())
 }
 
 /// What the readings say of the wiring.

@@ -526,7 +526,7 @@ fn work(at: At) -> AnyView {
         }
         .into_any(),
         Work::Inspect => inspection(at).into_any(),
-        Work::Stop { confirm } => confirmation(at, "stop", confirm, words::CONFIRM).into_any(),
+        Work::Stop { confirm, .. } => confirmation(at, "stop", confirm, words::CONFIRM).into_any(),
         Work::Fit(alteration) => changes::fitting(at, alteration).into_any(),
         Work::Wire(_) => {
             confirmation(at, "tick", words::LEAD_DONE.to_owned(), words::WIRED).into_any()
@@ -551,7 +551,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
         "stop" => text_line.on_load(|line| device::focus_in_place(&line)),
         _ => focus_when_shown(key),
     }
-    let lapsed = move || at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
+    let lapsed = move || at.status() == Status::Lapsed;
     let ticked = move || {
         let ticked = at.standing.with(|s| s.as_ref().and_then(|s| s.ticked))?;
         let when = device::date_and_time(ticked);
@@ -591,8 +591,7 @@ pub fn focus_when_shown(button: NodeRef<Button>) {
 
 /// Whether a tick or a stop is done and no break has ended it.
 fn holds(at: At) -> bool {
-    let lapsed = at.standing.with(|s| s.as_ref().is_some_and(|s| s.lapsed));
-    at.status() == Status::Done && !lapsed
+    at.status() == Status::Done
 }
 
 fn inspection(at: At) -> impl IntoView {
@@ -658,7 +657,10 @@ pub fn closed(at: At) -> impl IntoView {
             });
             return stop.map(|stop| {
                 let standing = at.bench.progress.get().and_then(|p| p.step(&stop).cloned());
-                let why = words::closed(number, standing.is_some_and(|stop| stop.lapsed));
+                let why = words::closed(
+                    number,
+                    standing.is_some_and(|stop| stop.status == Status::Lapsed),
+                );
                 let route = Route::Step {
                     job: at.job.get_value(),
                     step: Some(stop),

@@ -85,16 +85,13 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
 /// What came of the step, in a few words.
 fn result(bench: Bench, standing: &StepProgress) -> String {
     let sign = bench.sign();
-    if standing.lapsed {
-        return words::CONFIRM_AGAIN.to_owned();
-    }
     if let Some(waived) = &standing.waived {
         return waived.text.clone();
     }
     if let Some(answer) = &standing.answer {
         return words::finding(answer.finding.name(), &answer.note);
     }
-    let found = standing.found().map(|taken| &taken.corrected);
+    let found = standing.found.as_ref().map(|found| &found.value);
     let left = standing.left.as_ref().map(|left| &left.value);
     match (found, left) {
         (Some(found), Some(left)) if found != left => {

@@ -334,7 +334,7 @@ pub struct Settled {
 /// are too few. `None` for a step that states no limit.
 pub fn settled(step: &Step, standing: &StepProgress) -> Option<Result<Settled, String>> {
     let limit = step.settles.as_ref()?.per_minute.base_f64();
-    let timed = since_turned(standing);
+    let timed = standing.last_group();
     let first = timed.first()?.at;
     let points: Vec<Timed> = timed
         .iter()
@@ -373,17 +373,9 @@ fn stated_drift(drift: &Drift, step: &Step) -> Option<(Quantity, Quantity)> {
     })
 }
 
-/// The readings that were taken with nothing turned in between: the last one and those that it
-/// repeats; for a plain reading all of them.
-fn since_turned(standing: &StepProgress) -> &[Taken] {
-    let repeats = standing.readings.iter().rev().take_while(|t| t.repeat);
-    let first = standing.readings.len().saturating_sub(repeats.count() + 1);
-    &standing.readings[first..]
-}
-
 /// The one repeated reading that looks like a slip, if one does.
 pub fn odd_one_out(standing: &StepProgress) -> Option<&Taken> {
-    let group = since_turned(standing);
+    let group = standing.last_group();
     let values: Vec<f64> = group.iter().map(|t| t.corrected.base_f64()).collect();
     let suspect = outlier::suspect(&values, resolution(standing)).ok()??;
     group.get(suspect.index)

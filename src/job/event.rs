@@ -87,7 +87,7 @@ pub enum Deed {
         /// In which step.
         step: Id,
     },
-    /// The bench was left: stops must be confirmed again before what needs them.
+    /// The bench was left, which ends every stop but those that hold for the whole job.
     Paused,
     /// Something came off, was opened, unplugged or fitted for a while.
     TakenOff {
@@ -221,6 +221,18 @@ impl Deed {
         }
     }
 
+    /// Whether it is work on the set in a step, which a stop above keeps closed.
+    pub const fn is_work(&self) -> bool {
+        matches!(
+            self,
+            Deed::Reading { .. }
+                | Deed::CrossRead { .. }
+                | Deed::PinRead { .. }
+                | Deed::Ticked { .. }
+                | Deed::Answered { .. }
+        )
+    }
+
     /// Whether an undo may take it back.
     pub fn can_be_undone(&self) -> bool {
         !matches!(self, Deed::Opened(_) | Deed::Undone { .. } | Deed::Paused)
@@ -298,17 +310,72 @@ pub struct Change {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub why: String,
     /// Whether the owner agreed to it.
-    pub agreed: bool,
+    pub agreed: Reply,
     /// Whether it can be taken back.
-    pub reversible: bool,
+    pub reversible: Reply,
     /// Whether it can touch the set's type approval.
-    pub touches_approval: bool,
+    pub touches_approval: Reply,
     /// How the new part compares with the old one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub substitution: Option<Box<Substitution>>,
     /// What it costs, in the currency of the workshop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<Number>,
+}
+
+/// What was said to a question, which may not have been asked.
+///
+/// Documents write it as `true`, `false` and `"no"`: once there was only a tick, and what was not
+/// ticked was not denied.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(from = "WrittenReply", into = "WrittenReply")]
+pub enum Reply {
+    /// Nobody asked, or nobody knew.
+    #[default]
+    NotAsked,
+    /// It is so.
+    Yes,
+    /// It is not so.
+    No,
+}
+
+impl Reply {
+    /// All of them, in the order in which they are offered.
+    pub const ALL: [Reply; 3] = [Reply::Yes, Reply::No, Reply::NotAsked];
+}
+
+/// A reply as documents write it.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum WrittenReply {
+    Ticked(bool),
+    Denied(Denial),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Denial {
+    No,
+}
+
+impl From<WrittenReply> for Reply {
+    fn from(written: WrittenReply) -> Self {
+        match written {
+            WrittenReply::Ticked(true) => Reply::Yes,
+            WrittenReply::Ticked(false) => Reply::NotAsked,
+            WrittenReply::Denied(Denial::No) => Reply::No,
+        }
+    }
+}
+
+impl From<Reply> for WrittenReply {
+    fn from(reply: Reply) -> Self {
+        match reply {
+            Reply::Yes => WrittenReply::Ticked(true),
+            Reply::NotAsked => WrittenReply::Ticked(false),
+            Reply::No => WrittenReply::Denied(Denial::No),
+        }
+    }
 }
 
 /// What an inspection found.

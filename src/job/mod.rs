@@ -19,12 +19,13 @@ mod wait;
 
 pub use correct::Correction;
 pub use event::{
-    Change, Deed, Event, Finding, Header, Moment, Phase, SetIdentity, Stamp, Tool, UsedInstrument,
+    Change, Deed, Event, Finding, Header, Moment, Phase, Reply, SetIdentity, Stamp, Tool,
+    UsedInstrument,
 };
 pub use find::{Search, Shown};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
-pub use pause::{BREAK_AFTER, breaks, is_break_due};
+pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
 pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
@@ -32,7 +33,7 @@ pub use plan_view::{
 pub use progress::{
     Answer, Changed, LookAgain, Note, PinReading, Progress, SignOff, Status, StepProgress, Taken,
 };
-pub use proof::{KitLine, Left, Proof, Unproved, kit_check};
+pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
 pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
 pub use socket::{SocketFault, faults as socket_faults, put_right};

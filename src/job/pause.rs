@@ -1,28 +1,98 @@
-//! Breaks: when a job was left alone for so long that what was made safe may not be safe now.
+//! Breaks: when the bench was left, which stops that ended, and what the log holds of them since.
 
-use super::{Deed, Job, Progress};
+use super::{Deed, Event, Job, Progress};
+use crate::procedure::{Id, Procedure, Step, Work};
 
 /// How long a job may rest before it counts as left, in milliseconds: half an hour. Longer
 /// than any soldering takes, shorter than it takes to forget what is charged or connected.
 pub const BREAK_AFTER: i64 = 30 * 60 * 1000;
 
-/// Whether a break has to be put into the log now: the job has rested, and there is a
-/// confirmed stop that a break ends. A clock that was set back says nothing.
-pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
-    let rested = job
-        .log
-        .events()
-        .next_back()
-        .is_some_and(|last| now.saturating_sub(last.at) > BREAK_AFTER);
-    rested && progress.signed_off.is_none() && progress.steps.iter().any(|step| step.holds)
+/// When the bench was left, and what became of the stops that held until then.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Break {
+    /// When, by the device's clock.
+    pub at: i64,
+    /// The stops that it ended, in the order of the procedure.
+    pub ended: Vec<Ended>,
 }
 
-/// When the bench was left, by the device's clock.
-pub fn breaks(job: &Job) -> Vec<i64> {
+/// A stop that a break has ended.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ended {
+    /// The number of the stop.
+    pub stop: usize,
+    /// When it was confirmed again, if it was.
+    pub again: Option<i64>,
+    /// Whether the log holds work below it from before that, even if it was taken back. The
+    /// rules allow none, but logs from before there were such rules, and merged ones, may hold
+    /// some.
+    pub worked: bool,
+}
+
+/// Whether a break has to be put into the log now: the job has rested, and there is a
+/// confirmed stop that a break ends. A clock that was set back says nothing; nor does taking a
+/// finished job up again, for the set may have been away until then.
+pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
+    let mut events = job.log.events().rev();
+    let last = events.find(|event| !matches!(event.did, Deed::Reopened { .. }));
+    let rested = last.is_some_and(|last| now.saturating_sub(last.at) > BREAK_AFTER);
+    let holds = |stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
+    let ends_some = stops(&job.procedure).any(holds);
+    rested && progress.signed_off.is_none() && ends_some
+}
+
+/// The breaks in their order.
+pub fn breaks(job: &Job) -> Vec<Break> {
     let undone = job.log.undone();
-    job.log
+    let events: Vec<(&Event, bool)> = job
+        .log
         .events()
-        .filter(|event| matches!(event.did, Deed::Paused) && !undone.contains(&event.id))
-        .map(|event| event.at)
-        .collect()
+        .map(|event| (event, !undone.contains(&event.id)))
+        .collect();
+    let mut found = Vec::new();
+    let mut since = 0;
+    for (place, (event, counts)) in events.iter().enumerate() {
+        if !matches!(event.did, Deed::Paused) || !counts {
+            continue;
+        }
+        let (before, after) = (&events[since..place], &events[place..]);
+        let held = stops(&job.procedure).filter(|stop| confirmed(before, &stop.id).is_some());
+        found.push(Break {
+            at: event.at,
+            ended: held
+                .map(|stop| ended(&job.procedure, stop, after))
+                .collect(),
+        });
+        since = place;
+    }
+    found
+}
+
+/// The stops that a break ends.
+fn stops(procedure: &Procedure) -> impl Iterator<Item = &Step> {
+    let ends =
+        |step: &&Step| matches!(&step.work, Work::Stop { holds, .. } if holds.is_until_a_break());
+    procedure.steps().filter(ends)
+}
+
+fn ended(procedure: &Procedure, stop: &Step, after: &[(&Event, bool)]) -> Ended {
+    let number = procedure.number_of(&stop.id);
+    let again = confirmed(after, &stop.id);
+    let unconfirmed = &after[..again.unwrap_or(after.len())];
+    let is_below = |event: &Event| {
+        let step = event.did.step().and_then(|step| procedure.number_of(step));
+        event.did.is_work() && step > number
+    };
+    Ended {
+        stop: number.unwrap_or(0),
+        again: again.map(|place| after[place].0.at),
+        worked: unconfirmed.iter().any(|(event, _)| is_below(event)),
+    }
+}
+
+/// Where among the events the stop is confirmed first, by one that counts.
+fn confirmed(events: &[(&Event, bool)], stop: &Id) -> Option<usize> {
+    events.iter().position(|(event, counts)| {
+        *counts && matches!(&event.did, Deed::Ticked { step } if step == stop)
+    })
 }

@@ -1,7 +1,7 @@
 //! What a job's readings say of the frequency plan, channel by channel and mode by mode.
 
 use super::proof::Unproved;
-use super::{Header, Left, Progress, Status, StepProgress};
+use super::{Group, Header, Progress, Status, StepProgress};
 use crate::metrology::Statistics;
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
 use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
@@ -181,8 +181,8 @@ impl<'a> Place<'a> {
         })
     }
 
-    fn left(&self) -> Option<&'a Left> {
-        let in_hertz = |left: &&Left| left.value.unit() == Unit::Hertz;
+    fn left(&self) -> Option<&'a Group> {
+        let in_hertz = |left: &&Group| left.value.unit() == Unit::Hertz;
         self.state.left.as_ref().filter(in_hertz)
     }
 
@@ -275,7 +275,7 @@ impl Sum<'_> {
         read.or_else(|| of_it.next()).copied()
     }
 
-    fn left(&self, oscillator: &str) -> Option<&Left> {
+    fn left(&self, oscillator: &str) -> Option<&Group> {
         self.place(Some(oscillator))?.left()
     }
 
@@ -306,7 +306,7 @@ impl Sum<'_> {
             factor: term.factor,
             adjuster: term.adjuster.clone(),
             error: off.map(|(reading, target)| hertz(reading.base() - target)),
-            target: target.map(|target| Quantity::in_scale(target, self.scale(name))),
+            target: target.map(|target| Quantity::worked_out(target, self.scale(name))),
             step: self.place(Some(name)).map(Place::step_ref),
             reading,
         }
@@ -353,7 +353,7 @@ impl Sum<'_> {
             .mode
             .last_target(&last.name, self.channel, &self.readings())
             .ok()?;
-        let target = Quantity::in_scale(target, self.scale(&last.name));
+        let target = Quantity::worked_out(target, self.scale(&last.name));
         let place = self.place(Some(&last.name));
         let tolerance = place.and_then(|place| place.state.tolerance.as_ref()?.as_ref().ok());
         Some(LastTarget {

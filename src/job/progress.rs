@@ -1,7 +1,7 @@
 //! Everything that follows from a procedure and a log.
 
 use super::photos::{self, Photo};
-use super::proof::{self, Left, Unproved};
+use super::proof::{self, Group};
 use super::put_back::{self, Off, OffState};
 use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
 use crate::metrology::decision::Rule;
@@ -48,9 +48,11 @@ pub struct StepProgress {
     pub tolerance: Option<Result<Tolerance, TargetFault>>,
     /// The readings that count, in order.
     pub readings: Vec<Taken>,
+    /// How it was found: the first reading as found, with those that repeat it.
+    pub found: Option<Group>,
     /// What the step stands by: for an adjustment the reading as left, if it is the last one;
     /// for a plain reading the last one; in both cases with the readings that it repeats.
-    pub left: Option<Left>,
+    pub left: Option<Group>,
     /// Readings that were slips, with the reasons.
     pub struck: Vec<(Taken, String)>,
     /// What the other route showed, the last one.
@@ -59,10 +61,8 @@ pub struct StepProgress {
     pub pins: Vec<PinReading>,
     /// When its wait began.
     pub wait_begun: Option<i64>,
-    /// Whether a confirmed stop still holds; a break ends that.
+    /// Whether it is a stop that is confirmed and that no break has ended.
     pub holds: bool,
-    /// Whether a break has ended a stop that was confirmed.
-    pub lapsed: bool,
     /// Why the step needs another look, if it does.
     pub look_again: Option<LookAgain>,
     /// When it was ticked or confirmed.
@@ -92,6 +92,8 @@ pub enum Status {
     Unproved,
     /// Something was turned since that moves its reading.
     LookAgain,
+    /// A stop that was confirmed; a break has ended that.
+    Lapsed,
     /// Done, and inside where there is a tolerance.
     Done,
     /// Left out or left outside on purpose, with a reason.
@@ -183,6 +185,8 @@ pub struct SignOff {
     pub remarks: String,
     /// When, by the device's clock.
     pub at: i64,
+    /// Its place in the log.
+    order: usize,
 }
 
 impl Progress {
@@ -260,6 +264,7 @@ impl Progress {
                     by: by.clone(),
                     remarks: remarks.clone(),
                     at: event.at,
+                    order,
                 });
             }
             Deed::Reopened { .. } => self.signed_off = None,
@@ -286,33 +291,38 @@ impl Progress {
         put_back::follow(procedure, &self.steps, &mut self.off);
     }
 
-    /// Finds the stops that hold, and closes what comes behind those that don't.
+    /// Finds the stops that hold, and closes what comes behind those that don't. A break ends what
+    /// was confirmed before it for the work to come; a job signed off since has none to come.
     fn gate(&mut self, procedure: &Procedure) {
-        let paused = self.paused;
+        let signed = self.signed_off.as_ref().map(|end| end.order);
+        let paused = self.paused.filter(|paused| signed < Some(*paused));
+        let mut failing: HashMap<Id, usize> = HashMap::new();
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
-            let is_stop = matches!(step.work, Work::Stop { .. });
-            let confirmed = is_stop && progress.ticked.is_some();
-            progress.holds = confirmed && progress.ticked_order > paused;
-            progress.lapsed = confirmed && !progress.holds;
-        }
-        let failing: HashMap<Id, usize> = procedure
-            .steps()
-            .zip(&self.steps)
-            .filter(|(step, progress)| matches!(step.work, Work::Stop { .. }) && !progress.holds)
-            .map(|(step, progress)| (step.id.clone(), progress.number))
-            .collect();
-        let mut gate = None;
-        for (step, progress) in procedure.steps().zip(&mut self.steps) {
-            let lapsed = step
-                .needs
-                .iter()
-                .find_map(|need| failing.get(need).copied());
-            progress.behind = gate.or(lapsed);
-            let is_stop = matches!(step.work, Work::Stop { .. });
-            if is_stop && gate.is_none() && progress.ticked.is_none() {
-                gate = Some(progress.number);
+            let Work::Stop { holds, .. } = &step.work else {
+                continue;
+            };
+            let lapsed = holds.is_until_a_break() && progress.ticked_order < paused;
+            progress.holds = progress.ticked.is_some() && !lapsed;
+            if progress.ticked.is_some() && lapsed {
+                progress.status = Status::Lapsed;
+            }
+            if !progress.holds {
+                failing.insert(step.id.clone(), progress.number);
             }
         }
+        let first = failing.values().min().copied();
+        for (step, progress) in procedure.steps().zip(&mut self.steps) {
+            let above = first.filter(|stop| *stop < progress.number);
+            let mut needs = step.needs.iter();
+            progress.behind = above.or_else(|| needs.find_map(|need| failing.get(need).copied()));
+        }
+    }
+
+    /// The stops that a break has ended and that are not confirmed again.
+    pub fn lapsed(&self) -> impl Iterator<Item = &StepProgress> {
+        self.steps
+            .iter()
+            .filter(|step| step.status == Status::Lapsed)
     }
 
     /// What is still off, with no reason given for it.
@@ -352,7 +362,7 @@ impl Status {
     pub const fn is_owed(self) -> bool {
         matches!(
             self,
-            Status::Open | Status::Outside | Status::Unproved | Status::LookAgain
+            Status::Open | Status::Outside | Status::Unproved | Status::LookAgain | Status::Lapsed
         )
     }
 
@@ -363,6 +373,7 @@ impl Status {
             Status::Outside => "outside",
             Status::Unproved => "not proved",
             Status::LookAgain => "look again",
+            Status::Lapsed => "confirm again",
             Status::Done => "done",
             Status::Waived => "waived",
         }
@@ -378,13 +389,13 @@ impl StepProgress {
             behind: None,
             tolerance: None,
             readings: Vec::new(),
+            found: None,
             left: None,
             struck: Vec::new(),
             cross: None,
             pins: Vec::new(),
             wait_begun: None,
             holds: false,
-            lapsed: false,
             look_again: None,
             ticked: None,
             ticked_order: None,
@@ -471,10 +482,13 @@ impl StepProgress {
         }
     }
 
-    /// Sets a reading apart as a slip.
+    /// Sets a reading apart as a slip. The first that repeats it then stands for itself.
     fn strike(&mut self, reading: &Id, reason: &str) {
         if let Some(index) = self.readings.iter().position(|t| t.event == *reading) {
             let taken = self.readings.remove(index);
+            if let Some(next) = self.readings.get_mut(index) {
+                next.repeat &= taken.repeat;
+            }
             self.struck.push((taken, reason.to_owned()));
         }
     }
@@ -489,27 +503,39 @@ impl StepProgress {
                 taken.corrected = instrument.corrected(&taken.value);
             }
         }
-        let group = self.standing_group(&step.work);
-        self.left = proof::mean(group).map(|(value, repeats)| Left {
-            value,
-            at: group.last().map_or(0, |taken| taken.at),
-            repeats,
-            verdict: None,
-            proof: Err(Unproved::NoTarget),
-        });
+        let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
+        self.found = found.and_then(|first| proof::group(self.group_of(first)));
+        let last = self.last_group();
+        let is_left = |taken: &Taken| taken.phase == Phase::AsLeft;
+        let stands = !proof::adjusts(&step.work) || last.last().is_some_and(is_left);
+        self.left = proof::group(last).filter(|_| stands);
     }
 
-    /// The readings that the step stands by: the last one, with those that it repeats.
-    fn standing_group(&self, work: &Work) -> &[Taken] {
-        let Some(last) = self.readings.last() else {
-            return &[];
-        };
-        if proof::adjusts(work) && last.phase != Phase::AsLeft {
-            return &[];
+    /// The last reading with those that it repeats: nothing was turned in between.
+    pub(super) fn last_group(&self) -> &[Taken] {
+        match self.readings.len().checked_sub(1) {
+            Some(last) => self.group_of(last),
+            None => &[],
         }
-        let repeats = self.readings.iter().rev().take_while(|t| t.repeat).count();
-        let first = self.readings.len().saturating_sub(repeats + 1);
-        &self.readings[first..]
+    }
+
+    /// The reading at a place with those that it repeats and those that repeat it, all of one
+    /// phase.
+    fn group_of(&self, place: usize) -> &[Taken] {
+        let readings = &self.readings;
+        let goes_on = |at: usize| {
+            let here = readings.get(at);
+            here.is_some_and(|here| here.repeat && here.phase == readings[place].phase)
+        };
+        let mut first = place;
+        while first > 0 && goes_on(first) && readings[first - 1].phase == readings[place].phase {
+            first -= 1;
+        }
+        let mut end = place + 1;
+        while goes_on(end) {
+            end += 1;
+        }
+        &readings[first..end]
     }
 
     fn judge(&mut self, step: &Step, header: &Header) {
@@ -522,10 +548,9 @@ impl StepProgress {
         for taken in &mut self.readings {
             taken.verdict = verdict(&taken.corrected);
         }
-        if let (Some(left), Some(gauge)) = (&mut self.left, step.work.gauge()) {
-            left.verdict = verdict(&left.value);
-            let repeats = left.repeats.as_ref();
-            left.proof = proof::prove(&left.value, repeats, known, &gauge.with, header);
+        let groups = self.found.iter_mut().chain(&mut self.left);
+        if let Some(gauge) = step.work.gauge() {
+            groups.for_each(|group| group.judge(known, &gauge.with, header));
         }
         self.status = self.status_of(&step.work, &header.rule);
     }
@@ -566,11 +591,14 @@ impl StepProgress {
         }
     }
 
-    /// The first reading as found.
-    pub fn found(&self) -> Option<&Taken> {
+    /// The verdict of the reading as found that lies furthest outside, if one does.
+    pub fn found_outside(&self) -> Option<&Verdict> {
         self.readings
             .iter()
-            .find(|taken| taken.phase == Phase::AsFound)
+            .filter(|taken| taken.phase == Phase::AsFound)
+            .filter_map(|taken| taken.verdict.as_ref())
+            .filter(|verdict| !verdict.is_inside())
+            .max_by_key(|verdict| verdict.margin.base())
     }
 
     /// The largest reading of a peak or the smallest of a dip, as found included.
@@ -584,18 +612,22 @@ impl StepProgress {
     }
 
     /// The phase that the next reading most likely has: a good one as left is repeated rather
-    /// than turned away from.
+    /// than turned away from. Whatever the repeats show, they change nothing about what is next.
     pub fn next_phase(&self, work: &Work) -> Phase {
-        let adjusts = proof::adjusts(work);
-        let left_well = self
-            .readings
-            .last()
-            .is_some_and(|last| last.phase == Phase::AsLeft)
-            && !self.status.is_owed();
-        match (self.readings.is_empty(), adjusts && !left_well) {
-            (true, _) => Phase::AsFound,
-            (false, true) => Phase::Try,
-            (false, false) => Phase::AsLeft,
+        let Some(first) = self.last_group().first() else {
+            return Phase::AsFound;
+        };
+        if !proof::adjusts(work) {
+            return Phase::AsLeft;
+        }
+        let was_inside = first.verdict.as_ref().is_none_or(Verdict::is_inside);
+        let left_well = match self.status {
+            Status::Outside => was_inside,
+            status => !status.is_owed(),
+        };
+        match left_well && first.phase == Phase::AsLeft {
+            true => Phase::AsLeft,
+            false => Phase::Try,
         }
     }
 }

@@ -6,22 +6,38 @@ use crate::metrology::instrument::{Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
-use crate::quantity::{Fault, Number, Quantity, Scale};
+use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit};
 use bigdecimal::{BigDecimal, RoundingMode};
 
-/// The reading that a step stands by.
+/// A reading with those that repeat it, as one result.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Left {
-    /// The reading put right by the instrument's corrections; the mean of several.
+pub struct Group {
+    /// The corrected result; the mean of several.
     pub value: Quantity,
     /// When the last of them was taken, by the device's clock.
     pub at: i64,
+    /// Its place in the log.
+    pub last: usize,
+    /// Each of them in order.
+    pub readings: Vec<Read>,
     /// Mean and spread, where the reading was repeated.
     pub repeats: Option<Statistics>,
+    /// What the verdict is of: the result or, where a repeat lies outside, the one that lies
+    /// furthest outside, for no mean makes good what was seen.
+    pub judged: Quantity,
     /// What the tolerance says of it.
     pub verdict: Option<Verdict>,
     /// What it proves under the job's rule, or why that can't be said.
     pub proof: Result<Proof, Unproved>,
+}
+
+/// One reading: as the instrument indicated it, and corrected.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Read {
+    /// What the instrument indicated.
+    pub indicated: Quantity,
+    /// The corrected result.
+    pub corrected: Quantity,
 }
 
 /// What a reading proves.
@@ -61,7 +77,46 @@ impl std::fmt::Display for Unproved {
     }
 }
 
+impl Proof {
+    /// The least probability that goes with a pass, to the digits that are shown: an even chance.
+    const EVEN_CHANCE: f64 = 0.4995;
+
+    /// Whether the rule accepts the reading although the true value is likelier outside than in.
+    /// Simple acceptance does, where the limits are closer together than the instrument can tell:
+    /// its risk stays below 50 % only for an uncertainty that is small against the tolerance.
+    ///
+    /// Source: JCGM 106:2012, 8.2 (from memory).
+    pub fn is_beyond_the_instrument(&self) -> bool {
+        let likelier_outside = self.probability.is_some_and(|p| p < Self::EVEN_CHANCE);
+        likelier_outside && self.statement == Statement::Pass
+    }
+
+    /// What the rule states, in words.
+    pub fn words(&self) -> String {
+        match self.is_beyond_the_instrument() {
+            true => "inside; the uncertainty is too large to show it".to_owned(),
+            false => self.statement.to_string(),
+        }
+    }
+}
+
 impl Header {
+    /// What the instrument in a role indicated and why that was corrected, in words; nothing
+    /// where the corrected results are the same.
+    pub fn indicated(&self, role: &Id, reads: &[Read], sign: DecimalSign) -> Option<String> {
+        let first = reads.iter().find(|read| read.indicated != read.corrected)?;
+        let why = self.correction(role, first.indicated.unit(), sign);
+        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
+        let indicated: Vec<String> = indicated.collect();
+        Some(format!("indicated {}, {why}", indicated.join(", ")))
+    }
+
+    /// What readings of the instrument in a role are corrected by, in words.
+    pub fn correction(&self, role: &Id, unit: Unit, sign: DecimalSign) -> String {
+        let instrument = self.kit_instrument(role);
+        instrument.map_or(String::new(), |it| it.correction_words(unit, sign))
+    }
+
     /// The instrument of the kit that is used in a role.
     pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
         let used = self.instruments.iter().find(|used| used.role == *role)?;
@@ -76,17 +131,34 @@ impl Header {
     }
 }
 
-/// The value that readings stand for: the reading itself, or the exact mean of several with
-/// one more digit.
-pub(super) fn mean(group: &[Taken]) -> Option<(Quantity, Option<Statistics>)> {
-    let last = group.last()?;
-    if group.len() == 1 {
+/// The readings as one, not judged yet.
+pub(super) fn group(readings: &[Taken]) -> Option<Group> {
+    let last = readings.last()?;
+    let (value, repeats) = mean(readings, last)?;
+    Some(Group {
+        judged: value.clone(),
+        value,
+        at: last.at,
+        last: last.order,
+        readings: readings.iter().map(Read::of).collect(),
+        repeats,
+        verdict: None,
+        proof: Err(Unproved::NoTarget),
+    })
+}
+
+/// The reading itself, or the exact mean of several with one more digit.
+fn mean(readings: &[Taken], last: &Taken) -> Option<(Quantity, Option<Statistics>)> {
+    if readings.len() == 1 {
         return Some((last.corrected.clone(), None));
     }
-    let bases: Vec<BigDecimal> = group.iter().map(|taken| taken.corrected.base()).collect();
+    let bases: Vec<BigDecimal> = readings
+        .iter()
+        .map(|taken| taken.corrected.base())
+        .collect();
     let statistics = Statistics::of_decimals(&bases).ok()?;
     let sum: BigDecimal = bases.iter().sum();
-    let exact = sum / BigDecimal::from(group.len() as u64);
+    let exact = sum / BigDecimal::from(readings.len() as u64);
     let scale: Scale = last.corrected.scale;
     let decimals = last.corrected.number.decimals() + 1;
     let shown = scale
@@ -97,10 +169,46 @@ pub(super) fn mean(group: &[Taken]) -> Option<(Quantity, Option<Statistics>)> {
     Some((value, Some(statistics)))
 }
 
-/// What a value proves, taken with the instrument in this role.
-pub(super) fn prove(
-    value: &Quantity,
-    repeats: Option<&Statistics>,
+impl Read {
+    /// A reading that was taken.
+    pub fn of(taken: &Taken) -> Self {
+        Read {
+            indicated: taken.value.clone(),
+            corrected: taken.corrected.clone(),
+        }
+    }
+}
+
+impl Group {
+    /// Judges the result, and each reading in it.
+    pub(super) fn judge(&mut self, tolerance: Option<&Tolerance>, role: &Id, header: &Header) {
+        let known = tolerance.filter(|tolerance| tolerance.unit() == self.value.unit());
+        if let Some(tolerance) = known {
+            let verdict = self.worst(tolerance);
+            self.verdict = Some(verdict);
+        }
+        self.proof = prove(self, known, role, header);
+    }
+
+    /// The verdict of the result or of the reading that lies furthest outside, which then counts
+    /// as what is judged.
+    fn worst(&mut self, tolerance: &Tolerance) -> Verdict {
+        let each = self.readings.iter().map(|read| &read.corrected);
+        let outside = each
+            .map(|value| (value, tolerance.judge(value)))
+            .filter(|(_, verdict)| !verdict.is_inside())
+            .max_by_key(|(_, verdict)| verdict.margin.base());
+        if let (Some((value, verdict)), Some(_)) = (outside, &self.repeats) {
+            self.judged = value.clone();
+            return verdict;
+        }
+        tolerance.judge(&self.value)
+    }
+}
+
+/// What a result proves, taken with the instrument in this role.
+fn prove(
+    group: &Group,
     tolerance: Option<&Tolerance>,
     role: &Id,
     header: &Header,
@@ -110,17 +218,18 @@ pub(super) fn prove(
         .kit_instrument(role)
         .ok_or_else(|| Unproved::NoInstrument(role.clone()))?;
     let budget = instrument
-        .budget(value, repeats)
+        .budget(&group.value, group.repeats.as_ref())
         .map_err(Unproved::NoAccuracy)?;
     let limits = tolerance.limits();
-    let stated = stated(&value.base(), budget.expanded).map_err(Unproved::NoAccuracy)?;
+    let stated = stated(&group.value.base(), budget.expanded).map_err(Unproved::NoAccuracy)?;
     let expanded = stated.map_or(BigDecimal::from(0), |stated| {
         stated.expanded.decimal().clone()
     });
+    let judged = &group.judged;
     Ok(Proof {
-        statement: header.rule.state(&value.base(), &limits, &expanded),
-        expanded: Quantity::natural(expanded, value.unit().of_difference()),
-        probability: probability(value, &limits, budget.combined),
+        statement: header.rule.state(&judged.base(), &limits, &expanded),
+        expanded: Quantity::natural(expanded, judged.unit().of_difference()),
+        probability: probability(judged, &limits, budget.combined),
         budget,
     })
 }
@@ -131,7 +240,7 @@ fn probability(value: &Quantity, limits: &Limits, standard: f64) -> Option<f64> 
 }
 
 /// Whether the statement lets a step count as done. Simple acceptance needs no uncertainty.
-pub(super) fn accepts(rule: &Rule, left: &Left) -> bool {
+pub(super) fn accepts(rule: &Rule, left: &Group) -> bool {
     let inside = left.verdict.as_ref().is_some_and(Verdict::is_inside);
     match (rule, &left.proof) {
         (Rule::SimpleAcceptance, _) => inside,

@@ -14,6 +14,10 @@ pub enum Refusal {
     NotSignedOff,
     /// An earlier stop is not confirmed.
     Behind(usize),
+    /// A break has ended an earlier stop.
+    BehindLapsed(usize),
+    /// A break has ended a stop, so the job can't be signed off.
+    Lapsed(usize),
     /// There is no such step.
     NoStep(Id),
     /// The step is of another kind.
@@ -57,6 +61,15 @@ impl fmt::Display for Refusal {
             Refusal::Behind(stop) => write!(
                 f,
                 "This step opens when the stop at step {stop} is confirmed: go there first"
+            ),
+            Refusal::BehindLapsed(stop) => write!(
+                f,
+                "There was a break: this step opens when the stop at step {stop} is confirmed \
+                 again: go there first"
+            ),
+            Refusal::Lapsed(stop) => write!(
+                f,
+                "There was a break: confirm the stop at step {stop} again before you sign off"
             ),
             Refusal::NoStep(id) => write!(f, "There is no step “{id}” in this job's procedure"),
             Refusal::Kind(kind) => write!(
@@ -130,6 +143,7 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 false => Err(Refusal::NotOff),
             }
         }
+        Deed::SignedOff { .. } => check_lapsed(progress),
         Deed::PhotoRemoved { photo } => {
             match progress.photos.iter().any(|taken| taken.event == *photo) {
                 true => Ok(()),
@@ -149,10 +163,18 @@ pub(super) fn check_end(progress: &Progress) -> Result<(), Refusal> {
     if progress.signed_off.is_none() {
         return Ok(());
     }
+    check_lapsed(progress)?;
     match (progress.owed().count(), progress.still_off().count()) {
         (0, 0) => Ok(()),
         (0, off) => Err(Refusal::StillOff(off)),
         (owed, _) => Err(Refusal::Owed(owed)),
+    }
+}
+
+fn check_lapsed(progress: &Progress) -> Result<(), Refusal> {
+    match progress.lapsed().next() {
+        Some(stop) => Err(Refusal::Lapsed(stop.number)),
+        None => Ok(()),
     }
 }
 
@@ -220,14 +242,17 @@ fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<()
             Work::Stop { .. } => Err(Refusal::StopWaived),
             _ => Ok(()),
         },
-        _ => check_open(standing).and_then(|()| check_kind(step, deed)),
+        _ => check_open(progress, standing).and_then(|()| check_kind(step, deed)),
     }
 }
 
-fn check_open(standing: &StepProgress) -> Result<(), Refusal> {
-    match standing.behind {
-        Some(stop) => Err(Refusal::Behind(stop)),
-        None => Ok(()),
+fn check_open(progress: &Progress, standing: &StepProgress) -> Result<(), Refusal> {
+    let Some(stop) = standing.behind else {
+        return Ok(());
+    };
+    match progress.lapsed().any(|lapsed| lapsed.number == stop) {
+        true => Err(Refusal::BehindLapsed(stop)),
+        false => Err(Refusal::Behind(stop)),
     }
 }
 

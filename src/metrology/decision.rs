@@ -66,7 +66,8 @@ impl Rule {
         match self {
             Rule::SimpleAcceptance => Phrase::new(
                 "Simple acceptance: pass inside the tolerance limits; the risk of a false pass \
-                 is below 50 % (ILAC-G8:09/2019, 4.2.1).",
+                 is below 50 % where the uncertainty is small against the tolerance \
+                 (ILAC-G8:09/2019, 4.2.1).",
                 [],
             ),
             Rule::GuardBand { ratio } => Phrase::new(

@@ -4,7 +4,7 @@ use super::date::Date;
 use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use super::{Limits, Statistics, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
-use crate::quantity::{Family, Fault, Number, Quantity, Unit, to_f64};
+use crate::quantity::{DecimalSign, Family, Fault, Number, Quantity, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -121,6 +121,26 @@ impl Correction {
         }
     }
 
+    /// What it corrects a reading in a unit by, in words; nothing where it leaves it alone.
+    fn words(&self, unit: Unit, sign: DecimalSign) -> Option<String> {
+        let with_plus = |number: Number| match number.is_negative() {
+            true => number.typeset(sign),
+            false => format!("+{}", number.typeset(sign)),
+        };
+        match self {
+            Correction::TimeBase { .. } if unit == Unit::Hertz => {
+                let ppm = self.ppm()?.with_scale_round(2, RoundingMode::HalfEven);
+                let ppm = with_plus(Number::from_decimal(ppm));
+                Some(format!("time base {ppm}\u{a0}ppm"))
+            }
+            Correction::Offset(amount) if amount.unit() == unit.of_difference() => {
+                let number = with_plus(amount.number.clone());
+                Some(format!("offset {number}\u{a0}{}", amount.scale.symbol()))
+            }
+            _ => None,
+        }
+    }
+
     /// A reading, in the unit without prefix, put right.
     ///
     /// Time base: reading · reference / what was shown for it. Offset: reading + amount.
@@ -184,6 +204,15 @@ impl Instrument {
         let shown = raw.scale.prefix.remove(&right);
         let rounded = shown.with_scale_round(raw.number.decimals(), RoundingMode::HalfEven);
         Quantity::new(Number::from_decimal(rounded), raw.scale)
+    }
+
+    /// What its readings in a unit are corrected by, in words.
+    pub fn correction_words(&self, unit: Unit, sign: DecimalSign) -> String {
+        let words = self
+            .corrections
+            .iter()
+            .filter_map(|fix| fix.words(unit, sign));
+        words.collect::<Vec<_>>().join(", ")
     }
 
     /// Whether the calibration has run out on a day.

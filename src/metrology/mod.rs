@@ -18,4 +18,4 @@ mod tolerance;
 pub mod uncertainty;
 
 pub use statistics::Statistics;
-pub use tolerance::{Limits, Margin, Place, Reference, Tolerance, ToleranceFault, Verdict};
+pub use tolerance::{Limits, Margin, Place, Side, Tolerance, ToleranceFault, Verdict};

@@ -1,6 +1,6 @@
 //! Where a reading may lie, and where it lies. All comparisons are exact.
 
-use crate::quantity::{DecimalSign, Number, Quantity, Unit, to_f64};
+use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -69,22 +69,21 @@ pub enum Place {
 pub struct Verdict {
     /// Where the reading lies.
     pub place: Place,
-    /// The reading less the nominal value or, where there is none, less the limit that it is
-    /// nearest to; in the unit of a difference.
-    pub deviation: Quantity,
-    /// What the deviation is counted from.
-    pub from: Reference,
+    /// How far it is from the limit, never negative, in the unit of a difference.
+    pub margin: Quantity,
+    /// From which: the limit that it is beyond or, inside, the one that it is nearest to.
+    pub limit: Side,
+    /// The reading less the nominal value, where there is one.
+    pub deviation: Option<Quantity>,
 }
 
-/// What a deviation is counted from.
+/// One of the two limits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reference {
-    /// The nominal value.
-    Nominal,
+pub enum Side {
     /// The lower limit.
-    LowLimit,
+    Lower,
     /// The upper limit.
-    HighLimit,
+    Upper,
 }
 
 impl Margin {
@@ -114,8 +113,12 @@ impl Margin {
     /// Two margins in print, such as `± 20 Hz` or `+ 2 mA − 10 mA`.
     pub fn typeset_pair(below: &Margin, above: &Margin, sign: DecimalSign) -> String {
         match below == above {
-            true => format!("± {}", below.typeset(sign)),
-            false => format!("+ {} \u{2212} {}", above.typeset(sign), below.typeset(sign)),
+            true => format!("±\u{a0}{}", below.typeset(sign)),
+            false => format!(
+                "+\u{a0}{} \u{2212}\u{a0}{}",
+                above.typeset(sign),
+                below.typeset(sign)
+            ),
         }
     }
 
@@ -163,6 +166,17 @@ impl fmt::Display for ToleranceFault {
                 write!(f, "its lower limit is above its upper limit: swap them")
             }
         }
+    }
+}
+
+/// A difference as a person says it who has just read this: with the reading's own prefix, where
+/// it is not too small for that.
+fn difference(base: BigDecimal, reading: &Quantity) -> Quantity {
+    let unit = reading.unit().of_difference();
+    let alike = Quantity::in_scale(base.clone(), Scale::new(reading.scale.prefix, unit));
+    match alike.number.decimal().abs() >= power_of_ten(-1) {
+        true => alike,
+        false => Quantity::natural(base, unit),
     }
 }
 
@@ -243,26 +257,23 @@ impl Tolerance {
         let limits = self.limits();
         let value = reading.base();
         let place = limits.place(&value);
-        let (from, origin) = self.reference(&limits, &value);
-        let unit = reading.unit().of_difference();
+        let above_low = limits.low.map(|low| (&value - low).abs());
+        let below_high = limits.high.map(|high| (high - &value).abs());
+        let (limit, margin) = match (place, above_low, below_high) {
+            (Place::Low, Some(margin), _) | (Place::Inside, Some(margin), None) => {
+                (Side::Lower, margin)
+            }
+            (Place::Inside, Some(above), Some(below)) if above <= below => (Side::Lower, above),
+            (_, _, Some(margin)) => (Side::Upper, margin),
+            // No tolerance is without any limit.
+            (_, margin, None) => (Side::Lower, margin.unwrap_or_default()),
+        };
+        let deviation = self.nominal().map(|nominal| value - nominal.base());
         Verdict {
             place,
-            deviation: Quantity::natural(value - origin, unit),
-            from,
-        }
-    }
-
-    fn reference(&self, limits: &Limits, value: &BigDecimal) -> (Reference, BigDecimal) {
-        if let Some(nominal) = self.nominal() {
-            return (Reference::Nominal, nominal.base());
-        }
-        match (&limits.low, &limits.high) {
-            (Some(low), Some(high)) if (value - low).abs() > (value - high).abs() => {
-                (Reference::HighLimit, high.clone())
-            }
-            (Some(low), _) => (Reference::LowLimit, low.clone()),
-            (None, Some(high)) => (Reference::HighLimit, high.clone()),
-            (None, None) => (Reference::Nominal, BigDecimal::zero()),
+            margin: difference(margin, reading),
+            limit,
+            deviation: deviation.map(|deviation| difference(deviation, reading)),
         }
     }
 
@@ -315,18 +326,36 @@ impl Verdict {
         self.place == Place::Inside
     }
 
-    /// The deviation in words, such as `1.2 kHz high`, `0.3 W below the limit` or `on target`.
+    /// The margin in words, such as `0.3 W inside` or `1.2 kHz over the upper limit`.
+    pub fn margin_words(&self, sign: DecimalSign) -> String {
+        let margin = self.margin.typeset(sign);
+        match (self.place, self.limit) {
+            (Place::Low, _) => format!("{margin} under the lower limit"),
+            (Place::High, _) => format!("{margin} over the upper limit"),
+            (Place::Inside, _) if !self.margin.base().is_zero() => format!("{margin} inside"),
+            (Place::Inside, Side::Lower) => "inside, on the lower limit".to_owned(),
+            (Place::Inside, Side::Upper) => "inside, on the upper limit".to_owned(),
+        }
+    }
+
+    /// The deviation from the nominal value in words, such as `20 Hz high` or `on target`.
+    pub fn deviation_words(&self, sign: DecimalSign) -> Option<String> {
+        let deviation = self.deviation.as_ref()?;
+        let number = deviation.number.decimal();
+        let size = Quantity::new(Number::from_decimal(number.abs()), deviation.scale).typeset(sign);
+        Some(match (number.is_zero(), number.is_negative()) {
+            (true, _) => "on target".to_owned(),
+            (_, true) => format!("{size} low"),
+            (_, false) => format!("{size} high"),
+        })
+    }
+
+    /// Both in words, such as `8 Hz inside, 12 Hz high`.
     pub fn words(&self, sign: DecimalSign) -> String {
-        let number = self.deviation.number.decimal();
-        let size =
-            Quantity::new(Number::from_decimal(number.abs()), self.deviation.scale).typeset(sign);
-        match (self.from, number.is_zero(), number.is_negative()) {
-            (Reference::Nominal, true, _) => "on target".to_owned(),
-            (Reference::Nominal, _, false) => format!("{size} high"),
-            (Reference::Nominal, _, true) => format!("{size} low"),
-            (_, true, _) => "exactly on the limit".to_owned(),
-            (_, _, false) => format!("{size} above the limit"),
-            (_, _, true) => format!("{size} below the limit"),
+        let margin = self.margin_words(sign);
+        match self.deviation_words(sign) {
+            Some(deviation) => format!("{margin}, {deviation}"),
+            None => margin,
         }
     }
 }
@@ -334,9 +363,9 @@ impl Verdict {
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Place::Low => "low",
+            Place::Low => "under the lower limit",
             Place::Inside => "inside",
-            Place::High => "high",
+            Place::High => "over the upper limit",
         })
     }
 }
@@ -354,7 +383,7 @@ mod tests {
     }
 
     #[test]
-    fn a_verdict_names_place_deviation_and_direction() {
+    fn a_verdict_names_the_margin_and_the_deviation_from_a_nominal_value() {
         let hz = |text: &str| Margin::Absolute(q(text));
         let ppm = |text: &str| Margin::Ppm(text.parse().unwrap());
         let percent = |text: &str| Margin::Percent(text.parse().unwrap());
@@ -372,89 +401,100 @@ mod tests {
                 around("9.0015 MHz", hz("20 Hz")),
                 "9.0027 MHz",
                 Place::High,
-                "1.2 kHz high",
+                "1.18 kHz over the upper limit, 1.2 kHz high",
             ),
             (
                 around("9.0015 MHz", hz("20 Hz")),
                 "9.001480 MHz",
                 Place::Inside,
-                "20 Hz low",
+                "inside, on the lower limit, 20 Hz low",
             ),
             (
                 around("9.0015 MHz", hz("20 Hz")),
                 "9.001479 MHz",
                 Place::Low,
-                "21 Hz low",
+                "1 Hz under the lower limit, 21 Hz low",
             ),
             (
                 around("9.0015 MHz", hz("20 Hz")),
                 "9001.50 kHz",
                 Place::Inside,
-                "on target",
+                "20 Hz inside, on target",
             ),
             (
                 around("27.185 MHz", ppm("50")),
                 "27.18635925 MHz",
                 Place::Inside,
-                "1.35925 kHz high",
+                "inside, on the upper limit, 1.35925 kHz high",
             ),
             (
                 around("27.185 MHz", ppm("50")),
                 "27.186359250001 MHz",
                 Place::High,
-                "1.359250001 kHz high",
+                "0.000001 Hz over the upper limit, 1.359250001 kHz high",
             ),
             (
                 around("8.0 V", percent("5")),
                 "7.6 V",
                 Place::Inside,
-                "400 mV low",
+                "inside, on the lower limit, 0.4 V low",
             ),
             (
                 around("8.0 V", percent("5")),
                 "7.59 V",
                 Place::Low,
-                "410 mV low",
+                "10 mV under the lower limit, 0.41 V low",
             ),
             (
                 around("-8.0 V", percent("5")),
                 "-8.41 V",
                 Place::Low,
-                "410 mV low",
+                "10 mV under the lower limit, 0.41 V low",
             ),
             (
                 around("-10 dBm", hz("1.5 dB")),
                 "-8.5 dBm",
                 Place::Inside,
-                "1.5 dB high",
+                "inside, on the upper limit, 1.5 dB high",
             ),
-            (lopsided.clone(), "40 mA", Place::Inside, "10 mA low"),
-            (lopsided, "52.1 mA", Place::High, "2.1 mA high"),
+            (
+                lopsided.clone(),
+                "40 mA",
+                Place::Inside,
+                "inside, on the lower limit, 10 mA low",
+            ),
+            (
+                lopsided,
+                "52.1 mA",
+                Place::High,
+                "0.1 mA over the upper limit, 2.1 mA high",
+            ),
             (
                 Tolerance::AtLeast(q("40 dB")),
                 "38 dB",
                 Place::Low,
-                "2 dB below the limit",
+                "2 dB under the lower limit",
             ),
             (
                 Tolerance::AtLeast(q("40 dB")),
                 "40.0 dB",
                 Place::Inside,
-                "exactly on the limit",
+                "inside, on the lower limit",
             ),
             (
                 Tolerance::AtMost(q("0.5 µV EMF")),
                 "0.35 µV EMF",
                 Place::Inside,
-                "150 nV EMF below the limit",
+                "0.15 µV EMF inside",
             ),
             (
                 between.clone(),
                 "4.1 W",
                 Place::High,
-                "100 mW above the limit",
+                "0.1 W over the upper limit",
             ),
-            (between, "3.7 W", Place::Inside, "100 mW above the limit"),
+            (between.clone(), "3.7 W", Place::Inside, "0.1 W inside"),
+            (between, "3.95 W", Place::Inside, "50 mW inside"),
         ] {
             let verdict = tolerance.judge(&q(reading));
             assert_eq!(verdict.place, place, "{reading}");

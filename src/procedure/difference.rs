@@ -1,6 +1,6 @@
 //! What differs between two revisions, in the words of the trade.
 
-use super::{BoardPicture, Id, Procedure, Step, Target, WHOLE};
+use super::{BoardPicture, Id, Procedure, Step, Target, WHOLE, Work};
 use crate::quantity::DecimalSign;
 
 /// Something that differs.
@@ -273,6 +273,16 @@ fn step_differences(
         old.work.kind().to_owned(),
         new.work.kind().to_owned(),
     );
+    let confirm = |step: &Step| match &step.work {
+        Work::Stop { confirm, .. } => confirm.clone(),
+        _ => String::new(),
+    };
+    text("To be confirmed", confirm(old), confirm(new));
+    let holds = |step: &Step| match step.work {
+        Work::Stop { holds, .. } => holds.name().to_owned(),
+        _ => String::new(),
+    };
+    text("How long it holds", holds(old), holds(new));
     let adjuster = |step: &Step| step.work.adjuster().map_or(String::new(), Id::to_string);
     text("Adjuster", adjuster(old), adjuster(new));
     let gauge = |step: &Step, part: fn(&super::Gauge) -> String| {

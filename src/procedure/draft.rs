@@ -10,8 +10,8 @@ pub use plan::{DraftMode, DraftPlan, DraftTerm};
 
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
-    Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling, Signal,
-    Socket, Step, Target, TestPoint, Work,
+    Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling,
+    Signal, Socket, Step, Target, TestPoint, Work,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -308,6 +308,9 @@ pub struct DraftStep {
     pub colour: String,
     /// What a stop asks to confirm.
     pub confirm: String,
+    /// How long that holds.
+    #[serde(default, skip_serializing_if = "Holds::is_until_a_break")]
+    pub holds: Holds,
     /// What a socket is called.
     pub socket: String,
     /// Its pins, one a line: pin; signal; from; colour; state = tolerance; …
@@ -360,6 +363,7 @@ impl DraftStep {
             wire_to: String::new(),
             colour: String::new(),
             confirm: String::new(),
+            holds: Holds::default(),
             socket: String::new(),
             pins: String::new(),
             wait: String::new(),
@@ -728,8 +732,9 @@ fn type_work(draft: &mut DraftStep, work: &Work, sign: DecimalSign) {
             draft.pins = joined(&socket.pins, |pin| typed_pin(pin, sign));
             Kind::Socket
         }
-        Work::Stop { confirm } => {
+        Work::Stop { confirm, holds } => {
             draft.confirm = confirm.clone();
+            draft.holds = *holds;
             Kind::Stop
         }
     };
@@ -929,6 +934,7 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
             }
             Work::Stop {
                 confirm: text(&step.confirm),
+                holds: step.holds,
             }
         }
         Kind::Fit => {

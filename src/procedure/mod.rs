@@ -28,7 +28,7 @@ pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, W
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
-    Alteration, Control, Gauge, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
+    Alteration, Control, Gauge, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
 pub use target::{Target, TargetFault, cited};
 

@@ -22,7 +22,7 @@ pub struct Step {
     /// The state that the set must be in.
     #[serde(default, skip_serializing_if = "SetUp::is_empty")]
     pub set_up: SetUp,
-    /// Stops that must hold here, also after a break.
+    /// Stops that must hold here, wherever they stand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<Id>,
     /// What comes off or is fitted for a while in this step.
@@ -102,7 +102,40 @@ pub enum Work {
     Stop {
         /// What the technician confirms, in the first person.
         confirm: String,
+        /// How long the confirmation holds.
+        #[serde(default, skip_serializing_if = "Holds::is_until_a_break")]
+        holds: Holds,
     },
+}
+
+/// How long a confirmed stop holds. Breaks are counted, not minutes: a log says in which order
+/// things happened, but a device's clock may be wrong.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Holds {
+    /// Until the bench is left: who comes back confirms it again.
+    #[default]
+    UntilABreak,
+    /// For the whole job: what it confirms stays so, as a lead that was cut off does.
+    WholeJob,
+}
+
+impl Holds {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [Holds; 2] = [Holds::UntilABreak, Holds::WholeJob];
+
+    /// Whether a break ends it.
+    pub fn is_until_a_break(&self) -> bool {
+        *self == Holds::UntilABreak
+    }
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Holds::UntilABreak => "until a break",
+            Holds::WholeJob => "for the whole job",
+        }
+    }
 }
 
 /// How a reading is taken.

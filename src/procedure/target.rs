@@ -109,8 +109,9 @@ impl Procedure {
         target: &Target,
         reading_of: impl Fn(&Id) -> Option<Quantity>,
     ) -> Result<Tolerance, TargetFault> {
-        let around = |nominal, below: &Margin, above: &Margin| Tolerance::Around {
-            nominal,
+        // A nominal value that was worked out is exact, so it shows what its margins count in.
+        let around = |nominal: Quantity, below: &Margin, above: &Margin| Tolerance::Around {
+            nominal: [below, above].into_iter().fold(nominal, as_fine_as),
             below: below.clone(),
             above: above.clone(),
         };
@@ -171,7 +172,7 @@ impl Procedure {
             .mode(mode)
             .and_then(|mode| mode.target(oscillator, channel));
         match hertz {
-            Ok(hertz) => Ok(Quantity::in_scale(hertz, gauge.scale)),
+            Ok(hertz) => Ok(Quantity::worked_out(hertz, gauge.scale)),
             Err(fault) => missing(format!("the frequency plan gives no target: {fault}")),
         }
     }
@@ -189,6 +190,13 @@ impl Procedure {
                 high: high.clone(),
             },
         })
+    }
+}
+
+fn as_fine_as(nominal: Quantity, margin: &Margin) -> Quantity {
+    match margin {
+        Margin::Absolute(amount) => nominal.as_fine_as(amount),
+        Margin::Percent(_) | Margin::Ppm(_) => nominal,
     }
 }
 
@@ -215,7 +223,8 @@ impl Target {
                 above,
             } => {
                 let step = number_of(to).map_or_else(|| to.to_string(), |n| n.to_string());
-                let size = Quantity::natural(offset.base().abs(), offset.unit()).typeset(sign);
+                let size = Number::from_decimal(offset.number.decimal().abs());
+                let size = Quantity::new(size, offset.scale).typeset(sign);
                 let around = match (offset.number.is_negative(), offset.base().is_zero()) {
                     (_, true) => format!("the reading of step {step}"),
                     (true, _) => format!("{size} below the reading of step {step}"),
@@ -248,7 +257,7 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
         offset: offset.unit(),
     };
     if offset.unit() == reading.unit().of_difference() {
-        return Ok(Quantity::in_scale(
+        return Ok(Quantity::worked_out(
             reading.base() + offset.base(),
             reading.scale,
         ));
@@ -388,13 +397,13 @@ mod tests {
         // Common practice, no source: 27.185 MHz = 16.4900 + 10.6950 (AM),
         // 16.4925 + 10.6925 (USB), 16.4875 + 10.6975 (LSB).
         for (mode, channel, oscillator, nominal) in [
-            ("AM", "19", "loop", "16.49 MHz"),
-            ("USB", "19", "loop", "16.4925 MHz"),
-            ("LSB", "19", "loop", "16.4875 MHz"),
-            ("LSB", "19", "carrier", "10.6975 MHz"),
+            ("AM", "19", "loop", "16.490000 MHz"),
+            ("USB", "19", "loop", "16.492500 MHz"),
+            ("LSB", "19", "loop", "16.487500 MHz"),
+            ("LSB", "19", "carrier", "10.697500 MHz"),
             // 47 CFR 95.963: channel 23 is 27.255 MHz, 24 is 27.235 MHz.
-            ("AM", "23", "loop", "16.56 MHz"),
-            ("AM", "24", "loop", "16.54 MHz"),
+            ("AM", "23", "loop", "16.560000 MHz"),
+            ("AM", "24", "loop", "16.540000 MHz"),
         ] {
             let target = Target::Oscillator {
                 name: oscillator.to_owned(),

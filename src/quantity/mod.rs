@@ -104,17 +104,40 @@ impl Quantity {
         Quantity::new(number.without_exponent(), Scale::new(prefix, unit))
     }
 
+    /// An exact size given in the unit without prefix, in the scale asked for and with the digits
+    /// that it has: those of the finest figure that it was worked out from.
+    pub fn worked_out(base: BigDecimal, scale: Scale) -> Self {
+        let number = Number::from_decimal(scale.prefix.remove(&base));
+        Quantity::new(number.without_exponent(), scale)
+    }
+
     /// An exact size given in the unit without prefix, shown in the scale asked for.
     pub fn in_scale(base: BigDecimal, scale: Scale) -> Self {
         let number = Number::from_decimal(scale.prefix.remove(&base).normalized());
         Quantity::new(number.without_exponent(), scale)
     }
 
+    /// The same, with as many digits as the finer of this and another quantity has.
+    pub fn as_fine_as(self, other: &Quantity) -> Self {
+        let finer = other.resolution() < self.resolution();
+        let scale = self.scale;
+        match finer {
+            true => {
+                let places = scale.prefix.remove(&other.resolution());
+                let places = places.fractional_digit_count();
+                let decimal = self.number.decimal().with_scale(places);
+                Quantity::new(Number::from_decimal(decimal), scale)
+            }
+            false => self,
+        }
+    }
+
     /// The quantity as a page shows it: a real minus sign, the user's decimal sign and
-    /// a space that does not break before the unit.
+    /// spaces that do not break before the unit and in it.
     pub fn typeset(&self, sign: DecimalSign) -> String {
         let number = self.number.typeset(sign);
-        format!("{number}\u{a0}{}", self.scale.symbol())
+        let symbol = self.scale.symbol().replace(' ', "\u{a0}");
+        format!("{number}\u{a0}{symbol}")
     }
 }
 
@@ -261,6 +284,31 @@ mod tests {
         assert_eq!(fine.base(), coarse.base());
         assert_eq!(fine.resolution(), BigDecimal::from(100));
         assert_eq!(coarse.resolution(), BigDecimal::from(1000));
+    }
+
+    #[test]
+    fn a_figure_that_was_worked_out_keeps_the_digits_of_what_it_was_worked_out_from() {
+        let q = |text: &str| text.parse::<Quantity>().unwrap();
+        let scale = q("1 MHz").scale;
+        let worked_out =
+            Quantity::worked_out(q("28.300 MHz").base() - q("9.0000 MHz").base(), scale);
+        assert_eq!(worked_out.to_string(), "19.3000 MHz");
+        assert_eq!(
+            worked_out.clone().as_fine_as(&q("20 Hz")),
+            q("19.300000 MHz")
+        );
+        assert_eq!(worked_out.as_fine_as(&q("2 kHz")), q("19.3000 MHz"));
+    }
+
+    #[test]
+    fn no_line_ends_between_a_number_and_its_unit_or_within_that() {
+        for text in ["8.0 mV p-p", "0.50 µV EMF", "9.0015 MHz"] {
+            let quantity: Quantity = text.parse().unwrap();
+            assert!(
+                !quantity.typeset(DecimalSign::Point).contains(' '),
+                "{text}"
+            );
+        }
     }
 
     #[test]

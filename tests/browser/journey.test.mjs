@@ -7,7 +7,7 @@ import Ajv from 'ajv/dist/2020.js';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
 import { readings } from './readings.mjs';
 import {
-  STEPS, button, byTouch, chooseFile, field, heading, isRead, kindOf, leave, link, read,
+  OUTSIDE, STEPS, button, byTouch, chooseFile, field, heading, isRead, kindOf, leave, link, read,
   savedFile, see, seeStatus, seeText, startJob, work,
 } from './technician.mjs';
 
@@ -92,7 +92,7 @@ async function waive(page) {
 async function crashAndReturn(browser, host, page, step, left) {
   const { gauge } = step.work.set;
   const { inside, worse } = await readings(page, step.work.set);
-  await read(byTouch(page), worse, gauge, 'As found', 'outside');
+  await read(byTouch(page), worse, gauge, 'As found', OUTSIDE);
   const all = await allSteps(page);
   await link(page, 'Go on').tap();
   await see(heading(page, step.title));

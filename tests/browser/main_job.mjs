@@ -50,7 +50,7 @@ export const MAIN_JOB = [
     await browser.type('99');
     await browser.see('text', '(not entered yet)', { exact: false });
     await browser.key('Enter');
-    await browser.find('row', 'As found 99 V outside', { exact: false });
+    await browser.find('row', 'As found 99 V 98 V over the upper limit', { exact: false });
     await browser.press('button', 'Undo');
     await browser.see('text', 'Taken back: as found 99 V at step 1.');
     await browser.gone('button', 'Strike out 99 V');

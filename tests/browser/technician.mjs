@@ -123,11 +123,14 @@ export async function leave(hand, digits, gauge) {
   return `${digits} ${gauge.in}`;
 }
 
+// How a reading outside is said, whichever limit it is beyond.
+export const OUTSIDE = /(over the upper|under the lower) limit/;
+
 // Found outside where it can be, corrected the way the screen says, and left inside.
 async function adjust(hand, work) {
   const { inside, worse } = await readings(hand.page, work);
   if (worse) {
-    await read(hand, worse, work.gauge, 'As found', 'outside');
+    await read(hand, worse, work.gauge, 'As found', OUTSIDE);
     await seeText(hand.page, /The reading must (rise|fall)/);
     // A reading with the tool in is no reading to leave it at.
     const out = button(hand.page, 'Tool out');

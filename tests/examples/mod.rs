@@ -3,8 +3,8 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, Finding, Header, Job, Log, Moment, Phase, Preferences, SetIdentity, Tool,
-    UsedInstrument,
+    Change, Deed, Event, Finding, Header, Job, Log, Moment, Phase, Preferences, Reply, SetIdentity,
+    Tool, UsedInstrument,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
@@ -196,9 +196,9 @@ pub fn job() -> Job {
                 out: "Old".to_owned(),
                 fitted: "New".to_owned(),
                 why: "Worn".to_owned(),
-                agreed: true,
-                reversible: true,
-                touches_approval: false,
+                agreed: Reply::Yes,
+                reversible: Reply::Yes,
+                touches_approval: Reply::NotAsked,
                 price: "0.35".parse().ok(),
                 substitution: Some(Box::new(substitution())),
             },

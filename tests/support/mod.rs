@@ -5,8 +5,8 @@
 use halfturn::job::{Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
-    Adjuster, AdjusterKind, Alteration, Control, Gauge, Id, Instrument, Lead, Procedure, Section,
-    Sense, SetUp, Signal, Step, Target, TestPoint, Work,
+    Adjuster, AdjusterKind, Alteration, Control, Gauge, Holds, Id, Instrument, Lead, Procedure,
+    Section, Sense, SetUp, Signal, Step, Target, TestPoint, Work,
 };
 use halfturn::quantity::Quantity;
 use proptest::prelude::*;
@@ -135,6 +135,7 @@ fn instrument(role: &str) -> Instrument {
 fn stop(confirm: &str) -> Work {
     Work::Stop {
         confirm: confirm.to_owned(),
+        holds: Holds::default(),
     }
 }
 

@@ -1,11 +1,12 @@
 //! What only some kinds of steps need, and the state that the set must be in.
 
+use super::super::parts::capitalised;
 use super::super::words::author as words;
 use super::fields::{Chips, Said, Sheet, TextField, anchor};
 use super::picker::{Adds, Choice, Picker};
 use super::rows::{Columns, Rows};
 use super::step_reading::{INSTRUMENT, name_picker};
-use crate::procedure::{DraftStep, Field, Kind, Signal as State};
+use crate::procedure::{DraftStep, Field, Holds, Kind, Signal as State};
 use leptos::prelude::*;
 
 const PINS: Columns = Columns {
@@ -51,6 +52,30 @@ fn stop(sheet: Sheet) -> impl IntoView {
     view! {
         <TextField id=anchor(Field::Confirm) label=words::CONFIRM hint=words::CONFIRM_HINT rows=2
             text=sheet.text("confirm", |step| &mut step.confirm) said=sheet.said(Field::Confirm)/>
+        {holds(sheet)}
+    }
+}
+
+/// How long a confirmed stop holds.
+fn holds(sheet: Sheet) -> impl IntoView {
+    let named = |name: &str| Holds::ALL.into_iter().find(|holds| holds.name() == name);
+    let choices = Holds::ALL
+        .into_iter()
+        .map(|holds| (holds.name().to_owned(), capitalised(holds.name())))
+        .collect();
+    let chosen = move || sheet.with(|step| step.holds).name().to_owned();
+    let pick = Callback::new(move |name: String| {
+        if let Some(holds) = named(&name) {
+            sheet.change(&words::picked(words::HOLDS, &name), |step| {
+                step.holds = holds
+            });
+        }
+    });
+    view! {
+        <div class="field-long">
+            <Chips id="author-holds" label=words::HOLDS choices chosen=Signal::derive(chosen) pick/>
+            <span class="hint">{words::HOLDS_HINT}</span>
+        </div>
     }
 }
 

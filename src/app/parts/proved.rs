@@ -2,41 +2,41 @@
 
 use super::Wide;
 use crate::app::words::{parts as words, shared};
-use crate::job::{Left, Proof};
+use crate::job::{Group, Proof};
 use crate::metrology::decision::Rule;
 use crate::metrology::uncertainty::Line;
 use crate::quantity::sum::Output;
-use crate::quantity::{DecimalSign, Quantity, Unit};
+use crate::quantity::{DecimalSign, Unit};
 use leptos::prelude::*;
 
-/// Corrections, repeats, uncertainty and the rule's statement, with the budget to unfold.
+/// Repeats, uncertainty and the rule's statement, with the budget to unfold.
 #[component]
 pub fn Proved(
     /// What the step stands by.
-    left: Left,
-    /// The last reading as the instrument showed it.
-    raw: Quantity,
+    left: Group,
     /// The job's rule.
     rule: Rule,
     /// The decimal sign in use.
     sign: DecimalSign,
 ) -> impl IntoView {
     let unit = left.value.unit().of_difference();
-    let corrected = (left.repeats.is_none() && raw != left.value).then(|| {
-        let text = words::put_right(&raw.typeset(sign), &left.value.typeset(sign));
-        view! { <p>{text}</p> }
-    });
     let repeats = left.repeats.as_ref().map(|repeats| {
         let spread = Output::amount("", repeats.deviation, unit).typeset(2, sign);
         let text = words::mean(repeats.count, &left.value.typeset(sign), &spread);
         view! { <p>{text}</p> }
+    });
+    let decides = left.verdict.as_ref().filter(|_| left.judged != left.value);
+    let decides = decides.map(|verdict| {
+        let margin = verdict.margin_words(sign);
+        let text = words::one_decides(&left.judged.typeset(sign), &margin);
+        view! { <p><strong>{text}</strong></p> }
     });
     let proof = match left.proof {
         Ok(proof) => Some(proved(&proof, &rule, unit, sign).into_any()),
         Err(_) if left.verdict.is_none() => None,
         Err(reason) => Some(view! { <p class="hint">{shared::sentence(reason)}</p> }.into_any()),
     };
-    view! { <section class="proved">{corrected}{repeats}{proof}</section> }
+    view! { <section class="proved">{repeats}{decides}{proof}</section> }
 }
 
 fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl IntoView + use<> {
@@ -53,7 +53,7 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
         .collect_view();
     view! {
         <p>
-            <strong>{super::capitalised(&proof.statement.to_string())}</strong>
+            <strong>{super::capitalised(&proof.words())}</strong>
             {expanded}{likely}
         </p>
         <details>

@@ -31,6 +31,10 @@ pub fn StatusMark(
             "M2 10c3-5 13-5 16 0-3 5-13 5-16 0zM10 8v4",
             words::LOOK_AGAIN.to_owned(),
         ),
+        (Status::Lapsed, _) => (
+            "M16 10a6 6 0 1 1-2-4.5M16.5 3v3.5H13",
+            words::CONFIRM_AGAIN.to_owned(),
+        ),
         (Status::Done, _) => ("M4 10.5l4 4 8-9", words::DONE.to_owned()),
         (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", words::WAIVED.to_owned()),
     };

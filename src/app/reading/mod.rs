@@ -8,10 +8,10 @@ mod slip;
 use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use super::step::{At, closed, focus_next};
-use crate::app::words::{reading as words, shared};
-use crate::job::{Deed, Phase, Taken, Tool, advice};
-use crate::metrology::{Place, Tolerance};
-use crate::procedure::{Id, Sense, TargetFault, Work};
+use crate::app::words::reading as words;
+use crate::job::{Deed, Header, Phase, Read, Taken, Tool, advice};
+use crate::metrology::{Place, Tolerance, Verdict};
+use crate::procedure::{Id, Sense, Step, TargetFault, Work};
 use crate::quantity::{self, DecimalSign, Quantity, Scale};
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -119,18 +119,32 @@ impl Entry {
         taken
     }
 
-    /// A reading put right by what is known of the instrument.
-    fn corrected(self, value: Quantity) -> Quantity {
-        let role = self
-            .at
-            .step
-            .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()));
-        let progress = self.at.bench.progress;
-        progress.with(|progress| {
-            let header = progress.as_ref().map(|progress| &progress.header);
-            let instrument = header.zip(role).and_then(|(h, r)| h.kit_instrument(&r));
-            instrument.map_or(value.clone(), |i| i.corrected(&value))
-        })
+    /// What is typed as a reading: as it stands, and corrected by what is known of the instrument.
+    fn read(self, indicated: Quantity) -> Read {
+        let corrected = self.at.of_instrument(|header, role| {
+            let instrument = header.kit_instrument(role)?;
+            Some(instrument.corrected(&indicated))
+        });
+        Read {
+            corrected: corrected.unwrap_or_else(|| indicated.clone()),
+            indicated,
+        }
+    }
+}
+
+impl At {
+    /// Something of the instrument that the step is read with.
+    fn of_instrument<T>(self, find: impl FnOnce(&Header, &Id) -> Option<T>) -> Option<T> {
+        let role = |step: &Step| step.work.gauge().map(|gauge| gauge.with.clone());
+        let role = self.step.with_value(role)?;
+        let progress = self.bench.progress;
+        progress.with(|progress| find(&progress.as_ref()?.header, &role))
+    }
+
+    /// What the instrument indicated, and why that was corrected; nothing where it wasn't.
+    fn indicated(self, reads: &[Read]) -> Option<String> {
+        let sign = self.bench.sign();
+        self.of_instrument(|header, role| header.indicated(role, reads, sign))
     }
 }
 
@@ -249,7 +263,7 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
     move || {
         let mut marks = earlier()?;
         marks.extend(entry.typed.get().map(|value| Mark {
-            value: entry.corrected(value),
+            value: entry.read(value).corrected,
             kind: MarkKind::Typed,
         }));
         let tolerance = entry.tolerance.get();
@@ -266,31 +280,37 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         let pending = typed.is_some();
         let last = || {
             at.standing
-                .with(|s| Some(s.as_ref()?.readings.last()?.corrected.clone()))
+                .with(|s| Some(Read::of(s.as_ref()?.readings.last()?)))
         };
-        let value = typed.map(|value| entry.corrected(value)).or_else(last)?;
-        let judge = |tolerance: &Option<Tolerance>| Some(tolerance.as_ref()?.judge(&value));
+        let read = typed.map(|value| entry.read(value)).or_else(last)?;
+        let value = &read.corrected;
+        let judge = |tolerance: &Option<Tolerance>| Some(tolerance.as_ref()?.judge(value));
         let verdict = entry.tolerance.with(judge);
-        let place = verdict.as_ref().map(|v| v.place);
-        let distance = verdict.as_ref().map(|v| v.words(sign));
-        let way = place.and_then(|place| way_to_go(at, place));
-        let best = best_so_far(at, &value);
-        let inside = place.map(|place| place == Place::Inside);
-        let word = words::verdict(inside);
-        let mark = match inside {
+        let way = verdict.as_ref().and_then(|v| way_to_go(at, v.place));
+        let best = best_so_far(at, value);
+        let mark = match verdict.as_ref().map(Verdict::is_inside) {
             None => "read",
             Some(true) => "inside",
             Some(false) => "outside",
         };
+        let (word, off) = match &verdict {
+            None => (words::READ.to_owned(), None),
+            Some(verdict) => (
+                capitalised(&verdict.margin_words(sign)),
+                verdict.deviation_words(sign),
+            ),
+        };
+        let indicated = entry.at.indicated(std::slice::from_ref(&read));
         Some(view! {
             <div class="verdict" data-place=mark class:verdict-typed=pending>
                 <p class="figure">
                     {value.number.typeset(sign)}
                     <small>"\u{a0}"{value.scale.symbol()}</small>
                 </p>
+                {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 <p class="word">
-                    <strong>{capitalised(word)}</strong>
-                    " "{distance}
+                    <strong>{word}</strong>
+                    {off.map(words::then)}
                     {pending.then_some(words::NOT_ENTERED)}
                 </p>
                 {way.map(|way| view! { <p class="way">{way}</p> })}
@@ -306,17 +326,16 @@ fn said(at: At) -> impl Fn() -> Option<String> {
     move || {
         let taken = at.standing.with(|s| s.as_ref()?.readings.last().cloned())?;
         let sign = at.bench.sign();
-        let number = taken.value.number.typeset(sign);
+        let number = taken.corrected.number.typeset(sign);
         let reading = words::spoken_reading(
             &capitalised(taken.phase.name()),
             &number,
-            &taken.value.scale.spoken(),
+            &taken.corrected.scale.spoken(),
         );
         let Some(verdict) = taken.verdict else {
             return Some(words::spoken(&reading, None, None));
         };
-        let word = words::verdict(Some(verdict.is_inside()));
-        let place = shared::verdict(word, &verdict.words(sign));
+        let place = verdict.words(sign);
         let way = way_to_go(at, verdict.place);
         Some(words::spoken(&reading, Some(&place), way.as_deref()))
     }
@@ -325,14 +344,12 @@ fn said(at: At) -> impl Fn() -> Option<String> {
 /// What the reading that the step stands by proves.
 fn proved(at: At) -> impl IntoView {
     move || {
-        let standing = at.standing.get()?;
-        let raw = standing.readings.last()?.value.clone();
-        let left = standing.left?;
+        let left = at.standing.get()?.left?;
         let rule = at
             .bench
             .progress
             .with(|p| Some(p.as_ref()?.header.rule.clone()))?;
-        Some(view! { <Proved left raw rule sign=at.bench.sign()/> })
+        Some(view! { <Proved left rule sign=at.bench.sign()/> })
     }
 }
 
@@ -356,13 +373,13 @@ fn best_so_far(at: At, value: &Quantity) -> Option<String> {
     let work = at.step.with_value(|step| step.work.clone());
     let best = at.standing.with(|s| s.as_ref()?.best(&work).cloned())?;
     let sign = at.bench.sign();
-    let distance = value.base() - best.value.base();
+    let distance = value.base() - best.corrected.base();
     let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
     let size = Quantity::natural(distance.abs(), value.unit().of_difference()).typeset(sign);
     Some(match (distance.is_zero(), better) {
         (true, _) => words::THE_BEST.to_owned(),
         (_, true) => words::better(&size),
-        (_, false) => words::off_the_best(&size, &best.value.typeset(sign)),
+        (_, false) => words::off_the_best(&size, &best.corrected.typeset(sign)),
     })
 }
 
@@ -486,7 +503,7 @@ fn leave_as_it_is(entry: Entry) -> impl IntoView {
         {
             return None;
         }
-        let text = words::leave_at(&last.value.typeset(at.bench.sign()));
+        let text = words::leave_at(&last.corrected.typeset(at.bench.sign()));
         let leave = move |_| {
             let manner = Manner {
                 phase: Phase::AsLeft,
@@ -507,15 +524,13 @@ struct Row {
     event: Id,
     taken: String,
     value: String,
+    indicated: Option<String>,
     said: String,
 }
 
 impl Row {
-    fn of(taken: &Taken, odd: bool, sign: DecimalSign) -> Self {
-        let said = taken.verdict.as_ref().map(|verdict| {
-            let word = words::verdict(Some(verdict.is_inside()));
-            shared::verdict(word, &verdict.words(sign))
-        });
+    fn of(at: At, taken: &Taken, odd: bool, sign: DecimalSign) -> Self {
+        let said = taken.verdict.as_ref().map(|verdict| verdict.words(sign));
         let manner = match (taken.repeat, taken.tool) {
             (true, _) => words::AND_AGAIN,
             (false, Some(Tool::In)) => words::AND_TOOL_IN,
@@ -525,7 +540,8 @@ impl Row {
         Row {
             event: taken.event.clone(),
             taken: capitalised(taken.phase.name()) + manner,
-            value: taken.value.typeset(sign),
+            value: taken.corrected.typeset(sign),
+            indicated: at.indicated(&[Read::of(taken)]),
             said: said.unwrap_or_default() + if odd { words::STANDS_OUT } else { "" },
         }
     }
@@ -543,7 +559,7 @@ fn taken(entry: Entry) -> impl IntoView {
             let odd = advice::odd_one_out(standing).map(|taken| &taken.event);
             let latest_first = standing.readings.iter().rev();
             latest_first
-                .map(|taken| Row::of(taken, odd == Some(&taken.event), sign))
+                .map(|taken| Row::of(at, taken, odd == Some(&taken.event), sign))
                 .collect()
         })
     };
@@ -573,7 +589,10 @@ fn taken_row(at: At, row: Row) -> impl IntoView {
     view! {
         <tr data-saved=move || (!saving()).to_string()>
             <th scope="row">{row.taken}</th>
-            <td class="number">{row.value}</td>
+            <td class="number">
+                {row.value}
+                {row.indicated.map(|text| view! { <small class="indicated">{text}</small> })}
+            </td>
             <td>{row.said}{move || saving().then_some(words::SAVING)}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()

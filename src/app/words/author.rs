@@ -290,6 +290,8 @@ pub const STOP: &str = "Stop";
 pub const CONFIRM: &str = "To be confirmed";
 pub const CONFIRM_HINT: &str =
     "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
+pub const HOLDS: &str = "How long it holds";
+pub const HOLDS_HINT: &str = "After a break all below it is closed until it is confirmed again, unless what it confirms stays so for the whole job.";
 pub const FIT: &str = "Part or change";
 pub const OUT: &str = "What comes out";
 pub const FITTED: &str = "What goes in";

@@ -4,9 +4,18 @@
 pub const LEFT_FOR_LONG: &str =
     "The bench was left for more than half an hour, so a break is in the log.";
 
-/// What follows from a break.
-pub fn after_a_break(why: &str) -> String {
-    format!("{why} Confirm each stop again before the steps that need it.")
+/// What follows from a break: which stops it has left unconfirmed, by their numbers.
+pub fn after_a_break(why: &str, stops: &[usize]) -> String {
+    match stops {
+        [] => why.to_owned(),
+        [stop] => format!(
+            "{why} All below step {stop} is closed until the stop there is confirmed again."
+        ),
+        [first, ..] => format!(
+            "{why} All below step {first} is closed until the stop there is confirmed again; {} stops have lapsed in all.",
+            stops.len()
+        ),
+    }
 }
 
 /// The last entry was taken back.

@@ -16,7 +16,6 @@ pub mod author;
 pub mod bench;
 pub mod board;
 pub mod bring_in;
-pub mod care;
 pub mod carry;
 pub mod changes;
 pub mod data;

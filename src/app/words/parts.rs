@@ -21,6 +21,7 @@ pub fn unit(symbol: &str, spoken: &str) -> String {
 pub const OPEN: &str = "open";
 pub const NOT_PROVED: &str = "not proved";
 pub const LOOK_AGAIN: &str = "look again";
+pub const CONFIRM_AGAIN: &str = "confirm again";
 pub const DONE: &str = "done";
 pub const WAIVED: &str = "waived";
 
@@ -39,14 +40,14 @@ pub const DIVISOR: &str = "Divisor";
 pub const STANDARD: &str = "u";
 pub const SHARE: &str = "Share";
 
-/// A reading as shown and as put right.
-pub fn put_right(raw: &str, corrected: &str) -> String {
-    format!("Read {raw}, put right to {corrected}.")
-}
-
 /// Several readings in one.
 pub fn mean(count: usize, mean: &str, deviation: &str) -> String {
     format!("Mean of {count} readings {mean}, standard deviation {deviation}.")
+}
+
+/// A repeat that lies outside decides over the mean.
+pub fn one_decides(reading: &str, margin: &str) -> String {
+    format!("One of them, {reading}, decides: {margin}.")
 }
 
 /// Follows the statement: the expanded uncertainty and its coverage factor.

@@ -1,7 +1,5 @@
 //! The reading of a step: target, verdict, entry, and what is made of the readings.
 
-use crate::app::words::shared::{INSIDE, OUTSIDE};
-
 pub const TARGET: &str = "Target";
 pub const SAVING: &str = "; saving…";
 pub const PEAK: &str = "As large as it gets";
@@ -18,13 +16,12 @@ pub fn no_target(reason: impl std::fmt::Display) -> String {
     format!("It can't be worked out: {reason}.")
 }
 
-/// The verdict in a word, small; a reading that has no limits is only read.
-pub const fn verdict(inside: Option<bool>) -> &'static str {
-    match inside {
-        None => "read",
-        Some(true) => INSIDE,
-        Some(false) => OUTSIDE,
-    }
+/// A reading that has no limits is only read.
+pub const READ: &str = "Read";
+
+/// Follows the margin: how far a reading is off its target.
+pub fn then(off: String) -> String {
+    format!(", {off}")
 }
 
 /// Which way a reading must go and, where it is known, which way its adjuster turns.

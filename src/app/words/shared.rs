@@ -38,8 +38,6 @@ pub const START_A_JOB: &str = "Start a job";
 pub const BRING_IN_FILE: &str = "Bring in a file";
 /// No procedure to choose from.
 pub const NO_PROCEDURE: &str = "There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen.";
-/// A saved reading lies inside its limits.
-pub const INSIDE: &str = "inside";
 /// A saved reading lies outside its limits.
 pub const OUTSIDE: &str = "outside";
 /// A free remark.
@@ -49,7 +47,11 @@ pub const WHY: &str = "Why";
 
 /// A complaint as a sentence.
 pub fn sentence(text: impl std::fmt::Display) -> String {
-    format!("{text}.")
+    let text = text.to_string();
+    match text.ends_with('.') {
+        true => text,
+        false => format!("{text}."),
+    }
 }
 
 /// A complaint about one field.
@@ -66,11 +68,6 @@ pub fn list(texts: &[impl AsRef<str>]) -> String {
 /// A job by its number and its set.
 pub fn job(number: &str, set: &str) -> String {
     format!("{number} · {set}")
-}
-
-/// A reading's verdict with how far it is from the limit.
-pub fn verdict(word: &str, distance: &str) -> String {
-    format!("{word}, {distance}")
 }
 
 /// A pair of which one takes the other's place, or follows it.

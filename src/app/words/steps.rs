@@ -5,7 +5,6 @@ pub const GO_ON: &str = "Go on";
 pub const FINISH: &str = "Finish";
 pub const REPORT: &str = "Report";
 pub const TAKE_BREAK: &str = "Take a break";
-pub const CONFIRM_AGAIN: &str = "confirm again";
 
 /// How far the job is.
 pub fn settled(settled: usize, all: usize) -> String {

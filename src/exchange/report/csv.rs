@@ -3,8 +3,8 @@
 use super::Look;
 use super::words;
 use crate::job::{Deed, Event, Job, Progress, Tool, put_right};
-use crate::metrology::{Limits, Tolerance};
-use crate::procedure::{Step, Work};
+use crate::metrology::{Limits, Tolerance, Verdict};
+use crate::procedure::{Gauge, Id, Step, Work};
 use crate::quantity::{DecimalSign, Quantity};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
@@ -80,7 +80,7 @@ struct Table<'a> {
     job: &'a Job,
     progress: &'a Progress,
     look: &'a Look<'a>,
-    undone: HashSet<crate::procedure::Id>,
+    undone: HashSet<Id>,
 }
 
 /// What a row is about.
@@ -108,6 +108,14 @@ impl Table<'_> {
             Some(value) => (number_of(value, sign), value.scale.symbol()),
             None => Default::default(),
         };
+        let was_corrected = read
+            .corrected
+            .as_ref()
+            .is_some_and(|value| value != read.value);
+        let correction = role_of(event, step).filter(|_| was_corrected);
+        let correction = correction.map_or(String::new(), |role| {
+            header.correction(role, read.value.unit(), sign)
+        });
         let limits = read.tolerance.as_ref().map(Tolerance::limits);
         let scale = read.value.scale;
         let limit = |of: fn(&Limits) -> &Option<BigDecimal>| {
@@ -117,7 +125,15 @@ impl Table<'_> {
         };
         let place = read.tolerance.as_ref().zip(read.corrected.as_ref());
         let place = place.filter(|(tolerance, value)| tolerance.unit() == value.unit());
-        let place = place.map(|(tolerance, value)| tolerance.judge(value).place.to_string());
+        let verdict = place.map(|(tolerance, value)| tolerance.judge(value));
+        let (place, margin, margin_unit) = match &verdict {
+            Some(Verdict { place, margin, .. }) => (
+                place.to_string(),
+                number_of(margin, sign),
+                margin.scale.symbol(),
+            ),
+            None => Default::default(),
+        };
         Some([
             harmless(&header.number),
             harmless(&header.set.make),
@@ -138,10 +154,13 @@ impl Table<'_> {
             harmless(&with),
             corrected,
             corrected_unit,
+            harmless(&correction),
             limit(|limits| &limits.low),
             limit(|limits| &limits.high),
             limits.map_or(String::new(), |_| scale.symbol()),
-            place.unwrap_or_default(),
+            place,
+            margin,
+            margin_unit,
             harmless(&read.pin),
             harmless(&reason),
         ])
@@ -213,21 +232,29 @@ impl Table<'_> {
 
     /// Where and with what it was read.
     fn route(&self, event: &Event, step: &Step) -> (String, String) {
-        let gauge = match (&event.did, &step.cross_check) {
-            (Deed::CrossRead { .. }, Some(check)) => Some(&check.gauge),
-            _ => step.work.gauge(),
-        };
-        let role = match (&step.work, gauge) {
-            (Work::Socket(socket), _) => Some(&socket.with),
-            (_, gauge) => gauge.map(|gauge| &gauge.with),
-        };
         let used = &self.progress.header.instruments;
-        let with = role.map(|role| {
+        let with = role_of(event, step).map(|role| {
             let named = used.iter().find(|used| used.role == *role);
             named.map_or(role.to_string(), |used| used.name.clone())
         });
-        let at = gauge.map(|gauge| gauge.at.to_string());
+        let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
         (at.unwrap_or_default(), with.unwrap_or_default())
+    }
+}
+
+/// How a reading was taken.
+fn gauge_of<'a>(event: &Event, step: &'a Step) -> Option<&'a Gauge> {
+    match (&event.did, &step.cross_check) {
+        (Deed::CrossRead { .. }, Some(check)) => Some(&check.gauge),
+        _ => step.work.gauge(),
+    }
+}
+
+/// The role of the instrument that a reading was taken with.
+fn role_of<'a>(event: &Event, step: &'a Step) -> Option<&'a Id> {
+    match &step.work {
+        Work::Socket(socket) => Some(&socket.with),
+        _ => gauge_of(event, step).map(|gauge| &gauge.with),
     }
 }
 

@@ -153,7 +153,7 @@ fn point(visit: &Visit, step: &Id, look: &Look) -> Option<Point> {
     let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
     let left = standing.left.as_ref()?;
     Some(Point {
-        share: share(tolerance, &left.value),
+        share: share(tolerance, &left.judged),
         inside: left.verdict.as_ref()?.is_inside(),
         text: left.value.typeset(look.sign),
     })

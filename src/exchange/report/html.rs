@@ -189,11 +189,15 @@ fn cell(cell: &Cell) -> String {
     format!("{text}{below}{picture}")
 }
 
-/// A text in whichever direction it is written, kept from turning what is around it.
+/// A text in whichever direction it is written, kept from turning what is around it. No line
+/// ends within “p-p”.
 fn isolated(text: &str) -> String {
     match text.is_empty() {
         true => String::new(),
-        false => format!("<bdi>{}</bdi>", escape(text)),
+        false => {
+            let text = escape(text).replace("p-p", "p-\u{2060}p");
+            format!("<bdi>{text}</bdi>")
+        }
     }
 }
 

@@ -24,6 +24,7 @@ pub mod words;
 pub use fingerprint::{Check, fingerprint, grouped};
 pub use history::{SetKey, is_same_set, set_key, visits_of};
 pub use plot::{drift as drift_plot, share};
+pub use sections::after_break;
 pub use text::{escape, typed};
 
 use crate::job::{Job, Progress, StepProgress};
@@ -270,6 +271,7 @@ impl Report {
             sections::changes(&source),
             photos::section(&source),
             sections::put_back(&source),
+            sections::breaks(&source),
             sections::waived(&source),
             sections::notes(&source),
             sections::instruments(&source),

@@ -4,17 +4,17 @@ use super::plot::{self, Line};
 use super::scale::{Drawing, Mark, MarkKind, SMALL};
 use super::text::typed;
 use super::{Cell, Part, Section, Source, Table, words};
-use crate::job::{Left, Status, StepProgress, Taken};
+use crate::job::{Group, Phase, Status, StepProgress};
 use crate::metrology::{Limits, Tolerance};
 use crate::procedure::{Gauge, Section as Steps, Step};
-use crate::quantity::Quantity;
+use crate::quantity::DecimalSign;
 
 const COLUMNS: [&str; 6] = [
     words::READING,
     words::TARGET,
     words::FOUND,
     words::LEFT,
-    words::DEVIATION,
+    words::MARGIN,
     words::VERDICT,
 ];
 
@@ -60,7 +60,6 @@ fn table(source: &Source, steps: &Steps) -> Table {
 
 fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
     let sign = source.look.sign;
-    let tolerance = known(standing);
     let target = match &standing.tolerance {
         Some(Ok(tolerance)) => tolerance.typeset(sign),
         Some(Err(fault)) => fault.to_string(),
@@ -70,16 +69,6 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
         picture: drawing(source, gauge, standing).svg(SMALL),
         ..Cell::of(target)
     };
-    let found = standing.found().map_or(Cell::of(words::NONE), |taken| {
-        let off = taken.verdict.as_ref().map(|verdict| verdict.words(sign));
-        let outside = is_outside(tolerance, &taken.corrected);
-        let raw =
-            (taken.value != taken.corrected).then(|| words::read_as(&taken.value.typeset(sign)));
-        let below: Vec<String> = off.into_iter().chain(raw).collect();
-        Cell::of(taken.corrected.typeset(sign))
-            .with(below.join("; "))
-            .strong_if(outside)
-    });
     vec![
         Cell::of(typed(&step.title)).with(words::taken_at(
             standing.number,
@@ -87,9 +76,9 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
             gauge.with.as_str(),
         )),
         target,
-        found,
-        left(source, standing),
-        deviation(source, standing),
+        found(source, gauge, standing),
+        left(source, gauge, standing),
+        margin(source, standing),
         verdict(standing),
     ]
 }
@@ -98,42 +87,76 @@ fn known(standing: &StepProgress) -> Option<&Tolerance> {
     standing.tolerance.as_ref()?.as_ref().ok()
 }
 
-fn is_outside(tolerance: Option<&Tolerance>, value: &Quantity) -> bool {
-    tolerance
-        .filter(|tolerance| tolerance.unit() == value.unit())
-        .is_some_and(|tolerance| !tolerance.judge(value).is_inside())
+/// The result that a group of readings is, with each of them and what was indicated.
+fn result(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
+    let sign = source.look.sign;
+    let each = group
+        .readings
+        .iter()
+        .map(|read| read.corrected.typeset(sign));
+    let each: Vec<String> = each.collect();
+    let mean = group.repeats.is_some().then(|| words::mean_of(&each));
+    let header = &source.progress.header;
+    let indicated = header.indicated(&gauge.with, &group.readings, sign);
+    (
+        group.value.typeset(sign),
+        mean.into_iter().chain(indicated).collect(),
+    )
 }
 
-fn left(source: &Source, standing: &StepProgress) -> Cell {
+fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
     let sign = source.look.sign;
-    let Some(left) = &standing.left else {
+    let Some(group) = &standing.found else {
+        return Cell::of(words::NONE);
+    };
+    let (text, mut below) = result(source, gauge, group);
+    let off = group.verdict.as_ref().map(|_| judged(group, sign));
+    below.splice(0..0, off);
+    let others = standing
+        .readings
+        .iter()
+        .filter(|taken| taken.phase == Phase::AsFound && taken.order > group.last);
+    let others: Vec<String> = others.map(|taken| taken.corrected.typeset(sign)).collect();
+    if !others.is_empty() {
+        below.push(words::also_read(&others));
+    }
+    let outside = standing.found_outside().is_some();
+    Cell::of(text).with(below.join("; ")).strong_if(outside)
+}
+
+fn left(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
+    let Some(group) = &standing.left else {
         return Cell::of(words::NOT_LEFT);
     };
-    let raw = standing.readings.last().map(|taken| &taken.value);
-    let below = match (&left.repeats, raw) {
-        (Some(repeats), _) => words::mean_of(repeats.count),
-        (None, Some(raw)) if *raw != left.value => words::read_as(&raw.typeset(sign)),
-        _ => String::new(),
-    };
+    let (text, mut below) = result(source, gauge, group);
     let cross = standing.cross.as_ref();
-    let cross = cross.map(|value| words::other_route(&value.typeset(sign)));
-    let below: Vec<String> = [below]
-        .into_iter()
-        .chain(cross)
-        .filter(|text| !text.is_empty())
-        .collect();
-    Cell::of(left.value.typeset(sign)).with(below.join("; "))
+    below.extend(cross.map(|value| words::other_route(&value.typeset(source.look.sign))));
+    Cell::of(text).with(below.join("; "))
 }
 
-fn deviation(source: &Source, standing: &StepProgress) -> Cell {
+/// How far the reading that was judged is from its limit; it is named where it is not the result.
+fn judged(group: &Group, sign: DecimalSign) -> String {
+    let Some(verdict) = &group.verdict else {
+        return words::NONE.to_owned();
+    };
+    let margin = verdict.margin_words(sign);
+    match group.judged == group.value {
+        true => margin,
+        false => words::of_reading(&group.judged.typeset(sign), &margin),
+    }
+}
+
+fn margin(source: &Source, standing: &StepProgress) -> Cell {
     let sign = source.look.sign;
     let Some(left) = &standing.left else {
         return Cell::of(words::NONE);
     };
-    let off = left.verdict.as_ref().map(|verdict| verdict.words(sign));
+    let off = left.verdict.as_ref();
+    let off = off.and_then(|verdict| verdict.deviation_words(sign));
     let expanded = left.proof.as_ref().ok();
     let expanded = expanded.map(|proof| words::with_u(&proof.expanded.typeset(sign)));
-    Cell::of(off.unwrap_or_else(|| words::NONE.to_owned())).with(expanded.unwrap_or_default())
+    let below: Vec<String> = off.into_iter().chain(expanded).collect();
+    Cell::of(judged(left, sign)).with(below.join("; "))
 }
 
 fn verdict(standing: &StepProgress) -> Cell {
@@ -150,36 +173,32 @@ fn verdict(standing: &StepProgress) -> Cell {
 }
 
 /// What the rule says of a reading, and whether that is to be seen at once.
-fn statement(left: &Left) -> (String, bool) {
+fn statement(left: &Group) -> (String, bool) {
     let inside = left.verdict.as_ref().map(|verdict| verdict.is_inside());
     match (&left.proof, inside) {
         (_, None) => (words::FOR_THE_RECORD.to_owned(), false),
-        (Ok(proof), Some(inside)) => (proof.statement.to_string(), !inside),
+        (Ok(proof), Some(inside)) => (proof.words(), !inside),
         (Err(_), Some(true)) => (words::INSIDE_NO_U.to_owned(), false),
         (Err(_), Some(false)) => (words::OUTSIDE.to_owned(), true),
     }
 }
 
 fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
-    let tolerance = known(standing).cloned();
-    let fits = |value: &Quantity| value.unit() == gauge.scale.unit;
-    let found = standing
-        .found()
-        .map(|taken| (&taken.corrected, MarkKind::Found));
+    let found = standing.found.as_ref();
+    let found = found.map(|group| (&group.judged, MarkKind::Found));
     let left = standing.left.as_ref();
-    let left = left.map(|left| (&left.value, MarkKind::Latest));
+    let left = left.map(|group| (&group.judged, MarkKind::Latest));
+    let marks = found.into_iter().chain(left);
     Drawing {
         acceptance: acceptance(source, standing),
-        marks: found
-            .into_iter()
-            .chain(left)
-            .filter(|(value, _)| fits(value))
+        marks: marks
+            .filter(|(value, _)| value.unit() == gauge.scale.unit)
             .map(|(value, kind)| Mark {
                 value: value.clone(),
                 kind,
             })
             .collect(),
-        tolerance,
+        tolerance: known(standing).cloned(),
         scale: gauge.scale,
         sign: source.look.sign,
     }
@@ -214,17 +233,12 @@ pub fn overview(source: &Source) -> Option<Section> {
 
 fn line(step: &Step, standing: &StepProgress) -> Option<Line> {
     let tolerance = known(standing)?;
-    let placed = |value: &Quantity| {
-        let fits = tolerance.unit() == value.unit();
-        fits.then(|| {
-            let inside = tolerance.judge(value).is_inside();
-            (plot::share(tolerance, value), inside)
-        })
+    let placed = |group: &Option<Group>| {
+        let group = group.as_ref()?;
+        let inside = group.verdict.as_ref()?.is_inside();
+        Some((plot::share(tolerance, &group.judged), inside))
     };
-    let found = standing
-        .found()
-        .and_then(|taken: &Taken| placed(&taken.corrected));
-    let left = standing.left.as_ref().and_then(|left| placed(&left.value));
+    let (found, left) = (placed(&standing.found), placed(&standing.left));
     (found.is_some() || left.is_some()).then(|| Line {
         number: standing.number,
         title: step.title.clone(),

@@ -3,7 +3,7 @@
 
 use super::text::escape;
 use super::words;
-use crate::metrology::{Limits, Reference, Tolerance};
+use crate::metrology::{Limits, Tolerance};
 use crate::quantity::{DecimalSign, Quantity, Scale, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::Signed;
@@ -302,13 +302,8 @@ impl Drawing {
     fn spoken(&self) -> String {
         let target = self.tolerance.as_ref().map(|t| t.typeset(self.sign));
         let latest = self.marks.last().map(|mark| {
-            let place = self.tolerance.as_ref().map(|tolerance| {
-                let verdict = tolerance.judge(&mark.value);
-                match verdict.from {
-                    Reference::Nominal => verdict.words(self.sign),
-                    _ => verdict.place.to_string(),
-                }
-            });
+            let judge = |tolerance: &Tolerance| tolerance.judge(&mark.value).words(self.sign);
+            let place = self.tolerance.as_ref().map(judge);
             (mark.value.typeset(self.sign), place.unwrap_or_default())
         });
         let latest = latest.as_ref().map(|(v, p)| (v.as_str(), p.as_str()));

@@ -5,7 +5,7 @@ use super::plot;
 use super::text::{balanced, typed};
 use super::{Cell, Part, Section, Source, Table, words};
 use crate::job::advice::settled;
-use crate::job::{Status, StepProgress, UsedInstrument, put_right};
+use crate::job::{Break, Ended, Status, StepProgress, UsedInstrument, put_right};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Socket, Step, Target, Work, cited};
 use crate::radio::limits::{Bound, NOTICE};
@@ -147,11 +147,7 @@ pub fn changes(source: &Source) -> Option<Section> {
             found.unwrap_or_else(|| Cell::of((source.look.when)(changed.at))),
             Cell::of(balanced(&change.out)),
             Cell::of(balanced(&change.fitted)).with(check.unwrap_or_default()),
-            Cell::of(balanced(&change.why)).with(words::change_flags(
-                change.agreed,
-                change.reversible,
-                change.touches_approval,
-            )),
+            Cell::of(balanced(&change.why)).with(words::change_replies(change)),
         ]
     });
     let rows = fitted.chain(noted);
@@ -179,6 +175,30 @@ pub fn put_back(source: &Source) -> Option<Section> {
     });
     let columns = [words::WHAT, words::STATE];
     Section::of_table(words::OFF, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// When the bench was left, and what became of the stops.
+pub fn breaks(source: &Source) -> Option<Section> {
+    let when = source.look.when;
+    let breaks = crate::job::breaks(source.job);
+    let rows = breaks.iter().map(|pause| {
+        let stops = words::sentences(&after_break(pause, when));
+        vec![Cell::of(when(pause.at)), Cell::of(stops)]
+    });
+    let columns = [words::WHEN, words::WHAT];
+    Section::of_table(words::BREAKS, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// What became of the stops after a break, in sentences.
+pub fn after_break(pause: &Break, when: impl Fn(i64) -> String) -> Vec<String> {
+    if pause.ended.is_empty() {
+        return vec![words::ENDED_NO_STOP.to_owned()];
+    }
+    let said = |ended: &Ended| {
+        let again = ended.again.map(&when);
+        words::stop_after_break(ended.stop, again.as_deref(), ended.worked)
+    };
+    pause.ended.iter().map(said).collect()
 }
 
 /// Steps left out or left outside on purpose.

@@ -36,16 +36,16 @@ fn by_eye(source: &Source) -> Option<String> {
 
 fn as_found(source: &Source) -> Option<String> {
     let sign = source.look.sign;
-    let judged: Vec<_> = steps(source)
-        .filter_map(|(step, standing)| Some((step, standing.found()?.verdict.as_ref()?)))
+    let judged = steps(source).filter(|(_, standing)| {
+        let found = standing.found.as_ref();
+        found.is_some_and(|found| found.verdict.is_some())
+    });
+    let outside: Vec<String> = steps(source)
+        .filter_map(|(step, standing)| Some((step, standing.found_outside()?)))
+        .map(|(step, verdict)| words::off_by(&step.title, &verdict.margin_words(sign)))
         .collect();
-    let outside: Vec<String> = judged
-        .iter()
-        .filter(|(_, verdict)| !verdict.is_inside())
-        .map(|(step, verdict)| words::off_by(&step.title, &verdict.words(sign)))
-        .collect();
-    let some = !judged.is_empty();
-    some.then(|| words::found_outside(outside.len(), judged.len(), &outside))
+    let judged = judged.count();
+    (judged > 0).then(|| words::found_outside(outside.len(), judged, &outside))
 }
 
 fn changed(source: &Source) -> Option<String> {
@@ -67,7 +67,7 @@ fn set(source: &Source) -> Option<String> {
     let things: Vec<String> = steps(source)
         .filter(|(step, _)| step.work.adjuster().is_some())
         .filter_map(|(step, standing)| {
-            let found = &standing.found()?.corrected;
+            let found = &standing.found.as_ref()?.value;
             let left = &standing.left.as_ref()?.value;
             (found.base() != left.base())
                 .then(|| words::moved(&step.title, &found.typeset(sign), &left.typeset(sign)))
@@ -87,7 +87,7 @@ fn as_left(source: &Source) -> Vec<String> {
     let mut said: Vec<String> = outside
         .map(|(step, standing, verdict)| {
             let why = standing.waived.as_ref().map(|note| note.text.as_str());
-            words::left_outside(&step.title, &verdict.words(sign), why)
+            words::left_outside(&step.title, &verdict.margin_words(sign), why)
         })
         .collect();
     if said.is_empty() && !judged.is_empty() {

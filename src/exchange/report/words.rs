@@ -3,7 +3,7 @@
 
 use super::fingerprint::Check;
 use super::text::typed;
-use crate::job::{Finding, Moment, OffState, Status};
+use crate::job::{Change, Finding, Moment, OffState, Reply, Status};
 use crate::metrology::drift::Steadiness;
 use crate::radio::limits::Known;
 
@@ -129,6 +129,8 @@ pub const PHOTOS: &str = "Photos";
 /// See its text.
 pub const OFF: &str = "Put back";
 /// See its text.
+pub const BREAKS: &str = "Breaks";
+/// See its text.
 pub const WAIVED: &str = "Waived";
 /// See its text.
 pub const NOTES: &str = "Notes";
@@ -189,7 +191,7 @@ pub fn came_with(fault: &str) -> String {
 
 /// What the eye found.
 pub fn found_by_eye(things: &[String]) -> String {
-    format!("Found by eye: {}.", listed(things))
+    ended(format!("Found by eye: {}", listed(things)))
 }
 
 /// An inspection that found something.
@@ -199,16 +201,15 @@ pub fn finding(title: &str, finding: Finding) -> String {
 
 /// What was outside when it came.
 pub fn found_outside(outside: usize, of: usize, worst: &[String]) -> String {
-    match outside {
-        0 => format!("All {of} readings that were judged as found were inside their limits."),
-        1 => format!(
-            "One of {of} readings was outside its limits as found: {}.",
-            listed(worst)
-        ),
-        n => format!(
-            "{n} of {of} readings were outside their limits as found: {}.",
-            listed(worst)
-        ),
+    let worst = listed(worst);
+    match (outside, of) {
+        (0, 1) => "The one reading that was judged as found was inside its limits.".to_owned(),
+        (0, _) => format!("All {of} readings that were judged as found were inside their limits."),
+        (1, 1) => {
+            format!("The one reading that was judged as found was outside its limits: {worst}.")
+        }
+        (1, _) => format!("One of {of} readings was outside its limits as found: {worst}."),
+        (n, _) => format!("{n} of {of} readings were outside their limits as found: {worst}."),
     }
 }
 
@@ -219,7 +220,7 @@ pub fn off_by(title: &str, off: &str) -> String {
 
 /// What was changed.
 pub fn changed(things: &[String]) -> String {
-    format!("Changed: {}.", listed(things))
+    ended(format!("Changed: {}", listed(things)))
 }
 
 /// What went in for what.
@@ -233,8 +234,8 @@ pub fn swapped(out: &str, fitted: &str) -> String {
 /// What was set.
 pub fn set(count: usize, things: &[String]) -> String {
     match count {
-        1 => format!("One adjustment was made: {}.", listed(things)),
-        n => format!("{n} adjustments were made: {}.", listed(things)),
+        1 => ended(format!("One adjustment was made: {}", listed(things))),
+        n => ended(format!("{n} adjustments were made: {}", listed(things))),
     }
 }
 
@@ -265,15 +266,15 @@ pub fn left_outside(title: &str, off: &str, why: Option<&str>) -> String {
 
 /// What could not be proved.
 pub fn left_unproved(titles: &[String]) -> String {
-    format!(
-        "Inside, but not proved under the rule of this job: {}.",
+    ended(format!(
+        "Inside, but not proved under the rule of this job: {}",
         listed(titles)
-    )
+    ))
 }
 
 /// What was waived.
 pub fn waived(titles: &[String]) -> String {
-    format!("Waived, with a reason below: {}.", listed(titles))
+    ended(format!("Waived, with a reason below: {}", listed(titles)))
 }
 
 /// What is not done.
@@ -286,12 +287,12 @@ pub fn owed(count: usize) -> String {
 
 /// What stays off.
 pub fn stays_off(things: &[String]) -> String {
-    format!("Stays off on purpose: {}.", listed(things))
+    ended(format!("Stays off on purpose: {}", listed(things)))
 }
 
 /// What is still off.
 pub fn still_off(things: &[String]) -> String {
-    format!("Still off: {}.", listed(things))
+    ended(format!("Still off: {}", listed(things)))
 }
 
 /// How many things a sentence names.
@@ -312,9 +313,16 @@ pub fn listed(things: &[String]) -> String {
 
 /// A typed text that ends as a sentence does.
 fn sentence(text: &str) -> String {
-    let text = text.trim();
-    let ends = text.ends_with(['.', '!', '?', '…']);
-    format!("{}{}", typed(text), if ends { "" } else { "." })
+    ended(typed(text.trim()))
+}
+
+/// A sentence with one full stop, also where what was typed into it ends with its own.
+fn ended(sentence: String) -> String {
+    let said = sentence.trim_end_matches('\u{2069}');
+    match said.ends_with(['.', '!', '?', '…']) {
+        true => sentence,
+        false => format!("{sentence}."),
+    }
 }
 
 // Tables
@@ -330,7 +338,7 @@ pub const FOUND: &str = "As found";
 /// See [`STEP`].
 pub const LEFT: &str = "As left";
 /// See [`STEP`].
-pub const DEVIATION: &str = "Off by";
+pub const MARGIN: &str = "Margin";
 /// See [`STEP`].
 pub const UNCERTAINTY: &str = "U, 95 %";
 /// See [`STEP`].
@@ -389,7 +397,7 @@ pub const TOTAL: &str = "Total";
 /// Above the readings: the rule that judged them.
 pub fn rule(rule: &str) -> String {
     format!(
-        "{rule} “Off by” counts from the target, or from the nearest limit where there is none. U is the expanded uncertainty at 95 %."
+        "{rule} “Margin” is how far inside the nearest limit a reading lies, or how far beyond it; below it stands how far it is off its target. U is the expanded uncertainty at 95 %."
     )
 }
 
@@ -413,13 +421,18 @@ pub const NOT_READ: &str = "not read";
 pub const WAIVED_MARK: &str = "waived";
 
 /// Repeated readings.
-pub fn mean_of(count: usize) -> String {
-    format!("mean of {count}")
+pub fn mean_of(each: &[String]) -> String {
+    format!("mean of {}: {}", each.len(), each.join(", "))
 }
 
-/// What the instrument showed, where that is not what counts.
-pub fn read_as(value: &str) -> String {
-    format!("read {value}")
+/// Further readings as found, which were not called repeats.
+pub fn also_read(others: &[String]) -> String {
+    format!("also read as found: {}", others.join(", "))
+}
+
+/// What is said of one of several readings.
+pub fn of_reading(reading: &str, said: &str) -> String {
+    format!("{reading}: {said}")
 }
 
 /// Where and with what.
@@ -462,19 +475,54 @@ pub fn off_state(state: &OffState) -> String {
     }
 }
 
-/// The flags of a change.
-pub fn change_flags(agreed: bool, reversible: bool, touches_approval: bool) -> String {
-    let flags = [
-        (agreed, "the owner agreed"),
-        (reversible, "can be taken back"),
-        (touches_approval, "can touch the type approval"),
+/// What was said of a change; what was not asked is not said.
+pub fn change_replies(change: &Change) -> String {
+    let said = |reply, yes, no| match reply {
+        Reply::Yes => Some(yes),
+        Reply::No => Some(no),
+        Reply::NotAsked => None,
+    };
+    let all = [
+        said(change.agreed, "the owner agreed", "the owner did not agree"),
+        said(
+            change.reversible,
+            "can be taken back",
+            "can’t be taken back",
+        ),
+        said(
+            change.touches_approval,
+            "can touch the type approval",
+            "can’t touch the type approval",
+        ),
     ];
-    let said: Vec<&str> = flags
-        .iter()
-        .filter(|(on, _)| *on)
-        .map(|(_, f)| *f)
-        .collect();
-    said.join("; ")
+    all.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// A break that ended no stop.
+pub const ENDED_NO_STOP: &str = "It ended no stop.";
+
+/// What the log holds of a stop that a break ended.
+pub fn stop_after_break(stop: usize, again: Option<&str>, worked: bool) -> String {
+    let entered = match worked {
+        true => "but there is work below it from before that",
+        false => "before any work below it",
+    };
+    match (again, worked) {
+        (Some(when), _) => {
+            format!("The stop at step {stop} was confirmed again, {when}, {entered}.")
+        }
+        (None, true) => format!(
+            "The stop at step {stop} was not confirmed again, but there is work below it from after the break."
+        ),
+        (None, false) => format!(
+            "The stop at step {stop} was not confirmed again, and there was no work below it since."
+        ),
+    }
+}
+
+/// Sentences in a row.
+pub fn sentences(sentences: &[String]) -> String {
+    sentences.join(" ")
 }
 
 /// The check of a part that took another's place.
@@ -636,7 +684,7 @@ pub fn check(check: &Check) -> String {
 // The table of readings for spreadsheets
 
 /// The columns, in order.
-pub const CSV: [&str; 25] = [
+pub const CSV: [&str; 28] = [
     "job",
     "make",
     "model",
@@ -656,10 +704,13 @@ pub const CSV: [&str; 25] = [
     "instrument",
     "corrected value",
     "corrected unit",
+    "correction",
     "lower limit",
     "upper limit",
     "limit unit",
     "place",
+    "margin",
+    "margin unit",
     "pin and state",
     "reason",
 ];
