@@ -12,7 +12,7 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::store::{self, AtRisk, BrowserStorage, Journal, StorageError, Store, TypedInputs};
+use crate::store::{self, AtRisk, BrowserStorage, StorageError, Store, TypedInputs};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -38,8 +38,6 @@ pub enum Weight {
 #[derive(Clone, Copy)]
 pub struct Bench {
     pub(super) store: StoredValue<Store<BrowserStorage>>,
-    /// What this page has put into the journal.
-    pub(super) journal: StoredValue<Journal>,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
     /// Long work that may be going on.
@@ -94,7 +92,6 @@ impl Bench {
         });
         let bench = Bench {
             store,
-            journal: StoredValue::new(Journal::default()),
             safekeeping: Safekeeping::open(),
             slices: Slices::open(),
             route: RwSignal::new(Route::read(&device::hash())),
@@ -118,8 +115,7 @@ impl Bench {
         device::on_window("hashchange", move |_| bench.moved());
         device::on_window("visibilitychange", move |_| bench.came_back());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());
-        // First what is here is shown; what it lacks comes out of the journal a moment later.
-        device::after_paint(move || bench.look_into_journal());
+        bench.begin_keeping();
         bench
     }
 
@@ -385,7 +381,6 @@ impl Bench {
                     self.unsaved.set(None);
                 }
                 self.changes.update(|count| *count += 1);
-                self.keep_safe(&joined);
                 self.job.set(Some(joined));
                 // The lists can wait until the screen says what became of the reading.
                 device::after_paint(move || self.renew_line());

@@ -447,8 +447,10 @@ async fn take_in_slices(incoming: Incoming, turn: &Turn, preview: Preview) {
     let all = wanted.len();
     match (ended, trouble) {
         (_, Some(error)) => return bench.refuse(words::taken_until_refused(taken, all, error)),
-        (Err(Stopped), None) => bench.say(long::taken_until_stopped(taken, all)),
-        (Ok(()), None) => bench.say(data::taken_in(taken + usize::from(!pictures.is_empty()))),
+        (Err(Stopped), None) => bench.say_when_kept(long::taken_until_stopped(taken, all)),
+        (Ok(()), None) => {
+            bench.say_when_kept(data::taken_in(taken + usize::from(!pictures.is_empty())))
+        }
     }
     incoming.shown.set(None);
 }
@@ -461,7 +463,7 @@ fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, String> {
     }
     let taken = bench.store.with_value(|store| match &item.subject {
         Subject::Procedure(procedure) => store.save_procedure(procedure).map(|_| None),
-        Subject::Job(job) => store.save_job(job).map(|joined| taken(job, joined)),
+        Subject::Job(job) => store.bring_job(job).map(|joined| taken(job, joined)),
         Subject::Corrections { .. } => Ok(None),
         Subject::Channels(table) => {
             let mut tables = store.channel_tables();

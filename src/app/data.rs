@@ -170,9 +170,9 @@ fn removable(bench: Bench, line: &Line) -> impl IntoView + use<> {
     };
     let gone = title.clone();
     let remove = Callback::new(move |()| {
-        if bench.remove_job(&id).is_some() {
+        if bench.with_store(|store| store.remove_job(&id)).is_some() {
             bench.job.set(None);
-            bench.say(words::removed(&gone));
+            bench.say_when_kept(words::removed(&gone));
         }
     });
     view! {

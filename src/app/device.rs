@@ -215,6 +215,15 @@ pub async fn breathe() {
     channel.port1().close();
 }
 
+/// Waits for so many milliseconds.
+pub async fn rest(milliseconds: u32) {
+    let over = Promise::new(&mut |resolve, _| {
+        let wait = std::time::Duration::from_millis(milliseconds.into());
+        leptos::prelude::set_timeout(move || drop(resolve.call0(&JsValue::NULL)), wait);
+    });
+    let _ = JsFuture::from(over).await;
+}
+
 /// Changes the address, which shows another screen.
 pub fn go(address: &str) {
     let _ = window().location().set_hash(address);

@@ -194,7 +194,6 @@ fn load_demo(bench: Bench) -> Option<Route> {
         Ok((job, kit)) => {
             add_to_kit(bench, kit)?;
             let saved = bench.with_store(|store| store.save_job(&job))?;
-            bench.keep_safe(&saved);
             Some(Route::Steps(saved.id))
         }
         Err(error) => {

@@ -1,132 +1,184 @@
-//! What is entered counts as saved when it is in the journal, which a killed browser keeps.
+//! What is written counts as saved when it is in the journal, which a killed browser keeps.
 //!
 //! The root element says how it stands, for whoever watches from outside:
 //! `<html data-saved>` is `saving` while something is on its way and until the start has looked
-//! into the journal, `yes` once all is on the disk, and `unsure` where the browser gives no database, so that only local storage holds it.
+//! into the journal, `yes` once all is on the disk, and `unsure` while the browser's database
+//! does not take it, so that only local storage holds it. What failed is tried again until it
+//! is in.
 
 use super::bench::Bench;
 use super::device;
 use super::words::frame as words;
-use crate::job::Job;
 use crate::procedure::Id;
-use crate::store::{Database, DatabaseError, Due, Entry, journal_prefix};
+use crate::store::{Database, DatabaseError, Entry};
 use leptos::prelude::*;
-use std::collections::HashSet;
 use wasm_bindgen_futures::spawn_local;
+
+/// How long after a failure it is tried again, in milliseconds; twice as long each time.
+const FIRST_WAIT: u32 = 500;
+const LONGEST_WAIT: u32 = 30_000;
 
 /// What is on its way to the disk, and whether there is a way.
 #[derive(Clone, Copy)]
 pub struct Safekeeping {
-    /// The events that are not on the disk yet.
-    pub under_way: RwSignal<HashSet<Id>>,
     /// Why the journal can't be used, if it can't.
     pub trouble: RwSignal<Option<DatabaseError>>,
+    /// Counts what changes in what is kept.
+    changes: RwSignal<u32>,
     /// Whether the start has looked into the journal.
-    looked: RwSignal<bool>,
+    has_looked: StoredValue<bool>,
+    /// Whether something is being kept.
+    is_busy: StoredValue<bool>,
+    /// What is to be told once all is kept.
+    to_tell: StoredValue<Option<String>>,
 }
 
 impl Safekeeping {
-    /// Nothing on its way. The root element follows from now on.
+    /// Nothing on its way.
     pub fn open() -> Self {
-        let this = Safekeeping {
-            under_way: RwSignal::new(HashSet::new()),
+        Safekeeping {
             trouble: RwSignal::new(None),
-            looked: RwSignal::new(false),
-        };
-        Effect::new(move |_| {
-            let under_way = this.under_way.with(|events| !events.is_empty());
-            let saving = under_way || !this.looked.get();
-            let unsure = this.trouble.with(Option::is_some);
-            device::set_mark(
-                "saved",
-                match (saving, unsure) {
-                    (true, _) => "saving",
-                    (false, true) => "unsure",
-                    (false, false) => "yes",
-                },
-            );
-        });
-        this
-    }
-
-    /// Whether an event is still on its way.
-    pub fn is_under_way(self, event: &Id) -> bool {
-        self.under_way.with(|events| events.contains(event))
-    }
-
-    fn arrived(self, events: &[Id], outcome: Result<(), DatabaseError>) {
-        self.trouble.set(outcome.err());
-        self.under_way.update(|under_way| {
-            under_way.retain(|event| !events.contains(event));
-        });
+            changes: RwSignal::new(0),
+            has_looked: StoredValue::new(false),
+            is_busy: StoredValue::new(false),
+            to_tell: StoredValue::new(None),
+        }
     }
 }
 
 impl Bench {
-    /// Writes into the journal what of a stored job is not in it yet.
-    pub fn keep_safe(self, job: &Job) {
-        let due = self.due(job);
-        if due.entries.is_empty() {
-            return;
-        }
-        let Safekeeping { under_way, .. } = self.safekeeping;
-        under_way.update(|events| events.extend(due.events.iter().cloned()));
-        let job = job.id.clone();
-        spawn_local(async move {
-            let outcome = Database.write_journal(&due).await;
-            if outcome.is_err() {
-                self.journal.update_value(|journal| journal.lost(&job));
-            }
-            self.safekeeping.arrived(&due.events, outcome);
+    /// From now on whatever is written goes into the journal. First what is here is shown; what
+    /// it lacks comes out of the journal a moment later.
+    pub fn begin_keeping(self) {
+        self.store
+            .with_value(|store| store.on_due(move || self.keep_due()));
+        let Safekeeping {
+            trouble, changes, ..
+        } = self.safekeeping;
+        Effect::new(move |_| {
+            changes.track();
+            let mark = match (self.is_all_kept(), trouble.with(Option::is_some)) {
+                (_, true) => "unsure",
+                (true, false) => "yes",
+                (false, false) => "saving",
+            };
+            device::set_mark("saved", mark);
         });
+        device::after_paint(move || self.keep_due());
     }
 
-    fn due(self, job: &Job) -> Due {
-        let digest = self.store.with_value(|store| store.digest(&job.procedure));
-        let due = self
-            .journal
-            .try_update_value(|journal| journal.due(job, &digest, device::now()));
-        due.unwrap_or_default()
+    fn is_all_kept(self) -> bool {
+        self.store.with_value(|store| store.is_all_kept())
+    }
+
+    /// Whether an event of the job in hand is still on its way to the disk.
+    pub fn is_on_its_way(self, event: &Id) -> bool {
+        self.safekeeping.changes.track();
+        self.job.with_untracked(|job| {
+            let is_kept = |id| {
+                self.store
+                    .with_value(|store| store.is_event_kept(id, event))
+            };
+            job.as_ref().is_some_and(|job| !is_kept(&job.id))
+        })
+    }
+
+    /// Tells what was done once it is on the disk.
+    pub fn say_when_kept(self, text: impl Into<String>) {
+        if self.is_all_kept() {
+            return self.say(text);
+        }
+        self.say(words::SAVING);
+        self.safekeeping.to_tell.set_value(Some(text.into()));
+    }
+
+    /// Tells it now: all is kept, or can't be for the time being.
+    fn tell(self) {
+        let to_tell = self.safekeeping.to_tell;
+        if let Some(text) = to_tell.try_update_value(Option::take).flatten() {
+            match self.safekeeping.trouble.with_untracked(Option::is_some) {
+                true => self.say(words::not_sure(&text)),
+                false => self.say(text),
+            }
+        }
+    }
+
+    /// Puts what is due into the journal, unless that is going on.
+    fn keep_due(self) {
+        let Safekeeping {
+            is_busy, changes, ..
+        } = self.safekeeping;
+        changes.update(|count| *count += 1);
+        if !is_busy.get_value() {
+            is_busy.set_value(true);
+            spawn_local(self.keep_all());
+        }
+    }
+
+    async fn keep_all(self) {
+        let Safekeeping {
+            trouble,
+            changes,
+            is_busy,
+            ..
+        } = self.safekeeping;
+        let mut wait = FIRST_WAIT;
+        loop {
+            match self.keep_some().await {
+                Ok(true) => wait = FIRST_WAIT,
+                Ok(false) => break,
+                Err(error) => {
+                    trouble.set(Some(error));
+                    self.tell();
+                    device::rest(wait).await;
+                    wait = (2 * wait).min(LONGEST_WAIT);
+                }
+            }
+            changes.update(|count| *count += 1);
+        }
+        is_busy.set_value(false);
+        if trouble.with_untracked(Option::is_some) {
+            trouble.set(None);
+        }
+        changes.update(|count| *count += 1);
+        self.tell();
+    }
+
+    /// Looks into the journal or writes into it; false where there is nothing left to do.
+    async fn keep_some(self) -> Result<bool, DatabaseError> {
+        if !self.safekeeping.has_looked.get_value() {
+            self.rejoin(&Database.journal().await?);
+            self.safekeeping.has_looked.set_value(true);
+            return Ok(true);
+        }
+        let due = self.store.with_value(|store| store.due());
+        let due = due.map_err(|error| DatabaseError::Failed(error.to_string()))?;
+        let Some(due) = due else {
+            return Ok(false);
+        };
+        let written = Database.write_journal(&due).await;
+        self.store.with_value(|store| store.settle(written.is_ok()));
+        written.map(|()| true)
     }
 
     /// Joins into the jobs what the journal has and a killed browser had not yet put into its
     /// storage, and says so.
-    pub fn look_into_journal(self) {
-        spawn_local(async move {
-            match Database.journal().await {
-                Ok(entries) => self.rejoin(&entries),
-                Err(error) => self.safekeeping.trouble.set(Some(error)),
-            }
-            self.safekeeping.looked.set(true);
-        });
-    }
-
     fn rejoin(self, entries: &[Entry]) {
-        let now = device::now();
-        self.journal
-            .update_value(|journal| journal.found(entries, now));
-        let rejoined = self.store.with_value(|store| store.rejoin(entries));
+        let page = device::fresh_id();
+        let rejoined = self
+            .store
+            .with_value(|store| store.rejoin(page.as_str(), entries));
         let events: usize = rejoined.jobs.iter().map(|(_, events)| events).sum();
-        if events > 0 {
+        if events > 0 || rejoined.others > 0 {
             self.read_anew();
+        }
+        if events > 0 {
             self.say(words::put_back(events, rejoined.jobs.len()));
+        } else if rejoined.others > 0 {
+            self.say(words::others_put_back(rejoined.others));
         }
         if rejoined.failed > 0 {
             self.refuse(words::not_put_back(rejoined.failed));
         }
-    }
-
-    /// Takes a job off this device, out of the journal too.
-    pub fn remove_job(self, id: &Id) -> Option<()> {
-        let removed = self.with_store(|store| store.remove_job(id));
-        if removed.is_some() {
-            self.journal.update_value(|journal| journal.lost(id));
-            let prefix = journal_prefix(id);
-            spawn_local(async move {
-                // What stays comes back at the next start, and can be removed again.
-                let _ = Database.trim_journal(&prefix).await;
-            });
-        }
-        removed
     }
 }

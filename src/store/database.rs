@@ -6,7 +6,7 @@
 //! A browser that doesn't know the word takes it for its usual way.
 
 use super::{Due, Entry};
-use idb::{DatabaseEvent, Event, Factory, KeyPath, KeyRange, ObjectStoreParams, Query};
+use idb::{DatabaseEvent, Event, Factory, KeyPath, ObjectStoreParams, Query};
 use std::cell::RefCell;
 use std::fmt;
 use wasm_bindgen::prelude::*;
@@ -124,7 +124,8 @@ impl Database {
     pub async fn write_journal(&self, due: &Due) -> Result<(), DatabaseError> {
         self.write(JOURNAL, |store| {
             for (key, text) in &due.entries {
-                store.put(&text.into(), Some(&key.into()))?;
+                let text = text.as_ref().map_or(JsValue::NULL, JsValue::from);
+                store.put(&text, Some(&key.into()))?;
             }
             for key in &due.outdated {
                 store.delete(Query::Key(key.into()))?;
@@ -142,16 +143,8 @@ impl Database {
         let (keys, texts) = (keys.await?, texts.await?);
         let both = keys.into_iter().zip(texts);
         Ok(both
-            .filter_map(|(key, text)| Some((key.as_string()?, text.as_string()?)))
+            .filter_map(|(key, text)| Some((key.as_string()?, text.as_string())))
             .collect())
-    }
-
-    /// Takes out of the journal what is under keys with this beginning.
-    pub async fn trim_journal(&self, prefix: &str) -> Result<(), DatabaseError> {
-        let last = format!("{prefix}\u{ffff}");
-        let range = KeyRange::bound(&prefix.into(), &last.into(), None, None)?;
-        self.write(JOURNAL, |store| store.delete(range).map(drop))
-            .await
     }
 
     /// Writes in one transaction, and waits until that is on the disk.

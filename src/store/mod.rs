@@ -17,6 +17,8 @@
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
 //! | `authoring:<id>` | a procedure that is being written, and how often it was saved |
 //! | `sum:<id>` | what was typed in one calculation, by the ids of its inputs |
+//! | `removed:<job>` | that the job was taken off this device, or came back since |
+//! | `count` | how often something was written that the next writing replaces |
 //! | `aside:<n>:<key>` | a value that could not be read, kept as it was |
 //!
 //! A value that can't be read stays where it is, is listed, and can be saved as a file. It is
@@ -44,7 +46,7 @@ pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 #[cfg(feature = "app")]
 pub use database::{Bytes, Database, DatabaseError};
 pub use filed::{AtRisk, Filed, TakenIn};
-pub use journal::{Due, Entry, Journal, Rejoined, prefix as journal_prefix};
+pub use journal::{Due, Entry, Rejoined};
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 #[cfg(feature = "app")]
@@ -58,13 +60,14 @@ use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
+use journal::Journal;
 use lines::KnownLines;
 use records::JobRecord;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::collections::HashMap;
 use std::fmt;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 /// A place for texts under keys, such as the browser's local storage.
 pub trait Storage {
@@ -90,6 +93,8 @@ pub enum StorageError {
     Denied,
     /// The storage was written by a later version of the app, so this one leaves it alone.
     Newer(u32),
+    /// The job was taken off this device meanwhile, so it is not brought back by an entry.
+    Removed,
     /// The value under a key can't be read.
     Unreadable {
         /// The key.
@@ -113,6 +118,10 @@ impl fmt::Display for StorageError {
             StorageError::Newer(layout) => write!(
                 f,
                 "The data here is in layout {layout}, from a later version of the app. It is left untouched: load the later version, or save everything as a file"
+            ),
+            StorageError::Removed => write!(
+                f,
+                "This job was removed from this device on another page, so nothing was saved: save it as a file, which can be brought in again"
             ),
             StorageError::Unreadable { key, why } => write!(
                 f,
@@ -153,6 +162,8 @@ pub struct Store<S> {
     storage: S,
     last: Mutex<Option<Last>>,
     lines: Mutex<KnownLines>,
+    journal: Mutex<Journal>,
+    wake: OnceLock<Box<dyn Fn() + Send + Sync>>,
 }
 
 /// The job saved last, and what was found out about it, so that a reading costs no more than
@@ -179,6 +190,12 @@ const PROCEDURE: &str = "halfturn:procedure:";
 const DRAFT: &str = "halfturn:draft:";
 const SUM: &str = "halfturn:sum:";
 const AUTHORING: &str = "halfturn:authoring:";
+const REMOVED: &str = "halfturn:removed:";
+const COUNT: &str = "halfturn:count";
+
+/// What the mark of a removed job says, and what it begins with once the job came back.
+const REMOVED_NOW: &str = "removed";
+const BACK: &str = "back ";
 
 /// What became of a draft that was to be saved.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -197,18 +214,29 @@ impl<S: Storage> Store<S> {
     /// A storage from a later version is left alone; reading it works, writing does not.
     pub fn open(storage: S) -> (Self, Result<(), StorageError>) {
         let outcome = layout::bring_up(&storage);
-        let (last, lines) = Default::default();
+        let (last, lines, journal, wake) = Default::default();
         let store = Store {
             storage,
             last,
             lines,
+            journal,
+            wake,
         };
         (store, outcome)
     }
 
     fn write(&self, key: &str, value: &str) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
-        self.storage.set(key, value)
+        self.storage.set(key, value)?;
+        self.note_written(key, false);
+        Ok(())
+    }
+
+    fn take_away(&self, key: &str) -> Result<(), StorageError> {
+        layout::check(&self.storage)?;
+        self.storage.remove(key)?;
+        self.note_written(key, true);
+        Ok(())
     }
 
     /// The job with this id. One that can't be read loses its line, for it is no job to list.
@@ -264,6 +292,9 @@ impl<S: Storage> Store<S> {
     /// The same without the job's line, for whoever renews that a little later. Until then
     /// listing the jobs makes it again.
     pub fn save_entries(&self, job: &Job) -> Result<Job, StorageError> {
+        if self.is_removed(&job.id) {
+            return Err(StorageError::Removed);
+        }
         let key = job_key(&job.id);
         let digest = self.save_procedure(&job.procedure)?;
         let joined = match self.storage.get(&key)? {
@@ -308,6 +339,12 @@ impl<S: Storage> Store<S> {
 
     /// Writes a procedure and gives its digest. Costs nothing when it is there already.
     pub fn save_procedure(&self, procedure: &Procedure) -> Result<String, StorageError> {
+        let digest = self.store_procedure(procedure)?;
+        self.owe(&procedure_key(&digest));
+        Ok(digest)
+    }
+
+    fn store_procedure(&self, procedure: &Procedure) -> Result<String, StorageError> {
         if let Some(digest) = self.last_digest(procedure)? {
             return Ok(digest);
         }
@@ -345,11 +382,14 @@ impl<S: Storage> Store<S> {
         Ok((size == Some(last.procedure)).then(|| last.digest.clone()))
     }
 
-    /// Takes a job off this device, with what was typed in its steps and not entered.
+    /// Takes a job off this device, with what was typed in its steps and not entered. Another
+    /// page that has it in hand can't bring it back by an entry.
     pub fn remove_job(&self, id: &Id) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
         self.forget_filed(id)?;
-        self.storage.remove(&job_key(id))?;
+        self.take_away(&job_key(id))?;
+        // Without room for the mark the job is gone all the same.
+        let _ = self.write(&removed_key(id), REMOVED_NOW);
         self.drop_line(id);
         let drafts = format!("{DRAFT}{id}:");
         let keys = self.storage.keys()?.into_iter();
@@ -357,15 +397,33 @@ impl<S: Storage> Store<S> {
             .try_for_each(|key| self.storage.remove(&key))
     }
 
+    /// Writes a job that a file brings, also one that was removed before.
+    pub fn bring_job(&self, job: &Job) -> Result<Job, StorageError> {
+        if self.is_removed(&job.id) {
+            // Each return is told from the one before, since what is known of the job is not.
+            let back = format!("{BACK}{}", self.written());
+            self.write(&removed_key(&job.id), &back)?;
+        }
+        self.save_job(job)
+    }
+
+    fn is_removed(&self, id: &Id) -> bool {
+        let mark = self.storage.get(&removed_key(id)).ok().flatten();
+        mark.is_some_and(|mark| !mark.starts_with(BACK))
+    }
+
     fn move_aside(&self, key: &str) -> Result<(), StorageError> {
         layout::check(&self.storage)?;
-        aside::keep(&self.storage, key)
+        let place = aside::keep(&self.storage, key)?;
+        place
+            .into_iter()
+            .for_each(|place| self.note_written(&place, false));
+        Ok(())
     }
 
     /// Takes a value that was set aside off this device, once it was saved elsewhere.
     pub fn remove_aside(&self, key: &str) -> Result<(), StorageError> {
-        layout::check(&self.storage)?;
-        self.storage.remove(key)
+        self.take_away(key)
     }
 
     /// Reads everything. One bad value never hides the good ones.
@@ -607,8 +665,7 @@ impl<S: Storage> Store<S> {
 
     /// Takes a draft off this device.
     pub fn remove_authored(&self, id: &Id) -> Result<(), StorageError> {
-        layout::check(&self.storage)?;
-        self.storage.remove(&authoring_key(id))
+        self.take_away(&authoring_key(id))
     }
 
     /// What was typed in a calculation; nothing where that can't be read.
@@ -674,7 +731,8 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
             Some(_) => None,
             None => Some("what is in saved files can't be read from it"),
         },
-        PLACE | STEP => None,
+        PLACE | STEP | COUNT => None,
+        _ if key.starts_with(REMOVED) => None,
         // A damaged line is no loss: it is made again.
         _ if key.starts_with(DRAFT) || key.starts_with(LINE) => None,
         _ if key.starts_with(SUM) => match records::read_typed(text) {
@@ -724,6 +782,10 @@ fn job_key(id: &Id) -> String {
 /// How long a text is in UTF-16 code units.
 fn units(text: &str) -> usize {
     text.chars().map(char::len_utf16).sum()
+}
+
+fn removed_key(id: &Id) -> String {
+    format!("{REMOVED}{id}")
 }
 
 fn line_key(id: &Id) -> String {

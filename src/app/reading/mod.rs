@@ -584,7 +584,7 @@ fn taken(entry: Entry) -> impl IntoView {
 
 fn taken_row(at: At, row: Row) -> impl IntoView {
     let event = StoredValue::new(row.event);
-    let saving = move || event.with_value(|event| at.bench.safekeeping.is_under_way(event));
+    let saving = move || event.with_value(|event| at.bench.is_on_its_way(event));
     let name = words::strike_out(&row.value);
     view! {
         <tr data-saved=move || (!saving()).to_string()>
@@ -593,12 +593,20 @@ fn taken_row(at: At, row: Row) -> impl IntoView {
                 {row.value}
                 {row.indicated.map(|text| view! { <small class="indicated">{text}</small> })}
             </td>
-            <td>{row.said}{move || saving().then_some(words::SAVING)}</td>
+            <td>{row.said}{move || saving().then(|| state(at.bench))}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
                     on:click=move |_| at.striking.set(Some(event.get_value()))>{words::STRIKE}</button>
             </td>
         </tr>
+    }
+}
+
+/// What is said of a reading that is on its way to the disk.
+fn state(bench: super::bench::Bench) -> &'static str {
+    match bench.safekeeping.trouble.with(Option::is_some) {
+        true => words::NOT_SURE,
+        false => words::SAVING,
     }
 }
 

@@ -45,15 +45,31 @@ pub fn put_back(entries: usize, jobs: usize) -> String {
     )
 }
 
-/// Entries could not be joined into jobs at the start.
-pub fn not_put_back(jobs: usize) -> String {
-    let jobs = match jobs {
-        1 => "One job".to_owned(),
-        n => format!("{n} jobs"),
+/// Other things were put back at the start: settings, instruments, procedures.
+pub fn others_put_back(count: usize) -> String {
+    let things = match count {
+        1 => "1 thing that was saved is".to_owned(),
+        n => format!("{n} things that were saved are"),
+    };
+    format!("The browser was ended before it had stored everything: {things} here again.")
+}
+
+/// Something could not be put back at the start.
+pub fn not_put_back(count: usize) -> String {
+    let things = match count {
+        1 => "One job or other thing".to_owned(),
+        n => format!("{n} jobs or other things"),
     };
     format!(
-        "{jobs} may lack the last entries: the browser was ended before it had stored them, and they could not be put back. They stay in the journal for a day; free some room and load the page again"
+        "{things} may lack what was saved last: the browser was ended before it had stored that, and it could not be put back. It stays in the journal; free some room and load the page again"
     )
+}
+
+/// What was done is on its way to the disk.
+pub const SAVING: &str = "Saving…";
+/// What was done is stored, but not yet surely on the disk.
+pub fn not_sure(done: &str) -> String {
+    format!("{done} It is not yet surely on the disk: leave the page open.")
 }
 /// Saves the job that did not reach the storage.
 pub const SAVE_JOB: &str = "Save the job as a file";

@@ -2,6 +2,7 @@
 
 pub const TARGET: &str = "Target";
 pub const SAVING: &str = "; saving…";
+pub const NOT_SURE: &str = "; not yet surely on the disk";
 pub const PEAK: &str = "As large as it gets";
 pub const DIP: &str = "As small as it gets";
 pub const NOT_ENTERED: &str = " (not entered yet)";
