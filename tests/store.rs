@@ -8,8 +8,8 @@ use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
-    Authored, Contents, LAYOUT, MemoryStorage, Saving, Storage, StorageError, Store, Survey,
-    Surveying, TakenIn, Typed, TypedInputs, rescue,
+    Authored, Contents, LAYOUT, MemoryStorage, Rescue, Saving, Storage, StorageError, Store,
+    Survey, Surveying, TakenIn, Typed, TypedInputs, rescue,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -1218,6 +1218,23 @@ fn what_is_damaged_in_it_is_named_and_leaves_the_rest_to_be_taken() {
             .iter()
             .all(|faulty| faulty.part == Part::Kept)
     );
+}
+
+#[test]
+fn it_is_read_entry_by_entry_so_that_it_can_be_stopped_between_any_two() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    store.save_job(&finished_job()).unwrap();
+    let text = crash_file(&memory);
+    let mut rescue = Rescue::of(&text).expect("a file");
+    let all = rescue.entries();
+    assert_eq!(all, (&memory).keys().unwrap().len());
+    let behind: Vec<usize> = rescue.by_ref().collect();
+    assert_eq!(behind, (1..=all).collect::<Vec<_>>());
+    let Document::Backup(backup) = rescue.end().document else {
+        panic!("no backup")
+    };
+    assert_eq!(backup.jobs, store.backup().unwrap().jobs);
 }
 
 #[test]

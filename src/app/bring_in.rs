@@ -14,7 +14,7 @@ use crate::exchange::{
 };
 use crate::job::{Correction, Job};
 use crate::procedure::{Difference, Id, Procedure};
-use crate::store::{self, StorageError, TakenIn};
+use crate::store::{Rescue, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -213,10 +213,20 @@ async fn read(turn: &Turn, file: &web_sys::File) -> Result<Result<File, Document
     let mut reading = Reading::of(&text);
     let walk = reading.by_ref();
     turn.run(Stage::Reading, size, walk, |done| done).await?;
-    Ok(reading.end().or_else(|error| match error {
-        DocumentError::NotOurs => store::rescue(&text).ok_or(error),
-        _ => Err(error),
-    }))
+    let error = match reading.end() {
+        Ok(file) => return Ok(Ok(file)),
+        Err(error) => error,
+    };
+    let rescue = match error {
+        DocumentError::NotOurs => Rescue::of(&text),
+        _ => None,
+    };
+    let Some(mut rescue) = rescue else {
+        return Ok(Err(error));
+    };
+    let (all, entries) = (rescue.entries(), rescue.by_ref());
+    turn.run(Stage::Reading, all, entries, |done| done).await?;
+    Ok(Ok(rescue.end()))
 }
 
 /// The part of a screen that brings in a file.

@@ -52,7 +52,7 @@ pub use memory::MemoryStorage;
 #[cfg(feature = "app")]
 pub use pictures::{NoPicture, Pictures};
 pub use records::{Authored, Typed, TypedInputs};
-pub use rescue::rescue;
+pub use rescue::{Rescue, rescue};
 pub use survey::{Survey, Surveying};
 
 use crate::exchange::{Backup, BackupJob};

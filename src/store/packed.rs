@@ -6,13 +6,15 @@
 //! UTF-16 code units, or two bytes for each, so this holds more than base64 in all of them.
 
 use crate::job::{Deed, Event, Log};
-use miniz_oxide::{deflate, inflate};
+use miniz_oxide::deflate;
+use miniz_oxide::inflate::{self, TINFLStatus};
 use serde::{Deserialize, Serialize};
 
 /// How hard to try: more than this takes longer and gains nothing.
 const LEVEL: u8 = 9;
-/// No honest log is longer when unpacked; a forged one must not fill the memory.
-const MAX_BYTES: usize = 64 * 1024 * 1024;
+/// No honest log is longer when unpacked: this holds some 30,000 readings. A forged one must not
+/// fill the memory, nor take long.
+const MAX_BYTES: usize = 8 << 20;
 /// The first of the 2¹⁵ letters. Up to the last, U+BFFF, there is no surrogate, so a browser
 /// that passes the text on in another encoding keeps it as it is.
 const FIRST_LETTER: u32 = 0x4000;
@@ -98,8 +100,14 @@ fn squeeze(text: &str) -> String {
 
 fn expand(text: &str) -> Result<String, String> {
     let bytes = bytes(text).ok_or("the packed log has a letter that none has")?;
-    let bytes = inflate::decompress_to_vec_with_limit(&bytes, MAX_BYTES)
-        .map_err(|error| error.to_string())?;
+    let bytes = inflate::decompress_to_vec_with_limit(&bytes, MAX_BYTES).map_err(|error| {
+        match error.status {
+            TINFLStatus::HasMoreOutput => {
+                format!("the packed log is longer than {} MB", MAX_BYTES >> 20)
+            }
+            _ => error.to_string(),
+        }
+    })?;
     String::from_utf8(bytes).map_err(|error| error.to_string())
 }
 
@@ -142,4 +150,19 @@ fn bytes(text: &str) -> Option<Vec<u8>> {
         }
     }
     Some(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_that_unpacks_to_more_than_any_log_is_given_up() {
+        let most = "a".repeat(MAX_BYTES);
+        assert_eq!(expand(&squeeze(&most)), Ok(most));
+        let bomb = squeeze(&"a".repeat(4 * MAX_BYTES));
+        assert!(bomb.chars().count() < MAX_BYTES / 100, "a bomb is small");
+        let refused = expand(&bomb).unwrap_err();
+        assert_eq!(refused, "the packed log is longer than 8 MB");
+    }
 }

@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
 import { test } from 'node:test';
 import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.mjs';
 import {
@@ -310,6 +311,106 @@ test('a file that another app shares or opens is shown before anything changes, 
     window.dispatchEvent(new CustomEvent('halfturn-incoming'));
   }, text);
   await seeText(page, 'opened.json');
+});
+
+// A share as a script of the app's own page makes one, and where the worker leads on to.
+const shareIn = (page, name, text) =>
+  page.evaluate(
+    async ([name, text]) => {
+      const body = new FormData();
+      if (name) body.append('file', new File([text], name, { type: 'application/json' }));
+      const answer = await fetch('./share', { method: 'POST', body: name ? body : text, redirect: 'manual' });
+      return answer.type;
+    },
+    [name, text],
+  );
+
+test('of two shares before the app opens each is shown, one after the other', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.reload();
+  await running(page);
+  const titled = (title) =>
+    JSON.stringify({ type: 'halfturn-procedure', version: 2, procedure: { ...PROCEDURE, title } });
+  await shareIn(page, 'first.json', titled('First'));
+  await shareIn(page, 'second.json', titled('Second'));
+  await page.reload();
+  await running(page);
+  for (const name of ['First', 'Second']) {
+    await see(choice(page, `Procedure: ${name}`));
+    await button(page, 'Leave it').tap();
+  }
+  await page.getByText('What the file holds').waitFor({ state: 'detached' });
+});
+
+test('a share that holds no file, or is no form at all, leads to a sentence', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.reload();
+  await running(page);
+  assert.equal(await shareIn(page, '', 'only a text'), 'opaqueredirect');
+  await page.reload();
+  await running(page);
+  await seeText(page, 'What another app handed over holds no file');
+});
+
+// Ways in which a page of another origin can send a form without saying who it is.
+const STRANGERS = {
+  plain: (form) => form,
+  'without a referrer': (form) => `<meta name="referrer" content="no-referrer">${form}`,
+  'from an origin of its own kind': (form) =>
+    `<iframe sandbox="allow-forms allow-popups allow-top-navigation" src="data:text/html,${encodeURIComponent(form)}"></iframe>`,
+};
+
+// Has such a page send a file to the app, in whose place the app opens then.
+async function sendFrom(t, browser, host, how) {
+  browser.expect(/request left|404/); // That page is not the app.
+  const form = `<form method="post" enctype="multipart/form-data" action="${host.url}share" target="_top">
+    <input type="file" name="file"><button>Go</button></form>`;
+  const stranger = createServer((_, answer) => {
+    answer.writeHead(200, { 'content-type': 'text/html' }).end(STRANGERS[how](form));
+  });
+  await new Promise((done) => stranger.listen(0, '127.0.0.1', done));
+  t.after(() => stranger.close());
+  const page = await browser.context.newPage();
+  await page.goto(`http://127.0.0.1:${stranger.address().port}/`);
+  const place = (await page.locator('iframe').count()) ? page.frameLocator('iframe') : page;
+  const text = JSON.stringify({ type: 'halfturn-procedure', version: 2, procedure: PROCEDURE });
+  const file = { name: 'theirs.json', mimeType: 'application/json', buffer: Buffer.from(text) };
+  await place.locator('input').setInputFiles(file);
+  await place.getByRole('button', { name: 'Go' }).click();
+  await page.waitForURL(`${host.url}#/data`);
+  await running(page);
+  return page;
+}
+
+for (const how of Object.keys(STRANGERS)) {
+  test(`a page of another origin can’t put a file into the preview, ${how}`, async (t) => {
+    const host = await openHost(t, DIST);
+    const browser = await openBrowser(t);
+    await browser.visit(host);
+    const page = await sendFrom(t, browser, host, how);
+    await page.waitForTimeout(500);
+    assert.equal(await page.evaluate(() => window.halfturnIncoming.length), 0);
+    assert.equal(await page.getByText('theirs.json').count(), 0);
+    assert.equal(await page.getByText('handed over').count(), 0);
+  });
+}
+
+// The device's own sharing states no origin either, but opens a window of the installed app.
+test('what the device shares into the window of the installed app is taken', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  await browser.visit(host);
+  await browser.context.addInitScript(() => {
+    const asked = window.matchMedia.bind(window);
+    window.matchMedia = (query) =>
+      query === '(display-mode: browser)' ? { matches: false } : asked(query);
+  });
+  const page = await sendFrom(t, browser, host, 'from an origin of its own kind');
+  await seeText(page, 'theirs.json');
 });
 
 test('the manifest names the ways in that the page and its worker serve', () => {
