@@ -4,12 +4,12 @@ mod support;
 
 use halfturn::exchange::demo;
 use halfturn::procedure::draft::{
-    ComparisonKind, Draft, DraftCrossCheck, read_margin, read_tolerance, typed_tolerance,
+    ComparisonKind, Draft, DraftCrossCheck, DraftStep, read_margin, read_tolerance, typed_tolerance,
 };
 use halfturn::procedure::edit::{self, List, NameFault};
 use halfturn::procedure::{
-    Field, Gravity, Kind, Place, Procedure, Remark, Signal, TargetKind, differences, faults,
-    remarks,
+    Control, Field, Gravity, Kind, Place, Procedure, Remark, Removable, Signal, TargetKind,
+    differences, differences_of_draft, faults, remarks,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
@@ -543,6 +543,75 @@ fn differences_are_said_in_the_words_of_the_trade() {
         "{found:?}"
     );
     assert!(found[0].contains("→ 9.0013 MHz"), "{found:?}");
+}
+
+#[test]
+fn what_is_only_mistyped_is_not_said_to_be_gone() {
+    let revision = draft().read(Point).0;
+    type Spoil = (&'static str, fn(&mut DraftStep));
+    let spoils: [Spoil; 6] = [
+        ("Target", |step| step.target.margin = "20 q".to_owned()),
+        ("Target", |step| step.target.value = "9..5".to_owned()),
+        ("Wait", |step| step.wait = "a while".to_owned()),
+        ("Set-up", |step| {
+            step.controls = "Clarifier centre".to_owned()
+        }),
+        ("Something else", |step| step.settles = "little".to_owned()),
+        ("Something else", |step| {
+            step.pins = "1 2; ; ; ; = 5".to_owned()
+        }),
+    ];
+    let mut told = 0;
+    for index in 0..draft().steps().count() {
+        for (only, spoil) in spoils {
+            let mut spoilt = draft();
+            spoil(spoilt.steps_mut().nth(index).expect("it"));
+            if spoilt.read(Point).1.is_empty() {
+                continue;
+            }
+            told += 1;
+            let found = differences_of_draft(&revision, &spoilt, Point);
+            let lines: Vec<_> = found.iter().map(|d| d.line()).collect();
+            assert_eq!(lines.len(), 1, "{lines:?}");
+            let wanted = format!("{only} of step {}", index + 1);
+            assert!(lines[0].starts_with(&wanted), "{wanted}: {lines:?}");
+            assert_eq!(found[0].is.is_some(), only != "Something else", "{lines:?}");
+        }
+    }
+    assert!(told > 50, "{told}");
+}
+
+#[test]
+fn a_draft_that_can_be_read_differs_as_the_revision_it_becomes() {
+    let revision = draft().read(Point).0;
+    let mut changed = draft();
+    for (index, step) in changed.steps_mut().enumerate() {
+        step.title.push_str(" again");
+        step.wait = (index % 7).to_string();
+        step.target.margin = "7 %".to_owned();
+    }
+    let found = differences_of_draft(&revision, &changed, Point);
+    assert!(found.len() > 80, "{found:?}");
+    assert_eq!(found, differences(&revision, &changed.read(Point).0, Point));
+}
+
+#[test]
+fn a_separator_in_a_name_comes_back_from_the_draft() {
+    let mut procedure = draft().read(Point).0;
+    let step = &mut procedure.sections[0].steps[0];
+    step.set_up.controls = vec![Control {
+        name: "S1: A".to_owned(),
+        to: "12:00".to_owned(),
+    }];
+    step.takes_off = vec![Removable {
+        what: "Lid; both halves".to_owned(),
+        place: "C:\\".to_owned(),
+        orientation: String::new(),
+        note: "one; two".to_owned(),
+    }];
+    let (again, unread) = Draft::of(&procedure, Point).read(Point);
+    assert_eq!(unread, vec![]);
+    assert_eq!(again.sections, procedure.sections);
 }
 
 #[test]

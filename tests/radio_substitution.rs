@@ -200,6 +200,50 @@ fn nonsense_is_refused() {
     assert!(serde_json::from_str::<Device>(r#"{"name":"x","colour":"red"}"#).is_err());
 }
 
+// Check: without a rating or legs known of both there is no verdict, and none is put into words
+// Source: own rule
+// Known by: own rule
+#[test]
+fn nothing_known_is_no_verdict() {
+    let only = |name: &str, change: fn(&mut Device)| {
+        let mut device = named(name, Device::default());
+        change(&mut device);
+        device
+    };
+    let bare = |name: &str| only(name, |_| {});
+    let rated = |name: &str| only(name, |device| device.breakdown = Some(q("35 V")));
+    let legs = |name: &str| only(name, |device| device.pins = Some(pins("ECB", Seen::Front)));
+    for (old, new, finding, says) in [
+        (bare("a"), bare("b"), None, false),
+        (rated("a"), bare("b"), None, false),
+        (rated("a"), legs("b"), None, false),
+        (legs("a"), legs("b"), None, true),
+        (
+            rated("a"),
+            rated("b"),
+            Some("No rating known of both falls short; 1 of 5 are known of both."),
+            true,
+        ),
+        (driver(), driver(), Some("No rating falls short."), true),
+    ] {
+        let check = Substitution {
+            old,
+            new,
+            case: q("25 °C"),
+        };
+        let compared = check.compare().unwrap();
+        assert_eq!(compared.finding().as_deref(), finding);
+        assert_eq!(compared.says_something(), says);
+        let verdict = check.verdict(DecimalSign::Point);
+        assert_eq!(
+            verdict.contains("falls short"),
+            finding.is_some(),
+            "{verdict}"
+        );
+        assert_eq!(verdict.contains("nothing is said"), !says, "{verdict}");
+    }
+}
+
 // Check: a document keeps ratings as typed
 // Source: own rule
 // Known by: own rule

@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::open_step::WayBack;
+use super::parts::field_text;
 use super::price;
 use super::put_back::step_in_hand;
 use super::route::Route;
@@ -99,7 +100,7 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
         view! {
             <div class="field">
                 <label for=id>{label}</label>
-                <input id=id type="text" autocomplete="off" prop:value=value
+                <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                     on:input=move |e| change.update(|change| *part(change) = event_target_value(&e))/>
             </div>
         }

@@ -8,7 +8,7 @@ use super::carry::{self, Outgoing};
 use super::device::{self, Parts};
 use super::files::{self, ways_out};
 use super::find::{AT_ONCE, more};
-use super::parts::Removal;
+use super::parts::{Removal, field_text};
 use super::room::{self, Found, survey};
 use super::route::Route;
 use super::words::{data as words, shared};
@@ -88,6 +88,8 @@ fn settings(bench: Bench) -> impl IntoView {
             </label>
         }
     };
+    let technician = RwSignal::new(bench.preferences.with_untracked(|p| p.technician.clone()));
+    let currency = RwSignal::new(bench.preferences.with_untracked(|p| p.currency.clone()));
     view! {
         <h2>{words::SETTINGS}</h2>
         <fieldset>
@@ -101,8 +103,11 @@ fn settings(bench: Bench) -> impl IntoView {
             <label for="technician-name">{words::TECHNICIAN}</label>
             <span class="hint">{words::TECHNICIAN_HINT}</span>
             <input id="technician-name" type="text" autocomplete="name"
-                prop:value=move || bench.preferences.with(|p| p.technician.clone())
-                on:change=move |e| { let name = event_target_value(&e); change(&|p| p.technician = name.clone()) }/>
+                prop:value=move || field_text(technician.get())
+                on:input=move |e| {
+                    technician.set(event_target_value(&e));
+                    technician.with_untracked(|name| change(&|p| p.technician = name.clone()))
+                }/>
         </div>
         <fieldset>
             <legend>{words::ON_THE_REPORT}</legend>
@@ -115,8 +120,11 @@ fn settings(bench: Bench) -> impl IntoView {
                 <label for="currency">{words::CURRENCY}</label>
                 <span class="hint">{words::CURRENCY_HINT}</span>
                 <input id="currency" type="text" autocomplete="off" maxlength="8"
-                    prop:value=move || bench.preferences.with(|p| p.currency.clone())
-                    on:change=move |e| { let name = event_target_value(&e); change(&|p| p.currency = name.trim().to_owned()) }/>
+                    prop:value=move || field_text(currency.get())
+                    on:input=move |e| {
+                        currency.set(event_target_value(&e));
+                        currency.with_untracked(|name| change(&|p| p.currency = name.trim().to_owned()))
+                    }/>
             </div>
         </fieldset>
         <label class="option">

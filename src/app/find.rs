@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::device;
+use super::parts::field_text;
 use super::route::Route;
 use super::words::find as words;
 use crate::exchange::report::{SetKey, set_key};
@@ -23,7 +24,7 @@ pub fn field(id: &'static str, typed: RwSignal<String>, hint: &'static str) -> i
         <div class="field find">
             <label for=id>{words::FIND}</label>
             <span class="hint">{hint}</span>
-            <input id=id type="search" autocomplete="off" autocapitalize="off" spellcheck="false" prop:value=typed
+            <input id=id type="search" autocomplete="off" autocapitalize="off" spellcheck="false" prop:value=move || field_text(typed.get())
                 on:input=move |e| typed.set(event_target_value(&e))/>
         </div>
     }

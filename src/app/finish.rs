@@ -5,7 +5,7 @@ use super::care;
 use super::carry::Outgoing;
 use super::device;
 use super::files::{key_of, ways_out};
-use super::parts::{Ask, Question, StatusMark};
+use super::parts::{Ask, Question, StatusMark, field_text};
 use super::route::Route;
 use super::words::{finish as words, shared};
 use crate::exchange::{Document, report};
@@ -155,12 +155,12 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
             <div class="fields">
                 <div class="field">
                     <label for="signed-by">{words::WHO_ANSWERS}</label>
-                    <input id="signed-by" type="text" autocomplete="name" prop:value=by
+                    <input id="signed-by" type="text" autocomplete="name" prop:value=move || field_text(by.get())
                         on:input=move |e| by.set(event_target_value(&e))/>
                 </div>
                 <div class="field field-long">
                     <label for="remarks">{words::REMARKS}</label>
-                    <textarea id="remarks" rows="3" prop:value=remarks
+                    <textarea id="remarks" rows="3" prop:value=move || field_text(remarks.get())
                         on:input=move |e| remarks.set(event_target_value(&e))></textarea>
                 </div>
             </div>

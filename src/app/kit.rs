@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::parts::field_text;
 use super::route::Route;
 use super::words::{kit as words, shared};
 use crate::metrology::date::Date;
@@ -384,7 +385,7 @@ fn text_field(
             <label for=id>{label}</label>
             <span class="hint">{hint}</span>
             <input id=id type=kind autocomplete="off"
-                prop:value=move || typed.with(|t| part(&mut t.clone()).clone())
+                prop:value=move || field_text(typed.with(|t| part(&mut t.clone()).clone()))
                 on:input=move |e| typed.update(|t| *part(t) = event_target_value(&e))/>
         </div>
     }
@@ -417,7 +418,7 @@ fn ranges(typed: RwSignal<Typed>) -> impl IntoView {
         <fieldset>
             <legend>{words::RANGES}</legend>
             <p class="hint">{words::RANGES_HINT}</p>
-            {move || (0..count.get()).map(|index| range(typed, index)).collect_view()}
+            <For each=move || 0..count.get() key=|index| *index let:index>{range(typed, index)}</For>
             <button type="button" on:click=add>{words::ADD_RANGE}</button>
         </fieldset>
     }
@@ -473,7 +474,7 @@ fn range(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
                 <div class="field">
                     <label for=id.clone()>{label}</label>
                     <span class="hint">{hint}</span>
-                    <input id=id type="text" autocomplete="off" prop:value=move || with(part)
+                    <input id=id type="text" autocomplete="off" prop:value=move || field_text(with(part).unwrap_or_default())
                         on:input=move |e| take(event_target_value(&e))/>
                 </div>
             }

@@ -65,6 +65,7 @@ pub fn App() -> impl IntoView {
     provide_context(author::Past::default());
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
+    parts::watch_composing();
     follow_screen(bench);
     // Another tab may take the job in hand off this device, or bring it back.
     let is_about_job = move || bench.route.with(|route| route.job().is_some());
@@ -76,9 +77,10 @@ pub fn App() -> impl IntoView {
         <Unsaved/>
         <slices::Bar/>
         <NoticeLine/>
+        // What a screen looks at while it is made must not make it anew: who types would lose it.
         <main id="screen" tabindex="-1">{move || match is_gone.get() {
             true => apart(step::missing),
-            false => screen(&bench.route.get()),
+            false => bench.route.with(|route| untrack(|| screen(route))),
         }}</main>
     }
 }

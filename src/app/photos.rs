@@ -4,7 +4,7 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::imaging;
 use super::open_step::WayBack;
-use super::parts::{Photograph, PictureInput, Removal};
+use super::parts::{Photograph, PictureInput, Removal, field_text};
 use super::put_back::step_in_hand;
 use super::route::Route;
 use super::words::{photos as words, shared};
@@ -93,7 +93,7 @@ fn take_one(bench: Bench) -> impl IntoView {
         <div class="field">
             <label for="photo-note">{words::NOTE}</label>
             <span class="hint">{words::NOTE_HINT}</span>
-            <input id="photo-note" type="text" autocomplete="off" prop:value=next.note
+            <input id="photo-note" type="text" autocomplete="off" prop:value=move || field_text(next.note.get())
                 on:input=move |e| next.note.set(event_target_value(&e))/>
         </div>
         {place}

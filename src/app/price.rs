@@ -1,6 +1,7 @@
 //! What a part costs, asked for once a currency is set.
 
 use super::bench::use_bench;
+use super::parts::field_text;
 use super::words::price as words;
 use crate::job::Change;
 use crate::quantity::read_number;
@@ -32,7 +33,7 @@ pub fn field(change: RwSignal<Change>) -> impl IntoView {
         <Show when=move || !currency().is_empty()>
             <div class="field">
                 <label for="change-price">{move || words::price_in(&currency())}</label>
-                <input id="change-price" type="text" inputmode="decimal" autocomplete="off" prop:value=typed
+                <input id="change-price" type="text" inputmode="decimal" autocomplete="off" prop:value=move || field_text(typed.get())
                     on:input=move |e| take(event_target_value(&e))/>
                 <span class="hint" role="status">{odd}</span>
             </div>

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
-use super::parts::{Ask, Question};
+use super::parts::{Ask, Question, field_text};
 use super::route::Route;
 use super::words::{put_back as words, shared};
 use crate::job::{Deed, Job, Off, OffState, Progress};
@@ -179,7 +179,7 @@ fn field(
         <div class="field">
             <label for=id>{label}</label>
             <span class="hint">{hint}</span>
-            <input id=id type="text" autocomplete="off" prop:value=value
+            <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                 on:input=move |event| item.update(|item| *part(item) = event_target_value(&event))/>
         </div>
     }

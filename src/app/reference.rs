@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
+use super::parts::field_text;
 use super::route::Route;
 use super::words::{reference as words, shared};
 use crate::quantity::DecimalSign;
@@ -96,18 +97,18 @@ fn own_table(bench: Bench, made: impl Fn() + Copy + Send + Sync + 'static) -> im
             <div class="fields">
                 <div class="field">
                     <label for="table-name">{words::TABLE_NAME}</label>
-                    <input id="table-name" type="text" autocomplete="off" prop:value=name
+                    <input id="table-name" type="text" autocomplete="off" prop:value=move || field_text(name.get())
                         on:input=move |e| name.set(event_target_value(&e))/>
                 </div>
                 <div class="field">
                     <label for="table-source">{words::TABLE_SOURCE}</label>
-                    <input id="table-source" type="text" autocomplete="off" prop:value=source
+                    <input id="table-source" type="text" autocomplete="off" prop:value=move || field_text(source.get())
                         on:input=move |e| source.set(event_target_value(&e))/>
                 </div>
                 <div class="field field-long">
                     <label for="table-lines">{words::CHANNELS}</label>
                     <span class="hint">{words::CHANNELS_HINT}</span>
-                    <textarea id="table-lines" rows="6" prop:value=lines
+                    <textarea id="table-lines" rows="6" prop:value=move || field_text(lines.get())
                         on:input=move |e| lines.set(event_target_value(&e))></textarea>
                 </div>
             </div>

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::slices::{Stopped, in_slices};
-use super::words::carry as words;
+use super::words::{carry as words, shared};
 use crate::procedure::PictureDigest;
 use crate::store::{Pictures, StorageError, Survey, Surveying};
 use leptos::prelude::*;
@@ -68,7 +68,7 @@ pub fn section(bench: Bench, survey: Found) -> impl IntoView {
     });
     let body = move || match sizes.get() {
         None => view! { <p class="hint">{words::COUNTING}</p> }.into_any(),
-        Some(Err(why)) => view! { <p class="hint">{why}"."</p> }.into_any(),
+        Some(Err(why)) => view! { <p class="hint">{shared::sentence(why)}</p> }.into_any(),
         Some(Ok(sizes)) if sizes.is_empty() => {
             view! { <p class="hint">{words::NONE}</p> }.into_any()
         }

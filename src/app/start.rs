@@ -21,18 +21,20 @@ pub fn screen(digest: Option<String>) -> impl IntoView {
 }
 
 fn pick(bench: Bench) -> impl IntoView {
-    let procedures = latest(bench.procedures());
-    let none = procedures.is_empty();
-    let cards = procedures
-        .into_iter()
-        .map(|procedure| card(&procedure, &Route::Start(Some(procedure.digest()))))
-        .collect_view();
+    let procedures = Memo::new(move |_| latest(bench.procedures()));
+    let none = move || procedures.with(Vec::is_empty);
+    let cards = move || {
+        procedures.with(|all| {
+            let start = |p: &Procedure| Route::Start(Some(p.digest()));
+            all.iter().map(|p| card(p, &start(p))).collect_view()
+        })
+    };
     view! {
         <section class="page">
             <h1>{shared::START_A_JOB}</h1>
             <p class="lead">{words::WHICH_PROCEDURE}</p>
             <ul class="cards">{cards}</ul>
-            <Show when=move || none>
+            <Show when=none>
                 <p>{shared::NO_PROCEDURE}</p>
                 <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
             </Show>

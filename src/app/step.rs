@@ -5,7 +5,7 @@ use super::bench::{Bench, use_bench};
 use super::care;
 use super::changes;
 use super::device;
-use super::parts::{Ask, Question, StatusMark, board, capitalised, list_of};
+use super::parts::{Ask, Question, StatusMark, board, capitalised, field_text, list_of};
 use super::put_back;
 use super::reading;
 use super::route::Route;
@@ -629,7 +629,7 @@ fn inspection(at: At) -> impl IntoView {
     view! {
         <section class="answer">
             <label for="finding-note">{words::WHAT_YOU_SEE}</label>
-            <textarea id="finding-note" rows="3" prop:value=note
+            <textarea id="finding-note" rows="3" prop:value=move || field_text(note.get())
                 on:input=move |e| keep(event_target_value(&e))></textarea>
             <div class="choices" role="group" aria-label=words::WHAT_YOU_FOUND>{buttons}</div>
             {closed(at)}

@@ -2,12 +2,13 @@
 
 use super::bench::{Bench, use_bench};
 use super::open_step::WayBack;
+use super::parts::field_text;
 use super::put_back::step_in_hand;
 use super::route::Route;
 use super::words::{shared, substitution as words};
 use crate::quantity::{self, DecimalSign, Prefix, Quantity, ReadError, Scale, Unit};
 use crate::radio::substitution::{
-    Comparison, Device, Gain, Kind, Pins, Rating, Seen, Standing, Substitution,
+    Comparison, Device, Gain, Kind, Pins, Rating, Seat, Seen, Standing, Substitution,
 };
 use crate::store::{Typed, TypedInputs};
 use leptos::prelude::*;
@@ -15,6 +16,9 @@ use std::fmt::Display;
 
 /// The name under which what is typed is kept, beside the calculations.
 const KEPT_AS: &str = "substitution";
+
+/// The fields of what is printed on the two.
+const NAMES: [&str; 2] = ["old-name", "new-name"];
 
 /// At which case temperature a rating counts as long as none is typed, in °C.
 const USUAL_CASE: &str = "25";
@@ -120,10 +124,8 @@ impl Reader<'_> {
         match read(&text) {
             Ok(value) => Some(value),
             Err(error) => {
-                let complaint = error.to_string();
-                let complaint = complaint.trim_end_matches('.');
                 self.complaints
-                    .push((key.to_owned(), shared::sentence(complaint)));
+                    .push((key.to_owned(), shared::sentence(error)));
                 None
             }
         }
@@ -199,10 +201,28 @@ fn read(typed: &TypedInputs, sign: DecimalSign) -> (Option<Substitution>, Vec<(S
     (read.map(|case| Substitution { old, new, case }), complaints)
 }
 
-/// The check as it stands on the screen, where all of it can be read.
+/// The check as it stands on the screen, where all of it can be read, both devices are named and
+/// something is known of both: what is kept with a change must say something of something.
 pub fn typed(bench: Bench) -> Option<Substitution> {
     let sign = untrack(|| bench.sign());
-    read(&bench.sum(KEPT_AS), sign).0
+    fit_to_keep(&bench.sum(KEPT_AS), sign)
+}
+
+fn fit_to_keep(typed: &TypedInputs, sign: DecimalSign) -> Option<Substitution> {
+    let check = read(typed, sign).0?;
+    let says = check
+        .compare()
+        .is_ok_and(|compared| compared.says_something());
+    (says && is_named(typed)).then_some(check)
+}
+
+fn is_named(typed: &TypedInputs) -> bool {
+    let named = |key: &str| {
+        typed
+            .get(key)
+            .is_some_and(|name| !name.text.trim().is_empty())
+    };
+    NAMES.iter().all(|key| named(key))
 }
 
 /// What is typed, with what comes of it.
@@ -304,7 +324,7 @@ fn input(desk: Desk, key: String, name: String) -> impl IntoView {
         <div class="swap-input">
             <input id=id type="text" autocomplete="off" spellcheck="false" aria-label=name
                 aria-invalid=move || invalid().is_some().to_string()
-                prop:value=value
+                prop:value=move || field_text(value())
                 on:input=move |event| desk.type_in(key.clone(), event_target_value(&event))/>
             <p class="error" role="alert">{wrong}</p>
         </div>
@@ -394,14 +414,26 @@ fn choice(
 fn outcome(desk: Desk) -> impl IntoView {
     let compared = desk.compared()?;
     Some(match compared {
-        Ok(compared) => view! {
-            <div class="preview" role="status">
-                <p><strong>{compared.weak_one()}</strong></p>
-                <p><strong>{compared.seat.to_string()}</strong></p>
-                <p class="hint">{words::RATINGS_ARE_LIMITS}</p>
-            </div>
+        Ok(compared) if !compared.says_something() => {
+            view! { <p class="hint" role="status">{words::NOTHING_KNOWN}</p> }.into_any()
         }
-        .into_any(),
+        Ok(compared) => {
+            let finding = compared.finding();
+            view! {
+                <div class="preview" role="status">
+                    {match finding {
+                        Some(finding) => view! { <p><strong>{finding}</strong></p> }.into_any(),
+                        None => view! { <p>{words::NO_RATING_KNOWN}</p> }.into_any(),
+                    }}
+                    {match compared.seat {
+                        Seat::Unknown => view! { <p>{compared.seat.to_string()}</p> }.into_any(),
+                        seat => view! { <p><strong>{seat.to_string()}</strong></p> }.into_any(),
+                    }}
+                    <p class="hint">{words::RATINGS_ARE_LIMITS}</p>
+                </div>
+            }
+            .into_any()
+        }
         Err(fault) => view! { <p class="error" role="alert">{fault}</p> }.into_any(),
     })
 }
@@ -409,14 +441,18 @@ fn outcome(desk: Desk) -> impl IntoView {
 /// The way on to a change that keeps the check, where a job is in hand.
 fn keep(desk: Desk) -> Option<impl IntoView> {
     let bench = desk.bench;
-    desk.compared()?.ok()?;
+    let says = desk
+        .compared()?
+        .is_ok_and(|compared| compared.says_something());
     let open = bench.is_open();
     let job = bench
         .job
         .with(|job| job.as_ref().map(|job| job.id.clone()))?;
     let route = Route::Changes { job, check: true };
-    let here = open && step_in_hand(bench).is_some();
-    here.then(
-        || view! { <a class="button main" href=route.address()>{words::KEEP_WITH_CHANGE}</a> },
-    )
+    let here = says && open && step_in_hand(bench).is_some();
+    here.then(|| match desk.typed.with(is_named) {
+        true => view! { <a class="button main" href=route.address()>{words::KEEP_WITH_CHANGE}</a> }
+            .into_any(),
+        false => view! { <p class="hint">{words::NAME_BOTH}</p> }.into_any(),
+    })
 }

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::open_step::{OpenStep, WayBack};
-use super::parts::{SumPicture, capitalised, paint};
+use super::parts::{SumPicture, capitalised, field_text, paint};
 use super::route::Route;
 use super::words::{shared, sums as words};
 use crate::metrology;
@@ -44,7 +44,7 @@ pub fn list() -> impl IntoView {
             <div class="field find">
                 <label for="find-sum">{words::FIND}</label>
                 <input id="find-sum" type="text" autocomplete="off" spellcheck="false"
-                    prop:value=wanted on:input=move |event| wanted.set(event_target_value(&event))/>
+                    prop:value=move || field_text(wanted.get()) on:input=move |event| wanted.set(event_target_value(&event))/>
             </div>
             {groups}
         </section>
@@ -283,7 +283,7 @@ fn line(desk: Desk, input: &'static Input, scales: &'static [Scale]) -> impl Int
                     spellcheck="false"
                     aria-invalid=move || desk.complaint(input).is_some().to_string()
                     aria-describedby=format!("{}-error", field_id(input))
-                    prop:value=move || desk.text(input)
+                    prop:value=move || field_text(desk.text(input))
                     on:input=move |event| desk.type_in(input, event_target_value(&event))
                 />
                 {units(desk, input, scales)}
@@ -361,7 +361,7 @@ fn several(desk: Desk, input: &'static Input) -> impl IntoView {
                 spellcheck="false"
                 aria-invalid=move || desk.complaint(input).is_some().to_string()
                 aria-describedby=format!("{}-error", field_id(input))
-                prop:value=move || desk.text(input)
+                prop:value=move || field_text(desk.text(input))
                 on:input=move |event| desk.type_in(input, event_target_value(&event))
             ></textarea>
             {error_line(desk, input)}

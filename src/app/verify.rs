@@ -2,6 +2,7 @@
 
 use super::bench::use_bench;
 use super::device;
+use super::parts::field_text;
 use super::route::Route;
 use super::words::{shared, verify as words};
 use crate::exchange::report::{self, Check};
@@ -47,7 +48,7 @@ pub fn screen() -> impl IntoView {
             <div class="field verify-field">
                 <label for="fingerprint">{words::FINGERPRINT}</label>
                 <span class="hint">{words::FINGERPRINT_HINT}</span>
-                <textarea id="fingerprint" rows="3" autocomplete="off" spellcheck="false" prop:value=typed
+                <textarea id="fingerprint" rows="3" autocomplete="off" spellcheck="false" prop:value=move || field_text(typed.get())
                     on:input=move |e| typed.set(event_target_value(&e))></textarea>
             </div>
             <p><label class="button file-button" for="sheet-file">{words::CHOOSE_FILE}</label>

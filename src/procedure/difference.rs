@@ -1,6 +1,8 @@
 //! What differs between two revisions, in the words of the trade.
 
-use super::{BoardPicture, Id, Procedure, Step, Target, WHOLE, Work};
+mod typed;
+
+use super::{BoardPicture, Draft, Id, Place, Procedure, Step, Target, WHOLE, Work};
 use crate::quantity::DecimalSign;
 
 /// Something that differs.
@@ -28,6 +30,52 @@ impl Difference {
 
 /// Everything that differs from one revision to a later one, in the order of the later.
 pub fn differences(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Difference> {
+    let compare = |old: &Step, new: &Step| {
+        let same_target = is_same_reference(old, new);
+        let lines = (lines_of(was, old, sign), lines_of(is, new, sign));
+        (old != new).then_some((lines, same_target))
+    };
+    whole_and_steps(was, is, compare)
+}
+
+/// Everything in which a draft differs from a revision. A step of which something can't be read is
+/// compared as it is typed: what is only mistyped is still there.
+pub fn differences_of_draft(was: &Procedure, draft: &Draft, sign: DecimalSign) -> Vec<Difference> {
+    let (is, unread) = draft.read(sign);
+    let before = Draft::of(was, sign);
+    let unread_at = |id: &Id| {
+        let number = is.number_of(id).unwrap_or_default();
+        unread
+            .iter()
+            .any(|(place, ..)| *place == Place::Step(number))
+    };
+    let compare = |old: &Step, new: &Step| {
+        let typed = before.step(&old.id).zip(draft.step(&new.id));
+        if let Some((old, new)) = typed.filter(|_| unread_at(&new.id)) {
+            let lines = (typed::lines_of(&before, old), typed::lines_of(draft, new));
+            return (old != new).then_some((lines, old.target == new.target));
+        }
+        let lines = (lines_of(was, old, sign), lines_of(&is, new, sign));
+        (old != new).then_some((lines, is_same_reference(old, new)))
+    };
+    whole_and_steps(was, &is, compare)
+}
+
+/// What a step says, line by line: what the line is of, and its words.
+type Lines = Vec<(&'static str, String)>;
+
+/// What the target of a step is called among its lines.
+const TARGET: &str = "Target";
+
+/// A step before and after, where anything of it differs, and whether the target is the same
+/// whatever its words: a step that only got another number is the same reference.
+type Compared = Option<((Lines, Lines), bool)>;
+
+fn whole_and_steps(
+    was: &Procedure,
+    is: &Procedure,
+    compare: impl Fn(&Step, &Step) -> Compared,
+) -> Vec<Difference> {
     let mut found = Vec::new();
     let mut text = |what: &str, was: String, is: String| {
         if let Some(difference) = changed(what.to_owned(), was, is) {
@@ -71,7 +119,7 @@ pub fn differences(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Di
     if was.chases != is.chases {
         found.push(whole("Steps that pull each other changed"));
     }
-    found.extend(steps(was, is, sign));
+    found.extend(steps(was, is, compare));
     found
 }
 
@@ -180,7 +228,11 @@ fn entries<'a>(
     found
 }
 
-fn steps(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Difference> {
+fn steps(
+    was: &Procedure,
+    is: &Procedure,
+    compare: impl Fn(&Step, &Step) -> Compared,
+) -> Vec<Difference> {
     let mut found = Vec::new();
     for step in was.steps().filter(|step| is.step(&step.id).is_none()) {
         let number = was.number_of(&step.id).unwrap_or_default();
@@ -215,7 +267,7 @@ fn steps(was: &Procedure, is: &Procedure, sign: DecimalSign) -> Vec<Difference> 
             section(was).unwrap_or_default(),
             section(is).unwrap_or_default(),
         ));
-        found.extend(step_differences((was, old), (is, step), number, sign));
+        found.extend(step_differences(compare(old, step), number));
     }
     found
 }
@@ -257,84 +309,64 @@ fn staying<'a>(was: &'a Procedure, is: &'a Procedure) -> Vec<&'a Id> {
     stays
 }
 
-fn step_differences(
-    (was, old): (&Procedure, &Step),
-    (is, new): (&Procedure, &Step),
-    number: usize,
-    sign: DecimalSign,
-) -> Vec<Difference> {
-    let mut found = Vec::new();
-    let mut text = |what: &str, was: String, is: String| {
-        found.extend(changed(format!("{what} of step {number}"), was, is));
+fn step_differences(compared: Compared, number: usize) -> Vec<Difference> {
+    let Some(((old, new), same_target)) = compared else {
+        return Vec::new();
     };
-    text("Title", old.title.clone(), new.title.clone());
-    text(
-        "Kind",
-        old.work.kind().to_owned(),
-        new.work.kind().to_owned(),
-    );
-    let confirm = |step: &Step| match &step.work {
-        Work::Stop { confirm, .. } => confirm.clone(),
-        _ => String::new(),
-    };
-    text("To be confirmed", confirm(old), confirm(new));
-    let holds = |step: &Step| match step.work {
-        Work::Stop { holds, .. } => holds.name().to_owned(),
-        _ => String::new(),
-    };
-    text("How long it holds", holds(old), holds(new));
-    let adjuster = |step: &Step| step.work.adjuster().map_or(String::new(), Id::to_string);
-    text("Adjuster", adjuster(old), adjuster(new));
-    let gauge = |step: &Step, part: fn(&super::Gauge) -> String| {
-        step.work.gauge().map_or(String::new(), part)
-    };
-    for (what, part) in [
-        (
-            "Test point",
-            (|g| g.at.to_string()) as fn(&super::Gauge) -> String,
-        ),
-        ("Instrument", |g| g.with.to_string()),
-        ("Unit", |g| g.scale.symbol()),
-    ] {
-        text(what, gauge(old, part), gauge(new, part));
-    }
-    let target = |procedure: &Procedure, step: &Step| match step.work.target() {
-        Some(target) => target.typeset(sign, |id| procedure.number_of(id)),
-        None => String::new(),
-    };
-    let same_reference = match (old.work.target(), new.work.target()) {
-        // A step that only got another number is the same reference.
-        (Some(Target::Relative { .. }), Some(Target::Relative { .. })) => {
-            old.work.target() == new.work.target()
-        }
-        _ => false,
-    };
-    if !same_reference {
-        text("Target", target(was, old), target(is, new));
-    }
-    let set_up = |step: &Step| {
-        let lines = step.set_up.lines();
-        let words: Vec<_> = lines
-            .iter()
-            .map(|(name, to)| format!("{name} {to}"))
-            .collect();
-        words.join(", ")
-    };
-    text("Set-up", set_up(old), set_up(new));
-    text("Text", old.text.clone(), new.text.clone());
-    text(
-        "Cautions",
-        old.cautions.join(" / "),
-        new.cautions.join(" / "),
-    );
-    let wait = |step: &Step| step.wait.map_or(String::new(), |m| format!("{m} min"));
-    text("Wait", wait(old), wait(new));
-    if found.is_empty() && old != new {
-        found.push(Difference {
+    let found: Vec<Difference> = old
+        .into_iter()
+        .zip(new)
+        .filter(|((what, _), _)| !(same_target && *what == TARGET))
+        .filter_map(|((what, was), (_, is))| changed(format!("{what} of step {number}"), was, is))
+        .collect();
+    match found.is_empty() {
+        true => vec![Difference {
             what: format!("Something else of step {number} changed"),
             was: None,
             is: None,
-        });
+        }],
+        false => found,
     }
-    found
+}
+
+fn is_same_reference(old: &Step, new: &Step) -> bool {
+    let is_reference = matches!(old.work.target(), Some(Target::Relative { .. }));
+    is_reference && old.work.target() == new.work.target()
+}
+
+fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
+    let gauge = |part: fn(&super::Gauge) -> String| step.work.gauge().map_or(String::new(), part);
+    let (confirm, holds) = match &step.work {
+        Work::Stop { confirm, holds } => (confirm.clone(), holds.name().to_owned()),
+        _ => Default::default(),
+    };
+    let target = step.work.target();
+    let set_up = step.set_up.lines();
+    let set_up = set_up.iter().map(|(name, to)| format!("{name} {to}"));
+    vec![
+        ("Title", step.title.clone()),
+        ("Kind", step.work.kind().to_owned()),
+        ("To be confirmed", confirm),
+        ("How long it holds", holds),
+        (
+            "Adjuster",
+            step.work.adjuster().map_or(String::new(), Id::to_string),
+        ),
+        ("Test point", gauge(|g| g.at.to_string())),
+        ("Instrument", gauge(|g| g.with.to_string())),
+        ("Unit", gauge(|g| g.scale.symbol())),
+        (
+            TARGET,
+            target.map_or(String::new(), |target| {
+                target.typeset(sign, |id| procedure.number_of(id))
+            }),
+        ),
+        ("Set-up", set_up.collect::<Vec<_>>().join(", ")),
+        ("Text", step.text.clone()),
+        ("Cautions", step.cautions.join(" / ")),
+        (
+            "Wait",
+            step.wait.map_or(String::new(), |m| format!("{m} min")),
+        ),
+    ]
 }

@@ -638,6 +638,12 @@ fn rows(text: &str, separator: char) -> Vec<String> {
     rows
 }
 
+/// The cells of a line without what surrounds them.
+fn parts<const COUNT: usize>(line: &str, separator: char) -> [String; COUNT] {
+    let mut parts = cells(line, separator, COUNT).into_iter();
+    std::array::from_fn(|_| parts.next().unwrap_or_default().trim().to_owned())
+}
+
 fn read_picture(picture: &BoardPicture) -> BoardPicture {
     BoardPicture {
         title: picture.title.trim().to_owned(),
@@ -670,7 +676,9 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
         channel: step.set_up.channel.clone().unwrap_or_default(),
         signal: step.set_up.signal,
         supply: step.set_up.supply.clone().unwrap_or_default(),
-        controls: joined(&step.set_up.controls, |c| format!("{}: {}", c.name, c.to)),
+        controls: joined(&step.set_up.controls, |c| {
+            line_of(&[c.name.clone(), c.to.clone()], ':')
+        }),
         wait: step.wait.map_or(String::new(), |m| m.to_string()),
         settles: match &step.settles {
             Some(settling) => typed(&settling.per_minute, sign),
@@ -679,11 +687,7 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
         needs: step.needs.clone(),
         takes_off: joined(&step.takes_off, |r| {
             let parts = [&r.what, &r.place, &r.orientation, &r.note];
-            parts
-                .map(String::as_str)
-                .join("; ")
-                .trim_end_matches([';', ' '])
-                .to_owned()
+            line_of(&parts.map(String::clone), ';')
         }),
         puts_back: step.puts_back.join("\n"),
         shares_null_with: step.shares_null_with.clone(),
@@ -745,12 +749,19 @@ fn joined<T>(parts: &[T], line: impl Fn(&T) -> String) -> String {
 }
 
 fn typed_pin(pin: &Pin, sign: DecimalSign) -> String {
-    let mut text = format!("{}; {}; {}; {}", pin.pin, pin.signal, pin.from, pin.colour);
-    for expects in &pin.expects {
+    let expects = pin.expects.iter().map(|expects| {
         let tolerance = typed_tolerance(&expects.tolerance, sign);
-        text.push_str(&format!("; {} = {tolerance}", expects.state));
-    }
-    text.trim_end_matches([';', ' ']).to_owned()
+        format!("{} = {tolerance}", expects.state)
+    });
+    let expects = expects.collect::<Vec<_>>().join("; ");
+    let parts = [
+        pin.pin.as_str(),
+        &pin.signal,
+        &pin.from,
+        &pin.colour,
+        &expects,
+    ];
+    line_of(&parts.map(str::to_owned), ';')
 }
 
 /// A tolerance as one text.
@@ -854,12 +865,10 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
     let optional = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
     let mut controls = Vec::new();
     for line in rows(&step.controls, ':') {
-        match line.split_once(':') {
-            Some((name, to)) if !name.trim().is_empty() => controls.push(Control {
-                name: name.trim().to_owned(),
-                to: to.trim().to_owned(),
-            }),
-            _ => say(
+        let [name, to] = parts(&line, ':');
+        match !name.is_empty() && line.contains(':') {
+            true => controls.push(Control { name, to }),
+            false => say(
                 Field::Controls,
                 format!("the control “{line}” has no colon: write it like “Clarifier: centre”"),
             ),
@@ -912,13 +921,12 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
 }
 
 fn read_removable(line: &str) -> Removable {
-    let mut parts = line.splitn(4, ';').map(|part| part.trim().to_owned());
-    let mut next = || parts.next().unwrap_or_default();
+    let [what, place, orientation, note] = parts(line, ';');
     Removable {
-        what: next(),
-        place: next(),
-        orientation: next(),
-        note: next(),
+        what,
+        place,
+        orientation,
+        note,
     }
 }
 
@@ -1224,11 +1232,14 @@ fn read_socket(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
 }
 
 fn read_pin(line: &str, sign: DecimalSign) -> Result<Pin, String> {
-    let parts: Vec<&str> = line.split(';').map(str::trim).collect();
-    let part = |index: usize| parts.get(index).copied().unwrap_or_default();
+    let [pin, signal, from, colour, states] = parts(line, ';');
     let id = |text: &str| text.parse::<Id>().map_err(|error| error.to_string());
     let mut expects = Vec::new();
-    for part in parts.iter().skip(4).filter(|part| !part.is_empty()) {
+    for part in states
+        .split(';')
+        .map(str::trim)
+        .filter(|part| !part.is_empty())
+    {
         let Some((state, tolerance)) = part.split_once('=') else {
             return Err(format!("“{part}” should read like “RX = 7.5 V ± 0.2 V”"));
         };
@@ -1238,10 +1249,10 @@ fn read_pin(line: &str, sign: DecimalSign) -> Result<Pin, String> {
         });
     }
     Ok(Pin {
-        pin: id(part(0))?,
-        signal: part(1).to_owned(),
-        from: part(2).to_owned(),
-        colour: part(3).to_owned(),
+        pin: id(&pin)?,
+        signal,
+        from,
+        colour,
         expects,
     })
 }

@@ -4,7 +4,7 @@ use super::draft::{
     Draft, DraftAdjuster, DraftInstrument, DraftMode, DraftPoint, DraftSection, DraftStep,
     DraftTerm, Named,
 };
-use super::{AdjusterKind, BoardPin, Id, Spot};
+use super::{AdjusterKind, BoardPin, Id, Spot, likely_scales, usual_units};
 use std::fmt;
 
 /// The lists of things that steps refer to by name.
@@ -130,14 +130,48 @@ pub fn add(draft: &mut Draft, list: List, name: &str) -> Result<String, NameFaul
     Ok(name)
 }
 
-/// The kind of adjuster that a designator suggests by its first letters (IEC 81346 and habit).
+/// Gives a step its instrument, and, while no figure is typed, a unit that this instrument reads
+/// where it never reads the one that stands there.
+pub fn read_with(draft: &mut Draft, id: &Id, role: &str) {
+    let likely = likely_scales(draft, id, role);
+    let known = !usual_units(role).is_empty();
+    for step in draft.steps_mut().filter(|step| step.id == *id) {
+        step.with = role.to_owned();
+        let target = &step.target;
+        let figures = [&target.value, &target.high, &target.margin, &target.below];
+        let is_free = step.kind.reads() && figures.iter().all(|text| text.is_empty());
+        let fits = likely.iter().any(|scale| scale.unit == step.scale.unit);
+        if let Some(first) = likely.first().filter(|_| known && is_free && !fits) {
+            step.scale = *first;
+        }
+    }
+}
+
+/// The kind of adjuster that the class letters of a designator suggest (IEEE 315 from memory, and
+/// habit).
 fn guess_kind(name: &str) -> AdjusterKind {
-    let letters: String = name.chars().take_while(|c| c.is_alphabetic()).collect();
-    match letters.to_uppercase().as_str() {
+    match class_letters(name).to_uppercase().as_str() {
         "L" | "T" | "IFT" | "FL" => AdjusterKind::Core,
         "C" | "CV" | "CT" | "TC" | "VC" => AdjusterKind::Trimmer,
         "LK" | "J" | "JP" | "W" => AdjusterKind::Link,
         _ => AdjusterKind::Pot,
+    }
+}
+
+/// The class letters of a designator, behind those of the assemblies that it is in: `C` of `A4C7`
+/// and of `A1A2C7` (IEEE 315, reference designations, from memory).
+fn class_letters(name: &str) -> &str {
+    let name = name.trim_start_matches(|c: char| !c.is_alphabetic());
+    let number = name.trim_start_matches(char::is_alphabetic);
+    let letters = &name[..name.len() - number.len()];
+    let rest = number.trim_start_matches(|c: char| !c.is_alphabetic());
+    let is_part = rest.contains(|c: char| c.is_ascii_digit());
+    match letters.eq_ignore_ascii_case("A")
+        && number.starts_with(|c: char| c.is_ascii_digit())
+        && is_part
+    {
+        true => class_letters(rest),
+        false => letters,
     }
 }
 
@@ -399,5 +433,33 @@ pub fn remove_section(draft: &mut Draft, section: usize) {
             first.splice(0..0, gone.steps);
         }
         _ => draft.sections[section - 1].steps.extend(gone.steps),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Check: the class letters of a designator are those of the part, not of its assembly
+    // Source: IEEE 315, reference designations
+    // Known by: memory
+    #[test]
+    fn an_assembly_prefix_does_not_tell_the_kind() {
+        for (name, kind) in [
+            ("A4C7", AdjusterKind::Trimmer),
+            ("A1A2L3", AdjusterKind::Core),
+            ("-A4-C7", AdjusterKind::Trimmer),
+            ("1A4T2", AdjusterKind::Core),
+            ("A4R12", AdjusterKind::Pot),
+            ("A4VR7", AdjusterKind::Pot),
+            ("A4JP1", AdjusterKind::Link),
+            ("C7A", AdjusterKind::Trimmer),
+            ("A4", AdjusterKind::Pot),
+            ("TC3", AdjusterKind::Trimmer),
+            ("ä4c7", AdjusterKind::Pot),
+            ("", AdjusterKind::Pot),
+        ] {
+            assert_eq!(guess_kind(name), kind, "{name}");
+        }
     }
 }

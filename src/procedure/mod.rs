@@ -15,10 +15,11 @@ mod spoken;
 mod step;
 pub mod table;
 mod target;
+mod usual;
 
 pub use check::{Gravity, Remark, remarks};
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
-pub use difference::{Difference, differences};
+pub use difference::{Difference, differences, differences_of_draft};
 pub use digest::digest_of;
 pub use draft::{Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
@@ -31,6 +32,7 @@ pub use step::{
     Alteration, Control, Gauge, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
 pub use target::{Target, TargetFault, cited};
+pub use usual::{likely_scales, usual_instrument, usual_units};
 
 use crate::radio::channels::ChannelTable;
 use crate::radio::plan::Plan;

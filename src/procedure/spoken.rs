@@ -1,6 +1,7 @@
 //! A step in words, to be read aloud to somebody whose hands and eyes are busy.
 
 use super::{Adjuster, Procedure, Sense, SetUpChange, Step, Work};
+use crate::quantity::ended;
 
 /// A step as it is read aloud: its number and title, cautions, what changes in the set-up,
 /// what to do, where to probe, what to turn, and the target as it is shown.
@@ -88,14 +89,6 @@ fn joined(first: &str, rest: &[&str]) -> String {
     let rest = rest.iter().copied().filter(|text| !text.is_empty());
     let all: Vec<&str> = std::iter::once(first).chain(rest).collect();
     all.join(", ")
-}
-
-/// A text with a full stop where it has no end of its own, so that the voice makes a pause.
-fn ended(text: &str) -> String {
-    match text.ends_with(['.', '!', '?', ':']) {
-        true => text.to_owned(),
-        false => format!("{text}."),
-    }
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ mod unit;
 
 pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
-pub use phrase::Phrase;
+pub use phrase::{Phrase, ended};
 pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};
@@ -52,6 +52,16 @@ impl Scale {
     /// The unit without a prefix.
     pub const fn plain(unit: Unit) -> Self {
         Scale::new(Prefix::None, unit)
+    }
+
+    /// This scale between the next smaller and the next larger one in use with its unit.
+    pub fn near(self) -> Vec<Scale> {
+        let prefixes = self.unit.prefixes();
+        let here = prefixes.iter().position(|prefix| *prefix == self.prefix);
+        let here = here.unwrap_or_default();
+        let near = here.saturating_sub(1)..(here + 2).min(prefixes.len());
+        let scale = |prefix: &Prefix| Scale::new(*prefix, self.unit);
+        prefixes[near].iter().map(scale).collect()
     }
 
     /// The symbol as printed, such as `kHz`, `mV p-p` or `dBm`.

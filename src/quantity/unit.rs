@@ -1,6 +1,7 @@
 //! The units of the bench. To add one: a variant, its line in `facts`, its place in `ALL`.
 
 use super::Prefix::{self, *};
+use super::Scale;
 
 /// A unit as a bench instrument shows it.
 ///
@@ -185,6 +186,25 @@ impl Unit {
     /// The prefixes in use with this unit, smallest first.
     pub const fn prefixes(self) -> &'static [Prefix] {
         self.facts().prefixes
+    }
+
+    /// The prefix in the middle of what a bench reads in this unit (common practice, no source).
+    const fn usual_prefix(self) -> Prefix {
+        match self {
+            Unit::Hertz => Mega,
+            Unit::VoltRms | Unit::Ampere | Unit::Second => Milli,
+            Unit::VoltEmf | Unit::Henry => Micro,
+            Unit::Farad => Nano,
+            _ => None,
+        }
+    }
+
+    /// The scales in which a bench mostly reads this unit, the one without prefix first.
+    pub fn usual_scales(self) -> Vec<Scale> {
+        let plain = Scale::plain(self);
+        let near = Scale::new(self.usual_prefix(), self).near();
+        let others = near.into_iter().filter(|scale| *scale != plain);
+        std::iter::once(plain).chain(others).collect()
     }
 
     /// Whether `text`, in lower case, is a usual way to type this unit.

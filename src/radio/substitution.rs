@@ -298,24 +298,23 @@ impl Substitution {
             Ok(compared) => compared,
             Err(fault) => return fault.to_string(),
         };
-        let known = compared
-            .ratings
-            .iter()
-            .filter(|(_, standing)| !matches!(standing, Standing::Missing { .. }))
-            .map(|(rating, standing)| format!("{rating} {}", standing.words(sign)));
-        let known: Vec<String> = known.collect();
-        let ratings = match known.is_empty() {
-            true => "no rating is known of both".to_owned(),
-            false => known.join(", "),
-        };
-        format!(
-            "“{}” for “{}” at a case of {}: {ratings}. {} {}",
+        let pair = format!(
+            "“{}” for “{}” at a case of {}",
             self.new.name,
             self.old.name,
-            self.case.typeset(sign),
-            compared.weak_one(),
-            compared.seat
-        )
+            self.case.typeset(sign)
+        );
+        let Some(finding) = compared.finding() else {
+            return match compared.seat {
+                Seat::Unknown => format!("{pair}: nothing is known of both, so nothing is said."),
+                seat => format!("{pair}: no rating is known of both. {seat}"),
+            };
+        };
+        let known = compared
+            .known()
+            .map(|(rating, standing)| format!("{rating} {}", standing.words(sign)));
+        let ratings = known.collect::<Vec<_>>().join(", ");
+        format!("{pair}: {ratings}. {finding} {}", compared.seat)
     }
 
     fn standing(&self, rating: Rating) -> Result<Standing, RatingFault> {
@@ -338,12 +337,30 @@ impl Substitution {
 }
 
 impl Comparison {
-    /// The rating that falls short the most, as a sentence.
-    pub fn weak_one(&self) -> String {
-        match self.weakest {
+    /// The ratings that are known of both.
+    fn known(&self) -> impl Iterator<Item = &(Rating, Standing)> {
+        let missing = |standing: &Standing| matches!(standing, Standing::Missing { .. });
+        self.ratings
+            .iter()
+            .filter(move |(_, standing)| !missing(standing))
+    }
+
+    /// What the ratings come to, as a sentence; nothing where none is known of both.
+    pub fn finding(&self) -> Option<String> {
+        let (known, all) = (self.known().count(), self.ratings.len());
+        Some(match self.weakest {
             Some(rating) => format!("The weak one is its {rating}."),
-            None => "No known rating falls short.".to_owned(),
-        }
+            None if known == 0 => return None,
+            None if known == all => "No rating falls short.".to_owned(),
+            None => {
+                format!("No rating known of both falls short; {known} of {all} are known of both.")
+            }
+        })
+    }
+
+    /// Whether anything is known of both, so that there is something to say.
+    pub fn says_something(&self) -> bool {
+        self.finding().is_some() || self.seat != Seat::Unknown
     }
 }
 

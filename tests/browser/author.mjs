@@ -64,11 +64,10 @@ export async function pick(hand, label, name) {
   await hand.tap(key(page, label));
   const panel = page.getByRole('group', { name: `${label}, to choose from` });
   const choice = panel.getByRole('button').filter({ has: page.getByText(name, { exact: true }) });
-  if (await choice.count()) await hand.tap(choice.first());
-  else {
-    await hand.write(panel.getByRole('textbox'), name);
-    await hand.tap(button(panel, `Add “${name}”`));
-  }
+  // What is not in sight is looked for, and added where it is new.
+  if (!(await choice.count())) await hand.write(panel.getByRole('textbox'), name);
+  const found = (await choice.count()) > 0;
+  await hand.tap(found ? choice.first() : button(panel, `Add “${name}”`));
   await page.getByRole('button', { name: `${label}: ${name}`, exact: true }).waitFor();
 }
 

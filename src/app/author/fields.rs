@@ -1,7 +1,7 @@
 //! The parts that the forms for writing are made of.
 
-use super::super::parts::capitalised;
-use super::super::words::author as words;
+use super::super::parts::{capitalised, field_text};
+use super::super::words::{author as words, shared};
 use super::pen::Pen;
 use crate::procedure::{DraftStep, Field, Gravity, Id, Place, Remark};
 use leptos::prelude::*;
@@ -125,7 +125,7 @@ pub fn Said(
                 view! {
                     <p class:said-fault=fault>
                         <strong>{words::gravity(fault)}</strong>" "
-                        {capitalised(&remark.sentence)}"."
+                        {shared::sentence(capitalised(&remark.sentence))}
                     </p>
                 }
             }).collect_view()}
@@ -167,13 +167,13 @@ pub fn TextField(
     let field = match rows {
         1 => view! {
             <input id=id.clone() type="text" autocomplete="off" aria-describedby=about.clone()
-                aria-invalid=wrong prop:value=move || get.get()
+                aria-invalid=wrong prop:value=move || field_text(get.get())
                 on:input=move |event| set.run(event_target_value(&event))/>
         }
         .into_any(),
         _ => view! {
             <textarea id=id.clone() rows=rows aria-describedby=about.clone() aria-invalid=wrong
-                prop:value=move || get.get()
+                prop:value=move || field_text(get.get())
                 on:input=move |event| set.run(event_target_value(&event))></textarea>
         }
         .into_any(),

@@ -1,7 +1,8 @@
 //! What the steps of a draft refer to by name: adjusters, test points, instruments; and the
 //! steps that pull each other.
 
-use super::super::words::author as words;
+use super::super::parts::field_text;
+use super::super::words::{author as words, shared};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
@@ -92,7 +93,7 @@ fn part(pen: Pen, part: Part) -> impl IntoView {
                 typed.set(String::new());
                 error.set(String::new());
             }
-            Err(fault) => error.set(format!("{fault}.")),
+            Err(fault) => error.set(shared::sentence(fault)),
         }
     };
     let id = anchor(part.field);
@@ -105,7 +106,7 @@ fn part(pen: Pen, part: Part) -> impl IntoView {
         <form class="add-line" on:submit=add>
             <div class="field">
                 <label for=id.clone()>{part.fresh}</label>
-                <input id=id type="text" autocomplete="off" prop:value=typed
+                <input id=id type="text" autocomplete="off" prop:value=move || field_text(typed.get())
                     on:input=move |event| { typed.set(event_target_value(&event)); error.set(String::new()) }/>
             </div>
             <button type="submit">{words::ADD}</button>
@@ -130,11 +131,7 @@ fn entry(pen: Pen, part: Part, index: usize) -> impl IntoView {
         let renamed = pen.change(words::renamed(&name.get_untracked(), &typed), |draft| {
             edit::rename(draft, list, index, &typed)
         });
-        error.set(
-            renamed
-                .err()
-                .map_or(String::new(), |fault| format!("{fault}.")),
-        );
+        error.set(renamed.err().map_or(String::new(), shared::sentence));
     };
     let remove = move |_| {
         pen.change(words::off_list(&name.get_untracked()), |draft| {
@@ -146,7 +143,7 @@ fn entry(pen: Pen, part: Part, index: usize) -> impl IntoView {
         <li class="entry-card">
             <div class="field">
                 <label for=id.clone()>{words::NAME}<span class="unseen">" "{move || name.get()}</span></label>
-                <input id=id type="text" autocomplete="off" prop:value=name
+                <input id=id type="text" autocomplete="off" prop:value=move || field_text(name.get())
                     on:change=move |event| rename(event_target_value(&event))/>
                 <p class="error" role="alert">{move || error.get()}</p>
             </div>
@@ -320,7 +317,7 @@ fn steps_of(
             free.map(|(index, step)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &step.title),
-                note: String::new(),
+                ..Choice::default()
             })
             .collect()
         })

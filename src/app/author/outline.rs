@@ -1,6 +1,7 @@
 //! A draft as a whole: what it is called, what is to be said of it, its sections and steps.
 
 use super::super::device;
+use super::super::parts::field_text;
 use super::super::route::Route;
 use super::super::words::{author as words, board};
 use super::address;
@@ -172,7 +173,7 @@ fn section(outline: Outline, index: usize) -> impl IntoView {
             <div class="section-head">
                 <div class="field">
                     <label for=field.clone()>{words::section_label(index + 1)}</label>
-                    <input id=field type="text" autocomplete="off" prop:value=title
+                    <input id=field type="text" autocomplete="off" prop:value=move || field_text(title())
                         on:input=move |event| name(event_target_value(&event))/>
                 </div>
                 <div class="section-keys">

@@ -1,5 +1,6 @@
 //! A thing picked from a list, or named anew on the spot.
 
+use super::super::parts::field_text;
 use super::super::words::author as words;
 use super::fields::{Said, focus_soon, silent};
 use crate::procedure::Remark;
@@ -15,6 +16,8 @@ pub struct Choice {
     pub name: String,
     /// What else is known of it.
     pub note: String,
+    /// Whether it is seldom meant, and shown only to who looks for it.
+    pub seldom: bool,
 }
 
 impl Choice {
@@ -24,16 +27,49 @@ impl Choice {
         Choice {
             key: name.clone(),
             name,
-            note: String::new(),
+            ..Choice::default()
         }
     }
 
-    fn matches(&self, text: &str) -> bool {
-        let text = text.trim().to_lowercase();
-        [&self.name, &self.note]
-            .iter()
-            .any(|part| part.to_lowercase().contains(&text))
+    /// How well a text in lower case fits it, the best first; nothing where it doesn't.
+    fn fit(&self, text: &str) -> Option<Fit> {
+        let parts = [self.name.to_lowercase(), self.note.to_lowercase()];
+        let any = |fits: fn(&str, &str) -> bool| parts.iter().any(|part| fits(part, text));
+        if any(|part, text| part == text) {
+            Some(Fit::Whole)
+        } else if any(|part, text| part.starts_with(text)) {
+            Some(Fit::Beginning)
+        } else {
+            any(|part, text| part.contains(text)).then_some(Fit::Within)
+        }
     }
+}
+
+/// Where a text that is looked for stands in a name or note.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Fit {
+    Whole,
+    Beginning,
+    Within,
+}
+
+/// What is shown of a list while a text is typed: all that is not seldom meant at first, then
+/// what fits, the best first.
+fn fitting(choices: &[Choice], typed: &str) -> Vec<Choice> {
+    let text = typed.trim().to_lowercase();
+    if text.is_empty() {
+        let usual = choices.iter().filter(|choice| !choice.seldom);
+        return usual.cloned().collect();
+    }
+    let found = choices
+        .iter()
+        .filter_map(|choice| Some((choice.fit(&text)?, choice)));
+    let mut found: Vec<(Fit, &Choice)> = found.collect();
+    found.sort_by_key(|(fit, _)| *fit);
+    found
+        .into_iter()
+        .map(|(_, choice)| choice.clone())
+        .collect()
 }
 
 /// Takes a new name and gives what is wrong with it.
@@ -132,13 +168,10 @@ fn Panel(
     let text = RwSignal::new(String::new());
     let error = RwSignal::new(String::new());
     let field = NodeRef::<Input>::new();
-    let fitting = Memo::new(move |_| {
-        let typed = text.get();
-        choices.with(|all| {
-            let fitting = all.iter().filter(|choice| choice.matches(&typed));
-            fitting.cloned().collect::<Vec<_>>()
-        })
-    });
+    let fitting = Memo::new(move |_| text.with(|typed| choices.with(|all| fitting(all, typed))));
+    let more = move || {
+        text.with(|t| t.trim().is_empty()) && choices.with(|all| all.iter().any(|c| c.seldom))
+    };
     let is_new = move || {
         let typed = text.with(|text| text.trim().to_owned());
         !typed.is_empty() && choices.with(|all| all.iter().all(|choice| choice.name != typed))
@@ -176,7 +209,7 @@ fn Panel(
         <div class="picker-panel" role="group" aria-label=group>
             <div class="picker-find">
                 <label for=find.clone()>{hint}</label>
-                <input id=find node_ref=field type="text" autocomplete="off" prop:value=text
+                <input id=find node_ref=field type="text" autocomplete="off" prop:value=move || field_text(text.get())
                     on:input=move |event| { text.set(event_target_value(&event)); error.set(String::new()) }
                     on:keydown=enter/>
                 <Show when=move || add.is_some() && is_new()>
@@ -186,7 +219,7 @@ fn Panel(
             </div>
             <div class="picker-choices">
                 {move || fitting.get().into_iter().map(|choice| {
-                    let Choice { key, name, note } = choice;
+                    let Choice { key, name, note, .. } = choice;
                     let here = name.clone();
                     view! {
                         <button type="button" class="picker-choice"
@@ -197,6 +230,7 @@ fn Panel(
                         </button>
                     }
                 }).collect_view()}
+                {move || more().then(|| view! { <p class="hint">{words::OTHERS_BY_NAME}</p> })}
                 {move || fitting.with(Vec::is_empty).then(|| view! { <p class="hint">{words::NONE_FITS}</p> })}
             </div>
         </div>

@@ -1,5 +1,6 @@
 //! The frequency plan of a draft: modes, their oscillators, and the channels.
 
+use super::super::parts::field_text;
 use super::super::words::author as words;
 use super::address;
 use super::bar::bar;
@@ -126,10 +127,13 @@ fn oscillators(pen: Pen) -> impl IntoView {
             .with(|d| d.plan.as_ref().map(DraftPlan::oscillators));
         names.unwrap_or_default()
     });
-    let field = move |(index, name): (usize, String)| {
+    let count = Memo::new(move |_| names.with(Vec::len));
+    let field = move |index: usize| {
         let id = format!("oscillator-{index}");
-        let old = name.clone();
+        let name =
+            Memo::new(move |_| names.with(|names| names.get(index).cloned().unwrap_or_default()));
         let rename = move |typed: String| {
+            let old = name.get_untracked();
             if !typed.trim().is_empty() {
                 pen.change(words::renamed(&old, &typed), |draft| {
                     edit::rename_oscillator(draft, &old, typed.trim());
@@ -138,23 +142,22 @@ fn oscillators(pen: Pen) -> impl IntoView {
         };
         view! {
             <div class="field">
-                <label for=id.clone()>{words::NAME}<span class="unseen">" "{name.clone()}</span></label>
-                <input id=id type="text" autocomplete="off" prop:value=name
+                <label for=id.clone()>{words::NAME}<span class="unseen">" "{name}</span></label>
+                <input id=id type="text" autocomplete="off" prop:value=move || field_text(name.get())
                     on:change=move |event| rename(event_target_value(&event))/>
             </div>
         }
     };
-    move || {
-        let names = names.get();
-        (!names.is_empty()).then(|| {
-            view! {
-                <fieldset>
-                    <legend>{words::OSCILLATORS}</legend>
-                    <p class="hint">{words::EVERYWHERE}</p>
-                    <div class="fields">{names.into_iter().enumerate().map(field).collect_view()}</div>
-                </fieldset>
-            }
-        })
+    view! {
+        <Show when=move || { count.get() > 0 }>
+            <fieldset>
+                <legend>{words::OSCILLATORS}</legend>
+                <p class="hint">{words::EVERYWHERE}</p>
+                <div class="fields">
+                    <For each=move || 0..count.get() key=|index| *index let:index>{field(index)}</For>
+                </div>
+            </fieldset>
+        </Show>
     }
 }
 

@@ -8,7 +8,7 @@ use super::desk::Desk;
 use super::pen::Pen;
 use super::remarks;
 use crate::procedure::draft::revision_behind;
-use crate::procedure::{Difference, Procedure, differences};
+use crate::procedure::{Difference, Procedure, differences_of_draft};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
 
@@ -27,7 +27,8 @@ pub fn screen(pen: Pen) -> impl IntoView {
     let changes = Memo::new(move |_| {
         latest.with(|latest| {
             let latest = latest.as_ref()?;
-            procedure.with(|new| Some(differences(latest, new, sign)))
+            pen.draft
+                .with(|draft| Some(differences_of_draft(latest, draft, sign)))
         })
     });
     let faults = Memo::new(move |_| pen.remarks.with(|all| remarks::counts(all).0));

@@ -1,5 +1,6 @@
 //! Lines of a draft as rows with a field for each part.
 
+use super::super::parts::field_text;
 use super::super::words::author as words;
 use super::fields::{Said, Text, focus_soon};
 use crate::procedure::Remark;
@@ -34,61 +35,50 @@ pub fn Rows(
     said: Signal<Vec<Remark>>,
 ) -> impl IntoView {
     let Text { get, set } = text;
-    let count = Memo::new(move |_| {
-        let text = get.get();
-        if text.is_empty() {
-            0
-        } else {
-            text.split('\n').count()
-        }
-    });
-    let lines =
-        move || -> Vec<String> { get.get_untracked().split('\n').map(str::to_owned).collect() };
-    let name = StoredValue::new(id.clone());
-    let add = move |_| {
-        let index = count.get_untracked();
-        // A row with nothing in it is a line with a separator, so that it is seen.
-        let blank = format!("{} ", columns.separator);
-        let text = get.get_untracked();
-        set.run(match text.is_empty() {
-            true => blank,
-            false => format!("{text}\n{blank}"),
-        });
-        focus_soon(cell_id(&name.get_value(), index, 0));
-    };
-    let remove = move |index: usize| {
-        let mut lines = lines();
-        lines.remove(index);
+    let Columns {
+        separator, names, ..
+    } = columns;
+    let count = Memo::new(move |_| get.with(|text| lines(text).len()));
+    // Rows go to and fro between the text of lines and the fields, sign by sign.
+    let change = move |act: &dyn Fn(&mut Vec<String>)| {
+        let mut lines = get.with_untracked(|text| lines(text));
+        act(&mut lines);
         set.run(lines.join("\n"));
     };
+    let name = StoredValue::new(id.clone());
+    let add = move |_| {
+        let blank = line_of(&vec![String::new(); names.len()], separator);
+        change(&|lines| lines.push(blank.clone()));
+        focus_soon(cell_id(&name.get_value(), count.get_untracked() - 1, 0));
+    };
+    let remove = move |index: usize| {
+        change(&|lines| {
+            if index < lines.len() {
+                lines.remove(index);
+            }
+        });
+    };
     let row = move |index: usize| {
-        let fields = columns.names.iter().enumerate().map(|(column, &(label, hint))| {
-            let width = columns.names.len();
+        let fields = names.iter().enumerate().map(|(column, &(label, hint))| {
             let cell = move || {
-                let text = get.get();
-                let line = text.split('\n').nth(index).unwrap_or_default().to_owned();
-                cells(&line, columns.separator, width).swap_remove(column)
+                let line = get.with(|text| lines(text).get(index).cloned());
+                cells(&line.unwrap_or_default(), separator, names.len()).swap_remove(column)
             };
             let take = move |typed: String| {
-                let mut lines = lines();
-                let Some(line) = lines.get_mut(index) else {
-                    return;
-                };
-                let mut parts = cells(line, columns.separator, width);
-                parts[column] = typed;
-                let written = line_of(&parts, columns.separator);
-                *line = match written.is_empty() {
-                    true => format!("{} ", columns.separator),
-                    false => written,
-                };
-                set.run(lines.join("\n"));
+                change(&|lines| {
+                    if let Some(line) = lines.get_mut(index) {
+                        let mut parts = cells(line, separator, names.len());
+                        parts[column] = typed.clone();
+                        *line = line_of(&parts, separator);
+                    }
+                });
             };
             let id = cell_id(&name.get_value(), index, column);
             view! {
                 <div class="field">
                     <label for=id.clone()>{label}<span class="unseen">" "{index + 1}</span></label>
                     {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
-                    <input id=id type="text" autocomplete="off" prop:value=cell
+                    <input id=id type="text" autocomplete="off" prop:value=move || field_text(cell())
                         on:input=move |event| take(event_target_value(&event))/>
                 </div>
             }
@@ -107,11 +97,19 @@ pub fn Rows(
         <div class="field field-long">
             <span class="chips-label">{label.clone()}</span>
             <div class="rows" role="group" aria-label=label>
-                {move || (0..count.get()).map(row).collect_view()}
+                <For each=move || 0..count.get() key=|index| *index let:index>{row(index)}</For>
                 <button type="button" id=id aria-describedby=about.clone() on:click=add>{words::add_row(columns.row)}</button>
             </div>
             <Said id=about remarks=said/>
         </div>
+    }
+}
+
+/// The lines of a text, blank ones too; none of an empty text.
+fn lines(text: &str) -> Vec<String> {
+    match text.is_empty() {
+        true => Vec::new(),
+        false => text.split('\n').map(str::to_owned).collect(),
     }
 }
 

@@ -21,7 +21,9 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
     match field {
         Some(field) => focus_soon(anchor(field)),
         // A new step wants its title first.
-        None if sheet.with(|step| step.title.is_empty()) => focus_soon(anchor(Field::Title)),
+        None if untrack(|| sheet.with(|step| step.title.is_empty())) => {
+            focus_soon(anchor(Field::Title));
+        }
         None => {}
     }
     // A step that another page took away is left.

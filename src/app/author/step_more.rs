@@ -182,7 +182,7 @@ fn shared_null(sheet: Sheet) -> impl IntoView {
             same.map(|(index, step)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &step.title),
-                note: String::new(),
+                ..Choice::default()
             })
             .collect()
         });
@@ -344,6 +344,10 @@ fn second_unit(sheet: Sheet) -> impl IntoView {
     });
     view! {
         <Picker id="author-cross-unit" label=words::UNIT shown=Signal::derive(shown)
-            choices=Signal::derive(move || sheet.pen.draft.with(scales)) pick/>
+            choices=Signal::derive(move || {
+                let with = sheet.with(|step| step.cross_check.as_ref().map(|check| check.with.clone()));
+                let with = with.unwrap_or_default();
+                sheet.pen.draft.with(|draft| scales(draft, &sheet.id(), &with))
+            }) pick/>
     }
 }

@@ -6,8 +6,8 @@ use super::picker::{Adds, Choice, Picker};
 use super::step::name_of;
 use crate::procedure::draft::DraftTarget;
 use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Kind, TargetKind};
-use crate::quantity::{Scale, Unit};
+use crate::procedure::{Draft, Field, Id, Kind, TargetKind, likely_scales};
+use crate::quantity::{Prefix, Scale, Unit};
 use crate::radio::limits;
 use leptos::prelude::*;
 
@@ -95,19 +95,21 @@ pub fn name_picker(sheet: Sheet, what: NamePart) -> impl IntoView {
         part,
     } = what;
     let pen = sheet.pen;
-    let set = move |name: &str| {
-        sheet.change(&words::picked(label, name), |step| {
-            *part(step) = name.to_owned();
-        });
-    };
-    let add = Adds::new(move |name: String| {
+    let give = move |draft: &mut Draft, name: &str| {
         let id = sheet.id();
+        match list {
+            List::Instruments => edit::read_with(draft, &id, name),
+            _ => {
+                let steps = draft.steps_mut().filter(|step| step.id == id);
+                steps.for_each(|step| *part(step) = name.to_owned());
+            }
+        }
+    };
+    let set = move |name: &str| pen.change(words::picked(label, name), |draft| give(draft, name));
+    let add = Adds::new(move |name: String| {
         pen.change(words::picked(label, &name), |draft| {
             let name = edit::add(draft, list, &name).map_err(|fault| fault.to_string())?;
-            draft
-                .steps_mut()
-                .filter(|s| s.id == id)
-                .for_each(|step| *part(step) = name.clone());
+            give(draft, &name);
             Ok(())
         })
     });
@@ -120,28 +122,28 @@ pub fn name_picker(sheet: Sheet, what: NamePart) -> impl IntoView {
     }
 }
 
-/// All scales, those that the draft uses first.
-pub fn scales(draft: &Draft) -> Vec<Choice> {
-    let mut scales: Vec<Scale> = Vec::new();
-    let used = draft
-        .steps()
-        .filter(|step| step.kind.reads())
-        .map(|step| step.scale);
-    let all = Unit::ALL.iter().flat_map(|&unit| {
-        unit.prefixes()
-            .iter()
-            .map(move |&prefix| Scale::new(prefix, unit))
-    });
-    for scale in used.chain(all) {
-        if !scales.contains(&scale) {
-            scales.push(scale);
-        }
-    }
-    let choice = |scale: Scale| Choice {
+/// All scales for a reading of a step with an instrument: the likely ones, and the others for
+/// who looks for them.
+pub fn scales(draft: &Draft, step: &Id, instrument: &str) -> Vec<Choice> {
+    let likely = likely_scales(draft, step, instrument);
+    let choice = |scale: Scale, seldom: bool| Choice {
         note: scale.spoken(),
+        seldom,
         ..Choice::named(scale.symbol())
     };
-    scales.into_iter().map(choice).collect()
+    // The one without prefix first, for that is what a unit's name means.
+    let plain = Unit::ALL.iter().map(|&unit| Scale::plain(unit));
+    let prefixed = Unit::ALL.iter().flat_map(|&unit| {
+        let scale = move |&prefix: &Prefix| Scale::new(prefix, unit);
+        unit.prefixes().iter().map(scale)
+    });
+    let mut all: Vec<Choice> = likely.iter().map(|&scale| choice(scale, false)).collect();
+    for scale in plain.chain(prefixed) {
+        if all.iter().all(|known| known.key != scale.symbol()) {
+            all.push(choice(scale, true));
+        }
+    }
+    all
 }
 
 fn unit(sheet: Sheet) -> impl IntoView {
@@ -158,7 +160,10 @@ fn unit(sheet: Sheet) -> impl IntoView {
     };
     view! {
         <Picker id="author-unit" label=words::UNIT shown=Signal::derive(symbol)
-            choices=Signal::derive(move || sheet.pen.draft.with(scales)) pick/>
+            choices=Signal::derive(move || {
+                let with = sheet.with(|step| step.with.clone());
+                sheet.pen.draft.with(|draft| scales(draft, &sheet.id(), &with))
+            }) pick/>
     }
 }
 
@@ -280,6 +285,7 @@ fn other_step(sheet: Sheet) -> impl IntoView {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &step.title),
                 note: step.scale.symbol(),
+                ..Choice::default()
             };
             reading.map(choice).collect()
         })
@@ -356,6 +362,7 @@ fn limit(sheet: Sheet) -> impl IntoView {
                 key: format!("{id}\n{}", limit.id),
                 name: limit.what,
                 note: format!("{title}, {}", limit.clause),
+                ..Choice::default()
             })
         })
         .collect();

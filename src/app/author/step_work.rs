@@ -214,7 +214,7 @@ fn used_picker(sheet: Sheet, what: Used) -> impl IntoView {
             let none = Choice {
                 key: String::new(),
                 name: words::NOT_STATED.to_owned(),
-                note: String::new(),
+                ..Choice::default()
             };
             let named = names.into_iter().map(Choice::named);
             named.chain([none]).collect::<Vec<_>>()

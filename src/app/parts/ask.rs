@@ -1,5 +1,6 @@
 //! A question that wants a text: a note, a reason, a name.
 
+use super::field_text;
 use crate::app::device;
 use crate::app::words::parts as words;
 use leptos::html::Dialog;
@@ -66,7 +67,7 @@ pub fn Ask(
                     rows="4"
                     aria-labelledby="ask-title"
                     aria-describedby="ask-hint"
-                    prop:value=text
+                    prop:value=move || field_text(text.get())
                     on:input=move |event| text.set(event_target_value(&event))
                 ></textarea>
                 <div class="row row-end">

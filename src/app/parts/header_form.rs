@@ -1,5 +1,6 @@
 //! The set and the work as a whole, as fields.
 
+use super::field_text;
 use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
 use crate::app::words::{details as words, shared};
@@ -112,12 +113,12 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
             let take = move |text: String| header.update(|header| *part(header) = text);
             let input = match field.long {
                 true => view! {
-                    <textarea id=field.id rows="2" prop:value=value
+                    <textarea id=field.id rows="2" prop:value=move || field_text(value())
                         on:input=move |e| take(event_target_value(&e))></textarea>
                 }
                 .into_any(),
                 false => view! {
-                    <input id=field.id type="text" autocomplete="off" prop:value=value
+                    <input id=field.id type="text" autocomplete="off" prop:value=move || field_text(value())
                         on:input=move |e| take(event_target_value(&e))/>
                 }
                 .into_any(),
@@ -135,16 +136,18 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
 
 /// The day of the next check, for report and label.
 fn next_check(header: RwSignal<Header>) -> impl IntoView {
-    let value = move || {
-        let day = header.with(|header| header.next_check);
-        day.map_or(String::new(), |day| day.to_string())
+    let day = header.with_untracked(|header| header.next_check);
+    // A day that is typed is not always one yet.
+    let typed = RwSignal::new(day.map_or(String::new(), |day| day.to_string()));
+    let take = move |text: String| {
+        header.update(|header| header.next_check = text.parse().ok());
+        typed.set(text);
     };
-    let take = move |text: String| header.update(|header| header.next_check = text.parse().ok());
     view! {
         <div class="field">
             <label for="next-check">{words::NEXT_CHECK}</label>
             <span class="hint">{words::NEXT_CHECK_HINT}</span>
-            <input id="next-check" type="date" prop:value=value
+            <input id="next-check" type="date" prop:value=move || field_text(typed.get())
                 on:input=move |e| take(event_target_value(&e))/>
         </div>
     }
@@ -235,7 +238,7 @@ fn instrument(
             <span class="hint">{wanted.needs.clone()}</span>
             <div class="row">{taps}</div>
             {renew}
-            <input id=id type="text" autocomplete="off" prop:value=value
+            <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                 on:input=move |e| take(event_target_value(&e))/>
         </div>
     }

@@ -53,15 +53,15 @@ pub fn Keypad(
     }
 }
 
-/// The prefixes of the unit, to choose one; nothing where the unit has none.
+/// The scale in hand, the next smaller and the next larger one, to choose one; nothing where the
+/// unit has but one. Others can be typed with the number.
 #[component]
 fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
-    let unit = scale.get_untracked().unit;
-    let prefixes = unit.prefixes();
-    let choices = prefixes
-        .iter()
-        .map(|&prefix| {
-            let this = Scale::new(prefix, unit);
+    let near = scale.get_untracked().near();
+    let several = near.len() > 1;
+    let choices = near
+        .into_iter()
+        .map(|this| {
             view! {
                 <button
                     type="button"
@@ -75,7 +75,7 @@ fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
             }
         })
         .collect_view();
-    (prefixes.len() > 1).then(|| {
+    several.then(|| {
         view! { <div class="scale-keys" role="group" aria-label=words::UNIT_OF_NUMBER>{choices}</div> }
     })
 }

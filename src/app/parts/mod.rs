@@ -2,6 +2,7 @@
 
 mod ask;
 pub mod board;
+mod field_text;
 mod frame;
 mod header_form;
 mod keypad;
@@ -16,6 +17,7 @@ mod text;
 mod wide;
 
 pub use ask::{Ask, Question};
+pub use field_text::{field_text, watch_composing};
 pub use frame::{FRAME, Frame, Look, Spotted};
 pub use header_form::HeaderForm;
 pub use keypad::Keypad;

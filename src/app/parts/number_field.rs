@@ -1,5 +1,6 @@
 //! The field that a reading is typed into.
 
+use super::field_text;
 use crate::app::words::shared;
 use crate::quantity::Scale;
 use leptos::html::Input;
@@ -32,7 +33,7 @@ pub fn NumberField(
                 aria-label=label
                 aria-invalid=move || error.with(Option::is_some).to_string()
                 aria-describedby="reading-error"
-                prop:value=text
+                prop:value=move || field_text(text.get())
                 on:input=move |event| text.set(event_target_value(&event))
             />
             <span class="unit" aria-hidden="true">{move || scale.get().symbol()}</span>

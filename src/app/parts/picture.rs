@@ -1,7 +1,7 @@
 //! A picture from this device's database, or a sentence in its place.
 
 use super::super::imaging;
-use super::super::words::board as words;
+use super::super::words::{board as words, shared};
 use crate::procedure::PictureDigest;
 use crate::store::Pictures;
 use leptos::prelude::*;
@@ -47,7 +47,7 @@ pub fn instead(seen: &Seen) -> Option<impl IntoView + use<>> {
     let sentence = match seen {
         Seen::Here(_) => return None,
         Seen::Coming => words::COMING.to_owned(),
-        Seen::Not(why) => format!("{why}."),
+        Seen::Not(why) => shared::sentence(why),
     };
     Some(view! { <p class="no-picture">{sentence}</p> })
 }

@@ -1,5 +1,6 @@
 //! A second opinion: the same thing by another route.
 
+use crate::app::parts::field_text;
 use crate::app::step::At;
 use crate::app::words::{reading as words, shared};
 use crate::job::Deed;
@@ -57,7 +58,7 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
         <form class="row" on:submit=enter>
             <label for="second-reading">{label}</label>
             <input id="second-reading" class="short" type="text" inputmode="decimal" autocomplete="off"
-                prop:value=text on:input=move |e| text.set(event_target_value(&e))/>
+                prop:value=move || field_text(text.get()) on:input=move |e| text.set(event_target_value(&e))/>
             <span>{scale.symbol()}</span>
             <button type="submit">{words::COMPARE}</button>
             <p class="error" role="alert">{move || error.get()}</p>

@@ -369,6 +369,7 @@ pub fn in_unless(unit: &str) -> String {
 pub const CHOOSE: &str = "Choose";
 pub const FIND: &str = "Find";
 pub const FIND_OR_ADD: &str = "Find, or name a new one";
+pub const OTHERS_BY_NAME: &str = "Type for others.";
 pub const NONE_FITS: &str = "Nothing in the list fits.";
 pub const NONE: &str = "None";
 

@@ -1,5 +1,7 @@
 //! The reading of a step: target, verdict, entry, and what is made of the readings.
 
+use crate::quantity::ended;
+
 pub const TARGET: &str = "Target";
 pub const SAVING: &str = "; saving…";
 pub const NOT_SURE: &str = "; not yet surely on the disk";
@@ -14,7 +16,7 @@ pub fn waits_for(step: &str) -> String {
 
 /// The target can't be worked out for another reason.
 pub fn no_target(reason: impl std::fmt::Display) -> String {
-    format!("It can't be worked out: {reason}.")
+    ended(format!("It can't be worked out: {reason}"))
 }
 
 /// A reading that has no limits is only read.

@@ -1,5 +1,7 @@
 //! What several screens say.
 
+use crate::quantity::ended;
+
 /// The way back to the list of a job's steps.
 pub const ALL_STEPS: &str = "All steps";
 /// The way back to the calculations.
@@ -47,11 +49,7 @@ pub const WHY: &str = "Why";
 
 /// A complaint as a sentence.
 pub fn sentence(text: impl std::fmt::Display) -> String {
-    let text = text.to_string();
-    match text.ends_with('.') {
-        true => text,
-        false => format!("{text}."),
-    }
+    ended(text)
 }
 
 /// A complaint about one field.

@@ -36,6 +36,10 @@ pub const CASE: &str = "Case temperature in the set";
 pub const CASE_HINT: &str = "°C, 25 unless you say";
 pub const CASE_SPOKEN: &str = "Case temperature in the set, °C";
 
+pub const NOTHING_KNOWN: &str =
+    "Nothing to say yet: fill in the same rating of both, or the legs of both.";
+pub const NO_RATING_KNOWN: &str = "No rating is known of both.";
+pub const NAME_BOTH: &str = "To keep this with a change, fill in what is printed on both.";
 pub const UNKNOWN: &str = "not known of both";
 pub const WEAKEST: &str = ", the weak one";
 pub const RATINGS_ARE_LIMITS: &str = "Ratings are limits, not what the circuit needs: a weaker one may still do where the set never comes near it. Look the figures up for the very make in hand.";

@@ -5,6 +5,7 @@ use super::fingerprint::Check;
 use super::text::typed;
 use crate::job::{Change, Finding, Moment, OffState, Reply, Status};
 use crate::metrology::drift::Steadiness;
+use crate::quantity::ended;
 use crate::radio::limits::Known;
 
 /// The language of these words, for screen readers and hyphenation (BCP 47).
@@ -314,15 +315,6 @@ pub fn listed(things: &[String]) -> String {
 /// A typed text that ends as a sentence does.
 fn sentence(text: &str) -> String {
     ended(typed(text.trim()))
-}
-
-/// A sentence with one full stop, also where what was typed into it ends with its own.
-fn ended(sentence: String) -> String {
-    let said = sentence.trim_end_matches('\u{2069}');
-    match said.ends_with(['.', '!', '?', '…']) {
-        true => sentence,
-        false => format!("{sentence}."),
-    }
 }
 
 // Tables
@@ -677,7 +669,7 @@ pub fn check(check: &Check) -> String {
         ),
         Check::NoFingerprint => "This is no fingerprint: type the 64 letters and digits from the foot of the sheet, or what the label’s code holds.".to_owned(),
         Check::NoJob => "The file is sound, but it is no job: choose the job’s own file.".to_owned(),
-        Check::Unreadable(error) => format!("{error}."),
+        Check::Unreadable(error) => ended(error),
     }
 }
 

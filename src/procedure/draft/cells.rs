@@ -1,28 +1,57 @@
 //! Lines of a draft as rows of cells, for forms that offer a field for each part of a line.
 
-/// The cells of a line: always `count`, the last with all that remains.
+/// Takes the meaning of a separator, or of itself, from the character after it.
+const ESCAPE: char = '\\';
+
+/// The cells of a line: always `count`, the last with all that remains, as it stands there.
 pub fn cells(line: &str, separator: char, count: usize) -> Vec<String> {
-    let mut parts: Vec<String> = line
-        .splitn(count, separator)
-        .map(|part| part.strip_prefix(' ').unwrap_or(part).to_owned())
-        .collect();
+    let mut parts = vec![String::new()];
+    let mut letters = line.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let is_last = parts.len() == count;
+        if letter == separator && !is_last {
+            letters.next_if_eq(&' ');
+            parts.push(String::new());
+            continue;
+        }
+        let meant = match letter == ESCAPE && !is_last {
+            true => letters.next_if(|next| [ESCAPE, separator].contains(next)),
+            false => None,
+        };
+        if let Some(cell) = parts.last_mut() {
+            cell.push(meant.unwrap_or(letter));
+        }
+    }
     parts.resize(count, String::new());
     parts
 }
 
-/// The line of some cells. What would end a cell or the line is replaced in all but the last
-/// cell, so that a cell stays one.
+/// The line of some cells, from which `cells` makes the same again, whatever is typed in them.
+/// It has a separator also where all are empty, so that such a row is seen.
 pub fn line_of(cells: &[String], separator: char) -> String {
     let last = cells.len().saturating_sub(1);
-    let cell = |(index, cell): (usize, &String)| match index == last {
-        true => cell.replace('\n', " "),
-        false => cell.replace(['\n', separator], " "),
+    let used = cells.iter().rposition(|cell| !cell.is_empty());
+    let used = used.map_or(2, |index| (index + 1).max(2)).min(cells.len());
+    let cell = |(index, cell): (usize, &String)| {
+        let cell = cell.replace('\n', " ");
+        match index == last {
+            true => cell,
+            false => escaped(&cell, separator),
+        }
     };
-    let parts: Vec<String> = cells.iter().enumerate().map(cell).collect();
-    match parts.iter().all(String::is_empty) {
-        true => String::new(),
-        false => parts.join(&format!("{separator} ")),
+    let parts: Vec<String> = cells[..used].iter().enumerate().map(cell).collect();
+    parts.join(&format!("{separator} "))
+}
+
+fn escaped(cell: &str, separator: char) -> String {
+    let mut text = String::new();
+    for letter in cell.chars() {
+        if [ESCAPE, separator].contains(&letter) {
+            text.push(ESCAPE);
+        }
+        text.push(letter);
     }
+    text
 }
 
 #[cfg(test)]
@@ -71,15 +100,53 @@ mod tests {
         }
     }
 
-    #[test]
-    fn spaces_stay_while_a_cell_is_typed() {
-        let typed = ["IF ".to_owned(), "a ".to_owned()];
-        assert_eq!(cells(&line_of(&typed, ';'), ';', 2), typed);
+    /// What stands in the cells after each key when these texts are typed into them in turn.
+    fn stands_key_by_key(separator: char, typed: &[&str]) {
+        let mut line = line_of(&vec![String::new(); typed.len()], separator);
+        let mut wanted = vec![String::new(); typed.len()];
+        for (column, text) in typed.iter().enumerate() {
+            for key in text.chars() {
+                let mut parts = cells(&line, separator, typed.len());
+                parts[column].push(key);
+                line = line_of(&parts, separator);
+                wanted[column].push(key);
+                assert_eq!(cells(&line, separator, typed.len()), wanted, "{line}");
+            }
+        }
     }
 
     #[test]
-    fn a_separator_in_a_cell_does_not_make_two_of_it() {
-        let typed = ["a;b".to_owned(), "c\nd".to_owned(), "e;f".to_owned()];
-        assert_eq!(line_of(&typed, ';'), "a b; c d; e;f");
+    fn every_key_stays_in_its_cell() {
+        for typed in [
+            ["IF ", "a "],
+            [" ", " "],
+            ["a;b", "e;f; "],
+            ["C:\\", "\\;\\\\"],
+            ["one  two", "  "],
+        ] {
+            stands_key_by_key(';', &typed);
+            stands_key_by_key(':', &typed);
+        }
+        stands_key_by_key(
+            ';',
+            &[
+                "1",
+                "",
+                "a; b",
+                "red ",
+                "RX = 8 V ± 0.2 V; TX = 7.9 V ± 0.2 V",
+            ],
+        );
+    }
+
+    #[test]
+    fn a_row_with_nothing_in_it_is_a_line() {
+        assert_eq!(line_of(&[String::new(), String::new()], ';'), "; ");
+    }
+
+    #[test]
+    fn a_line_break_does_not_end_the_row() {
+        let typed = ["a".to_owned(), "c\nd".to_owned()];
+        assert_eq!(line_of(&typed, ';'), "a; c d");
     }
 }

@@ -4,7 +4,7 @@ use super::Unclear;
 use super::aim::{Aim, Extreme, Misread, read_aim};
 use super::columns::{Column, Meaning, capitalised, read_scale};
 use crate::procedure::draft::{Draft, DraftStep, DraftTarget, typed, typed_target};
-use crate::procedure::{Id, Kind, Signal, Target, TargetKind};
+use crate::procedure::{Id, Kind, Signal, Target, TargetKind, usual_instrument};
 use crate::quantity::{DecimalSign, Scale, Unit};
 
 /// The longest title that is made of a cell; a longer cell stands in the text as a whole.
@@ -328,28 +328,5 @@ fn instrument_for(draft: &Draft, unit: Unit) -> String {
     match draft.steps().find(reads_it) {
         Some(step) => step.with.trim().to_owned(),
         None => usual_instrument(unit).to_owned(),
-    }
-}
-
-/// The role that usually reads a unit (common practice, no source).
-const fn usual_instrument(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Hertz | Unit::PartsPerMillion | Unit::Second => "counter",
-        Unit::Ampere => "ammeter",
-        Unit::VoltPeak | Unit::VoltPeakToPeak => "scope",
-        Unit::Watt | Unit::DecibelWatt => "power-meter",
-        Unit::VoltEmf | Unit::DecibelMicrovolt => "generator",
-        Unit::DecibelCarrier => "analyser",
-        Unit::Decibel => "audio-analyser",
-        Unit::Percent => "modulation-meter",
-        Unit::Ratio => "swr-meter",
-        Unit::Celsius | Unit::CelsiusPerWatt => "thermometer",
-        Unit::VoltDc
-        | Unit::VoltRms
-        | Unit::DecibelMilliwatt
-        | Unit::Ohm
-        | Unit::Farad
-        | Unit::Henry
-        | Unit::Joule => "meter",
     }
 }
