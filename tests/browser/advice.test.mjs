@@ -5,6 +5,7 @@ import test from 'node:test';
 import assert from 'node:assert/strict';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
 import { button, byTouch, chooseFile, link, see, seeText, seeStatus } from './technician.mjs';
+import { type } from './hand.mjs';
 
 const gauge = (scale, role = 'counter') => ({ at: 'TP1', with: role, in: scale });
 const around = (nominal, margin) => ({
@@ -91,7 +92,7 @@ async function begin(t, device) {
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
   await page.getByRole('link', { name: PROCEDURE.title }).tap();
-  await page.getByLabel('Model', { exact: true }).fill('Trainer');
+  await type(page.getByLabel('Model', { exact: true }), 'Trainer');
   await button(page, 'Start the job').tap();
   await see(page.getByRole('heading', { name: 'Step pulled' }));
   return page;
@@ -198,14 +199,14 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await seeText(page, /Mean of 5 readings/);
       await seeText(page, 'stands out from the others');
       await page.getByRole('button', { name: 'Strike out 4.71\u00a0W' }).tap();
-      await page.getByRole('dialog').getByRole('textbox').fill('The lead slipped');
+      await type(page.getByRole('dialog').getByRole('textbox'), 'The lead slipped');
       await button(page, 'Strike it out').tap();
       await seeText(page, /Mean of 4 readings/);
       await see(page.getByRole('row', { name: /Struck out.*The lead slipped/ }));
     });
 
     await t.test('a second route is compared with the first', async () => {
-      await page.getByLabel('TP1 with the meter').fill('40.0');
+      await type(page.getByLabel('TP1 with the meter'), '40.0');
       await button(page, 'Compare').tap();
       // U² / R with 40 V p-p is 14.14 V rms: 4.00 W into 50 Ω.
       await seeText(page, /By this route 4\.00\u00a0W/);

@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
+import { type } from './hand.mjs';
 
 // A procedure of 40 steps for an invented trainer, of kinds as alignment sheets have them.
 const LOAD = {
@@ -48,7 +49,7 @@ export function author(page) {
   hand.write = async (field, text) => {
     // A field that has the focus already needs no tap.
     if (!(await field.evaluate((it) => it === document.activeElement))) await hand.tap(field);
-    await page.keyboard.insertText(text);
+    await type(field, text);
   };
   return hand;
 }
@@ -115,7 +116,6 @@ export async function writeAll(hand, title, sections = SECTIONS) {
   for (const [index, [name, steps]] of Object.entries(sections).entries()) {
     if (index > 0) await hand.tap(button(page, 'Add a section'));
     const box = field(page, `Section ${index + 1}`);
-    await box.fill('');
     await hand.write(box, name);
     await hand.tap(button(page, `Add a step Section ${index + 1}`));
     for (const [place, step] of steps.entries()) {

@@ -11,6 +11,7 @@ import {
 import {
   button, byTouch, chooseFile, heading, link, savedFile, see, seeText, work,
 } from './technician.mjs';
+import { erase, paste, type } from './hand.mjs';
 
 const TITLE = 'Bench trainer, forty steps';
 
@@ -89,7 +90,7 @@ test('a procedure of forty steps by touch: written, published, worked by here an
   await hand.tap(page.getByRole('link', { name: new RegExp(`^${TITLE}`) }));
   await hand.tap(button(page, 'Change'));
   await hand.tap(page.getByRole('link', { name: /^Oscillator 2/ }));
-  await field(page, 'Figure').fill('10.0013');
+  await type(field(page, 'Figure'), '10.0013');
   await hand.tap(link(page, 'All steps of the draft'));
   await hand.tap(link(page, 'Publish …'));
   await see(page.locator('.differences li'));
@@ -141,13 +142,13 @@ test('what is wrong is said at its field, and a remark leads there', async (t) =
   await threeSteps(hand);
   await seeText(page, 'No faults');
   for (const [step, spoil, sentence, focus] of [
-    [1, () => field(page, 'Figure').fill('7.5 V'), /This is in V, but the step wants/, 'author-target'],
-    [1, () => field(page, 'Figure').fill('9.0015'), null],
-    [2, () => field(page, 'Tolerance ±').fill('20'), /has no unit/, 'author-margin'],
-    [2, () => field(page, 'Tolerance ±').fill('20 Hz'), null],
+    [1, () => type(field(page, 'Figure'), '7.5 V'), /This is in V, but the step wants/, 'author-target'],
+    [1, () => type(field(page, 'Figure'), '9.0015'), null],
+    [2, () => type(field(page, 'Tolerance ±'), '20'), /has no unit/, 'author-margin'],
+    [2, () => type(field(page, 'Tolerance ±'), '20 Hz'), null],
     [3, () => press(hand, 'TX'), /transmits with no stop before it/, 'author-signal'],
     [3, () => press(hand, 'RX'), null],
-    [3, () => field(page, 'Title').fill(''), /has no title/, 'author-title'],
+    [3, () => erase(field(page, 'Title')), /has no title/, 'author-title'],
   ]) {
     await page.locator('.draft-title').nth(step - 1).tap();
     await spoil();
@@ -181,7 +182,7 @@ test('an adjuster that nobody turns is said in its list, and a name changed ther
   await hand.tap(button(page, 'Remove L99'));
   await page.getByText('No step turns').waitFor({ state: 'detached' });
   const name = field(page, 'Name L1');
-  await name.fill('T7');
+  await type(name, 'T7');
   await name.press('Enter');
   await see(field(page, 'Name T7'));
   await hand.tap(link(page, 'All steps of the draft'));
@@ -254,7 +255,7 @@ test('a draft is there after a reload and after a crash, and in another tab', as
   await see(heading(page, 'Three steps'));
   assert.equal((await titles(page)).length, 3);
   await page.locator('.draft-title').first().tap();
-  await field(page, 'What to do').fill('Half a sent');
+  await type(field(page, 'What to do'), 'Half a sent');
   const address = page.url();
   browser.expect(/crash/i);
   await browser.crash(page);
@@ -263,9 +264,9 @@ test('a draft is there after a reload and after a crash, and in another tab', as
 
   // Two tabs on one step: each sees what the other types, and neither overwrites it.
   const other = await browser.open(address);
-  await field(again, 'Title').fill('From the one');
+  await type(field(again, 'Title'), 'From the one');
   await other.waitForFunction(() => document.querySelector('#author-title').value === 'From the one');
-  await field(other, 'What to do').fill('From the other');
+  await type(field(other, 'What to do'), 'From the other');
   await again.waitForFunction(() => document.querySelector('#author-text').value === 'From the other');
   assert.equal(await field(again, 'Title').inputValue(), 'From the one');
   await link(again, 'Procedures').tap();
@@ -331,7 +332,7 @@ test('a table is pasted, looked at and taken in', async (t) => {
   await hand.tap(link(page, 'Steps from a table'));
   const rows = readFileSync(new URL('../forty_rows.tsv', import.meta.url), 'utf8');
   const count = rows.trim().split('\n').length - 1;
-  await field(page, 'The table').fill(rows);
+  await paste(field(page, 'The table'), rows);
   await see(heading(page, 'What it becomes'));
   await page.getByRole('button', { name: /^Take in \d+ steps/ }).tap();
   await see(heading(page, 'From a table'));
@@ -379,7 +380,7 @@ async function* screens(page) {
     await page.goto(page.url().replace(/#.*/, draft));
     await see(page.locator('.draft-row'));
   }
-  await field(page, 'Title of the procedure').fill('');
+  await erase(field(page, 'Title of the procedure'));
   await tap(link(page, 'Publish …'));
   await seeText(page, '1 fault is in the way.');
   yield 'publish';

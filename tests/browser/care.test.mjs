@@ -7,6 +7,7 @@ import { DIST, PHONE, TABLET, barriers, openBrowser, openHost } from './bench.mj
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
 } from './technician.mjs';
+import { type } from './hand.mjs';
 
 const volts = (nominal) => ({
   around: {
@@ -121,9 +122,9 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await counter(page, 2).tap();
     await seeText(page, '2 things are off.');
     await button(page, 'Probe left clipped on').tap();
-    await page.getByLabel('Something else').fill('Screening can');
-    await page.getByLabel('Where it belongs').fill('over the oscillator');
-    await page.getByLabel('Which way round').fill('notch to the rear');
+    await type(page.getByLabel('Something else'), 'Screening can');
+    await type(page.getByLabel('Where it belongs'), 'over the oscillator');
+    await type(page.getByLabel('Which way round'), 'notch to the rear');
     await button(page, 'Put it on the list').tap();
     await seeText(page, '4 things are off.');
     // The latest comes first: that is the way they go back.
@@ -134,7 +135,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
 
     await button(page, 'It is back: Probe left clipped on').tap();
     await button(page, 'It stays off: Screening can').tap();
-    await page.getByRole('textbox', { name: 'Why it stays off' }).fill('Bent; a new one is on order.');
+    await type(page.getByRole('textbox', { name: 'Why it stays off' }), 'Bent; a new one is on order.');
     await button(page, 'It stays off').tap();
     await seeText(page, 'stays off: Bent; a new one is on order.');
     await seeText(page, '2 things are off.');
@@ -304,8 +305,8 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await seeText(page, 'Nothing was changed so far.');
     await link(page, 'Substitution check').tap();
     const fill = async (label, old, substitute) => {
-      await page.getByLabel(`${label}, of the one that comes out`).fill(old);
-      await page.getByLabel(`${label}, of the one that goes in`).fill(substitute);
+      await type(page.getByLabel(`${label}, of the one that comes out`), old);
+      await type(page.getByLabel(`${label}, of the one that goes in`), substitute);
     };
     await fill('Printed on it', 'Old driver', 'Spare');
     await fill('Breakdown voltage', '35', '30');
@@ -313,10 +314,10 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await fill('Dissipation at a case of 25 °C', '10', '12');
     await fill('Highest junction temperature', '150', '125');
     await fill('Legs, left to right', 'ecb', 'bce');
-    await page.getByLabel(/^Case temperature in the set/).fill('85 V');
+    await type(page.getByLabel(/^Case temperature in the set/), '85 V');
     await seeText(page, 'V does not belong here: use °C.');
     assert.equal(await link(page, 'Keep with the change').count(), 0);
-    await page.getByLabel(/^Case temperature in the set/).fill('85');
+    await type(page.getByLabel(/^Case temperature in the set/), '85');
     await seeText(page, 'The weak one is its breakdown voltage.');
     await seeText(page, 'weaker by 400 mW');
     await seeText(page, 'It must be turned round');
@@ -325,7 +326,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await link(page, 'Keep with the change').tap();
     assert.equal(await page.getByLabel('What went in').inputValue(), 'Spare');
     await seeText(page, '“Spare” for “Old driver” at a case of 85 °C');
-    await page.getByLabel('Why').fill('The old one is no longer made');
+    await type(page.getByLabel('Why'), 'The old one is no longer made');
     await button(page, 'Keep the change').tap();
     await seeText(page, 'Old driver → Spare');
     await seeText(page, 'The weak one is its breakdown voltage. It must be turned round');

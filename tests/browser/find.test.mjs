@@ -4,6 +4,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.mjs';
 import { TRAINER, button, byTouch, heading, link, see, seeText } from './technician.mjs';
+import { add, erase, type } from './hand.mjs';
 
 const DAY = 24 * 3600 * 1000;
 
@@ -78,18 +79,18 @@ for (const [name, device] of [['a tablet', undefined], ['a phone', PHONE]]) {
       ['trainer', ['n1', 'n2', 'n3', 'n4']],
       ['no such words', []],
     ]) {
-      await field.fill('');
+      await erase(field);
       await byTouch(page).write(field, typed);
       await shows(page, numbers);
     }
     await seeText(page, 'Nothing here has all of these words.');
-    await field.fill('qrc-61');
+    await type(field, 'qrc-61');
     await see(heading(page, 'Sets'));
     await see(page.getByRole('link', { name: /QRC-61: 2 visits/ }));
-    await field.fill(TRAINER.title);
+    await type(field, TRAINER.title);
     await see(heading(page, 'Procedures'));
 
-    await field.fill('');
+    await erase(field);
     for (const [choice, numbers] of [
       ['Finished', ['n3', 'n4']],
       ['Waiting', ['n2']],
@@ -133,10 +134,10 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   const serial = page.getByLabel('Serial number', { exact: true });
   await byTouch(page).write(serial, 'q');
   assert.equal(await earlier.count(), 0, 'one letter says nothing');
-  await page.keyboard.insertText('rc7');
+  await add(serial, 'rc7');
   await see(earlier.getByRole('link', { name: /QRC-72.*Hums/ }));
   assert.equal(await earlier.getByRole('listitem').count(), 3);
-  await page.keyboard.insertText('1');
+  await add(serial, '1');
   await see(earlier.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
   assert.equal(await earlier.getByRole('listitem').count(), 2);
   assert.deepEqual(await barriers(page), []);

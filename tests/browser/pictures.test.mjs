@@ -23,6 +23,7 @@ import {
   seeText,
   startJob,
 } from './technician.mjs';
+import { type } from './hand.mjs';
 
 const ADJUSTING = STEPS.find((step) => kindOf(step) === 'set');
 const { adjuster: ADJUSTER, gauge: GAUGE } = ADJUSTING.work.set;
@@ -207,7 +208,7 @@ test('what is no picture is refused in a sentence', async (t) => {
 test('photos as found and as left stand in the job, on the sheet and in its file', async (t) => {
   const { host, browser, page } = await atThePhotos(t);
   await host.stop();
-  await page.getByLabel('Note').fill('Scorched beside the driver');
+  await type(page.getByLabel('Note'), 'Scorched beside the driver');
   await load(page, await drawBoard(page));
   assert.equal(await page.getByLabel('Note').inputValue(), '');
   await page.getByLabel('As left').check();

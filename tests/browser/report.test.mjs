@@ -9,6 +9,7 @@ import { pathToFileURL } from 'node:url';
 import { test } from 'node:test';
 import { DIST, barriers, folder, openBrowser, openHost } from './bench.mjs';
 import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
+import { type } from './hand.mjs';
 
 const has = (tool) => spawnSync(tool, ['-v']).error === undefined;
 
@@ -141,7 +142,7 @@ test('a sheet is matched with its file, and with no other', async (t) => {
 
   await link(page, 'Data').tap();
   await link(page, 'Check a sheet').tap();
-  await page.getByLabel('Fingerprint').fill(shown);
+  await type(page.getByLabel('Fingerprint'), shown);
   const choose = async (text) => {
     const chooser = page.waitForEvent('filechooser');
     await page.getByText('Choose the job’s file', { exact: true }).tap();
@@ -155,7 +156,7 @@ test('a sheet is matched with its file, and with no other', async (t) => {
   await seeText(page, 'They don’t match');
   await choose('not a job');
   await seeText(page, 'not JSON');
-  await page.getByLabel('Fingerprint').fill('12');
+  await type(page.getByLabel('Fingerprint'), '12');
   await seeText(page, 'This is no fingerprint');
 });
 
@@ -163,7 +164,7 @@ test('the label carries set, day, the next check and a code', async (t) => {
   const { page } = await withReport(t);
   await link(page, 'All steps').tap();
   await link(page, 'The set').tap();
-  await page.getByLabel('Next check due').fill('2027-03-31');
+  await type(page.getByLabel('Next check due'), '2027-03-31');
   await button(page, 'Keep').tap();
   await link(page, 'Report').tap();
   await seeText(page, 'Next check due');
@@ -186,15 +187,15 @@ test('time and prices are on the sheet only when they were asked for', async (t)
   await seeText(page, 'Counted from entry to entry in the log');
 
   await link(page, 'Data').tap();
-  await page.getByLabel('Currency').fill('EUR');
+  await type(page.getByLabel('Currency'), 'EUR');
   await page.getByLabel('Currency').blur();
   await page.goBack();
   await see(page.locator('article.report'));
   await page.evaluate(() => (location.hash = location.hash.replace('report', 'changes')));
-  await page.getByLabel('What went in').fill('2 A fuse');
-  await page.getByLabel('Price in EUR').fill('dear');
+  await type(page.getByLabel('What went in'), '2 A fuse');
+  await type(page.getByLabel('Price in EUR'), 'dear');
   await seeText(page, 'This is no price');
-  await page.getByLabel('Price in EUR').fill('0.35');
+  await type(page.getByLabel('Price in EUR'), '0.35');
   await button(page, 'Keep the change').tap();
   await see(page.getByRole('listitem').filter({ hasText: '2 A fuse' }));
   assert.equal(await page.getByLabel('Price in EUR').inputValue(), '');
@@ -225,7 +226,7 @@ test('texts with markup, quotes, right-to-left marks, emoji and great length pri
     Technician: nasty,
   };
   for (const [label, text] of Object.entries(fields)) {
-    await page.getByLabel(label, { exact: true }).fill(text);
+    await type(page.getByLabel(label, { exact: true }), text);
   }
   await button(page, 'Keep').tap();
   await link(page, 'Report').tap();

@@ -10,6 +10,7 @@ import Ajv from 'ajv/dist/2020.js';
 import { DIST, folder, openBrowser, openHost } from './bench.mjs';
 import { addresses, few, goTo, stocked } from './everywhere.mjs';
 import { button, chooseFile, heading, savedFile, see, seeText } from './technician.mjs';
+import { paste, type } from './hand.mjs';
 
 // Ends an attribute, a tag, a comment, a style and a script, and begins what would run.
 const MARKUP = `'"--></style></script><img src=gone onerror=alert(1)><script>alert(2)</script><svg onload=alert(3)>`;
@@ -62,10 +63,10 @@ async function fillAll(page) {
   for (let index = 0; index < (await fields.count()); index += 1) {
     const field = fields.nth(index);
     if (!(await field.isEditable()) || !(await field.isVisible())) continue;
-    const type = await field.getAttribute('type');
+    const isDay = (await field.getAttribute('type')) === 'date';
     // A field for a day takes only days.
-    await field.fill(type === 'date' ? '2027-01-31' : MARKUP);
-    await field.dispatchEvent('change');
+    await (isDay ? type(field, '2027-01-31') : paste(field, MARKUP));
+    await field.blur();
   }
   await page.evaluate(() => document.querySelectorAll('form').forEach((form) => {
     if (form.checkVisibility()) form.requestSubmit();

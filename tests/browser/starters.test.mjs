@@ -6,6 +6,7 @@ import { readFileSync } from 'node:fs';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
 import { author, begin, field, publish } from './author.mjs';
 import { button, byTouch, heading, link, see, seeText, work } from './technician.mjs';
+import { paste, type } from './hand.mjs';
 
 const ROWS = readFileSync(new URL('../forty_rows.tsv', import.meta.url), 'utf8');
 
@@ -16,23 +17,15 @@ async function atDesk(t, device) {
   return { page, hand: author(page) };
 }
 
-// What stands in the clipboard, pasted into the field that has the focus.
-async function paste(page, text) {
-  await page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
-  await page.evaluate((copied) => navigator.clipboard.writeText(copied), text);
-  await page.keyboard.press('Control+V');
-}
-
 test('forty rows copied from a spreadsheet become a procedure on a phone', async (t) => {
   const { page, hand } = await atDesk(t, PHONE);
   await begin(hand, 'Pasted');
   await hand.tap(link(page, 'Steps from a table'));
-  await hand.tap(field(page, 'The table'));
   const [first, second, ...rest] = ROWS.trimEnd().split('\n');
-  await paste(page, [first, second.replace('260 mA', 'a bit'), ...rest].join('\n'));
+  await paste(field(page, 'The table'), [first, second.replace('260 mA', 'a bit'), ...rest].join('\n'));
   // What is not understood is told by its cell, and corrected where it stands.
   await seeText(page, 'Target “< a bit”');
-  await field(page, 'The table').fill(ROWS);
+  await paste(field(page, 'The table'), ROWS);
   await page.getByText('Target “< a bit”').waitFor({ state: 'detached' });
   assert.equal(await page.getByText('Not understood').count(), 0);
   await seeText(page, 'Set to target · RV401 · LK401 · 30.0 mA + 4 mA - 2 mA');
@@ -53,7 +46,7 @@ async function designate(page, letter) {
   for (let count = (await open()).length; count > 0; count -= 1) {
     const [index] = await open();
     const box = page.getByRole('textbox', { name: /^Name/ }).nth(index);
-    await box.fill(`${letter}${index}`);
+    await type(box, `${letter}${index}`);
     await box.blur();
   }
   assert.deepEqual(await open(), []);
@@ -80,7 +73,7 @@ test('the open alignment is filled in, published, and a job on it begun and repo
     await hand.tap(page.getByRole('link', { name: /Its target is missing/ }).first());
     const figure = field(page, 'Figure');
     await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
-    await figure.fill('10.0000');
+    await type(figure, '10.0000');
     await hand.tap(link(page, 'All steps of the draft'));
     await seeText(page, left > 2 ? `${left - 1} faults` : left > 1 ? '1 fault' : 'No faults');
   }

@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, running } from './bench.mjs';
 import { VALUES } from './sum_values.mjs';
+import { type } from './hand.mjs';
 
 const PRINTED = [
   ['level', { level: '0' }, 'Voltage (PD)', '224 mV rms', '0 dBm in 50 Ω is 223.6 mV rms: 1 mW by Joule’s law'],
@@ -36,7 +37,7 @@ async function choose(page, id) {
 
 async function fill(page, values) {
   for (const [input, value] of Object.entries(values)) {
-    await page.locator(`#sum-${input}`).fill(value);
+    await type(page.locator(`#sum-${input}`), value);
   }
 }
 
@@ -90,20 +91,20 @@ test('results that are in print stand on the screen', async (t) => {
 test('a sum is found by what is typed, and says what it needs', async (t) => {
   const page = await open(t);
   const find = page.getByLabel('Find');
-  await find.fill('forward reflected');
+  await type(find, 'forward reflected');
   assert.deepEqual(await listed(page), ['match-powers']);
-  await find.fill('zzz');
+  await type(find, 'zzz');
   await page.getByText('No calculation has “zzz”').waitFor();
-  await find.fill('pep crest');
+  await type(find, 'pep crest');
   await choose(page, 'pep');
   await page.getByText('Still needed: Voltage at the crest of the envelope').waitFor();
   const crest = page.getByLabel('Voltage at the crest of the envelope', { exact: true });
-  await crest.fill('20x');
+  await type(crest, '20x');
   await page.getByText('“x” is not a unit that is known here').waitFor();
   assert.equal(await crest.getAttribute('aria-invalid'), 'true');
-  await crest.fill('20 W');
+  await type(crest, '20 W');
   await page.getByText('W does not belong here: use one of V p-p, mV p-p.').waitFor();
-  await crest.fill('20');
+  await type(crest, '20');
   assert.equal(await result(page, 'PEP'), '1.00 W');
   await page.getByRole('button', { name: 'millivolts peak to peak' }).tap();
   assert.equal(await result(page, 'PEP'), '1.00 µW');
@@ -193,12 +194,12 @@ test('a channel table of one’s own is kept beside the others, and says what it
   const page = await browser.visit(host);
   await page.evaluate(() => (location.hash = '#/channels'));
   const press = (name) => page.getByRole('button', { name, exact: true }).tap();
-  await page.getByLabel('Name of the table').fill('Quillmere trainers');
-  await page.getByLabel('Where it is from').fill('The club’s own plan');
-  await page.getByLabel('Channels', { exact: true }).fill('1 28.300\n2 28,31');
+  await type(page.getByLabel('Name of the table'), 'Quillmere trainers');
+  await type(page.getByLabel('Where it is from'), 'The club’s own plan');
+  await type(page.getByLabel('Channels', { exact: true }), '1 28.300\n2 28,31');
   await press('Keep the table');
   await page.getByText('Line 2: The decimal sign is a point here').waitFor();
-  await page.getByLabel('Channels', { exact: true }).fill('1 28.300\n2 28.310');
+  await type(page.getByLabel('Channels', { exact: true }), '1 28.300\n2 28.310');
   await press('Keep the table');
   await page.getByRole('list', { name: 'Quillmere trainers' }).getByText('28.310').waitFor();
   await page.reload();

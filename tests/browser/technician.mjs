@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { readings } from './readings.mjs';
+import { type } from './hand.mjs';
 
 const FILE = new URL('../../src/exchange/demo/trainer.json', import.meta.url);
 export const TRAINER = JSON.parse(readFileSync(FILE, 'utf8')).procedure;
@@ -37,10 +38,7 @@ export function byTouch(page) {
     },
     // A step that asks a second time has a second field with its own.
     enter: () => button(page.locator('form').filter({ has: field(page) }), 'Enter').tap(),
-    write: async (box, text) => {
-      await box.tap();
-      await page.keyboard.insertText(text);
-    },
+    write: (box, text) => type(box, text),
     next: () => button(page, 'Next').tap(),
     back: () => button(page, 'Back').tap(),
   };
@@ -72,7 +70,7 @@ export function byKeys(page) {
     enter: () => press('Enter'),
     write: async (box, text) => {
       await reach(box);
-      await page.keyboard.type(text);
+      await type(box, text);
     },
     next: () => press('PageDown'),
     back: () => press('PageUp'),

@@ -43,7 +43,7 @@ export async function measure({ dist, quick, t }) {
     ratio('Saving a reading', parts(saved, 'shown'), 'from Enter to the painted row'),
     ratio('A reading on the disk', parts(saved, 'safe'), 'from Enter to the strict commit of the journal'),
     await verdict(pages[many], many, quick ? [20] : [400], LAST_DIGIT),
-    await verdict(pages[many], many, quick ? [10] : Array(10).fill(20), ENTER),
+    await verdict(pages[many], many, quick ? [10] : Array.from({ length: 10 }, () => 20), ENTER),
   ];
 }
 

@@ -6,6 +6,7 @@ import { openBrowser, openHost, running } from '../browser/bench.mjs';
 import { stocked } from '../browser/everywhere.mjs';
 import { field } from '../browser/technician.mjs';
 import { median } from './statistics.mjs';
+import { type } from '../browser/hand.mjs';
 
 export async function measure({ dist, quick, t }) {
   const rounds = quick ? 5 : 40;
@@ -47,7 +48,7 @@ const value = (number) => `0.${String(number + 1).padStart(4, '0')}`;
 // How many milliseconds from entering a reading in one tab to its row in the other.
 async function heard(here, there, digits) {
   await here.bringToFront();
-  await field(here).fill(digits);
+  await type(field(here), digits);
   const start = performance.now();
   await Promise.all([
     here.evaluate(() => document.querySelector('#reading').form.requestSubmit()),
@@ -60,7 +61,7 @@ async function heard(here, there, digits) {
 async function atOnce(tabs, both) {
   for (const [place, tab] of tabs.entries()) {
     await tab.bringToFront();
-    await field(tab).fill(both[place]);
+    await type(field(tab), both[place]);
   }
   await Promise.all(tabs.map((tab) =>
     tab.evaluate(() => document.querySelector('#reading').form.requestSubmit())));

@@ -1,0 +1,151 @@
+// Hands on a keyboard: the only way in which tests write into fields. Every sign is a key of its
+// own, and after each the field must still be the one that was typed into, still have the focus,
+// and hold what was typed so far. Putting a value into a field in one stroke would see none of it.
+
+import assert from 'node:assert/strict';
+
+// Writes a text in the place of whatever stands in the field.
+export async function type(locator, text) {
+  const hold = await take(locator);
+  if (hold.isDate) return typeDate(hold, text);
+  await clear(hold);
+  await keys(hold, '', text);
+}
+
+// Writes on behind what stands there.
+export async function add(locator, text) {
+  const hold = await take(locator);
+  await hold.page.keyboard.press('Control+End');
+  await keys(hold, await hold.value(), text);
+}
+
+// Deletes so many signs from the end, each with a key; all of them where no number is named.
+export async function erase(locator, count = Infinity) {
+  const hold = await take(locator);
+  await hold.page.keyboard.press('Control+End');
+  let left = await hold.value();
+  for (let number = 0; number < count && left; number += 1) {
+    await hold.page.keyboard.press('Backspace');
+    left = signs(left).slice(0, -1).join('');
+    await hold.holds(left, 'Backspace');
+  }
+  await hold.stays(left);
+}
+
+// Puts a text in by the clipboard, in the place of what stands there.
+export async function paste(locator, text) {
+  const hold = await take(locator);
+  await hold.page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
+  await hold.page.evaluate((it) => navigator.clipboard.writeText(it), text);
+  await hold.page.keyboard.press('Control+a');
+  await hold.page.keyboard.press('Control+v');
+  const most = await hold.most();
+  await hold.stays(most < 0 ? text : text.slice(0, most));
+}
+
+// Composes a text as an input method does, behind what stands there: it grows, underlined, and is
+// taken in when it is whole.
+export async function compose(locator, text) {
+  const hold = await take(locator);
+  await hold.page.keyboard.press('Control+End');
+  const before = await hold.value();
+  await withDevtools(hold.page, async (devtools) => {
+    for (let length = 1; length <= signs(text).length; length += 1) {
+      const part = signs(text).slice(0, length).join('');
+      await devtools.send('Input.imeSetComposition', {
+        text: part, selectionStart: part.length, selectionEnd: part.length,
+      });
+      await hold.holds(before + part, `composing ${part}`);
+    }
+    await devtools.send('Input.insertText', { text });
+  });
+  await hold.stays(before + text);
+}
+
+// Replaces the word that was typed last, as autocorrection does.
+export async function correct(locator, wrong, right) {
+  const hold = await take(locator);
+  await hold.page.keyboard.press('Control+End');
+  const before = await hold.value();
+  assert.ok(before.endsWith(wrong), `“${before}” ends with “${wrong}”`);
+  const start = before.length - wrong.length;
+  await withDevtools(hold.page, async (devtools) => {
+    await devtools.send('Input.imeSetComposition', {
+      text: right, selectionStart: right.length, selectionEnd: right.length,
+      replacementStart: start, replacementEnd: before.length,
+    });
+    await devtools.send('Input.insertText', { text: right });
+  });
+  await hold.stays(before.slice(0, start) + right);
+}
+
+// The signs of a text as keys make them.
+const signs = (text) => [...text];
+
+// Takes a field in hand as a finger does: the element that is there now, and no other.
+async function take(locator) {
+  const page = locator.page();
+  await locator.scrollIntoViewIfNeeded();
+  const element = await locator.elementHandle();
+  const isHere = () => element.evaluate((it) => it === document.activeElement);
+  if (!(await isHere())) {
+    const touch = await page.evaluate(() => navigator.maxTouchPoints > 0);
+    await (touch ? element.tap() : element.click());
+  }
+  if (!(await isHere())) await element.focus();
+  const state = () =>
+    element.evaluate((it) => ({
+      connected: it.isConnected,
+      focused: it === document.activeElement,
+      value: it.value,
+    }));
+  const name = await element.evaluate((it) => it.id || it.getAttribute('aria-label') || it.type);
+  const holds = async (value, after) =>
+    assert.deepEqual(await state(), { connected: true, focused: true, value }, `${name} after ${after}`);
+  return {
+    page,
+    isDate: (await element.getAttribute('type')) === 'date',
+    value: () => element.evaluate((it) => it.value),
+    most: () => element.evaluate((it) => it.maxLength),
+    holds,
+    // What stands must stand also once everything that follows from it is on the screen.
+    stays: async (value) => {
+      await page.evaluate(
+        () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))),
+      );
+      await holds(value, 'all of it');
+    },
+  };
+}
+
+async function keys(hold, before, text) {
+  let value = before;
+  for (const sign of signs(text)) {
+    // A sign that no key makes comes as an input method sends it.
+    await (sign === '\n' ? hold.page.keyboard.press('Enter') : hold.page.keyboard.type(sign));
+    value += sign;
+    await hold.holds(value, `the key ${sign}`);
+  }
+  await hold.stays(value);
+}
+
+async function clear(hold) {
+  if ((await hold.value()) === '') return;
+  await hold.page.keyboard.press('Control+a');
+  await hold.page.keyboard.press('Backspace');
+  await hold.holds('', 'Backspace');
+}
+
+// A day is typed into its three parts, in the order of the browser's language.
+async function typeDate(hold, day) {
+  const [year, month, date] = day.split('-');
+  await hold.page.keyboard.press('Home');
+  for (const digit of month + date + year) await hold.page.keyboard.press(digit);
+  await hold.stays(day);
+}
+
+async function withDevtools(page, act) {
+  const devtools = await page.context().newCDPSession(page);
+  await act(devtools);
+  await devtools.detach();
+}
