@@ -65,3 +65,83 @@ fn put_once(scales: &mut Vec<Scale>, more: impl Iterator<Item = Scale>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::procedure::Kind;
+    use crate::procedure::draft::DraftSection;
+    use crate::procedure::edit;
+
+    fn id(text: &str) -> Id {
+        text.parse().expect("an id")
+    }
+
+    fn reads(name: &str, with: &str, scale: &str) -> DraftStep {
+        DraftStep {
+            kind: Kind::Read,
+            with: with.to_owned(),
+            scale: scale.parse().expect("a scale"),
+            ..DraftStep::blank(id(name))
+        }
+    }
+
+    fn draft(steps: Vec<DraftStep>) -> Draft {
+        let title = String::new();
+        Draft {
+            sections: vec![DraftSection { title, steps }],
+            ..Draft::blank(id("d"))
+        }
+    }
+
+    fn symbols(scales: &[Scale]) -> Vec<String> {
+        scales.iter().map(|scale| scale.symbol()).collect()
+    }
+
+    // Check: an ammeter is offered A, mA and µA, a power meter W, one up and one down
+    // Source: common practice, no source
+    // Known by: own rule
+    #[test]
+    fn an_instrument_is_offered_what_it_reads() {
+        let draft = draft(vec![
+            reads("a", "counter", "MHz"),
+            reads("b", "scope", "mV p-p"),
+            reads("c", "", "MHz"),
+        ]);
+        for (role, wanted) in [
+            ("ammeter", vec!["A", "µA", "mA"]),
+            ("power-meter", vec!["W", "mW", "kW", "dBW"]),
+            ("Power meter", vec!["W", "mW", "kW", "dBW"]),
+            (
+                "scope",
+                vec!["mV p-p", "V peak", "mV peak", "kV peak", "V p-p", "kV p-p"],
+            ),
+        ] {
+            assert_eq!(
+                symbols(&likely_scales(&draft, &id("c"), role)),
+                wanted,
+                "{role}"
+            );
+        }
+        let unknown = symbols(&likely_scales(&draft, &id("c"), "gadget"));
+        assert_eq!(unknown[..2], ["MHz", "mV p-p"]);
+        assert!(!unknown.iter().any(|symbol| symbol == "pW"), "{unknown:?}");
+    }
+
+    #[test]
+    fn an_instrument_brings_its_unit_unless_a_figure_is_typed() {
+        let unit_with = |value: &str, role: &str| {
+            let mut step = reads("a", "", "MHz");
+            step.target.value = value.to_owned();
+            let mut draft = draft(vec![step]);
+            edit::read_with(&mut draft, &id("a"), role);
+            let step = draft.step(&id("a")).expect("it is there");
+            assert_eq!(step.with, role);
+            step.scale.symbol()
+        };
+        assert_eq!(unit_with("", "ammeter"), "A");
+        assert_eq!(unit_with("9.0015", "ammeter"), "MHz");
+        assert_eq!(unit_with("", "counter"), "MHz");
+        assert_eq!(unit_with("", "gadget"), "MHz");
+    }
+}

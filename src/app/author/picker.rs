@@ -3,7 +3,7 @@
 use super::super::parts::field_text;
 use super::super::words::author as words;
 use super::fields::{Said, focus_soon, silent};
-use crate::procedure::Remark;
+use crate::procedure::{Fit, Remark, fit};
 use leptos::html::Input;
 use leptos::prelude::*;
 
@@ -30,40 +30,19 @@ impl Choice {
             ..Choice::default()
         }
     }
-
-    /// How well a text in lower case fits it, the best first; nothing where it doesn't.
-    fn fit(&self, text: &str) -> Option<Fit> {
-        let parts = [self.name.to_lowercase(), self.note.to_lowercase()];
-        let any = |fits: fn(&str, &str) -> bool| parts.iter().any(|part| fits(part, text));
-        if any(|part, text| part == text) {
-            Some(Fit::Whole)
-        } else if any(|part, text| part.starts_with(text)) {
-            Some(Fit::Beginning)
-        } else {
-            any(|part, text| part.contains(text)).then_some(Fit::Within)
-        }
-    }
-}
-
-/// Where a text that is looked for stands in a name or note.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Fit {
-    Whole,
-    Beginning,
-    Within,
 }
 
 /// What is shown of a list while a text is typed: all that is not seldom meant at first, then
 /// what fits, the best first.
 fn fitting(choices: &[Choice], typed: &str) -> Vec<Choice> {
-    let text = typed.trim().to_lowercase();
-    if text.is_empty() {
+    if typed.trim().is_empty() {
         let usual = choices.iter().filter(|choice| !choice.seldom);
         return usual.cloned().collect();
     }
+    let fits = |choice: &'_ Choice| fit(&[&choice.name, &choice.note], typed);
     let found = choices
         .iter()
-        .filter_map(|choice| Some((choice.fit(&text)?, choice)));
+        .filter_map(|choice| Some((fits(choice)?, choice)));
     let mut found: Vec<(Fit, &Choice)> = found.collect();
     found.sort_by_key(|(fit, _)| *fit);
     found

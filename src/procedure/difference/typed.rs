@@ -13,7 +13,10 @@ pub(super) fn lines_of(draft: &Draft, step: &DraftStep) -> Lines {
     vec![
         ("Title", step.title.trim().to_owned()),
         ("Kind", kind.name().to_lowercase()),
-        ("To be confirmed", where_it(kind == Kind::Stop, &step.confirm)),
+        (
+            "To be confirmed",
+            where_it(kind == Kind::Stop, &step.confirm),
+        ),
         (
             "How long it holds",
             where_it(kind == Kind::Stop, step.holds.name()),
