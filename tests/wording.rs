@@ -5,8 +5,11 @@
 //! letter, any word between two tags, and the value of an attribute that is read out. Names of
 //! classes, addresses, keys and files are none of these.
 
+mod texts;
+
 use std::fs;
 use std::path::{Path, PathBuf};
+use texts::{Literal, literals, without_values};
 
 /// Attributes whose value is shown or read out.
 const SPOKEN: [&str; 4] = ["aria-label=", "title=", "placeholder=", "alt="];
@@ -20,13 +23,6 @@ const UNSPOKEN: [&str; 5] = [
     "unreachable!(",
     "Reflect::get(&window(), &",
 ];
-
-/// A text in the source with what stands directly before and behind it, blanks left out.
-struct Literal<'a> {
-    text: &'a str,
-    before: &'a str,
-    behind: &'a str,
-}
 
 impl Literal<'_> {
     /// Whether it is a text for people.
@@ -47,24 +43,6 @@ impl Literal<'_> {
     }
 }
 
-/// The text with a figure for each value that is put in.
-fn without_values(text: &str) -> String {
-    let mut out = String::new();
-    let mut depth = 0;
-    for c in text.replace("\\u{a0}", " ").replace("\\n", " ").chars() {
-        match c {
-            '{' => {
-                depth += 1;
-                out.push('0');
-            }
-            '}' => depth -= 1,
-            _ if depth == 0 => out.push(c),
-            _ => {}
-        }
-    }
-    out
-}
-
 /// At least two letters and nothing else, but for what stands around words in a sentence.
 fn is_word(token: &str) -> bool {
     let word = token.trim_matches(|c: char| !c.is_alphanumeric());
@@ -75,45 +53,6 @@ fn is_word(token: &str) -> bool {
 fn is_capitalised(text: &str) -> bool {
     let mut letters = text.trim_end_matches(['.', '…', ':', '?', '!']).chars();
     letters.next().is_some_and(char::is_uppercase) && letters.all(char::is_lowercase)
-}
-
-/// All texts of a source; comments and what follows the first test are none of it.
-fn literals(code: &str) -> Vec<Literal<'_>> {
-    let code = code.split("#[cfg(test)]").next().unwrap_or_default();
-    let mut found = Vec::new();
-    let mut at = 0;
-    while let Some(next) = code[at..].find(['"', '/', '\'']) {
-        let start = at + next;
-        let rest = &code[start..];
-        at = start
-            + match rest.as_bytes() {
-                [b'/', b'/', ..] => rest.find('\n').unwrap_or(rest.len()),
-                [b'\'', b'\\', _, b'\'', ..] => 4,
-                [b'\'', b'"', b'\'', ..] => 3,
-                [b'"', ..] => {
-                    let length = text_length(rest);
-                    found.push(Literal {
-                        text: &rest[1..length - 1],
-                        before: code[..start].trim_end(),
-                        behind: rest[length..].trim_start(),
-                    });
-                    length
-                }
-                _ => 1,
-            };
-    }
-    found
-}
-
-/// How long a text is with both its quotes.
-fn text_length(rest: &str) -> usize {
-    let mut escaped = false;
-    let end = rest.char_indices().skip(1).find(|(_, c)| {
-        let is_end = *c == '"' && !escaped;
-        escaped = *c == '\\' && !escaped;
-        is_end
-    });
-    end.map_or(rest.len(), |(at, _)| at + 1)
 }
 
 fn wordings(code: &str) -> Vec<&str> {

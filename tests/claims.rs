@@ -1,0 +1,565 @@
+//! Every sentence of the app that claims something happened or is so, with the test that holds
+//! it against the log, the storage or the device.
+//!
+//! What is taken for a claim: a text of two words or more with one of `VERBS` among them. A new
+//! one goes into the table below with its test; a label, a hint or something to be done is none,
+//! and is listed as such.
+
+mod texts;
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+use texts::{literals, without_values};
+
+const VERBS: [&str; 24] = [
+    "added",
+    "changed",
+    "confirmed",
+    "device",
+    "finished",
+    "handed",
+    "imported",
+    "kept",
+    "log",
+    "lost",
+    "match",
+    "merged",
+    "published",
+    "recovered",
+    "removed",
+    "renamed",
+    "saved",
+    "shared",
+    "signed",
+    "stored",
+    "struck",
+    "taken",
+    "undone",
+    "written",
+];
+
+/// Where the app's sentences stand.
+const SOURCES: [&str; 6] = [
+    "src/app/words",
+    "src/exchange/report/words.rs",
+    "src/exchange/import.rs",
+    "src/store/mod.rs",
+    "src/store/database.rs",
+    "src/job/refusal.rs",
+];
+
+/// Claims by how they begin, below the test that holds them: its file and how its name begins.
+const HELD: &[(&str, &str, &[&str])] = &[
+    (
+        "storage.test.mjs",
+        "with the storage full, a reading stays in the field",
+        &[
+            "The last entry of 0 is not stored on this device.",
+            "This device's storage for the app is full, so this was not saved",
+        ],
+    ),
+    (
+        "storage.test.mjs",
+        "a killed browser loses no reading that the screen had called saved",
+        &[
+            "Saved readings, latest first",
+            "The browser was ended before it had stored everything",
+        ],
+    ),
+    (
+        "storage.test.mjs",
+        "a job that can’t be read is set aside as it is",
+        &["What is kept under “0” can't be read"],
+    ),
+    (
+        "storage.test.mjs",
+        "a removed job does not come back out of the journal",
+        &["0 was removed from this device."],
+    ),
+    (
+        "storage.test.mjs",
+        "without a database all goes on",
+        &["What you enter is stored, but if the browser is killed"],
+    ),
+    (
+        "journal.rs",
+        "what_cannot_be_read_or_put_back_is_counted_and_harms_nothing",
+        &["0 may lack the last entries: the browser was ended before it had stored them"],
+    ),
+    (
+        "claims.test.mjs",
+        "what is in a file, and what is in none",
+        &[
+            "0 was handed to this browser’s downloads: see there",
+            "In no saved file yet: 0 in 0",
+        ],
+    ),
+    (
+        "claims.test.mjs",
+        "of a file that finds the storage full",
+        &["0 of 0 items were taken in, each of them whole; the next one was not. 0"],
+    ),
+    (
+        "claims.test.mjs",
+        "what differs from what is here is not ticked",
+        &["One item was taken in.", "0 items were taken in."],
+    ),
+    (
+        "claims.test.mjs",
+        "a draft thrown away in another tab is not called kept",
+        &[
+            "This draft was published or thrown away in another tab, so what is typed here is not",
+            "What this address leads to is not here. It may have been published",
+        ],
+    ),
+    (
+        "claims.test.mjs",
+        "a change of a draft that finds no room is not called taken back",
+        &["It is kept on this device from the first letter on."],
+    ),
+    (
+        "two.test.mjs",
+        "a break taken in one tab holds in the other",
+        &[
+            "The break is in the log.",
+            "0 All below step 0 is closed until the stop there is confirmed again",
+            "Taken back: 0.",
+            "Confirmed 0. There was a break since",
+            "There was a break: this step opens when the stop at step 0 is confirmed again.",
+        ],
+    ),
+    (
+        "two.test.mjs",
+        "an undo in one tab takes back what the other entered last",
+        &["Taken back: 0 at step 0."],
+    ),
+    (
+        "two.test.mjs",
+        "a job removed in one tab is gone from the other",
+        &[
+            "Not on this device",
+            "The job or step of this address is not here.",
+        ],
+    ),
+    (
+        "two.test.mjs",
+        "a job finished in one tab takes nothing in the other",
+        &[
+            "This job is finished. It can be reopened on its last screen.",
+            "Finished by 0, 0",
+        ],
+    ),
+    (
+        "two.test.mjs",
+        "a look into a file that another tab overtook takes nothing in",
+        &["What is here was changed since the file was looked into, so nothing was taken in"],
+    ),
+    (
+        "two.test.mjs",
+        "a draft published in one tab is not published once more",
+        &["Revision 0 came to this device while this draft went on"],
+    ),
+    (
+        "two.test.mjs",
+        "two devices that exchange a job’s files show the same log",
+        &[
+            "Here already: 0 will be added to its log.",
+            "Here already, and worked on in both places: 0 will be added",
+        ],
+    ),
+    (
+        "two.test.mjs",
+        "signed off on one device and worked on at the other",
+        &[
+            "Signed off, but 0: a copy of this job that was merged",
+            "Signed off",
+        ],
+    ),
+    (
+        "care.test.mjs",
+        "a job left for more than half an hour had a break",
+        &["The bench was left for more than half an hour, so a break is in the log."],
+    ),
+    (
+        "care.test.mjs",
+        "a part fitted is a change with what was agreed",
+        &[
+            "Nothing was changed so far.",
+            "can be taken back",
+            "can’t be taken back",
+        ],
+    ),
+    (
+        "care.test.mjs",
+        "a substitute is checked and kept",
+        &["Kept with it: the substitution check"],
+    ),
+    (
+        "care.rs",
+        "what_became_of_a_stop_after_a_break_is_what_the_log_holds",
+        &[
+            "The stop at step 0 was confirmed again, 0, 0.",
+            "The stop at step 0 was not confirmed again",
+            "This step opens when the stop at step 0 is confirmed",
+        ],
+    ),
+    (
+        "care.rs",
+        "nothing_is_signed_off_while_something_is_off",
+        &[
+            "Each of these must be back, or have a reason why it stays off",
+            "One thing is off. It goes back before the job is signed off.",
+            "The reason stands with the finished job.",
+        ],
+    ),
+    (
+        "exchange.test.mjs",
+        "long work says how far it is and can be stopped anywhere",
+        &[
+            "Stopped. Nothing was changed.",
+            "Stopped. No file was saved.",
+            "Stopped. 0 of 0 items were taken in, each of them whole",
+        ],
+    ),
+    (
+        "exchange.test.mjs",
+        "saving goes straight back into the file that was chosen",
+        &["Saved to 0.", "0 was not written: it may have been moved"],
+    ),
+    (
+        "exchange.rs",
+        "a_procedure_is_new_the_same_newer_older_or_clashes",
+        &[
+            "New here: it will be added.",
+            "A later revision than the one here (0): it will be added",
+            "An earlier revision than the one here (0): it will be added",
+            "Something else is here under the same name and revision",
+        ],
+    ),
+    (
+        "bad-input.test.mjs",
+        "a file that can’t be used changes nothing",
+        &["0: 0. Nothing was changed"],
+    ),
+    (
+        "author.test.mjs",
+        "a draft is there after a reload and after a crash, and in another tab",
+        &[
+            "No faults. Saved 0",
+            "1 fault. Saved 0",
+            "0 faults. Saved 0",
+        ],
+    ),
+    (
+        "author.test.mjs",
+        "steps are dragged by touch, moved, split off, duplicated, removed and brought back",
+        &["Step 0 is removed. Undo brings it back."],
+    ),
+    (
+        "author.test.mjs",
+        "a procedure of forty steps by touch",
+        &[
+            "A revision never changes once it is published.",
+            "All that is written in it is gone then.",
+        ],
+    ),
+    (
+        "store.rs",
+        "two_pages_that_write_one_procedure_do_not_overwrite_each_other",
+        &[
+            "Another tab changed this draft at the same moment",
+            "Another tab changed this draft meanwhile, so nothing was taken back",
+        ],
+    ),
+    (
+        "offline.test.mjs",
+        "after one visit the app starts at any address with the server gone",
+        &["The app is on this device and starts with no network."],
+    ),
+    (
+        "offline.test.mjs",
+        "a browser killed while an update downloads starts the old version offline",
+        &["Whether the app is wholly on this device is being checked"],
+    ),
+    (
+        "offline.test.mjs",
+        "while a file can’t be mended the page says so",
+        &["The app is not wholly on this device, so it may not start with no network."],
+    ),
+    (
+        "pictures.test.mjs",
+        "photos as found and as left stand in the job",
+        &["The photo is kept."],
+    ),
+    (
+        "pictures.test.mjs",
+        "a removed photo is gone from the job, stays in the log",
+        &["The photo is no longer shown. That it was taken and removed stays in the log."],
+    ),
+    (
+        "pictures.test.mjs",
+        "the data screen says what pictures take",
+        &[
+            "There are no pictures on this device.",
+            "Unused are photos that were removed from their jobs",
+            "One picture was removed.",
+            "0 pictures were removed.",
+        ],
+    ),
+    (
+        "pictures.test.mjs",
+        "a picture that is not here leaves a sentence in its place",
+        &["This photo is not on the device that made the sheet."],
+    ),
+    (
+        "report.rs",
+        "an_unfinished_job_says_that_it_is_a_draft_and_what_is_owed",
+        &["Draft: ", "not signed off", "signed off, 0"],
+    ),
+    (
+        "report.rs",
+        "a_sheet_is_matched_with_its_file_and_with_no_other",
+        &[
+            "They match: the sheet was made from this file.",
+            "They don’t match",
+        ],
+    ),
+    (
+        "report.rs",
+        "breaks_and_long_gaps_take_no_time",
+        &["Counted from entry to entry in the log"],
+    ),
+    (
+        "claims.test.mjs",
+        "a file whose pictures can’t be had says so",
+        &[
+            "One picture is not on this device, so it is not in the file.",
+            "0 pictures are not on this device, so they are not in the file.",
+            "0 was handed to this browser’s downloads without its pictures.",
+        ],
+    ),
+    (
+        "claims.test.mjs",
+        "what another app did not take is not called shared",
+        &["The file was not shared: save it"],
+    ),
+    (
+        "claims.test.mjs",
+        "of a file that finds the storage full",
+        &["There is no procedure on this device yet."],
+    ),
+    (
+        "pictures.rs",
+        "photos_follow_from_the_log_and_removing_and_undoing_are_entries_too",
+        &["That photo is not in this job, or was removed already"],
+    ),
+    (
+        "report.test.mjs",
+        "a sheet is matched with its file, and with no other",
+        &["Each sheet carries the fingerprint of the job’s file"],
+    ),
+    (
+        "report.rs",
+        "visits_of_one_set_are_found_by_plate_and_put_in_order",
+        &["No job on this device is of this set."],
+    ),
+    (
+        "handover.rs",
+        "what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log",
+        &["0 was struck out as a slip: 0"],
+    ),
+    (
+        "exchange.rs",
+        "taking_the_value_of_a_file_takes_back_the_one_here_and_both_stay_in_the_log",
+        &["0 here and in the file under one name, but not the same. What is here stays, unless"],
+    ),
+    (
+        "exchange.rs",
+        "a_finished_job_takes_no_corrections_until_it_is_reopened",
+        &["0 here and in the file under one name, but not the same. The job is finished"],
+    ),
+    (
+        "job.rs",
+        "a_log_whose_numbers_have_come_to_their_end_takes_no_entry_and_can_be_read_back",
+        &["This job's log takes no more entries"],
+    ),
+];
+
+/// What no test gets at, and why.
+const UNTESTED: &[(&str, &str)] = &[
+    (
+        "Stopped. 0 files were handed over",
+        "it takes more pictures than one file may hold",
+    ),
+    (
+        "Stopped. The first file was handed over",
+        "it takes more pictures than one file may hold",
+    ),
+    (
+        "This device has no room left for the app, so this was not saved",
+        "a database of gigabytes",
+    ),
+];
+
+/// What has such a verb in it and claims nothing: labels, hints, what can or has to be done, what
+/// is called something where it is offered or told as taken back, and what the browser lacks.
+const NO_CLAIM: &[&str] = &[
+    "A draft of this procedure is being written: publish it",
+    "A file is still being read or written",
+    "A procedure, a job, several things or a backup saved from here",
+    "A quiet tone when a reading is taken",
+    "A reading as left is taken with the tool away",
+    "Being written",
+    "Can’t be taken",
+    "can’t be taken",
+    "Everything is kept in this browser on this device only.",
+    "Halfturn leads you through inspecting",
+    "After a break all below it is closed until it is confirmed again, unless",
+    "Can it be taken back?",
+    "The app is made with the work of others.",
+    "There was a break: this step opens when the stop at step 0 is confirmed \\",
+    "What another app handed over holds no file",
+    "It holds the whole job with its procedure",
+    "It stands in the log and on the sheet.",
+    "Jobs on this device",
+    "One reading is still to be taken.",
+    "0 readings are still to be taken.",
+    "Published limit",
+    "Say why it does not count.",
+    "Say why. The sign-off stays in the log.",
+    "Steps can be read aloud",
+    "Steps can’t be read aloud here",
+    "Struck out",
+    "Taken from",
+    "The day of the next check is not known.",
+    "The job can be signed off when",
+    "The photo is being kept …",
+    "The set as it came and as it goes.",
+    "This browser can’t keep the app on the device here",
+    "This browser has no voice of its own on this device",
+    "This is no price, so none is kept",
+    "This job is finished: reopen it",
+    "This step opens when the stop at step 0 is confirmed: go there first",
+    "To be confirmed",
+    "What is added",
+    "What is ticked goes into one file",
+    "When the reading is taken",
+    "Whether a printed or saved sheet",
+    "While a step is shown, the device is asked",
+    "a group of steps added",
+    "a group of steps removed",
+    "a mode removed",
+    "a published limit",
+    "a reading struck out",
+    "a section removed",
+    "an oscillator removed",
+    "changed by earlier hands",
+    "step 0 removed",
+    "“0” renamed to “0”",
+    "“0” taken off the list",
+    "struck out",
+    "taken back",
+    "the plan removed",
+    "the procedure being written in it can't be read",
+    "the second route removed",
+    "what is in saved files can't be read from it",
+];
+
+/// A text that claims something.
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Claim {
+    place: String,
+    text: String,
+}
+
+fn root(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+fn read(path: &Path) -> String {
+    fs::read_to_string(path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+fn files_of(source: &str) -> Vec<PathBuf> {
+    let path = root(source);
+    match fs::read_dir(&path) {
+        Ok(entries) => entries.map(|entry| entry.expect("a file").path()).collect(),
+        Err(_) => vec![path],
+    }
+}
+
+fn claims_in(code: &str) -> impl Iterator<Item = String> {
+    let texts = literals(code).into_iter();
+    let texts = texts.map(|literal| without_values(literal.text).trim().to_owned());
+    texts.filter(|text| {
+        let letters = |c: char| !c.is_alphabetic() && c != '’' && c != '\'';
+        let words: Vec<String> = text.split(letters).map(str::to_lowercase).collect();
+        let count = words.iter().filter(|word| !word.is_empty()).count();
+        count > 1 && words.iter().any(|word| VERBS.contains(&word.as_str()))
+    })
+}
+
+fn claims() -> BTreeSet<Claim> {
+    let files = SOURCES.iter().flat_map(|source| files_of(source));
+    let claims = files.flat_map(|path| {
+        let place = path
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
+        let claim = |text| Claim {
+            place: place.clone(),
+            text,
+        };
+        claims_in(&read(&path)).map(claim).collect::<Vec<_>>()
+    });
+    claims.collect()
+}
+
+fn beginnings() -> impl Iterator<Item = &'static str> {
+    let held = HELD.iter().flat_map(|(_, _, claims)| claims.iter());
+    let untested = UNTESTED.iter().map(|(claim, _)| claim);
+    held.chain(untested).chain(NO_CLAIM).copied()
+}
+
+#[test]
+fn every_claim_is_listed_with_its_test_and_nothing_else_is() {
+    let claims = claims();
+    let unlisted = claims
+        .iter()
+        .filter(|claim| !beginnings().any(|b| claim.text.starts_with(b)));
+    let unlisted: Vec<String> = unlisted
+        .map(|c| format!("{}: {}", c.place, c.text))
+        .collect();
+    assert!(
+        unlisted.is_empty(),
+        "list these claims with the test that holds each:\n{}",
+        unlisted.join("\n")
+    );
+    let gone = beginnings().filter(|b| !claims.iter().any(|claim| claim.text.starts_with(b)));
+    let gone: Vec<&str> = gone.collect();
+    assert!(
+        gone.is_empty(),
+        "nothing says this any more:\n{}",
+        gone.join("\n")
+    );
+}
+
+#[test]
+fn the_tests_that_hold_claims_are_there() {
+    for (file, name, _) in HELD {
+        let (path, start) = match file.ends_with(".mjs") {
+            true => (root("tests/browser").join(file), "test("),
+            false => (root("tests").join(file), "fn "),
+        };
+        let is_it = |line: &str| {
+            let named = line.trim_start().strip_prefix(start);
+            named.is_some_and(|rest| rest.trim_start_matches(['\'', '`']).starts_with(name))
+        };
+        assert!(
+            read(&path).lines().any(is_it),
+            "{file} has no test “{name}”"
+        );
+    }
+}
