@@ -17,7 +17,7 @@ use leptos::prelude::*;
 pub fn sections(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
     view! {
         {put_back::keeps_open(job, progress)}
-        {put_back::dealt_with(progress)}
+        {put_back::dealt_with(progress, &[])}
         {changes::section(job, progress, sign)}
         {socket::summary(job, progress)}
         {breaks(job)}

@@ -280,6 +280,21 @@ pub fn on_window(name: &str, call: impl Fn(web_sys::Event) + 'static) {
     }
 }
 
+/// The same before anything on the page hears of it.
+pub fn before_window(name: &str, call: impl Fn(web_sys::Event) + 'static) {
+    let heard = Closure::<dyn Fn(web_sys::Event)>::new(call);
+    let listener = heard.as_ref().unchecked_ref();
+    let added = window().add_event_listener_with_callback_and_bool(name, listener, true);
+    if added.is_ok() {
+        heard.forget();
+    }
+}
+
+/// The question that is open, if one is.
+pub fn question() -> Option<web_sys::Element> {
+    document().query_selector("dialog[open]").ok()?
+}
+
 /// Whether the browser has this part of `navigator`.
 pub fn can(name: &str) -> bool {
     Reflect::get(&window().navigator(), &name.into()).is_ok_and(|part| part.is_object())

@@ -16,6 +16,7 @@ mod files;
 mod find;
 mod finish;
 mod history;
+mod hold;
 mod imaging;
 mod jobs;
 mod kit;
@@ -67,6 +68,7 @@ pub fn App() -> impl IntoView {
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
     parts::watch_composing();
     follow_screen(bench);
+    hold::follow_taps(bench);
     // Another tab may take the job in hand off this device, or bring it back.
     let is_about_job = move || bench.route.with(|route| route.job().is_some());
     let is_gone = Memo::new(move |_| is_about_job() && bench.job.with(Option::is_none));

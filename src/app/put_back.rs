@@ -29,6 +29,17 @@ pub fn screen() -> impl IntoView {
         question.set(Some(STAYS_OFF));
     };
     let add = add_form(bench);
+    // All that was off at any time since the screen is shown, in the order in which it came off.
+    let shown = Memo::new(move |before: Option<&Vec<String>>| {
+        let before = before.map_or(&[][..], Vec::as_slice);
+        bench.progress.with(|progress| {
+            let all = progress.iter().flat_map(|progress| &progress.off);
+            let is_shown = |off: &&Off| off.state == OffState::Off || before.contains(&off.key);
+            all.filter(is_shown)
+                .map(|off| off.key.clone())
+                .collect::<Vec<String>>()
+        })
+    });
     let job = bench.job.get_untracked()?.id;
     Some(view! {
         <section class="page">
@@ -40,51 +51,79 @@ pub fn screen() -> impl IntoView {
                 </span>
             </p>
             <h1>{words::TITLE}</h1>
-            {move || {
-                let job = bench.job.get()?;
-                let progress = bench.progress.get()?;
-                Some(still_off(bench, &job, &progress, leave))
-            }}
+            {still_off(bench, shown, leave)}
             <Show when=move || bench.is_open()>{add.clone()}</Show>
-            {move || dealt_with(&bench.progress.get()?)}
+            {move || shown.with(|shown| dealt_with(&bench.progress.get()?, shown))}
         </section>
     })
 }
 
-/// What is off now, the latest first: that is the order of reassembly.
+/// What is off now, the latest first: that is the order of reassembly. What was dealt with since
+/// the screen is shown keeps its place, so that no other thing comes under the finger.
 fn still_off<L: Fn(String) + Copy + Send + Sync + 'static>(
     bench: Bench,
-    job: &Job,
-    progress: &Progress,
+    shown: Memo<Vec<String>>,
     leave: L,
 ) -> impl IntoView + use<L> {
-    let mut items: Vec<&Off> = progress.still_off().collect();
-    items.reverse();
-    let lead = words::lead(items.len());
-    let rows = items
-        .into_iter()
-        .map(|off| {
-            let back = off.key.clone();
-            let stays = off.key.clone();
-            let put_back = move |_| {
-                bench.record(Deed::PutBack { item: back.clone() });
-            };
-            view! {
-                <li class="off-item">
-                    {described(job, off)}
-                    <span class="row">
-                        <button type="button" class="main" aria-label=words::this_is_back(&off.item.what)
-                            on:click=put_back>{words::IS_BACK}</button>
-                        <button type="button" aria-label=words::this_stays(&off.item.what)
-                            on:click=move |_| leave(stays.clone())>{words::STAYS_ASKS}</button>
-                    </span>
-                </li>
-            }
-        })
-        .collect_view();
+    let count = move || {
+        let progress = bench.progress.get();
+        progress.map(|progress| words::lead(progress.still_off().count()))
+    };
+    let rows = move || {
+        let mut keys = shown.get();
+        keys.reverse();
+        keys
+    };
     view! {
-        <p class="lead" role="status">{lead}</p>
-        <ol class="off-list">{rows}</ol>
+        <p class="lead" role="status">{count}</p>
+        <ol class="off-list">
+            <For each=rows key=|key| key.clone() children=move |key| row(bench, key, leave)/>
+        </ol>
+    }
+}
+
+/// A thing that is off, or was when the screen was opened.
+fn row<L: Fn(String) + Copy + Send + Sync + 'static>(
+    bench: Bench,
+    key: String,
+    leave: L,
+) -> impl IntoView + use<L> {
+    let (back, stays) = (key.clone(), key.clone());
+    let put_back = move || {
+        bench.record(Deed::PutBack { item: back.clone() });
+    };
+    let off = Memo::new(move |_| {
+        bench.progress.with(|progress| {
+            let mut all = progress.as_ref()?.off.iter();
+            all.find(|off| off.key == key).cloned()
+        })
+    });
+    let what = move || Some(described(&bench.job.get_untracked()?, &off.get()?));
+    let answer = move || {
+        let off = off.get()?;
+        let (put_back, stays) = (put_back.clone(), stays.clone());
+        Some(match outcome(&off.state) {
+            Some(outcome) => view! { <span class="off-done soft">{outcome}</span> }.into_any(),
+            None => view! {
+                <span class="row">
+                    <button type="button" class="main" aria-label=words::this_is_back(&off.item.what)
+                        on:click=move |_| put_back()>{words::IS_BACK}</button>
+                    <button type="button" aria-label=words::this_stays(&off.item.what)
+                        on:click=move |_| leave(stays.clone())>{words::STAYS_ASKS}</button>
+                </span>
+            }
+            .into_any(),
+        })
+    };
+    view! { <li class="off-item">{what}{answer}</li> }
+}
+
+/// What became of a thing that is off no more.
+fn outcome(state: &OffState) -> Option<String> {
+    match state {
+        OffState::Off => None,
+        OffState::Back => Some(words::BACK.to_owned()),
+        OffState::StaysOff(reason) => Some(words::stays_off(reason)),
     }
 }
 
@@ -201,17 +240,14 @@ pub fn step_in_hand(bench: Bench) -> Option<Id> {
     step.filter(|_| is_here)
 }
 
-/// What is back or stays off, for the record.
-pub fn dealt_with(progress: &Progress) -> Option<impl IntoView + use<>> {
+/// What is back or stays off, for the record, but for what stands elsewhere on the screen.
+pub fn dealt_with(progress: &Progress, elsewhere: &[String]) -> Option<impl IntoView + use<>> {
     let rows: Vec<_> = progress
         .off
         .iter()
+        .filter(|off| !elsewhere.contains(&off.key))
         .filter_map(|off| {
-            let outcome = match &off.state {
-                OffState::Off => return None,
-                OffState::Back => words::BACK.to_owned(),
-                OffState::StaysOff(reason) => words::stays_off(reason),
-            };
+            let outcome = outcome(&off.state)?;
             let place = match off.item.place.is_empty() {
                 true => String::new(),
                 false => words::and_place(&off.item.place),
