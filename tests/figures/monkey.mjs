@@ -1,10 +1,13 @@
-// Random taps and keys over all screens: no panic, no error in the console, whatever is pressed.
+// Random taps and real keys over all screens. Whatever is done: no panic, no error in the console,
+// no control comes under the finger, the keypad stays where it is, the focus is somewhere, and what
+// was typed is what stands there, also after a reload where a draft is kept.
 //
 //   STEPS=20000 SEED=2 tools/figures monkey     so many, another way
 
-import { PHONE, TABLET, openBrowser, openHost } from '../browser/bench.mjs';
+import { PHONE, TABLET, openBrowser, openHost, running } from '../browser/bench.mjs';
 import { addresses, few, goTo, stocked } from '../browser/everywhere.mjs';
 import { seeded } from './statistics.mjs';
+import { typed, watch } from './watch.mjs';
 
 const SEED = Number(process.env.SEED ?? 1);
 // After so many actions it starts from another screen, so that it doesn't stay in one corner.
@@ -13,29 +16,43 @@ const STRETCH = 25;
 const KEYS = [
   ...'0123456789.,-', 'Enter', 'Enter', 'Escape', 'Tab', 'Tab', 'Shift+Tab', 'Space', 'PageDown',
   'PageUp', 'ArrowDown', 'ArrowUp', 'ArrowLeft', 'ArrowRight', 'Home', 'End', 'Backspace',
-  'Control+a', 'Control+z', 'Delete', '?', 'n', 'm', 'µ', 'k',
+  'Control+a', 'Control+z', 'Delete', '?', 'n', 'm', 'k',
 ];
 const TEXTS = [
-  '10.6920', '-3,5 kHz', '1e9', 'QRC-07', '≥ 5', '   ', '7.5 V ± 0.2 V', '😀\u202e', '2026-02-30',
-  '1 26.965\n2 26.975', 'x'.repeat(300), '999999999999999999999999',
+  '10.6920', '-3,5 kHz', '1e9', 'QRC-07', '≥ 5', '   ', '7.5 V ± 0.2 V', '😀', '2026-02-30',
+  'x'.repeat(40), '999999999999999999999999', 'the dummy load is on; I have looked.',
 ];
+// Screens whose fields are kept from the first letter on.
+const KEPT = /^#\/(job\/[^/]+\/step\/|author\/|start\/|kit\/|sums\/)/;
+
+const KINDS = {
+  error: 'Errors, panics',
+  finger: 'Controls that came under the finger',
+  keypad: 'Keypads that moved',
+  focus: 'Focus lost',
+  typed: 'Fields that hold something else than was typed',
+  kept: 'Drafts lost by a reload',
+};
 
 export async function measure({ dist, quick, t }) {
   const steps = quick ? 500 : Number(process.env.STEPS ?? 20_000);
-  const half = steps / 2;
   const found = [];
   for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
-    found.push(...(await roam({ dist, t, device, steps: half })).map((fault) => `${name}, ${fault}`));
+    const faults = await roam({ dist, t, device, steps: steps / 2 });
+    found.push(...faults.map(({ kind, text }) => ({ kind, text: `${name}, ${text}` })));
   }
-  return [{
-    figure: 'Errors found by random taps and keys',
-    value: found.length,
-    unit: `in ${steps}`,
-    goal: '0',
-    met: found.length === 0,
-    how: `seed ${SEED}, half on a tablet, half on a phone; console, uncaught errors, the banner of a stopped app`,
-    wrong: found.length ? found.slice(0, 10).join('; ') : undefined,
-  }];
+  return Object.entries(KINDS).map(([kind, figure]) => {
+    const those = found.filter((fault) => fault.kind === kind);
+    return {
+      figure,
+      value: those.length,
+      unit: `in ${steps}`,
+      goal: '0',
+      met: those.length === 0,
+      how: `random real taps and keys, seed ${SEED}, half on a tablet, half on a phone`,
+      wrong: those.length ? those.slice(0, 10).map(({ text }) => text).join('; ') : undefined,
+    };
+  });
 }
 
 async function roam({ dist, t, device, steps }) {
@@ -43,29 +60,37 @@ async function roam({ dist, t, device, steps }) {
   const pick = (all) => all[Math.floor(random() * all.length)];
   const host = await openHost(t, dist);
   const browser = await openBrowser(t, { device });
+  await browser.context.addInitScript(watch);
   const faults = [];
   let trail = [];
-  const note = (text) => faults.push(`${text} after ${trail.join(' > ')}`);
+  const note = (kind, text) => {
+    const told = `${text} after ${trail.join(' > ')}`;
+    faults.push({ kind, text: told });
+    if (process.env.TELL) console.error(`${kind}: ${told}`);
+  };
   browser.expect(/./); // Told of by this measure itself.
-  browser.context.on('console', (message) => message.type() === 'error' && note(message.text()));
-  browser.context.on('weberror', (error) => note(String(error.error())));
+  browser.context.on('console', (message) => message.type() === 'error' && note('error', message.text()));
+  browser.context.on('weberror', (error) => note('error', String(error.error())));
   browser.context.on('dialog', (dialog) => dialog.dismiss());
-  let page = await browser.visit(host);
+  const page = await browser.visit(host);
   await stocked(page);
   const screens = await addresses(page, few(12));
+  const hand = { page, pick, random, note };
   for (let number = 0; number < steps; number += 1) {
     if (number % STRETCH === 0) {
       const address = pick(screens);
       trail = [`#${number} ${address}`];
       await goTo(page, address);
+      await settled(page);
     }
-    const action = pick([tap, tap, tap, press, press, type]);
-    trail.push(await action(page, pick, random));
+    const action = pick([tap, tap, tap, tap, press, press, type, type]);
+    await action(hand, (what) => trail.push(what));
     // A press may have opened another page, as printing does, or left this one.
     for (const other of browser.context.pages()) if (other !== page) await other.close();
     if (await page.locator('#stopped').isVisible()) {
-      note('the app has stopped');
+      note('error', 'the app has stopped');
       await page.reload();
+      await running(page);
     }
     if (number % 1000 === 999) console.error(`monkey: ${number + 1} actions, ${faults.length} faults`);
   }
@@ -73,8 +98,19 @@ async function roam({ dist, t, device, steps }) {
   return faults;
 }
 
+const settled = (page) => page.evaluate(() => window.monkey.settled());
+
+// Does something between two looks at the page, and notes what they find.
+async function between({ page, note }, point, act) {
+  await page.evaluate((point) => window.monkey.before(point), point);
+  await act();
+  await settled(page);
+  for (const [kind, text] of await page.evaluate(() => window.monkey.after())) note(kind, text);
+}
+
 // Presses something that can be pressed, wherever it is on the page, or just any point.
-async function tap(page, pick, random) {
+async function tap(hand, tell) {
+  const { page, random } = hand;
   const { width, height } = page.viewportSize();
   const anywhere = { x: random() * width, y: random() * height, name: 'anywhere' };
   const target = await page.evaluate((share) => {
@@ -86,21 +122,44 @@ async function tap(page, pick, random) {
     one.scrollIntoView({ block: 'center' });
     const { x, y, width, height } = one.getBoundingClientRect();
     const name = (one.getAttribute('aria-label') ?? one.textContent).trim().slice(0, 30);
-    return { x: x + width / 2, y: y + height / 2, name };
+    const digit = one.matches('.keypad .key') && /^[0-9.,]$/.test(name) ? name : null;
+    const before = digit && document.getElementById('reading')?.value;
+    return { x: x + width / 2, y: y + height / 2, name, digit, before };
   }, random());
-  const { x, y, name } = (random() < 0.9 && target) || anywhere;
-  await page.touchscreen.tap(x, y);
-  return `tap ${name}`;
+  const it = (random() < 0.9 && target) || anywhere;
+  tell(`tap ${it.name}`);
+  await between(hand, { x: it.x, y: it.y }, () => page.touchscreen.tap(it.x, it.y));
+  if (it.digit) {
+    const value = await page.evaluate(() => window.monkey.valueOf('reading'));
+    if (value !== it.before + it.digit) hand.note('typed', `“${it.before}” and ${it.digit} became “${value}”`);
+  }
 }
 
-async function press(page, pick) {
-  const key = pick(KEYS);
-  await page.keyboard.press(key).catch(() => page.keyboard.insertText(key));
-  return key;
+async function press(hand, tell) {
+  const key = hand.pick(KEYS);
+  tell(key);
+  await between(hand, null, () => hand.page.keyboard.press(key));
 }
 
-async function type(page, pick) {
+// Types a text key by key, and now and then loads the page again.
+async function type(hand, tell) {
+  const { page, pick, random, note } = hand;
   const text = pick(TEXTS);
-  await page.keyboard.insertText(text);
-  return `type ${text.slice(0, 12)}`;
+  const reloads = random() < 0.1;
+  const field = await page.evaluate(() => window.monkey.field());
+  tell(`type ${text.slice(0, 12)}`);
+  await between(hand, null, () => page.keyboard.type(text));
+  const place = await page.evaluate(() => window.monkey.place());
+  if (!field?.id || place !== field.place) return;
+  const due = typed(field, text);
+  const value = () => page.evaluate((id) => window.monkey.valueOf(id), field.id);
+  const stands = await value();
+  if (stands !== due) note('typed', `#${field.id} holds “${stands}”, not “${due}”`);
+  if (!reloads || !KEPT.test(place)) return;
+  tell('reload');
+  await page.reload();
+  await running(page);
+  await settled(page);
+  const again = await value();
+  if (again !== stands) note('kept', `#${field.id} holds “${again}”, not “${stands}”`);
 }
