@@ -2,7 +2,6 @@
 
 use super::proof::Unproved;
 use super::{Group, Header, Progress, Status, StepProgress};
-use crate::metrology::Statistics;
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
 use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
 use crate::procedure::{Id, Procedure, Step, Target, cited};
@@ -383,11 +382,10 @@ impl Sum<'_> {
                 continue;
             };
             let instrument = place.instrument(self.header)?;
-            let range = instrument
-                .range_for(&left.value)
-                .map_err(Unproved::NoAccuracy)?;
+            let range = instrument.stated_range(&left.value, &left.place);
+            let range = range.map_err(Unproved::NoAccuracy)?;
             let factor = f64::from(term.factor);
-            let alone = without_time_base(instrument, range, &left.value, left.repeats.as_ref())?;
+            let alone = without_time_base(range, left)?;
             lines.push(
                 Contribution::new(
                     &term.oscillator,
@@ -421,26 +419,18 @@ impl Sum<'_> {
     }
 }
 
-/// The budget of one reading by its instrument, but for the ± ppm.
-fn without_time_base(
-    instrument: &Instrument,
-    range: &Range,
-    reading: &Quantity,
-    repeats: Option<&Statistics>,
-) -> Result<Budget, Unproved> {
+/// The budget of one reading in its range, but for the ± ppm.
+fn without_time_base(range: &Range, left: &Group) -> Result<Budget, Unproved> {
     let accuracy = Accuracy {
         ppm: None,
         ..range.accuracy.clone()
     };
-    let steady = Instrument {
-        ranges: vec![Range {
-            accuracy,
-            ..range.clone()
-        }],
-        ..instrument.clone()
+    let steady = Range {
+        accuracy,
+        ..range.clone()
     };
     steady
-        .budget(reading, repeats)
+        .budget(&left.value, &left.place, left.repeats.as_ref())
         .map_err(Unproved::NoAccuracy)
 }
 

@@ -8,6 +8,7 @@ use crate::metrology::decision::Rule;
 use crate::metrology::{Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Step, TargetFault, Work};
 use crate::quantity::Quantity;
+use bigdecimal::BigDecimal;
 use std::collections::HashMap;
 
 /// Where a job stands.
@@ -113,6 +114,8 @@ pub struct Taken {
     pub value: Quantity,
     /// The same put right by the instrument's corrections.
     pub corrected: Quantity,
+    /// The same unrounded, in the unit without prefix: what is judged.
+    pub right: BigDecimal,
     /// What the tolerance says of it.
     pub verdict: Option<Verdict>,
     /// Whether the tool was in the adjuster, where that was said.
@@ -439,6 +442,7 @@ impl StepProgress {
                     phase: *phase,
                     value: value.clone(),
                     corrected: value.clone(),
+                    right: value.base(),
                     verdict: None,
                     tool: *tool,
                     repeat: *repeat,
@@ -501,6 +505,7 @@ impl StepProgress {
         if let Some(instrument) = header.kit_instrument(&gauge.with) {
             for taken in &mut self.readings {
                 taken.corrected = instrument.corrected(&taken.value);
+                taken.right = instrument.right(&taken.value);
             }
         }
         let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
@@ -540,13 +545,13 @@ impl StepProgress {
 
     fn judge(&mut self, step: &Step, header: &Header) {
         let known = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
-        let verdict = |value: &Quantity| {
+        let verdict = |value: &Quantity, right: &BigDecimal| {
             known
                 .filter(|tolerance| tolerance.unit() == value.unit())
-                .map(|tolerance| tolerance.judge(value))
+                .map(|tolerance| tolerance.judge_unrounded(value, right))
         };
         for taken in &mut self.readings {
-            taken.verdict = verdict(&taken.corrected);
+            taken.verdict = verdict(&taken.corrected, &taken.right);
         }
         let groups = self.found.iter_mut().chain(&mut self.left);
         if let Some(gauge) = step.work.gauge() {
@@ -603,7 +608,7 @@ impl StepProgress {
 
     /// The largest reading of a peak or the smallest of a dip, as found included.
     pub fn best(&self, work: &Work) -> Option<&Taken> {
-        let by_size = |a: &&Taken, b: &&Taken| a.corrected.base().cmp(&b.corrected.base());
+        let by_size = |a: &&Taken, b: &&Taken| a.right.cmp(&b.right);
         match work {
             Work::Peak { .. } => self.readings.iter().max_by(by_size),
             Work::Dip { .. } => self.readings.iter().min_by(by_size),

@@ -1,12 +1,12 @@
 //! What the reading that a step stands by proves, with the instrument it was taken with.
 
 use super::{Header, Taken};
-use crate::metrology::decision::{Rule, Statement, conformance_probability};
+use crate::metrology::decision::{Rule, Statement};
 use crate::metrology::instrument::{Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
-use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit};
+use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 
 /// A reading with those that repeat it, as one result.
@@ -14,6 +14,8 @@ use bigdecimal::{BigDecimal, RoundingMode};
 pub struct Group {
     /// The corrected result; the mean of several.
     pub value: Quantity,
+    /// What one count of the last digit is worth in the coarsest of them, as typed.
+    pub place: BigDecimal,
     /// When the last of them was taken, by the device's clock.
     pub at: i64,
     /// Its place in the log.
@@ -25,6 +27,8 @@ pub struct Group {
     /// What the verdict is of: the result or, where a repeat lies outside, the one that lies
     /// furthest outside, for no mean makes good what was seen.
     pub judged: Quantity,
+    /// The same unrounded, in the unit without prefix.
+    pub judged_right: BigDecimal,
     /// What the tolerance says of it.
     pub verdict: Option<Verdict>,
     /// What it proves under the job's rule, or why that can't be said.
@@ -38,6 +42,8 @@ pub struct Read {
     pub indicated: Quantity,
     /// The corrected result.
     pub corrected: Quantity,
+    /// The same unrounded, in the unit without prefix: what is judged.
+    pub right: BigDecimal,
 }
 
 /// What a reading proves.
@@ -49,7 +55,8 @@ pub struct Proof {
     pub expanded: Quantity,
     /// What the job's rule says.
     pub statement: Statement,
-    /// How likely the true value is inside; unknown where the uncertainty is zero.
+    /// How likely the true value is inside, if nothing was known of it before; `None` where the
+    /// uncertainty is zero or rests on too few readings.
     pub probability: Option<f64>,
 }
 
@@ -70,9 +77,12 @@ impl std::fmt::Display for Unproved {
             Unproved::NoTarget => write!(f, "There is no target to judge it by"),
             Unproved::NoInstrument(role) => write!(
                 f,
-                "The accuracy of the {role} is not known: choose an instrument of the kit for it"
+                "Conformity not shown: the accuracy of the {role} is not known. Choose an \
+                 instrument of the kit for it"
             ),
-            Unproved::NoAccuracy(fault) => fault.fmt(f),
+            Unproved::NoAccuracy(fault) => {
+                write!(f, "Conformity not shown: accuracy unknown. {fault}")
+            }
         }
     }
 }
@@ -134,10 +144,24 @@ impl Header {
 /// The readings as one, not judged yet.
 pub(super) fn group(readings: &[Taken]) -> Option<Group> {
     let last = readings.last()?;
-    let (value, repeats) = mean(readings, last)?;
+    let rights: Vec<BigDecimal> = readings.iter().map(|taken| taken.right.clone()).collect();
+    let repeats = match readings.len() {
+        1 => None,
+        _ => Some(Statistics::of_decimals(&rights).ok()?),
+    };
+    let right = rights.iter().sum::<BigDecimal>() / BigDecimal::from(readings.len() as u64);
+    let value = match repeats {
+        None => last.corrected.clone(),
+        Some(_) => mean(&right, last),
+    };
     Some(Group {
         judged: value.clone(),
+        judged_right: right,
         value,
+        place: readings
+            .iter()
+            .map(|taken| taken.value.resolution())
+            .max()?,
         at: last.at,
         last: last.order,
         readings: readings.iter().map(Read::of).collect(),
@@ -147,26 +171,15 @@ pub(super) fn group(readings: &[Taken]) -> Option<Group> {
     })
 }
 
-/// The reading itself, or the exact mean of several with one more digit.
-fn mean(readings: &[Taken], last: &Taken) -> Option<(Quantity, Option<Statistics>)> {
-    if readings.len() == 1 {
-        return Some((last.corrected.clone(), None));
-    }
-    let bases: Vec<BigDecimal> = readings
-        .iter()
-        .map(|taken| taken.corrected.base())
-        .collect();
-    let statistics = Statistics::of_decimals(&bases).ok()?;
-    let sum: BigDecimal = bases.iter().sum();
-    let exact = sum / BigDecimal::from(readings.len() as u64);
+/// A mean as it is shown: with one more digit than the last of its readings.
+fn mean(exact: &BigDecimal, last: &Taken) -> Quantity {
     let scale: Scale = last.corrected.scale;
     let decimals = last.corrected.number.decimals() + 1;
     let shown = scale
         .prefix
-        .remove(&exact)
+        .remove(exact)
         .with_scale_round(decimals, RoundingMode::HalfEven);
-    let value = Quantity::new(Number::from_decimal(shown), scale);
-    Some((value, Some(statistics)))
+    Quantity::new(Number::from_decimal(shown), scale)
 }
 
 impl Read {
@@ -175,6 +188,7 @@ impl Read {
         Read {
             indicated: taken.value.clone(),
             corrected: taken.corrected.clone(),
+            right: taken.right.clone(),
         }
     }
 }
@@ -193,16 +207,19 @@ impl Group {
     /// The verdict of the result or of the reading that lies furthest outside, which then counts
     /// as what is judged.
     fn worst(&mut self, tolerance: &Tolerance) -> Verdict {
-        let each = self.readings.iter().map(|read| &read.corrected);
-        let outside = each
-            .map(|value| (value, tolerance.judge(value)))
+        let judge = |read: &Read| tolerance.judge_unrounded(&read.corrected, &read.right);
+        let outside = self
+            .readings
+            .iter()
+            .map(|read| (read, judge(read)))
             .filter(|(_, verdict)| !verdict.is_inside())
             .max_by_key(|(_, verdict)| verdict.margin.base());
-        if let (Some((value, verdict)), Some(_)) = (outside, &self.repeats) {
-            self.judged = value.clone();
+        if let (Some((read, verdict)), Some(_)) = (outside, &self.repeats) {
+            self.judged = read.corrected.clone();
+            self.judged_right = read.right.clone();
             return verdict;
         }
-        tolerance.judge(&self.value)
+        tolerance.judge_unrounded(&self.judged, &self.judged_right)
     }
 }
 
@@ -218,25 +235,26 @@ fn prove(
         .kit_instrument(role)
         .ok_or_else(|| Unproved::NoInstrument(role.clone()))?;
     let budget = instrument
-        .budget(&group.value, group.repeats.as_ref())
+        .budget_at(&group.value, &group.place, group.repeats.as_ref())
         .map_err(Unproved::NoAccuracy)?;
     let limits = tolerance.limits();
-    let stated = stated(&group.value.base(), budget.expanded).map_err(Unproved::NoAccuracy)?;
+    let stated = stated(&group.judged_right, budget.expanded).map_err(Unproved::NoAccuracy)?;
     let expanded = stated.map_or(BigDecimal::from(0), |stated| {
         stated.expanded.decimal().clone()
     });
-    let judged = &group.judged;
+    let right = &group.judged_right;
     Ok(Proof {
-        statement: header.rule.state(&judged.base(), &limits, &expanded),
-        expanded: Quantity::natural(expanded, judged.unit().of_difference()),
-        probability: probability(judged, &limits, budget.combined),
+        statement: header.rule.state(right, &limits, &expanded),
+        expanded: Quantity::natural(expanded, group.judged.unit().of_difference()),
+        probability: probability(right, &limits, &budget),
         budget,
     })
 }
 
-fn probability(value: &Quantity, limits: &Limits, standard: f64) -> Option<f64> {
+/// How likely the true value is inside; `None` where it rests on too few readings to say.
+fn probability(right: &BigDecimal, limits: &Limits, budget: &Budget) -> Option<f64> {
     let (low, high) = limits.to_f64();
-    conformance_probability(value.base_f64(), low, high, standard).ok()
+    budget.probability_within(to_f64(right), low, high).ok()?
 }
 
 /// Whether the statement lets a step count as done. Simple acceptance needs no uncertainty.

@@ -85,6 +85,19 @@ pub struct Instrument {
 }
 
 impl Accuracy {
+    /// Whether it says anything. Nothing but zeros says nothing, for no instrument is perfect.
+    pub fn is_stated(&self) -> bool {
+        let says = |n: &Option<Number>| n.as_ref().is_some_and(|n| !n.decimal().is_zero());
+        says(&self.percent_of_reading)
+            || says(&self.percent_of_range)
+            || says(&self.ppm)
+            || self.counts.is_some_and(|counts| counts > 0)
+            || self
+                .absolute
+                .as_ref()
+                .is_some_and(|q| !q.number.decimal().is_zero())
+    }
+
     /// The limits ±a of error for a reading in a range, exact, in the unit without prefix.
     ///
     /// a = |reading|·(% + ppm) + range·% + counts·resolution + amount.
@@ -195,14 +208,39 @@ impl Instrument {
         }
     }
 
-    /// A reading put right by every correction, in its own scale and with its own resolution.
-    pub fn corrected(&self, raw: &Quantity) -> Quantity {
-        let right = self
-            .corrections
+    /// The range that a reading was taken in, as far as its digits tell: one that shows a digit
+    /// as fine as the last one typed. Where several do, the least accurate of them, for any may
+    /// have been set; where none does, and of levels, the one that holds it best.
+    pub fn range_of(&self, reading: &Quantity, place: &BigDecimal) -> Result<&Range, Fault> {
+        let base = reading.base();
+        let likely = self.range_for(reading)?;
+        if reading.unit().family() == Family::Level {
+            return Ok(likely);
+        }
+        let may_be = self.ranges.iter().filter(|range| {
+            range.full_scale.unit() == reading.unit()
+                && range.holds(reading)
+                && range.resolution.base().abs() <= *place
+        });
+        let worst = may_be.max_by_key(|range| range.accuracy.half_width(&base, range));
+        Ok(worst.unwrap_or(likely))
+    }
+
+    /// A reading in the unit without prefix, put right by every correction; unrounded, which is
+    /// what limits are compared with.
+    pub fn right(&self, raw: &Quantity) -> BigDecimal {
+        self.corrections
             .iter()
-            .fold(raw.base(), |value, fix| fix.put_right(value, raw.unit()));
-        let shown = raw.scale.prefix.remove(&right);
-        let rounded = shown.with_scale_round(raw.number.decimals(), RoundingMode::HalfEven);
+            .fold(raw.base(), |value, fix| fix.put_right(value, raw.unit()))
+    }
+
+    /// The same to be shown: in the reading's own scale and with its own digits, or with as many
+    /// more as the first digit of the correction needs to be seen.
+    pub fn corrected(&self, raw: &Quantity) -> Quantity {
+        let right = raw.scale.prefix.remove(&self.right(raw));
+        let off = (&right - raw.number.decimal()).abs();
+        let decimals = raw.number.decimals().max(decimals_to_see(&off, raw));
+        let rounded = right.with_scale_round(decimals, RoundingMode::HalfEven);
         Quantity::new(Number::from_decimal(rounded), raw.scale)
     }
 
@@ -220,52 +258,108 @@ impl Instrument {
         self.due.is_some_and(|due| today > due)
     }
 
-    /// The uncertainty budget of one reading, in the unit without prefix: accuracy limits and
-    /// resolution, and the spread of repeated readings where there are any.
-    ///
-    /// Source: JCGM 100:2008, 4.3.7, F.2.2.1 and 4.2.3.
+    /// The uncertainty budget of one reading as it was typed.
     pub fn budget(
         &self,
         reading: &Quantity,
         repeated: Option<&Statistics>,
     ) -> Result<Budget, Fault> {
-        let range = self.range_for(reading)?;
-        let mut contributions = range.contributions(&reading.base());
-        if let Some(statistics) = repeated {
-            contributions.push(Contribution::new(
-                "Repeatability",
-                Evaluation::Repeated {
-                    deviation: statistics.deviation,
-                    count: statistics.count,
-                },
-            ));
-        }
-        Budget::of(contributions)
+        self.budget_at(reading, &reading.resolution(), repeated)
     }
 
-    /// Whether this instrument can prove a tolerance.
+    /// The uncertainty budget of one reading, in the unit without prefix: accuracy limits,
+    /// resolution, and the spread of repeated readings where there are any. `place` is what one
+    /// count of the last digit typed is worth: where the display has finer ones, they are not
+    /// known, and a reading typed finer than the display has no more than that shows.
+    ///
+    /// Refused where the range states no accuracy: what isn't known is not nothing.
+    /// Source: JCGM 100:2008, 4.3.7, F.2.2.1 and 4.2.3.
+    pub fn budget_at(
+        &self,
+        reading: &Quantity,
+        place: &BigDecimal,
+        repeated: Option<&Statistics>,
+    ) -> Result<Budget, Fault> {
+        self.stated_range(reading, place)?
+            .budget(reading, place, repeated)
+    }
+
+    /// The range that a reading was taken in, with its accuracy.
+    pub fn stated_range(&self, reading: &Quantity, place: &BigDecimal) -> Result<&Range, Fault> {
+        let range = self.range_of(reading, place)?;
+        match range.accuracy.is_stated() {
+            true => Ok(range),
+            false => Err(Fault::Missing {
+                what: "accuracy",
+                name: self.name.clone(),
+            }),
+        }
+    }
+
+    /// Whether this instrument can prove a tolerance, read with all the digits of its display.
     ///
     /// A tolerance to both sides is compared with the uncertainty at its nominal value, or at its
     /// upper limit. A limit to one side leaves no width to compare: any reading that is clear of
-    /// it by U proves it.
+    /// it by U proves it. Where no reading can be, because even zero is not or the largest range
+    /// ends before, it can't be proved.
     pub fn can_prove(&self, tolerance: &Tolerance) -> Result<Proof, Fault> {
         let (at, half_width) = match tolerance {
             Tolerance::Around { nominal, .. } => (nominal, half_width(&tolerance.limits())),
             Tolerance::Between { high, .. } => (high, half_width(&tolerance.limits())),
             Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => (limit, None),
         };
-        let expanded = self.budget(at, None)?.expanded;
-        let step = to_f64(&self.range_for(at)?.resolution.base());
-        match half_width {
-            Some(half_width) => prove(half_width, expanded, step),
-            None => Ok(Proof {
-                expanded,
-                ratio: None,
-                ability: Ability::OneSided,
-                accuracy_needed: None,
-            }),
+        let step = self.range_for(at)?.resolution.base().abs();
+        let expanded = self.budget_at(at, &step, None)?.expanded;
+        if let Some(half_width) = half_width {
+            return prove(half_width, expanded, to_f64(&step));
+        }
+        let ability = match self.is_out_of_reach(tolerance, expanded) {
+            true => Ability::None,
+            false => Ability::OneSided,
+        };
+        Ok(Proof {
+            expanded,
+            ratio: None,
+            ability,
+            accuracy_needed: None,
+        })
+    }
+
+    /// Whether no reading can be clear of the only limit by an uncertainty.
+    fn is_out_of_reach(&self, tolerance: &Tolerance, expanded: f64) -> bool {
+        match tolerance {
+            Tolerance::AtLeast(limit) if limit.unit().family() != Family::Level => {
+                let in_unit = |range: &&Range| range.full_scale.unit() == limit.unit();
+                let ends = self.ranges.iter().filter(in_unit);
+                let largest = ends.map(|range| range.full_scale.base().abs()).max();
+                largest.is_some_and(|largest| limit.base_f64() + expanded > to_f64(&largest))
+            }
+            Tolerance::AtMost(limit) if has_a_floor(limit.unit()) => {
+                let zero = Quantity::new(Number::from_decimal(BigDecimal::zero()), limit.scale);
+                let least = self
+                    .range_for(&zero)
+                    .and_then(|range| range.budget(&zero, &range.resolution.base().abs(), None));
+                let limit = limit.base_f64();
+                limit > 0.0 && least.is_ok_and(|budget| budget.expanded > limit)
+            }
+            _ => false,
         }
     }
+}
+
+/// The number of decimals at which the first digit of a correction is seen; none for zero.
+fn decimals_to_see(off: &BigDecimal, raw: &Quantity) -> i64 {
+    let half_count = raw.number.last_place().half();
+    if off.is_zero() || *off >= half_count {
+        return 0;
+    }
+    let (digits, scale) = off.normalized().as_bigint_and_exponent();
+    scale - (digits.to_string().len() as i64 - 1)
+}
+
+/// Whether nothing in this unit lies below zero.
+fn has_a_floor(unit: Unit) -> bool {
+    unit.family() != Family::Level && !matches!(unit, Unit::VoltDc | Unit::Ampere | Unit::Celsius)
 }
 
 /// Half of what lies between two limits.
@@ -282,10 +376,31 @@ impl Range {
         end.abs() >= reading.abs() || (is_level && !end.is_negative() && end >= reading)
     }
 
-    /// What the accuracy and the resolution of this range contribute to a reading.
-    fn contributions(&self, reading: &BigDecimal) -> Vec<Contribution> {
+    /// The uncertainty budget of a reading in this range, whatever its accuracy states.
+    pub fn budget(
+        &self,
+        reading: &Quantity,
+        place: &BigDecimal,
+        repeated: Option<&Statistics>,
+    ) -> Result<Budget, Fault> {
+        let mut contributions = self.contributions(&reading.base(), place);
+        contributions.extend(repeated.map(|statistics| {
+            Contribution::new(
+                "Repeatability",
+                Evaluation::Repeated {
+                    deviation: statistics.deviation,
+                    count: statistics.count,
+                },
+            )
+        }));
+        Budget::of(contributions)
+    }
+
+    /// What the accuracy of this range and the larger of its count and the place typed contribute
+    /// to a reading.
+    fn contributions(&self, reading: &BigDecimal, place: &BigDecimal) -> Vec<Contribution> {
         let half_width = to_f64(&self.accuracy.half_width(reading, self));
-        let step = to_f64(&self.resolution.base());
+        let step = to_f64(&self.resolution.base().abs().max(place.clone()));
         vec![
             Contribution::new(
                 "Accuracy",

@@ -6,6 +6,7 @@ pub mod date;
 pub mod decision;
 pub mod drift;
 pub mod instrument;
+mod law;
 pub mod normal;
 pub mod outlier;
 pub mod pull;

@@ -1,6 +1,6 @@
 //! Where a reading may lie, and where it lies. All comparisons are exact.
 
-use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit, to_f64};
+use crate::quantity::{DecimalSign, Family, Number, Quantity, Scale, Unit, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -96,17 +96,56 @@ impl Margin {
         }
     }
 
-    /// Why the margin does not go with a nominal value in `unit`, if it doesn't.
-    fn fault(&self, unit: Unit) -> Option<ToleranceFault> {
-        let (negative, has) = match self {
-            Margin::Absolute(quantity) => (quantity.number.is_negative(), Some(quantity.unit())),
-            Margin::Percent(number) | Margin::Ppm(number) => (number.is_negative(), None),
-        };
+    /// Why the margin does not go with a nominal value, if it doesn't.
+    fn fault(&self, nominal: &Quantity) -> Option<ToleranceFault> {
+        match self {
+            Margin::Absolute(quantity) => {
+                let (has, due) = (quantity.unit(), nominal.unit().of_difference());
+                match has == due {
+                    true => quantity
+                        .number
+                        .is_negative()
+                        .then_some(ToleranceFault::NegativeMargin),
+                    false => Some(ToleranceFault::Unit { has, due }),
+                }
+            }
+            Margin::Percent(number) | Margin::Ppm(number) => {
+                if number.is_negative() {
+                    return Some(ToleranceFault::NegativeMargin);
+                }
+                self.share_fault(nominal)
+            }
+        }
+    }
+
+    /// A level has no shares, for its zero is anywhere, and zero has none either.
+    fn share_fault(&self, nominal: &Quantity) -> Option<ToleranceFault> {
+        let unit = nominal.unit();
+        if unit.family() == Family::Level {
+            let margin = self.clone();
+            return Some(ToleranceFault::ShareOfLevel { margin, unit });
+        }
         let due = unit.of_difference();
-        match has {
-            Some(has) if has != due => Some(ToleranceFault::Unit { has, due }),
-            _ if negative => Some(ToleranceFault::NegativeMargin),
-            _ => None,
+        let is_zero = nominal.number.decimal().is_zero();
+        is_zero.then_some(ToleranceFault::ShareOfZero { due })
+    }
+
+    /// What a share of the power or voltage behind a level is in decibels, up and down; `None` for
+    /// an amount. All of it is without end below.
+    ///
+    /// dB = 10·log(1 ± share) for powers, 20·log for voltages. Source: definition of the decibel.
+    fn in_decibels(&self, per_decade: f64) -> Option<(f64, f64)> {
+        let share = to_f64(&self.share()?);
+        let decibels = |ratio: f64| per_decade * ratio.max(0.0).log10();
+        Some((decibels(1.0 + share), decibels(1.0 - share)))
+    }
+
+    /// The share of the nominal value that it is; `None` for an amount.
+    fn share(&self) -> Option<BigDecimal> {
+        match self {
+            Margin::Absolute(_) => None,
+            Margin::Percent(percent) => Some(percent.decimal() * power_of_ten(-2)),
+            Margin::Ppm(ppm) => Some(ppm.decimal() * power_of_ten(-6)),
         }
     }
 
@@ -143,6 +182,18 @@ pub enum ToleranceFault {
     },
     /// A margin below zero.
     NegativeMargin,
+    /// Percent or ppm of a level in decibels.
+    ShareOfLevel {
+        /// The margin.
+        margin: Margin,
+        /// The level's unit.
+        unit: Unit,
+    },
+    /// Percent or ppm of zero.
+    ShareOfZero {
+        /// The unit that the margin is due in.
+        due: Unit,
+    },
     /// The lower limit lies above the upper one.
     Crossed,
 }
@@ -162,6 +213,28 @@ impl fmt::Display for ToleranceFault {
                     "its tolerance is below zero: give the size without a sign"
                 )
             }
+            ToleranceFault::ShareOfLevel { margin, unit } => {
+                let share = margin.typeset(DecimalSign::Point);
+                write!(
+                    f,
+                    "its tolerance is {share} of a level in {}, which has no shares: give it in dB",
+                    unit.symbol()
+                )?;
+                let (of, per_decade) = match unit {
+                    Unit::DecibelMicrovolt => ("voltage", 20.0),
+                    _ => ("power", 10.0),
+                };
+                let Some((up, down)) = margin.in_decibels(per_decade) else {
+                    return Ok(());
+                };
+                let (up, down) = (two_digits(up), two_digits(down));
+                write!(f, "; {share} of the {of} is +{up}/{down} dB")
+            }
+            ToleranceFault::ShareOfZero { due } => write!(
+                f,
+                "its tolerance is a share of zero, which is nothing: give it as an amount in {}",
+                due.symbol()
+            ),
             ToleranceFault::Crossed => {
                 write!(f, "its lower limit is above its upper limit: swap them")
             }
@@ -179,6 +252,18 @@ fn difference(base: BigDecimal, reading: &Quantity) -> Quantity {
         false => Quantity::natural(base, unit),
     }
 }
+
+/// A figure with two significant digits and a real minus sign.
+fn two_digits(value: f64) -> String {
+    if value.is_infinite() {
+        return "\u{2212}∞".to_owned();
+    }
+    let decimals = (1.0 - value.abs().log10().floor()).clamp(0.0, 12.0) as usize;
+    format!("{value:.decimals$}").replace('-', "\u{2212}")
+}
+
+/// The digits shown of a value that only its unrounded form places.
+const UNROUNDED_DIGITS: u64 = 12;
 
 fn power_of_ten(exponent: i64) -> BigDecimal {
     BigDecimal::new(1.into(), -exponent)
@@ -223,8 +308,8 @@ impl Tolerance {
                 below,
                 above,
             } => wrong_unit(nominal)
-                .or_else(|| below.fault(due))
-                .or_else(|| above.fault(due)),
+                .or_else(|| below.fault(nominal))
+                .or_else(|| above.fault(nominal)),
             Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => wrong_unit(limit),
             Tolerance::Between { low, high } => wrong_unit(low)
                 .or_else(|| wrong_unit(high))
@@ -254,9 +339,18 @@ impl Tolerance {
 
     /// Judges a reading, which must be in [`Tolerance::unit`].
     pub fn judge(&self, reading: &Quantity) -> Verdict {
+        self.judge_unrounded(reading, &reading.base())
+    }
+
+    /// Judges a reading by its unrounded value in the unit without prefix. The deviation is that
+    /// of the reading as shown, but where rounding has carried it across a limit.
+    pub fn judge_unrounded(&self, reading: &Quantity, right: &BigDecimal) -> Verdict {
         let limits = self.limits();
-        let value = reading.base();
-        let place = limits.place(&value);
+        let place = limits.place(right);
+        let value = match limits.place(&reading.base()) == place {
+            true => reading.base(),
+            false => right.with_prec(UNROUNDED_DIGITS),
+        };
         let above_low = limits.low.map(|low| (&value - low).abs());
         let below_high = limits.high.map(|high| (high - &value).abs());
         let (limit, margin) = match (place, above_low, below_high) {

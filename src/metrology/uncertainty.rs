@@ -1,5 +1,6 @@
 //! Uncertainty of a reading by JCGM 100:2008 (GUM): contributions, budget, expanded uncertainty.
 
+use super::law::Law;
 use super::student;
 use crate::quantity::fault::{above, at_least, finite, not_negative, positive};
 use crate::quantity::{Fault, Number};
@@ -7,6 +8,9 @@ use bigdecimal::{BigDecimal, RoundingMode};
 
 /// The coverage probability at which a bench states an expanded uncertainty.
 pub const COVERAGE: f64 = 0.95;
+
+/// Below this many degrees of freedom no probability is given: four readings are the least.
+const LEAST_FREEDOM: f64 = 3.0;
 
 /// The distribution within limits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -187,6 +191,35 @@ impl Budget {
         Budget::at(COVERAGE, contributions)
     }
 
+    /// How likely the true value lies within limits, either of which may be open, for a reading
+    /// with this budget, if nothing was known of it before. `None` where the uncertainty is zero,
+    /// or rests on too few readings.
+    ///
+    /// Errors within limits are taken as even, the rest as Student's t of its freedom.
+    /// Source: JCGM 106:2012, 7.2 (from memory), with the distributions of JCGM 101:2008, 6.4.
+    pub fn probability_within(
+        &self,
+        value: f64,
+        low: Option<f64>,
+        high: Option<f64>,
+    ) -> Result<Option<f64>, Fault> {
+        let value = finite("The value", value)?;
+        if let (Some(low), Some(high)) = (low, high) {
+            not_negative("The upper limit less the lower one", high - low)?;
+        }
+        if self.combined == 0.0 || self.freedom < LEAST_FREEDOM {
+            return Ok(None);
+        }
+        let law = Law::of(&self.lines)?;
+        let below = |limit: Option<f64>, sign: f64| match limit {
+            Some(limit) => law.share_below(sign * (limit - value)),
+            None => Ok(1.0),
+        };
+        // Each tail by itself: a law about zero has the same on both sides.
+        let inside = below(high, 1.0)? + below(low, -1.0)? - 1.0;
+        Ok(Some(inside.clamp(0.0, 1.0)))
+    }
+
     /// The budget of independent contributions at a coverage probability between 0 and 1.
     ///
     /// The effective degrees of freedom are cut to the next lower integer for k.
@@ -250,12 +283,15 @@ fn share(effect: f64, combined: f64) -> f64 {
 /// Effective degrees of freedom by Welch–Satterthwaite: uc⁴/Σ((c·u)⁴/ν).
 ///
 /// Source: JCGM 100:2008, G.4.1, equation (G.2b).
-fn effective_freedom(lines: &[Line], combined: f64) -> f64 {
+pub(super) fn effective_freedom<'a>(
+    lines: impl IntoIterator<Item = &'a Line>,
+    combined: f64,
+) -> f64 {
     if combined == 0.0 {
         return f64::INFINITY;
     }
     let weight: f64 = lines
-        .iter()
+        .into_iter()
         .map(|line| (line.effect / combined).powi(4) / line.contribution.freedom)
         .sum();
     1.0 / weight

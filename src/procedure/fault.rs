@@ -2,6 +2,7 @@
 
 use super::picture::picture_faults;
 use super::{Field, Gauge, Id, OPEN, Procedure, Step, Target, Work};
+use crate::metrology::ToleranceFault;
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use std::collections::HashSet;
 use std::fmt;
@@ -260,10 +261,15 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
     {
         return Some(sentence);
     }
+    let is_relative = matches!(step.work.target(), Some(Target::Relative { .. }));
     // With a made-up reading for any other step, the rest of the target shows whether it judges.
     let one = Quantity::new(Number::from(1), Scale::plain(unit));
     match procedure.tolerance(step, |_| Some(one.clone()))? {
-        Ok(tolerance) => tolerance.fault(unit).map(|fault| fault.to_string()),
+        // Where the made-up reading and the offset come to zero, a real one won't.
+        Ok(tolerance) => tolerance
+            .fault(unit)
+            .filter(|fault| !is_relative || !matches!(fault, ToleranceFault::ShareOfZero { .. }))
+            .map(|fault| fault.to_string()),
         Err(fault) => Some(fault.to_string()),
     }
 }

@@ -123,11 +123,16 @@ impl Entry {
     fn read(self, indicated: Quantity) -> Read {
         let corrected = self.at.of_instrument(|header, role| {
             let instrument = header.kit_instrument(role)?;
-            Some(instrument.corrected(&indicated))
+            Some((
+                instrument.corrected(&indicated),
+                instrument.right(&indicated),
+            ))
         });
+        let (corrected, right) = corrected.unwrap_or_else(|| (indicated.clone(), indicated.base()));
         Read {
-            corrected: corrected.unwrap_or_else(|| indicated.clone()),
             indicated,
+            corrected,
+            right,
         }
     }
 }
@@ -284,7 +289,9 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         };
         let read = typed.map(|value| entry.read(value)).or_else(last)?;
         let value = &read.corrected;
-        let judge = |tolerance: &Option<Tolerance>| Some(tolerance.as_ref()?.judge(value));
+        let judge = |tolerance: &Option<Tolerance>| {
+            Some(tolerance.as_ref()?.judge_unrounded(value, &read.right))
+        };
         let verdict = entry.tolerance.with(judge);
         let way = verdict.as_ref().and_then(|v| way_to_go(at, v.place));
         let best = best_so_far(at, value);

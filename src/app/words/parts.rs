@@ -55,9 +55,12 @@ pub fn expanded(expanded: &str, coverage: &str) -> String {
     format!(". U = {expanded} at 95 %, k = {coverage}.")
 }
 
-/// Follows the uncertainty: how likely the reading lies inside.
+/// Follows the uncertainty: how likely the reading lies inside, and what that rests on.
 pub fn likely(probability: &str) -> String {
-    format!(" Inside with a probability of {probability}.")
+    format!(
+        " Inside with a probability of {probability}, if nothing was known beforehand and errors \
+         lie anywhere within the accuracy alike."
+    )
 }
 
 /// A probability that is not rounded up to certainty.

@@ -91,6 +91,7 @@ struct Read<'a> {
     tool: Option<Tool>,
     corrected: Option<Quantity>,
     tolerance: Option<Tolerance>,
+    verdict: Option<Verdict>,
     pin: String,
 }
 
@@ -123,10 +124,7 @@ impl Table<'_> {
             let limit = limit.map(|limit| number_of(&Quantity::in_scale(limit, scale), sign));
             limit.unwrap_or_default()
         };
-        let place = read.tolerance.as_ref().zip(read.corrected.as_ref());
-        let place = place.filter(|(tolerance, value)| tolerance.unit() == value.unit());
-        let verdict = place.map(|(tolerance, value)| tolerance.judge(value));
-        let (place, margin, margin_unit) = match &verdict {
+        let (place, margin, margin_unit) = match &read.verdict {
             Some(Verdict { place, margin, .. }) => (
                 place.to_string(),
                 number_of(margin, sign),
@@ -175,6 +173,7 @@ impl Table<'_> {
             tool: None,
             corrected: None,
             tolerance: None,
+            verdict: None,
             pin: String::new(),
         };
         match &event.did {
@@ -190,6 +189,7 @@ impl Table<'_> {
                     tool: *tool,
                     corrected: taken.map(|taken| taken.corrected.clone()),
                     tolerance: standing.tolerance.clone().and_then(Result::ok),
+                    verdict: taken.and_then(|taken| taken.verdict.clone()),
                     repeat: if *repeat { words::REPEAT } else { "" },
                     ..plain(value, phase.name())
                 })
@@ -207,9 +207,14 @@ impl Table<'_> {
                     value: value.clone(),
                 };
                 let right = put_right(socket, &[one], &self.progress.header);
+                let corrected = right.into_iter().next().map(|right| right.value);
+                let tolerance = socket.expected(pin, state).cloned();
+                let judged = tolerance.as_ref().zip(corrected.as_ref());
+                let judged = judged.filter(|(tolerance, value)| tolerance.unit() == value.unit());
                 Some(Read {
-                    corrected: right.into_iter().next().map(|right| right.value),
-                    tolerance: socket.expected(pin, state).cloned(),
+                    verdict: judged.map(|(tolerance, value)| tolerance.judge(value)),
+                    corrected,
+                    tolerance,
                     pin: format!("{pin}, {state}"),
                     ..plain(value, words::PIN_READING)
                 })
