@@ -4,12 +4,16 @@ mod common;
 mod two_oscillators;
 
 use common::q;
-use halfturn::job::{Group, Job, Status, Unproved};
+use halfturn::job::advice::{self, Opinion};
+use halfturn::job::{Group, Job, Stamp, Status, Unproved};
+use halfturn::metrology::agreement::Agreement;
+use halfturn::metrology::coupling::Unsupported;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Ability, Instrument};
+use halfturn::metrology::pull::{Origin, Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::Procedure;
+use halfturn::procedure::{Chase, Procedure};
 use serde_json::{Value, json};
 use two_oscillators::*;
 
@@ -237,4 +241,112 @@ fn a_share_of_a_level_or_of_zero_is_refused_with_what_was_meant() {
     assert!(said("0 V", percent()).is_some());
     assert_eq!(said("27.185 MHz", ppm()), None);
     assert_eq!(said("4 W", percent()), None);
+}
+
+// Adjusters that seem to chase each other
+
+#[test]
+fn two_that_only_warm_up_get_no_aims() {
+    let mut procedure = procedure(vec![
+        sets("first", "AM", "19", "loop"),
+        sets("second", "AM", "19", "carrier"),
+    ]);
+    let chase = Chase {
+        title: "Loop and carrier".to_owned(),
+        steps: vec![id("first"), id("second")],
+    };
+    procedure.chases = vec![chase.clone()];
+    let mut job = job(procedure, header(Rule::default(), &[]), &[]);
+    let visits = [
+        ("first", "as-found", "16.490004 MHz"),
+        ("second", "as-found", "10.695000 MHz"),
+        ("first", "as-found", "16.490024 MHz"),
+        ("first", "as-left", "16.490000 MHz"),
+        ("second", "as-found", "10.695020 MHz"),
+        ("second", "as-left", "10.695000 MHz"),
+        ("first", "as-found", "16.490022 MHz"),
+    ];
+    for (number, (step, phase, value)) in visits.into_iter().enumerate() {
+        let reading = json!({"reading": {"step": step, "phase": phase, "value": value}});
+        let at = number as i64 * 60_000;
+        let stamp = Stamp {
+            id: id(&format!("r{number}")),
+            at,
+        };
+        job.record(stamp, serde_json::from_value(reading).unwrap())
+            .unwrap();
+    }
+    let rounds = advice::rounds(&job.procedure, &job.progress(), &chase).unwrap();
+    let too_few = matches!(rounds.aims, Err(Unsupported::TooFewLooks { .. }));
+    assert!(too_few, "{:?}", rounds.aims);
+    // What was read after turning only is no reading before it.
+    let before = |round: usize, at: usize| rounds.rounds[round][at].before.clone();
+    assert_eq!(before(1, 0), Some(q("16.490024 MHz")));
+    assert_eq!(rounds.rounds[2][0].after, None);
+}
+
+// A second route
+
+#[test]
+fn a_second_route_with_the_same_instrument_is_no_second_opinion() {
+    let mut step = reads(
+        "power",
+        "AM",
+        "19",
+        "wattmeter",
+        "W",
+        json!({"fixed": {"at-most": "4 W"}}),
+    );
+    step["cross-check"] = json!({"text": "Again.", "compares": "same",
+        "gauge": {"at": "TP1", "with": "second", "in": "W"}});
+    let procedure = procedure(vec![step]);
+    let opinion = |second: &str| {
+        let meter =
+            |name: &str| instrument(name, "10 W", "0.01 W", json!({"percent-of-range": "2"}));
+        let (one, other) = (meter("Club meter"), meter(second));
+        let header = header(Rule::default(), &[("wattmeter", &one), ("second", &other)]);
+        let mut job = job(procedure.clone(), header, &[("power", "3.90 W")]);
+        let cross = json!({"cross-read": {"step": "power", "value": "3.91 W"}});
+        let stamp = Stamp {
+            id: id("cross"),
+            at: 99,
+        };
+        job.record(stamp, serde_json::from_value(cross).unwrap())
+            .unwrap();
+        let progress = job.progress();
+        let step = procedure.step(&id("power")).unwrap();
+        let standing = progress.step(&step.id).unwrap();
+        advice::second_opinion(step, standing, &progress.header)
+            .unwrap()
+            .opinion
+    };
+    assert_eq!(opinion("Club meter"), Opinion::SameInstrument);
+    assert!(matches!(
+        opinion("Another meter"),
+        Opinion::Judged(_, Agreement::Agree)
+    ));
+}
+
+// Where to aim
+
+#[test]
+fn one_sister_gives_no_interval_and_several_give_theirs() {
+    let tries = |pulls: &[f64]| -> Vec<Try> {
+        let one = |&pull: &f64| Try {
+            tool_in: 0.0,
+            tool_out: pull,
+        };
+        pulls.iter().map(one).collect()
+    };
+    let one = Pull::learn(&[], &[tries(&[10.0, 10.1, 9.9])], 0.0).unwrap();
+    assert_eq!((one.spread, one.origin), (None, Origin::Sisters));
+    assert_eq!(one.aim(100.0).unwrap().half_width, None);
+    // Means 10 and 20, each very sure of itself: s = 7.07 with one degree of freedom.
+    let two = [tries(&[10.0, 10.0]), tries(&[20.0, 20.0])];
+    let two = Pull::learn(&[], &two, 0.0).unwrap();
+    let spread = two.spread.unwrap();
+    assert!((spread.deviation - 50f64.sqrt()).abs() < 1e-9);
+    assert!((spread.freedom - 1.0).abs() < 1e-9);
+    let half = two.aim(100.0).unwrap().half_width.unwrap();
+    assert!((half - 12.706 * 75f64.sqrt()).abs() < 0.1, "{half}");
 }

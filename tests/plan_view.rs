@@ -268,7 +268,7 @@ fn a_difference_takes_the_time_base_off_itself() {
 
 #[test]
 fn readings_are_put_right_and_means_bring_their_spread() {
-    // 16.490020 and 10.695013 by a counter that reads 1.2 ppm high: 16.490000 and 10.695000.
+    // 16.490020 and 10.695013 by a counter that reads 1.2 ppm high: 16.490 000 21 and 10.695000.
     let one = checked(counter("One"), "10 MHz", "10.000012 MHz");
     let header = header(Rule::default(), &[("counter", &one)]);
     let readings = [
@@ -279,10 +279,10 @@ fn readings_are_put_right_and_means_bring_their_spread() {
     ];
     let view = view(&job(procedure(steps()), header, &readings));
     let am = of_mode(&view[0], "AM");
-    assert_eq!(am.oscillators[0].reading, Some(q("16.4900000 MHz")));
+    assert_eq!(am.oscillators[0].reading, Some(q("16.4900002 MHz")));
     assert_eq!(am.oscillators[1].reading, Some(q("10.695000 MHz")));
     let predicted = am.predicted.as_ref().unwrap();
-    assert_eq!(predicted.error, q("0 Hz"));
+    assert_eq!(predicted.error, q("200 mHz"));
     // s = 2 Hz of three readings: √(5/12 + 4/3).
     is_near(budget(predicted).lines[0].effect, 1.3229);
     assert!(budget(predicted).freedom.is_finite());

@@ -1,7 +1,7 @@
 //! What the readings so far advise at a step: where to stop, what pulls what, whether it has
 //! settled, whether something was a slip. All of it follows from the log; nothing is stored.
 
-use super::{Header, Progress, StepProgress, Taken, Tool};
+use super::{Header, Phase, Progress, StepProgress, Taken, Tool};
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
 use crate::metrology::coupling::{Coupling, Turn, Unsupported};
 use crate::metrology::drift::{Drift, Steadiness, Timed};
@@ -49,19 +49,24 @@ pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Optio
     let (low, high) = tolerance.limits().to_f64();
     let decimals = standing.readings.last().map(|t| t.value.number.decimals());
     Some(AimOff {
-        pull: natural(pull.mean, step)?,
+        pull: rounded(pull.mean, step, 3)?,
         tries: pull.count,
         stop_at: in_scale(aim.stop_at, gauge.scale, decimals)?,
-        half_width: aim.half_width.and_then(|half| natural(half, step)),
+        half_width: aim.half_width.and_then(|half| rounded(half, step, 2)),
         chance: pull.chance(aim.stop_at, low, high).ok().flatten(),
         origin: pull.origin,
     })
 }
 
-/// The value to aim at: the nominal one, or the middle between two limits.
+/// The value to aim at: the nominal one, or the middle between two limits that are not alike.
 fn target_of(tolerance: &Tolerance) -> Option<f64> {
-    if let Some(nominal) = tolerance.nominal() {
-        return Some(nominal.base_f64());
+    match tolerance {
+        Tolerance::Around {
+            nominal,
+            below,
+            above,
+        } if below == above => return Some(nominal.base_f64()),
+        _ => {}
     }
     let (low, high) = tolerance.limits().to_f64();
     Some((low? + high?) / 2.0)
@@ -108,10 +113,11 @@ fn resolution(standing: &StepProgress) -> f64 {
 pub struct Visit {
     /// The step's place in the chase, from 0.
     pub member: usize,
-    /// The reading on coming to it.
-    pub before: Quantity,
-    /// The reading on leaving it.
-    pub after: Quantity,
+    /// The last reading before its adjuster was turned, where there is one: as found, or taken
+    /// once more.
+    pub before: Option<Quantity>,
+    /// The reading on leaving it, where its adjuster was turned.
+    pub after: Option<Quantity>,
 }
 
 /// Where to leave a step of a chase in the next round.
@@ -121,7 +127,7 @@ pub struct ChaseAim {
     pub member: usize,
     /// The reading to leave it at, so that the others bring it home.
     pub leave_at: Quantity,
-    /// Half-width around its target in which it should end.
+    /// Half-width around its target in which it lies after the round, at 95 %.
     pub half_width: Option<Quantity>,
 }
 
@@ -151,14 +157,11 @@ pub fn rounds(procedure: &Procedure, progress: &Progress, chase: &Chase) -> Opti
         .iter()
         .map(|visit| Turn {
             adjuster: visit.member,
-            before: visit.before.base_f64(),
-            after: visit.after.base_f64(),
+            before: visit.before.as_ref().map(Quantity::base_f64),
+            after: visit.after.as_ref().map(Quantity::base_f64),
         })
         .collect();
-    let noise: Vec<f64> = members
-        .iter()
-        .map(|m| resolution(m) / 12f64.sqrt())
-        .collect();
+    let noise: Vec<f64> = members.iter().map(|member| noise(member)).collect();
     let coupling = Coupling::of(&turns, &noise);
     let effects = coupling.as_ref().ok().map(|coupling| {
         let all = 0..coupling.count();
@@ -176,7 +179,18 @@ pub fn rounds(procedure: &Procedure, progress: &Progress, chase: &Chase) -> Opti
     })
 }
 
-/// The readings of all members in the order of the log, joined into visits.
+/// What is known of how a reading scatters: its rounding, or its repeats where these show more.
+fn noise(standing: &StepProgress) -> f64 {
+    let repeats = standing
+        .left
+        .as_ref()
+        .and_then(|left| left.repeats.as_ref());
+    let seen = repeats.map_or(0.0, |repeats| repeats.deviation);
+    seen.max(resolution(standing) / 12f64.sqrt())
+}
+
+/// The readings of all members in the order of the log, joined into visits. Whether an adjuster
+/// was turned before a reading is what its phase says: as found and repeats are looks.
 fn visits(members: &[&StepProgress]) -> Vec<Visit> {
     let mut all: Vec<(usize, &Taken)> = members
         .iter()
@@ -186,12 +200,17 @@ fn visits(members: &[&StepProgress]) -> Vec<Visit> {
     all.sort_by_key(|(_, taken)| taken.order);
     let mut visits: Vec<Visit> = Vec::new();
     for (member, taken) in all {
-        match visits.last_mut() {
-            Some(visit) if visit.member == member => visit.after = taken.corrected.clone(),
-            _ => visits.push(Visit {
+        let is_look = taken.repeat || taken.phase == Phase::AsFound;
+        let here = visits.last_mut().filter(|visit| visit.member == member);
+        match here {
+            // A look after turning says the same as the reading it repeats.
+            Some(visit) if is_look && visit.after.is_some() => {}
+            Some(visit) if is_look => visit.before = Some(taken.corrected.clone()),
+            Some(visit) => visit.after = Some(taken.corrected.clone()),
+            None => visits.push(Visit {
                 member,
-                before: taken.corrected.clone(),
-                after: taken.corrected.clone(),
+                before: is_look.then(|| taken.corrected.clone()),
+                after: (!is_look).then(|| taken.corrected.clone()),
             }),
         }
     }
@@ -237,7 +256,7 @@ fn aims(
             Some(ChaseAim {
                 member: aim.adjuster,
                 leave_at: in_scale(aim.stop_at, step.work.gauge()?.scale, decimals)?,
-                half_width: natural(aim.half_width, step),
+                half_width: rounded(aim.half_width, step, 2),
             })
         })
         .collect())
@@ -369,7 +388,10 @@ fn stated_drift(drift: &Drift, step: &Step) -> Option<(Quantity, Quantity)> {
     let slope = Number::from_f64(drift.slope, DECIMALS)?;
     Some(match stated(slope.decimal(), drift.expanded).ok()? {
         Some(stated) => (in_unit(&stated.value), in_unit(&stated.expanded)),
-        None => (natural(drift.slope, step)?, natural(drift.expanded, step)?),
+        None => (
+            rounded(drift.slope, step, 2)?,
+            rounded(drift.expanded, step, 2)?,
+        ),
     })
 }
 
@@ -432,6 +454,8 @@ pub enum Opinion {
     Judged(f64, Agreement),
     /// The second figure is plausible in itself, or isn't.
     Plausible(Place),
+    /// Both were read with one instrument, so what it is off by would not show.
+    SameInstrument,
     /// The uncertainty of at least one is not known, so only the difference can be shown.
     Unjudged,
 }
@@ -470,13 +494,33 @@ pub fn second_opinion(
         };
         normalised_error(result, reference).ok()
     });
+    if is_one_instrument(step, check, header) {
+        return Some(SecondOpinion {
+            figure: rounded(value, step, 3)?,
+            difference: rounded(difference, step, 3),
+            opinion: Opinion::SameInstrument,
+        });
+    }
     Some(SecondOpinion {
-        figure: natural(value, step)?,
-        difference: natural(difference, step),
+        figure: rounded(value, step, 3)?,
+        difference: rounded(difference, step, 3),
         opinion: judged.map_or(Opinion::Unjudged, |error| {
             Opinion::Judged(error, Agreement::of(error))
         }),
     })
+}
+
+/// Whether a step and its second route are read with one instrument: in one role, or by one of
+/// the kit in both.
+fn is_one_instrument(step: &Step, check: &CrossCheck, header: &Header) -> bool {
+    let Some(first) = step.work.gauge().map(|gauge| &gauge.with) else {
+        return false;
+    };
+    let second = &check.gauge.with;
+    let of_kit = header
+        .kit_instrument(first)
+        .zip(header.kit_instrument(second));
+    first == second || of_kit.is_some_and(|(a, b)| (&a.name, &a.asset) == (&b.name, &b.asset))
 }
 
 /// The second figure in the unit of the first without prefix, and by how much it moves for
@@ -503,10 +547,10 @@ fn converted(check: &CrossCheck, shown: &Quantity) -> Option<(f64, f64)> {
     }
 }
 
-/// A worked-out size in the unit of a step's differences, with three significant digits.
-fn natural(value: f64, step: &Step) -> Option<Quantity> {
+/// A worked-out size in the unit of a step's differences, with so many significant digits.
+fn rounded(value: f64, step: &Step, digits: usize) -> Option<Quantity> {
     let unit = step.work.gauge()?.scale.unit.of_difference();
-    crate::quantity::sum::Output::amount("", value, unit).quantity(3)
+    crate::quantity::sum::Output::amount("", value, unit).quantity(digits)
 }
 
 /// A worked-out reading in the step's scale, with the decimals of the readings.

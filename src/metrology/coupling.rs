@@ -1,6 +1,8 @@
 //! Adjusters that chase each other: how each disturbs the others' readings, and where to leave
 //! each so that one round brings all home.
 
+use super::student;
+use super::uncertainty::COVERAGE;
 use crate::quantity::Fault;
 use crate::quantity::fault::{at_least, at_most, finite, not_negative};
 use std::fmt;
@@ -12,45 +14,54 @@ pub const FEWEST: usize = 2;
 pub const MOST: usize = 6;
 
 /// Below this, on a scale from 0 to 1, two causes can't be told apart.
-const APART: f64 = 1e-3;
+const APART: f64 = 1e-4;
 
 /// Below this, on a scale from 0 to 1, adjusters do nearly the same to the readings.
 const UNLIKE: f64 = 0.05;
 
-/// Coverage factor for about 95 %.
-const COVERAGE: f64 = 2.0;
+/// What the corrections of all readings together must be of their doubt.
+const WORTH_A_ROUND: f64 = 2.0;
+
+/// A stop farther out than the worst reading is now must gain so many times its doubt.
+const WORTH_A_DETOUR: f64 = 3.0;
 
 /// A visit to an adjuster: its own reading before and after turning it.
 ///
-/// A look at the reading without turning has the same value twice.
+/// A look has no reading after; where nothing was read before turning, by how much it was turned
+/// isn't known.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Turn {
     /// Which adjuster, from 0; its own reading has the same number.
     pub adjuster: usize,
     /// Its reading before, in the unit without prefix.
-    pub before: f64,
-    /// Its reading after.
-    pub after: f64,
+    pub before: Option<f64>,
+    /// Its reading after, where it was turned.
+    pub after: Option<f64>,
 }
 
 /// What the readings tell of a group of adjusters.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Coupling {
     rows: Vec<Row>,
+    /// What a standard deviation in units of the stated noise is multiplied by for 95 %.
+    cover: f64,
+    /// The scatter of the residues in units of the stated noise, where that is more than one.
+    scatter: f64,
 }
 
 /// What is known of one reading.
 #[derive(Clone, Debug, PartialEq)]
 struct Row {
-    /// What one unit of each adjuster's own change does to this reading; 1 for its own.
+    /// What one unit of each adjuster's own change does to this reading, 1 for its own; then what
+    /// it drifts by from one visit to the next.
     effects: Vec<f64>,
-    /// Covariances of the effects; zero for its own.
+    /// Covariances of the effects by the stated noise; zero for its own.
     covariance: Vec<Vec<f64>>,
-    /// The last reading.
-    last: f64,
-    /// What each adjuster was turned since, in its own reading.
-    since: Vec<f64>,
-    /// Standard deviation of one reading.
+    /// Its level after the last visit.
+    now: f64,
+    /// Variance of that, but for the effects'.
+    now_variance: f64,
+    /// Stated standard deviation of one reading.
     noise: f64,
 }
 
@@ -61,24 +72,29 @@ pub struct Aim {
     pub adjuster: usize,
     /// The reading at which to leave it, so that those turned after it bring it home.
     pub stop_at: f64,
-    /// Half-width around its target in which its reading should end, at about 95 %.
+    /// Half-width around its target in which its reading lies when the round is over, at 95 %.
     pub half_width: f64,
 }
 
 /// Why the readings don't support aims.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unsupported {
-    /// A reading was not looked at often enough after the others had been turned.
+    /// A reading was not looked at often enough, or not after each of the others was turned.
     TooFewLooks {
         /// Which reading, from 0.
         reading: usize,
-        /// How many looks there are.
+        /// How many times it was looked at again with its own adjuster left alone.
         count: usize,
-        /// How many are needed.
+        /// How many are needed: one more than there are unknowns.
         least: usize,
     },
     /// Two or more adjusters were always turned together between looks at a reading.
     Entangled {
+        /// Which reading, from 0.
+        reading: usize,
+    },
+    /// A reading drifts from visit to visit by more than it scatters.
+    Drifting {
         /// Which reading, from 0.
         reading: usize,
     },
@@ -99,14 +115,21 @@ impl fmt::Display for Unsupported {
                 least,
             } => write!(
                 f,
-                "Reading {} was taken {count} of at least {least} times after another adjuster \
-                 was turned; set each to its own target once more and read all after each turn.",
+                "Reading {} was looked at again {count} of at least {least} times, and must be \
+                 after each of the others was turned; set each to its own target once more, and \
+                 read all before and after each turn.",
                 reading + 1
             ),
             Unsupported::Entangled { reading } => write!(
                 f,
                 "Several adjusters were turned between two looks at reading {}, always in the \
                  same measure; look at it after each single turn.",
+                reading + 1
+            ),
+            Unsupported::Drifting { reading } => write!(
+                f,
+                "Reading {} drifts from visit to visit; wait until the set has settled, then set \
+                 each to its own target.",
                 reading + 1
             ),
             Unsupported::Scatter => f.write_str(
@@ -130,27 +153,38 @@ impl From<Fault> for Unsupported {
     }
 }
 
-/// One look at a reading: what it changed by while others were turned.
-struct Look {
-    moves: Vec<f64>,
-    change: f64,
+/// A reading, and what had been turned until then.
+struct Seen {
+    /// Grows by one whenever the reading may have moved by an amount that isn't known.
+    segment: usize,
+    /// What each adjuster was turned in all, in its own reading; then the number of the visit.
+    causes: Vec<f64>,
+    value: f64,
 }
 
-/// The looks at one reading, and where it stands.
-#[derive(Default)]
+/// The looks at one reading.
 struct History {
-    looks: Vec<Look>,
-    last: Option<f64>,
-    since: Vec<f64>,
+    seen: Vec<Seen>,
+    segment: usize,
+    causes: Vec<f64>,
+}
+
+/// A reading's fit before its scatter is known.
+struct Fit {
+    row: Row,
+    squares: f64,
+    freedom: f64,
 }
 
 impl Coupling {
-    /// The coupling of 2 to 6 adjusters from the turns in the order in which they were made.
+    /// The coupling of 2 to 6 adjusters from the visits in the order in which they were made.
     ///
-    /// `noise` is the standard deviation of each reading. From one look at reading i to the next,
-    /// change = Σ cᵢⱼ·(own change of j) over the adjusters j turned in between; cᵢⱼ by least
-    /// squares. Units: those of reading i per those of reading j. Where residues scatter more
-    /// than stated, they count instead.
+    /// `noise` is the standard deviation of each reading as far as it is known, from its display
+    /// or from repeats. Between two turns of its own, a reading is
+    /// level + Σ cᵢⱼ·(own change of j) + drift·(number of the visit): levels, effects and drift by
+    /// least squares, with one look more than unknowns. The residues of all readings together, in
+    /// units of the noise, tell how much they really scatter, with Student's factor at their
+    /// freedom.
     /// Source: linear model of interaction, common practice, no source; least squares with
     /// covariance σ²·(DᵀD)⁻¹, closed form.
     pub fn of(turns: &[Turn], noise: &[f64]) -> Result<Coupling, Unsupported> {
@@ -160,12 +194,28 @@ impl Coupling {
         for &noise in noise {
             not_negative("The scatter of a reading", noise)?;
         }
-        let rows = histories(turns, count)?
+        let fits = histories(turns, count)?
             .into_iter()
             .enumerate()
-            .map(|(reading, history)| row(reading, history, noise))
-            .collect::<Result<_, _>>()?;
-        Ok(Coupling { rows })
+            .map(|(reading, history)| history.fit(reading, noise))
+            .collect::<Result<Vec<Fit>, _>>()?;
+        let squares: f64 = fits.iter().map(|fit| fit.squares).sum();
+        let freedom: f64 = fits.iter().map(|fit| fit.freedom).sum();
+        let scatter = (squares / freedom).sqrt();
+        let as_stated = match noise.iter().all(|&noise| noise == 0.0) {
+            true => 0.0,
+            false => student::coverage_factor(COVERAGE, f64::INFINITY)?,
+        };
+        let as_seen = student::coverage_factor(COVERAGE, freedom)? * scatter;
+        Ok(Coupling {
+            rows: fits.into_iter().map(|fit| fit.row).collect(),
+            cover: as_stated.max(as_seen),
+            scatter: if as_stated > 0.0 {
+                scatter.max(1.0)
+            } else {
+                scatter
+            },
+        })
     }
 
     /// How many adjusters there are.
@@ -176,48 +226,123 @@ impl Coupling {
     /// What one unit of an adjuster's own change does to a reading; 1 for its own, `None` where
     /// there is no such adjuster.
     pub fn effect(&self, reading: usize, adjuster: usize) -> Option<f64> {
-        self.rows.get(reading)?.effects.get(adjuster).copied()
+        let effects = &self.rows.get(reading)?.effects;
+        effects[..self.count()].get(adjuster).copied()
     }
 
     /// Standard uncertainty of [`Coupling::effect`].
     pub fn uncertainty(&self, reading: usize, adjuster: usize) -> Option<f64> {
-        let variance = self.rows.get(reading)?.covariance.get(adjuster)?[adjuster];
-        Some(variance.max(0.0).sqrt())
+        let row = self.rows.get(reading)?;
+        (adjuster < self.count()).then(|| self.scatter * row.doubt_of(adjuster))
+    }
+
+    /// What a reading drifts by from one visit to the next.
+    pub fn drift(&self, reading: usize) -> Option<f64> {
+        self.rows.get(reading)?.effects.last().copied()
     }
 
     /// The aims for one more round, in the order of turning, that bring each reading to its
     /// target when the round is over.
     ///
     /// C·d = target − reading gives each own change d; adjuster i is left at
-    /// targetᵢ − Σ cᵢⱼ·dⱼ over the adjusters j turned after it. Refused when the corrections
-    /// Σ cᵢⱼ·dⱼ of all readings together are not at least twice their uncertainty.
-    /// Source: linear system, closed form; the criterion is common practice, no source.
+    /// targetᵢ − Σ cᵢⱼ·dⱼ over the adjusters j turned after it, less what it drifts by until then.
+    /// An effect or a drift that doesn't stand out from its uncertainty is left out, and counts
+    /// as doubt. Refused when a reading drifts, when the corrections of all readings together are not more than their
+    /// doubt at 95 % twice over, or when one asks for a stop farther out than the worst reading is now and
+    /// isn't three times its doubt.
+    /// Source: linear system, closed form; the criteria are common practice, no source.
     pub fn aims(&self, targets: &[f64], order: &[usize]) -> Result<Vec<Aim>, Unsupported> {
         self.check(targets, order)?;
-        let missing = self
-            .rows
-            .iter()
+        if let Some(reading) = (0..self.count()).find(|&reading| self.is_drifting(reading)) {
+            return Err(Unsupported::Drifting { reading });
+        }
+        let known: Vec<Vec<f64>> = self.rows.iter().map(|row| self.significant(row)).collect();
+        let visits = self.count() as f64;
+        let now = self.rows.iter().map(|row| row.now);
+        let missing: Vec<f64> = now
+            .zip(&known)
             .zip(targets)
-            .map(|(row, target)| target - row.now())
+            .map(|((now, effects), target)| target - now - effects[self.count()] * visits)
             .collect();
-        let changes = self.changes(missing)?;
-        let plans: Vec<Plan> = order
-            .iter()
-            .enumerate()
-            .map(|(place, &adjuster)| self.rows[adjuster].plan(&changes, &order[place + 1..]))
+        let changes = self.changes(&known, &missing)?;
+        let plans: Vec<Plan> = (0..order.len())
+            .map(|place| self.plan(&known, &changes, order, place))
             .collect();
         let weigh = |part: fn(&Plan) -> f64| plans.iter().map(part).sum::<f64>();
         let certain = weigh(|plan| plan.weight(plan.correction));
-        let doubtful = weigh(|plan| plan.weight(COVERAGE * plan.doubt));
-        if doubtful > certain {
+        let doubtful = weigh(|plan| plan.weight(plan.doubt));
+        let worst = self
+            .rows
+            .iter()
+            .zip(&missing)
+            .map(|(row, off)| row.weight(*off));
+        let worst = worst.fold(0.0, f64::max);
+        let detour = |plan: &Plan| {
+            plan.weight(plan.correction) > worst
+                && plan.correction.abs() < WORTH_A_DETOUR * plan.doubt
+        };
+        if WORTH_A_ROUND.powi(2) * doubtful > certain || certain == 0.0 || plans.iter().any(detour)
+        {
             return Err(Unsupported::Scatter);
         }
         let aim = |(&adjuster, plan): (&usize, &Plan)| Aim {
             adjuster,
             stop_at: targets[adjuster] - plan.correction,
-            half_width: COVERAGE * plan.miss(),
+            half_width: plan.miss,
         };
         Ok(order.iter().zip(&plans).map(aim).collect())
+    }
+
+    /// Whether a reading drifts for sure, and by more than it scatters in a round. A drift that
+    /// slows down, as most do, bends every other effect then.
+    fn is_drifting(&self, reading: usize) -> bool {
+        let row = &self.rows[reading];
+        let (drift, at) = (row.effects[self.count()].abs(), self.count());
+        drift > self.cover * row.doubt_of(at) && drift * at as f64 > self.cover * row.noise
+    }
+
+    /// The effects and the drift of a row that stand out from their uncertainty; zero for others.
+    fn significant(&self, row: &Row) -> Vec<f64> {
+        let stands_out = |(at, &effect): (usize, &f64)| {
+            let doubt = self.cover * row.doubt_of(at);
+            if effect.abs() > doubt { effect } else { 0.0 }
+        };
+        row.effects.iter().enumerate().map(stands_out).collect()
+    }
+
+    /// What the aim of the adjuster at a place in the order is made of.
+    fn plan(&self, known: &[Vec<f64>], changes: &[f64], order: &[usize], place: usize) -> Plan {
+        let (row, effects) = (&self.rows[order[place]], &known[order[place]]);
+        let later = &order[place + 1..];
+        let visits = later.len() as f64;
+        let moves = self.moves(changes, later, visits);
+        let correction: f64 = later.iter().map(|&j| effects[j] * changes[j]).sum::<f64>()
+            + effects[self.count()] * visits;
+        // What was left out for want of significance may be there all the same.
+        let left_out = dot(&row.effects, &moves) - dot(effects, &moves);
+        let effects_doubt = row.doubt(&moves);
+        // The others' changes are as sure as their readings and what disturbs these before.
+        let carried = later.iter().enumerate().map(|(after, &j)| {
+            let earlier = &order[..place + 1 + after];
+            let before = self.moves(changes, earlier, 0.0);
+            let other = &self.rows[j];
+            let stop = other.noise.powi(2);
+            effects[j].powi(2) * (other.doubt(&before).powi(2) + other.now_variance + stop)
+        });
+        let variance = effects_doubt.powi(2) + carried.sum::<f64>();
+        let doubt = (self.cover.powi(2) * variance + left_out.powi(2)).sqrt();
+        Plan {
+            correction,
+            doubt,
+            miss: doubt.hypot(self.cover * row.noise),
+            noise: row.noise,
+        }
+    }
+
+    /// The changes of some adjusters and a number of visits, as the causes of a row.
+    fn moves(&self, changes: &[f64], of: &[usize], visits: f64) -> Vec<f64> {
+        let change = |j: usize| if of.contains(&j) { changes[j] } else { 0.0 };
+        (0..self.count()).map(change).chain([visits]).collect()
     }
 
     fn check(&self, targets: &[f64], order: &[usize]) -> Result<(), Fault> {
@@ -244,14 +369,14 @@ impl Coupling {
     }
 
     /// The own change of each adjuster that changes the readings as asked.
-    fn changes(&self, asked: Vec<f64>) -> Result<Vec<f64>, Unsupported> {
+    fn changes(&self, effects: &[Vec<f64>], asked: &[f64]) -> Result<Vec<f64>, Unsupported> {
         // Effects have units; only the products of an effect and its reverse compare.
-        let sizes = self.sizes();
-        let scaled = |(row, size): (&Row, &f64)| -> Vec<f64> {
+        let sizes = sizes(effects);
+        let scaled = |(effects, size): (&Vec<f64>, &f64)| -> Vec<f64> {
             let to_scale = |(effect, other): (&f64, &f64)| effect * other / size;
-            row.effects.iter().zip(&sizes).map(to_scale).collect()
+            effects.iter().zip(&sizes).map(to_scale).collect()
         };
-        let matrix = self.rows.iter().zip(&sizes).map(scaled).collect();
+        let matrix = effects.iter().zip(&sizes).map(scaled).collect();
         let asked = asked.iter().zip(&sizes).map(|(a, size)| a / size).collect();
         let changes = solve(matrix, asked, UNLIKE).ok_or(Unsupported::Alike)?;
         Ok(changes
@@ -260,88 +385,100 @@ impl Coupling {
             .map(|(d, size)| d * size)
             .collect())
     }
+}
 
-    /// Factors for the readings that make what each does to the others about as large as what
-    /// the others do to it.
-    ///
-    /// Source: balancing of a matrix, E. E. Osborne, 1960 (from memory).
-    fn sizes(&self) -> Vec<f64> {
-        const SWEEPS: usize = 4;
-        let mut sizes = vec![1.0; self.count()];
-        let others = |i: usize| (0..self.count()).filter(move |&j| j != i);
-        for reading in (0..SWEEPS).flat_map(|_| 0..self.count()) {
-            let effect = |i: usize, j: usize| self.rows[i].effects[j].abs();
-            let suffers: f64 = others(reading).map(|j| effect(reading, j) * sizes[j]).sum();
-            let does: f64 = others(reading).map(|j| effect(j, reading) / sizes[j]).sum();
-            if suffers > 0.0 && does > 0.0 {
-                sizes[reading] = (suffers / does).sqrt();
-            }
+/// Factors for the readings that make what each does to the others about as large as what
+/// the others do to it.
+///
+/// Source: balancing of a matrix, E. E. Osborne, 1960 (from memory).
+fn sizes(effects: &[Vec<f64>]) -> Vec<f64> {
+    const SWEEPS: usize = 4;
+    let count = effects.len();
+    let mut sizes = vec![1.0; count];
+    let others = |i: usize| (0..count).filter(move |&j| j != i);
+    for reading in (0..SWEEPS).flat_map(|_| 0..count) {
+        let effect = |i: usize, j: usize| effects[i][j].abs();
+        let suffers: f64 = others(reading).map(|j| effect(reading, j) * sizes[j]).sum();
+        let does: f64 = others(reading).map(|j| effect(j, reading) / sizes[j]).sum();
+        if suffers > 0.0 && does > 0.0 {
+            sizes[reading] = (suffers / does).sqrt();
         }
-        sizes
     }
+    sizes
 }
 
 /// What one adjuster's aim is made of.
 struct Plan {
-    /// What the adjusters turned later will do to the reading.
+    /// What the adjusters turned later and the drift will do to the reading.
     correction: f64,
-    /// Standard uncertainty of what all others will have done to it.
+    /// How far that may be wrong, at 95 %.
     doubt: f64,
-    /// Standard deviation of one reading.
+    /// How far off its target the reading may end, at 95 %.
+    miss: f64,
+    /// Stated standard deviation of one reading.
     noise: f64,
 }
 
 impl Plan {
-    /// A square in units of the scatter, so that readings in different units compare.
     fn weight(&self, value: f64) -> f64 {
-        match self.noise > 0.0 {
-            true => (value / self.noise).powi(2),
-            false => 0.0,
-        }
+        weight(value, self.noise)
     }
+}
 
-    /// Standard uncertainty of where the reading ends: the effects, the reading at which it is
-    /// left and the last one before.
-    fn miss(&self) -> f64 {
-        self.doubt.hypot(self.noise * 2f64.sqrt())
+/// A square in units of the noise, so that readings in different units compare.
+fn weight(value: f64, noise: f64) -> f64 {
+    match noise > 0.0 {
+        true => (value / noise).powi(2),
+        false => value.powi(2),
     }
 }
 
 impl Row {
-    /// The reading now, after what was turned since it was last taken.
-    fn now(&self) -> f64 {
-        self.last + dot(&self.effects, &self.since)
+    fn weight(&self, value: f64) -> f64 {
+        weight(value, self.noise)
     }
 
-    fn plan(&self, changes: &[f64], later: &[usize]) -> Plan {
-        let whole: Vec<f64> = changes
-            .iter()
-            .zip(&self.since)
-            .map(|(a, b)| a + b)
-            .collect();
-        let spread: Vec<f64> = self.covariance.iter().map(|row| dot(row, &whole)).collect();
-        Plan {
-            correction: later.iter().map(|&j| self.effects[j] * changes[j]).sum(),
-            doubt: dot(&spread, &whole).max(0.0).sqrt(),
-            noise: self.noise,
-        }
+    /// Standard uncertainty of an effect, or of the drift, by the stated noise.
+    fn doubt_of(&self, at: usize) -> f64 {
+        self.covariance[at][at].max(0.0).sqrt()
+    }
+
+    /// Standard uncertainty of what causes do to the reading, by the stated noise.
+    fn doubt(&self, causes: &[f64]) -> f64 {
+        let spread: Vec<f64> = self.covariance.iter().map(|row| dot(row, causes)).collect();
+        dot(&spread, causes).max(0.0).sqrt()
     }
 }
 
-/// Sorts the turns by reading.
+/// Sorts the visits by reading.
 fn histories(turns: &[Turn], count: usize) -> Result<Vec<History>, Fault> {
     let mut histories: Vec<History> = (0..count).map(|_| History::new(count)).collect();
     for turn in turns {
-        let number = turn.adjuster as f64 + 1.0;
-        at_most("The number of an adjuster", number, count as f64)?;
-        let before = finite("A reading", turn.before)?;
-        let moved = finite("A reading", turn.after)? - before;
+        let adjuster = turn.adjuster;
+        at_most(
+            "The number of an adjuster",
+            adjuster as f64 + 1.0,
+            count as f64,
+        )?;
+        for value in turn.before.iter().chain(&turn.after) {
+            finite("A reading", *value)?;
+        }
+        for history in &mut histories {
+            history.causes[count] += 1.0;
+        }
+        if let Some(before) = turn.before {
+            histories[adjuster].look(before);
+        }
+        let Some(after) = turn.after else {
+            continue;
+        };
         for (reading, history) in histories.iter_mut().enumerate() {
-            match reading == turn.adjuster {
-                true => history.look(before, turn.after),
-                false => history.since[turn.adjuster] += moved,
+            match turn.before {
+                Some(before) if reading != adjuster => history.causes[adjuster] += after - before,
+                _ => history.segment += 1,
             }
         }
+        histories[adjuster].look(after);
     }
     Ok(histories)
 }
@@ -349,90 +486,111 @@ fn histories(turns: &[Turn], count: usize) -> Result<Vec<History>, Fault> {
 impl History {
     fn new(count: usize) -> Self {
         History {
-            since: vec![0.0; count],
-            ..History::default()
+            seen: Vec::new(),
+            segment: 0,
+            causes: vec![0.0; count + 1],
         }
     }
 
-    fn look(&mut self, before: f64, after: f64) {
-        let still = vec![0.0; self.since.len()];
-        let moves = std::mem::replace(&mut self.since, still);
-        let disturbed = moves.iter().any(|&moved| moved != 0.0);
-        if let Some(last) = self.last.filter(|_| disturbed) {
-            let change = before - last;
-            self.looks.push(Look { moves, change });
-        }
-        self.last = Some(after);
+    fn look(&mut self, value: f64) {
+        self.seen.push(Seen {
+            segment: self.segment,
+            causes: self.causes.clone(),
+            value,
+        });
     }
-}
 
-/// Least squares for one reading.
-fn row(reading: usize, history: History, noise: &[f64]) -> Result<Row, Unsupported> {
-    let count = noise.len();
-    let others: Vec<usize> = (0..count).filter(|&j| j != reading).collect();
-    let looks = &history.looks;
-    let too_few = Unsupported::TooFewLooks {
-        reading,
-        count: looks.len(),
-        least: others.len(),
-    };
-    let gram = |a: usize, b: usize| looks.iter().map(|l| l.moves[a] * l.moves[b]).sum::<f64>();
-    let lengths: Vec<f64> = others.iter().map(|&j| gram(j, j).sqrt()).collect();
-    let Some(last) = history.last.filter(|_| looks.len() >= others.len()) else {
-        return Err(too_few);
-    };
-    if lengths.contains(&0.0) {
-        return Err(too_few);
+    /// The means of the causes and of the readings in a segment, and how many there are.
+    fn middle(&self, segment: usize) -> (Vec<f64>, f64, usize) {
+        let here: Vec<&Seen> = self.seen.iter().filter(|s| s.segment == segment).collect();
+        let share = 1.0 / here.len().max(1) as f64;
+        let cause = |at: usize| here.iter().map(|seen| seen.causes[at] * share).sum();
+        let causes = (0..self.causes.len()).map(cause).collect();
+        let value = here.iter().map(|seen| seen.value * share).sum();
+        (causes, value, here.len())
     }
-    let cosines: Vec<Vec<f64>> = others
-        .iter()
-        .zip(&lengths)
-        .map(|(&a, la)| {
-            let cosine = |(&b, lb): (&usize, &f64)| gram(a, b) / (la * lb);
-            others.iter().zip(&lengths).map(cosine).collect()
+
+    /// Least squares for one reading, about the middle of each segment.
+    fn fit(self, reading: usize, noise: &[f64]) -> Result<Fit, Unsupported> {
+        let mut looks: Vec<(Vec<f64>, f64)> = Vec::new();
+        let mut segments = 0;
+        for segment in 0..=self.segment {
+            let (causes, value, count) = self.middle(segment);
+            segments += usize::from(count > 0);
+            let here = self.seen.iter().filter(|seen| seen.segment == segment);
+            looks.extend(here.map(|seen| {
+                let off = seen.causes.iter().zip(&causes).map(|(a, b)| a - b);
+                (off.collect(), seen.value - value)
+            }));
+        }
+        // Without a stated noise, the reading's own changes make residues in any unit compare.
+        let largest = looks.iter().map(|(_, y)| y.abs()).fold(0.0, f64::max);
+        let unit = match (noise[reading] > 0.0, largest > 0.0) {
+            (true, _) => noise[reading],
+            (false, true) => largest,
+            (false, false) => 1.0,
+        };
+        let unknowns: Vec<usize> = (0..self.causes.len()).filter(|&j| j != reading).collect();
+        let too_few = Unsupported::TooFewLooks {
+            reading,
+            count: looks.len() - segments,
+            least: unknowns.len() + 1,
+        };
+        let gram = |a: usize, b: usize| looks.iter().map(|(x, _)| x[a] * x[b]).sum::<f64>();
+        let lengths: Vec<f64> = unknowns.iter().map(|&j| gram(j, j).sqrt()).collect();
+        let (middle, level, here) = self.middle(self.segment);
+        if looks.len() - segments <= unknowns.len() || lengths.contains(&0.0) || here == 0 {
+            return Err(too_few);
+        }
+        let cosines: Vec<Vec<f64>> = unknowns
+            .iter()
+            .zip(&lengths)
+            .map(|(&a, la)| {
+                let cosine = |(&b, lb): (&usize, &f64)| gram(a, b) / (la * lb);
+                unknowns.iter().zip(&lengths).map(cosine).collect()
+            })
+            .collect();
+        let inverse = invert(&cosines, APART).ok_or(Unsupported::Entangled { reading })?;
+        let pull = |(&j, length): (&usize, &f64)| {
+            looks.iter().map(|(x, y)| x[j] * y).sum::<f64>() / length
+        };
+        let pulls: Vec<f64> = unknowns.iter().zip(&lengths).map(pull).collect();
+        let mut effects = vec![0.0; self.causes.len()];
+        let mut covariance = vec![vec![0.0; self.causes.len()]; self.causes.len()];
+        for ((&a, la), line) in unknowns.iter().zip(&lengths).zip(&inverse) {
+            effects[a] = dot(line, &pulls) / la;
+            for ((&b, lb), entry) in unknowns.iter().zip(&lengths).zip(line) {
+                covariance[a][b] = unit.powi(2) * entry / (la * lb);
+            }
+        }
+        // What the others were turned was read with scatter too.
+        let of_others = |(effect, noise): (&f64, &f64)| (effect * noise / unit).powi(2);
+        let foreign = 1.0 + effects.iter().zip(noise).map(of_others).sum::<f64>();
+        for entry in covariance.iter_mut().flatten() {
+            *entry *= foreign;
+        }
+        let residue = |(x, y): &(Vec<f64>, f64)| ((y - dot(&effects, x)) / unit).powi(2);
+        let squares = looks.iter().map(residue).sum();
+        let since: Vec<f64> = self
+            .causes
+            .iter()
+            .zip(&middle)
+            .map(|(a, b)| a - b)
+            .collect();
+        let now = level + dot(&effects, &since);
+        effects[reading] = 1.0;
+        Ok(Fit {
+            squares,
+            freedom: (looks.len() - segments - unknowns.len()) as f64,
+            row: Row {
+                effects,
+                covariance,
+                now,
+                now_variance: foreign * unit.powi(2) / here as f64,
+                noise: unit,
+            },
         })
-        .collect();
-    let inverse = invert(&cosines, APART).ok_or(Unsupported::Entangled { reading })?;
-    let pulls: Vec<f64> = others
-        .iter()
-        .zip(&lengths)
-        .map(|(&j, length)| looks.iter().map(|l| l.moves[j] * l.change).sum::<f64>() / length)
-        .collect();
-    let mut effects = vec![0.0; count];
-    for ((&j, length), line) in others.iter().zip(&lengths).zip(&inverse) {
-        effects[j] = dot(line, &pulls) / length;
     }
-    let scatter = scatter(reading, looks, &effects, noise);
-    let mut covariance = vec![vec![0.0; count]; count];
-    for ((&a, la), line) in others.iter().zip(&lengths).zip(&inverse) {
-        for ((&b, lb), entry) in others.iter().zip(&lengths).zip(line) {
-            covariance[a][b] = scatter.powi(2) * entry / (la * lb);
-        }
-    }
-    effects[reading] = 1.0;
-    Ok(Row {
-        effects,
-        covariance,
-        last,
-        since: history.since,
-        noise: noise[reading],
-    })
-}
-
-/// Standard deviation of a change between looks: two readings of its own, two of each adjuster
-/// that was turned; or what the residues show, where that is more.
-fn scatter(reading: usize, looks: &[Look], effects: &[f64], noise: &[f64]) -> f64 {
-    let own = 2.0 * noise[reading].powi(2);
-    let foreign = |(effect, noise): (&f64, &f64)| 2.0 * (effect * noise).powi(2);
-    let stated = own + effects.iter().zip(noise).map(foreign).sum::<f64>();
-    let freedom = looks.len() + 1 - noise.len();
-    let residue = |look: &Look| (look.change - dot(effects, &look.moves)).powi(2);
-    let squares: f64 = looks.iter().map(residue).sum();
-    let seen = match freedom {
-        0 => 0.0,
-        _ => squares / freedom as f64,
-    };
-    stated.max(seen).sqrt()
 }
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {

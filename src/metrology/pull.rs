@@ -29,7 +29,7 @@ pub enum Origin {
 pub struct Pull {
     /// Mean of tool-out less tool-in.
     pub mean: f64,
-    /// How many tries the mean is of.
+    /// How many tries the mean is of; how many sisters for a guess from these.
     pub count: usize,
     /// How the pull scatters; unknown after a first try without sisters.
     pub spread: Option<Spread>,
@@ -63,24 +63,27 @@ impl Pull {
     ///
     /// * Two or more own tries: their mean and experimental standard deviation with n−1.
     /// * One own try: its pull, with the spread within the sisters, √(ΣΣ(x−x̄)²/Σ(n−1)).
-    /// * No own try: mean and spread of all tries of all sisters as one sample.
+    /// * No own try: the mean of the sisters' means, with the spread between them, as this
+    ///   adjuster differs from them like they do from each other, and within them,
+    ///   √(s_b² + s_w²·(1 − mean of 1/n)). One sister gives no spread.
     ///
     /// A try is the difference of two readings; where the display steps by `step`, their
     /// rounding alone scatters by step/√6, and no spread is taken as less.
-    /// Source: JCGM 100:2008, 4.2.1 and 4.2.2; F.2.2.1 for the step (from memory); the first
-    /// guess is common practice, no source.
+    /// Source: JCGM 100:2008, 4.2.1 and 4.2.2, G.4.1 for the freedom of both spreads together;
+    /// F.2.2.1 for the step (from memory); one-way analysis of variance for the first guess.
     pub fn learn(own: &[Try], sisters: &[Vec<Try>], step: f64) -> Result<Pull, Fault> {
         let unseen = not_negative("The step of the display", step)? / 6f64.sqrt();
         let own = pulls(own)?;
         let sisters: Vec<Vec<f64>> = sisters
             .iter()
+            .filter(|tries| !tries.is_empty())
             .map(|tries| pulls(tries))
             .collect::<Result<_, _>>()?;
         let (known, spread, origin) = match own.len() {
             0 => {
-                let all = sisters.concat();
-                let spread = spread(std::slice::from_ref(&all));
-                (all, spread, Origin::Sisters)
+                let means: Vec<f64> = sisters.iter().map(|tries| mean(tries)).collect();
+                let spread = between(&sisters, &means);
+                (means, spread, Origin::Sisters)
             }
             1 => match spread(&sisters) {
                 Some(spread) => (own, Some(spread), Origin::Sisters),
@@ -180,5 +183,28 @@ fn spread(samples: &[Vec<f64>]) -> Option<Spread> {
     (freedom > 0.0).then(|| Spread {
         deviation: (squares / freedom).sqrt(),
         freedom,
+    })
+}
+
+/// The spread of one try of an adjuster about the mean of its sisters' means; `None` with one
+/// sister.
+fn between(sisters: &[Vec<f64>], means: &[f64]) -> Option<Spread> {
+    let between = spread(&[means.to_vec()])?;
+    let inverse: f64 = sisters.iter().map(|tries| 1.0 / tries.len() as f64).sum();
+    let unaveraged = 1.0 - inverse / sisters.len() as f64;
+    let Some(within) = spread(sisters) else {
+        return Some(between);
+    };
+    let (a, b) = (
+        between.deviation.powi(2),
+        within.deviation.powi(2) * unaveraged,
+    );
+    let weight = a * a / between.freedom + b * b / within.freedom;
+    Some(Spread {
+        deviation: (a + b).sqrt(),
+        freedom: match weight > 0.0 {
+            true => ((a + b).powi(2) / weight).max(1.0),
+            false => between.freedom,
+        },
     })
 }

@@ -156,11 +156,17 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
         await enter(page, found, 'As found');
         await enter(page, left, 'Try');
       };
+      // More looks than unknowns, and steps of different size: else a drift would look like a pull.
       await visit('first-of-two', '60.0', '100.0');
       await visit('second-of-two', '90.0', '100.0');
+      await visit('first-of-two', '105.0', '95.0');
+      await visit('second-of-two', '95.0', '115.0');
       await visit('first-of-two', '105.0', '100.0');
-      await visit('second-of-two', '97.5', '100.0');
-      await visit('first-of-two', '101.3', '100.0');
+      await visit('second-of-two', '112.5', '108.0');
+      await visit('first-of-two', '97.8', '110.0');
+      await visit('second-of-two', '114.1', '104.1');
+      await goTo(page, 'first-of-two');
+      await enter(page, '105.0', 'As found');
       const table = page.getByRole('table', { name: /they pull each other/ });
       await see(table.getByRole('row', { name: /^Round 3/ }));
       await see(table.getByRole('row', { name: /^Leave at, next/ }));

@@ -103,9 +103,11 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
         })
         .collect_view();
     let cell = |visit: Option<&Visit>| {
-        visit.map(|visit| match visit.before == visit.after {
-            true => visit.after.typeset(sign),
-            false => shared::becomes(&visit.before.typeset(sign), &visit.after.typeset(sign)),
+        visit.and_then(|visit| match (&visit.before, &visit.after) {
+            (Some(before), Some(after)) => {
+                Some(shared::becomes(&before.typeset(sign), &after.typeset(sign)))
+            }
+            (one, other) => one.as_ref().or(other.as_ref()).map(|q| q.typeset(sign)),
         })
     };
     let rows = rounds

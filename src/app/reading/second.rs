@@ -81,6 +81,7 @@ fn opinion_line(opinion: &SecondOpinion, sign: DecimalSign) -> impl IntoView + u
         Opinion::Judged(error, Agreement::Disagree) => (words::DISAGREE, normalised(*error, false)),
         Opinion::Plausible(Place::Inside) => (words::PLAUSIBLE, String::new()),
         Opinion::Plausible(_) => (words::NOT_PLAUSIBLE, String::new()),
+        Opinion::SameInstrument => (words::COMPARE_YOURSELF, words::SAME_INSTRUMENT.to_owned()),
         Opinion::Unjudged => (
             words::COMPARE_YOURSELF,
             words::UNCERTAINTY_UNKNOWN.to_owned(),

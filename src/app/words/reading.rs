@@ -182,10 +182,10 @@ pub fn chase(title: &str) -> String {
     format!("{title}: they pull each other")
 }
 
-/// Where to leave a reading, with how far it may still lie off.
+/// Where to leave a reading, and within what of its target it lies after the round.
 pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
     match half_width {
-        Some(half) => format!("{leave_at} ± {half}"),
+        Some(half) => format!("{leave_at}, to end within ± {half} of its target"),
         None => leave_at.to_owned(),
     }
 }
@@ -199,6 +199,8 @@ pub const DISAGREE: &str = "The two routes disagree.";
 pub const PLAUSIBLE: &str = "Plausible.";
 pub const NOT_PLAUSIBLE: &str = "Not plausible: look for the reason.";
 pub const COMPARE_YOURSELF: &str = "Compare them yourself.";
+pub const SAME_INSTRUMENT: &str =
+    "Both were read with one instrument: what it is off by would not show.";
 pub const UNCERTAINTY_UNKNOWN: &str = "The uncertainty of at least one instrument is not known.";
 
 /// The field for the reading of the second route.
