@@ -103,15 +103,23 @@ impl Incoming {
         let Some(list) = list.and_then(|list| list.dyn_into::<Array>().ok()) else {
             return;
         };
-        while list.length() > 0 && untrack(|| self.is_free()) {
-            let entry = list.shift();
-            let part = |name: &str| Reflect::get(&entry, &name.into()).unwrap_or_default();
-            self.bench.go(&Route::Data);
-            match part("file").dyn_into::<web_sys::File>() {
-                Ok(file) => self.look_into(file, part("handle")),
-                Err(_) => self.bench.refuse(words::NOTHING_SHARED),
-            }
+        let is_due = move |list: &Array| list.length() > 0 && untrack(|| self.is_free());
+        if !is_due(&list) {
+            return;
         }
+        self.bench.go(&Route::Data);
+        spawn_local(async move {
+            // Going there takes away what was told before; what is told here has to stay.
+            device::breathe().await;
+            while is_due(&list) {
+                let entry = list.shift();
+                let part = |name: &str| Reflect::get(&entry, &name.into()).unwrap_or_default();
+                match part("file").dyn_into::<web_sys::File>() {
+                    Ok(file) => self.look_into(file, part("handle")),
+                    Err(_) => self.bench.refuse(words::NOTHING_SHARED),
+                }
+            }
+        });
     }
 
     /// Reads a file and shows what it holds. Saving its job or procedure later goes back into
