@@ -61,3 +61,41 @@ test('its start answers 200 with no network', async (t) => {
   assert.equal(answer.status(), 200);
   assert.ok(answer.fromServiceWorker());
 });
+
+test('the notices of all that is in the app are on the device', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.reload();
+  await host.stop();
+  await page.goto(`${host.url}#/data`);
+  await page.getByRole('link', { name: 'Show the licences' }).click();
+  await page.getByRole('heading', { name: 'Licences', level: 1 }).waitFor();
+  const text = await page.locator('body').innerText();
+  // What the app itself asks for stands for all that this brings along.
+  const manifest = await readFile(new URL('../../Cargo.toml', import.meta.url), 'utf8');
+  const [, wanted] = manifest.match(/\n\[dependencies\]\n([^]*?)\n\[/);
+  const names = [...wanted.matchAll(/^([a-z0-9_-]+) = /gm)].map(([, name]) => name);
+  assert.ok(names.length > 15, names.join());
+  for (const name of names) assert.match(text, new RegExp(`^${name} v[0-9.]+.*: .+`, 'm'), name);
+  for (const words of ['Permission is hereby granted', 'Apache License', 'SIL OPEN FONT LICENSE', 'UNICODE LICENSE']) {
+    assert.ok(text.toUpperCase().includes(words.toUpperCase()), words);
+  }
+  await page.getByRole('link', { name: 'Back to the app' }).click();
+  await page.getByRole('heading', { name: 'Data' }).waitFor();
+});
+
+test('the data screen says whether the app is wholly on the device', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await page.goto(`${host.url}#/data`);
+  await page.getByText('The app is on this device and starts with no network.').waitFor();
+  await page.evaluate(async () => {
+    const [name] = (await caches.keys()).filter((each) => each.startsWith('halfturn '));
+    await (await caches.open(name)).delete('./icons/icon-512.png');
+  });
+  await host.stop();
+  await page.reload();
+  await page.getByText('The app is not wholly on this device').waitFor();
+});
