@@ -17,12 +17,23 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Something to be told, until it is put away or the screen changes.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Notice {
     /// What happened, in a sentence.
     pub text: String,
     /// How much it matters.
     pub weight: Weight,
+    /// What can be done about it with one press.
+    pub offer: Option<Offer>,
+}
+
+/// Something that one press does.
+#[derive(Clone, Debug)]
+pub struct Offer {
+    /// The word on its button.
+    pub word: String,
+    /// What it does.
+    pub act: Callback<()>,
 }
 
 /// How much a notice matters.
@@ -237,7 +248,7 @@ impl Bench {
         }
     }
 
-    /// Puts a break into the log and says what follows from it.
+    /// Puts a break into the log and says which stops it ended.
     pub fn pause(self, why: &str) {
         if self.record(Deed::Paused) {
             let progress = self.progress.get_untracked();
@@ -254,17 +265,25 @@ impl Bench {
 
     /// Says something that is good to know.
     pub fn say(self, text: impl Into<String>) {
-        self.notice.set(Some(Notice {
-            text: text.into(),
-            weight: Weight::Plain,
-        }));
+        self.notify(text, Weight::Plain, None);
     }
 
     /// Says that something was not done, and why.
     pub fn refuse(self, text: impl Into<String>) {
+        self.notify(text, Weight::Refused, None);
+    }
+
+    /// Says something that waits for a word, and what one press can do about it.
+    pub fn ask(self, text: impl Into<String>, offer: Option<Offer>) {
+        self.notify(text, Weight::Refused, offer);
+    }
+
+    fn notify(self, text: impl Into<String>, weight: Weight, offer: Option<Offer>) {
+        let text = text.into();
         self.notice.set(Some(Notice {
-            text: text.into(),
-            weight: Weight::Refused,
+            text,
+            weight,
+            offer,
         }));
     }
 
@@ -372,6 +391,15 @@ impl Bench {
     /// Writes a job to the storage. Only when this gives true may the screen show it as taken,
     /// and only when `safekeeping` has nothing of it on its way may it call it saved.
     pub fn save(self, job: Job) -> bool {
+        self.told(self.try_save(job))
+    }
+
+    /// Where something could not be done, the reason is on the screen.
+    fn told(self, outcome: Result<(), String>) -> bool {
+        outcome.map_err(|why| self.refuse(why)).is_ok()
+    }
+
+    fn try_save(self, job: Job) -> Result<(), String> {
         match self.store.with_value(|store| store.save_entries(&job)) {
             Ok(joined) => {
                 if self
@@ -384,12 +412,11 @@ impl Bench {
                 self.job.set(Some(joined));
                 // The lists can wait until the screen says what became of the reading.
                 device::after_paint(move || self.renew_line());
-                true
+                Ok(())
             }
             Err(error) => {
                 self.unsaved.set(Some(job));
-                self.refuse(error.to_string());
-                false
+                Err(error.to_string())
             }
         }
     }
@@ -413,43 +440,58 @@ impl Bench {
 
     /// The same with several deeds: all of them are written, or none.
     pub fn record_all(self, deeds: impl IntoIterator<Item = Deed>) -> bool {
+        self.told(self.try_record(deeds))
+    }
+
+    /// The same for who says the reason in a place of its own, as a question that is open does.
+    pub fn try_record(self, deeds: impl IntoIterator<Item = Deed>) -> Result<(), String> {
         let Some(mut job) = self.job.get_untracked() else {
-            return false;
+            return Err(words::NO_JOB.to_owned());
         };
         for (index, deed) in deeds.into_iter().enumerate() {
             let recorded = self.progress.with_untracked(|progress| match progress {
                 Some(progress) if index == 0 => job.record_at(progress, device::stamp(), deed),
                 _ => job.record(device::stamp(), deed),
             });
-            if let Err(refusal) = recorded {
-                self.refuse(refusal.to_string());
-                return false;
-            }
+            recorded.map_err(|refusal| refusal.to_string())?;
         }
         if self.notice.with_untracked(Option::is_some) {
             self.notice.set(None);
         }
-        self.save(job)
+        self.try_save(job)
     }
 
-    /// Takes the last deed back.
-    pub fn undo(self) {
+    /// Takes the last deed back. One that is not of the step in front is named first, and
+    /// taken back by a press on that.
+    pub fn undo(self, in_front: &Id) {
         let last = self.job.with_untracked(|job| {
             let event = job.as_ref()?.last_undoable()?;
             Some((event.id.clone(), event.did.clone()))
         });
-        match last {
-            Some((event, did)) => {
-                if self.record(Deed::Undone { event }) {
-                    self.say(self.taken_back(&did));
-                }
-            }
-            None => self.refuse(crate::job::Refusal::NothingToUndo.to_string()),
+        let Some((event, did)) = last else {
+            return self.refuse(crate::job::Refusal::NothingToUndo.to_string());
+        };
+        if did.step() == Some(in_front) {
+            return self.take_back(event, &did);
+        }
+        let (what, step) = self.named(&did);
+        let act = Callback::new(move |()| self.take_back(event.clone(), &did));
+        let word = words::UNDO_IT.to_owned();
+        self.ask(
+            words::not_of_this_step(&what, step),
+            Some(Offer { word, act }),
+        );
+    }
+
+    fn take_back(self, event: Id, did: &Deed) {
+        let (what, step) = self.named(did);
+        if self.record(Deed::Undone { event }) {
+            self.say(words::taken_back(&what, step));
         }
     }
 
-    /// What a deed that is taken back is called.
-    fn taken_back(self, deed: &Deed) -> String {
+    /// What a deed that is taken back is called, and the number of its step.
+    fn named(self, deed: &Deed) -> (String, Option<usize>) {
         let step = deed.step().and_then(|step| {
             self.job
                 .with_untracked(|job| job.as_ref()?.procedure.number_of(step))
@@ -481,7 +523,7 @@ impl Bench {
             Deed::Photographed { .. } => words::PHOTO.to_owned(),
             Deed::PhotoRemoved { .. } => words::PHOTO_REMOVED.to_owned(),
         };
-        words::taken_back(&what, step)
+        (what, step)
     }
 
     /// Hands a document to the user as a file, together with its pictures.

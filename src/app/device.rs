@@ -266,6 +266,17 @@ pub fn nothing_has_focus() -> bool {
     document().active_element().is_none_or(is_idle)
 }
 
+/// Moves the page no further than it takes to see the first element that the selector finds.
+pub fn into_view(selector: &str) {
+    if let Ok(Some(element)) = document().query_selector(selector) {
+        let options = js_sys::Object::new();
+        let _ = Reflect::set(&options, &"block".into(), &"nearest".into());
+        if let Some(scroll) = method(&element, "scrollIntoView") {
+            let _ = scroll.call1(&element, &options);
+        }
+    }
+}
+
 /// Shows the page from its top.
 pub fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);

@@ -23,12 +23,10 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let question = RwSignal::new(None);
     let reopen = move |_: Question, reason: String| {
-        let reopened = bench.record(Deed::Reopened { reason });
+        bench.try_record([Deed::Reopened { reason }])?;
         // The set may have been away until now.
-        if reopened {
-            bench.note_break();
-        }
-        reopened
+        bench.note_break();
+        Ok(())
     };
     let by = RwSignal::new(technician(bench));
     let remarks = RwSignal::new(String::new());

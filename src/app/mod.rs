@@ -40,6 +40,7 @@ mod speech;
 mod start;
 mod step;
 mod steps;
+mod strip;
 mod substitution;
 mod sums;
 mod tone;
@@ -47,11 +48,11 @@ mod verify;
 mod wait;
 mod words;
 
-use crate::job::Job;
-use bench::{Bench, Weight, use_bench};
+use bench::{Bench, use_bench};
 use leptos::prelude::*;
 use route::Route;
-use words::{frame, shared};
+use strip::{Floor, Trouble, UpdateWaits};
+use words::frame;
 
 /// The whole app.
 #[component]
@@ -67,23 +68,24 @@ pub fn App() -> impl IntoView {
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
     parts::watch_composing();
+    provide_context(UpdateWaits(update));
     follow_screen(bench);
     hold::follow_taps(bench);
     // Another tab may take the job in hand off this device, or bring it back.
     let is_about_job = move || bench.route.with(|route| route.job().is_some());
     let is_gone = Memo::new(move |_| is_about_job() && bench.job.with(Option::is_none));
+    keep_focus();
+    let has_own = move || bench.route.with(Route::is_step);
     view! {
         <TopBar/>
-        <UpdateOffer waits=update/>
         <Trouble/>
-        <Unsaved/>
         <slices::Bar/>
-        <NoticeLine/>
         // What a screen looks at while it is made must not make it anew: who types would lose it.
         <main id="screen" tabindex="-1">{move || match is_gone.get() {
             true => apart(step::missing),
             false => bench.route.with(|route| untrack(|| screen(route))),
         }}</main>
+        <Show when=move || !has_own()><Floor/></Show>
     }
 }
 
@@ -106,6 +108,19 @@ fn follow_screen(bench: Bench) {
                 _ => document().set_title(&frame::title(&heading.inner_text(), &name)),
             }
             if moved && device::nothing_has_focus() {
+                device::focus_in_place(&heading);
+            }
+        });
+    });
+}
+
+/// Whatever a press takes away or puts out of use, keys go on from somewhere afterwards.
+fn keep_focus() {
+    device::on_window("click", |_| {
+        device::after_paint(|| {
+            if device::nothing_has_focus()
+                && let Some(heading) = device::first_heading()
+            {
                 device::focus_in_place(&heading);
             }
         });
@@ -158,11 +173,7 @@ fn TopBar() -> impl IntoView {
         let current = move || bench.route.with(here).then_some("page");
         view! { <a href=route.address() aria-current=current>{name}</a> }
     };
-    let in_step = move || {
-        bench
-            .route
-            .with(|route| matches!(route, Route::Step { .. }))
-    };
+    let in_step = move || bench.route.with(Route::is_step);
     view! {
         <header class="top" class:top-quiet=in_step>
             <a class="wordmark" href=Route::Jobs.address()>{frame::HALFTURN}</a>
@@ -199,70 +210,4 @@ fn is_sums(route: &Route) -> bool {
         route,
         Route::Sums | Route::Sum(_) | Route::Channels | Route::Limits | Route::Substitution
     )
-}
-
-/// A new version offers itself; it never takes over by itself.
-#[component]
-fn UpdateOffer(waits: RwSignal<bool>) -> impl IntoView {
-    view! {
-        <Show when=move || waits.get()>
-            <div class="line line-offer" role="status">
-                <p>{frame::UPDATE}</p>
-                <button type="button" on:click=|_| device::take_update()>{frame::UPDATE_NOW}</button>
-                <button type="button" class="plain" on:click=move |_| waits.set(false)>{frame::UPDATE_LATER}</button>
-            </div>
-        </Show>
-    }
-}
-
-/// The storage can't be used as it should.
-#[component]
-fn Trouble() -> impl IntoView {
-    let bench = use_bench();
-    view! {
-        {move || bench.trouble.get().map(|error| view! {
-            <div class="line line-refused" role="alert"><p>{shared::sentence(error)}</p></div>
-        })}
-    }
-}
-
-/// A job that could not be stored can at least be saved as a file.
-#[component]
-fn Unsaved() -> impl IntoView {
-    let bench = use_bench();
-    let save = move |_| {
-        if let Some(job) = bench.unsaved.get_untracked() {
-            bench.save_as_file(&crate::exchange::Document::Job(job));
-        }
-    };
-    view! {
-        <Show when=move || bench.unsaved.with(Option::is_some)>
-            <div class="line line-refused" role="alert">
-                <p>{move || bench.unsaved.with(|job| job.as_ref().map(|job| frame::unsaved(&named(job))))}</p>
-                <button type="button" on:click=save>{frame::SAVE_JOB}</button>
-            </div>
-        </Show>
-    }
-}
-
-fn named(job: &Job) -> String {
-    let header = job.log.header().cloned().unwrap_or_default();
-    shared::job(&header.number, &header.set.title())
-}
-
-/// What was said last.
-#[component]
-fn NoticeLine() -> impl IntoView {
-    let bench = use_bench();
-    let close = move |_| bench.notice.set(None);
-    view! {
-        <div class="notices" aria-live="polite">
-            {move || bench.notice.get().map(|notice| view! {
-                <div class="line" class:line-refused=notice.weight == Weight::Refused>
-                    <p>{notice.text}</p>
-                    <button type="button" class="plain" on:click=close>{frame::CLOSE}</button>
-                </div>
-            })}
-        </div>
-    }
 }

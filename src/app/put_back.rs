@@ -21,8 +21,8 @@ pub fn screen() -> impl IntoView {
     let question = RwSignal::new(None);
     let asked = RwSignal::new(None::<String>);
     let stays = move |_: Question, reason: String| match asked.get_untracked() {
-        Some(item) => bench.record(Deed::StaysOff { item, reason }),
-        None => false,
+        Some(item) => bench.try_record([Deed::StaysOff { item, reason }]),
+        None => Ok(()),
     };
     let leave = move |item: String| {
         asked.set(Some(item));

@@ -72,6 +72,11 @@ pub enum Route {
 }
 
 impl Route {
+    /// Whether it is the screen of a step.
+    pub fn is_step(&self) -> bool {
+        matches!(self, Route::Step { .. })
+    }
+
     /// The job that the screen is about, where it is about one alone.
     pub fn job(&self) -> Option<&Id> {
         match self {

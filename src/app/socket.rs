@@ -2,7 +2,7 @@
 
 use super::device;
 use super::parts::{Keypad, NumberField, capitalised};
-use super::step::{At, closed};
+use super::step::{At, Shown, closed};
 use super::words::{shared, socket as words};
 use crate::job::{Deed, Job, PinReading, Progress, SocketFault, put_right, socket_faults};
 use crate::metrology::Tolerance;
@@ -21,7 +21,6 @@ struct Desk {
     socket: StoredValue<Socket>,
     /// The cell that is measured next.
     cell: RwSignal<Option<Cell>>,
-    text: RwSignal<String>,
     scale: RwSignal<Scale>,
     error: RwSignal<Option<String>>,
     field: NodeRef<Input>,
@@ -74,7 +73,7 @@ impl Desk {
             return;
         };
         let sign = untrack(|| self.at.bench.sign());
-        let text = self.text.get_untracked();
+        let text = self.at.typed.get_untracked();
         match quantity::read(&text, self.scale.get_untracked(), sign) {
             Ok(value) => {
                 let (pin, state) = cell.clone();
@@ -85,7 +84,7 @@ impl Desk {
                     value,
                 });
                 if taken {
-                    self.text.set(String::new());
+                    self.at.typed.set(String::new());
                     self.choose(self.next_cell(Some(&cell)).or(Some(cell)));
                 }
             }
@@ -121,12 +120,11 @@ fn scale_of(tolerance: &Tolerance) -> Scale {
 }
 
 /// The wiring sheet of the step in front.
-pub fn sheet(at: At, socket: Socket) -> impl IntoView {
+pub fn sheet(at: At, socket: Socket, done: impl IntoView + 'static) -> Shown {
     let desk = Desk {
         at,
         socket: StoredValue::new(socket),
         cell: RwSignal::new(None),
-        text: RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id())),
         scale: RwSignal::new(Scale::plain(Unit::VoltDc)),
         error: RwSignal::new(None),
         field: NodeRef::new(),
@@ -136,8 +134,7 @@ pub fn sheet(at: At, socket: Socket) -> impl IntoView {
         .with_value(|socket| cells(socket).first().cloned());
     desk.choose(desk.next_cell(None).or(first));
     Effect::new(move |_| {
-        let text = desk.text.get();
-        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
+        at.typed.track();
         desk.error.set(None);
     });
     // Also when it comes back after a stop was confirmed again.
@@ -146,14 +143,17 @@ pub fn sheet(at: At, socket: Socket) -> impl IntoView {
             device::focus_in_place(&field);
         }
     });
-    view! {
+    at.entered_by(move || desk.enter());
+    let sheet = view! {
         <section class="answer reading socket">
             {move || table(desk)}
             {move || said(desk)}
             {closed(at)}
-            <Show when=move || at.is_open()>{entry(desk)}</Show>
         </section>
-    }
+        {done}
+    };
+    let dock = view! { <Show when=move || at.is_open()>{entry(desk)}</Show> };
+    Shown::with_dock(sheet, dock)
 }
 
 fn table(desk: Desk) -> impl IntoView {
@@ -303,12 +303,14 @@ fn entry(desk: Desk) -> impl IntoView {
     };
     let unit = Memo::new(move |_| desk.scale.get().unit);
     view! {
-        <form class="entry" on:submit=move |event| { event.prevent_default(); desk.enter() }>
-            <p><strong>{move || capitalised(&place())}</strong>{move || words::and_due(&due().unwrap_or_default())}</p>
-            <NumberField text=desk.text scale=desk.scale error=desk.error field label/>
+        <form class="dock" on:submit=move |event| { event.prevent_default(); desk.enter() }>
+            <div class="dock-field">
+                <p><strong>{move || capitalised(&place())}</strong>{move || words::and_due(&due().unwrap_or_default())}</p>
+                <NumberField text=at.typed scale=desk.scale error=desk.error field label/>
+            </div>
             {move || {
                 unit.track();
-                view! { <Keypad text=desk.text scale=desk.scale sign=at.bench.sign() on_enter=move || desk.enter()/> }
+                view! { <Keypad text=at.typed scale=desk.scale sign=at.bench.sign() on_enter=move || desk.enter()/> }
             }}
         </form>
     }

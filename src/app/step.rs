@@ -1,7 +1,7 @@
 //! The step in front of you: what to do, the state the set must be in, where to probe, what
 //! to turn, and the reading.
 
-use super::bench::{Bench, use_bench};
+use super::bench::{Bench, Offer, use_bench};
 use super::care;
 use super::changes;
 use super::device;
@@ -11,10 +11,11 @@ use super::reading;
 use super::route::Route;
 use super::socket;
 use super::speech::{self, Speech};
+use super::strip::{Floor, Strip};
 use super::tone;
 use super::wait;
-use super::words::{shared, step as words};
-use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress};
+use super::words::{reading as reading_words, shared, step as words};
+use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
 use leptos::prelude::*;
@@ -71,14 +72,21 @@ pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
 
 /// What stands in the place of a job or step that is not on this device.
 pub fn missing() -> impl IntoView {
+    let bench = use_bench();
     view! {
         <section class="page">
             <h1>{shared::NOT_HERE}</h1>
             <p>{words::NOT_HERE_LEAD}</p>
             <a class="button" href=Route::Jobs.address()>{words::TO_THE_JOBS}</a>
         </section>
+        // Every other screen has it from the app; a step has its own.
+        {move || bench.route.with(Route::is_step).then(|| view! { <Floor/> })}
     }
 }
+
+/// A second press counts as one only after so long, in milliseconds: not a bounce, nor a tap that
+/// was on its way before its answer was there. `style/main.css` keeps taps off new keys as long.
+const SETTLED_AFTER: f64 = 300.0;
 
 /// Everything that the parts of the screen need to know of the step.
 #[derive(Clone, Copy)]
@@ -101,6 +109,35 @@ pub struct At {
     question: RwSignal<Option<Question>>,
     /// The reading that is about to be struck out.
     pub striking: RwSignal<Option<Id>>,
+    /// What is typed in the step's field and not entered.
+    pub typed: RwSignal<String>,
+    /// Enters what is typed, in a step that has a key for that.
+    enter: StoredValue<Option<Callback<()>>>,
+    /// What was said to be left open here, and when.
+    told: StoredValue<Option<(Unfinished, f64)>>,
+}
+
+/// What a kind of step shows: its part of the sheet, and the keys that stay in their place.
+pub struct Shown {
+    sheet: AnyView,
+    dock: Option<AnyView>,
+}
+
+impl Shown {
+    /// A step whose keys stay in their place.
+    pub fn with_dock(sheet: impl IntoView + 'static, dock: impl IntoView + 'static) -> Self {
+        Shown {
+            sheet: sheet.into_any(),
+            dock: Some(dock.into_any()),
+        }
+    }
+
+    fn alone(sheet: impl IntoView + 'static) -> Self {
+        Shown {
+            sheet: sheet.into_any(),
+            dock: None,
+        }
+    }
 }
 
 impl At {
@@ -122,6 +159,11 @@ impl At {
 
     fn is_finished(self) -> bool {
         self.finished.get()
+    }
+
+    fn is_stop(self) -> bool {
+        self.step
+            .with_value(|step| matches!(step.work, Work::Stop { .. }))
     }
 
     /// Whether entries are taken here now.
@@ -155,6 +197,70 @@ impl At {
             self.bench.go(&route);
         }
     }
+
+    /// Says how what is typed is entered.
+    pub fn entered_by(self, enter: impl Fn() + Send + Sync + 'static) {
+        self.enter.set_value(Some(Callback::new(move |()| enter())));
+    }
+
+    /// What one would leave open by going on now.
+    fn unfinished(self) -> Option<Unfinished> {
+        if !self.is_open() {
+            return None;
+        }
+        let typed = self.typed.get();
+        self.standing.with(|standing| {
+            let standing = standing.as_ref()?;
+            self.step
+                .with_value(|step| Unfinished::of(step, standing, &typed))
+        })
+    }
+
+    /// Goes on or back; not past something open before that was said.
+    fn leave(self, by: isize) {
+        let open = untrack(|| self.unfinished());
+        let now = device::clock();
+        let Some(open) = open else {
+            return self.move_by(by);
+        };
+        match self.told.get_value() {
+            Some((told, since)) if told == open => {
+                if now - since >= SETTLED_AFTER {
+                    self.move_by(by);
+                }
+            }
+            _ => {
+                self.say_open(&open, by);
+                self.told.set_value(Some((open, now)));
+            }
+        }
+    }
+
+    fn say_open(self, open: &Unfinished, by: isize) {
+        let sign = self.bench.sign_now();
+        let (text, offer) = match open {
+            Unfinished::Typed(typed) => {
+                let offer = self.enter.get_value().map(|act| Offer {
+                    word: words::ENTER_IT.to_owned(),
+                    act,
+                });
+                (words::typed_only(typed), offer)
+            }
+            Unfinished::NotLeft(last) => {
+                let value = last.corrected.typeset(sign);
+                let (at, last) = (self, last.clone());
+                let offer = Offer {
+                    word: reading_words::leave_at(&value),
+                    act: Callback::new(move |()| {
+                        reading::leave(at, &last);
+                    }),
+                };
+                (words::not_left(&value), Some(offer))
+            }
+            Unfinished::Unconfirmed { lapsed } => (words::unconfirmed(*lapsed), None),
+        };
+        self.bench.ask(words::once_more(&text, by > 0), offer);
+    }
 }
 
 fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> impl IntoView {
@@ -166,9 +272,6 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
     });
     let at = At {
         bench,
-        job: StoredValue::new(job),
-        procedure: StoredValue::new(procedure),
-        step: StoredValue::new(step),
         standing,
         behind: Memo::new(move |_| standing.with(|s| s.as_ref().and_then(|s| s.behind))),
         status: Memo::new(move |_| {
@@ -180,7 +283,20 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
         }),
         question: RwSignal::new(None),
         striking: RwSignal::new(None),
+        typed: RwSignal::new(bench.draft(&job, &step.id)),
+        enter: StoredValue::new(None),
+        told: StoredValue::new(None),
+        job: StoredValue::new(job),
+        procedure: StoredValue::new(procedure),
+        step: StoredValue::new(step),
     };
+    // What is typed outlives the page.
+    Effect::new(move |before: Option<()>| {
+        let text = at.typed.get();
+        if before.is_some() {
+            bench.keep_draft(&at.job.get_value(), &at.id(), &text);
+        }
+    });
     let speech = expect_context::<Speech>();
     keep_awake();
     tone::follow(at);
@@ -195,39 +311,51 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
     });
     let on_answer = move |question: Question, text: String| match question {
         STRIKE => strike(at, text),
-        NOTE => at.record(|step| Deed::Noted {
-            step: Some(step),
+        NOTE => bench.try_record([Deed::Noted {
+            step: Some(at.id()),
             text,
-        }),
-        _ => at.record(|step| Deed::Waived { step, reason: text }),
+        }]),
+        _ => bench.try_record([Deed::Waived {
+            step: at.id(),
+            reason: text,
+        }]),
+    };
+    let Shown { sheet, dock } = work(at);
+    let has_dock = dock.is_some();
+    let left = view! { <div class="sheet-left">{instruction(at)}{notes(at)}{care::ways(at)}</div> };
+    let right = view! { <div class="sheet-right">{wait::panel(at)}{sheet}</div> };
+    // What a stop wants confirmed comes before all else, also where there is one column only.
+    let sheet = match at.is_stop() {
+        true => view! { <div class="sheet sheet-stop">{right}{left}</div> }.into_any(),
+        false => view! { <div class="sheet">{left}{right}</div> }.into_any(),
     };
     view! {
-        <article class="bench">
+        <article class="bench" class:docked=move || has_dock && at.is_open()>
             {head(at, speech)}
             {wait::line(at)}
-            <div class="sheet">
-                <div class="sheet-left">{instruction(at)}{notes(at)}{care::ways(at)}</div>
-                <div class="sheet-right">{wait::panel(at)}{work(at)}</div>
+            {sheet}
+            <div class="deck">
+                <Strip/>
+                {dock}
+                {bar(at)}
             </div>
-            {bar(at)}
             <Ask question=at.question on_answer=on_answer/>
         </article>
     }
 }
 
-fn strike(at: At, reason: String) -> bool {
+fn strike(at: At, reason: String) -> Result<(), String> {
     let Some(reading) = at.striking.get_untracked() else {
-        return true;
+        return Ok(());
     };
-    let struck = at.record(|step| Deed::Struck {
+    let step = at.id();
+    at.bench.try_record([Deed::Struck {
         step,
         reading,
         reason,
-    });
-    if struck {
-        at.striking.set(None);
-    }
-    struck
+    }])?;
+    at.striking.set(None);
+    Ok(())
 }
 
 /// Keeps the screen awake for as long as a step is shown, also after the page was hidden.
@@ -252,13 +380,12 @@ fn follow_keys(at: At, speech: Speech) {
         }
         let key = event.key();
         match key.as_str() {
-            "PageDown" => {
+            "PageDown" | "PageUp" => {
                 event.prevent_default();
-                at.move_by(1);
-            }
-            "PageUp" => {
-                event.prevent_default();
-                at.move_by(-1);
+                // A key that is held down, or a pedal stood on, is one press.
+                if !event.repeat() {
+                    at.leave(if key == "PageDown" { 1 } else { -1 });
+                }
             }
             "F2" if speech.has_voice.get_untracked() => {
                 event.prevent_default();
@@ -514,24 +641,22 @@ fn notes(at: At) -> impl IntoView {
     }
 }
 
-fn work(at: At) -> AnyView {
+fn work(at: At) -> Shown {
     let kind = at.step.with_value(|step| step.work.clone());
+    let tick = |class, text: &str, button| confirmation(at, class, text.to_owned(), button);
     match kind {
         Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
-            reading::reading(at).into_any()
+            reading::reading(at)
         }
-        Work::Socket(socket) => view! {
-            {socket::sheet(at, socket)}
-            {confirmation(at, "wired", words::SOCKET_DONE.to_owned(), words::DONE)}
+        Work::Socket(socket) => {
+            let done = tick("wired", words::SOCKET_DONE, words::DONE);
+            socket::sheet(at, socket, done)
         }
-        .into_any(),
-        Work::Inspect => inspection(at).into_any(),
-        Work::Stop { confirm, .. } => confirmation(at, "stop", confirm, words::CONFIRM).into_any(),
-        Work::Fit(alteration) => changes::fitting(at, alteration).into_any(),
-        Work::Wire(_) => {
-            confirmation(at, "tick", words::LEAD_DONE.to_owned(), words::WIRED).into_any()
-        }
-        Work::Tick => confirmation(at, "tick", words::TICK.to_owned(), words::DONE).into_any(),
+        Work::Inspect => Shown::alone(inspection(at)),
+        Work::Stop { confirm, .. } => Shown::alone(tick("stop", &confirm, words::CONFIRM)),
+        Work::Fit(alteration) => Shown::alone(changes::fitting(at, alteration)),
+        Work::Wire(_) => Shown::alone(tick("tick", words::LEAD_DONE, words::WIRED)),
+        Work::Tick => Shown::alone(tick("tick", words::TICK, words::DONE)),
     }
 }
 
@@ -595,11 +720,7 @@ fn holds(at: At) -> bool {
 }
 
 fn inspection(at: At) -> impl IntoView {
-    let note = RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id()));
-    let keep = move |text: String| {
-        at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
-        note.set(text);
-    };
+    let note = at.typed;
     let answer = move |finding: Finding| {
         let text = note.get_untracked();
         let taken = at.record(|step| Deed::Answered {
@@ -608,7 +729,7 @@ fn inspection(at: At) -> impl IntoView {
             note: text,
         });
         if taken {
-            keep(String::new());
+            note.set(String::new());
             focus_next();
         }
     };
@@ -630,7 +751,7 @@ fn inspection(at: At) -> impl IntoView {
         <section class="answer">
             <label for="finding-note">{words::WHAT_YOU_SEE}</label>
             <textarea id="finding-note" rows="3" prop:value=move || field_text(note.get())
-                on:input=move |e| keep(event_target_value(&e))></textarea>
+                on:input=move |e| note.set(event_target_value(&e))></textarea>
             <div class="choices" role="group" aria-label=words::WHAT_YOU_FOUND>{buttons}</div>
             {closed(at)}
             {move || current().filter(|a| !a.note.is_empty()).map(|a| view! { <p class="found-note">{a.note}</p> })}
@@ -683,9 +804,6 @@ pub fn focus_next() {
 }
 
 fn bar(at: At) -> impl IntoView {
-    let is_stop = at
-        .step
-        .with_value(|step| matches!(step.work, Work::Stop { .. }));
     let settled = move || !at.status().is_owed();
     let has_undo = move || {
         at.bench.job.with(|job| {
@@ -693,14 +811,14 @@ fn bar(at: At) -> impl IntoView {
                 .is_some_and(|j: &Job| j.last_undoable().is_some())
         })
     };
-    let can_waive = move || !is_stop && at.status().is_owed() && !at.is_finished();
+    let can_waive = move || !at.is_stop() && at.status().is_owed() && !at.is_finished();
     view! {
         <nav class="bar" aria-label=words::STEP>
-            <button type="button" disabled=at.neighbour(-1).is_none() on:click=move |_| at.move_by(-1)>{words::BACK}</button>
-            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo()>{words::UNDO}</button>
+            <button type="button" disabled=at.neighbour(-1).is_none() on:click=move |_| at.leave(-1)>{words::BACK}</button>
+            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo(&at.id())>{words::UNDO}</button>
             <button type="button" disabled=move || at.is_finished() on:click=move |_| at.question.set(Some(NOTE))>{shared::NOTE}</button>
             <button type="button" disabled=move || !can_waive() on:click=move |_| at.question.set(Some(WAIVE))>{words::WAIVE}</button>
-            <button type="button" id="next" class:main=settled on:click=move |_| at.move_by(1)>{words::NEXT}</button>
+            <button type="button" id="next" class:main=settled on:click=move |_| at.leave(1)>{words::NEXT}</button>
         </nav>
     }
 }

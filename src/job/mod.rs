@@ -15,6 +15,7 @@ mod proof;
 mod put_back;
 mod refusal;
 mod socket;
+mod unfinished;
 mod wait;
 
 pub use correct::Correction;
@@ -37,6 +38,7 @@ pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
 pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
 pub use socket::{SocketFault, faults as socket_faults, put_right};
+pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
 
 use crate::procedure::{Id, PictureDigest, Procedure};

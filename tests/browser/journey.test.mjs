@@ -7,8 +7,8 @@ import Ajv from 'ajv/dist/2020.js';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
 import { readings } from './readings.mjs';
 import {
-  OUTSIDE, STEPS, button, byTouch, chooseFile, field, heading, isRead, kindOf, leave, link, read,
-  savedFile, see, seeStatus, seeText, startJob, work,
+  OUTSIDE, STEPS, button, byTouch, chooseFile, field, heading, isRead, kindOf, leave, link,
+  onwards, read, savedFile, see, seeStatus, seeText, startJob, work,
 } from './technician.mjs';
 
 const SCHEMA = new URL('../../public/schema/halfturn-job-2.json', import.meta.url);
@@ -66,8 +66,7 @@ async function workThrough(browser, host, page) {
 async function seeClosedBehind(page, stop) {
   const number = STEPS.indexOf(stop) + 1;
   if (number === STEPS.length) return;
-  await button(page, 'Next').tap();
-  await see(heading(page, STEPS[number].title));
+  await onwards(page, byTouch(page).next, STEPS[number].title);
   await seeText(page, `This step opens when the stop at step ${number} is confirmed.`);
   await link(page, 'Go to the stop').tap();
   await see(heading(page, stop.title));

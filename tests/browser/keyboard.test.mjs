@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost } from './bench.mjs';
 import {
-  STEPS, button, byKeys, field, heading, kindOf, link, see, seeStatus, startJob, work,
+  STEPS, button, byKeys, field, heading, kindOf, link, onwards, see, seeStatus, startJob, work,
 } from './technician.mjs';
 
 const WAIVED = STEPS.find((step) => kindOf(step) === 'fit');
@@ -61,12 +61,10 @@ test('a pedal walks through the steps and keeps what was half typed', async (t) 
   const { page, keys } = await atBench(t);
   await keys.number('0.4');
   for (const { title } of STEPS.slice(1, 6)) {
-    await keys.next();
-    await see(heading(page, title));
+    await onwards(page, keys.next, title);
   }
   for (const { title } of STEPS.slice(0, 5).reverse()) {
-    await keys.back();
-    await see(heading(page, title));
+    await onwards(page, keys.back, title);
   }
   await keys.back();
   await see(heading(page, STEPS[0].title));

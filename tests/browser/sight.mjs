@@ -58,13 +58,13 @@ export const dressed = (page, css) =>
     document.adoptedStyleSheets = [sheet];
   }, css);
 
-// What is set to move or fade.
+// What is set to move or fade. What only keeps taps off for a moment does neither.
 export const moving = (page) =>
   page.evaluate(() =>
     [...document.querySelectorAll('*')]
       .filter((element) => {
         const { animationName, transitionDuration } = getComputedStyle(element);
-        return animationName !== 'none' || transitionDuration.split(', ').some((each) => parseFloat(each) > 0);
+        return !['none', 'not-yet'].includes(animationName) || transitionDuration.split(', ').some((each) => parseFloat(each) > 0);
       })
       .map((element) => element.outerHTML.slice(0, 80)),
   );

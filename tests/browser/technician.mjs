@@ -169,6 +169,19 @@ export async function work(hand, step, left) {
   await seeStatus(hand.page, 'done');
 }
 
+// Presses Next or Back, and once more where it is said that something is left open.
+export async function onwards(page, press, title) {
+  await press();
+  const open = page.getByText('once more leaves it so');
+  await see(heading(page, title).or(open));
+  if (await open.count()) {
+    // A press that follows at once is a bounce.
+    await page.waitForTimeout(350);
+    await press();
+  }
+  await see(heading(page, title));
+}
+
 export const seeStatus = (page, word) =>
   page.locator('article header').getByText(word, { exact: true }).waitFor();
 

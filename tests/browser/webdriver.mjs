@@ -167,6 +167,12 @@ function watch() {
   );
 }
 
+// Whether a tap in the middle of the element would reach it. Runs in the page.
+function takesTaps(element) {
+  const { left, right, top, bottom } = element.getClientRects()[0] ?? {};
+  return element.contains(document.elementFromPoint((left + right) / 2, (top + bottom) / 2));
+}
+
 // browser.goto(url), browser.reload()      as in the address bar
 // browser.find(kind, name, options)        the first such element, as soon as it is there
 // browser.see(kind, name), browser.gone(kind, name)
@@ -227,6 +233,8 @@ export async function openEngine(t, name) {
       const element = await find(kind, wanted, options);
       // A person brings it into view first; a driver is content with behind the bar.
       await run((element) => element.scrollIntoView({ block: 'center' }), element);
+      // What came only just now takes no tap yet.
+      await until(`${kind} “${wanted}” to be pressed`, () => run(takesTaps, element));
       await on(element, 'POST', '/click', {});
     },
     write: async (wanted, text) => {

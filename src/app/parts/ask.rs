@@ -2,8 +2,8 @@
 
 use super::field_text;
 use crate::app::device;
-use crate::app::words::parts as words;
-use leptos::html::Dialog;
+use crate::app::words::{parts as words, shared};
+use leptos::html::{Dialog, Textarea};
 use leptos::prelude::*;
 
 /// A question to the user.
@@ -17,23 +17,32 @@ pub struct Question {
     pub answer: &'static str,
 }
 
-/// Shows `question` while there is one. `on_answer` tells whether the answer was taken; only
-/// then is the text gone.
+/// Shows `question` while there is one. `on_answer` says why the answer was not taken, where it
+/// was not: that stands in the question itself, which covers all else, and the text stays.
 #[component]
 pub fn Ask(
     /// The question; none while nothing is asked.
     question: RwSignal<Option<Question>>,
     /// Takes the answer.
-    on_answer: impl Fn(Question, String) -> bool + Copy + Send + Sync + 'static,
+    on_answer: impl Fn(Question, String) -> Result<(), String> + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
     let dialog = NodeRef::<Dialog>::new();
+    let field = NodeRef::<Textarea>::new();
     let text = RwSignal::new(String::new());
+    let complaint = RwSignal::new(None::<String>);
+    // What was typed for another question is no answer to this one.
+    let last = StoredValue::new(None::<Question>);
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else {
             return;
         };
+        complaint.set(None);
         match question.get() {
-            Some(_) => {
+            Some(asked) => {
+                if last.get_value() != Some(asked) {
+                    last.set_value(Some(asked));
+                    text.set(String::new());
+                }
                 let _ = dialog.show_modal();
             }
             None => {
@@ -50,11 +59,20 @@ pub fn Ask(
         }
     });
     let answer = move || {
-        if let Some(asked) = question.get_untracked()
-            && on_answer(asked, text.get_untracked())
-        {
-            text.set(String::new());
-            question.set(None);
+        let Some(asked) = question.get_untracked() else {
+            return;
+        };
+        match on_answer(asked, text.get_untracked()) {
+            Ok(()) => {
+                text.set(String::new());
+                question.set(None);
+            }
+            Err(why) => {
+                complaint.set(Some(why));
+                if let Some(field) = field.get_untracked() {
+                    device::focus_in_place(&field);
+                }
+            }
         }
     };
     let read = move |part: fn(Question) -> &'static str| move || question.get().map(part);
@@ -65,11 +83,14 @@ pub fn Ask(
                 <p id="ask-hint">{read(|q| q.hint)}</p>
                 <textarea
                     rows="4"
+                    node_ref=field
                     aria-labelledby="ask-title"
-                    aria-describedby="ask-hint"
+                    aria-describedby="ask-hint ask-complaint"
+                    aria-invalid=move || complaint.with(Option::is_some).to_string()
                     prop:value=move || field_text(text.get())
                     on:input=move |event| text.set(event_target_value(&event))
                 ></textarea>
+                <p id="ask-complaint" class="error" role="alert">{move || complaint.get().map(shared::sentence)}</p>
                 <div class="row row-end">
                     <button type="button" class="plain" on:click=move |_| question.set(None)>{words::NOT_NOW}</button>
                     <button type="submit" class="main">{read(|q| q.answer)}</button>

@@ -6,7 +6,8 @@ use crate::quantity::Scale;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-/// A reading's text with its unit and its complaint. Number keys go to it wherever the focus
+/// A reading's text with its unit, and below it the room for a complaint or an offer, which is
+/// there from the start, so that the keys below stay where they are. Number keys go to it wherever the focus
 /// is, so a screen has one at most.
 #[component]
 pub fn NumberField(
@@ -20,6 +21,9 @@ pub fn NumberField(
     field: NodeRef<Input>,
     /// What a screen reader says it is for.
     label: impl Fn() -> String + Send + Sync + 'static,
+    /// What may be offered below it, in the room of the complaint.
+    #[prop(into, optional)]
+    offer: ViewFn,
 ) -> impl IntoView {
     view! {
         <div class="entry-line">
@@ -38,8 +42,11 @@ pub fn NumberField(
             />
             <span class="unit" aria-hidden="true">{move || scale.get().symbol()}</span>
         </div>
-        <p id="reading-error" class="error" role="alert">
-            {move || error.get().map(shared::sentence)}
-        </p>
+        <div class="slot">
+            <p id="reading-error" class="error" role="alert">
+                {move || error.get().map(shared::sentence)}
+            </p>
+            {move || error.with(Option::is_none).then(|| offer.run())}
+        </div>
     }
 }

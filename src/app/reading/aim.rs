@@ -125,6 +125,8 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
         })
         .collect_view();
     let aims = match &rounds.aims {
+        // Where nothing is entered any more, there is no next one.
+        _ if !at.is_open() => ().into_any(),
         Ok(aims) => {
             let cells = (0..chase.steps.len())
                 .map(|member| {

@@ -7,9 +7,9 @@ mod slip;
 
 use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
-use super::step::{At, closed, focus_next};
+use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
-use crate::job::{Deed, Header, Phase, Read, Taken, Tool, advice};
+use crate::job::{Deed, Header, Phase, Read, Taken, Tool, advice, good_to_leave};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
 use crate::quantity::{self, DecimalSign, Quantity, Scale};
@@ -22,7 +22,6 @@ use num_traits::{Signed, Zero};
 pub struct Entry {
     /// The step.
     pub at: At,
-    text: RwSignal<String>,
     scale: RwSignal<Scale>,
     /// The number as typed so far, if it can be read.
     typed: Memo<Option<Quantity>>,
@@ -90,13 +89,13 @@ impl Entry {
 
     /// Writes the typed reading to the log; what can't be read stays in the field.
     fn enter(self) {
-        let text = self.text.get_untracked();
+        let text = self.at.typed.get_untracked();
         let sign = self.at.bench.preferences.with_untracked(|p| p.decimal_sign);
         match quantity::read(&text, self.scale.get_untracked(), sign) {
             Ok(value) => {
                 let manner = untrack(|| self.manner());
                 if self.record(value, manner) {
-                    self.text.set(String::new());
+                    self.at.typed.set(String::new());
                 }
             }
             Err(error) => self.error.set(Some(error.to_string())),
@@ -154,58 +153,52 @@ impl At {
 }
 
 /// The reading of a step: its target, what was read, and the keys to enter the next.
-pub fn reading(at: At) -> impl IntoView {
+pub fn reading(at: At) -> Shown {
     let step = at.step.get_value();
     let scale = step
         .work
         .gauge()
         .map_or(Scale::plain(quantity::Unit::Ratio), |gauge| gauge.scale);
-    let text = RwSignal::new(at.bench.draft(&at.job.get_value(), &at.id()));
     let chosen = RwSignal::new(scale);
     let read = move |text: &String| quantity::read(text, chosen.get(), at.bench.sign()).ok();
     let entry = Entry {
         at,
-        text,
         scale: chosen,
-        typed: Memo::new(move |_| text.with(read)),
+        typed: Memo::new(move |_| at.typed.with(read)),
         tolerance: Memo::new(move |_| at.standing.with(|s| s.as_ref()?.tolerance.clone()?.ok())),
         phase: RwSignal::new(None),
         tool: RwSignal::new(None),
         again: RwSignal::new(false),
         error: RwSignal::new(None),
     };
-    // What is typed outlives the page; a new number takes an old complaint away.
-    Effect::new(move |before: Option<()>| {
-        let text = entry.text.get();
+    // A new number takes an old complaint away.
+    Effect::new(move |_| {
+        at.typed.track();
         if entry.error.with_untracked(Option::is_some) {
             entry.error.set(None);
         }
-        if before.is_some() {
-            at.bench.keep_draft(&at.job.get_value(), &at.id(), &text);
-        }
     });
-    view! {
+    at.entered_by(move || entry.enter());
+    keep_verdict_in_sight(entry);
+    let sheet = view! {
         <section class="answer reading">
-            <div class="reading-part">
-                {target_line(at)}
-                {drawn(entry, scale)}
-                {verdict_line(entry)}
-                <p class="unseen" role="status">{said(at)}</p>
-                {slip::offer(at)}
-                {aim::aim_off(at)}
-                {aim::shared_null(at)}
-                {proved(at)}
-                {closed(at)}
-            </div>
-            <Show when=move || at.is_open()>{entry_form(entry)}</Show>
-            <div class="reading-part">
-                {settling::settling(at)}
-                {second::second_route(at)}
-                {aim::rounds(at)}
-                {taken(entry)}
-            </div>
+            {target_line(at)}
+            {drawn(entry, scale)}
+            {verdict_line(entry)}
+            <p class="unseen" role="status">{said(at)}</p>
+            {slip::offer(at)}
+            // Where nothing is entered any more, there is nothing to aim at.
+            <Show when=move || at.is_open()>{aim::aim_off(at)}{aim::shared_null(at)}</Show>
+            {proved(at)}
+            {closed(at)}
+            {settling::settling(at)}
+            {second::second_route(at)}
+            {aim::rounds(at)}
+            {taken(entry)}
         </section>
-    }
+    };
+    let dock = view! { <Show when=move || at.is_open()>{entry_form(entry)}</Show> };
+    Shown::with_dock(sheet, dock)
 }
 
 fn target_line(at: At) -> impl IntoView {
@@ -276,6 +269,22 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
     }
 }
 
+/// Where one column holds all, what is typed or entered brings its verdict out from under the
+/// keys.
+fn keep_verdict_in_sight(entry: Entry) {
+    Effect::new(move |before: Option<(bool, usize)>| {
+        let readings = entry
+            .at
+            .standing
+            .with(|s| s.as_ref().map_or(0, |s| s.readings.len()));
+        let now = (entry.typed.with(Option::is_some), readings);
+        if before.is_some_and(|before| before != now) {
+            device::after_paint(|| device::into_view(".verdict"));
+        }
+        now
+    });
+}
+
 /// The number that counts now, what it proves, and which way it must go.
 fn verdict_line(entry: Entry) -> impl IntoView {
     let at = entry.at;
@@ -293,7 +302,8 @@ fn verdict_line(entry: Entry) -> impl IntoView {
             Some(tolerance.as_ref()?.judge_unrounded(value, &read.right))
         };
         let verdict = entry.tolerance.with(judge);
-        let way = verdict.as_ref().and_then(|v| way_to_go(at, v.place));
+        let way = verdict.as_ref().filter(|_| at.is_open());
+        let way = way.and_then(|v| way_to_go(at, v.place));
         let best = best_so_far(at, value);
         let mark = match verdict.as_ref().map(Verdict::is_inside) {
             None => "read",
@@ -343,7 +353,8 @@ fn said(at: At) -> impl Fn() -> Option<String> {
             return Some(words::spoken(&reading, None, None));
         };
         let place = verdict.words(sign);
-        let way = way_to_go(at, verdict.place);
+        let way = at.is_open().then(|| way_to_go(at, verdict.place));
+        let way = way.flatten();
         Some(words::spoken(&reading, Some(&place), way.as_deref()))
     }
 }
@@ -400,17 +411,19 @@ fn entry_form(entry: Entry) -> impl IntoView {
     let field = NodeRef::<Input>::new();
     field.on_load(|field| device::focus_in_place(&field));
     let label = move || words::field(&entry.scale.get().spoken(), aim_of(entry).as_deref());
+    let offer = move || leave_as_it_is(entry).into_any();
     view! {
-        <form class="entry" on:submit=move |event| { event.prevent_default(); entry.enter() }>
-            <div class="phases" role="group" aria-label=words::WHEN>
-                {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
-                {again_key(entry)}
+        <form class="dock" on:submit=move |event| { event.prevent_default(); entry.enter() }>
+            <div class="dock-field">
+                <div class="phases" role="group" aria-label=words::WHEN>
+                    {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
+                    {again_key(entry)}
+                </div>
+                {tool_keys(entry)}
+                <NumberField text=at.typed scale=entry.scale error=entry.error field label offer/>
             </div>
-            {tool_keys(entry)}
-            <NumberField text=entry.text scale=entry.scale error=entry.error field label/>
-            {leave_as_it_is(entry)}
             {move || view! {
-                <Keypad text=entry.text scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
+                <Keypad text=at.typed scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
             }}
         </form>
     }
@@ -454,21 +467,19 @@ fn phase_key(entry: Entry, phase: Phase) -> impl IntoView {
     }
 }
 
-/// The same reading once more, with nothing changed: the spread then counts.
+/// The same reading once more, with nothing changed: the spread then counts. It has its place
+/// before there is one to repeat, so that the keys beside it stay in theirs.
 fn again_key(entry: Entry) -> impl IntoView {
-    move || {
-        let any = entry
-            .at
-            .standing
-            .with(|s| s.as_ref().is_some_and(|s| !s.readings.is_empty()));
-        any.then(|| {
-            let pressed = move || entry.again.get().to_string();
-            view! {
-                <button type="button" aria-pressed=pressed on:click=move |_| entry.again.update(|again| *again = !*again)>
-                    {words::AGAIN}
-                </button>
-            }
-        })
+    let any = move || {
+        let standing = entry.at.standing;
+        standing.with(|s| s.as_ref().is_some_and(|s| !s.readings.is_empty()))
+    };
+    let pressed = move || entry.again.get().to_string();
+    view! {
+        <button type="button" aria-pressed=pressed disabled=move || !any()
+            on:click=move |_| entry.again.update(|again| *again = !*again)>
+            {words::AGAIN}
+        </button>
     }
 }
 
@@ -491,35 +502,36 @@ fn tool_keys(entry: Entry) -> impl IntoView {
     }
 }
 
+/// Makes the last reading the one that is left.
+pub fn leave(at: At, last: &Taken) {
+    let left = at.record(|step| Deed::Reading {
+        step,
+        phase: Phase::AsLeft,
+        value: last.value.clone(),
+        tool: last.tool,
+        repeat: false,
+    });
+    if left {
+        focus_next();
+    }
+}
+
 /// One tap makes the last reading the one that is left, where it is good to leave.
 fn leave_as_it_is(entry: Entry) -> impl IntoView {
     let at = entry.at;
     move || {
-        let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
-        let last = at.standing.with(|s| s.as_ref()?.readings.last().cloned())?;
-        let good = last
-            .verdict
-            .as_ref()
-            .is_none_or(|verdict| verdict.is_inside());
-        let pulled = last.tool == Some(Tool::In);
-        if !adjusts
-            || !good
-            || pulled
-            || last.phase == Phase::AsLeft
-            || entry.typed.with(Option::is_some)
-        {
+        if at.typed.with(|typed| !typed.is_empty()) {
             return None;
         }
+        let work = at.step.with_value(|step| step.work.clone());
+        let last = at
+            .standing
+            .with(|s| good_to_leave(&work, s.as_ref()?).cloned())?;
         let text = words::leave_at(&last.corrected.typeset(at.bench.sign()));
         let leave = move |_| {
-            let manner = Manner {
-                phase: Phase::AsLeft,
-                tool: last.tool,
-                repeat: false,
-            };
-            if entry.record(last.value.clone(), manner) {
-                focus_next();
-            }
+            entry.phase.set(None);
+            entry.tool.set(None);
+            leave(at, &last);
         };
         Some(view! { <button type="button" class="main leave" on:click=leave>{text}</button> })
     }

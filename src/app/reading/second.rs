@@ -55,13 +55,16 @@ fn entry(at: At, check: CrossCheck) -> impl IntoView {
         }
     };
     view! {
-        <form class="row" on:submit=enter>
+        <form class="second-entry" on:submit=enter>
             <label for="second-reading">{label}</label>
-            <input id="second-reading" class="short" type="text" inputmode="decimal" autocomplete="off"
-                prop:value=move || field_text(text.get()) on:input=move |e| text.set(event_target_value(&e))/>
-            <span>{scale.symbol()}</span>
-            <button type="submit">{words::COMPARE}</button>
-            <p class="error" role="alert">{move || error.get()}</p>
+            <div class="second-line">
+                <input id="second-reading" type="text" inputmode="decimal" autocomplete="off"
+                    aria-invalid=move || error.with(Option::is_some).to_string() aria-describedby="second-error"
+                    prop:value=move || field_text(text.get()) on:input=move |e| text.set(event_target_value(&e))/>
+                <span class="unit">{scale.symbol()}</span>
+                <button type="submit">{words::COMPARE}</button>
+            </div>
+            <p id="second-error" class="error" role="alert">{move || error.get()}</p>
         </form>
     }
 }

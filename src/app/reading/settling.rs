@@ -16,6 +16,10 @@ pub fn settling(at: At) -> impl IntoView {
         let limit = limit.typeset(sign);
         let standing = at.standing.get()?;
         let said = advice::settled(&step, &standing);
+        // Where nothing is entered any more, there is nothing to do for it.
+        if !at.is_open() && !matches!(said, Some(Ok(_))) {
+            return None;
+        }
         Some(match said {
             None => view! {
                 <p class="aim">{words::how_to_settle(&limit)}</p>

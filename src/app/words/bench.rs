@@ -18,6 +18,20 @@ pub fn after_a_break(why: &str, stops: &[usize]) -> String {
     }
 }
 
+/// Nothing can be entered without a job.
+pub const NO_JOB: &str = "There is no job on this screen to enter it in";
+
+/// Takes back an entry that was named.
+pub const UNDO_IT: &str = "Undo it";
+
+/// The last entry is not one of the step in front.
+pub fn not_of_this_step(what: &str, step: Option<usize>) -> String {
+    match step {
+        Some(step) => format!("The last entry is not of this step: {what} at step {step}."),
+        None => format!("The last entry is not of this step: {what}."),
+    }
+}
+
 /// The last entry was taken back.
 pub fn taken_back(what: &str, step: Option<usize>) -> String {
     match step {

@@ -113,6 +113,35 @@ pub fn closed(stop: usize, lapsed: bool) -> String {
     }
 }
 
+// What is left open
+
+/// Enters what is typed.
+pub const ENTER_IT: &str = "Enter it";
+
+/// Something is typed only.
+pub fn typed_only(typed: &str) -> String {
+    format!("“{typed}” is typed but not entered.")
+}
+
+/// The last reading is good, and not recorded as left.
+pub fn not_left(reading: &str) -> String {
+    format!("{reading} is not recorded as left, so the step stays open.")
+}
+
+/// A stop is not confirmed, or not since the last break.
+pub fn unconfirmed(lapsed: bool) -> String {
+    match lapsed {
+        false => "This stop is not confirmed.".to_owned(),
+        true => "This stop is not confirmed again since the break.".to_owned(),
+    }
+}
+
+/// What is left open, and that the same key once more goes on or back all the same.
+pub fn once_more(open: &str, on: bool) -> String {
+    let key = if on { NEXT } else { BACK };
+    format!("{open} {key} once more leaves it so.")
+}
+
 // The keys below
 
 pub const STEP: &str = "Step";

@@ -1,0 +1,46 @@
+//! What stays open when one goes away from a step.
+
+use super::{Phase, Status, StepProgress, Taken, Tool, proof};
+use crate::procedure::{Step, Work};
+
+/// Something that was begun in a step, or is to be done in it before what follows, and is not
+/// in the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unfinished {
+    /// Something is typed and not entered.
+    Typed(String),
+    /// The last reading is good to leave, and not recorded as left.
+    NotLeft(Box<Taken>),
+    /// A stop is not confirmed.
+    Unconfirmed {
+        /// Whether it was, before a break.
+        lapsed: bool,
+    },
+}
+
+impl Unfinished {
+    /// What stays open of a step that takes entries.
+    pub fn of(step: &Step, standing: &StepProgress, typed: &str) -> Option<Self> {
+        let typed = typed.trim();
+        if !typed.is_empty() {
+            return Some(Unfinished::Typed(typed.to_owned()));
+        }
+        if matches!(step.work, Work::Stop { .. }) && !standing.holds {
+            let lapsed = standing.status == Status::Lapsed;
+            return Some(Unfinished::Unconfirmed { lapsed });
+        }
+        let last = good_to_leave(&step.work, standing)?;
+        let is_open = standing.status.is_owed();
+        is_open.then(|| Unfinished::NotLeft(Box::new(last.clone())))
+    }
+}
+
+/// The last reading of an adjustment, where it may be the one that is left: inside where that
+/// can be said, and read with the tool away.
+pub fn good_to_leave<'a>(work: &Work, standing: &'a StepProgress) -> Option<&'a Taken> {
+    let last = standing.readings.last()?;
+    let verdict = last.verdict.as_ref();
+    let is_good = verdict.is_none_or(|verdict| verdict.is_inside());
+    let is_new = last.phase != Phase::AsLeft && last.tool != Some(Tool::In);
+    (proof::adjusts(work) && is_good && is_new).then_some(last)
+}

@@ -1,0 +1,416 @@
+// The screen under the finger: nothing moves there, nothing counts that was not meant, and
+// nothing is left silently. By real taps and keys, on a tablet either way up and on a phone.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DIST, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
+import {
+  button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
+} from './technician.mjs';
+
+const DEVICES = { tablet: TABLET, 'tablet held upright': UPRIGHT, phone: PHONE };
+
+const gauge = (scale) => ({ at: 'TP1', with: 'meter', in: scale });
+const around = (nominal, margin) => ({
+  fixed: { around: { nominal, below: { absolute: margin }, above: { absolute: margin } } },
+});
+
+// One step of each kind that a finger can go wrong at, for a set of the Quillmere Radio Club.
+const STEPS = [
+  { id: 'look', title: 'Look inside', work: 'inspect' },
+  {
+    id: 'load',
+    title: 'Dummy load on',
+    cautions: ['The output stage gets hot, and stays so for minutes.'],
+    text: 'Screw the dummy load to the aerial socket and put the lead where nobody pulls it.',
+    'set-up': { mode: 'AM', channel: '20', supply: '13.8 V', controls: [{ name: 'Gain', to: 'full' }] },
+    work: { stop: { confirm: 'The dummy load is on the aerial socket and stays there.' } },
+  },
+  {
+    id: 'bias',
+    title: 'Bias of the driver',
+    text: 'Turn slowly: it follows late.',
+    work: { set: { gauge: gauge('V'), adjuster: 'R1', target: around('5.00 V', '0.05 V') } },
+  },
+  {
+    id: 'rail',
+    title: 'Negative rail',
+    work: { read: { gauge: gauge('V'), target: around('-8.0 V', '0.2 V') } },
+    'cross-check': { text: 'Read it once more at the plug.', gauge: gauge('V'), compares: 'same' },
+  },
+  { id: 'shut', title: 'Close the case', work: 'tick' },
+];
+
+const PROCEDURE = {
+  id: 'under-the-hand',
+  title: 'Trainer under the hand',
+  revision: 1,
+  covers: 'Club trainers',
+  adjusters: [{ ref: 'R1', kind: 'pot', clockwise: 'raises' }],
+  'test-points': [{ ref: 'TP1', where: 'beside the driver' }],
+  instruments: [{ role: 'meter', needs: 'any' }],
+  sections: [{ title: 'On the bench', steps: STEPS }],
+};
+
+const FILE = {
+  name: 'hand.json',
+  mimeType: 'application/json',
+  buffer: Buffer.from(JSON.stringify({ type: 'halfturn-procedure', version: 1, procedure: PROCEDURE })),
+};
+
+// A job by the procedure above, at its first step.
+async function atBench(t, device) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  await link(page, 'Data').tap();
+  await chooseFile(page, FILE);
+  await button(page, 'Take what is ticked').tap();
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  const hand = byTouch(page);
+  await hand.write(page.getByLabel('Model', { exact: true }), 'Trainer');
+  await hand.write(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await button(page, 'Start the job').tap();
+  await see(heading(page, STEPS[0].title));
+  return { page, hand, host };
+}
+
+const goTo = async (page, id) => {
+  await page.evaluate((id) => {
+    location.hash = location.hash.replace(/step\/.*/, `step/${id}`);
+  }, id);
+  await see(heading(page, STEPS.find((step) => step.id === id).title));
+};
+
+// Until keys that are new take taps.
+const settled = (page) => page.waitForTimeout(350);
+
+// A job in which the stop is confirmed, at one of the steps behind it.
+async function behindTheStop(t, device, id) {
+  const bench = await atBench(t, device);
+  await goTo(bench.page, 'load');
+  await button(bench.page, 'I confirm').tap();
+  await seeStatus(bench.page, 'done');
+  await goTo(bench.page, id);
+  await settled(bench.page);
+  return bench;
+}
+
+// Where each key of the keypad is, Enter included, as a person would see it.
+const keys = (page) =>
+  page.locator('.keys button').evaluateAll((all) =>
+    all.map((key) => {
+      const { x, y, width, height } = key.getBoundingClientRect();
+      return `${key.innerText || key.ariaLabel}: ${[x, y, width, height].map(Math.round)}`;
+    }),
+  );
+
+// Everything of the keypad lies on the screen, above the bar, and nothing lies over it.
+async function seeWhole(page) {
+  const findings = await page.locator('.keys button').evaluateAll((all) => {
+    const floor = document.querySelector('.bar').getBoundingClientRect().top;
+    return all.flatMap((key) => {
+      const { left, right, top, bottom } = key.getBoundingClientRect();
+      const name = key.innerText || key.ariaLabel;
+      const inside = top >= 0 && left >= 0 && right <= innerWidth && bottom <= floor;
+      const on = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+      return [
+        ...(inside ? [] : [`${name} at ${top} to ${bottom} of ${floor}`]),
+        ...(key.contains(on) ? [] : [`${name} lies under ${on?.outerHTML.slice(0, 60)}`]),
+      ];
+    });
+  });
+  assert.deepEqual(findings, []);
+}
+
+const saved = (page) => page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+const strip = (page) => page.locator('.strip .line');
+
+async function enter(hand, digits) {
+  const { page } = hand;
+  const before = await saved(page).count();
+  await hand.number(digits);
+  await hand.enter();
+  await saved(page).nth(before).waitFor();
+}
+
+// The storage is full, up to its last sign.
+const fill = (page) =>
+  page.evaluate(() => {
+    for (let chunk = 1 << 22, rest = ''; chunk >= 1; ) {
+      try {
+        localStorage.setItem('filler', rest + 'x'.repeat(chunk));
+        rest += 'x'.repeat(chunk);
+      } catch {
+        chunk >>= 1;
+      }
+    }
+  });
+
+for (const [name, device] of Object.entries(DEVICES)) {
+  test(`the keypad stays where it is through all that a reading brings, on a ${name}`, async (t) => {
+    const { page, hand } = await behindTheStop(t, device, 'bias');
+    const before = await keys(page);
+    assert.equal(before.length, 15);
+    await seeWhole(page);
+    const still = async (what) => {
+      assert.deepEqual(await keys(page), before, what);
+      await seeWhole(page);
+    };
+    await hand.number('1');
+    await still('typing');
+    await button(page, '.').tap();
+    await button(page, '.').tap();
+    await hand.enter();
+    await see(page.getByRole('alert').filter({ hasText: 'more than one decimal sign' }));
+    await still('a complaint');
+    await button(page, 'Clear the number').tap();
+    await still('the complaint is gone');
+    await enter(hand, '4.2');
+    await seeText(page, /The reading must rise/);
+    await still('a reading outside');
+    await enter(hand, '5.01');
+    await see(button(page, 'Leave it at 5.01\u00a0V'));
+    await still('the offer to leave it');
+    await button(page, 'Next').tap();
+    await seeText(page, 'is not recorded as left');
+    await still('what is left open is said');
+    await button(page, 'Undo').tap();
+    await seeText(page, 'Taken back: ');
+    await still('a notice');
+    await fill(page);
+    await hand.number('4');
+    await hand.enter();
+    await seeText(page, 'storage for the app is full');
+    await seeText(page, 'is not stored on this device');
+    await still('the storage is full');
+    await page.evaluate(() => localStorage.removeItem('filler'));
+    await hand.enter();
+    await saved(page).nth(1).waitFor();
+    await still('a reading once there is room');
+    await button(page, 'Undo').tap();
+    await enter(hand, '5.02');
+    await button(page, 'Leave it at 5.02\u00a0V').tap();
+    await seeStatus(page, 'done');
+    await still('the step is done');
+  });
+
+  test(`where a digit was, nothing else is after an entry, on a ${name}`, async (t) => {
+    const { page, hand } = await behindTheStop(t, device, 'bias');
+    const seven = await button(page, '7').boundingBox();
+    await enter(hand, '5.01');
+    await see(button(page, 'Leave it at 5.01\u00a0V'));
+    await page.touchscreen.tap(seven.x + seven.width / 2, seven.y + seven.height / 2);
+    assert.equal(await field(page).inputValue(), '7');
+    assert.equal(await saved(page).count(), 1);
+  });
+
+  test(`advice and a suspected slip leave the keypad in its place, on a ${name}`, async (t) => {
+    const { page, hand } = await behindTheStop(t, device, 'rail');
+    const before = await keys(page);
+    await enter(hand, '8.0');
+    await seeText(page, 'are the leads reversed?');
+    assert.deepEqual(await keys(page), before);
+    await seeWhole(page);
+  });
+
+  test(`a stop shows what it wants confirmed, and the key for it, first, on a ${name}`, async (t) => {
+    const { page } = await atBench(t, device);
+    await goTo(page, 'load');
+    const floor = (await page.locator('.bar').boundingBox()).y;
+    for (const what of [page.getByText('The dummy load is on the aerial socket'), button(page, 'I confirm')]) {
+      const { y, height } = await what.boundingBox();
+      assert.ok(y > 0 && y + height <= floor, `${y} to ${y + height} of ${floor}`);
+    }
+  });
+}
+
+test('Next does not walk past a stop in silence, and does with one more press', async (t) => {
+  const { page } = await atBench(t, PHONE);
+  await goTo(page, 'load');
+  await button(page, 'Next').tap();
+  await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+  await see(heading(page, 'Dummy load on'));
+  await settled(page);
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Bias of the driver'));
+  assert.equal(await strip(page).count(), 0);
+});
+
+test('a double tap on Next counts as one where something is open', async (t) => {
+  const { page } = await atBench(t, TABLET);
+  await goTo(page, 'load');
+  const { x, y, width, height } = await button(page, 'Next').boundingBox();
+  await settled(page);
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await seeText(page, 'This stop is not confirmed.');
+  await see(heading(page, 'Dummy load on'));
+});
+
+test('an inside reading is offered to be recorded before it is left', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'bias');
+  await enter(hand, '5.01');
+  await button(page, 'Next').tap();
+  await seeText(page, '5.01\u00a0V is not recorded as left, so the step stays open.');
+  await button(strip(page), 'Leave it at 5.01\u00a0V').tap();
+  await seeStatus(page, 'done');
+  await see(page.locator('#next:focus'));
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Negative rail'));
+});
+
+test('what is typed is not left behind in silence, by key or by touch, and is kept', async (t) => {
+  const { page } = await behindTheStop(t, TABLET, 'bias');
+  const keyboard = byKeys(page);
+  await keyboard.number('5.0');
+  await keyboard.back();
+  await seeText(page, '“5.0” is typed but not entered. Back once more leaves it so.');
+  await settled(page);
+  await keyboard.back();
+  await see(heading(page, 'Dummy load on'));
+  await goTo(page, 'bias');
+  assert.equal(await field(page).inputValue(), '5.0');
+  await button(page, 'Next').tap();
+  await seeText(page, '“5.0” is typed but not entered.');
+  await button(strip(page), 'Enter it').tap();
+  await see(saved(page).filter({ hasText: '5.0\u00a0V' }));
+  assert.equal(await strip(page).count(), 0);
+});
+
+test('a pedal that is held down leaves nothing', async (t) => {
+  const { page } = await atBench(t, TABLET);
+  await goTo(page, 'load');
+  for (let press = 0; press < 20; press += 1) await page.keyboard.down('PageDown');
+  await page.keyboard.up('PageDown');
+  await seeText(page, 'This stop is not confirmed.');
+  await see(heading(page, 'Dummy load on'));
+});
+
+test('a tap that was on its way when the screen changed counts for nothing', async (t) => {
+  const { page } = await atBench(t, TABLET);
+  await goTo(page, 'load');
+  await see(button(page, 'I confirm'));
+  await settled(page);
+  const { x, y, width, height } = await button(page, 'I confirm').boundingBox();
+  const tap = () => page.touchscreen.tap(x + width / 2, y + height / 2);
+  await goTo(page, 'shut');
+  await goTo(page, 'load');
+  await tap();
+  await seeStatus(page, 'open');
+  await settled(page);
+  await tap();
+  await seeStatus(page, 'done');
+});
+
+test('Undo names an entry of another step before it takes it back', async (t) => {
+  const { page } = await behindTheStop(t, TABLET, 'bias');
+  await button(page, 'Undo').tap();
+  await seeText(page, 'The last entry is not of this step: the tick at step 2.');
+  await page.goBack();
+  await goTo(page, 'load');
+  await seeStatus(page, 'done');
+  await goTo(page, 'bias');
+  await button(page, 'Undo').tap();
+  await button(page, 'Undo it').tap();
+  await seeText(page, 'Taken back: the tick at step 2.');
+  await seeText(page, 'This step opens when the stop at step 2 is confirmed.');
+});
+
+test('a question says in its own place why an answer was not taken, and keeps it', async (t) => {
+  const { page, hand } = await behindTheStop(t, PHONE, 'bias');
+  await enter(hand, '4.2');
+  await page.getByRole('button', { name: /^Strike out/ }).tap();
+  const dialog = page.getByRole('dialog', { name: 'Strike a reading out' });
+  await button(dialog, 'Strike it out').tap();
+  await see(dialog.getByRole('alert').filter({ hasText: 'Type the reason first.' }));
+  await see(dialog.locator('textarea:focus'));
+  await fill(page);
+  await page.keyboard.type('The lead slipped');
+  await button(dialog, 'Strike it out').tap();
+  await see(dialog.getByRole('alert').filter({ hasText: 'storage for the app is full, so this was not saved' }));
+  assert.equal(await dialog.getByRole('textbox').inputValue(), 'The lead slipped');
+  await page.evaluate(() => localStorage.removeItem('filler'));
+  await button(dialog, 'Strike it out').tap();
+  await see(page.getByRole('row', { name: /Struck out.*The lead slipped/ }));
+});
+
+test('what was typed for one question is no answer to another', async (t) => {
+  const { page } = await behindTheStop(t, TABLET, 'bias');
+  await button(page, 'Note').tap();
+  await page.keyboard.type('Runs warm');
+  await button(page, 'Not now').tap();
+  await button(page, 'Waive').tap();
+  assert.equal(await page.getByRole('textbox', { name: 'Waive this step' }).inputValue(), '');
+});
+
+// Waives what is open and signs the job off.
+async function signOff(page) {
+  for (const { id } of STEPS.filter(({ work }) => work !== 'inspect' && !work.stop)) {
+    await goTo(page, id);
+    if (await button(page, 'Waive').isDisabled()) continue;
+    await button(page, 'Waive').tap();
+    await page.keyboard.type('Not agreed');
+    await button(page, 'Waive the step').tap();
+    await seeStatus(page, 'waived');
+  }
+  await goTo(page, 'look');
+  await button(page, 'Sound as built, in order').tap();
+  await goTo(page, 'shut');
+  await button(page, 'Next').tap();
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+}
+
+test('a job that is signed off gives no advice and nothing to turn', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'bias');
+  await enter(hand, '4.2');
+  await seeText(page, /The reading must rise: turn R1 clockwise/);
+  await signOff(page);
+  await page.evaluate(() => {
+    location.hash = location.hash.replace(/finish$/, 'step/bias');
+  });
+  await see(heading(page, 'Bias of the driver'));
+  await seeText(page, 'This job is finished.');
+  assert.equal(await page.getByText(/The reading must/).count(), 0);
+  assert.equal(await page.locator('.keys').count(), 0);
+});
+
+test('the focus is somewhere after everything that a finger does', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'bias');
+  const somewhere = async (what) => {
+    await page.waitForTimeout(120);
+    const [lost, here] = await page.evaluate(() => {
+      const here = document.activeElement;
+      return [here === document.body || here.matches(':disabled') || !here.checkVisibility(), here.outerHTML.slice(0, 60)];
+    });
+    assert.ok(!lost, `after ${what}: ${here}`);
+  };
+  await enter(hand, '5.01');
+  await somewhere('an entry');
+  await button(page, 'Leave it at 5.01\u00a0V').tap();
+  await somewhere('the offer was taken');
+  await button(page, 'Undo').tap();
+  await somewhere('an undo');
+  await button(page, 'Close').tap();
+  await somewhere('a notice was closed');
+  await button(page, 'Undo').tap();
+  await somewhere('another undo');
+  await button(page, 'Undo').tap();
+  await button(page, 'Undo it').tap();
+  await somewhere('an undo elsewhere');
+  await goTo(page, 'shut');
+  await somewhere('another screen');
+  await goTo(page, 'look');
+  await button(page, 'Sound as built, in order').tap();
+  await somewhere('an answer');
+});
+
+test('a break names the stops that wait to be confirmed again', async (t) => {
+  const { page } = await behindTheStop(t, TABLET, 'bias');
+  await link(page, 'All steps').tap();
+  await button(page, 'Take a break').tap();
+  await seeText(page, 'All below step 2 is closed until the stop there is confirmed again.');
+});
