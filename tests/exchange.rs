@@ -988,7 +988,7 @@ fn a_preview_says_what_differs() {
             "Step 4, Do load: 1 entry",
             "Step 5, Do osc: as left 10,24001\u{a0}MHz, 1 other entry",
             "Step 6, Do mixed: as left 1,24001\u{a0}MHz",
-            "Step 7, Do drive: as left 2,40\u{a0}V p-p",
+            "Step 7, Do drive: as left 2,40\u{a0}V\u{a0}p-p",
             "The job as a whole: 1 entry",
         ]
     );

@@ -142,6 +142,27 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   });
 }
 
+test('a margin is said, and a repeat outside holds the step whatever the mean', async (t) => {
+  const { page, hand } = await atBench(t);
+  await tick(page);
+  await button(page, 'Next').tap();
+  await tick(page, 'I confirm');
+  await button(page, 'Next').tap();
+  const word = () => page.locator('.verdict .word').innerText();
+  const plain = async () => (await word()).replaceAll('\u00a0', ' ');
+  await hand.number('4.0');
+  assert.equal(await plain(), '0.4 W inside (not entered yet)');
+  await hand.enter();
+  await seeStatus(page, 'done');
+  assert.equal(await plain(), '0.4 W inside');
+  await button(page, 'Again').tap();
+  await hand.number('4.5');
+  await hand.enter();
+  await seeStatus(page, 'outside');
+  assert.equal(await plain(), '0.1 W over the upper limit');
+  await seeText(page, 'One of them, 4.5 W, decides: 0.1 W over the upper limit.');
+});
+
 const reply = (page, question, answer) =>
   page.getByRole('group', { name: question }).getByLabel(answer, { exact: true }).check();
 
