@@ -325,12 +325,18 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await link(page, 'Record a change').tap();
     await seeText(page, 'Nothing was changed so far.');
     await link(page, 'Substitution check').tap();
+    // Nothing known is no verdict, and nothing is handed on.
+    await seeText(page, 'Nothing to say yet');
+    assert.equal(await page.getByText('falls short').count(), 0);
+    assert.equal(await link(page, 'Keep with the change').count(), 0);
     const fill = async (label, old, substitute) => {
       await type(page.getByLabel(`${label}, of the one that comes out`), old);
       await type(page.getByLabel(`${label}, of the one that goes in`), substitute);
     };
-    await fill('Printed on it', 'Old driver', 'Spare');
     await fill('Breakdown voltage', '35', '30');
+    await seeText(page, 'To keep this with a change, fill in what is printed on both.');
+    assert.equal(await link(page, 'Keep with the change').count(), 0);
+    await fill('Printed on it', 'Old driver', 'Spare');
     await fill('Highest current', '500 mA', '1');
     await fill('Dissipation at a case of 25 °C', '10', '12');
     await fill('Highest junction temperature', '150', '125');

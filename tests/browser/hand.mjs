@@ -88,7 +88,9 @@ async function take(locator) {
   await locator.scrollIntoViewIfNeeded();
   const element = await locator.elementHandle();
   const isHere = () => element.evaluate((it) => it === document.activeElement);
-  if (!(await isHere())) {
+  const isDate = (await element.getAttribute('type')) === 'date';
+  // A tap on a day may open a calendar.
+  if (!isDate && !(await isHere())) {
     const touch = await page.evaluate(() => navigator.maxTouchPoints > 0);
     await (touch ? element.tap() : element.click());
   }
@@ -104,7 +106,7 @@ async function take(locator) {
     assert.deepEqual(await state(), { connected: true, focused: true, value }, `${name} after ${after}`);
   return {
     page,
-    isDate: (await element.getAttribute('type')) === 'date',
+    isDate,
     value: () => element.evaluate((it) => it.value),
     most: () => element.evaluate((it) => it.maxLength),
     holds,
@@ -139,7 +141,7 @@ async function clear(hold) {
 // A day is typed into its three parts, in the order of the browser's language.
 async function typeDate(hold, day) {
   const [year, month, date] = day.split('-');
-  await hold.page.keyboard.press('Home');
+  for (let part = 0; part < 3; part += 1) await hold.page.keyboard.press('ArrowLeft');
   for (const digit of month + date + year) await hold.page.keyboard.press(digit);
   await hold.stays(day);
 }
