@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
+import { erase } from './hand.mjs';
 import {
   STEPS, TRAINER, button, byTouch, chooseFile, field, heading, link, read, savedFile, see, seeText,
   startJob, stored,
@@ -151,7 +152,7 @@ test('an entry that is not stored is told of until it is, whatever else is store
 
   await link(page, 'Jobs').tap();
   await page.getByRole('link', { name: /QRC-11/ }).tap();
-  await field(page).fill('');
+  await erase(field(page));
   await byTouch(page).number('0.4');
   await button(page, 'Enter').tap();
   await page.getByRole('row').filter({ hasText: '0.4' }).waitFor();
