@@ -72,21 +72,21 @@ fn step() -> impl Strategy<Value = Step> {
     let page = || 0..PAGES;
     let both = || (0..PAGES, 0..JOBS);
     prop_oneof![
-        2 => page().prop_map(Step::Start),
-        4 => page().prop_map(Step::Look),
-        10 => both().prop_map(|(page, job)| Step::Enter(page, job)),
+        1 => page().prop_map(Step::Start),
+        5 => page().prop_map(Step::Look),
+        16 => both().prop_map(|(page, job)| Step::Enter(page, job)),
         2 => both().prop_map(|(page, job)| Step::Reread(page, job)),
         3 => page().prop_map(Step::Set),
         1 => both().prop_map(|(page, job)| Step::Remove(page, job)),
         2 => both().prop_map(|(page, job)| Step::Bring(page, job)),
         2 => both().prop_map(|(page, job)| Step::Forge(page, job)),
         1 => (0..JOBS).prop_map(Step::Export),
-        8 => page().prop_map(Step::Begin),
-        8 => page().prop_map(Step::Done),
+        12 => page().prop_map(Step::Begin),
+        12 => page().prop_map(Step::Done),
         2 => page().prop_map(Step::Failed),
         1 => page().prop_map(Step::DoneUnheard),
         2 => Just(Step::Flush),
-        2 => any::<bool>().prop_map(Step::Kill),
+        1 => any::<bool>().prop_map(Step::Kill),
         1 => any::<bool>().prop_map(Step::Full),
         1 => (-3..=3i32).prop_map(Step::Jump),
     ]
@@ -265,6 +265,9 @@ impl<'a> World<'a> {
     }
 
     fn enter(&mut self, page: usize, job: usize) {
+        if self.pages[page].is_none() {
+            self.start(page);
+        }
         let stamp = self.stamp();
         let turns = self.known[job].turns;
         let Some(page) = &mut self.pages[page] else {

@@ -1252,3 +1252,25 @@ fn no_other_file_is_taken_for_one() {
         assert_eq!(rescue(text), None, "{text}");
     }
 }
+
+#[test]
+fn a_job_that_cannot_be_read_is_counted_and_goes_into_the_backup_as_it_is() {
+    let memory = stocked();
+    let store = open(&memory);
+    put(&memory, JOB_KEY, "oops");
+    put(&memory, "halfturn:kit", "no list");
+    let listed = store.lines().expect("a readable storage");
+    assert_eq!(store.unread_jobs(&listed), Ok(vec![id("job-17")]));
+    let backup = store.backup().expect("a backup");
+    assert_eq!(backup.jobs.len(), 2);
+    let unread: Vec<(&str, &str)> = backup.unread.iter().map(|u| (&*u.key, &*u.text)).collect();
+    assert_eq!(unread, [("halfturn:kit", "no list"), (JOB_KEY, "oops")]);
+    // It comes through the file as it was, keeps nothing else out, and is told by its name.
+    let told = backup.unread[1].faulty();
+    assert_eq!(told.name.as_deref(), Some(JOB_KEY));
+    let document = Document::Backup(backup);
+    let text: String = halfturn::exchange::parts(&document, &[]).collect();
+    let file = halfturn::exchange::open(&text).expect("a file");
+    assert_eq!(file.document, document);
+    assert_eq!(file.faulty, []);
+}

@@ -10,7 +10,7 @@ use super::slices::{Stage, Stopped, Turn};
 use super::words::{bring_in as words, carry, data, shared, slices as long};
 use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
-    Subject,
+    Subject, Unread,
 };
 use crate::job::{Correction, Job};
 use crate::procedure::{Difference, Id, Procedure};
@@ -160,6 +160,10 @@ impl Incoming {
             self.files.remember(key_of(&file.document), handle);
         }
         let here = Arc::new(untrack(|| self.bench.here()));
+        let mut faulty = file.faulty;
+        if let Document::Backup(backup) = &file.document {
+            faulty.extend(backup.unread.iter().map(Unread::faulty));
+        }
         let items = self.compare(turn, file.document, &here).await?;
         let offers = items.into_iter().map(|item| Offer {
             wanted: ArcRwSignal::new(item.outcome.is_ticked()),
@@ -168,7 +172,7 @@ impl Incoming {
         self.shown.set(Some(Preview {
             name,
             offers: Arc::new(offers.collect()),
-            faulty: Arc::new(file.faulty),
+            faulty: Arc::new(faulty),
             pictures: Arc::new(file.pictures),
             here,
             with_pictures: RwSignal::new(true),
@@ -205,7 +209,7 @@ impl Incoming {
 /// again for each of its jobs.
 fn stored(bench: Bench, id: &Id, known: &HashMap<String, Arc<Procedure>>) -> Option<Job> {
     let job = bench.store.with_value(|store| store.backup_job(id, known));
-    let job = job.ok()??;
+    let job = job.ok()??.ok()?;
     Some(Job {
         id: job.id,
         procedure: known.get(&job.procedure)?.clone(),

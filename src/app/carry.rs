@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::device::{self, DOCUMENT, Parts};
 use super::slices::{Stage, Stopped, Turn};
 use super::words::{carry as words, shared, slices as long};
-use crate::exchange::{Backup, BackupJob, Document, Picture, file_name, parcels, parts};
+use crate::exchange::{Backup, BackupJob, Document, Picture, Unread, file_name, parcels, parts};
 use crate::job::Preferences;
 use crate::procedure::{Id, PictureDigest};
 use crate::store::{DatabaseError, Pictures};
@@ -136,7 +136,8 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
     // back the memory of the document.
     device::breathe().await;
     bench.note_filed(&document);
-    bench.say(words::saved(&shared::handed_over(&name), further, missing));
+    let said = words::saved(&shared::handed_over(&name), further, missing);
+    bench.say(said + &words::unread(unread(&document)));
     device::breathe().await;
     Ok(())
 }
@@ -151,6 +152,7 @@ async fn gather(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result<Documen
     let (shelf, ids) = read.ok_or(NoDocument::Unreadable)?;
     let known = bench.read_store(|store| store.procedures_by_digest());
     let known = known.ok_or(NoDocument::Unreadable)?;
+    let mut shelf = shelf;
     let mut jobs: Vec<BackupJob> = Vec::new();
     let mut is_readable = true;
     let all = ids.len();
@@ -159,14 +161,26 @@ async fn gather(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result<Documen
         is_readable = job.is_some();
         Some((index, job?))
     });
-    let take = |(index, job): (usize, Option<BackupJob>)| {
-        jobs.extend(job);
+    let take = |(index, job): (usize, Option<Result<BackupJob, Unread>>)| {
+        match job {
+            Some(Ok(job)) => jobs.push(job),
+            Some(Err(unread)) => shelf.unread.push(unread),
+            None => {}
+        }
         index + 1
     };
     turn.run(Stage::Gathering, all, read, take).await?;
     match is_readable {
         true => Ok(Document::Backup(shelf.with_jobs(jobs, known))),
         false => Err(NoDocument::Unreadable),
+    }
+}
+
+/// How much in a document could not be read.
+pub fn unread(document: &Document) -> usize {
+    match document {
+        Document::Backup(backup) => backup.unread.len(),
+        _ => 0,
     }
 }
 

@@ -5,7 +5,7 @@
 use super::bench::{Bench, use_bench};
 use super::carry::{self, Outgoing};
 use super::device::{DOCUMENT, Parts};
-use super::words::files as words;
+use super::words::{carry as carry_words, files as words};
 use crate::exchange::Document;
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use leptos::prelude::*;
@@ -129,7 +129,9 @@ async fn save_to_choice(bench: Bench, files: Files, outgoing: Outgoing, known: O
     match write(&handle, &written.first).await {
         Ok(()) => {
             files.remember(key_of(&written.document), handle);
-            bench.say(words::saved_to(&name, written.left_out));
+            let said = words::saved_to(&name, written.left_out);
+            let unread = carry::unread(&written.document);
+            bench.say(said + &carry_words::unread(unread));
         }
         Err(error) => not_done(bench, &error, || words::not_saved_to(&name)),
     }

@@ -26,8 +26,27 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let empty = Memo::new(move |_| bench.lines.with(Vec::is_empty));
     move || match empty.get() {
-        true => welcome(bench, bench.procedures().is_empty()).into_any(),
+        true => {
+            view! { {unread(bench)} {welcome(bench, bench.procedures().is_empty())} }.into_any()
+        }
         false => list(bench).into_any(),
+    }
+}
+
+/// What is in no list, since it can't be read.
+fn unread(bench: Bench) -> impl Fn() -> Option<AnyView> {
+    move || {
+        let read = |lines: &Vec<Arc<Line>>| {
+            bench.read_store(|store| store.unread_jobs(lines).map(|jobs| jobs.len()))
+        };
+        let count = bench.lines.with(read).filter(|count| *count > 0)?;
+        let text = words::unread(count);
+        Some(
+            view! {
+                <p class="hint" role="status">{text}" "<a href=Route::Data.address()>{words::UNREAD_WAY}</a></p>
+            }
+            .into_any(),
+        )
     }
 }
 
@@ -44,6 +63,7 @@ fn list(bench: Bench) -> impl IntoView {
                 <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
             </div>
             {at_risk::reminder(bench)}
+            {unread(bench)}
             <Show when=several>
                 <div class="finder" role="search">
                     {find::field("find", typed, find_words::FIND_HINT)}

@@ -75,10 +75,6 @@ pub enum Part {
 
 /// What a file can hold.
 #[derive(Clone, Debug, PartialEq, Eq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "there are few at a time, and most are jobs or procedures anyhow"
-)]
 pub enum Document {
     /// A procedure.
     Procedure(Procedure),
@@ -108,6 +104,33 @@ pub struct Backup {
     /// Jobs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub jobs: Vec<BackupJob>,
+    /// What could not be read on the device, as it was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unread: Vec<Unread>,
+}
+
+/// Something that a device holds and could not read. It goes along, so that nothing is lost with
+/// the device, and is not taken in anywhere.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Unread {
+    /// The key that it was under.
+    pub key: String,
+    /// What is wrong with it.
+    pub why: String,
+    /// Its text.
+    pub text: String,
+}
+
+impl Unread {
+    /// The same among what a file holds and can't be taken.
+    pub fn faulty(&self) -> Faulty {
+        Faulty {
+            part: Part::Kept,
+            name: Some(short_name(&self.key)),
+            why: unsound("", self.why.as_str()),
+        }
+    }
 }
 
 /// A job in a backup.
@@ -251,6 +274,7 @@ pub(super) struct BackupParts {
     pub channels: Attempts<ChannelTable>,
     pub procedures: Attempts<Procedure>,
     pub jobs: Attempts<BackupJob>,
+    pub unread: Attempts<Unread>,
 }
 
 /// The things of a list, faulty ones among them, as many as a file may hold.
@@ -650,6 +674,7 @@ impl Backup {
             channels: Vec::new(),
             procedures: all.into_iter().map(|(_, procedure)| procedure).collect(),
             jobs,
+            unread: Vec::new(),
         }
     }
 
@@ -667,6 +692,7 @@ impl Backup {
         jobs.sort_by(|a, b| a.id.cmp(&b.id));
         Backup {
             channels: self.channels,
+            unread: self.unread,
             jobs,
             ..shelf
         }
@@ -676,7 +702,7 @@ impl Backup {
     pub fn things(&self) -> usize {
         let settings = usize::from(self.preferences.is_some());
         let shelf = self.kit.len() + self.channels.len();
-        settings + shelf + self.procedures.len() + self.jobs.len()
+        settings + shelf + self.procedures.len() + self.jobs.len() + self.unread.len()
     }
 
     /// The jobs, each with its procedure again.

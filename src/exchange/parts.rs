@@ -29,6 +29,7 @@ fn backup_parts<'a>(backup: &'a Backup, pictures: &'a [Picture]) -> Parts<'a> {
     inner.add_list(2, "channels", &backup.channels);
     inner.add_list(2, "procedures", &backup.procedures);
     inner.add_list(2, "jobs", &backup.jobs);
+    inner.add_list(2, "unread", &backup.unread);
     let close = match inner.all.is_empty() {
         true => "}",
         false => "\n  }",

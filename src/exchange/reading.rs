@@ -62,6 +62,7 @@ enum Key {
     Channels,
     Procedures,
     Jobs,
+    Unread,
     Pictures,
 }
 
@@ -175,6 +176,7 @@ impl<'t> Reading<'t> {
             Key::Channels => parts.channels.push(self.attempt()?),
             Key::Procedures => parts.procedures.push(self.attempt()?),
             Key::Jobs => parts.jobs.push(self.attempt()?),
+            Key::Unread => parts.unread.push(self.attempt()?),
             Key::Pictures => walk.pictures.push(self.attempt()?),
             _ => return Err(Odd),
         };
@@ -290,6 +292,7 @@ impl Key {
             "channels" => Key::Channels,
             "procedures" => Key::Procedures,
             "jobs" => Key::Jobs,
+            "unread" => Key::Unread,
             "pictures" => Key::Pictures,
             _ => return None,
         })
@@ -326,10 +329,12 @@ impl Checking {
         let (kit, channels) = ("backup.kit", "backup.channels");
         let kit = take(&mut faulty, kit, Part::Instrument, parts.kit);
         let channels = take(&mut faulty, channels, Part::Channels, parts.channels);
+        let unread = take(&mut faulty, "backup.unread", |_| Part::Kept, parts.unread);
         let backup = Backup {
             preferences,
             kit,
             channels,
+            unread,
             ..Backup::default()
         };
         Checking {

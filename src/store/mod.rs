@@ -55,8 +55,8 @@ pub use records::{Authored, Typed, TypedInputs};
 pub use rescue::{Rescue, rescue};
 pub use survey::{Survey, Surveying};
 
-use crate::exchange::{Backup, BackupJob};
-use crate::job::{Job, Log, Preferences};
+use crate::exchange::{Backup, BackupJob, Unread};
+use crate::job::{Job, Line, Log, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
@@ -65,7 +65,7 @@ use lines::KnownLines;
 use records::JobRecord;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fmt;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
@@ -476,19 +476,51 @@ impl<S: Storage> Store<S> {
         let mut backup = self.shelf()?;
         let known = self.procedures_by_digest()?;
         for id in ids {
-            backup.jobs.extend(self.backup_job(&id, &known)?);
+            match self.backup_job(&id, &known)? {
+                Some(Ok(job)) => backup.jobs.push(job),
+                Some(Err(unread)) => backup.unread.push(unread),
+                None => {}
+            }
         }
         Ok(backup)
     }
 
-    /// A backup of everything readable but the jobs.
+    /// A backup of everything but the jobs, readable or not.
     pub fn shelf(&self) -> Result<Backup, StorageError> {
         let procedures = self.procedures()?;
         let shelf = Backup::of(self.preferences(), self.kit(), procedures, Vec::new());
         Ok(Backup {
             channels: self.channel_tables(),
+            unread: self.unread_shelf()?,
             ..shelf
         })
+    }
+
+    /// What can't be read beside the jobs, as it is.
+    fn unread_shelf(&self) -> Result<Vec<Unread>, StorageError> {
+        let mut keys = self.storage.keys()?;
+        keys.retain(|key| key.starts_with(PREFIX) && !key.starts_with(JOB));
+        keys.sort();
+        let mut all = Vec::new();
+        for key in keys {
+            let Some(text) = self.storage.get(&key)? else {
+                continue;
+            };
+            let why = match key.starts_with(PROCEDURE) {
+                true => records::read_procedure(&key, &text).err().map(|e| e.why()),
+                false => odd(&key, &text).map(str::to_owned),
+            };
+            all.extend(why.map(|why| Unread { key, why, text }));
+        }
+        Ok(all)
+    }
+
+    /// The jobs that can't be read, which are in no list, besides those that can.
+    pub fn unread_jobs(&self, readable: &[Arc<Line>]) -> Result<Vec<Id>, StorageError> {
+        let readable: HashSet<&Id> = readable.iter().map(|line| &line.id).collect();
+        let mut ids = self.job_ids()?;
+        ids.retain(|id| !readable.contains(id));
+        Ok(ids)
     }
 
     /// The jobs, readable or not, in the order that they have in a backup.
@@ -511,18 +543,22 @@ impl<S: Storage> Store<S> {
         Ok(known.collect())
     }
 
-    /// A job for a backup that holds these procedures too; nothing where it can't be read, as
-    /// one by another procedure.
+    /// A job for a backup that holds these procedures too, or its text where it can't be read,
+    /// as one by another procedure; nothing where there is none.
     pub fn backup_job(
         &self,
         id: &Id,
         known: &HashMap<String, Arc<Procedure>>,
-    ) -> Result<Option<BackupJob>, StorageError> {
+    ) -> Result<Option<Result<BackupJob, Unread>>, StorageError> {
         let key = job_key(id);
         let Some(text) = self.storage.get(&key)? else {
             return Ok(None);
         };
-        Ok(job_of(&key, &text, known).ok())
+        let job = job_of(&key, &text, known);
+        Ok(Some(job.map_err(|error| {
+            let why = error.why();
+            Unread { key, why, text }
+        })))
     }
 
     /// The technician's settings; those of a new device where none can be read.

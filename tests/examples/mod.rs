@@ -249,6 +249,11 @@ pub fn backup() -> Backup {
     };
     Backup {
         channels: trainer().channels.into_iter().collect(),
+        unread: vec![halfturn::exchange::Unread {
+            key: "halfturn:job:damaged".to_owned(),
+            why: "it ends in the middle".to_owned(),
+            text: "{\"procedure\":".to_owned(),
+        }],
         ..Backup::of(preferences, kit(), vec![trainer()], vec![job()])
     }
 }

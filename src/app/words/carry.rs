@@ -30,6 +30,15 @@ pub fn saved(first: &str, further: usize, missing: usize) -> String {
     format!("{first}{further}{missing}")
 }
 
+/// What goes along as it is, since it can't be read; nothing where all can.
+pub fn unread(count: usize) -> String {
+    match count {
+        0 => String::new(),
+        1 => " 1 job or other thing could not be read: its raw text goes along.".to_owned(),
+        n => format!(" {n} jobs or other things could not be read: their raw texts go along."),
+    }
+}
+
 /// It was stopped when this many of the files were handed over.
 pub fn stopped_after(files: usize) -> String {
     match files {

@@ -3,6 +3,7 @@
 pub const TITLE: &str = "Jobs";
 pub const IN_HAND: &str = "In hand";
 pub const FINISHED: &str = "Finished";
+pub const UNREAD_WAY: &str = "What can’t be read";
 pub const NAMELESS: &str = "A set without a name";
 pub const ALL_SETTLED: &str = "All steps settled";
 
@@ -10,6 +11,14 @@ pub const WELCOME: &str = "The set on the bench, one step at a time";
 pub const WELCOME_LEAD: &str = "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. Everything stays on this device and works with no network.";
 pub const LOAD_DEMO: &str = "Load the demo";
 pub const DEMO_HINT: &str = "The demo is the Quillmere Radio Club’s home-built 28 MHz trainer: an invented set with a whole procedure and a half-done job.";
+
+/// Jobs that are in no list, since they can't be read.
+pub fn unread(count: usize) -> String {
+    match count {
+        1 => "1 job on this device can’t be read, so it is not in this list.".to_owned(),
+        n => format!("{n} jobs on this device can’t be read, so they are not in this list."),
+    }
+}
 
 /// A finished job.
 pub fn finished(by: &str, when: &str) -> String {
