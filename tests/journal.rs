@@ -230,6 +230,22 @@ fn what_is_changed_before_the_page_has_looked_stays_changed() {
 }
 
 #[test]
+fn what_is_changed_before_the_look_hides_nothing_else_that_was_lost() {
+    let memory = MemoryStorage::default();
+    let mut database = Database::default();
+    let store = page(&memory, &database, "a");
+    store.save_preferences(&named("Kept")).expect("room for it");
+    keep(&store, &mut database);
+    let disk = MemoryStorage::default();
+    let store = open(&disk);
+    for _ in 0..9 {
+        store.save_kit(&[]).expect("room for it");
+    }
+    assert_eq!(store.rejoin("b", &database.entries()).others, 1);
+    assert_eq!(store.preferences(), named("Kept"));
+}
+
+#[test]
 fn no_page_overwrites_or_takes_away_what_another_has_just_written() {
     let memory = MemoryStorage::default();
     let mut database = Database::default();

@@ -9,9 +9,9 @@
 //! A page first looks into the journal and puts back what the storage lost; until then, and
 //! while a writing fails, what is due stays due. An entry's key is unlike any other page's and
 //! is written once, so nobody overwrites or takes away what another page has just written.
-//! Entries are old by what came behind them, never by a clock: `halfturn:count` counts the
-//! writings, and what the storage has counted it has. Entries go when one is written that holds
-//! all of them, so the journal never has much more than one for each key of the storage.
+//! Entries are old by what came behind them, never by a clock: `halfturn:count` counts how often
+//! each key was written, and what the storage has counted it has. Entries go when one is written
+//! that holds all of them, so the journal never has much more than one for each key.
 
 use super::records::{self, JobRecord};
 use super::{COUNT, JOB, PROCEDURE, REMOVED, Storage, StorageError, Store, aside, layout, odd};
@@ -26,9 +26,6 @@ pub type Entry = (String, Option<String>);
 
 /// How many entries of one job a page writes before one with the whole job takes their place.
 const MOST_PARTS: usize = 64;
-
-/// How many writings later it is forgotten that a key was taken away.
-const GONE_FOR_LONG: u64 = 1000;
 
 /// What this page knows of the journal, and what it owes to it.
 #[derive(Default)]
@@ -55,6 +52,9 @@ struct Known {
     /// What was said of its removal then: one that came back is to be written as a whole.
     removed: Option<String>,
 }
+
+/// How often each key was written, as far as the storage knows.
+type Counts = BTreeMap<String, u64>;
 
 /// An entry that is being written.
 struct Part {
@@ -113,10 +113,29 @@ impl<S: Storage> Store<S> {
         self.journal.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// How many writings the storage knows of.
-    pub(super) fn written(&self) -> u64 {
+    fn counts(&self) -> Counts {
         let text = self.storage.get(COUNT).ok().flatten();
-        text.and_then(|text| text.parse().ok()).unwrap_or(0)
+        text.and_then(|text| serde_json::from_str(&text).ok())
+            .unwrap_or_default()
+    }
+
+    fn count(&self, key: &str) -> u64 {
+        self.counts().get(key).copied().unwrap_or(0)
+    }
+
+    /// Where it can't be written, what it counts is put back once more at the next start.
+    fn write_counts(&self, counts: &Counts) {
+        let _ = self.storage.set(COUNT, &records::json(counts));
+    }
+
+    /// One more than a key was written before.
+    pub(super) fn count_up(&self, key: &str) -> u64 {
+        let mut counts = self.counts();
+        let count = counts.entry(key.to_owned()).or_default();
+        *count += 1;
+        let number = *count;
+        self.write_counts(&counts);
+        number
     }
 
     /// A key was written or taken away: it is due. What is replaced by what comes later needs a
@@ -126,8 +145,8 @@ impl<S: Storage> Store<S> {
             return;
         }
         let number = match is_gone || !is_joined(key) {
-            true => self.next_number(),
-            false => self.written(),
+            true => self.count_up(key),
+            false => self.count(key),
         };
         self.journal().due.insert(key.to_owned(), number);
         if let Some(wake) = self.wake.get() {
@@ -146,18 +165,6 @@ impl<S: Storage> Store<S> {
         if !is_there {
             self.note_written(key, false);
         }
-    }
-
-    fn next_number(&self) -> u64 {
-        let number = self.written() + 1;
-        self.write_number(number);
-        number
-    }
-
-    /// All of one length, so that one more needs no more room. Where it can't be written all the
-    /// same, what it counts is put back once more at the next start.
-    fn write_number(&self, number: u64) {
-        let _ = self.storage.set(COUNT, &format!("{number:012}"));
     }
 
     /// Calls back whenever something is due.
@@ -221,7 +228,8 @@ impl<S: Storage> Store<S> {
         for id in due.keys().filter_map(|key| key.strip_prefix(JOB)) {
             let mark = format!("{REMOVED}{id}");
             if self.storage.size(&mark)?.is_some() {
-                all.entry(mark).or_insert(self.written());
+                let number = self.count(&mark);
+                all.entry(mark).or_insert(number);
             }
         }
         Ok(all)
@@ -302,40 +310,41 @@ impl<S: Storage> Store<S> {
                 None => rejoined.failed += usize::from(text.is_some()),
             }
         }
-        let numbers = by_key.values().flatten().map(|record| record.number);
-        let last = numbers.max().unwrap_or(0);
-        let count = self.written();
+        let mut counts = self.counts();
         // First what says which jobs are gone, and what jobs need.
         let (mut jobs, mut others): (Vec<_>, Vec<_>) = by_key
             .into_iter()
             .partition(|(key, _)| key.starts_with(JOB));
         for (key, records) in others.iter_mut().chain(&mut jobs) {
             records.sort_by(|a, b| a.order().cmp(&b.order()));
+            let count = counts.entry(key.clone()).or_default();
             let done = match key.starts_with(JOB) {
-                true => self.rejoin_job(key, records, count, &mut rejoined),
-                false => self.rejoin_text(key, records, count, &mut rejoined),
+                true => self.rejoin_job(key, records, *count, &mut rejoined),
+                false => self.rejoin_text(key, records, *count, &mut rejoined),
             };
-            if done.is_err() {
-                rejoined.failed += 1;
+            let last = records.last().map_or(0, |record| record.number);
+            match done {
+                Ok(()) => *count = last.max(*count),
+                Err(_) => rejoined.failed += 1,
             }
-            self.forget_long_gone(key, records, last);
         }
-        self.begin(page, last.max(count));
+        self.begin(page, counts);
         rejoined
     }
 
     /// From now on this page owes what it wrote, by numbers behind all that were found.
-    fn begin(&self, page: &str, last: u64) {
-        let mut number = last;
+    fn begin(&self, page: &str, mut counts: Counts) {
         let mut journal = self.journal();
-        for due in journal.due.values_mut() {
-            number += 1;
-            *due = number;
+        for (key, number) in &mut journal.due {
+            let count = counts.entry(key.clone()).or_default();
+            *count += 1;
+            *number = *count;
         }
         journal.page = Some(page.to_owned());
         drop(journal);
-        if number > self.written() && layout::check(&self.storage).is_ok() {
-            self.write_number(number);
+        counts.retain(|_, count| *count > 0);
+        if counts != self.counts() && layout::check(&self.storage).is_ok() {
+            self.write_counts(&counts);
         }
     }
 
@@ -479,16 +488,6 @@ impl<S: Storage> Store<S> {
         self.save_job(&job)?;
         rejoined.jobs.push((id.clone(), lacks));
         Ok(())
-    }
-
-    /// What was taken away long ago needs no entry that says so.
-    fn forget_long_gone(&self, key: &str, records: &[Record], last: u64) {
-        let gone = records.last().filter(|record| record.text.is_none());
-        if gone.is_some_and(|gone| gone.number + GONE_FOR_LONG < last) {
-            let mut journal = self.journal();
-            let kept = journal.kept.remove(key).unwrap_or_default();
-            journal.outdated.extend(kept);
-        }
     }
 }
 

@@ -18,7 +18,7 @@
 //! | `authoring:<id>` | a procedure that is being written, and how often it was saved |
 //! | `sum:<id>` | what was typed in one calculation, by the ids of its inputs |
 //! | `removed:<job>` | that the job was taken off this device, or came back since |
-//! | `count` | how often something was written that the next writing replaces |
+//! | `count` | how often each key was written whose text the next writing replaces |
 //! | `aside:<n>:<key>` | a value that could not be read, kept as it was |
 //!
 //! A value that can't be read stays where it is, is listed, and can be saved as a file. It is
@@ -400,8 +400,9 @@ impl<S: Storage> Store<S> {
     /// Writes a job that a file brings, also one that was removed before.
     pub fn bring_job(&self, job: &Job) -> Result<Job, StorageError> {
         if self.is_removed(&job.id) {
-            // Each return is told from the one before, since what is known of the job is not.
-            let back = format!("{BACK}{}", self.written());
+            // Its entries count from here on. Each return is told from the one before, since what
+            // is known of the job is not.
+            let back = format!("{BACK}{}", self.count_up(&job_key(&job.id)));
             self.write(&removed_key(&job.id), &back)?;
         }
         self.save_job(job)
