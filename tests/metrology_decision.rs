@@ -4,7 +4,9 @@ mod common;
 
 use common::{agrees, facts, floats, n, prints_as};
 use halfturn::metrology::Limits;
-use halfturn::metrology::decision::{Rule, Statement, conformance_probability, false_accept_risk};
+use halfturn::metrology::decision::{
+    Rule, Statement, conformance_probability, false_accept_risk, risk_beyond_a_limit,
+};
 use halfturn::quantity::DecimalSign;
 
 fn limits(low: Option<&str>, high: Option<&str>) -> Limits {
@@ -32,6 +34,17 @@ fn guard_bands_keep_the_published_risk() {
         let row = floats(&row);
         agrees(false_accept_risk(row[0]), row[2]);
     }
+}
+
+// Check: w = U at 95 % leaves 2.5 % beyond each limit, w = 0.83 U leaves 5.2 %
+// Source: closed form of the normal distribution
+// Known by: closed form
+#[test]
+fn a_guard_band_states_its_risk_for_the_uncertainty_it_is_made_of() {
+    prints_as(100.0 * risk_beyond_a_limit(1.0), "2.500");
+    prints_as(100.0 * risk_beyond_a_limit(0.83), "5.189");
+    let said = Rule::guard_band().sentence().typeset(DecimalSign::Point);
+    assert!(said.contains("at most 2.5 % beyond each limit"), "{said}");
 }
 
 // Check: acceptance limits TL, TL − w; pass on the limit, fail beyond it
@@ -138,8 +151,8 @@ fn a_rule_is_printed_with_its_clause_and_kept() {
         assert_eq!(serde_json::from_str::<Rule>(&json).unwrap(), rule);
     }
     let said = |sign| Rule::guard_band().sentence().typeset(sign);
-    assert!(said(DecimalSign::Point).contains("at most 2.3 %"));
-    assert!(said(DecimalSign::Comma).contains("at most 2,3 %"));
+    assert!(said(DecimalSign::Point).contains("at most 2.5 %"));
+    assert!(said(DecimalSign::Comma).contains("at most 2,5 %"));
     let extra = r#"{"guard-band":{"ratio":"1","width":"2"}}"#;
     assert!(serde_json::from_str::<Rule>(extra).is_err());
 }

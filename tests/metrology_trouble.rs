@@ -271,9 +271,15 @@ fn sisters_give_a_first_guess() {
     let own = |pulls: &[f64]| Pull::learn(&tries(pulls), &sisters, 0.0).unwrap();
 
     let guess = own(&[]);
-    assert_eq!((guess.origin, guess.count), (Origin::Sisters, 5));
-    close(guess.mean, -470.0, 1e-12);
-    assert_eq!(guess.spread.unwrap().freedom, 4.0);
+    // Means −410 and −510: s² = 5000 between the two, with one degree of freedom; 400/3 within
+    // them with three, of which 1 − (1/2 + 1/3)/2 is not averaged out.
+    assert_eq!((guess.origin, guess.count), (Origin::Sisters, 2));
+    close(guess.mean, -460.0, 1e-12);
+    let within: f64 = 400.0 / 3.0 * 7.0 / 12.0;
+    let spread = guess.spread.unwrap();
+    close(spread.deviation, (5000.0 + within).sqrt(), 1e-12);
+    let freedom = (5000.0 + within).powi(2) / (5000f64.powi(2) + within.powi(2) / 3.0);
+    close(spread.freedom, freedom, 1e-12);
     let first = own(&[-300.0]);
     assert_eq!((first.origin, first.mean), (Origin::Sisters, -300.0));
     // Squares 200 and 200 within the sisters, with 1 + 2 degrees of freedom.

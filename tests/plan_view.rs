@@ -282,7 +282,7 @@ fn readings_are_put_right_and_means_bring_their_spread() {
     assert_eq!(am.oscillators[0].reading, Some(q("16.4900002 MHz")));
     assert_eq!(am.oscillators[1].reading, Some(q("10.695000 MHz")));
     let predicted = am.predicted.as_ref().unwrap();
-    assert_eq!(predicted.error, q("200 mHz"));
+    assert_eq!(predicted.error, q("0.2 Hz"));
     // s = 2 Hz of three readings: √(5/12 + 4/3).
     is_near(budget(predicted).lines[0].effect, 1.3229);
     assert!(budget(predicted).freedom.is_finite());

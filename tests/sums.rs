@@ -254,7 +254,7 @@ fn no_result_keeps_the_point_where_a_comma_is_in_use() {
     for (id, texts, expected) in [
         ("pair", &["50.3 Ω"][..], "0,0"),
         ("stored", &["1000 µF", "24.5 V"], "42,4"),
-        ("decision", &["9.6", "", "10", "0.5"], "2,3 %"),
+        ("decision", &["9.6", "", "10", "0.5"], "2,5 %"),
         (
             "reading-uncertainty",
             &["8.002 V", "", "", "", "", "2"],

@@ -72,10 +72,11 @@ impl Rule {
             ),
             Rule::GuardBand { ratio } => Phrase::new(
                 "Guard band w = {} U: pass only inside the tolerance limits by w; the risk of a \
-                 false pass is at most {} % (ILAC-G8:09/2019, 4.2.2).",
+                 false pass is at most {} % beyond each limit, for errors that are spread \
+                 normally (ILAC-G8:09/2019, 4.2.2).",
                 [
                     ratio.clone(),
-                    percent(false_accept_risk(ratio.to_f64())).unwrap_or(100.into()),
+                    percent(risk_beyond_a_limit(ratio.to_f64())).unwrap_or(100.into()),
                 ],
             ),
             Rule::FourWay => Phrase::new(
@@ -134,6 +135,15 @@ fn holds(limits: &Limits, value: &BigDecimal) -> bool {
 /// Source: ILAC-G8:09/2019 and its bounds for r = 0, 0.83, 1, 1.5 and 3.
 pub fn false_accept_risk(ratio: f64) -> f64 {
     normal::cdf(-2.0 * ratio)
+}
+
+/// The same for a U at 95 %, which is 1.96·u: Φ(−1.96·r). It is the risk beyond one limit; where
+/// two are as close together as the guard bands, there is as much again beyond the other.
+///
+/// Source: closed form of the normal distribution.
+pub fn risk_beyond_a_limit(ratio: f64) -> f64 {
+    const COVERAGE: f64 = 1.959_963_984_540_054;
+    normal::cdf(-COVERAGE * ratio)
 }
 
 /// Probability that the true value lies within limits, for a value with a standard uncertainty

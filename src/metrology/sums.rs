@@ -1,6 +1,6 @@
 //! Uncertainty and decisions in the catalogue of calculations.
 
-use super::decision::{Rule, conformance_probability, false_accept_risk};
+use super::decision::{Rule, conformance_probability, risk_beyond_a_limit};
 use super::instrument::{
     Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
 };
@@ -301,8 +301,11 @@ fn decision(given: &Given) -> Result<Outcome, Fault> {
         outputs.push(Output::percent("Probability of conformance", probability));
     }
     if let Rule::GuardBand { ratio } = &rule {
-        let risk = false_accept_risk(ratio.to_f64());
-        outputs.push(Output::percent("Risk at the acceptance limit", risk));
+        let risk = risk_beyond_a_limit(ratio.to_f64());
+        outputs.push(Output::percent(
+            "Risk beyond a limit, at the acceptance limit",
+            risk,
+        ));
     }
     Ok(Outcome::new(outputs).with(Picture::Tolerance {
         low,
