@@ -118,3 +118,20 @@ test('script in a file is text like any other', async (t) => {
   }
   assert.equal(await page.evaluate(() => window.ran), undefined);
 });
+
+test('a file of millions of hollow things is refused with a sentence, and of thousands a part is shown', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  const hollow = (count) => ({
+    name: 'hollow.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(`{"type":"halfturn-backup","version":2,"backup":{"jobs":[${'{},'.repeat(count - 1)}{}]}}`),
+  });
+  await link(page, 'Data').tap();
+  await chooseFile(page, hollow(9_000_000));
+  await seeText(page, 'more than 10000 things of this list can’t be read');
+  await chooseFile(page, hollow(10_000));
+  await seeText(page, 'Can’t be taken');
+  assert.ok((await page.locator('.faulty li').count()) <= 50);
+});
