@@ -186,6 +186,8 @@ test('a break ends a stop, and what needs it says so', async (t) => {
   await see(heading(page, 'Dummy load'));
   await seeText(page, 'The dummy load is on.');
   await seeText(page, 'There was a break since: look again.');
+  await button(page, 'Next').tap();
+  await seeText(page, 'This stop is not confirmed again since the break. Next once more leaves it so.');
   await button(page, 'Confirm again').tap();
   await button(page, 'Confirm again').waitFor({ state: 'detached' });
   await button(page, 'Next').tap();

@@ -103,6 +103,7 @@ test('a job that can’t be read is set aside as it is; the others go on', async
   await link(page, 'Jobs').tap();
   await see(page.getByRole('link', { name: /QRC-07/ }));
   assert.equal(await page.getByRole('link', { name: /QRC-11/ }).count(), 0);
+  await seeText(page, '1 job on this device can’t be read, so it is not in this list.');
   await page.getByRole('link', { name: /QRC-07/ }).tap();
   await button(page, 'Note').tap();
   await byTouch(page).write(page.getByRole('textbox', { name: 'A note on this step' }), 'Dry joint.');
