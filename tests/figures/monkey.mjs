@@ -84,7 +84,12 @@ async function roam({ dist, t, device, steps }) {
       await settled(page);
     }
     const action = pick([tap, tap, tap, tap, press, press, type, type]);
-    await action(hand, (what) => trail.push(what));
+    await action(hand, (what) => trail.push(what)).catch(async (error) => {
+      if (!isLeaving(error)) throw error;
+      trail.push('left the page');
+      await page.goto(host.url);
+      await running(page);
+    });
     // A press may have opened another page, as printing does, or left this one.
     for (const other of browser.context.pages()) if (other !== page) await other.close();
     if (await page.locator('#stopped').isVisible()) {
@@ -99,6 +104,10 @@ async function roam({ dist, t, device, steps }) {
 }
 
 const settled = (page) => page.evaluate(() => window.monkey.settled());
+
+// An action may load the page anew, or lead to another one, such as that of the licences: there
+// is nothing to compare then.
+const isLeaving = (error) => /context was destroyed|navigat|window\.monkey/i.test(error.message);
 
 // Does something between two looks at the page, and notes what they find.
 async function between({ page, note }, point, act) {
