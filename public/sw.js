@@ -66,10 +66,13 @@ async function install() {
 async function mend() {
   const cache = await caches.open(CACHE);
   const add = (file) => cache.add(request(file)).catch(() => {});
-  await Promise.all((await lacking()).map(add));
-  const { length } = await lacking();
-  if (length === 0) await tidy();
-  return length;
+  let missing = await lacking();
+  if (missing.length) {
+    await Promise.all(missing.map(add));
+    missing = await lacking(); // What was added may be gone again.
+  }
+  if (missing.length === 0) await tidy();
+  return missing.length;
 }
 
 // A version that isn't whole leaves the start to the one before it, where that is still here.
