@@ -124,7 +124,8 @@ async function tap(hand, tell) {
   const anywhere = { x: random() * width, y: random() * height, name: 'anywhere' };
   const target = await page.evaluate((share) => {
     const open = document.querySelector('dialog[open]') ?? document;
-    const all = [...open.querySelectorAll('button, a[href], input, select, summary, textarea, label')];
+    // A list that a browser opens over the page takes the keys that come next; keys reach it too.
+    const all = [...open.querySelectorAll('button, a[href], input, summary, textarea, label')];
     const shown = all.filter((each) => each.checkVisibility());
     const one = shown[Math.floor(share * shown.length)];
     if (!one) return null;

@@ -54,6 +54,8 @@ export function watch() {
 
     after() {
       const faults = [];
+      // The page was loaded anew meanwhile.
+      if (!seen) return faults;
       const active = document.activeElement;
       const alive = (it) => it.isConnected && it.checkVisibility() && !it.disabled;
       const idle = !active || active === document.body;
