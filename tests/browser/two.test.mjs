@@ -35,7 +35,13 @@ const PROCEDURE_FILE = file('procedure.json', JSON.stringify({ type: 'halfturn-p
 const ofKit = (...kit) =>
   file('kit.json', JSON.stringify({ type: 'halfturn-backup', version: 2, backup: { kit } }));
 
-const main = async (page) => (await page.getByRole('main').innerText()).replaceAll('\u00a0', ' ');
+// What a tab shows of the work itself: what was just done is told in the tab where it was.
+const work = (page) =>
+  page.evaluate(() => {
+    const lines = (element) => element?.innerText.replaceAll('\u00a0', ' ').split('\n') ?? [];
+    const told = lines(document.querySelector('main .strip'));
+    return lines(document.querySelector('main')).filter((line) => line && !told.includes(line)).join('\n');
+  });
 const safe = (page) => page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
 
 // The names of the deeds in the only job's log that were not taken back, as they are stored.
@@ -112,12 +118,11 @@ async function beside(browser, page) {
 
 async function agree(...pages) {
   const [one, ...others] = pages;
+  const shown = await work(one);
   for (const other of others) {
     // The news of the storage comes a moment later.
-    await other.waitForFunction(
-      (text) => document.querySelector('main').innerText.replaceAll('\u00a0', ' ') === text,
-      await main(one),
-    );
+    for (let look = 0; look < 50 && (await work(other)) !== shown; look += 1) await other.waitForTimeout(100);
+    assert.equal(await work(other), shown);
   }
 }
 
