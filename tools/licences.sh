@@ -17,7 +17,8 @@ export LC_ALL=C
 cargo tree --locked --target wasm32-unknown-unknown --edges normal,no-proc-macro \
     --prefix none --format '{p}|{l}' |
     sed 's/ (\*)$//' | grep -v '^halfturn ' | sort -u >"$work/crates"
-printf '%s\n' 'Libre Franklin (the letters)|OFL-1.1' 'std (of Rust)|MIT OR Apache-2.0' >>"$work/crates"
+printf '%s\n' 'Libre Franklin (the letters)|OFL-1.1' \
+    'Inter (the signs)|OFL-1.1' 'std (of Rust)|MIT OR Apache-2.0' >>"$work/crates"
 
 # keep NAME FILE...: notes each text under what it says, however its lines are broken.
 keep() {
@@ -38,7 +39,9 @@ while IFS='|' read -r crate licence; do
             "$root"/NOTICE* "$root"/UNLICENSE*
     done
 done <"$work/crates"
-keep 'Libre Franklin (the letters)' "$here/public/fonts/LICENSE.txt"
+for font in 'Libre Franklin (the letters)' 'Inter (the signs)'; do
+    keep "$font" "$here/public/fonts/LICENSE.txt"
+done
 keep 'std (of Rust) and those whose source brings no text of its own' \
     "$here/LICENSE-MIT" "$here/LICENSE-APACHE"
 
