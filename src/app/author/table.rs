@@ -2,7 +2,7 @@
 
 use super::super::bench::Bench;
 use super::super::device;
-use super::super::find::{AT_ONCE, more};
+use super::super::find::more;
 use super::super::parts::capitalised;
 use super::super::route::Route;
 use super::super::words::{author as words, shared};
@@ -15,6 +15,10 @@ use crate::procedure::Id;
 use crate::procedure::edit::List;
 use crate::procedure::table::{self, Preview, Row, TooMuch};
 use leptos::prelude::*;
+
+/// How many rows of a table are shown at first: whatever a manual's table has, so that no cell that
+/// was not understood hides behind a key.
+const ROWS_AT_ONCE: usize = 100;
 
 /// The screen.
 pub fn screen(pen: Pen) -> impl IntoView {
@@ -47,7 +51,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
         set: Callback::new(move |typed: String| pasted.set(typed)),
     };
     let count = move || preview.with(|preview| preview.steps().count());
-    let most = RwSignal::new(AT_ONCE);
+    let most = RwSignal::new(ROWS_AT_ONCE);
     let too_much = move || preview.with(|preview| preview.too_much.clone());
     view! {
         <section class="page author">
