@@ -15,7 +15,7 @@ use super::strip::{Floor, Strip};
 use super::tone;
 use super::wait;
 use super::words::{reading as reading_words, shared, step as words};
-use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Unfinished};
+use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Tool, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
 use leptos::prelude::*;
@@ -256,6 +256,11 @@ impl At {
                     }),
                 };
                 (words::not_left(&value), Some(offer))
+            }
+            Unfinished::Begun { last, status } => {
+                let reading = last.corrected.typeset(sign);
+                let is_tool_in = last.tool == Some(Tool::In);
+                (words::stays_open(&reading, is_tool_in, *status), None)
             }
             Unfinished::Unconfirmed { lapsed } => (words::unconfirmed(*lapsed), None),
         };

@@ -11,6 +11,13 @@ pub enum Unfinished {
     Typed(String),
     /// The last reading is good to leave, and not recorded as left.
     NotLeft(Box<Taken>),
+    /// The step was begun, and its last reading is none to leave.
+    Begun {
+        /// That reading.
+        last: Box<Taken>,
+        /// What keeps the step open.
+        status: Status,
+    },
     /// A stop is not confirmed.
     Unconfirmed {
         /// Whether it was, before a break.
@@ -29,9 +36,17 @@ impl Unfinished {
             let lapsed = standing.status == Status::Lapsed;
             return Some(Unfinished::Unconfirmed { lapsed });
         }
-        let last = good_to_leave(&step.work, standing)?;
-        let is_open = standing.status.is_owed();
-        is_open.then(|| Unfinished::NotLeft(Box::new(last.clone())))
+        let last = standing.readings.last()?;
+        let status = standing.status;
+        status
+            .is_owed()
+            .then(|| match good_to_leave(&step.work, standing) {
+                Some(good) => Unfinished::NotLeft(Box::new(good.clone())),
+                None => Unfinished::Begun {
+                    last: Box::new(last.clone()),
+                    status,
+                },
+            })
     }
 }
 

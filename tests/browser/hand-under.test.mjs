@@ -308,7 +308,7 @@ test('a tap that was on its way when the screen changed counts for nothing', asy
 test('Undo names an entry of another step before it takes it back', async (t) => {
   const { page } = await behindTheStop(t, TABLET, 'bias');
   await button(page, 'Undo').tap();
-  await seeText(page, 'The last entry is not of this step: the tick at step 2.');
+  await seeText(page, 'Undo would take back an entry of another step: the tick at step 2.');
   await page.goBack();
   await goTo(page, 'load');
   await seeStatus(page, 'done');

@@ -59,7 +59,10 @@ test('what would be injected is heard', async (t) => {
 
 // Fills and submits every field there is on the screen.
 async function fillAll(page) {
-  const fields = page.locator('input:not([type=checkbox], [type=radio], [type=file]), textarea');
+  // No hand reaches behind an open question.
+  const question = page.locator('dialog[open]');
+  const place = (await question.count()) ? question.last() : page;
+  const fields = place.locator('input:not([type=checkbox], [type=radio], [type=file]), textarea');
   for (let index = 0; index < (await fields.count()); index += 1) {
     const field = fields.nth(index);
     if (!(await field.isEditable()) || !(await field.isVisible())) continue;

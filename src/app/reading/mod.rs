@@ -40,6 +40,9 @@ struct Manner {
     repeat: bool,
 }
 
+/// How long after an entry an empty one counts as a bounce of the same press, in milliseconds.
+const BOUNCE: i64 = 600;
+
 impl Entry {
     /// The phase of the next reading: as chosen, or the likely one.
     fn next_phase(self) -> Phase {
@@ -90,6 +93,9 @@ impl Entry {
     /// Writes the typed reading to the log; what can't be read stays in the field.
     fn enter(self) {
         let text = self.at.typed.get_untracked();
+        if text.trim().is_empty() && self.was_just_taken() {
+            return;
+        }
         let sign = self.at.bench.preferences.with_untracked(|p| p.decimal_sign);
         match quantity::read(&text, self.scale.get_untracked(), sign) {
             Ok(value) => {
@@ -100,6 +106,15 @@ impl Entry {
             }
             Err(error) => self.error.set(Some(error.to_string())),
         }
+    }
+
+    /// Whether a reading was entered a moment ago: the same press of Enter may bounce.
+    fn was_just_taken(self) -> bool {
+        let last = self
+            .at
+            .standing
+            .with_untracked(|s| Some(s.as_ref()?.readings.last()?.at));
+        last.is_some_and(|at| (0..BOUNCE).contains(&(device::now() - at)))
     }
 
     fn record(self, value: Quantity, manner: Manner) -> bool {

@@ -24,11 +24,13 @@ pub const NO_JOB: &str = "There is no job on this screen to enter it in";
 /// Takes back an entry that was named.
 pub const UNDO_IT: &str = "Undo it";
 
-/// The last entry is not one of the step in front.
+/// The last entry that may be taken back is not one of the step in front.
 pub fn not_of_this_step(what: &str, step: Option<usize>) -> String {
     match step {
-        Some(step) => format!("The last entry is not of this step: {what} at step {step}."),
-        None => format!("The last entry is not of this step: {what}."),
+        Some(step) => {
+            format!("Undo would take back an entry of another step: {what} at step {step}.")
+        }
+        None => format!("Undo would take back an entry of no step: {what}."),
     }
 }
 

@@ -1,5 +1,7 @@
 //! The screen of a step.
 
+use crate::job::Status;
+
 pub const NOT_HERE_LEAD: &str = "The job or step of this address is not here. It may be on another device: bring its file in on the data screen.";
 pub const TO_THE_JOBS: &str = "To the jobs";
 pub const SUMS: &str = "Sums";
@@ -83,7 +85,7 @@ pub const DONE: &str = "Done";
 pub const CONFIRM: &str = "I confirm";
 pub const CONFIRM_AGAIN: &str = "Confirm again";
 pub const WIRED: &str = "Wired";
-pub const SOCKET_DONE: &str = "The socket is wired and measured.";
+pub const SOCKET_DONE: &str = "The socket is wired as listed.";
 pub const LEAD_DONE: &str = "The lead is on and checked.";
 pub const TICK: &str = "Do it, then tick it.";
 pub const WHAT_YOU_SEE: &str = "What you see";
@@ -126,6 +128,17 @@ pub fn typed_only(typed: &str) -> String {
 /// The last reading is good, and not recorded as left.
 pub fn not_left(reading: &str) -> String {
     format!("{reading} is not recorded as left, so the step stays open.")
+}
+
+/// The last reading of a step is none to leave.
+pub fn stays_open(reading: &str, is_tool_in: bool, status: Status) -> String {
+    match status {
+        Status::Outside => "A reading is outside, so the step stays open.".to_owned(),
+        Status::Open if is_tool_in => {
+            format!("{reading} was read with the tool in, so the step stays open.")
+        }
+        status => format!("The step stays open: {}.", status.name()),
+    }
 }
 
 /// A stop is not confirmed, or not since the last break.

@@ -57,6 +57,9 @@ pub fn inspected(source: &Source) -> Option<Section> {
                     strong,
                 )
             }
+            (None, Some(at)) if standing.status == Status::Lapsed => {
+                (words::LAPSED.to_owned(), at, true)
+            }
             (None, Some(at)) => (words::DONE.to_owned(), at, false),
             (None, None) => return None,
         };

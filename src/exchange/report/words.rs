@@ -444,6 +444,8 @@ pub fn struck(value: &str, why: &str) -> String {
 
 /// A step that is done.
 pub const DONE: &str = "done";
+/// The result of a stop that a break has ended.
+pub const LAPSED: &str = "lapsed in a break";
 
 /// The state of a step.
 pub fn status(status: Status) -> &'static str {
