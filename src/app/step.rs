@@ -258,9 +258,13 @@ impl At {
                 (words::not_left(&value), Some(offer))
             }
             Unfinished::Begun { last, status } => {
-                let reading = last.corrected.typeset(sign);
-                let is_tool_in = last.tool == Some(Tool::In);
-                (words::stays_open(&reading, is_tool_in, *status), None)
+                let is_outside = last.verdict.as_ref().is_some_and(|v| !v.is_inside());
+                let why = match last.tool {
+                    _ if is_outside || *status == Status::Outside => words::OUTSIDE.to_owned(),
+                    Some(Tool::In) => words::tool_in(&last.corrected.typeset(sign)),
+                    _ => words::stays_open(*status),
+                };
+                (why, None)
             }
             Unfinished::Unconfirmed { lapsed } => (words::unconfirmed(*lapsed), None),
         };

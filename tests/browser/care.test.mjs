@@ -178,6 +178,9 @@ test('a break ends a stop, and what needs it says so', async (t) => {
   // The job can't be signed off over it, and the last screen claims nothing that did not happen.
   await link(page, 'Finish').tap();
   await seeText(page, 'The stop at step 2 was not confirmed again, and there was no work below it since.');
+  await page.evaluate(() => { location.hash = location.hash.replace(/finish$/, 'report'); });
+  await page.getByRole('row').filter({ hasText: 'lapsed in a break' }).waitFor();
+  await page.goBack();
   await page.goBack();
   await page.getByRole('link', { name: 'Carrier power' }).tap();
   await seeText(page, 'There was a break: this step opens when the stop at step 2 is confirmed again.');

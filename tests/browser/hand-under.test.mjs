@@ -239,6 +239,56 @@ test('Next does not walk past a stop in silence, and does with one more press', 
   assert.equal(await strip(page).count(), 0);
 });
 
+test('a reading that is outside, or was read with the tool in, is not left in silence', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'bias');
+  await enter(hand, '4.2');
+  await button(page, 'Next').tap();
+  await seeText(page, 'A reading is outside, so the step stays open. Next once more leaves it so.');
+  await settled(page);
+  await button(page, 'Next').tap();
+  await see(heading(page, 'Negative rail'));
+});
+
+test('a number that is begun the moment a step comes loses no digit', async (t) => {
+  const { page, hand } = await behindTheStop(t, PHONE, 'bias');
+  await enter(hand, '5.01');
+  await button(page, 'Leave it at 5.01\u00a0V').tap();
+  await seeStatus(page, 'done');
+  const places = [];
+  for (const key of ['5', '.', '2', 'Next']) places.push(await button(page, key).boundingBox());
+  const next = places.pop();
+  const tap = ({ x, y, width, height }) => page.touchscreen.tap(x + width / 2, y + height / 2);
+  await tap(next);
+  await see(heading(page, 'Negative rail'));
+  for (const place of places) await tap(place);
+  assert.equal(await field(page).inputValue(), '5.2');
+});
+
+test('a second press of Enter right behind the first complains of nothing', async (t) => {
+  const { page, hand } = await behindTheStop(t, PHONE, 'bias');
+  await hand.number('5.01');
+  const { x, y, width, height } = await button(page, 'Enter').boundingBox();
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await saved(page).first().waitFor();
+  await settled(page);
+  assert.equal(await saved(page).count(), 1);
+  assert.equal(await page.getByText('No number yet').count(), 0);
+});
+
+test('a question says why it was refused, and its keys stay', async (t) => {
+  const { page } = await atBench(t, UPRIGHT);
+  await goTo(page, 'load');
+  await button(page, 'Note').tap();
+  const keep = button(page, 'Keep the note');
+  await see(keep);
+  const before = await keep.boundingBox();
+  await settled(page);
+  await keep.tap();
+  await page.locator('#ask-complaint').filter({ hasText: /./ }).waitFor();
+  assert.deepEqual(await keep.boundingBox(), before);
+});
+
 test('a double tap on Next counts as one where something is open', async (t) => {
   const { page } = await atBench(t, TABLET);
   await goTo(page, 'load');

@@ -130,15 +130,16 @@ pub fn not_left(reading: &str) -> String {
     format!("{reading} is not recorded as left, so the step stays open.")
 }
 
-/// The last reading of a step is none to leave.
-pub fn stays_open(reading: &str, is_tool_in: bool, status: Status) -> String {
-    match status {
-        Status::Outside => "A reading is outside, so the step stays open.".to_owned(),
-        Status::Open if is_tool_in => {
-            format!("{reading} was read with the tool in, so the step stays open.")
-        }
-        status => format!("The step stays open: {}.", status.name()),
-    }
+pub const OUTSIDE: &str = "A reading is outside, so the step stays open.";
+
+/// The last reading of an adjustment was read where the tool may pull it.
+pub fn tool_in(reading: &str) -> String {
+    format!("{reading} was read with the tool in, so the step stays open.")
+}
+
+/// A step was begun and is not done.
+pub fn stays_open(status: Status) -> String {
+    format!("The step stays open: {}.", status.name())
 }
 
 /// A stop is not confirmed, or not since the last break.
