@@ -102,12 +102,12 @@ async function take(locator) {
       value: it.value,
     }));
   const name = await element.evaluate((it) => it.id || it.getAttribute('aria-label') || it.type);
-  // A question to the page may overtake a key that is on its way, so it is asked again for a
-  // second; what a key made anew or lost stays so.
+  // A question to the page may overtake a key or what comes out of the clipboard, so it is asked
+  // again for some seconds; what a key made anew or lost stays so.
   const holds = async (value, after) => {
     const wanted = { connected: true, focused: true, value };
     let is = await state();
-    for (let look = 0; look < 20 && is.connected && is.value !== value; look += 1) {
+    for (let look = 0; look < 100 && is.connected && is.value !== value; look += 1) {
       await page.waitForTimeout(50);
       is = await state();
     }
