@@ -93,6 +93,9 @@ async function take(locator) {
   if (!isDate && !(await isHere())) {
     const touch = await page.evaluate(() => navigator.maxTouchPoints > 0);
     await (touch ? element.tap() : element.click());
+    // No hand is at the keys within a frame of its tap, and the browser, which moves its caret
+    // after the focus, drops a key that is.
+    await page.waitForTimeout(150);
   }
   if (!(await isHere())) await element.focus();
   const state = () =>
