@@ -158,6 +158,8 @@ async function type(hand, tell) {
   const reloads = random() < 0.1;
   const field = await page.evaluate(() => window.monkey.field());
   tell(`type ${text.slice(0, 12)}`);
+  // No hand is at the keys within a frame of its last tap.
+  await page.waitForTimeout(150);
   await between(hand, null, () => page.keyboard.type(text));
   const place = await page.evaluate(() => window.monkey.place());
   if (!field?.id || place !== field.place) return;
