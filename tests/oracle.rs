@@ -220,7 +220,7 @@ const FORMULAS: &[(&str, Formula)] = &[
     (
         "tone-of-carrier-null",
         Float(Relative, |x| {
-            modulation::tone_of_carrier_null(x[0], x[1] as usize)
+            modulation::tone_of_null(modulation::Line::Carrier, x[0], x[1] as usize)
         }),
     ),
     (

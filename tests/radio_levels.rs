@@ -5,6 +5,28 @@ mod common;
 use common::{agrees, facts, floats, prints_as};
 use halfturn::radio::levels::*;
 
+// Check: 1 km at 2400 MHz loses 100.05 dB in free space
+// Source: ITU-R P.525, 32.45 + 20·log₁₀ f/MHz + 20·log₁₀ d/km
+// Known by: memory
+#[test]
+fn free_space_takes_its_loss() {
+    let loss = free_space_loss(1000.0, 2.4e9).unwrap();
+    assert!(
+        (loss - (32.45 + 20.0 * 2400f64.log10())).abs() < 0.005,
+        "{loss}"
+    );
+    assert!(free_space_loss(0.0, 1.0).is_err());
+}
+
+// Check: −174 dBm in 1 Hz are −148 dBm in 400 Hz
+// Source: NCVEC question pool E4C06
+// Known by: memory
+#[test]
+fn noise_grows_with_the_bandwidth() {
+    let wider = -174.0 + decibels_of_power_ratio(400.0).unwrap();
+    prints_as(wider, "-148");
+}
+
 // Check: 0, ±10 and ±20 dBm in 50 Ω as rms, peak and peak-to-peak volts
 // Source: conversion chart of dBm to mW and volts
 // Known by: read

@@ -89,21 +89,83 @@ fn carrier_nulls_lie_at_the_zeros_of_the_bessel_function() {
     }
 }
 
+// Check: first sidebands vanish at 3.8317, 7.0156, 10.1735, 13.3237, 16.4706
+// Source: M. Abramowitz and I. A. Stegun, table 9.5
+// Known by: memory
+#[test]
+fn sideband_nulls_lie_at_the_zeros_of_the_next_bessel_function() {
+    let printed = ["3.8317", "7.0156", "10.1735", "13.3237", "16.4706"];
+    for (null, text) in SIDEBAND_NULLS.iter().zip(printed) {
+        prints_as(*null, text);
+    }
+    for (null, row) in SIDEBAND_NULLS.iter().zip(facts("bessel_nulls")) {
+        agrees(*null, floats(&row)[2]);
+    }
+    let tone = tone_of_null(Line::FirstSidebands, 2000.0, 1).unwrap();
+    prints_as(tone, "522");
+    agrees(
+        deviation_of_null(Line::FirstSidebands, tone, 1).unwrap(),
+        2000.0,
+    );
+}
+
+// Check: 1 kW of carrier that reads 1.5 kW mean or 4 kW PEP is fully modulated
+// Source: engineering tutorial on amplitude modulation
+// Known by: read
+#[test]
+fn the_depth_follows_from_powers() {
+    agrees(depth_of_mean_power(1000.0, 1500.0).unwrap(), 1.0);
+    agrees(depth_of_peak_power(1000.0, 4000.0).unwrap(), 1.0);
+    agrees(depth_of_mean_power(4.0, 4.18).unwrap(), 0.3);
+    assert!(depth_of_mean_power(4.0, 3.9).is_err());
+    assert!(depth_of_peak_power(4.0, 17.0).is_err());
+}
+
+// Check: a carrier of 12 V at 75 % has its envelope between 21 and 3 V
+// Source: examination question on carrier waves
+// Known by: read
+#[test]
+fn the_envelope_follows_from_carrier_and_depth() {
+    assert_eq!(envelope(12.0, 0.75).unwrap(), (21.0, 3.0));
+    assert_eq!(envelope(12.0, 1.0).unwrap(), (24.0, 0.0));
+}
+
+// Check: one of two equal tones is 6.02 dB below their PEP
+// Source: textbook on solid-state radio engineering, peak n²·P
+// Known by: read
+#[test]
+fn one_tone_and_the_crest_of_two_are_six_decibels_apart() {
+    assert_eq!(peak_of_tones(1), 1.0);
+    let apart = 10.0 * peak_of_tones(2).log10();
+    prints_as(apart, "6.02");
+    // The same by watts: one tone is a quarter of the PEP.
+    agrees(
+        mean_of_two_tones(100.0).unwrap() / 2.0 * peak_of_tones(2),
+        100.0,
+    );
+}
+
 // Check: 5 kHz of deviation null the carrier with 2079.0 and 905.8 Hz, 2.5 kHz with 1039 Hz
 // Source: table of Bessel nulls of a broadcast equipment maker; page of an amateur radio station
 // Known by: read
 #[test]
 fn a_tone_sets_the_deviation_by_the_null() {
-    let first = tone_of_carrier_null(5000.0, 1).unwrap();
+    let first = tone_of_null(Line::Carrier, 5000.0, 1).unwrap();
     // The page divides by the rounded 2.405.
     assert!((first - 2079.0).abs() < 0.2);
     agrees(first, 2079.15288658);
-    prints_as(tone_of_carrier_null(5000.0, 2).unwrap(), "905.8");
-    agrees(tone_of_carrier_null(2500.0, 1).unwrap(), 1039.57644329);
-    agrees(tone_of_carrier_null(2000.0, 1).unwrap(), 831.661154631);
-    agrees(deviation_of_carrier_null(first, 1).unwrap(), 5000.0);
-    assert!(tone_of_carrier_null(5000.0, 0).is_err());
-    assert!(tone_of_carrier_null(5000.0, 9).is_err());
+    prints_as(tone_of_null(Line::Carrier, 5000.0, 2).unwrap(), "905.8");
+    agrees(
+        tone_of_null(Line::Carrier, 2500.0, 1).unwrap(),
+        1039.57644329,
+    );
+    agrees(
+        tone_of_null(Line::Carrier, 2000.0, 1).unwrap(),
+        831.661154631,
+    );
+    agrees(deviation_of_null(Line::Carrier, first, 1).unwrap(), 5000.0);
+    assert!(tone_of_null(Line::Carrier, 5000.0, 0).is_err());
+    assert!(tone_of_null(Line::Carrier, 5000.0, 9).is_err());
 }
 
 // Check: a depth beyond 100 % and a reversed envelope are refused in a sentence

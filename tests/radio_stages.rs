@@ -6,6 +6,30 @@ use common::{agrees, prints_as};
 use halfturn::radio::discharge::*;
 use halfturn::radio::stages::*;
 
+// Check: 0.5 A through 10 Ω dissipate 2.5 W; a current's sign does not matter
+// Source: Joule's law
+// Known by: closed form
+#[test]
+fn a_resistor_dissipates_by_the_square_of_its_current() {
+    assert_eq!(resistor_dissipation(0.5, 10.0).unwrap(), 2.5);
+    assert_eq!(resistor_dissipation(-0.5, 10.0).unwrap(), 2.5);
+    assert!(resistor_dissipation(1.0, 0.0).is_err());
+}
+
+// Check: 1 A from 4700 µF at 100 Hz makes 2.13 V p-p; a sawtooth's rms is its swing over 2·√3
+// Source: charge of a capacitor; mean square of a straight line
+// Known by: closed form
+#[test]
+fn ripple_follows_from_the_charge_taken() {
+    agrees(reservoir_ripple(1.0, 100.0, 4.7e-3).unwrap(), 2.12765957447);
+    agrees(rms_of_sawtooth(1.0), 0.288675134595);
+    agrees(ripple_share(13.8, 0.138).unwrap(), 0.01);
+    let steps = 10_000;
+    let squares = (0..steps).map(|at| ((f64::from(at) + 0.5) / f64::from(steps) - 0.5).powi(2));
+    let mean_square = squares.sum::<f64>() / f64::from(steps);
+    assert!((mean_square.sqrt() - rms_of_sawtooth(1.0)).abs() < 1e-6);
+}
+
 // Check: 3.9 W and 6 W through 13 and 3.125 °C/W: case 76 and 103 °C, junction 88 °C
 // Source: laboratory sheet on transistor heat sinking
 // Known by: read

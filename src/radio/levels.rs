@@ -2,7 +2,7 @@
 
 use crate::quantity::Fault;
 use crate::quantity::fault::{above, finite, not_negative, positive};
-use std::f64::consts::SQRT_2;
+use std::f64::consts::{PI, SQRT_2};
 
 /// Decibels of a power ratio: 10·log₁₀(ratio), for a ratio above zero.
 ///
@@ -155,4 +155,19 @@ pub fn level_before(reading_dbm: f64, attenuations: &[f64]) -> Result<f64, Fault
     attenuations.iter().try_fold(reading_dbm, |level, &loss| {
         Ok(level + not_negative("The attenuation", loss)?)
     })
+}
+
+/// The speed of light in m/s, exact.
+///
+/// Source: BIPM SI Brochure, 9th edition.
+const LIGHT: f64 = 299_792_458.0;
+
+/// Free-space loss in dB between isotropic aerials so many metres apart at a frequency in Hz:
+/// 20·log₁₀(4π·d·f/c).
+///
+/// Source (from memory): ITU-R P.525, 32.4 + 20·log₁₀ f/MHz + 20·log₁₀ d/km.
+pub fn free_space_loss(metres: f64, frequency: f64) -> Result<f64, Fault> {
+    let metres = positive("The distance", metres)?;
+    let frequency = positive("The frequency", frequency)?;
+    decibels_of_voltage_ratio(4.0 * PI * metres * frequency / LIGHT)
 }

@@ -68,6 +68,42 @@ pub fn carrier_of_mean_power(mean: f64, modulation: f64) -> Result<f64, Fault> {
     Ok(mean / (1.0 + depth(modulation)?.powi(2) / 2.0))
 }
 
+/// Modulation depth, as a share, of the carrier power and the mean power with modulation, in
+/// watts: √(2·(P/Pc − 1)).
+///
+/// Source: sinusoidal amplitude modulation, closed form.
+pub fn depth_of_mean_power(carrier: f64, mean: f64) -> Result<f64, Fault> {
+    let carrier = positive("The carrier power", carrier)?;
+    ordered(
+        ("The carrier power", carrier),
+        ("the mean power with modulation", mean),
+    )?;
+    depth((2.0 * (mean / carrier - 1.0)).sqrt())
+}
+
+/// Modulation depth, as a share, of the carrier power and the peak envelope power, in watts:
+/// √(PEP/Pc) − 1.
+///
+/// Source: sinusoidal amplitude modulation, closed form.
+pub fn depth_of_peak_power(carrier: f64, peak: f64) -> Result<f64, Fault> {
+    let carrier = positive("The carrier power", carrier)?;
+    ordered(
+        ("The carrier power", carrier),
+        ("the peak envelope power", peak),
+    )?;
+    depth((peak / carrier).sqrt() - 1.0)
+}
+
+/// The largest and the smallest envelope, in the volts of the carrier, of a depth from 0 to 1:
+/// V·(1 ± m).
+///
+/// Source: sinusoidal amplitude modulation, closed form.
+pub fn envelope(carrier: f64, modulation: f64) -> Result<(f64, f64), Fault> {
+    let carrier = positive("The carrier", carrier)?;
+    let swing = carrier * depth(modulation)?;
+    Ok((carrier + swing, carrier - swing))
+}
+
 /// Peak envelope power, in watts, of the envelope's largest peak-to-peak voltage in a load in
 /// ohms: Vpp²/(8·R).
 ///
@@ -89,6 +125,13 @@ pub fn mean_of_two_tones(pep: f64) -> Result<f64, Fault> {
 /// Source: peak n²·P and average n·P of n equal tones, textbook on solid-state radio engineering.
 pub fn pep_of_two_tones(mean: f64) -> Result<f64, Fault> {
     Ok(2.0 * not_negative("The mean power", mean)?)
+}
+
+/// Peak envelope power of `count` equal tones over the power of one of them: n².
+///
+/// Source: peak n²·P of n equal tones, textbook on solid-state radio engineering.
+pub fn peak_of_tones(count: u32) -> f64 {
+    f64::from(count).powi(2)
 }
 
 /// How far an unwanted component lies from the carrier or wanted sideband, in dBc:
@@ -130,27 +173,58 @@ pub const CARRIER_NULLS: [f64; 8] = [
     24.352471530749302,
 ];
 
-/// Tone, in Hz, at which the carrier vanishes for the `nth` time (from 1) at a peak deviation
-/// in Hz: Δf divided by the nth zero of J₀.
+/// Modulation indices at which the first pair of sidebands vanishes: the first zeros of the
+/// Bessel function J₁ above 0.
 ///
-/// Source: frequency modulation by a sine, carrier J₀(Δf/f).
-pub fn tone_of_carrier_null(deviation: f64, nth: usize) -> Result<f64, Fault> {
-    Ok(positive("The deviation", deviation)? / carrier_null(nth)?)
+/// Source: M. Abramowitz and I. A. Stegun, table 9.5; digits from scipy.
+pub const SIDEBAND_NULLS: [f64; 8] = [
+    3.831705970207512,
+    7.015586669815619,
+    10.173468135062722,
+    13.323691936314223,
+    16.470630050877634,
+    19.615858510468243,
+    22.760084380592772,
+    25.903672087618382,
+];
+
+/// A line of an FM spectrum that vanishes at certain modulation indices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// The carrier, J₀.
+    Carrier,
+    /// The first pair of sidebands, J₁.
+    FirstSidebands,
 }
 
-/// Peak deviation, in Hz, when the carrier vanishes for the `nth` time (from 1) at a tone in Hz:
-/// the nth zero of J₀ times f.
-///
-/// Source: frequency modulation by a sine, carrier J₀(Δf/f).
-pub fn deviation_of_carrier_null(tone: f64, nth: usize) -> Result<f64, Fault> {
-    Ok(positive("The tone", tone)? * carrier_null(nth)?)
+impl Line {
+    /// The modulation index at which the line vanishes for the `nth` time, from 1.
+    fn null(self, nth: usize) -> Result<f64, Fault> {
+        let nulls = match self {
+            Line::Carrier => CARRIER_NULLS,
+            Line::FirstSidebands => SIDEBAND_NULLS,
+        };
+        let what = "The number of the null";
+        at_least(what, nth as f64, 1.0)?;
+        at_most(what, nth as f64, nulls.len() as f64)?;
+        Ok(nulls[nth - 1])
+    }
 }
 
-fn carrier_null(nth: usize) -> Result<f64, Fault> {
-    let what = "The number of the null";
-    at_least(what, nth as f64, 1.0)?;
-    at_most(what, nth as f64, CARRIER_NULLS.len() as f64)?;
-    Ok(CARRIER_NULLS[nth - 1])
+/// Tone, in Hz, at which a line vanishes for the `nth` time (from 1) at a peak deviation in Hz:
+/// Δf divided by the nth zero of its Bessel function.
+///
+/// Source: frequency modulation by a sine, carrier J₀(Δf/f), first sidebands J₁(Δf/f).
+pub fn tone_of_null(line: Line, deviation: f64, nth: usize) -> Result<f64, Fault> {
+    Ok(positive("The deviation", deviation)? / line.null(nth)?)
+}
+
+/// Peak deviation, in Hz, when a line vanishes for the `nth` time (from 1) at a tone in Hz: the
+/// nth zero of its Bessel function times f.
+///
+/// Source: frequency modulation by a sine, carrier J₀(Δf/f), first sidebands J₁(Δf/f).
+pub fn deviation_of_null(line: Line, tone: f64, nth: usize) -> Result<f64, Fault> {
+    Ok(positive("The tone", tone)? * line.null(nth)?)
 }
 
 fn carrier_power(watts: f64) -> Result<f64, Fault> {

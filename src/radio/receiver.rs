@@ -88,6 +88,22 @@ pub fn thermal_noise(bandwidth: f64) -> Result<f64, Fault> {
     dbm_of_watts(BOLTZMANN * REFERENCE_TEMPERATURE * bandwidth)
 }
 
+/// What a carrier's level in dB is worth in the audio of an envelope detector at a modulation
+/// depth above 0 and up to 1, against noise of the whole IF bandwidth: 20·log₁₀ m.
+///
+/// Well above the noise the audio has the power m²·C, the noise in phase with the carrier that of
+/// the whole bandwidth. Source: closed form.
+pub fn heard_of_carrier(depth: f64) -> Result<f64, Fault> {
+    ordered(
+        (
+            "The modulation depth",
+            positive("The modulation depth", depth)?,
+        ),
+        ("full modulation", 1.0),
+    )?;
+    decibels_of_voltage_ratio(depth)
+}
+
 /// Noise figure in dB of the input level in dBm that gives a signal-to-noise ratio in dB in a
 /// noise bandwidth in Hz: level − 10·log₁₀(k·290 K·B / 1 mW) − S/N.
 ///

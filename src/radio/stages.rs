@@ -12,6 +12,43 @@ pub fn current_of_drop(drop: f64, resistance: f64) -> Result<f64, Fault> {
     Ok(finite("The drop", drop)? / resistance)
 }
 
+/// Dissipation in W of a resistor in Ω at a current in A, direct or RMS: I²·R.
+///
+/// Source: Joule's law.
+pub fn resistor_dissipation(current: f64, resistance: f64) -> Result<f64, Fault> {
+    let resistance = positive("The resistance", resistance)?;
+    Ok(finite("The current", current)?.powi(2) * resistance)
+}
+
+/// Ripple from peak to peak as a share of a direct voltage, both in V: Vpp/V.
+///
+/// Source: definition, closed form.
+pub fn ripple_share(direct: f64, ripple: f64) -> Result<f64, Fault> {
+    let direct = above(
+        "The direct voltage",
+        finite("The direct voltage", direct)?.abs(),
+        0.0,
+    )?;
+    Ok(not_negative("The ripple", ripple)? / direct)
+}
+
+/// RMS of a sawtooth about its mean from its swing: Vpp/(2·√3).
+///
+/// Source: mean square of a straight line, closed form.
+pub fn rms_of_sawtooth(peak_to_peak: f64) -> f64 {
+    peak_to_peak / (2.0 * 3f64.sqrt())
+}
+
+/// Ripple in V p-p, at most, of a reservoir capacitor in F that feeds a current in A and is
+/// charged so many times a second: I/(f·C).
+///
+/// Source: charge taken between two peaks, closed form.
+pub fn reservoir_ripple(current: f64, frequency: f64, capacitance: f64) -> Result<f64, Fault> {
+    let charge =
+        not_negative("The load current", current)? / positive("The ripple frequency", frequency)?;
+    Ok(charge / positive("The capacitance", capacitance)?)
+}
+
 /// Sum of the currents of stages in A.
 ///
 /// Source: Kirchhoff's current law.

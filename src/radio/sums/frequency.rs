@@ -1,7 +1,8 @@
 //! Frequency errors.
 
 use super::scales::*;
-use crate::quantity::sum::{Group, Input, Outcome, Output, Sum};
+use crate::quantity::fault::at_most;
+use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Sum};
 use crate::quantity::{Fault, Quantity, Unit};
 use crate::radio::channels::Channel;
 use crate::radio::frequency::*;
@@ -101,7 +102,82 @@ pub(super) const SUMS: &[Sum] = &[
             ]))
         },
     },
+    Sum {
+        id: "display-offset",
+        group: Group::Frequency,
+        title: "Offsets of a frequency display",
+        inputs: &[
+            Input::list("on-air", "On-air frequency, a mode to a line", MEGAHERTZ[0]),
+            Input::list(
+                "tap",
+                "Frequency at the tap, a mode to a line",
+                MEGAHERTZ[0],
+            ),
+            Input::measured(
+                "other-on-air",
+                "On-air frequency on another channel, first mode",
+                MEGAHERTZ,
+            ),
+            Input::measured("other-tap", "Frequency at the tap there", MEGAHERTZ),
+        ],
+        formula: "offset = on-air − tap; where the tap falls as the channel rises, on-air + tap",
+        source: "mixing, closed form; exact decimals",
+        compute: display_offset,
+    },
 ];
+
+/// The offset of each mode, checked on another channel.
+fn display_offset(given: &Given) -> Result<Outcome, Fault> {
+    const LABELS: [&str; 6] = [
+        "Offset, mode 1",
+        "Offset, mode 2",
+        "Offset, mode 3",
+        "Offset, mode 4",
+        "Offset, mode 5",
+        "Offset, mode 6",
+    ];
+    let bases = |id| -> Vec<_> { given.quantities(id).iter().map(Quantity::base).collect() };
+    let (on_air, taps) = (bases("on-air"), bases("tap"));
+    at_most(
+        "The number of modes",
+        on_air.len() as f64,
+        LABELS.len() as f64,
+    )?;
+    let (Some(first), Some(tap), true) = (on_air.first(), taps.first(), on_air.len() == taps.len())
+    else {
+        return Err(Fault::TooFew {
+            what: "lines: each mode needs both frequencies",
+            count: on_air.len().min(taps.len()),
+            least: on_air.len().max(taps.len()).max(1),
+        });
+    };
+    let other = given.quantity("other-on-air")?.base();
+    let other_tap = given.quantity("other-tap")?.base();
+    let Some(follows) = Follows::of([first, &other], [tap, &other_tap]) else {
+        return Ok(Outcome::new([Output::words(
+            "Verdict",
+            "The tap does not move as far as the channel: no offset shows every channel",
+        )]));
+    };
+    let exact = |label, hertz| Output::exact(label, Quantity::natural(hertz, Unit::Hertz));
+    let modes = LABELS.into_iter().zip(on_air.iter().zip(&taps));
+    let mut outputs: Vec<Output> = modes
+        .map(|(label, (on_air, tap))| exact(label, follows.offset(on_air, tap)))
+        .collect();
+    let shown = follows.shown(&follows.offset(first, tap), &other_tap);
+    outputs.extend([
+        Output::words(
+            "Display",
+            match follows {
+                Follows::Rising => "Adds the tap to the offset",
+                Follows::Falling => "Takes the tap from the offset",
+            },
+        ),
+        exact("Shown on the other channel", shown.clone()),
+        exact("Error there", shown - other),
+    ]);
+    Ok(Outcome::new(outputs))
+}
 
 const FACTORS: &[&str] = &["+1", "\u{2212}1", "+2", "\u{2212}2", "+3", "\u{2212}3"];
 

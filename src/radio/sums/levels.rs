@@ -84,6 +84,66 @@ pub(super) const SUMS: &[Sum] = &[
             ]))
         },
     },
+    Sum {
+        id: "bandwidth-ratio",
+        group: Group::Levels,
+        title: "Two bandwidths in decibels",
+        inputs: &[
+            Input::measured("reference", "Reference bandwidth", BANDWIDTH),
+            Input::measured("bandwidth", "Bandwidth", BANDWIDTH),
+            Input::measured("level", "Noise level in the reference bandwidth", DBM).optional(),
+        ],
+        formula: "10·log₁₀(B / reference); even noise grows by as much",
+        source: "NCVEC question pool E4C06",
+        compute: |given| {
+            let reference = positive("The reference bandwidth", given.value("reference")?)?;
+            let ratio = positive("The bandwidth", given.value("bandwidth")?)? / reference;
+            let decibels = decibels_of_power_ratio(ratio)?;
+            let mut outputs = vec![
+                Output::amount("Difference", decibels, Unit::Decibel),
+                Output::plain("Ratio", ratio),
+            ];
+            if let Some(level) = given.maybe("level") {
+                outputs.push(Output::amount(
+                    "Noise level in the bandwidth",
+                    level + decibels,
+                    Unit::DecibelMilliwatt,
+                ));
+            }
+            Ok(Outcome::new(outputs))
+        },
+    },
+    Sum {
+        id: "link-margin",
+        group: Group::Levels,
+        title: "Link margin",
+        inputs: &[
+            Input::measured("power", "Transmitter power", LEVEL),
+            Input::measured("sensitivity", "Receiver sensitivity", LEVEL),
+            Input::measured("frequency", "Frequency", MEGAHERTZ),
+            Input::plain("distance", "Distance in km", ""),
+            Input::nominal("transmit-gain", "Transmit aerial gain, dBi", DECIBELS, "0"),
+            Input::nominal("receive-gain", "Receive aerial gain, dBi", DECIBELS, "0"),
+            Input::nominal("loss", "Cable and other losses", DECIBELS, "0"),
+            IMPEDANCE,
+        ],
+        formula: "margin = P + Gt + Gr − losses − L − sensitivity; \
+                  L = 20·log₁₀(4π·d·f/c), free space",
+        source: "ITU-R P.525, free-space attenuation (from memory)",
+        compute: |given| {
+            let ohms = given.value("impedance")?;
+            let dbm = |id| dbm_of_watts(watts_of(given.quantity(id)?, ohms)?);
+            let gains = given.value("transmit-gain")? + given.value("receive-gain")?;
+            let metres = 1e3 * given.value("distance")?;
+            let path = free_space_loss(metres, given.value("frequency")?)?;
+            let received = dbm("power")? + gains - given.value("loss")? - path;
+            Ok(Outcome::new([
+                Output::amount("Link margin", received - dbm("sensitivity")?, Unit::Decibel),
+                Output::amount("Received level", received, Unit::DecibelMilliwatt),
+                Output::amount("Free-space loss", path, Unit::Decibel),
+            ]))
+        },
+    },
 ];
 
 pub(super) const IMPEDANCE: Input = Input::nominal("impedance", "Impedance", OHMS, "50");

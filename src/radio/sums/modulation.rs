@@ -2,7 +2,7 @@
 
 use super::levels::IMPEDANCE;
 use super::scales::*;
-use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
+use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Fault, Unit};
 use crate::radio::levels::{dbm_of_watts, decibels_of_power_ratio, voltage_ratio_of_decibels};
 use crate::radio::limits::attenuation_required;
@@ -98,6 +98,46 @@ pub(super) const SUMS: &[Sum] = &[
         },
     },
     Sum {
+        id: "am-depth-powers",
+        group: Group::Modulation,
+        title: "AM depth from powers",
+        inputs: &[
+            Input::measured("carrier", "Carrier power, unmodulated", WATTS),
+            Input::measured("power", "Power with modulation", WATTS),
+            Input::choice("meter", "It is", &["mean power", "PEP"]),
+        ],
+        formula: "m = √(2·(mean/Pc − 1)); m = √(PEP/Pc) − 1",
+        source: "sinusoidal amplitude modulation, closed form",
+        compute: |given| {
+            let (carrier, power) = (given.value("carrier")?, given.value("power")?);
+            depth(match given.choice("meter")? {
+                0 => depth_of_mean_power(carrier, power)?,
+                _ => depth_of_peak_power(carrier, power)?,
+            })
+        },
+    },
+    Sum {
+        id: "am-envelope-of",
+        group: Group::Modulation,
+        title: "Envelope from carrier and depth",
+        inputs: &[
+            Input::measured("carrier", "Carrier, unmodulated", PEAK_TO_PEAK),
+            Input::measured("depth", "Modulation depth", PERCENT),
+        ],
+        formula: "Vmax = V·(1 + m); Vmin = V·(1 − m)",
+        source: "sinusoidal amplitude modulation, closed form",
+        compute: |given| {
+            let depth = given.share("depth")?;
+            let (maximum, minimum) = envelope(given.value("carrier")?, depth)?;
+            let volts = Unit::VoltPeakToPeak;
+            Ok(Outcome::new([
+                Output::amount("Envelope maximum", maximum, volts),
+                Output::amount("Envelope minimum", minimum, volts),
+            ])
+            .with(Picture::Envelope { depth }))
+        },
+    },
+    Sum {
         id: "pep",
         group: Group::Modulation,
         title: "PEP from the crest, and two-tone power",
@@ -135,27 +175,54 @@ pub(super) const SUMS: &[Sum] = &[
         group: Group::Modulation,
         title: "Carrier and opposite-sideband suppression",
         inputs: &[
-            Input::measured("wanted", "Wanted sideband", DBM),
+            Input::measured("wanted", "Wanted sideband: the tone, or one of two", DBM),
             Input::measured("carrier", "Residual carrier", DBM),
             Input::measured("opposite", "Opposite sideband", DBM).optional(),
+            DRIVE,
         ],
-        formula: "dBc = unwanted level − wanted level",
-        source: "ITU-R V.574 (from memory)",
+        formula: "dBc = unwanted level − level of one tone; PEP of two equal tones is 6.02 dB \
+                  above one of them",
+        source: "ITU-R V.574 (from memory); textbook on solid-state radio engineering: peak n²·P",
         compute: |given| {
-            let wanted = given.value("wanted")?;
-            let carrier = relative_level(wanted, given.value("carrier")?)?;
-            let opposite = given
-                .maybe("opposite")
-                .map(|level| relative_level(wanted, level))
-                .transpose()?;
-            let mut lines = vec![("wanted sideband", 0.0), ("carrier", carrier)];
-            let mut outputs = vec![Output::amount("Carrier", carrier, Unit::DecibelCarrier)];
-            if let Some(opposite) = opposite {
-                let unit = Unit::DecibelCarrier;
-                lines.push(("opposite sideband", opposite));
-                outputs.push(Output::amount("Opposite sideband", opposite, unit));
-            }
-            Ok(Outcome::new(outputs).with(Picture::Spectrum(lines)))
+            let unwanted = [
+                ("Carrier to one tone", "Carrier to PEP", "carrier"),
+                (
+                    "Opposite sideband to one tone",
+                    "Opposite sideband to PEP",
+                    "opposite sideband",
+                ),
+            ];
+            let levels = [given.maybe("carrier"), given.maybe("opposite")];
+            let tones = given.choice("drive")? as u32 + 1;
+            below_tones(given, tones, unwanted.into_iter().zip(levels))
+        },
+    },
+    Sum {
+        id: "two-tone-products",
+        group: Group::Modulation,
+        title: "Two-tone intermodulation products",
+        inputs: &[
+            Input::measured("wanted", "One of two equal tones", DBM),
+            Input::measured("third", "Largest third-order product", DBM),
+            Input::measured("fifth", "Largest fifth-order product", DBM).optional(),
+        ],
+        formula: "dBc = product − one tone; to PEP 6.02 dB less",
+        source: "textbook on solid-state radio engineering: peak n²·P of n equal tones",
+        compute: |given| {
+            let products = [
+                (
+                    "Third order to one tone",
+                    "Third order to PEP",
+                    "third order",
+                ),
+                (
+                    "Fifth order to one tone",
+                    "Fifth order to PEP",
+                    "fifth order",
+                ),
+            ];
+            let levels = [given.maybe("third"), given.maybe("fifth")];
+            below_tones(given, 2, products.into_iter().zip(levels))
         },
     },
     Sum {
@@ -179,35 +246,42 @@ pub(super) const SUMS: &[Sum] = &[
     Sum {
         id: "fm-null",
         group: Group::Modulation,
-        title: "Tone for a carrier null",
+        title: "Tone for a Bessel null",
         inputs: &[
             Input::measured("deviation", "Deviation to set", KILOHERTZ),
+            LINE,
             NULL,
         ],
-        formula: "tone = Δf / zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915",
-        source: "table of Bessel nulls of a broadcast equipment maker",
+        formula: "tone = Δf / zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915; \
+                  of J₁: 3.8317, 7.0156, 10.1735, 13.3237",
+        source: "table of Bessel nulls of a broadcast equipment maker; M. Abramowitz and \
+                 I. A. Stegun, table 9.5, for J₁ (from memory)",
         compute: |given| {
-            let nth = given.choice("null")? + 1;
-            let tone = tone_of_carrier_null(given.value("deviation")?, nth)?;
-            let label = "Tone that makes the carrier vanish";
+            let (line, nth) = null(given)?;
+            let tone = tone_of_null(line, given.value("deviation")?, nth)?;
+            let label = "Tone that makes the line vanish";
             Ok(Outcome::new([Output::amount(label, tone, Unit::Hertz)]))
         },
     },
     Sum {
         id: "fm-deviation",
         group: Group::Modulation,
-        title: "Deviation at a carrier null",
+        title: "Deviation at a Bessel null",
         inputs: &[
-            Input::measured("tone", "Tone at which the carrier vanishes", KILOHERTZ),
+            Input::measured("tone", "Tone at which the line vanishes", KILOHERTZ),
+            LINE,
             NULL,
         ],
-        formula: "Δf = tone · zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915",
-        source: "table of Bessel nulls of a broadcast equipment maker",
+        formula: "Δf = tone · zero of J₀: 2.4048, 5.5201, 8.6537, 11.7915; \
+                  of J₁: 3.8317, 7.0156, 10.1735, 13.3237",
+        source: "table of Bessel nulls of a broadcast equipment maker; M. Abramowitz and \
+                 I. A. Stegun, table 9.5, for J₁ (from memory)",
         compute: |given| {
-            let nth = given.choice("null")? + 1;
-            let deviation = deviation_of_carrier_null(given.value("tone")?, nth)?;
+            let (line, nth) = null(given)?;
+            let deviation = deviation_of_null(line, given.value("tone")?, nth)?;
+            let label = "Peak deviation";
             Ok(Outcome::new([Output::amount(
-                "Peak deviation",
+                label,
                 deviation,
                 Unit::Hertz,
             )]))
@@ -235,7 +309,18 @@ pub(super) const SUMS: &[Sum] = &[
     },
 ];
 
+const DRIVE: Input = Input::choice("drive", "Driven by", &["one tone", "two equal tones"]);
+const LINE: Input = Input::choice("line", "Line", &["carrier", "first sidebands"]);
 const NULL: Input = Input::choice("null", "Null", &["first", "second", "third", "fourth"]);
+
+/// The line that vanishes, and for which time.
+fn null(given: &Given) -> Result<(Line, usize), Fault> {
+    let line = match given.choice("line")? {
+        0 => Line::Carrier,
+        _ => Line::FirstSidebands,
+    };
+    Ok((line, given.choice("null")? + 1))
+}
 
 fn depth(depth: f64) -> Result<Outcome, Fault> {
     Ok(
@@ -261,4 +346,31 @@ fn two_tones(pep: f64) -> Result<Outcome, Fault> {
         ("tone 2", below_pep),
         ("PEP", 0.0),
     ])))
+}
+
+/// Levels below one tone and, where two drive the set, below their PEP: figures in dBc that don't
+/// say of which are 6 dB apart.
+fn below_tones(
+    given: &Given,
+    tones: u32,
+    levels: impl Iterator<Item = ((&'static str, &'static str, &'static str), Option<f64>)>,
+) -> Result<Outcome, Fault> {
+    let wanted = given.value("wanted")?;
+    let below_pep = decibels_of_power_ratio(peak_of_tones(tones))?;
+    let mut outputs = Vec::new();
+    let mut lines = match tones {
+        1 => vec![("wanted sideband", 0.0)],
+        _ => vec![("tone 1", -below_pep), ("tone 2", -below_pep), ("PEP", 0.0)],
+    };
+    for ((to_tone, to_pep, name), level) in levels {
+        let Some(level) = level else { continue };
+        let below = relative_level(wanted, level)?;
+        outputs.push(Output::amount(to_tone, below, Unit::DecibelCarrier));
+        if tones > 1 {
+            let below = below - below_pep;
+            outputs.push(Output::amount(to_pep, below, Unit::Decibel));
+        }
+        lines.push((name, below - below_pep));
+    }
+    Ok(Outcome::new(outputs).with(Picture::Spectrum(lines)))
 }

@@ -95,15 +95,23 @@ pub(super) const SUMS: &[Sum] = &[
         inputs: &[
             Input::measured("level", "Level at the antenna socket", LEVEL),
             Input::measured("ratio", "S/N at that level", DECIBELS),
-            Input::measured("bandwidth", "Noise bandwidth", KILOHERTZ),
+            Input::measured("bandwidth", "Noise bandwidth of the IF", KILOHERTZ),
             IMPEDANCE,
+            Input::measured("depth", "AM depth; nothing for SSB and CW", PERCENT).optional(),
         ],
-        formula: "NF = level − 10·log₁₀(k·290 K·B / 1 mW) − S/N",
-        source: "definition of noise figure; NCVEC question pool E4C05 for −174 dBm in 1 Hz",
+        formula: "NF = level − 10·log₁₀(k·290 K·B / 1 mW) − S/N, with AM + 20·log₁₀ m: \
+                  the level is the carrier's, and only its sidebands are heard",
+        source: "definition of noise figure; NCVEC question pool E4C05 for −174 dBm in 1 Hz; \
+                 envelope detection well above the noise, closed form: S/N = m²·C/N",
         compute: |given| {
             let watts = watts_of(given.quantity("level")?, given.value("impedance")?)?;
             let bandwidth = given.value("bandwidth")?;
-            let figure = noise_figure(dbm_of_watts(watts)?, bandwidth, given.value("ratio")?)?;
+            let heard = match given.share("depth") {
+                Ok(depth) => heard_of_carrier(depth)?,
+                Err(_) => 0.0,
+            };
+            let level = dbm_of_watts(watts)? + heard;
+            let figure = noise_figure(level, bandwidth, given.value("ratio")?)?;
             Ok(Outcome::new([
                 Output::amount("Noise figure", figure, Unit::Decibel),
                 Output::amount(

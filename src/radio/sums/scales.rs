@@ -39,6 +39,10 @@ pub(super) const PEAK_TO_PEAK: &[Scale] = &[
     Scale::plain(Unit::VoltPeakToPeak),
     scale(Prefix::Milli, Unit::VoltPeakToPeak),
 ];
+pub(super) const RIPPLE: &[Scale] = &[
+    scale(Prefix::Milli, Unit::VoltPeakToPeak),
+    Scale::plain(Unit::VoltPeakToPeak),
+];
 pub(super) const AMPERES: &[Scale] = &[
     Scale::plain(Unit::Ampere),
     scale(Prefix::Milli, Unit::Ampere),
@@ -55,6 +59,11 @@ pub(super) const MEGAHERTZ: &[Scale] = &[
 ];
 pub(super) const KILOHERTZ: &[Scale] =
     &[scale(Prefix::Kilo, Unit::Hertz), Scale::plain(Unit::Hertz)];
+pub(super) const BANDWIDTH: &[Scale] = &[
+    scale(Prefix::Kilo, Unit::Hertz),
+    Scale::plain(Unit::Hertz),
+    scale(Prefix::Mega, Unit::Hertz),
+];
 pub(super) const HERTZ: &[Scale] = &[Scale::plain(Unit::Hertz), scale(Prefix::Kilo, Unit::Hertz)];
 pub(super) const PICOFARADS: &[Scale] = &[
     scale(Prefix::Pico, Unit::Farad),

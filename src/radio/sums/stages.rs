@@ -3,6 +3,7 @@
 use super::scales::*;
 use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Prefix, Scale, Unit};
+use crate::radio::levels::decibels_of_voltage_ratio;
 use crate::radio::stages::*;
 
 pub(super) const SUMS: &[Sum] = &[
@@ -22,6 +23,82 @@ pub(super) const SUMS: &[Sum] = &[
                 "Current",
                 current,
                 Unit::Ampere,
+            )]))
+        },
+    },
+    Sum {
+        id: "resistor-dissipation",
+        group: Group::Stages,
+        title: "Dissipation of a resistor",
+        inputs: &[
+            Input::measured("current", "Current, direct or RMS", AMPERES),
+            Input::measured("resistance", "Resistor", OHMS),
+        ],
+        formula: "P = I²·R; V = I·R",
+        source: "Joule's law",
+        compute: |given| {
+            let (current, ohms) = (given.value("current")?, given.value("resistance")?);
+            Ok(Outcome::new([
+                Output::amount(
+                    "Dissipation",
+                    resistor_dissipation(current, ohms)?,
+                    Unit::Watt,
+                ),
+                Output::amount("Drop", current.abs() * ohms, Unit::VoltDc),
+            ]))
+        },
+    },
+    Sum {
+        id: "ripple",
+        group: Group::Stages,
+        title: "Ripple of a supply",
+        inputs: &[
+            Input::measured("direct", "Direct voltage", VOLTS),
+            Input::measured("ripple", "Ripple, peak to peak", RIPPLE),
+        ],
+        formula: "ripple in % = Vpp/V·100; of a sawtooth rms = Vpp/(2·√3); \
+                  ripple factor = rms/V",
+        source: "ripple factor, IEC 60050-161 (from memory); rms of a sawtooth, closed form",
+        compute: |given| {
+            let (direct, swing) = (given.value("direct")?, given.value("ripple")?);
+            let share = ripple_share(direct, swing)?;
+            let rms = rms_of_sawtooth(swing);
+            let mut outputs = vec![
+                Output::percent("Ripple, peak to peak", share),
+                Output::amount("Ripple of a sawtooth", rms, Unit::VoltRms),
+                Output::percent("Ripple factor of a sawtooth", rms_of_sawtooth(share)),
+            ];
+            if share > 0.0 {
+                let below = decibels_of_voltage_ratio(rms_of_sawtooth(share))?;
+                outputs.push(Output::amount("The same in decibels", below, Unit::Decibel));
+            }
+            Ok(Outcome::new(outputs))
+        },
+    },
+    Sum {
+        id: "reservoir-ripple",
+        group: Group::Stages,
+        title: "Ripple on a reservoir capacitor",
+        inputs: &[
+            Input::measured("current", "Load current", AMPERES),
+            Input::measured("capacitance", "Reservoir capacitor", MICROFARADS),
+            Input::nominal(
+                "frequency",
+                "Ripple frequency: twice the mains behind a bridge",
+                HERTZ,
+                "100",
+            ),
+        ],
+        formula: "Vpp ≈ I/(f·C), at most",
+        source: "charge I/f taken from C between two peaks, closed form",
+        compute: |given| {
+            let (current, farads) = (given.value("current")?, given.value("capacitance")?);
+            let swing = reservoir_ripple(current, given.value("frequency")?, farads)?;
+            let label = "Ripple, at most";
+            Ok(Outcome::new([Output::amount(
+                label,
+                swing,
+                Unit::VoltPeakToPeak,
             )]))
         },
     },
