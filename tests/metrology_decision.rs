@@ -5,7 +5,8 @@ mod common;
 use common::{agrees, facts, floats, n, prints_as};
 use halfturn::metrology::Limits;
 use halfturn::metrology::decision::{
-    Rule, Statement, conformance_probability, false_accept_risk, risk_beyond_a_limit,
+    Rule, Statement, conformance_probability, false_accept_risk, guard_for, managed_guard_band,
+    risk_beyond_a_limit,
 };
 use halfturn::quantity::DecimalSign;
 
@@ -129,6 +130,63 @@ fn two_sided_conformance_prints_as_in_the_example() {
     agrees(p, 0.662629786495);
     assert!(conformance_probability(13.6, Some(16.3), Some(12.5), 1.8).is_err());
     assert!(conformance_probability(13.6, None, None, 0.0).is_err());
+}
+
+// Check: a guard band of 5 % of U at 4 : 1, none from 4.6 : 1 on, 0.46 U at 1 : 1
+// Source: M. Dobbert, "A guard-band strategy for managing false-accept risk", 2008
+// Known by: memory
+#[test]
+fn a_managed_guard_band_shrinks_with_the_uncertainty_ratio() {
+    prints_as(managed_guard_band(4.0).unwrap(), "0.05");
+    prints_as(managed_guard_band(1.0).unwrap(), "0.46");
+    assert!(managed_guard_band(4.5).unwrap() > 0.0);
+    assert_eq!(managed_guard_band(4.7).unwrap(), 0.0);
+    assert!(managed_guard_band(0.0).is_err());
+}
+
+// Check: with the managed guard band at most 2 % of all items are accepted wrongly, however they
+// are spread about the middle
+// Source: ANSI/NCSL Z540.3-2006, 5.3 b), worked out over spreads and ratios
+// Known by: computed
+#[test]
+fn a_managed_guard_band_keeps_the_false_accepts_at_two_percent() {
+    for ratio in [1.5, 2.0, 3.0, 4.0] {
+        // Limits ±1, U = 1/ratio at 95 %.
+        let standard = 1.0 / ratio / 1.96;
+        let acceptance = 1.0 - managed_guard_band(ratio).unwrap() / ratio;
+        for spread in [0.2, 0.35, 0.5, 0.7, 1.0, 2.0] {
+            let mut wrong = 0.0;
+            let width = 0.002;
+            for step in 0..4000 {
+                let truth = 1.0 + (f64::from(step) + 0.5) * width;
+                let density = (-0.5 * (truth / spread) * (truth / spread)).exp()
+                    / (spread * (2.0 * std::f64::consts::PI).sqrt());
+                let accepted =
+                    conformance_probability(truth, Some(-acceptance), Some(acceptance), standard);
+                wrong += 2.0 * width * density * accepted.unwrap();
+            }
+            assert!(wrong < 0.0205, "{ratio} {spread}: {wrong}");
+        }
+    }
+}
+
+// Check: at the acceptance limit for a probability a value conforms with just that: 1.64 u for 95 %
+// Source: JCGM 106:2012, 7.3 Table 1
+// Known by: memory
+#[test]
+fn an_acceptance_limit_has_the_probability_required() {
+    let one_sided = guard_for(0.95, (None, Some(10.0)), 0.5).unwrap().unwrap();
+    prints_as(one_sided / 0.5, "1.64");
+    for (probability, standard) in [(0.8, 0.1), (0.95, 0.1), (0.95, 0.4), (0.99, 0.3)] {
+        let guard = guard_for(probability, (Some(-1.0), Some(1.0)), standard)
+            .unwrap()
+            .unwrap();
+        let conforms =
+            conformance_probability(1.0 - guard, Some(-1.0), Some(1.0), standard).unwrap();
+        agrees(conforms, probability);
+    }
+    assert_eq!(guard_for(0.95, (Some(-1.0), Some(1.0)), 1.0).unwrap(), None);
+    assert!(guard_for(1.0, (None, Some(1.0)), 1.0).is_err());
 }
 
 // Check: every rule can be printed and kept in a document

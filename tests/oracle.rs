@@ -4,9 +4,10 @@
 //! `HALFTURN_VECTORS` the compact set beside this file is compared.
 
 use bigdecimal::BigDecimal;
+use halfturn::metrology::model::{Correlation, Input, Model, Propagated};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Statistics, decision, instrument, normal, student};
-use halfturn::quantity::{Fault, Number, Prefix, Quantity, Scale, Unit};
+use halfturn::quantity::{DecimalSign, Fault, Number, Prefix, Quantity, Scale, Unit};
 use halfturn::radio::channels::Channel;
 use halfturn::radio::plan::{Mode, Readings, Target, Term};
 use halfturn::radio::preferred::{Joint, Series, pairs};
@@ -380,6 +381,11 @@ const FORMULAS: &[(&str, Formula)] = &[
             decision::conformance_probability(x[0], Some(x[2]), Some(x[1]), x[3])
         }),
     ),
+    ("model-value", Float(Unity, |x| Ok(model(x)?.value))),
+    (
+        "model-combined",
+        Float(Relative, |x| Ok(model(x)?.combined)),
+    ),
     (
         "budget-combined",
         Float(Relative, |x| Ok(budget(x)?.combined)),
@@ -453,6 +459,30 @@ fn best_pair(target: f64, joint: Joint) -> Result<f64, Fault> {
 
 fn limits(half_width: f64, shape: Shape) -> Result<f64, Fault> {
     Evaluation::Limits { half_width, shape }.standard()
+}
+
+/// A formula of five quantities: values, uncertainties, then the correlations of a with b and of
+/// c with d.
+fn model(x: &[f64]) -> Result<Propagated, Fault> {
+    let text = "a ÷ b × cos c + √(d × e) − ln d × sin a";
+    let formula = halfturn::quantity::formula::Formula::read(text, DecimalSign::Point).unwrap();
+    let input = |at: usize| Input {
+        value: x[at],
+        standard: x[at + 5],
+        limits: 0.0,
+        freedom: f64::INFINITY,
+    };
+    let correlations = [((0, 1), x[10]), ((2, 3), x[11])];
+    let correlation = |(between, coefficient)| Correlation {
+        between,
+        coefficient,
+    };
+    Model::new(
+        formula,
+        (0..5).map(input).collect(),
+        correlations.map(correlation).to_vec(),
+    )?
+    .propagate()
 }
 
 /// Three contributions: uncertainties, then sensitivities, then degrees of freedom.

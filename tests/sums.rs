@@ -140,7 +140,7 @@ fn every_sum_shows_what_the_bench_expects() {
         (
             "noise-figure",
             &["-107.0", "10", "6.0", "", "30"],
-            &["8.72 dB"],
+            &["8.74 dB"],
         ),
         (
             "display-offset",
@@ -273,6 +273,81 @@ fn every_sum_shows_what_the_bench_expects() {
             &["conditional pass"],
         ),
         (
+            "acceptance-limits",
+            &["-10.0", "10.0", "2.5"],
+            &[
+                "−10 to 10",
+                "−7.5 to 7.5",
+                "−7.925 to 7.925",
+                "−7.5 to 7.5",
+                "−10 to 10",
+                "−12.5 to 12.5",
+                "−7.94 to 7.94",
+                "−9.86 to 9.86",
+                "4.00",
+                "0.0531",
+            ],
+        ),
+        (
+            "acceptance-limits",
+            &["", "10.0", "2.5"],
+            &["at most 10", "at most 7.5", "at most 7.925"],
+        ),
+        (
+            "acceptance-limits",
+            &["9", "10", "2.5"],
+            &["9 to 10", "none: nothing is left between them"],
+        ),
+        (
+            "dominant-rectangle",
+            &["17.3205", "1.73205"],
+            &["1.67", "17"],
+        ),
+        ("dominant-rectangle", &["1"], &["1.65", "0.95"]),
+        (
+            "correlation",
+            &[
+                "5.007; 4.994; 5.005; 4.990; 4.999",
+                "19.663; 19.639; 19.640; 19.685; 19.678",
+            ],
+            &["−0.355", "4.9990 ± 0.0032", "19.6610 ± 0.0095", "−0.000011"],
+        ),
+        (
+            "model",
+            &[
+                "a ÷ b × cos c",
+                "4.999; 0.0196610; 1.04446",
+                "0.0032094; 0.0000094710; 0.00075206",
+                "",
+                "",
+                "ab -0.355; ac 0.858; bc -0.645",
+            ],
+            &[
+                "127.73 ± 0.14",
+                "0.071",
+                "1.96",
+                "∞",
+                "25.6",
+                "−6500",
+                "−220",
+            ],
+        ),
+        (
+            "model",
+            &["a × a ÷ b", "10.00; 50", "0.1; 0", "0; 1", "9; 9"],
+            &["2.000 ± 0.098", "0.046", "2.12", "16"],
+        ),
+        (
+            "model-monte-carlo",
+            &[
+                "a + b + c + d",
+                "0;0;0;0",
+                "0;0;0;0",
+                "1.7320508;1.7320508;1.7320508;17.320508",
+            ],
+            &["−17 to 17", "−17 to 17", "0", "10", "−20 to 20"],
+        ),
+        (
             "can-prove",
             &["400", "24", "1"],
             &["Yes: the tolerance is at least four times the uncertainty"],
@@ -295,6 +370,20 @@ fn a_reading_is_stated_with_its_uncertainty() {
         &["8.002 V", "10", "0.3", "0.1", "", "2", "8.001;8.003;8.002"],
     );
     assert_eq!(got[0], "8.002 V ± 0.041 V");
+    // A certificate's U = 30 mV with k = 2 and a stated mean of u = 20 mV: 1.96·√(15² + 20²).
+    let stated = ["8.000 V", "", "", "", "", "", "", "0.020", "", "0.030", "2"];
+    assert_eq!(
+        shown("reading-uncertainty", &stated)[0],
+        "8.000 V ± 0.049 V"
+    );
+    // With 4 degrees of freedom of the mean ν = 25⁴/(20⁴/4) = 9.8: k 2.26.
+    let stated = [
+        "8.000 V", "", "", "", "", "", "", "0.020", "4", "0.030", "2",
+    ];
+    assert_eq!(
+        shown("reading-uncertainty", &stated)[0],
+        "8.000 V ± 0.057 V"
+    );
 }
 
 // Check: U and u have two significant digits, however many the reading has; so has the spread, and the mean goes to the place of its uncertainty

@@ -6,8 +6,9 @@ use super::parts::{SumPicture, capitalised, field_text, paint};
 use super::route::Route;
 use super::words::{shared, sums as words};
 use crate::metrology;
+use crate::quantity::formula::NAMES;
 use crate::quantity::sum::{Answer, Entry, Input, Kind, Outcome, Output, Role, Sum, Value};
-use crate::quantity::{DecimalSign, Family, ReadError, Scale};
+use crate::quantity::{DecimalSign, Family, Number, ReadError, Scale};
 use crate::radio;
 use crate::store::TypedInputs;
 use leptos::prelude::*;
@@ -232,6 +233,14 @@ fn in_words(input: &Input, entry: &Entry, sign: DecimalSign) -> String {
         (Entry::Plain(number), _) => number.typeset(sign),
         (Entry::Amounts(all), _) => list(all.iter().map(|one| one.typeset(sign)).collect()),
         (Entry::Plains(all), _) => list(all.iter().map(|one| one.typeset(sign)).collect()),
+        (Entry::Formula(formula), _) => formula.text().to_owned(),
+        (Entry::Pairs(pairs), _) => {
+            let pair = |(a, b, number): &(usize, usize, Number)| {
+                let [a, b] = [a, b].map(|at| NAMES.get(*at).copied().unwrap_or_default());
+                words::named(&format!("{a}{b}"), &number.typeset(sign))
+            };
+            list(pairs.iter().map(pair).collect())
+        }
         (Entry::Choice(index), Kind::Choice(choices)) => {
             choices.get(*index).copied().unwrap_or_default().to_owned()
         }
@@ -245,8 +254,8 @@ fn field(desk: Desk, input: &'static Input) -> AnyView {
     match input.kind {
         Kind::Choice(choices) => choice(desk, input, choices).into_any(),
         Kind::Amount(scales) => line(desk, input, scales).into_any(),
-        Kind::Plain => line(desk, input, &[]).into_any(),
-        Kind::Amounts(_) | Kind::Plains => several(desk, input).into_any(),
+        Kind::Plain | Kind::Formula => line(desk, input, &[]).into_any(),
+        Kind::Amounts(_) | Kind::Plains | Kind::Pairs => several(desk, input).into_any(),
     }
 }
 
@@ -346,9 +355,10 @@ fn named(scale: Scale) -> String {
 
 /// A field for several numbers.
 fn several(desk: Desk, input: &'static Input) -> impl IntoView {
-    let hint = match input.scale() {
-        Some(scale) => words::several_in(&scale.symbol()),
-        None => words::ONE_TO_A_LINE.to_owned(),
+    let hint = match (input.kind, input.scale()) {
+        (Kind::Pairs, _) => words::PAIRS.to_owned(),
+        (_, Some(scale)) => words::several_in(&scale.symbol()),
+        (_, None) => words::ONE_TO_A_LINE.to_owned(),
     };
     view! {
         <div class="field">

@@ -7,6 +7,7 @@ pub mod decision;
 pub mod drift;
 pub mod instrument;
 mod law;
+pub mod model;
 pub mod normal;
 pub mod outlier;
 pub mod pull;

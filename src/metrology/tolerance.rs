@@ -402,6 +402,14 @@ impl Limits {
         )
     }
 
+    /// The limits moved towards each other, or apart by less than nothing.
+    pub fn moved_inward(&self, by: &BigDecimal) -> Limits {
+        Limits {
+            low: self.low.as_ref().map(|low| low + by),
+            high: self.high.as_ref().map(|high| high - by),
+        }
+    }
+
     /// On which side a value lies; on a limit is inside.
     pub fn place(&self, value: &BigDecimal) -> Place {
         if self.low.as_ref().is_some_and(|low| value < low) {

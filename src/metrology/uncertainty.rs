@@ -220,6 +220,31 @@ impl Budget {
         Ok(Some(inside.clamp(0.0, 1.0)))
     }
 
+    /// The coverage factor at 95 % of what the errors are made of: where one even error within
+    /// limits outweighs the rest, it is nearer to 1.65 than to 2. `None` where the uncertainty is
+    /// zero.
+    ///
+    /// Source: JCGM 100:2008, G.1.5 and G.5.3, with the distributions of JCGM 101:2008, 6.4.
+    pub fn factor_of_its_law(&self) -> Result<Option<f64>, Fault> {
+        if self.combined == 0.0 {
+            return Ok(None);
+        }
+        let law = Law::of(&self.lines)?;
+        let wanted = 0.5 + COVERAGE / 2.0;
+        let (mut low, mut high) = (0.0, 1.0);
+        while law.share_below(high * self.combined)? < wanted {
+            (low, high) = (high, 2.0 * high);
+        }
+        for _ in 0..60 {
+            let middle = (low + high) / 2.0;
+            match law.share_below(middle * self.combined)? < wanted {
+                true => low = middle,
+                false => high = middle,
+            }
+        }
+        Ok(Some((low + high) / 2.0))
+    }
+
     /// The budget of independent contributions at a coverage probability between 0 and 1.
     ///
     /// The effective degrees of freedom are cut to the next lower integer for k.

@@ -97,6 +97,20 @@ pub enum Fault {
         /// The end of the largest range in its unit.
         end: Quantity,
     },
+    /// A list that doesn't go with another one.
+    Uneven {
+        /// The plural name of the values, and what they should be.
+        what: &'static str,
+        /// How many there are.
+        count: usize,
+        /// How many are due.
+        due: usize,
+    },
+    /// Values that can't all be so.
+    Contradiction {
+        /// The plural name of the values with its article.
+        what: &'static str,
+    },
     /// A frequency plan that gives no unique answer.
     Undetermined {
         /// The mode in which it happens.
@@ -165,6 +179,12 @@ impl fmt::Display for Fault {
                 reading.typeset(DecimalSign::Point),
                 end.typeset(DecimalSign::Point)
             ),
+            Fault::Uneven { what, count, due } => {
+                write!(f, "{count} of {due} {what}; add or remove some.")
+            }
+            Fault::Contradiction { what } => {
+                write!(f, "{what} contradict each other; check them.")
+            }
             Fault::Undetermined { mode, following } => write!(
                 f,
                 "In {mode}, {following} oscillators follow the channel; let exactly one follow it."

@@ -1,6 +1,7 @@
 //! A number with its unit, as read off an instrument: exact, with the resolution it was typed with.
 
 pub mod fault;
+pub mod formula;
 mod number;
 mod phrase;
 mod prefix;

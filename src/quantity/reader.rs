@@ -1,5 +1,6 @@
 //! Reads what fingers type into a quantity, and says in a sentence why it can't.
 
+use super::formula::FormulaError;
 use super::{Number, NumberError, Prefix, Quantity, Scale, Unit, excerpt};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -50,6 +51,10 @@ pub enum ReadError {
         /// What the step asks for.
         due: Unit,
     },
+    /// What was typed is no formula.
+    Formula(FormulaError),
+    /// What was typed is not two quantities with a number.
+    Pair(String),
     /// A prefix that this unit is not used with.
     WrongPrefix {
         /// What was typed.
@@ -76,6 +81,11 @@ impl fmt::Display for ReadError {
                 "The spaces in “{text}” don't group the digits by three: check for a missing digit"
             ),
             ReadError::Number(error) => error.fmt(f),
+            ReadError::Formula(error) => error.fmt(f),
+            ReadError::Pair(text) => write!(
+                f,
+                "“{text}” does not say which two quantities and how far: type them as in ab 0.5"
+            ),
             ReadError::UnknownUnit(text) => {
                 write!(
                     f,

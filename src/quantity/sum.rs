@@ -2,6 +2,7 @@
 //!
 //! One screen shows every sum; the rooms above only fill in the data.
 
+use super::formula::{self, Formula};
 use super::{
     DecimalSign, Family, Fault, Number, Phrase, Prefix, Quantity, ReadError, Scale, Unit, read,
     read_number,
@@ -95,6 +96,10 @@ pub enum Kind {
     Amounts(Scale),
     /// Several numbers without a unit, one to a line or with semicolons between them.
     Plains,
+    /// A formula of quantities a to e.
+    Formula,
+    /// Numbers that belong to two quantities each, such as `ab 0.5`.
+    Pairs,
     /// One of these.
     Choice(&'static [&'static str]),
 }
@@ -190,6 +195,28 @@ impl Input {
         }
     }
 
+    /// A formula.
+    pub const fn formula(id: &'static str, label: &'static str) -> Input {
+        Input {
+            id,
+            label,
+            kind: Kind::Formula,
+            role: Role::Nominal,
+            start: "",
+        }
+    }
+
+    /// Numbers that belong to two quantities each.
+    pub const fn pairs(id: &'static str, label: &'static str) -> Input {
+        Input {
+            id,
+            label,
+            kind: Kind::Pairs,
+            role: Role::Optional,
+            start: "",
+        }
+    }
+
     /// The same, but it may be left out.
     pub const fn optional(self) -> Input {
         Input {
@@ -203,7 +230,7 @@ impl Input {
         match self.kind {
             Kind::Amount(scales) => scales.first().copied(),
             Kind::Amounts(scale) => Some(scale),
-            Kind::Plain | Kind::Plains | Kind::Choice(_) => None,
+            Kind::Plain | Kind::Plains | Kind::Formula | Kind::Pairs | Kind::Choice(_) => None,
         }
     }
 
@@ -230,6 +257,13 @@ impl Input {
                 .map(|part| read_number(part, sign))
                 .collect::<Result<_, _>>()
                 .map(Entry::Plains),
+            Kind::Formula => Formula::read(text, sign)
+                .map(Entry::Formula)
+                .map_err(ReadError::Formula),
+            Kind::Pairs => parts(text)
+                .map(|part| read_pair(part, sign))
+                .collect::<Result<_, _>>()
+                .map(Entry::Pairs),
             Kind::Choice(choices) => choices
                 .iter()
                 .position(|choice| *choice == text)
@@ -262,6 +296,22 @@ fn read_any(
     }
 }
 
+/// Reads two different quantities and their number.
+fn read_pair(text: &str, sign: DecimalSign) -> Result<(usize, usize, Number), ReadError> {
+    let wrong = || ReadError::Pair(super::excerpt(text));
+    let end = text.find(|c: char| !(c.is_alphabetic() || c.is_whitespace() || c == ','));
+    let (letters, number) = text.split_at(end.ok_or_else(wrong)?);
+    let letters = letters.chars().filter(|c| c.is_alphabetic());
+    let places = letters.map(|letter| {
+        let mut names = formula::NAMES.iter();
+        names.position(|name| letter.eq_ignore_ascii_case(name))
+    });
+    match places.collect::<Vec<_>>()[..] {
+        [Some(a), Some(b)] if a != b => Ok((a, b, read_number(number, sign)?)),
+        _ => Err(wrong()),
+    }
+}
+
 fn parts(text: &str) -> impl Iterator<Item = &str> {
     text.split(['\n', ';'])
         .map(str::trim)
@@ -269,7 +319,7 @@ fn parts(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// What was entered for one input.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Entry {
     /// A quantity.
     Amount(Quantity),
@@ -279,6 +329,10 @@ pub enum Entry {
     Amounts(Vec<Quantity>),
     /// Several numbers without a unit.
     Plains(Vec<Number>),
+    /// A formula.
+    Formula(Formula),
+    /// The places of two quantities each, and a number.
+    Pairs(Vec<(usize, usize, Number)>),
     /// The position of the choice.
     Choice(usize),
 }
@@ -289,7 +343,11 @@ impl Entry {
         match self {
             Entry::Amount(quantity) => digits(quantity),
             Entry::Amounts(quantities) => quantities.iter().filter_map(digits).min(),
-            Entry::Plain(_) | Entry::Plains(_) | Entry::Choice(_) => None,
+            Entry::Plain(_)
+            | Entry::Plains(_)
+            | Entry::Formula(_)
+            | Entry::Pairs(_)
+            | Entry::Choice(_) => None,
         }
     }
 }
@@ -352,6 +410,22 @@ impl<'a> Given<'a> {
     pub fn numbers(&self, id: &str) -> &'a [Number] {
         match self.entry(id) {
             Some(Entry::Plains(numbers)) => numbers,
+            _ => &[],
+        }
+    }
+
+    /// The formula of an input.
+    pub fn formula(&self, id: &str) -> Result<&'a Formula, Fault> {
+        match self.entry(id) {
+            Some(Entry::Formula(formula)) => Ok(formula),
+            _ => Err(self.missing(id)),
+        }
+    }
+
+    /// Numbers that belong to two quantities each; none when they were left out.
+    pub fn pairs(&self, id: &str) -> &'a [(usize, usize, Number)] {
+        match self.entry(id) {
+            Some(Entry::Pairs(pairs)) => pairs,
             _ => &[],
         }
     }

@@ -77,5 +77,15 @@ export const VALUES = {
   },
   repeated: { readings: '8.001\n8.003\n8.002' },
   decision: { value: '9.6', low: '8', high: '10', expanded: '0.5' },
+  'acceptance-limits': { low: '8', high: '10', expanded: '0.5' },
+  'dominant-rectangle': { 'half-width': '24', rest: '3' },
+  correlation: { first: '5.007\n4.994\n5.005', second: '19.663\n19.639\n19.640' },
+  model: {
+    formula: 'a ÷ b × cos c',
+    values: '4.999\n0.019661\n1.0444',
+    standards: '0.0032\n0.0000095\n0.00075',
+    correlations: 'ab -0.36\nac 0.86',
+  },
+  'model-monte-carlo': { formula: 'a × a ÷ b', values: '10.0\n50', standards: '0.1\n0', limits: '0\n1' },
   'can-prove': { tolerance: '400', accuracy: '24', resolution: '1' },
 };

@@ -410,6 +410,22 @@ def _(*columns):
     return k * [y.u for y in results]
 
 
+MODEL = [Lin(1.0, 5.0)] * 5 + [Log(1e-6, 1.0)] * 5 + [Lin(-0.99, 0.99)] * 2
+
+
+def model_by_gtc(row):
+    """a/b·cos c + √(d·e) − ln d·sin a, with a and b, and c and d, correlated."""
+    inputs = [GTC.ureal(x, u, independent=False) for x, u in zip(row[:5], row[5:10])]
+    a, b, c, d, e = inputs
+    GTC.set_correlation(row[10], a, b)
+    GTC.set_correlation(row[11], c, d)
+    return a / b * GTC.cos(c) + GTC.sqrt(d * e) - GTC.log(d) * GTC.sin(a)
+
+
+table("model-value", *MODEL)(lambda *columns: (model_by_gtc(r).x for r in zip(*columns)))
+table("model-combined", *MODEL)(lambda *columns: (model_by_gtc(r).u for r in zip(*columns)))
+
+
 formula("resolution", PARTS)(lambda d: d / mp.sqrt(12))
 formula("rectangular", PARTS)(lambda a: a / mp.sqrt(3))
 formula("triangular", PARTS)(lambda a: a / mp.sqrt(6))

@@ -11,6 +11,8 @@ pub const SOURCE: &str = "Source";
 /// Follows the label of a field that need not be filled in.
 pub const OPTIONAL: &str = ", may be left out";
 pub const ONE_TO_A_LINE: &str = "one to a line";
+/// The hint of a field for numbers that belong to two quantities each.
+pub const PAIRS: &str = "as in ab 0.5, one to a line";
 pub const UNREADABLE: &str = "The marked field can't be read yet.";
 
 /// The search found nothing.

@@ -145,10 +145,10 @@ fn display_offset(given: &Given) -> Result<Outcome, Fault> {
     )?;
     let (Some(first), Some(tap), true) = (on_air.first(), taps.first(), on_air.len() == taps.len())
     else {
-        return Err(Fault::TooFew {
-            what: "lines: each mode needs both frequencies",
-            count: on_air.len().min(taps.len()),
-            least: on_air.len().max(taps.len()).max(1),
+        return Err(Fault::Uneven {
+            what: "frequencies at the tap: one for each mode",
+            count: taps.len(),
+            due: on_air.len(),
         });
     };
     let other = given.quantity("other-on-air")?.base();
