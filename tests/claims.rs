@@ -177,7 +177,10 @@ const HELD: &[(&str, &str, &[&str])] = &[
     (
         "two.test.mjs",
         "a draft published in one tab is not published once more",
-        &["Revision 0 came to this device while this draft went on"],
+        &[
+            "Revision 0 came to this device while this draft went on",
+            "Revision 0 is published.",
+        ],
     ),
     (
         "two.test.mjs",

@@ -1,6 +1,7 @@
-//! A model of the store: several pages, kills of the browser, failing writings of the journal,
-//! clocks that jump, files that come in and jobs that go, against what was called saved. However
-//! these are mixed, what was called saved is here after the next start, and as it was.
+//! A model of the store: several pages, one of an earlier version among them, kills of the
+//! browser, failing writings of the journal, clocks that jump, files that come in and jobs that go,
+//! against what was called saved. However these are mixed, what was called saved is here after the
+//! next start, as it was, and nothing else is: ids with colons make no job that nobody made.
 //!
 //! `HALFTURN_STEPS=1000000 cargo test --release --no-default-features --test keeping` takes so
 //! many steps; without it, it takes a few thousand.
@@ -56,6 +57,9 @@ enum Step {
     Full(bool),
     /// The clock jumps by so many days.
     Jump(i32),
+    /// A page of an earlier version of the app writes a job into the journal, by the name that it
+    /// gave to it: the ids of the job and of its first event, with a colon between.
+    Earlier(usize),
 }
 
 /// Steps that are told in one line.
@@ -89,6 +93,7 @@ fn step() -> impl Strategy<Value = Step> {
         1 => any::<bool>().prop_map(Step::Kill),
         1 => any::<bool>().prop_map(Step::Full),
         1 => (-3..=3i32).prop_map(Step::Jump),
+        1 => (0..JOBS).prop_map(Step::Earlier),
     ]
 }
 
@@ -206,6 +211,7 @@ impl<'a> World<'a> {
                 self.memory.full_from_write(is_full.then_some(1));
             }
             Step::Jump(days) => self.clock += i64::from(days) * 86_400_000,
+            Step::Earlier(job) => self.earlier(job),
         }
     }
 
@@ -218,6 +224,19 @@ impl<'a> World<'a> {
             wrote: Vec::new(),
             writing: None,
         });
+    }
+
+    fn earlier(&mut self, job: usize) {
+        let key = format!("halfturn:job:{}", job_id(job));
+        if let Some(text) = self.memory.get(&key).expect("a readable storage") {
+            let name = format!("job:{}:open:{job}", job_id(job));
+            self.database.insert(name, Some(text));
+            // With the procedure that it needs.
+            let digest = procedure().digest();
+            let key = format!("halfturn:procedure:{digest}");
+            let text = self.memory.get(&key).expect("a readable storage");
+            self.database.insert(format!("procedure:{digest}"), text);
+        }
     }
 
     fn look(&mut self, page: usize) {
@@ -246,6 +265,9 @@ impl<'a> World<'a> {
         let Some(Page { store, .. }) = &self.pages[page] else {
             return;
         };
+        let ours: Vec<Id> = (0..JOBS).map(job_id).collect();
+        let here = store.job_ids().expect("a readable storage");
+        assert!(here.iter().all(|id| ours.contains(id)), "{here:?}");
         for (job, known) in self.known.iter().enumerate() {
             let stored = store.job(&job_id(job)).expect("a readable job");
             assert!(stored.is_some() || !known.must_be_here, "job {job} is gone");

@@ -254,7 +254,7 @@ impl Bench {
             let progress = self.progress.get_untracked();
             let lapsed = progress.iter().flat_map(Progress::lapsed);
             let stops: Vec<usize> = lapsed.map(|stop| stop.number).collect();
-            self.say(words::after_a_break(why, &stops));
+            self.say_when_kept(words::after_a_break(why, &stops));
         }
     }
 
@@ -486,7 +486,7 @@ impl Bench {
     fn take_back(self, event: Id, did: &Deed) {
         let (what, step) = self.named(did);
         if self.record(Deed::Undone { event }) {
-            self.say(words::taken_back(&what, step));
+            self.say_when_kept(words::taken_back(&what, step));
         }
     }
 

@@ -7,7 +7,8 @@ use super::device;
 use super::files::{key_of, ways_out};
 use super::parts::{Ask, Question, StatusMark, field_text};
 use super::route::Route;
-use super::words::{finish as words, shared};
+use super::safekeeping::Kept;
+use super::words::{finish as words, frame, shared};
 use crate::exchange::{Document, report};
 use crate::job::{Deed, Job, Progress, SignOff, Status};
 use leptos::prelude::*;
@@ -38,7 +39,7 @@ pub fn screen() -> impl IntoView {
             let state = match &progress.signed_off {
                 Some(done) => view! {
                     {open_again(&job, &progress)}
-                    {signed(done, question)}
+                    {signed(bench, done, question)}
                 }
                 .into_any(),
                 None if progress.owed().next().is_some() => still_open(&job, &progress).into_any(),
@@ -167,10 +168,19 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
     }
 }
 
-fn signed(done: &SignOff, question: RwSignal<Option<Question>>) -> impl IntoView + use<> {
+fn signed(
+    bench: Bench,
+    done: &SignOff,
+    question: RwSignal<Option<Question>>,
+) -> impl IntoView + use<> {
+    let by = words::signed(&done.by, &device::date_and_time(done.at));
+    let heading = move || match bench.is_kept() {
+        Kept::Soon => frame::SAVING,
+        Kept::Surely | Kept::Unsurely => words::SIGNED_OFF,
+    };
     view! {
-        <h2>{words::SIGNED_OFF}</h2>
-        <p>{words::signed(&done.by, &device::date_and_time(done.at))}</p>
+        <h2>{heading}</h2>
+        <p>{move || bench.once_kept(&by)}</p>
         <p>{done.remarks.clone()}</p>
         <button type="button" on:click=move |_| question.set(Some(REOPEN))>{words::REOPEN_JOB}</button>
     }

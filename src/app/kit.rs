@@ -296,27 +296,30 @@ pub fn one(name: Option<String>) -> impl IntoView {
         }
     });
     let old_name = StoredValue::new(known.map(|i| i.name));
-    let done = move || {
-        place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
-        bench.go(&Route::Kit);
+    let forget = move || place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
+    let put = move |new: Option<Instrument>| {
+        let name = new.as_ref().map(|new| new.name.clone());
+        if save(bench, old_name.get_value(), new) {
+            forget();
+            let said = match (name, old_name.get_value()) {
+                (Some(name), _) => words::on_the_shelf(&name),
+                (None, old) => words::off_the_shelf(&old.unwrap_or_default()),
+            };
+            bench.go_and_say_when_kept(&Route::Kit, said);
+        }
     };
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         match typed.with_untracked(|typed| typed.read(sign)) {
-            Ok(instrument) => {
-                if save(bench, old_name.get_value(), Some(instrument)) {
-                    done();
-                }
-            }
+            Ok(instrument) => put(Some(instrument)),
             Err(sentence) => bench.refuse(sentence),
         }
     };
-    let remove = move |_| {
-        if save(bench, old_name.get_value(), None) {
-            done();
-        }
+    let remove = move |_| put(None);
+    let leave = move |_| {
+        forget();
+        bench.go(&Route::Kit);
     };
-    let leave = move |_| done();
     view! {
         <section class="page">
             <p class="crumbs"><a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a></p>

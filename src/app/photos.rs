@@ -145,7 +145,7 @@ fn keep(bench: Bench, next: Next, step: Option<Id>, file: web_sys::File) {
                 };
                 if bench.record(deed) {
                     next.note.try_set(String::new());
-                    bench.say(words::KEPT);
+                    bench.say_when_kept(words::KEPT);
                 }
             }
             Ok(_) => {}
@@ -196,7 +196,7 @@ fn one(
     let remove = Callback::new(move |()| {
         let photo = event.get_value();
         if bench.record(Deed::PhotoRemoved { photo }) {
-            bench.say(words::REMOVED);
+            bench.say_when_kept(words::REMOVED);
         }
     });
     let place = photo.step.as_ref().and_then(|step| {

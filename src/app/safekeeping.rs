@@ -8,6 +8,7 @@
 
 use super::bench::Bench;
 use super::device;
+use super::route::Route;
 use super::words::frame as words;
 use crate::procedure::Id;
 use crate::store::{Database, DatabaseError, Entry};
@@ -33,6 +34,17 @@ pub struct Safekeeping {
     to_tell: StoredValue<Option<String>>,
 }
 
+/// How it stands with what was written.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Kept {
+    /// All of it is on the disk.
+    Surely,
+    /// Something is on its way there.
+    Soon,
+    /// The browser's database does not take it for the time being.
+    Unsurely,
+}
+
 impl Safekeeping {
     /// Nothing on its way.
     pub fn open() -> Self {
@@ -52,19 +64,35 @@ impl Bench {
     pub fn begin_keeping(self) {
         self.store
             .with_value(|store| store.on_due(move || self.keep_due()));
-        let Safekeeping {
-            trouble, changes, ..
-        } = self.safekeeping;
         Effect::new(move |_| {
-            changes.track();
-            let mark = match (self.is_all_kept(), trouble.with(Option::is_some)) {
-                (_, true) => "unsure",
-                (true, false) => "yes",
-                (false, false) => "saving",
+            let mark = match self.is_kept() {
+                Kept::Unsurely => "unsure",
+                Kept::Surely => "yes",
+                Kept::Soon => "saving",
             };
             device::set_mark("saved", mark);
         });
         device::after_paint(move || self.keep_due());
+    }
+
+    /// How it stands with all that was written, and from now on.
+    pub fn is_kept(self) -> Kept {
+        self.safekeeping.changes.track();
+        let is_in_trouble = self.safekeeping.trouble.with(Option::is_some);
+        match (self.is_all_kept(), is_in_trouble) {
+            (_, true) => Kept::Unsurely,
+            (true, false) => Kept::Surely,
+            (false, false) => Kept::Soon,
+        }
+    }
+
+    /// A claim that something is saved, as far as that is so.
+    pub fn once_kept(self, claim: &str) -> String {
+        match self.is_kept() {
+            Kept::Surely => claim.to_owned(),
+            Kept::Soon => words::SAVING.to_owned(),
+            Kept::Unsurely => words::not_sure(claim),
+        }
     }
 
     fn is_all_kept(self) -> bool {
@@ -85,21 +113,30 @@ impl Bench {
 
     /// Tells what was done once it is on the disk.
     pub fn say_when_kept(self, text: impl Into<String>) {
-        if self.is_all_kept() {
-            return self.say(text);
+        let text = text.into();
+        match untrack(|| self.is_kept()) {
+            Kept::Soon => self.safekeeping.to_tell.set_value(Some(text.clone())),
+            // What was to be told before this has had its time.
+            Kept::Surely | Kept::Unsurely => self.safekeeping.to_tell.set_value(None),
         }
-        self.say(words::SAVING);
-        self.safekeeping.to_tell.set_value(Some(text.into()));
+        self.say(untrack(|| self.once_kept(&text)));
+    }
+
+    /// Shows another screen, which tells what was done once it is on the disk.
+    pub fn go_and_say_when_kept(self, route: &Route, text: String) {
+        self.go(route);
+        spawn_local(async move {
+            // Going there takes away what was told before; what is told here has to stay.
+            device::breathe().await;
+            self.say_when_kept(text);
+        });
     }
 
     /// Tells it now: all is kept, or can't be for the time being.
     fn tell(self) {
         let to_tell = self.safekeeping.to_tell;
         if let Some(text) = to_tell.try_update_value(Option::take).flatten() {
-            match self.safekeeping.trouble.with_untracked(Option::is_some) {
-                true => self.say(words::not_sure(&text)),
-                false => self.say(text),
-            }
+            self.say(untrack(|| self.once_kept(&text)));
         }
     }
 

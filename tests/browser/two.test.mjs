@@ -242,7 +242,7 @@ test('a draft published in one tab is not published once more from the other', a
   const other = await beside(browser, page);
   await other.bringToFront();
   await button(other, 'Publish revision 2').tap();
-  await seeText(other, 'Revision 2');
+  await seeText(other, 'Revision 2 is published.');
   await page.bringToFront();
   await seeText(page, 'Revision 2 came to this device while this draft went on from revision 1.');
   await seeText(page, 'Nothing differs from the latest revision.');

@@ -1,15 +1,15 @@
 // Readings are typed while, at random moments, the page is crashed or the whole browser killed.
 // Whatever the screen had called saved must be there afterwards, and the store must be whole.
 //
+// Of all else that is called done, `done.mjs` is the same.
+//
 //   CRASHES=500 tools/figures crash     that many trials; SEED=… repeats another series
 
 import assert from 'node:assert/strict';
-import { execFileSync } from 'node:child_process';
-import { readlinkSync } from 'node:fs';
-import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { TABLET, openBrowser, openHost } from '../browser/bench.mjs';
 import { STEPS, button, byTouch, field, heading, link, savedFile, see, startJob } from '../browser/technician.mjs';
+import { killGroup } from './ending.mjs';
 import { seeded } from './statistics.mjs';
 
 const SEED = Number(process.env.SEED ?? 1);
@@ -125,18 +125,6 @@ async function type(series) {
     await page.keyboard.press('Enter');
     await sleep(series.random() * 200);
   }
-}
-
-// Ends every process of the browser at once, so that none has time to write anything.
-async function killGroup(browser) {
-  const lock = readlinkSync(join(browser.profile, 'SingletonLock'));
-  const leader = lock.split('-').pop();
-  const group = Number(execFileSync('ps', ['-o', 'pgid=', '-p', leader], { encoding: 'utf8' }));
-  const own = Number(execFileSync('ps', ['-o', 'pgid=', '-p', `${process.pid}`], { encoding: 'utf8' }));
-  if (!group || group === own) throw new Error('the browser has no process group of its own');
-  process.kill(-group, 'SIGKILL');
-  await browser.close().catch(() => {});
-  browser.close = async () => {};
 }
 
 async function lookAgain(series, how, number) {

@@ -308,7 +308,7 @@ fn step_keys(outline: Outline, section: usize, id: Id) -> impl IntoView {
             .unwrap_or(0);
         step.with_value(|id| pen.change(words::step_removed(number), |d| edit::remove_step(d, id)));
         opened.set(None);
-        pen.bench.say(words::can_be_undone(number));
+        pen.bench.say_when_kept(words::can_be_undone(number));
     };
     let elsewhere = move || {
         let others: Vec<(usize, String)> = pen.draft.with(|draft| {

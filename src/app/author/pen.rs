@@ -218,7 +218,7 @@ impl Pen {
                 // Where it is not stored, that stands there already.
                 match saving {
                     Some(Saving::Gone) => self.bench.refuse(words::GONE_ELSEWHERE),
-                    Some(_) => self.bench.say(words::undone(&before.what)),
+                    Some(_) => self.bench.say_when_kept(words::undone(&before.what)),
                     None => {}
                 }
             }

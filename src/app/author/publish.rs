@@ -49,7 +49,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
         });
         if let Some(digest) = saved {
             pen.put_away();
-            bench.go(&Route::Procedure(digest));
+            bench.go_and_say_when_kept(&Route::Procedure(digest), words::published(new.revision));
         }
     };
     let meanwhile = move || {

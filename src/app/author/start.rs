@@ -123,13 +123,14 @@ pub fn drafts(bench: Bench) -> impl IntoView {
             let draft = authored.draft;
             let said = remarks(&draft, &kit, sign);
             let faults = said.iter().filter(|r| r.gravity == Gravity::Fault).count();
+            let state = words::draft_state(faults, &device::date_and_time(authored.at));
             view! {
                 <li>
                     <a class="card" href=address(Desk::Whole(draft.id.clone(), None))>
                         <strong>{words::draft_title(&draft.title)}</strong>
                         <span>{draft.covers.clone()}</span>
                         <span class="card-state">{words::draft_about(draft.from, draft.steps().count())}</span>
-                        <span class="hint">{words::draft_state(faults, &device::date_and_time(authored.at))}</span>
+                        <span class="hint">{move || bench.once_kept(&state)}</span>
                     </a>
                 </li>
             }

@@ -561,6 +561,11 @@ pub fn publish(revision: u32) -> String {
     format!("Publish revision {revision}")
 }
 
+/// What was done once it is on the disk.
+pub fn published(revision: u32) -> String {
+    format!("Revision {revision} is published.")
+}
+
 /// Why it can't be published.
 pub fn not_yet(faults: usize) -> String {
     match faults {

@@ -7,6 +7,14 @@ pub const NONE: &str = "There is no instrument on the shelf yet.";
 pub const ALL_INSTRUMENTS: &str = "All instruments";
 pub const LEAVE: &str = "Leave it as it was";
 pub const REMOVE: &str = "Take it off the shelf";
+/// What was done once it is on the disk.
+pub fn on_the_shelf(name: &str) -> String {
+    format!("{name} is on the shelf.")
+}
+/// The same of one that was taken away.
+pub fn off_the_shelf(name: &str) -> String {
+    format!("{name} is off the shelf.")
+}
 pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
 
 pub const THE_INSTRUMENT: &str = "The instrument";
