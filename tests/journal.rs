@@ -4,6 +4,8 @@
 mod support;
 
 use halfturn::job::{Job, Phase, Preferences};
+use halfturn::metrology::instrument::Instrument;
+use halfturn::procedure::Draft;
 use halfturn::store::{Due, Entry, MemoryStorage, Rejoined, Storage, StorageError, Store};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -466,4 +468,97 @@ fn what_cannot_be_read_or_put_back_is_counted_and_harms_nothing() {
     full.full_from_write(Some(1));
     assert_eq!(store.rejoin("d", &database.entries()).failed, 2);
     assert_eq!(store.save_job(&worked_job()), Err(StorageError::Full));
+}
+
+/// Something that a technician does, which is then called done.
+type Act = fn(&Store<&MemoryStorage>) -> Result<(), StorageError>;
+
+/// A day at the bench, each thing that is called done once.
+const DAY: [Act; 12] = [
+    |store| store.save_preferences(&named("Bench 1")),
+    |store| store.save_kit(&[meter("Club meter")]),
+    |store| store.save_procedure(&procedure()).map(drop),
+    |store| store.save_job(&fresh_job()).map(drop),
+    |store| store.save_job(&worked_job()).map(drop),
+    |store| {
+        store
+            .save_authored(&Draft::blank(id("own")), 0, 0)
+            .map(drop)
+    },
+    |store| store.save_job(&finished_job()).map(drop),
+    |store| store.remove_authored(&id("own")),
+    |store| store.note_filed([(&id("job-17"), &finished_job().log)]),
+    |store| store.remove_job(&id("job-17")),
+    |store| store.bring_job(&worked_job()).map(drop),
+    |store| store.save_preferences(&named("Bench 2")),
+];
+
+fn meter(name: &str) -> Instrument {
+    let text = format!("{{\"role\":\"meter\",\"name\":\"{name}\"}}");
+    serde_json::from_str(&text).expect("an instrument")
+}
+
+/// What becomes of a writing of the journal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Fate {
+    Written,
+    Failed,
+    /// It arrived, and the page was told that it had not.
+    Unheard,
+}
+
+/// All that a store holds and a technician would miss.
+fn all(store: &Store<&MemoryStorage>) -> impl PartialEq + std::fmt::Debug + use<> {
+    let contents = store.contents().expect("a readable storage");
+    let shelf = (store.preferences(), store.kit(), store.filed());
+    (
+        contents.jobs,
+        contents.procedures,
+        shelf,
+        store.all_authored(),
+    )
+}
+
+/// Works a day at which the writings of the journal meet their fates, and kills the browser
+/// after each. What is there then is what the journal had, and whatever was called kept.
+fn work(fates: impl Fn(usize) -> Fate) {
+    let memory = MemoryStorage::default();
+    let mut database = Database::default();
+    let store = page(&memory, &database, "a");
+    let mut there = all(&store);
+    // The last turn is a day later, when the journal takes everything.
+    for (number, act) in DAY.iter().map(Some).chain([None]).enumerate() {
+        let disk = copy(&memory);
+        if let Some(act) = act {
+            act(&store).expect("room for it");
+        }
+        let fate = act.map_or(Fate::Written, |_| fates(number));
+        if let Some(due) = store.due().expect("a readable storage") {
+            if fate != Fate::Failed {
+                database.write(&due);
+                there = all(&store);
+            }
+            store.settle(fate == Fate::Written);
+        }
+        assert_eq!(store.is_all_kept(), fate == Fate::Written, "{number}");
+        let is_there = |disk: &MemoryStorage| all(&page(disk, &database, "b")) == there;
+        assert!(is_there(&MemoryStorage::default()), "{fate:?} {number}");
+        // With what the browser had put on the disk by then.
+        if fate == Fate::Written {
+            assert!(is_there(&disk) && is_there(&memory), "{fate:?} {number}");
+        }
+    }
+}
+
+#[test]
+fn wherever_the_journal_cannot_be_written_nothing_that_was_called_kept_is_lost() {
+    work(|_| Fate::Written);
+    for bad in [Fate::Failed, Fate::Unheard] {
+        for (first, count) in (0..DAY.len()).flat_map(|first| [(first, 1), (first, 3)]) {
+            work(|number| match (first..first + count).contains(&number) {
+                true => bad,
+                false => Fate::Written,
+            });
+        }
+    }
 }

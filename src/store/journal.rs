@@ -285,6 +285,8 @@ impl<S: Storage> Store<S> {
             if !is_written {
                 journal.events.remove(&part.key);
                 journal.due.entry(part.key).or_insert(part.number);
+                // It may have arrived all the same, and would be taken for what came later.
+                journal.outdated.push(part.name);
                 continue;
             }
             let kept = journal.kept.entry(part.key.clone()).or_default();
