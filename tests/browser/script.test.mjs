@@ -89,7 +89,8 @@ async function tryAll(page, address) {
     const target = page.getByRole('button', { name, exact: true }).first();
     if (!(await target.isVisible()) || !(await target.isEnabled())) continue;
     await target.tap({ timeout: 5000 }).catch(() => {}); // It may have gone with the last press.
-    await fillAll(page);
+    // Another screen is among the addresses; what opened on this one is not.
+    if (new URL(page.url()).hash === address) await fillAll(page);
     await page.keyboard.press('Escape');
   }
 }

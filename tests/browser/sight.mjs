@@ -60,13 +60,15 @@ export const dressed = (page, css) =>
 
 // What is set to move or fade. What only keeps taps off for a moment does neither.
 export const moving = (page) =>
-  page.evaluate(() =>
+  page.evaluate((STILL) =>
     [...document.querySelectorAll('*')]
       .filter((element) => {
         const { animationName, transitionDuration } = getComputedStyle(element);
-        return !['none', 'not-yet'].includes(animationName) || transitionDuration.split(', ').some((each) => parseFloat(each) > 0);
+        return !STILL.includes(animationName) || transitionDuration.split(', ').some((each) => parseFloat(each) > 0);
       })
       .map((element) => element.outerHTML.slice(0, 80)),
+    // These only wait: one lets a button take taps, the other lets a text be seen.
+    ['none', 'not-yet', 'unable'],
   );
 
 // Presses Tab until the focus has been everywhere, past the end of the page and round to where it

@@ -251,7 +251,8 @@ export async function openEngine(t, name) {
     saved: async (press) => {
       const known = new Set(readdirSync(downloads));
       await press();
-      const whole = (file) => !known.has(file) && !/\.(part|crdownload|wkdownload)$/.test(file);
+      // While it grows, a file has another name.
+      const whole = (file) => !known.has(file) && !/^\.|\.(part|crdownload|wkdownload)$/.test(file);
       const path = await until('the saved file', () => {
         const file = readdirSync(downloads).find(whole);
         return file && statSync(join(downloads, file)).size && join(downloads, file);

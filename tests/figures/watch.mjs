@@ -109,7 +109,7 @@ export function watch() {
     // The tap has come to its end, or to none; and what follows from it at once is there, which
     // takes two frames and a task.
     async settled() {
-      for (let wait = 0; wait < 10 && !clicked; wait += 1) await new Promise((done) => setTimeout(done, 10));
+      for (let wait = 0; wait < 100 && !clicked; wait += 1) await new Promise((done) => setTimeout(done, 10));
       await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 20))));
       // Some keys scroll the page smoothly.
       for (let last = NaN; last !== scrollY; ) {
