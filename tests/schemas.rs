@@ -19,12 +19,12 @@ use std::collections::HashSet;
 const SCHEMAS: [(&str, &str); 3] = [
     (
         "procedure",
-        include_str!("../public/schema/halfturn-procedure-2.json"),
+        include_str!("../public/schema/halfturn-procedure-3.json"),
     ),
-    ("job", include_str!("../public/schema/halfturn-job-2.json")),
+    ("job", include_str!("../public/schema/halfturn-job-3.json")),
     (
         "backup",
-        include_str!("../public/schema/halfturn-backup-2.json"),
+        include_str!("../public/schema/halfturn-backup-3.json"),
     ),
 ];
 
@@ -68,7 +68,7 @@ fn the_schemas_are_schemas_with_one_set_of_definitions() {
     for (kind, _) in SCHEMAS {
         let schema = schema(kind);
         assert!(jsonschema::draft202012::meta::is_valid(&schema), "{kind}");
-        assert_eq!(schema["$id"], format!("urn:halfturn:schema:{kind}:2"));
+        assert_eq!(schema["$id"], format!("urn:halfturn:schema:{kind}:3"));
         // Each file stands alone, so what they share must not drift apart.
         for (name, definition) in &shared {
             assert_eq!(schema["$defs"][name], *definition, "{kind}: {name}");
@@ -272,7 +272,7 @@ fn what_may_be_left_out_is_the_same_for_app_and_schema() {
 fn spoiled_values_are_refused() {
     let cases: [(&str, &str, Value); 30] = [
         ("procedure", "/type", json!("halfturn-job")),
-        ("procedure", "/version", json!(3)),
+        ("procedure", "/version", json!(4)),
         ("procedure", "/procedure/id", json!(" trainer")),
         ("procedure", "/procedure/id", json!("two\nlines")),
         ("procedure", "/procedure/id", json!("x".repeat(65))),

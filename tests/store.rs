@@ -3,7 +3,7 @@
 mod support;
 
 use halfturn::exchange::{Document, Here, Part, Subject, preview, read, write};
-use halfturn::job::{Job, Line, Phase, Preferences, Standing};
+use halfturn::job::{Event, Job, Line, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
@@ -524,7 +524,7 @@ fn whichever_write_finds_no_room_all_that_was_saved_before_is_there() {
     let with_lines = 2 * (1 + 12);
     assert_eq!(
         writes,
-        2 + 1 + with_lines,
+        LAYOUT as usize + 1 + with_lines,
         "layouts, procedure, job and deeds"
     );
     for full_from in 1..=writes {
@@ -884,7 +884,7 @@ fn data_of_a_later_version_is_read_and_every_write_is_refused() {
     assert_eq!(store.preferences(), preferences());
     let sentence = refused.to_string();
     assert!(
-        sentence.contains("layout 3, from a later version of the app"),
+        sentence.contains("layout 4, from a later version of the app"),
         "{sentence}"
     );
 }
@@ -933,15 +933,17 @@ fn a_change_of_layout_that_was_cut_off_is_taken_up_again() {
     assert_eq!(contents(&store).asides, []);
 }
 
-/// Three jobs as layout 1 had them, two of them finished and none packed.
+/// Three jobs as layout 1 had them, two of them finished and none packed. No event had a check.
 fn layout_1() -> (MemoryStorage, Vec<Job>) {
     let memory = stocked();
     let finished = ["job-18", "job-19"].map(|name| Job {
         id: id(name),
         ..finished_job()
     });
-    for job in &finished {
-        let log = serde_json::to_string(&job.log).expect("a log");
+    let jobs = [vec![fresh_job()], finished.to_vec()].concat();
+    for job in &jobs {
+        let events: Vec<&Event> = job.log.events().collect();
+        let log = serde_json::to_string(&events).expect("a log");
         let digest = job.procedure.digest();
         let text = format!("{{\"procedure\":\"{digest}\",\"log\":{log}}}");
         put(&memory, &format!("halfturn:job:{}", job.id), &text);
@@ -949,7 +951,6 @@ fn layout_1() -> (MemoryStorage, Vec<Job>) {
         (&memory).remove(&line).expect("no room needed");
     }
     put(&memory, LAYOUT_KEY, "1");
-    let jobs = [vec![fresh_job()], finished.to_vec()].concat();
     (memory, jobs)
 }
 
@@ -959,15 +960,16 @@ fn is_packed(memory: &MemoryStorage, key: &str) -> bool {
 }
 
 #[test]
-fn finished_jobs_of_layout_1_are_packed_and_say_the_same() {
+fn jobs_of_layout_1_are_packed_or_get_their_checks_and_say_the_same() {
     let (memory, jobs) = layout_1();
     let unpacked = texts(&memory);
     let store = open(&memory);
-    assert_eq!(text(&memory, LAYOUT_KEY).as_deref(), Some("2"));
+    assert_eq!(text(&memory, LAYOUT_KEY), Some(LAYOUT.to_string()));
     for (key, text) in texts(&memory) {
         let was = unpacked[&key].len();
         match key.as_str() {
             "halfturn:job:job-18" | "halfturn:job:job-19" => assert!(text.len() < was, "{key}"),
+            "halfturn:job:job-17" => assert!(text.contains("\"check\":"), "{text}"),
             LAYOUT_KEY => {}
             _ => assert_eq!(text, unpacked[&key], "{key}"),
         }
@@ -978,7 +980,7 @@ fn finished_jobs_of_layout_1_are_packed_and_say_the_same() {
 
 #[test]
 fn wherever_the_packing_is_cut_off_all_is_there_and_it_is_taken_up_again() {
-    for full_from in 1..=4 {
+    for full_from in 1..=6 {
         let (memory, jobs) = layout_1();
         put(&memory, "halfturn:job:odd", "oops");
         memory.full_from_write(Some(full_from));
@@ -990,7 +992,7 @@ fn wherever_the_packing_is_cut_off_all_is_there_and_it_is_taken_up_again() {
 
         memory.full_from_write(None);
         let store = open(&memory);
-        assert_eq!(text(&memory, LAYOUT_KEY).as_deref(), Some("2"));
+        assert_eq!(text(&memory, LAYOUT_KEY), Some(LAYOUT.to_string()));
         assert_eq!(contents(&store).jobs, jobs, "write {full_from}");
         assert!(is_packed(&memory, "halfturn:job:job-18"));
         assert!(is_packed(&memory, "halfturn:job:job-19"));

@@ -5,7 +5,7 @@ use super::care;
 use super::carry::Outgoing;
 use super::device;
 use super::files::{key_of, ways_out};
-use super::parts::{Ask, Question, StatusMark, field_text};
+use super::parts::{Ask, Question, StatusMark, damage, field_text};
 use super::route::Route;
 use super::safekeeping::Kept;
 use super::words::{finish as words, frame, shared};
@@ -53,6 +53,7 @@ pub fn screen() -> impl IntoView {
                         <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
                     </p>
                     <h1>{words::TITLE}</h1>
+                    {damage(&job, bench.sign())}
                     {counts(&progress)}
                     {state}
                     <h2>{words::THE_SHEET}</h2>

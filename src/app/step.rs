@@ -5,7 +5,7 @@ use super::bench::{Bench, Offer, use_bench};
 use super::care;
 use super::changes;
 use super::device;
-use super::parts::{Ask, Question, StatusMark, board, capitalised, field_text, list_of};
+use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
 use super::put_back;
 use super::reading;
 use super::route::Route;
@@ -464,6 +464,7 @@ fn head(at: At, speech: Speech) -> impl IntoView {
                 <span class="count">{words::place(at.number(), total)}</span>
             </p>
             <h1>{title}</h1>
+            {move || bench.job.with(|job| damage(job.as_ref()?, bench.sign()))}
             <span role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
             <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}

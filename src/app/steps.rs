@@ -1,7 +1,7 @@
 //! All steps of a job at a glance.
 
 use super::bench::{Bench, use_bench};
-use super::parts::StatusMark;
+use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
 use super::route::Route;
@@ -29,6 +29,7 @@ pub fn screen() -> impl IntoView {
                 </p>
                 <h1>{shared::ALL_STEPS}</h1>
                 <p class="lead">{words::settled(progress.settled(), progress.steps.len())}</p>
+                {damage(&job, bench.sign())}
                 <div class="row">
                     <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>{words::GO_ON}</a>
                     <a class="button" href=Route::Details(job.id.clone()).address()>{shared::THE_SET}</a>

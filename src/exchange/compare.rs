@@ -1,5 +1,6 @@
 //! What taking a thing from a file would change, line by line.
 
+use super::report;
 use crate::job::{Clash, Deed, Event, Header, Job, Preferences};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::Instrument;
@@ -95,12 +96,19 @@ pub fn additions(here: &Job, copy: &Job, sign: DecimalSign) -> Vec<Difference> {
         is: Some(summary(&events, sign)),
     };
     let mut found: Vec<Difference> = groups.into_iter().map(line).collect();
-    found.extend(void_undos(copy));
+    found.extend(odd(copy));
     found
 }
 
-/// The undos in a file that a hand could not have made, so that nobody wonders.
-pub fn void_undos(copy: &Job) -> Vec<Difference> {
+/// What in a file counts for nothing, so that nobody wonders.
+pub fn odd(copy: &Job) -> Vec<Difference> {
+    let damaged = copy.log.damaged().len();
+    let damaged = (damaged > 0).then(|| whole(report::words::damaged_in_file(damaged)));
+    damaged.into_iter().chain(void_undos(copy)).collect()
+}
+
+/// The undos in a file that a hand could not have made.
+fn void_undos(copy: &Job) -> Vec<Difference> {
     let said = match copy.log.void_undos() {
         0 => return Vec::new(),
         1 => "1 entry would take back what can’t be taken back: it counts for nothing".to_owned(),
@@ -142,6 +150,15 @@ fn both(here: &Event, there: &Event, sign: DecimalSign) -> (String, String) {
         true => (more(&was, here), more(&is, there)),
         false => (was, is),
     }
+}
+
+/// What is left of the damaged entries of a job: where each says that it belongs, and what it
+/// says. None of that need be what was entered.
+pub fn remains(job: &Job, sign: DecimalSign) -> Vec<(String, String)> {
+    let damaged = job.log.damaged().map(|left| &left.event.did);
+    damaged
+        .map(|did| (place(job, did.step()), spoken(did, sign)))
+        .collect()
 }
 
 /// A deed in a few words.

@@ -5,7 +5,7 @@ use super::open;
 use super::picture::Picture;
 use super::place;
 use super::reading::{Checking, take};
-use crate::job::{Event, Job, Log, Preferences};
+use crate::job::{Event, Job, Log, Preferences, ReadEvent};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
@@ -19,7 +19,7 @@ use std::marker::PhantomData;
 use std::sync::Arc;
 
 /// The version that is written. All from 1 up to it are read.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// The largest file that is read: 64 MiB, some hundred pictures. While it is read, its text and
 /// the bytes of its pictures are in memory, together less than twice as much.
@@ -422,7 +422,26 @@ pub(super) fn short_name(name: &str) -> String {
 struct JobContent {
     id: Id,
     procedure: Procedure,
-    log: Log,
+    log: WrittenLog,
+}
+
+/// A log as it is written.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum WrittenLog {
+    /// Each event with its check.
+    Checked(Log),
+    /// As it was before there were checks.
+    Bare(Vec<Event>),
+}
+
+impl WrittenLog {
+    fn of(version: u32, log: &Log) -> Self {
+        match version {
+            1 | 2 => WrittenLog::Bare(log.events().cloned().collect()),
+            _ => WrittenLog::Checked(log.clone()),
+        }
+    }
 }
 
 /// The content of a job's file as it is read.
@@ -431,7 +450,7 @@ struct JobContent {
 struct JobParts {
     id: Id,
     procedure: Procedure,
-    log: Vec<Event>,
+    log: Vec<ReadEvent>,
 }
 
 /// The text of a document, the same for the same content on every device.
@@ -459,7 +478,7 @@ pub(super) fn write_as(version: u32, document: &Document, pictures: &[Picture]) 
             job: &JobContent {
                 id: job.id.clone(),
                 procedure: Procedure::clone(&job.procedure),
-                log: job.log.clone(),
+                log: WrittenLog::of(version, &job.log),
             },
             pictures,
         }),
@@ -544,8 +563,7 @@ pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
             let file: JobFile = parse(text)?;
             let JobParts { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
-            let log =
-                Log::from_events(log).map_err(|fault| unsound("job.log", fault.to_string()))?;
+            let log = Log::from_read(log).map_err(|fault| unsound("job.log", fault.to_string()))?;
             sound_log("job.log", &procedure, &log)?;
             let procedure = Arc::new(procedure);
             let document = Document::Job(Job { id, procedure, log });

@@ -341,8 +341,8 @@ fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
         differences,
     };
     let Some(other) = other else {
-        let void = compare::void_undos(&job);
-        return item(job, Outcome::New, void);
+        let odd = compare::odd(&job);
+        return item(job, Outcome::New, odd);
     };
     if other.procedure != job.procedure {
         let differences = differences(&other.procedure, &job.procedure, sign);

@@ -15,6 +15,7 @@ mod reading;
 pub mod report;
 mod starters;
 
+pub use compare::remains;
 pub use decoder::Decoder;
 pub use document::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, Part, Unread, VERSION,

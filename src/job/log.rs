@@ -1,7 +1,9 @@
 //! The append-only log, and how two copies of it become one.
 
+use super::written::{Damaged, ReadEvent, Sound};
 use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
+use serde::ser::SerializeSeq;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
@@ -9,7 +11,11 @@ use std::sync::Arc;
 
 /// Events in their order, each id once. They never change, so copies of a log share them.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Log(BTreeMap<(u64, Id), Arc<Event>>);
+pub struct Log {
+    events: BTreeMap<(u64, Id), Arc<Sound>>,
+    /// What is left of others, in the order of their ids. None of it counts.
+    damaged: Vec<Arc<Damaged>>,
+}
 
 /// Why a list of events is no log, or not the log of a job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,6 +28,9 @@ pub enum LogFault {
     NoRoom(Id),
     /// No event opens the job.
     Unopened,
+    /// The event that opens the job is damaged, and nothing else says what is known of the set
+    /// and how readings are judged.
+    OpeningDamaged(Id),
     /// An event is about a step that the procedure does not have.
     NoStep {
         /// The event.
@@ -51,6 +60,10 @@ impl fmt::Display for LogFault {
                 "event “{id}” has so high a sequence number that no entry can follow it: export the job again from where it was written"
             ),
             LogFault::Unopened => write!(f, "no event opens the job"),
+            LogFault::OpeningDamaged(id) => write!(
+                f,
+                "event “{id}”, which opens the job, is not what its check says: bring in another copy of the job"
+            ),
             LogFault::NoStep { event, step } => write!(
                 f,
                 "event “{event}” is about a step “{step}”, which the procedure does not have"
@@ -62,9 +75,27 @@ impl fmt::Display for LogFault {
 impl Log {
     /// A log from events in any order.
     pub fn from_events(events: impl IntoIterator<Item = Event>) -> Result<Self, LogFault> {
-        let events: Vec<Event> = events.into_iter().collect();
+        Log::from_sound(events.into_iter().map(Sound::from))
+    }
+
+    /// A log from events as they are written, in any order, of which some may be damaged.
+    pub fn from_read(events: impl IntoIterator<Item = ReadEvent>) -> Result<Self, LogFault> {
+        let (mut sound, mut damaged) = (Vec::new(), Vec::new());
+        for event in events {
+            match event.judged() {
+                Ok(event) => sound.push(event),
+                Err(left) => damaged.push(Arc::new(left)),
+            }
+        }
+        let mut log = Log::from_sound(sound)?;
+        log.take_damaged(damaged);
+        Ok(log)
+    }
+
+    fn from_sound(events: impl IntoIterator<Item = Sound>) -> Result<Self, LogFault> {
+        let events: Vec<Sound> = events.into_iter().collect();
         let mut seen = HashSet::with_capacity(events.len());
-        for event in &events {
+        for Sound { event, .. } in &events {
             if !seen.insert(&event.id) {
                 return Err(LogFault::Twice(event.id.clone()));
             }
@@ -72,16 +103,43 @@ impl Log {
                 return Err(LogFault::Sequence(event.id.clone()));
             }
         }
-        let keyed = events.into_iter();
-        Ok(Log(keyed
-            .map(|e| ((e.seq, e.id.clone()), Arc::new(e)))
-            .collect()))
+        let mut log = Log::default();
+        events
+            .into_iter()
+            .for_each(|event| log.insert(event.into()));
+        Ok(log)
+    }
+
+    /// Takes in what is left of events, but for those of which a sound copy is here: one with the
+    /// very check, or one that is the same where only the check was damaged.
+    fn take_damaged(&mut self, damaged: impl IntoIterator<Item = Arc<Damaged>>) {
+        self.damaged.extend(damaged);
+        if self.damaged.is_empty() {
+            return;
+        }
+        let checks: HashSet<&str> = self.events.values().map(|sound| sound.check()).collect();
+        let is_sound = |left: &Damaged| {
+            let key = (left.event.seq, left.event.id.clone());
+            let namesake = self.events.get(&key);
+            checks.contains(left.check.as_str()) || namesake.is_some_and(|s| s.event == left.event)
+        };
+        self.damaged.retain(|left| !is_sound(left));
+        self.damaged.sort_by_cached_key(|left| {
+            let text = serde_json::to_string(&**left).unwrap_or_default();
+            (left.event.id.clone(), text)
+        });
+        self.damaged.dedup();
     }
 
     /// Why this can't be the log of a job by the procedure, if it can't.
     pub fn fault(&self, procedure: &Procedure) -> Option<LogFault> {
         if !self.events().any(|e| matches!(e.did, Deed::Opened(_))) {
-            return Some(LogFault::Unopened);
+            let mut left = self.damaged().map(|left| &left.event);
+            match left.find(|event| matches!(event.did, Deed::Opened(_))) {
+                None => return Some(LogFault::Unopened),
+                Some(_) if self.header().is_some() => {}
+                Some(event) => return Some(LogFault::OpeningDamaged(event.id.clone())),
+            }
         }
         self.events().find_map(|event| {
             let step = event.did.step()?;
@@ -92,23 +150,29 @@ impl Log {
         })
     }
 
-    fn insert(&mut self, event: Arc<Event>) {
-        self.0.insert((event.seq, event.id.clone()), event);
+    fn insert(&mut self, sound: Arc<Sound>) {
+        let key = (sound.event.seq, sound.event.id.clone());
+        self.events.insert(key, sound);
     }
 
-    /// The events in order.
+    /// The events in order, without those that are damaged.
     pub fn events(&self) -> impl DoubleEndedIterator<Item = &Event> {
-        self.0.values().map(Arc::as_ref)
+        self.events.values().map(|sound| &sound.event)
+    }
+
+    /// What is left of events that are not what their checks say.
+    pub fn damaged(&self) -> impl ExactSizeIterator<Item = &Damaged> {
+        self.damaged.iter().map(Arc::as_ref)
     }
 
     /// How many events there are.
     pub fn len(&self) -> usize {
-        self.0.len()
+        self.events.len()
     }
 
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.events.is_empty()
     }
 
     /// Whether another entry can follow.
@@ -118,24 +182,28 @@ impl Log {
 
     /// Why a file may not bring this log, if it may not: it must leave room for what follows.
     pub fn file_fault(&self) -> Option<LogFault> {
-        let ((seq, id), _) = self.0.last_key_value()?;
+        let ((seq, id), _) = self.events.last_key_value()?;
         (*seq > MAX_SEQ - ROOM).then(|| LogFault::NoRoom(id.clone()))
     }
 
+    /// The highest number that may have been given. Those of damaged events can't be believed,
+    /// but there are no more than these.
     fn last(&self) -> u64 {
-        self.0.keys().next_back().map_or(0, |(seq, _)| *seq)
+        let last = self.events.last_key_value();
+        last.map_or(0, |((seq, _), _)| *seq) + self.damaged.len() as u64
     }
 
     /// Writes a deed behind everything known so far, and gives the new event's id. Where there
     /// is no room (`has_room`), what is written can't be read back.
     pub fn append(&mut self, stamp: Stamp, did: Deed) -> Id {
         let id = stamp.id.clone();
-        self.insert(Arc::new(Event {
+        let event = Event {
             id: stamp.id,
             seq: self.last() + 1,
             at: stamp.at,
             did,
-        }));
+        };
+        self.insert(Arc::new(event.into()));
         id
     }
 
@@ -143,12 +211,15 @@ impl Log {
     /// forged file can bring about, the one here stays.
     ///
     /// It is associative and idempotent, and commutative but for such clashes: among any copies
-    /// the first that has an id says what its event is, in whatever groups they are merged.
+    /// the first that has an id says what its event is, in whatever groups they are merged. A
+    /// sound copy of an event takes the place of what is left of it, whichever comes first.
     pub fn merge(&self, other: &Log) -> Log {
         let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
-        let new = other.0.values().filter(|e| !known.contains(&e.id));
+        let others = other.events.values();
+        let new = others.filter(|sound| !known.contains(&sound.event.id));
         let mut merged = self.clone();
-        new.for_each(|event| merged.insert(event.clone()));
+        new.for_each(|sound| merged.insert(sound.clone()));
+        merged.take_damaged(other.damaged.iter().cloned());
         merged
     }
 
@@ -165,10 +236,19 @@ impl Log {
         other.events().filter(|e| !known.contains(&e.id)).count()
     }
 
-    /// The events that are not among those that are known.
+    /// Whether this copy has all that the other has, damaged events among it.
+    pub fn holds(&self, other: &Log) -> bool {
+        self.lacks(other) == 0 && (other.damaged.is_empty() || self.merge(other) == *self)
+    }
+
+    /// The events that are not among those that are known, and all that are damaged.
     pub fn beyond(&self, known: &HashSet<Id>) -> Log {
-        let new = self.0.iter().filter(|(_, e)| !known.contains(&e.id));
-        Log(new.map(|(k, e)| (k.clone(), e.clone())).collect())
+        let new = self.events.iter();
+        let new = new.filter(|(_, sound)| !known.contains(&sound.event.id));
+        Log {
+            events: new.map(|(k, e)| (k.clone(), e.clone())).collect(),
+            damaged: self.damaged.clone(),
+        }
     }
 
     /// Whether the last word is that the job is finished.
@@ -230,13 +310,21 @@ impl Log {
 
 impl Serialize for Log {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.events())
+        let all = self.events.len() + self.damaged.len();
+        let mut list = serializer.serialize_seq(Some(all))?;
+        for sound in self.events.values() {
+            list.serialize_element(&**sound)?;
+        }
+        for left in self.damaged() {
+            list.serialize_element(left)?;
+        }
+        list.end()
     }
 }
 
 impl<'de> Deserialize<'de> for Log {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let events = Vec::<Event>::deserialize(deserializer)?;
-        Log::from_events(events).map_err(serde::de::Error::custom)
+        let events = Vec::<ReadEvent>::deserialize(deserializer)?;
+        Log::from_read(events).map_err(serde::de::Error::custom)
     }
 }

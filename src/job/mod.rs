@@ -17,6 +17,7 @@ mod refusal;
 mod socket;
 mod unfinished;
 mod wait;
+mod written;
 
 pub use correct::Correction;
 pub use event::{
@@ -40,6 +41,7 @@ pub use refusal::Refusal;
 pub use socket::{SocketFault, faults as socket_faults, put_right};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
+pub use written::{Damaged, ReadEvent, check_of};
 
 use crate::procedure::{Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;

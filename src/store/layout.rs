@@ -4,7 +4,7 @@ use super::records::JobRecord;
 use super::{JOB, Storage, StorageError, aside};
 
 /// The layout that this version writes.
-pub const LAYOUT: u32 = 2;
+pub const LAYOUT: u32 = 3;
 
 pub(super) const KEY: &str = "halfturn:layout";
 
@@ -13,22 +13,27 @@ pub(super) const KEY: &str = "halfturn:layout";
 type Migration = fn(&dyn Storage) -> Result<(), StorageError>;
 
 /// From layout 0, a storage that holds nothing of ours yet, there is nothing to change.
-const WAY: [Migration; LAYOUT as usize] = [|_| Ok(()), pack_finished_jobs];
+const WAY: [Migration; LAYOUT as usize] = [|_| Ok(()), write_jobs_anew, write_jobs_anew];
 
-/// In layout 2 the log of a finished job is packed. Each job is changed by itself, and both
-/// forms are read, so this may be cut off anywhere and begun again.
-fn pack_finished_jobs(storage: &dyn Storage) -> Result<(), StorageError> {
+/// Since layout 2 the log of a finished job is packed; since layout 3 each event has its check,
+/// a packed log one for all. Each job is changed by itself, and all forms are read, so this may
+/// be cut off anywhere and begun again.
+fn write_jobs_anew(storage: &dyn Storage) -> Result<(), StorageError> {
     for key in storage.keys()? {
         let text = match key.starts_with(JOB) {
             true => storage.get(&key)?.unwrap_or_default(),
             false => continue,
         };
         // What can't be read stays as it is.
-        let packed = JobRecord::read(&key, &text).map(|record| record.text());
-        if let Ok(packed) = packed
-            && packed != text
+        let anew = JobRecord::read(&key, &text).map(|record| record.text());
+        if let Ok(anew) = anew
+            && anew != text
         {
-            storage.set(&key, &packed)?;
+            match storage.set(&key, &anew) {
+                // What there is no room for can be read as it is, and waits for its next writing.
+                Ok(()) | Err(StorageError::Full) => {}
+                Err(error) => return Err(error),
+            }
         }
     }
     Ok(())

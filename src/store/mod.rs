@@ -1,11 +1,11 @@
 //! The only room that touches browser storage.
 //!
-//! Layout 2, all keys beginning with `halfturn:`
+//! Layout 3, all keys beginning with `halfturn:`
 //!
 //! | key | value |
 //! |---|---|
 //! | `layout` | the number of the layout |
-//! | `job:<id>` | one job: the digest of its procedure, and its log, packed once it is finished |
+//! | `job:<id>` | one job: the digest of its procedure, and its log, each entry with a check; packed once it is finished, with one check for all |
 //! | `line:<job>` | the job in short, for lists; made again whenever it is missing or damaged |
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
@@ -239,11 +239,17 @@ impl<S: Storage> Store<S> {
         Ok(())
     }
 
-    /// The job with this id. One that can't be read loses its line, for it is no job to list.
+    /// The job with this id. One that can't be read loses its line, for it is no job to list; one
+    /// with damaged entries gets another, for the old one counts them.
     pub fn job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
         let found = self.read_job(id);
-        if matches!(found, Err(StorageError::Unreadable { .. })) {
-            self.drop_line(id);
+        match &found {
+            Err(StorageError::Unreadable { .. }) => self.drop_line(id),
+            Ok(Some(job)) if job.log.damaged().len() > 0 => {
+                self.drop_line(id);
+                self.leave_line_behind(id);
+            }
+            _ => {}
         }
         found
     }
@@ -326,7 +332,7 @@ impl<S: Storage> Store<S> {
 
     /// Whether a stored text is what was written last, and the job adds to that.
     fn is_last_of(&self, job: &Job, text: &str) -> bool {
-        let adds = |last: &Last| last.job.id == job.id && job.log.lacks(&last.job.log) == 0;
+        let adds = |last: &Last| last.job.id == job.id && job.log.holds(&last.job.log);
         let last = self.last();
         last.as_ref()
             .is_some_and(|last| last.text == text && adds(last))

@@ -4,8 +4,11 @@
 //! for each event how far its number and its time are behind those before it, and what was
 //! done. Each part is deflated (RFC 1951) and written with 15 bits in a letter: browsers count
 //! UTF-16 code units, or two bytes for each, so this holds more than base64 in all of them.
+//!
+//! One check stands for the whole: a damaged letter spoils all that is packed behind it, so checks
+//! of single events would take room and save nothing.
 
-use crate::job::{Deed, Event, Log};
+use crate::job::{Damaged, Deed, Event, Log, ReadEvent, check_of};
 use miniz_oxide::deflate;
 use miniz_oxide::inflate::{self, TINFLStatus};
 use serde::{Deserialize, Serialize};
@@ -19,30 +22,35 @@ const MAX_BYTES: usize = 8 << 20;
 /// that passes the text on in another encoding keeps it as it is.
 const FIRST_LETTER: u32 = 0x4000;
 const BITS: u32 = 15;
-/// Between ids, which hold no control characters, and between the two parts.
+/// Between ids, which hold no control characters, and between the two parts and the check.
 const BETWEEN_IDS: char = '\n';
 const BETWEEN_PARTS: char = '.';
 
-/// All of the events but their ids.
+/// All of the events but their ids, and what is left of damaged ones.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Columns {
+struct Columns<D> {
     seq: Vec<i64>,
     at: Vec<i64>,
     did: Vec<Deed>,
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    damaged: Vec<D>,
 }
 
 /// The log as a text.
 pub(super) fn pack(log: &Log) -> String {
     let ids: Vec<&str> = log.events().map(|event| event.id.as_str()).collect();
-    let columns = Columns {
+    let columns: Columns<&Damaged> = Columns {
         seq: steps(log.events().map(|event| event.seq as i64)),
         at: steps(log.events().map(|event| event.at)),
         did: log.events().map(|event| event.did.clone()).collect(),
+        damaged: log.damaged().collect(),
     };
     let ids = ids.join(&BETWEEN_IDS.to_string());
     let rest = super::records::json(&columns);
-    format!("{}{BETWEEN_PARTS}{}", squeeze(&ids), squeeze(&rest))
+    let parts = format!("{}{BETWEEN_PARTS}{}", squeeze(&ids), squeeze(&rest));
+    let check = check_of(&parts);
+    format!("{parts}{BETWEEN_PARTS}{check}")
 }
 
 /// The log in such a text, or why there is none.
@@ -50,8 +58,14 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
     let (ids, rest) = text
         .split_once(BETWEEN_PARTS)
         .ok_or("the packed log has no second part")?;
+    // Until there were checks, none stood behind the parts.
+    let rest = match rest.split_once(BETWEEN_PARTS) {
+        None => rest,
+        Some((rest, check)) if check_of(&text[..text.len() - check.len() - 1]) == check => rest,
+        Some(_) => return Err("the packed log is not what its check says".to_owned()),
+    };
     let ids = expand(ids)?;
-    let columns: Columns =
+    let columns: Columns<ReadEvent> =
         serde_json::from_str(&expand(rest)?).map_err(|error| error.to_string())?;
     let ids: Vec<&str> = ids.split_terminator(BETWEEN_IDS).collect();
     let counts = [columns.seq.len(), columns.at.len(), columns.did.len()];
@@ -72,7 +86,9 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
             })
         })
         .collect();
-    Log::from_events(events?).map_err(|fault| fault.to_string())
+    let log = Log::from_events(events?).map_err(|fault| fault.to_string())?;
+    let damaged = Log::from_read(columns.damaged).map_err(|fault| fault.to_string())?;
+    Ok(log.merge(&damaged))
 }
 
 /// How far each number is behind the one before it, wrapping where a wrong clock jumped far.

@@ -11,7 +11,7 @@ import {
   onwards, read, savedFile, see, seeStatus, seeText, startJob, work,
 } from './technician.mjs';
 
-const SCHEMA = new URL('../../public/schema/halfturn-job-2.json', import.meta.url);
+const SCHEMA = new URL('../../public/schema/halfturn-job-3.json', import.meta.url);
 const REASON = 'The owner wants it left as built.';
 const NOTE = 'Seal broken on the second can.';
 

@@ -2,6 +2,7 @@
 
 mod ask;
 pub mod board;
+mod damage;
 mod field_text;
 mod frame;
 mod header_form;
@@ -17,6 +18,7 @@ mod text;
 mod wide;
 
 pub use ask::{Ask, Question};
+pub use damage::damage;
 pub use field_text::{field_text, watch_composing};
 pub use frame::{FRAME, Frame, Look, Spotted};
 pub use header_form::HeaderForm;

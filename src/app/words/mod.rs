@@ -18,6 +18,7 @@ pub mod board;
 pub mod bring_in;
 pub mod carry;
 pub mod changes;
+pub mod damage;
 pub mod data;
 pub mod details;
 pub mod export;

@@ -216,9 +216,13 @@ impl Table {
     }
 }
 
-/// Why the sheet is no result, if it isn't: the job is in hand, or was signed off before a copy
-/// with open ends was merged.
-fn draft(progress: &Progress) -> Option<String> {
+/// Why the sheet is no result, if it isn't: entries are damaged, the job is in hand, or was signed
+/// off before a copy with open ends was merged.
+fn draft(job: &Job, progress: &Progress) -> Option<String> {
+    let damaged = job.log.damaged().len();
+    if damaged > 0 {
+        return Some(words::damaged(damaged));
+    }
     let (owed, off) = (progress.owed().count(), progress.still_off().count());
     match progress.signed_off {
         None => Some(words::draft(owed)),
@@ -274,6 +278,7 @@ impl Report {
             sections::breaks(&source),
             sections::waived(&source),
             sections::notes(&source),
+            sections::damaged(&source),
             sections::instruments(&source),
             sections::limits(&source),
             history::section(job, others, look),
@@ -285,7 +290,7 @@ impl Report {
                 &text::shortened(&set, 76),
             ),
             title,
-            draft: draft(&progress),
+            draft: draft(job, &progress),
             facts: head::facts(&source),
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),

@@ -4,6 +4,7 @@
 use super::plot;
 use super::text::{balanced, typed};
 use super::{Cell, Part, Section, Source, Table, words};
+use crate::exchange::remains;
 use crate::job::advice::settled;
 use crate::job::{Break, Ended, Status, StepProgress, UsedInstrument, put_right};
 use crate::metrology::instrument::Instrument;
@@ -218,6 +219,15 @@ pub fn waived(source: &Source) -> Option<Section> {
         });
     let columns = [words::STEP, words::WHY, words::WHEN];
     Section::of_table(words::WAIVED, Table::new("plain", &columns).with_rows(rows))
+}
+
+/// What is left of entries that are not what their checks say.
+pub fn damaged(source: &Source) -> Option<Section> {
+    let remains = remains(source.job, source.look.sign).into_iter();
+    let rows =
+        remains.map(|(place, said)| vec![Cell::of(balanced(&place)), Cell::of(balanced(&said))]);
+    let table = Table::new("plain", &[words::STEP, words::READS_NOW]).with_rows(rows);
+    Section::of_table(words::DAMAGED, table)
 }
 
 /// Remarks, and readings that were struck out.

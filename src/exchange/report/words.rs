@@ -58,6 +58,33 @@ pub fn signed_but_open(owed: usize, off: usize) -> String {
     )
 }
 
+/// Entries that are not what their checks say. What else stands there may follow from their
+/// being missed.
+pub fn damaged(count: usize) -> String {
+    match count {
+        1 => "1 entry of this job is damaged: it no longer reads as it was entered, and counts for nothing. What stands here was worked out without it. A file that has it sound puts it right: bring that in.".to_owned(),
+        n => format!("{n} entries of this job are damaged: they no longer read as they were entered, and count for nothing. What stands here was worked out without them. A file that has them sound puts them right: bring that in."),
+    }
+}
+
+/// The same of a job in a file.
+pub fn damaged_in_file(count: usize) -> String {
+    match count {
+        1 => {
+            "1 entry in the file is damaged: it is not what its check says, and counts for nothing"
+                .to_owned()
+        }
+        n => format!(
+            "{n} entries in the file are damaged: they are not what their checks say, and count for nothing"
+        ),
+    }
+}
+
+/// The list of damaged entries.
+pub const DAMAGED: &str = "Damaged entries";
+/// What such an entry says, which need not be what was entered.
+pub const READS_NOW: &str = "Reads now";
+
 /// The word in front of a page number.
 pub const PAGE: &str = "Page";
 

@@ -1,0 +1,473 @@
+//! A stored or carried entry that an accident changed is shown as damaged, goes along, counts for
+//! nothing, and is sound again as soon as a sound copy of it is found.
+
+mod support;
+
+use halfturn::exchange::report::{Look, Report, fingerprint};
+use halfturn::exchange::{Document, Here, Outcome, Subject, preview, read, write};
+use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase};
+use halfturn::store::{Entry, MemoryStorage, Storage, Store};
+use proptest::prelude::*;
+use support::*;
+
+const KEY: &str = "halfturn:job:job-17";
+
+fn open(memory: &MemoryStorage) -> Store<&MemoryStorage> {
+    let (store, opened) = Store::open(memory);
+    assert_eq!(opened, Ok(()));
+    store
+}
+
+fn kept(job: &Job) -> MemoryStorage {
+    let memory = MemoryStorage::default();
+    open(&memory).save_job(job).expect("room for it");
+    memory
+}
+
+fn text(memory: &MemoryStorage) -> String {
+    memory.get(KEY).expect("a storage").expect("the job")
+}
+
+fn put(memory: &MemoryStorage, text: &str) {
+    memory.set(KEY, text).expect("room for it");
+}
+
+/// As if an earlier version had written the storage.
+fn put_layout(memory: &MemoryStorage) {
+    memory.set("halfturn:layout", "2").expect("room for it");
+}
+
+/// Turns what stands once in the stored job into something else.
+fn turn(memory: &MemoryStorage, was: &str, is: &str) {
+    let stored = text(memory);
+    assert_eq!(stored.matches(was).count(), 1, "{was} in {stored}");
+    put(memory, &stored.replace(was, is));
+}
+
+fn job_in(memory: &MemoryStorage) -> Job {
+    let job = open(memory).job(&id("job-17"));
+    job.expect("readable").expect("the job")
+}
+
+const AS_FOUND: Phase = Phase::AsFound;
+
+/// A job with a reading of 2.5 mA and one of 7.25 mA in it, which nothing else says.
+fn two_readings() -> Job {
+    let mut job = fresh_job();
+    for value in ["2.5 mA", "7.25 mA"] {
+        adds(&mut job, reading("current", AS_FOUND, value));
+    }
+    job
+}
+
+fn adds(job: &mut Job, deed: Deed) {
+    job.log.append(stamp(100 + job.log.len()), deed);
+}
+
+fn readings(job: &Job) -> Vec<String> {
+    let progress = job.progress();
+    let readings = progress.steps.iter().flat_map(|step| &step.readings);
+    readings.map(|taken| taken.value.to_string()).collect()
+}
+
+fn events(log: &Log) -> Vec<Event> {
+    log.events().cloned().collect()
+}
+
+#[test]
+fn a_digit_that_turned_in_a_stored_reading_is_not_believed_but_shown() {
+    let memory = kept(&two_readings());
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let job = job_in(&memory);
+    assert_eq!(readings(&job), ["2.5 mA"]);
+    let damaged: Vec<&Damaged> = job.log.damaged().collect();
+    assert_eq!(damaged.len(), 1);
+    assert_eq!(
+        damaged[0].event.did,
+        reading("current", AS_FOUND, "7.35 mA")
+    );
+}
+
+/// What is said of a stored text in which something was changed: nothing that was not entered.
+fn holds_nothing_else(changed: &str, job: &Job, place: usize) {
+    let memory = kept(job);
+    put(&memory, changed);
+    let store = open(&memory);
+    match store.job(&job.id) {
+        // It is named, and its text goes along.
+        Err(_) => {
+            let found = store.contents().expect("a storage");
+            assert_eq!(found.asides.len(), 1, "at {place}");
+            assert_eq!(found.asides[0].text, changed);
+        }
+        Ok(found) => {
+            let found = found.expect("the job");
+            let entered = events(&job.log);
+            let sound = events(&found.log);
+            assert!(sound.iter().all(|e| entered.contains(e)), "at {place}");
+            let left = found.log.damaged().len();
+            assert_eq!(sound.len() + left, entered.len(), "at {place}");
+        }
+    }
+}
+
+/// The text with a bit turned at each of its places in turn, where that leaves a text.
+fn turned(text: &str) -> impl Iterator<Item = (usize, String)> {
+    (0..text.len()).filter_map(|place| {
+        let mut bytes = text.as_bytes().to_vec();
+        bytes[place] ^= 1 << (place % 7);
+        Some((place, String::from_utf8(bytes).ok()?))
+    })
+}
+
+#[test]
+fn whatever_bit_turns_in_a_stored_job_nothing_is_believed_that_was_not_entered() {
+    for job in [worked_job(), finished_job()] {
+        let stored = text(&kept(&job));
+        turned(&stored).for_each(|(place, changed)| holds_nothing_else(&changed, &job, place));
+    }
+}
+
+#[test]
+fn a_damaged_entry_stays_as_it_was_found_through_savings_files_and_backups() {
+    let memory = kept(&two_readings());
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let mut job = job_in(&memory);
+    let found: Vec<Damaged> = job.log.damaged().cloned().collect();
+    let is_there = |log: &Log| log.damaged().eq(&found);
+
+    // A page that has the job in hand goes on, and one that knew nothing of it.
+    adds(&mut job, note(None, "Went on"));
+    let store = open(&memory);
+    store.save_job(&job).expect("room for it");
+    assert!(is_there(&job_in(&memory).log));
+    let mut blind = fresh_job();
+    adds(&mut blind, note(None, "Elsewhere"));
+    store.save_job(&blind).expect("room for it");
+    assert!(is_there(&job_in(&memory).log));
+
+    let carried = read(&write(&Document::Job(job.clone())));
+    assert_eq!(carried, Ok(Document::Job(job.clone())));
+    let backup = store.backup().expect("readable");
+    let Ok(Document::Backup(backup)) = read(&write(&Document::Backup(backup))) else {
+        panic!("a backup")
+    };
+    assert!(is_there(&backup.jobs[0].log));
+
+    // Packed it goes along too.
+    job.log.append(stamp(900), sign_off("Quillmere bench"));
+    store.save_job(&job).expect("room for it");
+    assert!(!text(&memory).contains("signed-off"), "it is packed");
+    assert!(is_there(&job_in(&memory).log));
+}
+
+#[test]
+fn a_damaged_entry_is_restored_from_the_journal_at_the_next_start() {
+    for finished in [false, true] {
+        let mut job = two_readings();
+        if finished {
+            job.log.append(stamp(900), sign_off("Quillmere bench"));
+        }
+        let memory = MemoryStorage::default();
+        let store = open(&memory);
+        store.rejoin("a", &[]);
+        store.save_job(&job).expect("room for it");
+        let journal: Vec<Entry> = store.due().expect("readable").expect("due").entries;
+        let stored = text(&memory);
+        let (place, changed) = turned(&stored)
+            .find(|(place, changed)| {
+                put(&memory, changed);
+                let read = open(&memory).job(&job.id);
+                *place > 120 && !matches!(read, Ok(Some(read)) if read == job)
+            })
+            .expect("a place where it matters");
+        put(&memory, &changed);
+        let store = open(&memory);
+        assert_eq!(store.rejoin("b", &journal).failed, 0, "at {place}");
+        assert_eq!(store.job(&job.id), Ok(Some(job)), "at {place}");
+    }
+}
+
+#[test]
+fn entries_written_after_damage_come_behind_what_is_restored() {
+    let whole = two_readings();
+    let memory = kept(&whole);
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let mut job = job_in(&memory);
+    let step = job
+        .log
+        .damaged()
+        .next()
+        .and_then(|left| left.event.did.step());
+    assert_eq!(step, Some(&id("current")));
+    job.log
+        .append(stamp(500), reading("current", AS_FOUND, "8.5 mA"));
+    let healed = Job {
+        log: job.log.merge(&whole.log),
+        ..job
+    };
+    assert_eq!(healed.log.damaged().len(), 0);
+    assert_eq!(readings(&healed), ["2.5 mA", "7.25 mA", "8.5 mA"]);
+}
+
+#[test]
+fn an_entry_whose_id_was_damaged_is_known_by_its_check() {
+    let whole = two_readings();
+    let last = whole.log.events().next_back().expect("an event");
+    let memory = kept(&whole);
+    turn(&memory, &format!("\"{}\"", last.id), "\"x\"");
+    let job = job_in(&memory);
+    assert_eq!(job.log.damaged().len(), 1);
+    assert_eq!(job.log.merge(&whole.log), whole.log);
+    assert_eq!(whole.log.merge(&job.log), whole.log);
+}
+
+#[test]
+fn a_list_does_not_say_what_a_damaged_entry_said() {
+    let mut job = two_readings();
+    adds(&mut job, sign_off("Quillmere bench"));
+    adds(&mut job, reopen("One screw found"));
+    let memory = kept(&job);
+    let entries = |store: &Store<_>| store.line(&job.id).expect("the job").entries;
+    assert_eq!(entries(&open(&memory)), job.log.len());
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let store = open(&memory);
+    store.job(&job.id).expect("readable");
+    assert_eq!(entries(&store), job.log.len() - 1);
+}
+
+// Files
+
+fn here(job: &Job) -> Here {
+    Here {
+        jobs: vec![job.clone()],
+        ..Here::default()
+    }
+}
+
+fn said(document: Document, here: &Here) -> (Outcome, Vec<String>) {
+    let item = preview(document, here).remove(0);
+    let lines = item.differences.into_iter().map(|line| line.what);
+    (item.outcome, lines.collect())
+}
+
+#[test]
+fn a_file_with_a_wrong_check_is_told_and_changes_nothing_that_is_here() {
+    let job = two_readings();
+    let file = write(&Document::Job(job.clone()));
+    assert_eq!(file.matches("7.25 mA").count(), 1);
+    let altered = read(&file.replace("7.25 mA", "7.35 mA")).expect("a job");
+    let sentence =
+        "1 entry in the file is damaged: it is not what its check says, and counts for nothing";
+
+    let (outcome, lines) = said(altered.clone(), &Here::default());
+    assert_eq!(outcome, Outcome::New);
+    assert_eq!(lines, [sentence]);
+
+    let (outcome, lines) = said(altered.clone(), &here(&job));
+    let nothing = Outcome::Merges {
+        adds: 0,
+        keeps: 1,
+        clashes: 0,
+    };
+    assert_eq!(outcome, nothing);
+    assert_eq!(lines, [sentence]);
+    let item = preview(altered, &here(&job)).remove(0);
+    assert_eq!(item.subject, Subject::Job(job));
+}
+
+#[test]
+fn a_file_that_has_a_damaged_entry_sound_puts_it_right() {
+    let job = two_readings();
+    let memory = kept(&job);
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let item = preview(Document::Job(job.clone()), &here(&job_in(&memory))).remove(0);
+    assert_eq!(
+        item.outcome.sentence(),
+        "Here already: 1 entry will be added to its log."
+    );
+    assert_eq!(item.subject, Subject::Job(job));
+}
+
+#[test]
+fn a_file_without_checks_is_taken_as_it_is() {
+    let job = two_readings();
+    let mut file: serde_json::Value =
+        serde_json::from_str(&write(&Document::Job(job.clone()))).expect("JSON");
+    for event in file["job"]["log"].as_array_mut().expect("a log") {
+        let check = event.as_object_mut().expect("an event").remove("check");
+        assert!(check.is_some());
+    }
+    assert_eq!(read(&file.to_string()), Ok(Document::Job(job)));
+}
+
+#[test]
+fn what_was_stored_without_checks_gets_them() {
+    let job = two_readings();
+    let memory = kept(&job);
+    let bare = serde_json::to_string(&events(&job.log)).expect("JSON");
+    let digest = job.procedure.digest();
+    put(
+        &memory,
+        &format!("{{\"procedure\":\"{digest}\",\"log\":{bare}}}"),
+    );
+    put_layout(&memory);
+    assert_eq!(job_in(&memory), job);
+    turn(&memory, "7.25 mA", "7.35 mA");
+    assert_eq!(job_in(&memory).log.damaged().len(), 1);
+}
+
+#[test]
+fn a_job_that_finds_no_room_for_its_checks_keeps_its_form_until_it_is_written_next() {
+    let job = two_readings();
+    let memory = kept(&job);
+    let bare = serde_json::to_string(&events(&job.log)).expect("JSON");
+    let digest = job.procedure.digest();
+    let text_then = format!("{{\"procedure\":\"{digest}\",\"log\":{bare}}}");
+    put(&memory, &text_then);
+    put_layout(&memory);
+    memory.full_from_write(Some(1));
+    let (store, _) = Store::open(&memory);
+    assert_eq!(store.job(&job.id), Ok(Some(job.clone())));
+    assert_eq!(text(&memory), text_then);
+    memory.full_from_write(None);
+    store.save_job(&job).expect("room for it");
+    assert!(text(&memory).contains("\"check\":"));
+}
+
+// The opening
+
+#[test]
+fn a_job_whose_opening_is_damaged_is_named_unless_its_details_were_given_again() {
+    let mut job = two_readings();
+    let model = &header().set.model;
+    for amended in [false, true] {
+        if amended {
+            let mut again = header();
+            again.set.model = "Amended".to_owned();
+            adds(&mut job, Deed::Amended(again));
+        }
+        let memory = kept(&job);
+        turn(
+            &memory,
+            model,
+            &model.replace(|c: char| c.is_alphabetic(), "?"),
+        );
+        let store = open(&memory);
+        match amended {
+            false => {
+                let refused = store.job(&job.id).expect_err("no header");
+                let sentence = refused.to_string();
+                assert!(sentence.contains("which opens the job"), "{sentence}");
+                assert_eq!(store.contents().expect("a storage").asides.len(), 1);
+            }
+            true => {
+                let found = job_in(&memory);
+                assert_eq!(found.progress().header.set.model, "Amended");
+                assert_eq!(found.log.damaged().len(), 1);
+            }
+        }
+    }
+}
+
+// The sheet
+
+fn sheet(job: &Job) -> Report {
+    let look = Look {
+        sign: Default::default(),
+        when: &|at| at.to_string(),
+        stamp: &|at| at.to_string(),
+        day: &|day| day.to_string(),
+        time: false,
+        currency: "",
+        picture: &|_| None,
+    };
+    Report::of(job, &[], &look)
+}
+
+#[test]
+fn a_sheet_says_first_what_is_damaged_and_shows_it() {
+    let memory = kept(&two_readings());
+    assert!(
+        !sheet(&job_in(&memory))
+            .draft
+            .unwrap_or_default()
+            .contains("damaged")
+    );
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let report = sheet(&job_in(&memory));
+    let draft = report.draft.expect("no result");
+    assert!(
+        draft.starts_with("1 entry of this job is damaged"),
+        "{draft}"
+    );
+    let section = report
+        .sections
+        .iter()
+        .find(|s| s.title == "Damaged entries");
+    let shown = format!("{:?}", section.expect("the section"));
+    assert!(shown.contains("as found 7.35\\u{a0}mA"), "{shown}");
+}
+
+#[test]
+fn the_fingerprint_covers_every_event_and_what_is_damaged() {
+    let job = worked_job();
+    let whole = fingerprint(&job);
+    let all = events(&job.log);
+    for place in 0..all.len() {
+        let mut changed = all.clone();
+        changed[place].at += 1;
+        let log = Log::from_events(changed).expect("a log");
+        assert_ne!(fingerprint(&Job { log, ..job.clone() }), whole, "{place}");
+    }
+    let memory = kept(&two_readings());
+    turn(&memory, "7.25 mA", "7.35 mA");
+    let damaged = fingerprint(&job_in(&memory));
+    turn(&memory, "7.35 mA", "7.45 mA");
+    assert_ne!(fingerprint(&job_in(&memory)), damaged);
+    assert_ne!(fingerprint(&two_readings()), damaged);
+}
+
+// Merging
+
+/// A copy of a log in which some events are missing and some are damaged.
+fn copy(log: &Log, states: &[u8]) -> Log {
+    let text = serde_json::to_value(log).expect("JSON");
+    let list = text.as_array().expect("a list").clone();
+    let some = list
+        .into_iter()
+        .zip(states)
+        .filter(|(_, state)| **state > 0);
+    let read = some.map(|(mut event, state)| {
+        let at = event["at"].as_i64().unwrap_or_default();
+        event["at"] = (at + i64::from(*state) - 1).into();
+        event
+    });
+    let text = serde_json::Value::Array(read.collect());
+    serde_json::from_value(text).expect("a log")
+}
+
+proptest! {
+    #![proptest_config(cases(64))]
+
+    #[test]
+    fn copies_merge_in_any_order_and_an_event_is_sound_where_any_copy_has_it_so(
+        drafts in drafts(12),
+        states in proptest::array::uniform3(proptest::collection::vec(0u8..4, 16)),
+    ) {
+        let log = written(&fresh_job().log, "a", &drafts);
+        let [a, b, c] = states.clone().map(|states| copy(&log, &states));
+        let merged = a.merge(&b).merge(&c);
+        prop_assert_eq!(&a.merge(&b.merge(&c)), &merged);
+        prop_assert_eq!(&c.merge(&a).merge(&b), &merged);
+        prop_assert_eq!(&merged.merge(&b), &merged);
+        prop_assert!(merged.holds(&a) && merged.holds(&b) && merged.holds(&c));
+        for (place, event) in log.events().enumerate().take(16) {
+            let states = states.clone().map(|states| states[place]);
+            let is_sound = merged.events().any(|e| e == event);
+            let is_left = merged.damaged().any(|left| left.event.id == event.id);
+            prop_assert_eq!(is_sound, states.contains(&1));
+            prop_assert_eq!(is_left, !is_sound && states.iter().any(|s| *s > 1));
+        }
+    }
+}
