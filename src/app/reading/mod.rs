@@ -255,6 +255,10 @@ fn waiting(at: At, fault: &TargetFault) -> String {
     }
 }
 
+/// How many readings of a step are shown unasked. With more, an entry would cost what all of
+/// them cost, and the eye takes in no more.
+const SHOWN: usize = 20;
+
 fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
     let at = entry.at;
     let earlier = move || {
@@ -270,7 +274,14 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
                     _ => MarkKind::Earlier,
                 },
             };
-            Some(readings.iter().enumerate().map(mark).collect::<Vec<Mark>>())
+            // How it was found stays in sight, however many came since.
+            let last = readings.len().saturating_sub(SHOWN);
+            let numbered = readings.iter().enumerate();
+            let shown = numbered
+                .clone()
+                .take(1.min(last))
+                .chain(numbered.skip(last));
+            Some(shown.map(mark).collect::<Vec<Mark>>())
         })
     };
     move || {
@@ -581,9 +592,11 @@ impl Row {
     }
 }
 
-/// The readings so far, the latest first, and those that were struck out.
+/// The readings so far, the latest first, and those that were struck out; the last so many,
+/// unless all are asked for.
 fn taken(entry: Entry) -> impl IntoView {
     let at = entry.at;
+    let all = RwSignal::new(false);
     let rows = move || {
         let sign = at.bench.sign();
         at.standing.with(|standing| {
@@ -592,7 +605,9 @@ fn taken(entry: Entry) -> impl IntoView {
             };
             let odd = advice::odd_one_out(standing).map(|taken| &taken.event);
             let latest_first = standing.readings.iter().rev();
+            let most = if all.get() { usize::MAX } else { SHOWN };
             latest_first
+                .take(most)
                 .map(|taken| Row::of(at, taken, odd == Some(&taken.event), sign))
                 .collect()
         })
@@ -603,6 +618,12 @@ fn taken(entry: Entry) -> impl IntoView {
             standing.is_some_and(|s| !s.readings.is_empty() || !s.struck.is_empty())
         })
     };
+    let hidden = Memo::new(move |_| {
+        let count = at
+            .standing
+            .with(|s| s.as_ref().map_or(0, |s| s.readings.len()));
+        (count > SHOWN && !all.get()).then_some(count)
+    });
     view! {
         <Show when=any>
             <table class="taken">
@@ -612,6 +633,9 @@ fn taken(entry: Entry) -> impl IntoView {
                     {struck(at)}
                 </tbody>
             </table>
+            {move || hidden.get().map(|count| view! {
+                <button type="button" class="plain" on:click=move |_| all.set(true)>{words::show_all(count)}</button>
+            })}
         </Show>
     }
 }

@@ -285,3 +285,8 @@ pub fn move_to(step: usize) -> String {
 pub fn make_it(reading: &str) -> String {
     format!("Make it {reading}")
 }
+
+/// All readings of a step, of which the last few are shown.
+pub fn show_all(count: usize) -> String {
+    format!("Show all {count} readings")
+}
