@@ -108,7 +108,10 @@ impl Bench {
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
-            progress: Memo::new(move |_| job.with(|job| job.as_ref().map(Job::progress))),
+            progress: Memo::new(move |before: Option<&Option<Progress>>| {
+                let before = before.and_then(Option::as_ref);
+                job.with(|job| Some(job.as_ref()?.progress_after(before)))
+            }),
             preferences: RwSignal::new(preferences),
             notice: RwSignal::new(None),
             trouble,

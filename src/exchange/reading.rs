@@ -476,8 +476,8 @@ mod tests {
     fn an_odd_frame_is_left_to_whoever_says_what_is_wrong_with_it() {
         let good = text();
         for (part, other) in [
-            ("\"version\": 2", "\"version\": 3"),
-            ("\"version\": 2", "\"version\": 2, \"version\": 2"),
+            ("\"version\": 3", "\"version\": 4"),
+            ("\"version\": 3", "\"version\": 3, \"version\": 3"),
             ("\"backup\": {", "\"backup\": {}, \"backup\": {"),
             ("\"jobs\": [", "\"jobs\": [], \"jobs\": ["),
             ("\"jobs\": [", "\"mood\": 1, \"jobs\": ["),

@@ -195,7 +195,10 @@ fn visits(members: &[&StepProgress]) -> Vec<Visit> {
     let mut all: Vec<(usize, &Taken)> = members
         .iter()
         .enumerate()
-        .flat_map(|(member, standing)| standing.readings.iter().map(move |t| (member, t)))
+        .flat_map(|(member, standing)| {
+            let readings = standing.readings.iter();
+            readings.map(move |taken| (member, &**taken))
+        })
         .collect();
     all.sort_by_key(|(_, taken)| taken.order);
     let mut visits: Vec<Visit> = Vec::new();
@@ -314,8 +317,8 @@ pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
 
 /// Neighbouring readings of the two steps: the adjuster stood still between them.
 fn null_pairs(this: &StepProgress, other: &StepProgress) -> Vec<(Quantity, Quantity)> {
-    let mine = this.readings.iter().map(|taken| (true, taken));
-    let theirs = other.readings.iter().map(|taken| (false, taken));
+    let mine = this.readings.iter().map(|taken| (true, &**taken));
+    let theirs = other.readings.iter().map(|taken| (false, &**taken));
     let mut all: Vec<(bool, &Taken)> = mine.chain(theirs).collect();
     all.sort_by_key(|(_, taken)| taken.order);
     all.windows(2)
@@ -400,7 +403,7 @@ pub fn odd_one_out(standing: &StepProgress) -> Option<&Taken> {
     let group = standing.last_group();
     let values: Vec<f64> = group.iter().map(|t| t.corrected.base_f64()).collect();
     let suspect = outlier::suspect(&values, resolution(standing)).ok()??;
-    group.get(suspect.index)
+    group.get(suspect.index).map(|taken| &**taken)
 }
 
 /// What the latest reading of a step was most likely meant to be, where it looks like a slip.

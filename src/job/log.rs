@@ -1,10 +1,11 @@
 //! The append-only log, and how two copies of it become one.
 
-use super::written::{Damaged, ReadEvent, Sound};
+use super::written::{Damaged, ReadEvent, Sound, json};
 use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
 use serde::ser::SerializeSeq;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
 use std::sync::Arc;
@@ -12,7 +13,7 @@ use std::sync::Arc;
 /// Events in their order, each id once. They never change, so copies of a log share them.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Log {
-    events: BTreeMap<(u64, Id), Arc<Sound>>,
+    events: Arc<BTreeMap<(u64, Id), Arc<Sound>>>,
     /// What is left of others, in the order of their ids. None of it counts.
     damaged: Vec<Arc<Damaged>>,
 }
@@ -125,7 +126,7 @@ impl Log {
         };
         self.damaged.retain(|left| !is_sound(left));
         self.damaged.sort_by_cached_key(|left| {
-            let text = serde_json::to_string(&**left).unwrap_or_default();
+            let text = json(&**left);
             (left.event.id.clone(), text)
         });
         self.damaged.dedup();
@@ -152,7 +153,7 @@ impl Log {
 
     fn insert(&mut self, sound: Arc<Sound>) {
         let key = (sound.event.seq, sound.event.id.clone());
-        self.events.insert(key, sound);
+        Arc::make_mut(&mut self.events).insert(key, sound);
     }
 
     /// The events in order, without those that are damaged.
@@ -232,8 +233,19 @@ impl Log {
 
     /// How many events the other copy has that this one lacks.
     pub fn lacks(&self, other: &Log) -> usize {
+        if self.goes_on_from(other) {
+            return 0;
+        }
         let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
         other.events().filter(|e| !known.contains(&e.id)).count()
+    }
+
+    /// Whether this copy shares all events of the other, as one does to which something was added.
+    /// Looks at no event, so that what is often asked costs little.
+    fn goes_on_from(&self, other: &Log) -> bool {
+        let mut here = self.events.values();
+        let mut there = other.events.values();
+        there.all(|event| here.any(|other| Arc::ptr_eq(event, other)))
     }
 
     /// Whether this copy has all that the other has, damaged events among it.
@@ -241,14 +253,32 @@ impl Log {
         self.lacks(other) == 0 && (other.damaged.is_empty() || self.merge(other) == *self)
     }
 
-    /// The events that are not among those that are known, and all that are damaged.
-    pub fn beyond(&self, known: &HashSet<Id>) -> Log {
-        let new = self.events.iter();
-        let new = new.filter(|(_, sound)| !known.contains(&sound.event.id));
+    /// The events that another copy doesn't have under their numbers, and all that are damaged.
+    pub fn beyond(&self, known: &Log) -> Log {
+        let new = self
+            .events
+            .iter()
+            .filter(|(key, _)| !known.events.contains_key(key));
+        let new: BTreeMap<_, _> = new
+            .map(|(key, event)| (key.clone(), event.clone()))
+            .collect();
         Log {
-            events: new.map(|(k, e)| (k.clone(), e.clone())).collect(),
+            events: Arc::new(new),
             damaged: self.damaged.clone(),
         }
+    }
+
+    /// Whether an event is in the log, which is soon said of the latest.
+    pub fn has(&self, event: &Id) -> bool {
+        self.events().rev().any(|known| known.id == *event)
+    }
+
+    /// The compact JSON text, put together from what was written of each event before.
+    pub fn text(&self) -> String {
+        let sound = self.events.values().map(|sound| Cow::from(sound.text()));
+        let damaged = self.damaged().map(|left| Cow::from(json(left)));
+        let all: Vec<Cow<str>> = sound.chain(damaged).collect();
+        format!("[{}]", all.join(","))
     }
 
     /// Whether the last word is that the job is finished.

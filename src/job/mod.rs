@@ -99,6 +99,14 @@ impl Job {
         Progress::of(&self.procedure, &self.log)
     }
 
+    /// The same, where it is known what followed before something was added.
+    pub fn progress_after(&self, before: Option<&Progress>) -> Progress {
+        match before {
+            Some(before) => before.after(&self.procedure, &self.log),
+            None => self.progress(),
+        }
+    }
+
     /// Adds a deed to the log, or says why it can't be done now. Gives the new event's id.
     pub fn record(&mut self, stamp: Stamp, deed: Deed) -> Result<Id, Refusal> {
         self.record_at(&self.progress(), stamp, deed)
@@ -117,7 +125,7 @@ impl Job {
         let mut log = self.log.clone();
         let id = log.append(stamp, deed);
         if ends {
-            refusal::check_end(&Progress::of(&self.procedure, &log))?;
+            refusal::check_end(&progress.after(&self.procedure, &log))?;
         }
         self.log = log;
         Ok(id)

@@ -10,6 +10,7 @@ use crate::procedure::{Id, Procedure, Step, TargetFault, Work};
 use crate::quantity::Quantity;
 use bigdecimal::BigDecimal;
 use std::collections::HashMap;
+use std::sync::Arc;
 
 /// Where a job stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,7 +49,7 @@ pub struct StepProgress {
     /// Where the reading must lie, once that is known.
     pub tolerance: Option<Result<Tolerance, TargetFault>>,
     /// The readings that count, in order.
-    pub readings: Vec<Taken>,
+    pub readings: Vec<Arc<Taken>>,
     /// How it was found: the first reading as found, with those that repeat it.
     pub found: Option<Group>,
     /// What the step stands by: for an adjustment the reading as left, if it is the last one;
@@ -192,9 +193,59 @@ pub struct SignOff {
     order: usize,
 }
 
+impl Taken {
+    /// The same as it was typed, for it is not to be judged any more.
+    fn unjudged(self) -> Self {
+        Taken {
+            corrected: self.value.clone(),
+            right: self.value.base(),
+            verdict: None,
+            ..self
+        }
+    }
+}
+
+/// The readings of a step as they were before something was added, asked for in the order of the
+/// log.
+struct Readings<'a>(&'a [Arc<Taken>]);
+
+impl<'a> Readings<'a> {
+    fn of(before: Option<&'a Progress>, place: usize) -> Self {
+        let step = before.and_then(|before| before.steps.get(place));
+        Readings(step.map_or(&[], |step| &step.readings))
+    }
+
+    /// The one at a place in the log.
+    fn at(&mut self, order: usize) -> Option<&'a Arc<Taken>> {
+        while let Some((first, rest)) = self.0.split_first() {
+            if first.order >= order {
+                return Some(first).filter(|first| first.order == order);
+            }
+            self.0 = rest;
+        }
+        None
+    }
+
+    /// Whether this is one of them, unchanged.
+    fn has(&mut self, taken: &Arc<Taken>) -> bool {
+        self.at(taken.order)
+            .is_some_and(|known| Arc::ptr_eq(known, taken))
+    }
+}
+
 impl Progress {
     /// Folds the log over the procedure.
     pub fn of(procedure: &Procedure, log: &Log) -> Self {
+        Progress::fold(procedure, log, None)
+    }
+
+    /// The same, where it is known what followed from the log before something was added: what is
+    /// still so of its readings is not worked out again.
+    pub fn after(&self, procedure: &Procedure, log: &Log) -> Self {
+        Progress::fold(procedure, log, Some(self))
+    }
+
+    fn fold(procedure: &Procedure, log: &Log, before: Option<&Progress>) -> Self {
         let undone = log.undone();
         let counting = log
             .events()
@@ -207,11 +258,14 @@ impl Progress {
             .enumerate()
             .map(|(index, step)| (step.id.clone(), index))
             .collect();
+        let mut known: Vec<Readings> = (0..progress.steps.len())
+            .map(|place| Readings::of(before, place))
+            .collect();
         for (order, event) in counting {
             progress.take(order, event);
             let index = event.did.step().and_then(|id| places.get(id));
             if let Some(&index) = index {
-                progress.steps[index].take(order, event);
+                progress.steps[index].take(order, event, &mut known[index]);
             }
         }
         progress.span = log
@@ -219,7 +273,7 @@ impl Progress {
             .next()
             .zip(log.events().next_back())
             .map(|(first, last)| (first.at, last.at));
-        progress.judge(procedure);
+        progress.judge(procedure, before);
         progress
     }
 
@@ -276,18 +330,28 @@ impl Progress {
     }
 
     /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.
-    fn judge(&mut self, procedure: &Procedure) {
-        for (step, progress) in procedure.steps().zip(&mut self.steps) {
-            progress.correct(step, &self.header);
+    fn judge(&mut self, procedure: &Procedure, before: Option<&Progress>) {
+        for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
+            let role = step.work.gauge().map(|gauge| &gauge.with);
+            let is_same = |then: &&Progress| {
+                role.is_none_or(|role| {
+                    then.header.kit_instrument(role) == self.header.kit_instrument(role)
+                })
+            };
+            let then = before.filter(is_same);
+            progress.correct(step, &self.header, Readings::of(then, place));
         }
         let left: HashMap<Id, Quantity> = self
             .steps
             .iter()
             .filter_map(|step| Some((step.id.clone(), step.left.as_ref()?.value.clone())))
             .collect();
-        for (step, progress) in procedure.steps().zip(&mut self.steps) {
+        for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
             progress.tolerance = procedure.tolerance(step, |id| left.get(id).cloned());
-            progress.judge(step, &self.header);
+            let then = before.and_then(|before| before.steps.get(place));
+            let is_same = then.is_some_and(|then| then.tolerance == progress.tolerance);
+            let known = Readings::of(before.filter(|_| is_same), place);
+            progress.judge(step, &self.header, known);
         }
         look_again::mark(procedure, &mut self.steps);
         self.gate(procedure);
@@ -410,7 +474,7 @@ impl StepProgress {
         }
     }
 
-    fn take(&mut self, order: usize, event: &Event) {
+    fn take(&mut self, order: usize, event: &Event, known: &mut Readings) {
         let note = |text: &String| Note {
             text: text.clone(),
             at: event.at,
@@ -436,18 +500,26 @@ impl StepProgress {
                 // A new reading speaks for itself: the reason was given for the old state.
                 self.waived = None;
                 self.touched = Some(order);
-                self.readings.push(Taken {
-                    event: event.id.clone(),
-                    at: event.at,
-                    phase: *phase,
-                    value: value.clone(),
-                    corrected: value.clone(),
-                    right: value.base(),
-                    verdict: None,
-                    tool: *tool,
-                    repeat: *repeat,
-                    order,
-                });
+                let is_it = |taken: &&Arc<Taken>| {
+                    let said = (&taken.event, taken.at, taken.phase, &taken.value);
+                    said == (&event.id, event.at, *phase, value)
+                        && (taken.tool, taken.repeat) == (*tool, *repeat)
+                };
+                let taken = known.at(order).filter(is_it).cloned();
+                self.readings.push(taken.unwrap_or_else(|| {
+                    Arc::new(Taken {
+                        event: event.id.clone(),
+                        at: event.at,
+                        phase: *phase,
+                        value: value.clone(),
+                        corrected: value.clone(),
+                        right: value.base(),
+                        verdict: None,
+                        tool: *tool,
+                        repeat: *repeat,
+                        order,
+                    })
+                }));
             }
             Deed::Struck {
                 reading, reason, ..
@@ -490,34 +562,44 @@ impl StepProgress {
     fn strike(&mut self, reading: &Id, reason: &str) {
         if let Some(index) = self.readings.iter().position(|t| t.event == *reading) {
             let taken = self.readings.remove(index);
-            if let Some(next) = self.readings.get_mut(index) {
-                next.repeat &= taken.repeat;
+            if let Some(next) = self.readings.get_mut(index)
+                && next.repeat
+                && !taken.repeat
+            {
+                Arc::make_mut(next).repeat = false;
             }
-            self.struck.push((taken, reason.to_owned()));
+            self.struck
+                .push((Arc::unwrap_or_clone(taken).unjudged(), reason.to_owned()));
         }
     }
 
     /// Puts the readings right by what is known of the instrument, and finds what is left.
-    fn correct(&mut self, step: &Step, header: &Header) {
+    /// Those that are known under this instrument stay as they are.
+    fn correct(&mut self, step: &Step, header: &Header, mut known: Readings) {
         let Some(gauge) = step.work.gauge() else {
             return;
         };
-        if let Some(instrument) = header.kit_instrument(&gauge.with) {
-            for taken in &mut self.readings {
-                taken.corrected = instrument.corrected(&taken.value);
-                taken.right = instrument.right(&taken.value);
+        let instrument = header.kit_instrument(&gauge.with);
+        for taken in &mut self.readings {
+            if !known.has(taken) {
+                let taken = Arc::make_mut(taken);
+                let value = &taken.value;
+                (taken.corrected, taken.right) = match instrument {
+                    Some(instrument) => (instrument.corrected(value), instrument.right(value)),
+                    None => (value.clone(), value.base()),
+                };
             }
         }
         let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
         self.found = found.and_then(|first| proof::group(self.group_of(first)));
         let last = self.last_group();
-        let is_left = |taken: &Taken| taken.phase == Phase::AsLeft;
+        let is_left = |taken: &Arc<Taken>| taken.phase == Phase::AsLeft;
         let stands = !proof::adjusts(&step.work) || last.last().is_some_and(is_left);
         self.left = proof::group(last).filter(|_| stands);
     }
 
     /// The last reading with those that it repeats: nothing was turned in between.
-    pub(super) fn last_group(&self) -> &[Taken] {
+    pub(super) fn last_group(&self) -> &[Arc<Taken>] {
         match self.readings.len().checked_sub(1) {
             Some(last) => self.group_of(last),
             None => &[],
@@ -526,7 +608,7 @@ impl StepProgress {
 
     /// The reading at a place with those that it repeats and those that repeat it, all of one
     /// phase.
-    fn group_of(&self, place: usize) -> &[Taken] {
+    fn group_of(&self, place: usize) -> &[Arc<Taken>] {
         let readings = &self.readings;
         let goes_on = |at: usize| {
             let here = readings.get(at);
@@ -543,7 +625,8 @@ impl StepProgress {
         &readings[first..end]
     }
 
-    fn judge(&mut self, step: &Step, header: &Header) {
+    /// Judges what is not known under this tolerance.
+    fn judge(&mut self, step: &Step, header: &Header, mut known_readings: Readings) {
         let known = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
         let verdict = |value: &Quantity, right: &BigDecimal| {
             known
@@ -551,7 +634,10 @@ impl StepProgress {
                 .map(|tolerance| tolerance.judge_unrounded(value, right))
         };
         for taken in &mut self.readings {
-            taken.verdict = verdict(&taken.corrected, &taken.right);
+            if !known_readings.has(taken) {
+                let taken = Arc::make_mut(taken);
+                taken.verdict = verdict(&taken.corrected, &taken.right);
+            }
         }
         let groups = self.found.iter_mut().chain(&mut self.left);
         if let Some(gauge) = step.work.gauge() {
@@ -609,9 +695,10 @@ impl StepProgress {
     /// The largest reading of a peak or the smallest of a dip, as found included.
     pub fn best(&self, work: &Work) -> Option<&Taken> {
         let by_size = |a: &&Taken, b: &&Taken| a.right.cmp(&b.right);
+        let readings = self.readings.iter().map(Arc::as_ref);
         match work {
-            Work::Peak { .. } => self.readings.iter().max_by(by_size),
-            Work::Dip { .. } => self.readings.iter().min_by(by_size),
+            Work::Peak { .. } => readings.max_by(by_size),
+            Work::Dip { .. } => readings.min_by(by_size),
             _ => None,
         }
     }

@@ -8,6 +8,7 @@ use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
 use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
+use std::sync::Arc;
 
 /// A reading with those that repeat it, as one result.
 #[derive(Clone, Debug, PartialEq)]
@@ -142,7 +143,7 @@ impl Header {
 }
 
 /// The readings as one, not judged yet.
-pub(super) fn group(readings: &[Taken]) -> Option<Group> {
+pub(super) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
     let last = readings.last()?;
     let rights: Vec<BigDecimal> = readings.iter().map(|taken| taken.right.clone()).collect();
     let repeats = match readings.len() {
@@ -164,7 +165,7 @@ pub(super) fn group(readings: &[Taken]) -> Option<Group> {
             .max()?,
         at: last.at,
         last: last.order,
-        readings: readings.iter().map(Read::of).collect(),
+        readings: readings.iter().map(|taken| Read::of(taken)).collect(),
         repeats,
         verdict: None,
         proof: Err(Unproved::NoTarget),

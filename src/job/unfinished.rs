@@ -43,7 +43,7 @@ impl Unfinished {
             .then(|| match good_to_leave(&step.work, standing) {
                 Some(good) => Unfinished::NotLeft(Box::new(good.clone())),
                 None => Unfinished::Begun {
-                    last: Box::new(last.clone()),
+                    last: Box::new(Taken::clone(last)),
                     status,
                 },
             })

@@ -24,12 +24,19 @@ pub fn check_of(text: &str) -> String {
     URL_SAFE_NO_PAD.encode(&Sha256::digest(text)[..BYTES])
 }
 
-/// An event that is what was entered, as far as its check tells, with that check once it was
-/// asked for.
+/// The compact JSON text.
+pub(super) fn json(value: &impl Serialize) -> String {
+    // What an event holds JSON can, so this does not fail.
+    serde_json::to_string(value).unwrap_or_default()
+}
+
+/// An event that is what was entered, as far as its check tells. It never changes, so what was
+/// worked out of it once stays.
 #[derive(Clone, Debug)]
 pub(super) struct Sound {
     pub event: Event,
     check: OnceLock<String>,
+    text: OnceLock<String>,
 }
 
 impl PartialEq for Sound {
@@ -42,17 +49,20 @@ impl Eq for Sound {}
 
 impl From<Event> for Sound {
     fn from(event: Event) -> Self {
-        let check = OnceLock::new();
-        Sound { event, check }
+        let (check, text) = Default::default();
+        Sound { event, check, text }
     }
 }
 
 impl Sound {
     /// The check of the event: that of its compact JSON text.
     pub fn check(&self) -> &str {
-        // What an event holds JSON can, so this does not fail.
-        let text = || serde_json::to_string(&self.event).unwrap_or_default();
-        self.check.get_or_init(|| check_of(&text()))
+        self.check.get_or_init(|| check_of(&json(&self.event)))
+    }
+
+    /// What is written of it.
+    pub fn text(&self) -> &str {
+        self.text.get_or_init(|| json(self))
     }
 }
 

@@ -1,13 +1,15 @@
 //! Names by which the parts of a procedure and a job refer to each other.
 
 use crate::quantity::from_text;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
 use std::str::FromStr;
+use std::sync::Arc;
 
-/// A short name without control characters, such as `step-12`, `L4` or `counter`.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-pub struct Id(String);
+/// A short name without control characters, such as `step-12`, `L4` or `counter`. Copies share
+/// their text.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Id(Arc<str>);
 
 /// The longest id.
 const MAX_LENGTH: usize = 64;
@@ -50,7 +52,7 @@ impl FromStr for Id {
         if text.trim() != text || text.chars().any(char::is_control) {
             return Err(IdError::Unprintable);
         }
-        Ok(Id(text.to_owned()))
+        Ok(Id(text.into()))
     }
 }
 
@@ -72,6 +74,12 @@ impl Id {
 impl fmt::Display for Id {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
+    }
+}
+
+impl Serialize for Id {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.0)
     }
 }
 

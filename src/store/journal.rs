@@ -17,7 +17,7 @@ use super::records::{self, JobRecord};
 use super::{COUNT, JOB, PROCEDURE, REMOVED, Storage, StorageError, Store, aside, layout, odd};
 use crate::job::{Job, Log};
 use crate::procedure::Id;
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap};
 use std::mem::take;
 use std::sync::{MutexGuard, PoisonError};
 
@@ -48,7 +48,7 @@ pub(super) struct Journal {
 
 /// What of a job is in the journal.
 struct Known {
-    events: HashSet<Id>,
+    log: Log,
     /// What was said of its removal then: one that came back is to be written as a whole.
     removed: Option<String>,
 }
@@ -185,7 +185,7 @@ impl<S: Storage> Store<S> {
         let journal = self.journal();
         let is_owed =
             journal.due.contains_key(&key) || journal.under_way.iter().any(|part| part.key == key);
-        let is_known = |known: &Known| known.events.contains(event);
+        let is_known = |known: &Known| known.log.has(event);
         !is_owed || journal.events.get(&key).is_some_and(is_known)
     }
 
@@ -254,14 +254,14 @@ impl<S: Storage> Store<S> {
             None => None,
         };
         let known = last.map(|last| Known {
-            events: last.job.log.events().map(|e| e.id.clone()).collect(),
+            log: last.job.log.clone(),
             removed: removed.clone(),
         });
         let few = journal.kept.get(&key).is_some_and(|k| k.len() < MOST_PARTS);
         let before = journal.events.get(&key);
         let before = before.filter(|before| few && before.removed == removed);
         let new = last.zip(before).map(|(last, before)| {
-            let log = last.job.log.beyond(&before.events);
+            let log = last.job.log.beyond(&before.log);
             JobRecord::new(last.digest.clone(), log).text()
         });
         let part = Part {

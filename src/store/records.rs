@@ -66,7 +66,15 @@ impl JobRecord {
     }
 
     pub fn text(&self) -> String {
-        json(self)
+        match self.log.is_signed_off() {
+            true => json(self),
+            // The same, and little work where only one event is new.
+            false => format!(
+                r#"{{"procedure":{},"log":{}}}"#,
+                json(&self.procedure),
+                self.log.text()
+            ),
+        }
     }
 
     /// The job, if its log is one by this procedure, which is the one that it names. What is not

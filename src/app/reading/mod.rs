@@ -16,6 +16,7 @@ use crate::quantity::{self, DecimalSign, Quantity, Scale};
 use leptos::html::Input;
 use leptos::prelude::*;
 use num_traits::{Signed, Zero};
+use std::sync::Arc;
 
 /// The state of the entry field.
 #[derive(Clone, Copy)]
@@ -266,7 +267,7 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
             let readings = &standing.as_ref()?.readings;
             let latest = entry.typed.with(Option::is_none);
             let latest = latest.then(|| readings.len().checked_sub(1)).flatten();
-            let mark = |(index, taken): (usize, &Taken)| Mark {
+            let mark = |(index, taken): (usize, &Arc<Taken>)| Mark {
                 value: taken.corrected.clone(),
                 kind: match taken.phase {
                     _ if Some(index) == latest => MarkKind::Latest,
