@@ -58,6 +58,8 @@ test('a file that can’t be used changes nothing and says why', async (t) => {
   const job = await savedFile(page, () => button(page, 'Save').tap());
   const changed = (change) => {
     const document = JSON.parse(job.text);
+    // Without their checks, or what was changed would count as damaged.
+    for (const event of document.job.log) delete event.check;
     change(document, document.job.log);
     return JSON.stringify(document);
   };

@@ -1,0 +1,70 @@
+// Entries that an accident changed: said in the preview, shown with the job, and not believed.
+
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { test } from 'node:test';
+import { DIST, openBrowser, openHost, shot } from './bench.mjs';
+import { button, chooseFile, heading, link, see, seeText, stored } from './technician.mjs';
+
+const SAMPLE = new URL('../files/3/job.json', import.meta.url);
+const SAID = /^1 entry of this job is damaged: it no longer reads as it was entered, and counts for nothing\./;
+
+test('a digit that turned in a file is told before it is taken, and not believed after', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  const sound = await readFile(SAMPLE, 'utf8');
+  const turned = sound.replace('"value": "0.12 V"', '"value": "0.42 V"');
+  assert.notEqual(turned, sound);
+  await link(page, 'Data').tap();
+  const file = (text) => ({ name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+  await chooseFile(page, file(turned));
+  await seeText(page, /1 entry in the file is damaged: it is not what its check says, and counts for nothing/);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\./);
+
+  await link(page, 'Jobs').tap();
+  await page.getByRole('link', { name: /QRC-07/ }).tap();
+  await seeText(page, SAID);
+  await link(page, 'All steps').tap();
+  await see(heading(page, 'All steps'));
+  await seeText(page, SAID);
+  await seeText(page, /now reads as found 0\.42/);
+  await shot(page, 'damaged');
+  assert.equal(await page.locator('.step-row', { hasText: '0.42' }).count(), 0);
+
+  // A sound copy puts it right.
+  await link(page, 'Data').tap();
+  await chooseFile(page, file(sound));
+  await seeText(page, 'Here already: 1 entry will be added to its log.');
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\./);
+  const [text] = Object.entries(await stored(page)).filter(([key]) => key.startsWith('halfturn:job:')).map(([, it]) => it);
+  assert.ok(text.includes('0.12 V') && !text.includes('0.42 V'), text);
+});
+
+test('the last readings of a step are shown, and all of them when asked', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  const document = JSON.parse(await readFile(SAMPLE, 'utf8'));
+  const { log } = document.job;
+  const first = log.find(({ did }) => did.reading?.step === 'reservoir');
+  for (let count = 1; count < 40; count++) {
+    const reading = { ...first.did.reading, value: `0.${100 + count} V` };
+    log.push({ ...first, id: `many-${count}`, seq: 1000 + count, did: { reading }, check: undefined });
+  }
+  await link(page, 'Data').tap();
+  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(document)) });
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\./);
+  await link(page, 'Jobs').tap();
+  await page.getByRole('link', { name: /QRC-07/ }).tap();
+  await link(page, 'All steps').tap();
+  await page.locator('.step-row', { hasText: /0[.]139/ }).tap();
+  const rows = page.locator('table.taken tbody tr');
+  await see(rows.filter({ hasText: '0.139' }));
+  assert.equal(await rows.count(), 20);
+  await button(page, 'Show all 40 readings').tap();
+  await see(rows.filter({ hasText: '0.12' }).last());
+  assert.equal(await rows.count(), 40);
+  assert.equal(await button(page, 'Show all 40 readings').count(), 0);
+});
