@@ -376,7 +376,7 @@ fn said(at: At) -> impl Fn() -> Option<String> {
             &number,
             &taken.corrected.scale.spoken(),
         );
-        let Some(verdict) = taken.verdict else {
+        let Some(verdict) = &taken.verdict else {
             return Some(words::spoken(&reading, None, None));
         };
         let place = verdict.words(sign);

@@ -29,7 +29,7 @@ pub fn offer(at: At) -> impl IntoView {
         let asked = question(at, &suspicion);
         let button = button(at, &suspicion);
         let event = last.event.clone();
-        let (reading, phase) = (last.event, last.phase);
+        let (reading, phase) = (last.event.clone(), last.phase);
         let put_right = move |_| put_right(at, &reading, phase, &suspicion, &last.value);
         Some(view! {
             <div class="offer-line" role="status">
