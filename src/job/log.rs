@@ -85,7 +85,7 @@ impl Log {
         for event in events {
             match event.judged() {
                 Ok(event) => sound.push(event),
-                Err(left) => damaged.push(Arc::new(left)),
+                Err(left) => damaged.push(left),
             }
         }
         let mut log = Log::from_sound(sound)?;

@@ -11,7 +11,7 @@ use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use sha2::{Digest, Sha256};
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// How many letters a check has.
 const LETTERS: usize = 8;
@@ -135,7 +135,7 @@ fn eight_letters<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<St
 
 impl ReadEvent {
     /// The event, or what is left of it.
-    pub(super) fn judged(self) -> Result<Sound, Damaged> {
+    pub(super) fn judged(self) -> Result<Sound, Arc<Damaged>> {
         let ReadEvent {
             id,
             seq,
@@ -145,10 +145,10 @@ impl ReadEvent {
         } = self;
         let sound = Sound::from(Event { id, seq, at, did });
         match check {
-            Some(check) if check != sound.check() => Err(Damaged {
+            Some(check) if check != sound.check() => Err(Arc::new(Damaged {
                 event: sound.event,
                 check,
-            }),
+            })),
             _ => Ok(sound),
         }
     }
