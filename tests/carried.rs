@@ -14,6 +14,7 @@ use halfturn::metrology::pull::{Origin, Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{Chase, Procedure};
+use halfturn::quantity::DecimalSign;
 use serde_json::{Value, json};
 use two_oscillators::*;
 
@@ -207,6 +208,38 @@ fn a_limit_that_no_reading_can_be_clear_of_is_hopeless() {
         Ability::OneSided
     );
     assert_eq!(ability(Tolerance::AtLeast(q("9.5 mV p-p"))), Ability::None);
+}
+
+#[test]
+fn a_level_that_no_reading_can_be_clear_of_is_hopeless() {
+    let analyser = |end| {
+        instrument(
+            "Club analyser",
+            end,
+            "0.1 dB",
+            json!({"absolute": "1.0 dB"}),
+        )
+    };
+    let ability = |end, tolerance| analyser(end).can_prove(&tolerance).unwrap().ability;
+    // U is 1.13 dB.
+    for (end, tolerance, expected) in [
+        ("-80 dBc", Tolerance::AtMost(q("-79 dBc")), Ability::None),
+        (
+            "-80 dBc",
+            Tolerance::AtMost(q("-78 dBc")),
+            Ability::OneSided,
+        ),
+        (
+            "20 dBm",
+            Tolerance::AtMost(q("-100 dBm")),
+            Ability::OneSided,
+        ),
+        ("20 dBm", Tolerance::AtLeast(q("19 dBm")), Ability::None),
+        ("20 dBm", Tolerance::AtLeast(q("18 dBm")), Ability::OneSided),
+    ] {
+        let print = tolerance.typeset(DecimalSign::Point);
+        assert_eq!(ability(end, tolerance), expected, "{end}: {print}");
+    }
 }
 
 // Shares of what has none

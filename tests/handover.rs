@@ -475,7 +475,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
             [
                 "33 · AM carrier power",
                 "Q403 as built",
-                "Shelf 12 | Substitution check: “Shelf 12” for “Q403 as built” at a case of 40 °C: breakdown voltage better, current weaker by 500 mA (25 %). The weak one is its current. The order of the legs is not stated for both.",
+                "Shelf 12 | Substitution check: “Shelf 12” for “Q403 as built” at a case of 40 °C: breakdown voltage better, current weaker by 500 mA (25 %). The weak one is its current. The kind or the order of the legs is not stated for both.",
                 "No gain left | the owner agreed",
             ],
         ]

@@ -325,14 +325,28 @@ impl Instrument {
         })
     }
 
+    /// How far from zero its ranges in a unit reach.
+    fn farthest(&self, unit: Unit) -> Option<f64> {
+        let ends = self.ranges.iter().map(|range| &range.full_scale);
+        let farthest = ends
+            .filter(|end| end.unit() == unit)
+            .map(|end| end.base().abs());
+        farthest.max().map(|farthest| to_f64(&farthest))
+    }
+
     /// Whether no reading can be clear of the only limit by an uncertainty.
     fn is_out_of_reach(&self, tolerance: &Tolerance, expanded: f64) -> bool {
         match tolerance {
-            Tolerance::AtLeast(limit) if limit.unit().family() != Family::Level => {
-                let in_unit = |range: &&Range| range.full_scale.unit() == limit.unit();
-                let ends = self.ranges.iter().filter(in_unit);
-                let largest = ends.map(|range| range.full_scale.base().abs()).max();
-                largest.is_some_and(|largest| limit.base_f64() + expanded > to_f64(&largest))
+            Tolerance::AtLeast(limit) => self
+                .farthest(limit.unit())
+                .is_some_and(|largest| limit.base_f64() + expanded > largest),
+            // Of levels a range that ends below zero says the lowest; one above zero has no lowest.
+            Tolerance::AtMost(limit) if limit.unit().family() == Family::Level => {
+                let mut ends = self.ranges.iter().map(|range| &range.full_scale);
+                let has_no_lowest =
+                    ends.any(|end| end.unit() == limit.unit() && !end.number.is_negative());
+                let lowest = self.farthest(limit.unit()).map(|farthest| -farthest);
+                !has_no_lowest && lowest.is_some_and(|lowest| limit.base_f64() - expanded < lowest)
             }
             Tolerance::AtMost(limit) if has_a_floor(limit.unit()) => {
                 let zero = Quantity::new(Number::from_decimal(BigDecimal::zero()), limit.scale);

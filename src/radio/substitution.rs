@@ -193,7 +193,7 @@ pub enum Seat {
     LegsFormed,
     /// Not at all: it has other legs, or is made as another kind.
     Never,
-    /// The legs of one of them aren't stated.
+    /// The kind or the legs of one of them aren't stated.
     Unknown,
 }
 
@@ -485,14 +485,17 @@ pub fn seat(old: &Device, new: &Device) -> Seat {
         legs.sort_unstable();
         legs
     };
-    if was == is {
+    if sorted(&was) != sorted(&is) {
+        Seat::Never
+    } else if old.kind.is_none() || new.kind.is_none() {
+        // The same legs of another kind go into no hole.
+        Seat::Unknown
+    } else if was == is {
         Seat::DropsIn
     } else if was.chars().rev().eq(is.chars()) {
         Seat::Turned
-    } else if sorted(&was) == sorted(&is) {
-        Seat::LegsFormed
     } else {
-        Seat::Never
+        Seat::LegsFormed
     }
 }
 
@@ -545,7 +548,7 @@ impl fmt::Display for Seat {
             Seat::Turned => "It must be turned round: its legs have the reverse order.",
             Seat::LegsFormed => "Its legs must be formed to another order.",
             Seat::Never => "It can't go in: it has other legs or is of another kind.",
-            Seat::Unknown => "The order of the legs is not stated for both.",
+            Seat::Unknown => "The kind or the order of the legs is not stated for both.",
         })
     }
 }
