@@ -8,8 +8,8 @@ use halfturn::job::advice::{self, Opinion};
 use halfturn::job::{Group, Job, Stamp, Status, Unproved};
 use halfturn::metrology::agreement::Agreement;
 use halfturn::metrology::coupling::Unsupported;
-use halfturn::metrology::decision::Rule;
-use halfturn::metrology::instrument::{Ability, Instrument};
+use halfturn::metrology::decision::{Rule, Statement};
+use halfturn::metrology::instrument::{Ability, AsRead, Instrument};
 use halfturn::metrology::pull::{Origin, Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Tolerance};
@@ -187,6 +187,86 @@ fn a_probability_follows_the_law_of_each_part() {
     }
     let few = Budget::of(vec![normal(1.0).freedom(2.0)]).unwrap();
     assert_eq!(few.probability_within(0.0, None, Some(1.0)), Ok(None));
+}
+
+// Targets relative to another reading
+
+/// Two levels, the second to lie 6 dB below the first within ± 0.5 dB.
+fn six_decibels_down(second: &str) -> Procedure {
+    let margin = json!({"absolute": "0.5 dB"});
+    let target = json!({"relative": {
+        "to": "first", "offset": "-6.0 dB", "below": margin, "above": margin}});
+    let anywhere = json!({"fixed": {"between": {"low": "-20 dBm", "high": "20 dBm"}}});
+    procedure(vec![
+        reads("first", "AM", "19", "meter", "dBm", anywhere),
+        reads("second", "AM", "19", second, "dBm", target),
+    ])
+}
+
+#[test]
+fn an_error_that_two_readings_share_does_not_count_between_them() {
+    let level_meter = |name, accuracy| instrument(name, "20 dBm", "0.1 dB", accuracy);
+    let meter = level_meter("Club level meter", json!({"absolute": "0.8 dB"}));
+    let other = level_meter("Another level meter", json!({"absolute": "0.8 dB"}));
+    let kit = [("meter", &meter), ("second", &other)];
+    let readings = [("first", "10.0 dBm"), ("second", "4.2 dBm")];
+    let proof = |second: &str| {
+        let header = header(Rule::guard_band(), &kit);
+        let job = job(six_decibels_down(second), header, &readings);
+        left(&job, "second").proof.unwrap()
+    };
+    // 1.96·√(2·0.1²/12) dB of two resolutions.
+    let alike = proof("meter");
+    assert_eq!(alike.expanded, q("0.08 dB"));
+    assert_eq!(alike.statement, Statement::Pass);
+    // 1.96·√(2·(0.8²/3 + 0.1²/12)) dB: neither instrument knows of the other's error.
+    let apart = proof("second");
+    assert_eq!(apart.expanded, q("1.3 dB"));
+    assert_eq!(apart.statement, Statement::Fail);
+    // What isn't known of the reading that the target comes from isn't known of the target.
+    let header = header(Rule::guard_band(), &kit[1..]);
+    let job = job(six_decibels_down("second"), header, &readings);
+    let unproved = left(&job, "second").proof.unwrap_err();
+    assert!(matches!(unproved, Unproved::NoInstrument(role) if role.as_str() == "meter"));
+}
+
+#[test]
+fn counts_and_other_ranges_are_not_shared() {
+    let in_range = |full_scale, resolution| {
+        let accuracy = json!({"percent-of-reading": "1", "counts": 1});
+        range(full_scale, resolution, accuracy)
+    };
+    let meter = with_ranges(vec![in_range("10 V", "0.01 V"), in_range("100 V", "0.1 V")]);
+    let budget = |own: &str, reference: &str, slope| {
+        let (own, reference) = (q(own), q(reference));
+        let place = [own.resolution(), reference.resolution()];
+        let read = |value, place| AsRead {
+            value,
+            place,
+            repeated: None,
+        };
+        let (own, reference) = (read(&own, &place[0]), read(&reference, &place[1]));
+        meter
+            .budget_against(own, reference, slope, &meter)
+            .unwrap()
+            .combined
+    };
+    // What one count and one step of the display leave, twice.
+    let digits = 2.0 * (0.01f64.powi(2) / 3.0 + 0.01f64.powi(2) / 12.0);
+    let near = |got: f64, expected: f64| assert!((got / expected - 1.0).abs() < 1e-9, "{got}");
+    near(budget("8.00 V", "8.00 V", 1.0), digits.sqrt());
+    // 1 % of the 2 V between them.
+    near(
+        budget("8.00 V", "6.00 V", 1.0),
+        (digits + 0.02f64.powi(2) / 3.0).sqrt(),
+    );
+    // Half the reading against half of it: nothing of the 1 % is left.
+    let digits = 1.25 * (0.01f64.powi(2) / 3.0 + 0.01f64.powi(2) / 12.0);
+    near(budget("4.00 V", "8.00 V", 0.5), digits.sqrt());
+    assert!(
+        budget("8.00 V", "40.0 V", 0.2) > 0.05,
+        "two ranges share nothing"
+    );
 }
 
 // Limits to one side

@@ -1,7 +1,7 @@
 //! Everything that follows from a procedure and a log.
 
 use super::photos::{self, Photo};
-use super::proof::{self, Group};
+use super::proof::{self, Group, Reference};
 use super::put_back::{self, Off, OffState};
 use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
 use crate::metrology::decision::Rule;
@@ -329,6 +329,17 @@ impl Progress {
         }
     }
 
+    /// The reading as left that a step's target is relative to.
+    fn reference(&self, procedure: &Procedure, step: &Step) -> Option<Reference> {
+        let unit = step.work.gauge()?.scale.unit;
+        let (to, slope) = step.work.target()?.relative_to(unit)?;
+        Some(Reference {
+            left: self.step(to)?.left.clone()?,
+            role: procedure.step(to)?.work.gauge()?.with.clone(),
+            slope,
+        })
+    }
+
     /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.
     fn judge(&mut self, procedure: &Procedure, before: Option<&Progress>) {
         for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
@@ -346,12 +357,17 @@ impl Progress {
             .iter()
             .filter_map(|step| Some((step.id.clone(), step.left.as_ref()?.value.clone())))
             .collect();
-        for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
+        let references: Vec<Option<Reference>> = procedure
+            .steps()
+            .map(|step| self.reference(procedure, step))
+            .collect();
+        let steps = procedure.steps().zip(&mut self.steps).zip(&references);
+        for (place, ((step, progress), reference)) in steps.enumerate() {
             progress.tolerance = procedure.tolerance(step, |id| left.get(id).cloned());
             let then = before.and_then(|before| before.steps.get(place));
             let is_same = then.is_some_and(|then| then.tolerance == progress.tolerance);
             let known = Readings::of(before.filter(|_| is_same), place);
-            progress.judge(step, &self.header, known);
+            progress.judge(step, reference.as_ref(), &self.header, known);
         }
         look_again::mark(procedure, &mut self.steps);
         self.gate(procedure);
@@ -626,7 +642,13 @@ impl StepProgress {
     }
 
     /// Judges what is not known under this tolerance.
-    fn judge(&mut self, step: &Step, header: &Header, mut known_readings: Readings) {
+    fn judge(
+        &mut self,
+        step: &Step,
+        reference: Option<&Reference>,
+        header: &Header,
+        mut known_readings: Readings,
+    ) {
         let known = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
         let verdict = |value: &Quantity, right: &BigDecimal| {
             known
@@ -641,7 +663,7 @@ impl StepProgress {
         }
         let groups = self.found.iter_mut().chain(&mut self.left);
         if let Some(gauge) = step.work.gauge() {
-            groups.for_each(|group| group.judge(known, &gauge.with, header));
+            groups.for_each(|group| group.judge(known, &gauge.with, reference, header));
         }
         self.status = self.status_of(&step.work, &header.rule);
     }

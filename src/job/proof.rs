@@ -2,7 +2,7 @@
 
 use super::{Header, Taken};
 use crate::metrology::decision::{Rule, Statement};
-use crate::metrology::instrument::{Instrument, Proof as Ability};
+use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
@@ -194,15 +194,41 @@ impl Read {
     }
 }
 
+/// The reading that a target is relative to.
+#[derive(Clone, Debug)]
+pub(super) struct Reference {
+    /// The reading as its step was left.
+    pub left: Group,
+    /// The instrument's role there.
+    pub role: Id,
+    /// By how much the target moves for one unit of it.
+    pub slope: f64,
+}
+
 impl Group {
     /// Judges the result, and each reading in it.
-    pub(super) fn judge(&mut self, tolerance: Option<&Tolerance>, role: &Id, header: &Header) {
+    pub(super) fn judge(
+        &mut self,
+        tolerance: Option<&Tolerance>,
+        role: &Id,
+        reference: Option<&Reference>,
+        header: &Header,
+    ) {
         let known = tolerance.filter(|tolerance| tolerance.unit() == self.value.unit());
         if let Some(tolerance) = known {
             let verdict = self.worst(tolerance);
             self.verdict = Some(verdict);
         }
-        self.proof = prove(self, known, role, header);
+        self.proof = prove(self, known, role, reference, header);
+    }
+
+    /// The result as its budget takes it.
+    fn as_read(&self) -> AsRead<'_> {
+        AsRead {
+            value: &self.value,
+            place: &self.place,
+            repeated: self.repeats.as_ref(),
+        }
     }
 
     /// The verdict of the result or of the reading that lies furthest outside, which then counts
@@ -229,15 +255,26 @@ fn prove(
     group: &Group,
     tolerance: Option<&Tolerance>,
     role: &Id,
+    reference: Option<&Reference>,
     header: &Header,
 ) -> Result<Proof, Unproved> {
     let tolerance = tolerance.ok_or(Unproved::NoTarget)?;
-    let instrument = header
-        .kit_instrument(role)
-        .ok_or_else(|| Unproved::NoInstrument(role.clone()))?;
-    let budget = instrument
-        .budget_at(&group.value, &group.place, group.repeats.as_ref())
-        .map_err(Unproved::NoAccuracy)?;
+    let of_kit = |role: &Id| {
+        header
+            .kit_instrument(role)
+            .ok_or_else(|| Unproved::NoInstrument(role.clone()))
+    };
+    let instrument = of_kit(role)?;
+    let budget = match reference {
+        None => instrument.budget_at(&group.value, &group.place, group.repeats.as_ref()),
+        Some(reference) => instrument.budget_against(
+            group.as_read(),
+            reference.left.as_read(),
+            reference.slope,
+            of_kit(&reference.role)?,
+        ),
+    };
+    let budget = budget.map_err(Unproved::NoAccuracy)?;
     let limits = tolerance.limits();
     let stated = stated(&group.judged_right, budget.expanded).map_err(Unproved::NoAccuracy)?;
     let expanded = stated.map_or(BigDecimal::from(0), |stated| {

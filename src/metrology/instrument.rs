@@ -44,6 +44,17 @@ pub struct Range {
     pub accuracy: Accuracy,
 }
 
+/// A reading as it was typed, with those that repeat it.
+#[derive(Clone, Copy, Debug)]
+pub struct AsRead<'a> {
+    /// The reading.
+    pub value: &'a Quantity,
+    /// What one count of the last digit typed is worth, in the unit without prefix.
+    pub place: &'a BigDecimal,
+    /// The spread of those that repeat it.
+    pub repeated: Option<&'a Statistics>,
+}
+
 /// What is known to be off, and by how much.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -284,6 +295,41 @@ impl Instrument {
             .budget(reading, place, repeated)
     }
 
+    /// The uncertainty budget of a reading against `slope` times another one, which this or
+    /// another instrument took before.
+    ///
+    /// In one range of one instrument the error within its accuracy is the same for both, and only
+    /// what the slope leaves of it counts; the counts of its last digits are not, nor is anything
+    /// of two ranges or two instruments.
+    /// Source: JCGM 100:2008, 5.2.2, for fully correlated errors; that a range keeps its error is
+    /// common practice, no source.
+    pub fn budget_against(
+        &self,
+        own: AsRead,
+        reference: AsRead,
+        slope: f64,
+        by: &Instrument,
+    ) -> Result<Budget, Fault> {
+        let range = self.stated_range(own.value, own.place)?;
+        let of_reference = by.stated_range(reference.value, reference.place)?;
+        let mut parts = range.of_reading(own);
+        let mut others = of_reference.of_reading(reference);
+        if self == by && range == of_reference {
+            let shared = range.shared_half_width(own.value)
+                - slope * range.shared_half_width(reference.value);
+            parts[0] = even("Accuracy, not shared", shared.abs());
+            others[0] = even("Counts", range.half_width_of_counts());
+            parts.push(even("Counts", range.half_width_of_counts()));
+        }
+        parts.extend(others.into_iter().map(|part| Contribution {
+            name: format!("{}, reference reading", part.name),
+            sensitivity: slope,
+            ..part
+        }));
+        parts.retain(|part| part.evaluation.stated() > 0.0);
+        Budget::of(parts)
+    }
+
     /// The range that a reading was taken in, with its accuracy.
     pub fn stated_range(&self, reading: &Quantity, place: &BigDecimal) -> Result<&Range, Fault> {
         let range = self.range_of(reading, place)?;
@@ -397,8 +443,17 @@ impl Range {
         place: &BigDecimal,
         repeated: Option<&Statistics>,
     ) -> Result<Budget, Fault> {
-        let mut contributions = self.contributions(&reading.base(), place);
-        contributions.extend(repeated.map(|statistics| {
+        Budget::of(self.of_reading(AsRead {
+            value: reading,
+            place,
+            repeated,
+        }))
+    }
+
+    /// What contributes to a reading, its accuracy first.
+    fn of_reading(&self, read: AsRead) -> Vec<Contribution> {
+        let mut contributions = self.contributions(&read.value.base(), read.place);
+        contributions.extend(read.repeated.map(|statistics| {
             Contribution::new(
                 "Repeatability",
                 Evaluation::Repeated {
@@ -407,7 +462,21 @@ impl Range {
                 },
             )
         }));
-        Budget::of(contributions)
+        contributions
+    }
+
+    /// The limits ±a of an error that two readings in this range share, at one of them.
+    fn shared_half_width(&self, reading: &Quantity) -> f64 {
+        let shared = Accuracy {
+            counts: None,
+            ..self.accuracy.clone()
+        };
+        to_f64(&shared.half_width(&reading.base(), self))
+    }
+
+    /// The limits ±a of what the last digits may be off, at each reading anew.
+    fn half_width_of_counts(&self) -> f64 {
+        f64::from(self.accuracy.counts.unwrap_or(0)) * self.resolution.base_f64().abs()
     }
 
     /// What the accuracy of this range and the larger of its count and the place typed contribute
@@ -416,16 +485,16 @@ impl Range {
         let half_width = to_f64(&self.accuracy.half_width(reading, self));
         let step = to_f64(&self.resolution.base().abs().max(place.clone()));
         vec![
-            Contribution::new(
-                "Accuracy",
-                Evaluation::Limits {
-                    half_width,
-                    shape: Shape::Rectangular,
-                },
-            ),
+            even("Accuracy", half_width),
             Contribution::new("Resolution", Evaluation::Resolution { step }),
         ]
     }
+}
+
+/// An error anywhere within limits alike.
+fn even(name: &str, half_width: f64) -> Contribution {
+    let shape = Shape::Rectangular;
+    Contribution::new(name, Evaluation::Limits { half_width, shape })
 }
 
 /// The ratio of tolerance to uncertainty at which a bench is at ease.

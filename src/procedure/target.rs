@@ -212,6 +212,18 @@ pub fn cited(set: &str, limit: &str) -> Result<(LimitSet, Limit), TargetFault> {
 }
 
 impl Target {
+    /// The step whose reading it is relative to, and by how much it moves for one unit of that
+    /// reading, which is in this unit.
+    pub fn relative_to(&self, unit: Unit) -> Option<(&Id, f64)> {
+        match self {
+            Target::Relative { to, offset, .. } if offset.unit() == unit.of_difference() => {
+                Some((to, 1.0))
+            }
+            Target::Relative { to, offset, .. } => Some((to, factor(unit, offset)?)),
+            _ => None,
+        }
+    }
+
     /// The target in print as the procedure states it; a step is named by its number.
     pub fn typeset(&self, sign: DecimalSign, number_of: impl Fn(&Id) -> Option<usize>) -> String {
         match self {
@@ -265,7 +277,20 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
     if offset.unit() != Unit::Decibel {
         return Err(fault);
     }
-    let per_decade = match reading.unit() {
+    let Some(factor) = factor(reading.unit(), offset) else {
+        return Err(fault);
+    };
+    let value = reading.number.to_f64() * factor;
+    // Two places more than the reading shows: the factor has no exact decimal.
+    let places = u8::try_from(reading.number.decimals() + 2).unwrap_or(u8::MAX);
+    Number::from_f64(value, places)
+        .map(|number| Quantity::new(number, reading.scale))
+        .ok_or(fault)
+}
+
+/// What decibels multiply a linear reading by.
+fn factor(unit: Unit, offset: &Quantity) -> Option<f64> {
+    let per_decade = match unit {
         Unit::Watt => 10.0,
         Unit::VoltDc
         | Unit::VoltRms
@@ -273,15 +298,9 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
         | Unit::VoltPeakToPeak
         | Unit::VoltEmf
         | Unit::Ampere => 20.0,
-        _ => return Err(fault),
+        _ => return None,
     };
-    let factor = 10f64.powf(offset.base_f64() / per_decade);
-    let value = reading.number.to_f64() * factor;
-    // Two places more than the reading shows: the factor has no exact decimal.
-    let places = u8::try_from(reading.number.decimals() + 2).unwrap_or(u8::MAX);
-    Number::from_f64(value, places)
-        .map(|number| Quantity::new(number, reading.scale))
-        .ok_or(fault)
+    Some(10f64.powf(offset.base_f64() / per_decade))
 }
 
 #[cfg(test)]
