@@ -86,7 +86,7 @@ const listen = (isTable) => {
     if (told.begun === undefined) return;
     if (document.querySelector('.long-work button')) told.bar ??= performance.now() - told.begun;
     const places = isTable
-      ? '.author [role=status]'
+      ? '.author [role=status], .strip .line'
       : '.strip .line:not(.long-work), .preview .faulty .hint';
     const line = [...document.querySelectorAll(places)].find((it) => it.textContent.trim());
     if (line) {

@@ -50,6 +50,15 @@ pub fn screen(pen: Pen) -> impl IntoView {
         get: pasted.into(),
         set: Callback::new(move |typed: String| pasted.set(typed)),
     };
+    // The field would lay it out first, which takes longer than all else.
+    let refuse = move |event: leptos::ev::ClipboardEvent| {
+        let text = event.clipboard_data().map(|it| it.get_data("text/plain"));
+        let text = text.and_then(Result::ok).unwrap_or_default();
+        if let Some(too_much) = table::too_much(&text) {
+            event.prevent_default();
+            bench.refuse(shared::sentence(too_much));
+        }
+    };
     let count = move || preview.with(|preview| preview.steps().count());
     let most = RwSignal::new(ROWS_AT_ONCE);
     let too_much = move || preview.with(|preview| preview.too_much.clone());
@@ -58,7 +67,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
             <p class="crumbs"><a href=address(Desk::Whole(pen.id(), None))>{words::ALL_STEPS}</a></p>
             <h1>{words::TABLE}</h1>
             <p class="lead">{words::TABLE_LEAD}</p>
-            <div class="fields">
+            <div class="fields" on:paste=refuse>
                 <TextField id="table-text" label=words::TABLE_TEXT hint=words::TABLE_HINT rows=8 text/>
             </div>
             {file(pen.bench, pasted)}

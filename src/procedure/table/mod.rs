@@ -127,6 +127,11 @@ pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
     )
 }
 
+/// Why a text is more than a table may have, if it is.
+pub fn too_much(text: &str) -> Option<TooMuch> {
+    within_limits(text).err()
+}
+
 /// The records of a text that is no more than can be looked at while someone types.
 fn within_limits(text: &str) -> Result<Vec<Record>, TooMuch> {
     if text.len() > MAX_BYTES {
