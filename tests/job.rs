@@ -8,6 +8,7 @@ use halfturn::metrology::Place;
 use halfturn::procedure::TargetFault;
 use proptest::prelude::*;
 use std::collections::HashSet;
+use std::sync::Arc;
 use support::*;
 
 fn status(job: &Job, step: &str) -> Status {
@@ -30,7 +31,9 @@ fn timeless(mut progress: Progress) -> Progress {
     progress.photos.iter_mut().for_each(|photo| photo.at = 0);
     progress.signed_off.iter_mut().for_each(|end| end.at = 0);
     for step in &mut progress.steps {
-        step.readings.iter_mut().for_each(|taken| taken.at = 0);
+        step.readings
+            .iter_mut()
+            .for_each(|taken| Arc::make_mut(taken).at = 0);
         let groups = step.found.iter_mut().chain(&mut step.left);
         groups.for_each(|group| group.at = 0);
         step.wait_begun.iter_mut().for_each(|at| *at = 0);
