@@ -3,10 +3,12 @@
 mod support;
 
 use halfturn::job::{
-    BREAK_AFTER, Break, Change, Deed, Ended, Event, Job, Log, OffState, PinReading, Progress,
-    Refusal, Reply, SocketFault, Status, breaks, is_break_due, minutes_and_seconds, socket_faults,
-    waits,
+    BREAK_AFTER, Break, Change, Deed, Ended, Event, Header, Job, Log, OffState, Progress, Refusal,
+    Reply, SocketFault, Status, StepProgress, Unfinished, UsedInstrument, breaks, is_break_due,
+    minutes_and_seconds, waits,
 };
+use halfturn::metrology::decision::Rule;
+use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
     Expectation, Gauge, Holds, Id, Pin, Procedure, Removable, Section, Socket, Step, Work,
@@ -176,8 +178,8 @@ fn what_comes_off_is_listed_in_the_order_in_which_it_did() {
 #[test]
 fn nothing_is_signed_off_while_something_is_off() {
     let mut job = fresh();
-    for step in ["open", "load", "warm", "wires", "close"] {
-        does(&mut job, tick(step));
+    for deed in all_ticked() {
+        does(&mut job, deed);
     }
     does(&mut job, power());
     assert_eq!(
@@ -214,8 +216,8 @@ fn with_whole_job_stop() -> Job {
 
 /// Everything done, and only the sign-off left.
 fn worked(mut job: Job) -> Job {
-    for step in ["open", "load", "warm", "wires", "close"] {
-        does(&mut job, tick(step));
+    for deed in all_ticked() {
+        does(&mut job, deed);
     }
     does(&mut job, put_back("open/Cover"));
     does(&mut job, power());
@@ -443,31 +445,49 @@ fn a_wait_runs_from_its_beginning_by_the_clock() {
 
 // Sockets
 
-fn pins(readings: &[(&str, &str, &str)]) -> Vec<PinReading> {
-    let reading = |(pin, state, value): &(&str, &str, &str)| PinReading {
+fn pin(pin: &str, state: &str, value: &str) -> Deed {
+    Deed::PinRead {
+        step: id("wires"),
         pin: id(pin),
         state: id(state),
         value: q(value),
-    };
-    readings.iter().map(reading).collect()
+    }
 }
 
-fn sheet(rx: [&str; 4], tx: [&str; 4]) -> Vec<PinReading> {
+fn sheet(rx: [&str; 4], tx: [&str; 4]) -> Vec<Deed> {
     let mut all = Vec::new();
     for (state, values) in [("RX", rx), ("TX", tx)] {
-        for (pin, value) in ["1", "2", "3", "4"].into_iter().zip(values) {
+        for (name, value) in ["1", "2", "3", "4"].into_iter().zip(values) {
             if !value.is_empty() {
-                all.extend(pins(&[(pin, state, value)]));
+                all.push(pin(name, state, value));
             }
         }
     }
     all
 }
 
+/// Every step ticked in order, and the socket measured.
+fn all_ticked() -> Vec<Deed> {
+    let ticks = ["open", "load", "warm", "wires", "close"].map(tick);
+    [ticks.to_vec(), sheet(GOOD, SENT)].concat()
+}
+
+const GOOD: [&str; 4] = ["0.0 V", "8.1 V", "5.0 V", "2.0 V"];
+const SENT: [&str; 4] = ["0.0 V", "8.1 V", "0.1 V", "2.0 V"];
+
+/// Where the socket stands after these deeds, allowed or not.
+fn wires(deeds: Vec<Deed>) -> StepProgress {
+    let mut log = fresh().log;
+    for (index, deed) in deeds.into_iter().enumerate() {
+        log.append(stamp(10 + index), deed);
+    }
+    let progress = Progress::of(&procedure(), &log);
+    progress.step(&id("wires")).unwrap().clone()
+}
+
 #[test]
 fn swapped_and_missing_lines_stand_out() {
-    let good = ["0.0 V", "8.1 V", "5.0 V", "2.0 V"];
-    let sent = ["0.0 V", "8.1 V", "0.1 V", "2.0 V"];
+    let (good, sent) = (GOOD, SENT);
     let swapped = |a, b| SocketFault::Swapped(id(a), id(b));
     let missing = |pin| SocketFault::Missing(id(pin));
     let outside = |pin, state| SocketFault::Outside(id(pin), id(state));
@@ -536,29 +556,124 @@ fn swapped_and_missing_lines_stand_out() {
         ),
     ];
     for (readings, expected) in table {
-        assert_eq!(
-            socket_faults(&socket(), &readings),
-            expected,
-            "{readings:?}"
-        );
+        let found = wires(readings.clone()).wiring;
+        assert_eq!(found, expected, "{readings:?}");
     }
+}
+
+#[test]
+fn a_tick_alone_does_not_wire_a_socket() {
+    let status = |deeds: Vec<Deed>| wires(deeds).status;
+    let ticked = |deeds: Vec<Deed>| status([deeds, vec![tick("wires")]].concat());
+    assert_eq!(ticked(vec![]), Status::Open, "nothing is measured");
+    let mut wild = sheet(GOOD, SENT);
+    wild[1] = pin("2", "RX", "9999 V");
+    assert_eq!(ticked(wild.clone()), Status::Outside);
+    assert_eq!(status(wild[..2].to_vec()), Status::Outside, "at once");
+    let all_but_one = sheet(GOOD, SENT).split_off(1);
+    assert_eq!(ticked(all_but_one), Status::Open, "one pin is not measured");
+    assert_eq!(ticked(sheet(GOOD, SENT)), Status::Done);
+    assert_eq!(status(sheet(GOOD, SENT)), Status::Open, "nobody ticked it");
+    // A tick that came first counts once the pins are measured.
+    let first = [vec![tick("wires")], sheet(GOOD, SENT)].concat();
+    assert_eq!(status(first), Status::Done);
+    // What is left so on purpose is waived, as anywhere.
+    let waived = Deed::Waived {
+        step: id("wires"),
+        reason: "The remote is not fitted".to_owned(),
+    };
+    assert_eq!(ticked([wild, vec![waived]].concat()), Status::Waived);
+}
+
+#[test]
+fn a_pin_is_judged_by_the_corrected_reading_and_the_rule_of_the_job() {
+    let meter = |zero: &str, accuracy: &str| -> Instrument {
+        serde_json::from_value(serde_json::json!({
+            "name": "Club meter", "role": "meter",
+            "corrections": [{"offset": zero}],
+            "ranges": [{"full-scale": "20 V", "resolution": "0.1 V",
+                "accuracy": {"absolute": accuracy}}],
+        }))
+        .unwrap()
+    };
+    let standing = |rule: Rule, meter: Instrument, rx: [&str; 4]| {
+        let used = UsedInstrument {
+            role: id("meter"),
+            name: meter.name.clone(),
+            record: Some(meter),
+        };
+        let header = Header {
+            rule,
+            instruments: vec![used],
+            ..header()
+        };
+        let mut job = Job::open(id("job-1"), procedure(), header, stamp(1));
+        does(&mut job, tick("load"));
+        for deed in sheet(rx, SENT) {
+            does(&mut job, deed);
+        }
+        does(&mut job, tick("wires"));
+        job.progress().step(&id("wires")).unwrap().clone()
+    };
+    // 8.6 V is 0.6 V high as shown, and 0.4 V high put right.
+    let high = ["0.2 V", "8.6 V", "5.2 V", "2.2 V"];
+    let right = standing(Rule::default(), meter("-0.2 V", "0.01 V"), high);
+    assert_eq!(right.status, Status::Done);
+    let read = right.pin(&id("2"), &id("RX")).unwrap();
+    assert_eq!(read.result.value, q("8.4 V"));
+    // What is heard is what is seen.
+    let heard: Vec<bool> = right
+        .judged()
+        .into_iter()
+        .map(|(_, inside)| inside)
+        .collect();
+    assert_eq!(heard, [true; 8]);
+    let raw = standing(Rule::default(), meter("0.0 V", "0.01 V"), high);
+    let heard: Vec<bool> = raw.judged().into_iter().map(|(_, inside)| inside).collect();
+    assert_eq!((raw.status, heard[1]), (Status::Outside, false));
+    let guard_band = Rule::GuardBand {
+        ratio: "1".parse().unwrap(),
+    };
+    // Within 0.5 V by 0.4 V, read to 0.3 V: inside, and not proved with a guard band.
+    let guarded = standing(guard_band, meter("-0.2 V", "0.3 V"), high);
+    assert_eq!(guarded.status, Status::Unproved);
+}
+
+#[test]
+fn a_begun_socket_is_not_left_in_silence() {
+    let step = procedure().step(&id("wires")).unwrap().clone();
+    let open = |deeds: Vec<Deed>| Unfinished::of(&step, &wires(deeds), "");
+    assert_eq!(open(vec![]), None);
+    assert_eq!(
+        open([sheet(GOOD, SENT), vec![tick("wires")]].concat()),
+        None
+    );
+    let wrong = open(vec![pin("2", "RX", "9.0 V"), tick("wires")]);
+    let Some(Unfinished::Socket { wiring, status }) = wrong else {
+        panic!("{wrong:?}");
+    };
+    assert_eq!((wiring.len(), status), (8, Status::Outside));
+    let unticked = open(sheet(GOOD, SENT));
+    let Some(Unfinished::Socket { wiring, status }) = unticked else {
+        panic!("{unticked:?}");
+    };
+    assert_eq!((wiring.len(), status), (0, Status::Open));
 }
 
 #[test]
 fn the_last_reading_of_a_pin_counts() {
     let mut job = fresh();
     does(&mut job, tick("load"));
-    let read = |value: &str| Deed::PinRead {
-        step: id("wires"),
-        pin: id("3"),
-        state: id("RX"),
-        value: q(value),
-    };
+    let read = |value: &str| pin("3", "RX", value);
     does(&mut job, read("0.0 V"));
     does(&mut job, read("5.1 V"));
     let progress = job.progress();
     let standing = progress.step(&id("wires")).unwrap();
-    assert_eq!(standing.pins, pins(&[("3", "RX", "5.1 V")]));
+    let [pin] = &standing.pins[..] else {
+        panic!("{:?}", standing.pins);
+    };
+    assert_eq!(pin.result.value, q("5.1 V"));
+    assert_eq!(standing.pins_before[0].result.value, q("0.0 V"));
     assert!(refused(&job, read("5 A")).is_some());
 }
 
@@ -700,8 +815,7 @@ proptest! {
             keys.dedup();
             prop_assert_eq!(keys.len(), progress.off.len(), "each thing is listed once");
             let standing = progress.step(&id("wires")).unwrap();
-            let found = socket_faults(&socket(), &standing.pins);
-            let unread = found.iter().filter(|fault| !fault.is_wrong()).count();
+            let unread = standing.wiring.iter().filter(|fault| !fault.is_wrong()).count();
             prop_assert_eq!(unread + standing.pins.len(), 8);
             for wait in waits(&procedure(), &progress) {
                 prop_assert!(wait.seconds_left(i64::MIN) >= wait.seconds_left(i64::MAX));
@@ -795,6 +909,6 @@ proptest! {
             true => vec![],
             false => vec![SocketFault::Swapped(name(a.min(b)), name(a.max(b)))],
         };
-        prop_assert_eq!(socket_faults(&socket(), &readings), expected);
+        prop_assert_eq!(wires(readings).wiring, expected);
     }
 }

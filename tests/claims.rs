@@ -142,7 +142,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
         "a break taken in one tab holds in the other",
         &[
             "The break is in the log.",
-            "0 All below step 0 is closed until the stop there is confirmed again",
+            "All below step 0 is closed until the stop there is confirmed again",
             "Taken back: 0.",
             "Confirmed 0. There was a break since",
             "There was a break: this step opens when the stop at step 0 is confirmed again.",

@@ -546,6 +546,24 @@ fn differences_are_said_in_the_words_of_the_trade() {
 }
 
 #[test]
+fn a_pin_that_is_typed_badly_is_a_pin_all_the_same() {
+    let said = |pins: &str| {
+        let mut draft = draft();
+        let socket = draft.steps_mut().find(|step| step.kind == Kind::Socket);
+        socket.expect("a socket").pins = pins.to_owned();
+        let remarks = remarks(&draft, &[], Point).into_iter();
+        let of_pins = remarks.filter(|remark| remark.field == Field::Pins);
+        of_pins.map(|remark| remark.sentence).collect::<Vec<_>>()
+    };
+    let bad = said("1; Supply; Board; red; RX = 8 volts or so");
+    assert_eq!(bad.len(), 1, "{bad:?}");
+    assert!(bad[0].contains("8 volts or so"), "{bad:?}");
+    let none = said(" \n;;");
+    assert_eq!(none.len(), 1, "{none:?}");
+    assert!(none[0].contains("no pins"), "{none:?}");
+}
+
+#[test]
 fn what_is_only_mistyped_is_not_said_to_be_gone() {
     let revision = draft().read(Point).0;
     type Spoil = (&'static str, fn(&mut DraftStep));

@@ -229,7 +229,7 @@ fn look() -> Look<'static> {
     }
 }
 
-// Check: every reading of the worked demo on its sheet, with deviation, U and verdict: U = k·√(a²/3 + δ²/12 + s²/n) of the data sheets of the kit, k of Student's t; the counter reads 0.21 ppm low; 23 and 39 are against another reading of one instrument, U = k·√(2·(c²/3 + δ²/12)) with c of the counts
+// Check: every reading of the worked demo on its sheet, with deviation, U and verdict: U = k·√(a²/3 + δ²/12 + s²/n) of the data sheets of the kit, k of Student's t; the counter reads 0.21 ppm low; 23 and 39 are against another reading of one instrument, U = k·√(2·(c²/3 + δ²/12)) with c of the counts; a drift that is watched counts by its last reading and the scatter about the line, s² = 0.35 Hz² with 2 degrees
 // Source: JCGM 100:2008, 4.2, 4.3.7, 5.1.2 and 7.2.6; ILAC-G8:09/2019, 4.2.3 for the verdicts
 // Known by: computed; figures by hand
 #[test]
@@ -240,7 +240,7 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
 1; at most 1,0 V; 0,12 V; 0,12 V; 0,88 V inside; ; 24 mV; pass
 9; at most 260 mA; 214 mA; 214 mA; 46 mA inside; ; 9,3 mA; pass
 10; 8,00 V ± 4 %; 7,41 V; 8,02 V; 0,3 V inside; 20 mV high; 50 mV; pass
-13; 12,800000 MHz ± 2 ppm; 12,800313 MHz; 12,8000089 MHz; 16,7 Hz inside; 8,9 Hz high; 2,7 Hz; pass
+13; 12,800000 MHz ± 2 ppm; 12,800313 MHz; 12,800009 MHz; 16,6 Hz inside; 9 Hz high; 3 Hz; pass
 14; 1,90 V to 2,30 V; 2,62 V; 2,08 V; 0,18 V inside; ; 30 mV; pass
 15; 19,300000 MHz ± 20 Hz; 19,300051 MHz; 19,300012 MHz; 8 Hz inside; 12 Hz high; 3,4 Hz; pass
 16; 19,301500 MHz ± 20 Hz; 19,301493 MHz; 19,301493 MHz; 13 Hz inside; 7 Hz low; 3,4 Hz; pass
@@ -448,7 +448,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
     assert!(
         rows(&report, words::SOCKETS)
             .iter()
-            .all(|row| row[4] == "inside")
+            .all(|row| row[4].starts_with("pass"))
     );
 
     let off = rows(&report, words::OFF);
@@ -495,7 +495,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
             "Found by eye: Cores, trimmers and their seals (altered) and Joints and wiring (worn).",
             "16 of 27 readings were outside their limits as found: The 8 V rail 0,27 V under the lower limit, Reference oscillator 287,4 Hz over the upper limit, VCO control voltage 0,32 V over the upper limit, Synthesiser on AM and FM 31 Hz over the upper limit, Synthesiser on LSB 514 Hz under the lower limit and 11 more.",
             "Changed: Electrolytic, 470 µF, 25 V, 105 °C for C507, 470 µF, 16 V, dried out and Shelf 12 for Q403 as built.",
-            "15 adjustments were made: Reference oscillator from 12,800313 MHz to 12,8000089 MHz, VCO control voltage from 2,62 V to 2,08 V, Synthesiser on AM and FM from 19,300051 MHz to 19,300012 MHz, Synthesiser on LSB from 19,297966 MHz to 19,298490 MHz, Carrier on AM and FM from 8,999985 MHz to 9,000005 MHz and 10 more.",
+            "15 adjustments were made: Reference oscillator from 12,800313 MHz to 12,800009 MHz, VCO control voltage from 2,62 V to 2,08 V, Synthesiser on AM and FM from 19,300051 MHz to 19,300012 MHz, Synthesiser on LSB from 19,297966 MHz to 19,298490 MHz, Carrier on AM and FM from 8,999985 MHz to 9,000005 MHz and 10 more.",
             "Left outside: Harmonics 3 dB over the upper limit, because: The low-pass cover wants new screws, which are ordered.",
             "Waived, with a reason below: Tame the deviation control and Harmonics.",
             "Stays off on purpose: Cover screw, stripped.",

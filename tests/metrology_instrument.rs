@@ -118,7 +118,9 @@ fn a_reading_takes_the_smallest_range_that_holds_it() {
     );
     let readings = ["8.001", "8.003", "8.002"].map(n);
     let statistics = Statistics::of(&readings).unwrap();
-    let budget = meter.budget(&q("8.000 V"), Some(&statistics)).unwrap();
+    let budget = meter
+        .budget(&q("8.000 V"), Some(Contribution::of_repeats(&statistics)))
+        .unwrap();
     let names: Vec<_> = budget
         .lines
         .iter()

@@ -451,13 +451,12 @@ impl Bench {
         let Some(mut job) = self.job.get_untracked() else {
             return Err(words::NO_JOB.to_owned());
         };
-        for (index, deed) in deeds.into_iter().enumerate() {
-            let recorded = self.progress.with_untracked(|progress| match progress {
-                Some(progress) if index == 0 => job.record_at(progress, device::stamp(), deed),
-                _ => job.record(device::stamp(), deed),
-            });
-            recorded.map_err(|refusal| refusal.to_string())?;
-        }
+        let deeds = deeds.into_iter().map(|deed| (device::stamp(), deed));
+        let recorded = self.progress.with_untracked(|progress| match progress {
+            Some(progress) => job.record_all(progress, deeds),
+            None => job.record_all(&job.progress(), deeds),
+        });
+        recorded.map_err(|refusal| refusal.to_string())?;
         if self.notice.with_untracked(Option::is_some) {
             self.notice.set(None);
         }

@@ -83,6 +83,7 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Waived,
         Status::Outside,
         Status::Unproved,
+        Status::Unsettled,
         Status::LookAgain,
         Status::Lapsed,
         Status::Open,

@@ -4,10 +4,11 @@ use super::device;
 use super::parts::{Keypad, NumberField, capitalised};
 use super::step::{At, Shown, closed};
 use super::words::{shared, socket as words};
-use crate::job::{Deed, Job, PinReading, Progress, SocketFault, put_right, socket_faults};
+use crate::exchange::report;
+use crate::job::{Deed, Job, PinReading, Progress, SocketFault, StepProgress};
 use crate::metrology::Tolerance;
 use crate::procedure::{Id, Pin, Socket, Work};
-use crate::quantity::{self, DecimalSign, Quantity, Scale, Unit};
+use crate::quantity::{self, DecimalSign, Scale, Unit};
 use leptos::html::Input;
 use leptos::prelude::*;
 
@@ -27,20 +28,11 @@ struct Desk {
 }
 
 impl Desk {
-    /// The readings, put right by what is known of the instrument.
-    fn readings(self) -> Vec<PinReading> {
-        let pins = self
-            .at
+    /// Something of where the step stands.
+    fn standing<T>(self, find: impl FnOnce(&StepProgress) -> T) -> Option<T> {
+        self.at
             .standing
-            .with(|s| s.as_ref().map(|s| s.pins.clone()));
-        let pins = pins.unwrap_or_default();
-        let progress = self.at.bench.progress;
-        progress.with(|progress| match progress {
-            Some(progress) => {
-                (self.socket).with_value(|socket| put_right(socket, &pins, &progress.header))
-            }
-            None => pins,
-        })
+            .with(|standing| standing.as_ref().map(find))
     }
 
     fn expected(self, cell: &Cell) -> Option<Tolerance> {
@@ -58,14 +50,17 @@ impl Desk {
 
     /// The first cell from here on, and around, that has no reading.
     fn next_cell(self, from: Option<&Cell>) -> Option<Cell> {
-        let readings = untrack(|| self.readings());
+        let is_read = |cell: &Cell| {
+            let read = self.standing(|standing| standing.pin(&cell.0, &cell.1).is_some());
+            read.unwrap_or(false)
+        };
         let cells = self.socket.with_value(cells);
         let start = from
             .and_then(|from| cells.iter().position(|cell| cell == from))
             .unwrap_or(0);
         let (before, after) = cells.split_at(start);
-        let unread = |cell: &&Cell| find(&readings, cell).is_none();
-        after.iter().chain(before).find(unread).cloned()
+        let mut all = after.iter().chain(before);
+        untrack(|| all.find(|cell| !is_read(cell)).cloned())
     }
 
     fn enter(self) {
@@ -103,11 +98,6 @@ fn cells(socket: &Socket) -> Vec<Cell> {
         }
     }
     all
-}
-
-fn find<'a>(readings: &'a [PinReading], cell: &Cell) -> Option<&'a Quantity> {
-    let same = |reading: &&PinReading| reading.pin == cell.0 && reading.state == cell.1;
-    readings.iter().find(same).map(|found| &found.value)
 }
 
 /// The scale in which a reading is most likely typed: that of its target.
@@ -157,11 +147,11 @@ pub fn sheet(at: At, socket: Socket, done: impl IntoView + 'static) -> Shown {
 }
 
 fn table(desk: Desk) -> impl IntoView {
-    let readings = desk.readings();
+    let standing = desk.at.standing.get();
     let sign = desk.at.bench.sign();
     let is_open = desk.at.is_open();
     desk.socket.with_value(|socket| {
-        let faults = socket_faults(socket, &readings);
+        let faults = standing.as_ref().map(|s| s.wiring.clone()).unwrap_or_default();
         let states: Vec<Id> = socket.states().into_iter().cloned().collect();
         let heads = states
             .iter()
@@ -175,9 +165,9 @@ fn table(desk: Desk) -> impl IntoView {
                     .iter()
                     .map(|state| {
                         let cell = (pin.pin.clone(), state.clone());
-                        let value = find(&readings, &cell).cloned();
+                        let read = standing.as_ref().and_then(|s| s.pin(&cell.0, &cell.1).cloned());
                         let due = socket.expected(&cell.0, &cell.1).cloned();
-                        view! { <td>{due.map(|due| key(desk, cell, due, value, sign, is_open))}</td> }
+                        view! { <td>{due.map(|due| key(desk, cell, due, read, sign, is_open))}</td> }
                     })
                     .collect_view();
                 let details = [pin.from.as_str(), pin.colour.as_str()];
@@ -224,17 +214,17 @@ fn key(
     desk: Desk,
     cell: Cell,
     due: Tolerance,
-    value: Option<Quantity>,
+    read: Option<PinReading>,
     sign: DecimalSign,
     is_open: bool,
 ) -> impl IntoView + use<> {
     let place = words::place(cell.0.as_str(), cell.1.as_str());
     let due_words = words::due(&due.typeset(sign));
-    let (measured, verdict, inside) = match &value {
+    let (measured, verdict, inside) = match &read {
         None => (words::NOT_YET.to_owned(), None, true),
-        Some(value) => {
-            let verdict = judged(&due, value, sign);
-            (value.typeset(sign), Some(verdict.0), verdict.1)
+        Some(read) => {
+            let (said, inside) = judged(read, sign);
+            (read.result.value.typeset(sign), Some(said), inside)
         }
     };
     let this = cell.clone();
@@ -256,20 +246,16 @@ fn key(
 }
 
 /// The verdict in words, and whether it is inside.
-fn judged(due: &Tolerance, value: &Quantity, sign: DecimalSign) -> (String, bool) {
-    if due.unit() != value.unit() {
-        return (words::OTHER_UNIT.to_owned(), false);
+fn judged(read: &PinReading, sign: DecimalSign) -> (String, bool) {
+    match &read.result.verdict {
+        None => (words::OTHER_UNIT.to_owned(), false),
+        Some(verdict) => (verdict.words(sign), verdict.is_inside()),
     }
-    let verdict = due.judge(value);
-    (verdict.words(sign), verdict.is_inside())
 }
 
 /// What the readings say of the wiring.
 fn said(desk: Desk) -> impl IntoView {
-    let readings = desk.readings();
-    let faults = desk
-        .socket
-        .with_value(|socket| socket_faults(socket, &readings));
+    let faults = desk.standing(|s| s.wiring.clone()).unwrap_or_default();
     let wrong: Vec<String> = faults
         .iter()
         .filter(|fault| fault.is_wrong())
@@ -326,15 +312,11 @@ pub fn summary(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> 
             let Work::Socket(socket) = &step.work else {
                 return None;
             };
-            let pins = put_right(socket, &standing.pins, &progress.header);
-            let faults = socket_faults(socket, &pins);
-            let unread = faults.iter().filter(|fault| !fault.is_wrong()).count();
-            let wrong: Vec<String> = faults
-                .iter()
-                .filter(|fault| fault.is_wrong())
-                .map(SocketFault::sentence)
-                .collect();
-            let found = words::found(pins.len(), pins.len() + unread, &wrong);
+            let is_open = |fault: &&SocketFault| !fault.is_wrong();
+            let unread = standing.wiring.iter().filter(is_open).count();
+            let taken = standing.pins.len();
+            let open = report::words::open_on_socket(&standing.wiring);
+            let found = words::found(taken, taken + unread, &open);
             Some(view! {
                 <li>
                     <span><strong>{socket.name.clone()}</strong>{words::in_step(standing.number)}</span>

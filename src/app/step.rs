@@ -14,7 +14,7 @@ use super::speech::{self, Speech};
 use super::strip::{Floor, Strip};
 use super::tone;
 use super::wait;
-use super::words::{reading as reading_words, shared, step as words};
+use super::words::{reading as reading_words, shared, socket as socket_words, step as words};
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Tool, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use leptos::html::{Button, P as Paragraph};
@@ -266,6 +266,7 @@ impl At {
                 };
                 (why, None)
             }
+            Unfinished::Socket { wiring, status } => (words::socket_open(wiring, *status), None),
             Unfinished::Unconfirmed { lapsed } => (words::unconfirmed(*lapsed), None),
         };
         self.bench.ask(words::once_more(&text, by > 0), offer);
@@ -690,9 +691,12 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
     let ticked = move || {
         let ticked = at.standing.with(|s| s.as_ref().and_then(|s| s.ticked))?;
         let when = device::date_and_time(ticked);
-        let said = match lapsed() {
-            true => words::lapsed(&when),
-            false => when,
+        let said = match at.status() {
+            Status::Lapsed => words::lapsed(&when),
+            status if class == "wired" && status.is_owed() => {
+                socket_words::ticked_but(&when, status.name())
+            }
+            _ => when,
         };
         Some(view! { <p class="when">{said}</p> })
     };
@@ -703,7 +707,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
     view! {
         <section class=format!("answer {class}")>
             <p class="confirm" node_ref=text_line tabindex="-1">{text}</p>
-            <Show when=move || !holds(at)>
+            <Show when=move || is_to_tick(at, class)>
                 <button type="button" class="main large" node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {word}
                 </button>
@@ -722,6 +726,17 @@ pub fn focus_when_shown(button: NodeRef<Button>) {
             device::focus_in_place(&button);
         }
     });
+}
+
+/// Whether the key that ticks is of use. A socket's pins may keep it open once it is ticked, and
+/// ticking it again changes nothing.
+fn is_to_tick(at: At, class: &str) -> bool {
+    match class {
+        "wired" => at
+            .standing
+            .with(|s| s.as_ref().is_none_or(|s| s.ticked.is_none())),
+        _ => !holds(at),
+    }
 }
 
 /// Whether a tick or a stop is done and no break has ended it.

@@ -2,7 +2,8 @@
 //! by pitch and by rhythm, so that either is enough.
 
 use super::step::At;
-use crate::procedure::Work;
+use crate::job::StepProgress;
+use crate::procedure::Id;
 use leptos::prelude::*;
 use std::cell::RefCell;
 use web_sys::AudioContext;
@@ -26,38 +27,31 @@ thread_local! {
 
 /// Sounds for each new reading of the step, where the technician has switched that on.
 pub fn follow(at: At) {
-    Effect::new(move |before: Option<Vec<bool>>| {
-        let now = verdicts(at);
+    Effect::new(move |before: Option<Vec<(Id, bool)>>| {
+        let now = judged(at);
         let on = at.bench.preferences.with_untracked(|p| p.tone);
-        let is_new = before.is_some_and(|before| now.len() > before.len());
-        if let Some(&inside) = now.last()
+        let is_new = |event: &Id| {
+            let before = before.as_ref();
+            before.is_some_and(|before| before.iter().all(|(other, _)| other != event))
+        };
+        if let Some((event, inside)) = now.last()
             && on
-            && is_new
+            && is_new(event)
         {
             // Without sound, the screen says it all the same.
-            let _ = sound(if inside { INSIDE } else { OUTSIDE });
+            let _ = sound(if *inside { INSIDE } else { OUTSIDE });
         }
         now
     });
 }
 
-/// Whether each reading of the step that has a target is inside, in order.
-fn verdicts(at: At) -> Vec<bool> {
-    let work = at.step.with_value(|step| step.work.clone());
+/// What the log says of each reading of the step that is judged, in order.
+fn judged(at: At) -> Vec<(Id, bool)> {
     at.standing.with(|standing| {
-        let Some(standing) = standing else {
-            return Vec::new();
-        };
-        if let Work::Socket(socket) = work {
-            let inside = standing.pins.iter().filter_map(|pin| {
-                let due = socket.expected(&pin.pin, &pin.state)?;
-                Some(due.unit() == pin.value.unit() && due.judge(&pin.value).is_inside())
-            });
-            return inside.collect();
-        }
-        let verdicts = standing.readings.iter();
-        verdicts
-            .filter_map(|taken| Some(taken.verdict.as_ref()?.is_inside()))
+        let judged = standing.as_ref().map(StepProgress::judged);
+        let judged = judged.unwrap_or_default().into_iter();
+        judged
+            .map(|(event, inside)| (event.clone(), inside))
             .collect()
     })
 }

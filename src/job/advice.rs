@@ -1,14 +1,12 @@
-//! What the readings so far advise at a step: where to stop, what pulls what, whether it has
-//! settled, whether something was a slip. All of it follows from the log; nothing is stored.
+//! What the readings so far advise at a step: where to stop, what pulls what, whether two routes
+//! agree, whether something was a slip. All of it follows from the log; nothing is stored.
 
-use super::{Header, Phase, Progress, StepProgress, Taken, Tool};
+use super::{Deed, Group, Header, Phase, Progress, Read, StepProgress, Taken, Tool, proof};
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
 use crate::metrology::coupling::{Coupling, Turn, Unsupported};
-use crate::metrology::drift::{Drift, Steadiness, Timed};
 use crate::metrology::outlier;
 use crate::metrology::pull::{Origin, Pull, Try};
 use crate::metrology::slip::{self, Neighbour, Slip};
-use crate::metrology::uncertainty::stated;
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
@@ -337,69 +335,12 @@ fn null_pairs(this: &StepProgress, other: &StepProgress) -> Vec<(Quantity, Quant
         .collect()
 }
 
-/// Whether a drifting reading has settled.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Settled {
-    /// Minutes since the first reading, and the readings in the unit without prefix.
-    pub points: Vec<(f64, f64)>,
-    /// The line through them.
-    pub drift: Drift,
-    /// Change per minute.
-    pub slope: Quantity,
-    /// Its expanded uncertainty at 95 %.
-    pub expanded: Quantity,
-    /// What that says against the step's limit.
-    pub steadiness: Steadiness,
-}
-
-/// Judges the drift of the readings since the last turn of the adjuster; a sentence where there
-/// are too few. `None` for a step that states no limit.
-pub fn settled(step: &Step, standing: &StepProgress) -> Option<Result<Settled, String>> {
-    let limit = step.settles.as_ref()?.per_minute.base_f64();
-    let timed = standing.last_group();
-    let first = timed.first()?.at;
-    let points: Vec<Timed> = timed
-        .iter()
-        .map(|taken| Timed {
-            minutes: (taken.at - first) as f64 / 60_000.0,
-            value: taken.corrected.base_f64(),
-        })
-        .collect();
-    let judged = Drift::of(&points, resolution(standing))
-        .and_then(|drift| Ok((drift, drift.steadiness(limit)?)));
-    Some(match judged {
-        Ok((drift, steadiness)) => {
-            let (slope, expanded) = stated_drift(&drift, step)?;
-            Ok(Settled {
-                points: points.iter().map(|p| (p.minutes, p.value)).collect(),
-                slope,
-                expanded,
-                drift,
-                steadiness,
-            })
-        }
-        Err(fault) => Err(fault.to_string()),
-    })
-}
-
-/// The slope of a drift and its expanded uncertainty, rounded as results are.
-fn stated_drift(drift: &Drift, step: &Step) -> Option<(Quantity, Quantity)> {
-    /// More decimals than any slope has that is worth its digits.
-    const DECIMALS: u8 = 15;
-    let unit = step.work.gauge()?.scale.unit.of_difference();
-    let in_unit = |number: &Number| Quantity::natural(number.decimal().clone(), unit);
-    let slope = Number::from_f64(drift.slope, DECIMALS)?;
-    Some(match stated(slope.decimal(), drift.expanded).ok()? {
-        Some(stated) => (in_unit(&stated.value), in_unit(&stated.expanded)),
-        None => (
-            rounded(drift.slope, step, 2)?,
-            rounded(drift.expanded, step, 2)?,
-        ),
-    })
-}
-
-/// The one repeated reading that looks like a slip, if one does.
+/// The one repeated reading that looks like a slip, if one does. Among readings that drift none
+/// stands out.
 pub fn odd_one_out(standing: &StepProgress) -> Option<&Taken> {
+    if standing.settling.is_some() {
+        return None;
+    }
     let group = standing.last_group();
     let values: Vec<f64> = group.iter().map(|t| t.corrected.base_f64()).collect();
     let suspect = outlier::suspect(&values, resolution(standing)).ok()??;
@@ -439,6 +380,56 @@ pub fn slips(procedure: &Procedure, progress: &Progress, step: &Step) -> Vec<Sli
     slip::suspect(&last.value, tolerance, &scales, &neighbours)
 }
 
+/// The deeds that put a step's latest reading right, in their order: struck out with the reason
+/// are it and what it was swapped with, and then everything is entered where it belongs. `None`
+/// where one of the readings is not there any more.
+pub fn corrections(
+    progress: &Progress,
+    step: &Id,
+    slip: &Slip<Id>,
+    reason: &str,
+) -> Option<Vec<Deed>> {
+    let taken = |step: &Id| progress.step(step)?.readings.last();
+    let strike = |step: &Id, taken: &Taken| Deed::Struck {
+        step: step.clone(),
+        reading: taken.event.clone(),
+        reason: reason.to_owned(),
+    };
+    // What was meant was read in the manner of the slip.
+    let enter = |step: &Id, taken: &Taken, value: &Quantity| Deed::Reading {
+        step: step.clone(),
+        phase: taken.phase,
+        value: value.clone(),
+        tool: taken.tool,
+        repeat: taken.repeat,
+    };
+    let last = taken(step)?;
+    Some(match slip {
+        Slip::Swapped { with, corrected } => {
+            let other = taken(with)?;
+            vec![
+                strike(step, last),
+                strike(with, other),
+                enter(with, other, &last.value),
+                enter(step, last, corrected),
+            ]
+        }
+        Slip::Neighbour { step: other } => vec![
+            strike(step, last),
+            Deed::Reading {
+                step: other.clone(),
+                phase: last.phase,
+                value: last.value.clone(),
+                tool: None,
+                repeat: false,
+            },
+        ],
+        Slip::Sign { corrected } | Slip::Prefix { corrected } | Slip::Decade { corrected, .. } => {
+            vec![strike(step, last), enter(step, last, corrected)]
+        }
+    })
+}
+
 /// What a second route says of a step's reading.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SecondOpinion {
@@ -464,52 +455,51 @@ pub enum Opinion {
 }
 
 /// Compares a step's reading with its second route; `None` until both are there.
-pub fn second_opinion(
+pub(super) fn second_opinion(
     step: &Step,
-    standing: &StepProgress,
+    second: &Read,
+    left: Option<&Group>,
     header: &Header,
 ) -> Option<SecondOpinion> {
     let check = step.cross_check.as_ref()?;
-    let shown = standing.cross.as_ref()?;
+    let shown = &second.corrected;
     if let Comparison::Plausible(tolerance) = &check.compares {
+        let verdict = (tolerance.unit() == shown.unit())
+            .then(|| tolerance.judge_unrounded(shown, &second.right))?;
         return Some(SecondOpinion {
             figure: shown.clone(),
             difference: None,
-            opinion: Opinion::Plausible(tolerance.judge(shown).place),
+            opinion: Opinion::Plausible(verdict.place),
         });
     }
-    let left = standing.left.as_ref()?;
-    let (value, sensitivity) = converted(check, shown)?;
-    let difference = value - left.value.base_f64();
-    let second = header
-        .kit_instrument(&check.gauge.with)
-        .and_then(|instrument| instrument.budget(shown, None).ok())
-        .map(|budget| budget.expanded * sensitivity);
-    let first = left.proof.as_ref().ok().map(|proof| proof.budget.expanded);
-    let judged = first.zip(second).and_then(|(first, second)| {
-        let result = Measured {
-            value,
-            expanded: second,
-        };
-        let reference = Measured {
-            value: left.value.base_f64(),
-            expanded: first,
-        };
-        normalised_error(result, reference).ok()
-    });
-    if is_one_instrument(step, check, header) {
-        return Some(SecondOpinion {
-            figure: rounded(value, step, 3)?,
-            difference: rounded(difference, step, 3),
-            opinion: Opinion::SameInstrument,
-        });
-    }
+    let left = left?;
+    let first = left.value.base_f64();
+    let (value, sensitivity) = converted(check, shown.unit(), to_f64(&second.right))?;
+    let opinion = match is_one_instrument(step, check, header) {
+        true => Opinion::SameInstrument,
+        false => {
+            let place = second.indicated.resolution();
+            let budget = proof::budget(header, &check.gauge.with, shown, &place, None);
+            let second = budget.ok().map(|budget| budget.expanded * sensitivity);
+            compared((value, second), (first, left))
+        }
+    };
     Some(SecondOpinion {
         figure: rounded(value, step, 3)?,
-        difference: rounded(difference, step, 3),
-        opinion: judged.map_or(Opinion::Unjudged, |error| {
-            Opinion::Judged(error, Agreement::of(error))
-        }),
+        difference: rounded(value - first, step, 3),
+        opinion,
+    })
+}
+
+/// What two figures say of each other, where both have an uncertainty.
+fn compared((value, second): (f64, Option<f64>), (reference, left): (f64, &Group)) -> Opinion {
+    let first = left.proof.as_ref().ok().map(|proof| proof.budget.expanded);
+    let judged = first.zip(second).and_then(|(first, second)| {
+        let measured = |value, expanded| Measured { value, expanded };
+        normalised_error(measured(value, second), measured(reference, first)).ok()
+    });
+    judged.map_or(Opinion::Unjudged, |error| {
+        Opinion::Judged(error, Agreement::of(error))
     })
 }
 
@@ -528,8 +518,7 @@ fn is_one_instrument(step: &Step, check: &CrossCheck, header: &Header) -> bool {
 
 /// The second figure in the unit of the first without prefix, and by how much it moves for
 /// one unit of what was read. P = U²/R for RMS volts, U = Upp/(2√2); I = U/R.
-fn converted(check: &CrossCheck, shown: &Quantity) -> Option<(f64, f64)> {
-    let read = shown.base_f64();
+fn converted(check: &CrossCheck, unit: Unit, read: f64) -> Option<(f64, f64)> {
     match &check.compares {
         Comparison::Same | Comparison::Plausible(_) => Some((read, 1.0)),
         Comparison::CurrentThrough(ohms) => {
@@ -538,7 +527,7 @@ fn converted(check: &CrossCheck, shown: &Quantity) -> Option<(f64, f64)> {
         }
         Comparison::PowerInto(ohms) => {
             let ohms = ohms.base_f64();
-            let to_rms = match shown.unit() {
+            let to_rms = match unit {
                 Unit::VoltRms | Unit::VoltDc => 1.0,
                 Unit::VoltPeak => 1.0 / 2f64.sqrt(),
                 Unit::VoltPeakToPeak => 1.0 / (2.0 * 2f64.sqrt()),

@@ -14,6 +14,7 @@ mod progress;
 mod proof;
 mod put_back;
 mod refusal;
+mod settling;
 mod socket;
 mod unfinished;
 mod wait;
@@ -33,12 +34,13 @@ pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
 pub use progress::{
-    Answer, Changed, LookAgain, Note, PinReading, Progress, SignOff, Status, StepProgress, Taken,
+    Answer, Changed, CrossReading, LookAgain, Note, Progress, SignOff, Status, StepProgress, Taken,
 };
 pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
 pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
-pub use socket::{SocketFault, faults as socket_faults, put_right};
+pub use settling::Settled;
+pub use socket::{PinReading, SocketFault};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
 pub use written::{Damaged, ReadEvent, check_of};
@@ -129,6 +131,24 @@ impl Job {
         }
         self.log = log;
         Ok(id)
+    }
+
+    /// Adds several deeds to the log in their order: all of them, or none where one of them can't
+    /// be done then. `progress` is the job's, as it is known already.
+    pub fn record_all(
+        &mut self,
+        progress: &Progress,
+        deeds: impl IntoIterator<Item = (Stamp, Deed)>,
+    ) -> Result<(), Refusal> {
+        let mut job = self.clone();
+        for (index, (stamp, deed)) in deeds.into_iter().enumerate() {
+            match index {
+                0 => job.record_at(progress, stamp, deed)?,
+                _ => job.record(stamp, deed)?,
+            };
+        }
+        *self = job;
+        Ok(())
     }
 
     /// The pictures that belong to the job: those of its procedure, and its photos.

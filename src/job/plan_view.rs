@@ -430,7 +430,7 @@ fn without_time_base(range: &Range, left: &Group) -> Result<Budget, Unproved> {
         ..range.clone()
     };
     steady
-        .budget(&left.value, &left.place, left.repeats.as_ref())
+        .budget(&left.value, &left.place, left.scatter.clone())
         .map_err(Unproved::NoAccuracy)
 }
 

@@ -1,12 +1,16 @@
 //! Everything that follows from a procedure and a log.
 
+use super::advice::{self, SecondOpinion};
 use super::photos::{self, Photo};
-use super::proof::{self, Group, Reference};
+use super::proof::{self, Group, Read, Reference};
 use super::put_back::{self, Off, OffState};
+use super::settling::{self, Settled};
+use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
 use crate::metrology::decision::Rule;
+use crate::metrology::drift::Steadiness;
 use crate::metrology::{Tolerance, Verdict};
-use crate::procedure::{Id, Procedure, Step, TargetFault, Work};
+use crate::procedure::{Id, Procedure, Socket, Step, TargetFault, Work};
 use crate::quantity::Quantity;
 use bigdecimal::BigDecimal;
 use std::collections::HashMap;
@@ -57,10 +61,17 @@ pub struct StepProgress {
     pub left: Option<Group>,
     /// Readings that were slips, with the reasons.
     pub struck: Vec<(Taken, String)>,
+    /// What the drift of the readings shows where the step watches that, or why it can't be said
+    /// yet; `None` before there is a reading.
+    pub settling: Option<Result<Settled, String>>,
     /// What the other route showed, the last one.
-    pub cross: Option<Quantity>,
+    pub cross: Option<CrossReading>,
     /// What was measured on the pins of a socket, the last of each pin and state.
     pub pins: Vec<PinReading>,
+    /// The same, where a later reading took its place.
+    pub pins_before: Vec<PinReading>,
+    /// What is wrong with the wiring of a socket, or not measured yet.
+    pub wiring: Vec<SocketFault>,
     /// When its wait began.
     pub wait_begun: Option<i64>,
     /// Whether it is a stop that is confirmed and that no break has ended.
@@ -71,6 +82,8 @@ pub struct StepProgress {
     pub ticked: Option<i64>,
     /// Where in the log that is.
     ticked_order: Option<usize>,
+    /// Every reading of a pin, in order.
+    pins_taken: Vec<PinTaken>,
     /// Where in the log its reading or its waiver was settled last.
     pub(super) touched: Option<usize>,
     /// Where in the log the hands were at it first; what it takes off is off since then.
@@ -92,6 +105,8 @@ pub enum Status {
     Outside,
     /// Inside, but not proved under the job's rule.
     Unproved,
+    /// Inside, but still drifting beyond the limit that the step sets.
+    Unsettled,
     /// Something was turned since that moves its reading.
     LookAgain,
     /// A stop that was confirmed; a break has ended that.
@@ -127,15 +142,15 @@ pub struct Taken {
     pub order: usize,
 }
 
-/// What was measured on a pin of a socket.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PinReading {
-    /// The pin.
-    pub pin: Id,
-    /// The state of the set.
-    pub state: Id,
-    /// What the instrument showed.
-    pub value: Quantity,
+/// What the other route of a step showed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CrossReading {
+    /// The event that brought it.
+    pub event: Id,
+    /// As it was indicated, and corrected.
+    pub read: Read,
+    /// What it says of the step's reading, once there is one.
+    pub opinion: Option<SecondOpinion>,
 }
 
 /// Why a step needs another look.
@@ -445,7 +460,12 @@ impl Status {
     pub const fn is_owed(self) -> bool {
         matches!(
             self,
-            Status::Open | Status::Outside | Status::Unproved | Status::LookAgain | Status::Lapsed
+            Status::Open
+                | Status::Outside
+                | Status::Unproved
+                | Status::Unsettled
+                | Status::LookAgain
+                | Status::Lapsed
         )
     }
 
@@ -455,6 +475,7 @@ impl Status {
             Status::Open => "open",
             Status::Outside => "outside",
             Status::Unproved => "not proved",
+            Status::Unsettled => "not settled",
             Status::LookAgain => "look again",
             Status::Lapsed => "confirm again",
             Status::Done => "done",
@@ -475,8 +496,12 @@ impl StepProgress {
             found: None,
             left: None,
             struck: Vec::new(),
+            settling: None,
             cross: None,
             pins: Vec::new(),
+            pins_before: Vec::new(),
+            wiring: Vec::new(),
+            pins_taken: Vec::new(),
             wait_begun: None,
             holds: false,
             look_again: None,
@@ -540,17 +565,23 @@ impl StepProgress {
             Deed::Struck {
                 reading, reason, ..
             } => self.strike(reading, reason),
-            Deed::CrossRead { value, .. } => self.cross = Some(value.clone()),
-            Deed::PinRead {
-                pin, state, value, ..
-            } => {
-                self.pins.retain(|p| p.pin != *pin || p.state != *state);
-                self.pins.push(PinReading {
-                    pin: pin.clone(),
-                    state: state.clone(),
-                    value: value.clone(),
+            Deed::CrossRead { value, .. } => {
+                self.cross = Some(CrossReading {
+                    event: event.id.clone(),
+                    read: Read::with(None, value.clone()),
+                    opinion: None,
                 });
             }
+            Deed::PinRead {
+                pin, state, value, ..
+            } => self.pins_taken.push(PinTaken {
+                event: event.id.clone(),
+                at: event.at,
+                order,
+                pin: pin.clone(),
+                state: state.clone(),
+                value: value.clone(),
+            }),
             Deed::WaitBegun { .. } => self.wait_begun = Some(event.at),
             Deed::Ticked { .. } => {
                 self.ticked = Some(event.at);
@@ -592,6 +623,10 @@ impl StepProgress {
     /// Puts the readings right by what is known of the instrument, and finds what is left.
     /// Those that are known under this instrument stay as they are.
     fn correct(&mut self, step: &Step, header: &Header, mut known: Readings) {
+        if let (Some(cross), Some(check)) = (&mut self.cross, &step.cross_check) {
+            let instrument = header.kit_instrument(&check.gauge.with);
+            cross.read = Read::with(instrument, cross.read.indicated.clone());
+        }
         let Some(gauge) = step.work.gauge() else {
             return;
         };
@@ -607,11 +642,28 @@ impl StepProgress {
             }
         }
         let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
-        self.found = found.and_then(|first| proof::group(self.group_of(first)));
+        let found = found.map(|first| self.group_of(first));
         let last = self.last_group();
         let is_left = |taken: &Arc<Taken>| taken.phase == Phase::AsLeft;
         let stands = !proof::adjusts(&step.work) || last.last().is_some_and(is_left);
-        self.left = proof::group(last).filter(|_| stands);
+        let (found, left, settling) = match &step.settles {
+            None => (found.and_then(proof::group), proof::group(last), None),
+            Some(limit) => {
+                let result = |readings: &[Arc<Taken>]| {
+                    let settling = settling::judge(limit, gauge, readings);
+                    Some((settling::result(readings, settling.as_ref())?, settling))
+                };
+                let (left, settling) = result(last).unzip();
+                (
+                    found.and_then(result).map(|(found, _)| found),
+                    left,
+                    settling.flatten(),
+                )
+            }
+        };
+        self.found = found;
+        self.left = left.filter(|_| stands);
+        self.settling = settling;
     }
 
     /// The last reading with those that it repeats: nothing was turned in between.
@@ -665,22 +717,46 @@ impl StepProgress {
         if let Some(gauge) = step.work.gauge() {
             groups.for_each(|group| group.judge(known, &gauge.with, reference, header));
         }
-        self.status = self.status_of(&step.work, &header.rule);
+        if let Some(cross) = &self.cross {
+            let opinion = advice::second_opinion(step, &cross.read, self.left.as_ref(), header);
+            self.cross = Some(CrossReading {
+                opinion,
+                ..cross.clone()
+            });
+        }
+        if let Work::Socket(socket) = &step.work {
+            self.judge_pins(socket, header);
+        }
+        self.status = self.status_of(&step.work, header);
     }
 
-    fn status_of(&self, work: &Work, rule: &Rule) -> Status {
+    fn judge_pins(&mut self, socket: &Socket, header: &Header) {
+        for taken in &self.pins_taken {
+            let is_same = |pin: &PinReading| pin.pin == taken.pin && pin.state == taken.state;
+            let before = self.pins.iter().position(is_same);
+            let before = before.map(|place| self.pins.remove(place));
+            self.pins_before.extend(before);
+            self.pins.push(taken.judged(socket, header));
+        }
+        self.wiring = socket::faults(socket, &self.pins);
+    }
+
+    fn status_of(&self, work: &Work, header: &Header) -> Status {
         // A stop is there for safety: a reason given for it, which only a file can bring, does
         // not settle it.
         let waived = self.waived.is_some() && !matches!(work, Work::Stop { .. });
         let judged = match work {
             Work::Inspect if self.answer.is_some() => Status::Done,
-            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. } | Work::Socket(_)
+            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. }
                 if self.ticked.is_some() =>
             {
                 Status::Done
             }
+            Work::Socket(_) => {
+                socket::status(&self.wiring, &self.pins, header, self.ticked.is_some())
+            }
             Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
-                self.status_of_reading(rule)
+                self.status_of_reading(&header.rule)
             }
             _ => Status::Open,
         };
@@ -694,9 +770,13 @@ impl StepProgress {
     fn status_of_reading(&self, rule: &Rule) -> Status {
         match (&self.left, &self.tolerance) {
             (None, _) => Status::Open,
+            (Some(_), None) if self.is_drifting() => Status::Unsettled,
             (Some(_), None) => Status::Done,
             (Some(left), Some(_)) => match &left.verdict {
-                Some(_) if proof::accepts(rule, left) => Status::Done,
+                Some(_) if proof::accepts(rule, left) => match self.is_drifting() {
+                    true => Status::Unsettled,
+                    false => Status::Done,
+                },
                 Some(verdict) if verdict.is_inside() => Status::Unproved,
                 Some(_) => Status::Outside,
                 None => Status::Open,
@@ -704,8 +784,50 @@ impl StepProgress {
         }
     }
 
-    /// The verdict of the reading as found that lies furthest outside, if one does.
+    /// Whether the readings show a drift beyond the limit that the step sets.
+    fn is_drifting(&self) -> bool {
+        let settling = self.settling.as_ref().and_then(|said| said.as_ref().ok());
+        settling.is_some_and(|settled| settled.steadiness == Steadiness::Drifting)
+    }
+
+    /// Each reading that is judged, of whatever kind, in the order of the log: its event, and
+    /// whether it is inside.
+    pub fn judged(&self) -> Vec<(&Id, bool)> {
+        let inside = |verdict: &Option<Verdict>| Some(verdict.as_ref()?.is_inside());
+        let readings = self.readings.iter();
+        let readings =
+            readings.filter_map(|taken| Some((taken.order, &taken.event, inside(&taken.verdict)?)));
+        // One in another unit, which only a file can bring, fits nothing.
+        let pins = self.pins.iter().map(|pin| {
+            let inside = inside(&pin.result.verdict).unwrap_or(false);
+            (pin.result.last, &pin.event, inside)
+        });
+        let mut all: Vec<(usize, &Id, bool)> = readings.chain(pins).collect();
+        all.sort_by_key(|(order, ..)| *order);
+        all.into_iter()
+            .map(|(_, id, inside)| (id, inside))
+            .collect()
+    }
+
+    /// The reading of a pin that an event brought.
+    pub fn pin_read(&self, event: &Id) -> Option<&PinReading> {
+        let mut all = self.pins.iter().chain(&self.pins_before);
+        all.find(|pin| pin.event == *event)
+    }
+
+    /// What stands on a pin in a state of the set, where that was measured.
+    pub fn pin(&self, pin: &Id, state: &Id) -> Option<&PinReading> {
+        let mut pins = self.pins.iter();
+        pins.find(|read| read.pin == *pin && read.state == *state)
+    }
+
+    /// The verdict of the reading as found that lies furthest outside, if one does. Where a drift
+    /// is watched, that of the last of them: how it began is no finding.
     pub fn found_outside(&self) -> Option<&Verdict> {
+        if self.settling.is_some() {
+            let found = self.found.as_ref()?.verdict.as_ref();
+            return found.filter(|verdict| !verdict.is_inside());
+        }
         self.readings
             .iter()
             .filter(|taken| taken.phase == Phase::AsFound)
@@ -736,7 +858,7 @@ impl StepProgress {
         }
         let was_inside = first.verdict.as_ref().is_none_or(Verdict::is_inside);
         let left_well = match self.status {
-            Status::Outside => was_inside,
+            Status::Outside | Status::Unsettled => was_inside,
             status => !status.is_owed(),
         };
         match left_well && first.phase == Phase::AsLeft {

@@ -3,7 +3,7 @@
 use super::{Header, Taken};
 use crate::metrology::decision::{Rule, Statement};
 use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
-use crate::metrology::uncertainty::{Budget, stated};
+use crate::metrology::uncertainty::{Budget, Contribution, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
 use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit, to_f64};
@@ -25,6 +25,8 @@ pub struct Group {
     pub readings: Vec<Read>,
     /// Mean and spread, where the reading was repeated.
     pub repeats: Option<Statistics>,
+    /// How a reading scatters, where that was seen.
+    pub scatter: Option<Contribution>,
     /// What the verdict is of: the result or, where a repeat lies outside, the one that lies
     /// furthest outside, for no mean makes good what was seen.
     pub judged: Quantity,
@@ -166,6 +168,7 @@ pub(super) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
         at: last.at,
         last: last.order,
         readings: readings.iter().map(|taken| Read::of(taken)).collect(),
+        scatter: repeats.as_ref().map(Contribution::of_repeats),
         repeats,
         verdict: None,
         proof: Err(Unproved::NoTarget),
@@ -184,6 +187,17 @@ fn mean(exact: &BigDecimal, last: &Taken) -> Quantity {
 }
 
 impl Read {
+    /// What an instrument indicated, put right by what is known of it.
+    pub fn with(instrument: Option<&Instrument>, indicated: Quantity) -> Self {
+        let corrected = instrument.map(|it| (it.corrected(&indicated), it.right(&indicated)));
+        let (corrected, right) = corrected.unwrap_or_else(|| (indicated.clone(), indicated.base()));
+        Read {
+            indicated,
+            corrected,
+            right,
+        }
+    }
+
     /// A reading that was taken.
     pub fn of(taken: &Taken) -> Self {
         Read {
@@ -206,6 +220,29 @@ pub(super) struct Reference {
 }
 
 impl Group {
+    /// A reading that stands for itself, not judged yet.
+    pub(super) fn single(read: Read, at: i64, order: usize) -> Self {
+        Group {
+            value: read.corrected.clone(),
+            place: read.indicated.resolution(),
+            at,
+            last: order,
+            judged: read.corrected.clone(),
+            judged_right: read.right.clone(),
+            readings: vec![read],
+            repeats: None,
+            scatter: None,
+            verdict: None,
+            proof: Err(Unproved::NoTarget),
+        }
+    }
+
+    /// What a tolerance says of the result; nothing where it is in another unit.
+    pub(super) fn against(&self, tolerance: &Tolerance) -> Option<Verdict> {
+        (tolerance.unit() == self.judged.unit())
+            .then(|| tolerance.judge_unrounded(&self.judged, &self.judged_right))
+    }
+
     /// Judges the result, and each reading in it.
     pub(super) fn judge(
         &mut self,
@@ -227,7 +264,7 @@ impl Group {
         AsRead {
             value: &self.value,
             place: &self.place,
-            repeated: self.repeats.as_ref(),
+            scatter: self.scatter.as_ref(),
         }
     }
 
@@ -259,22 +296,26 @@ fn prove(
     header: &Header,
 ) -> Result<Proof, Unproved> {
     let tolerance = tolerance.ok_or(Unproved::NoTarget)?;
-    let of_kit = |role: &Id| {
-        header
-            .kit_instrument(role)
-            .ok_or_else(|| Unproved::NoInstrument(role.clone()))
-    };
-    let instrument = of_kit(role)?;
     let budget = match reference {
-        None => instrument.budget_at(&group.value, &group.place, group.repeats.as_ref()),
-        Some(reference) => instrument.budget_against(
-            group.as_read(),
-            reference.left.as_read(),
-            reference.slope,
-            of_kit(&reference.role)?,
-        ),
+        None => {
+            let scatter = group.scatter.clone();
+            budget(header, role, &group.value, &group.place, scatter)?
+        }
+        Some(reference) => {
+            let of_kit = |role: &Id| {
+                let known = header.kit_instrument(role);
+                known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
+            };
+            of_kit(role)?
+                .budget_against(
+                    group.as_read(),
+                    reference.left.as_read(),
+                    reference.slope,
+                    of_kit(&reference.role)?,
+                )
+                .map_err(Unproved::NoAccuracy)?
+        }
     };
-    let budget = budget.map_err(Unproved::NoAccuracy)?;
     let limits = tolerance.limits();
     let stated = stated(&group.judged_right, budget.expanded).map_err(Unproved::NoAccuracy)?;
     let expanded = stated.map_or(BigDecimal::from(0), |stated| {
@@ -287,6 +328,21 @@ fn prove(
         probability: probability(right, &limits, &budget),
         budget,
     })
+}
+
+/// What the uncertainty of a reading comes from, taken with the instrument in this role.
+pub(super) fn budget(
+    header: &Header,
+    role: &Id,
+    value: &Quantity,
+    place: &BigDecimal,
+    scatter: Option<Contribution>,
+) -> Result<Budget, Unproved> {
+    header
+        .kit_instrument(role)
+        .ok_or_else(|| Unproved::NoInstrument(role.clone()))?
+        .budget_at(value, place, scatter)
+        .map_err(Unproved::NoAccuracy)
 }
 
 /// How likely the true value is inside; `None` where it rests on too few readings to say.

@@ -1,6 +1,7 @@
-//! What the readings on a socket's pins say of its wiring: lines swapped, missing, outside.
+//! What was measured on a socket's pins, and what that says of its wiring: lines swapped,
+//! missing, outside, not measured.
 
-use super::{Header, PinReading};
+use super::{Group, Header, Read, Status, proof};
 use crate::metrology::Tolerance;
 use crate::procedure::{Expectation, Id, Pin, Socket};
 use crate::quantity::Quantity;
@@ -9,6 +10,68 @@ use bigdecimal::{BigDecimal, Signed};
 /// A line counts as missing where this share of the least that is due, or less, stands on it:
 /// an open lead picks up a little, a good one never drops so much.
 const NOTHING_PERCENT: i64 = 5;
+
+/// What was measured on a pin of a socket.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PinReading {
+    /// The event that brought it.
+    pub event: Id,
+    /// The pin.
+    pub pin: Id,
+    /// The state of the set.
+    pub state: Id,
+    /// As it was indicated, corrected, judged and proved.
+    pub result: Group,
+}
+
+/// A pin as it was measured, before anything is known of socket and instrument.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct PinTaken {
+    pub event: Id,
+    pub at: i64,
+    pub order: usize,
+    pub pin: Id,
+    pub state: Id,
+    pub value: Quantity,
+}
+
+impl PinTaken {
+    /// The reading put right by what is known of the instrument, and judged by what is due.
+    pub fn judged(&self, socket: &Socket, header: &Header) -> PinReading {
+        let read = Read::with(header.kit_instrument(&socket.with), self.value.clone());
+        let mut result = Group::single(read, self.at, self.order);
+        let due = socket.expected(&self.pin, &self.state);
+        result.judge(due, &socket.with, None, header);
+        PinReading {
+            event: self.event.clone(),
+            pin: self.pin.clone(),
+            state: self.state.clone(),
+            result,
+        }
+    }
+}
+
+/// Where a socket stands by what was measured on its pins: every one that has something due
+/// must be read and accepted by the job's rule before a tick says that it is wired.
+pub(super) fn status(
+    faults: &[SocketFault],
+    pins: &[PinReading],
+    header: &Header,
+    is_ticked: bool,
+) -> Status {
+    let is_accepted = |pin: &PinReading| proof::accepts(&header.rule, &pin.result);
+    if faults.iter().any(SocketFault::is_wrong) {
+        Status::Outside
+    } else if !faults.is_empty() {
+        Status::Open
+    } else if !pins.iter().all(is_accepted) {
+        Status::Unproved
+    } else if is_ticked {
+        Status::Done
+    } else {
+        Status::Open
+    }
+}
 
 /// What is wrong with the wiring of a socket, or not known of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,7 +88,7 @@ pub enum SocketFault {
 
 /// What is wrong with the wiring or not measured yet: swapped lines first, then missing ones,
 /// then single readings. A pin that a swap or a missing line explains is not named again.
-pub fn faults(socket: &Socket, readings: &[PinReading]) -> Vec<SocketFault> {
+pub(super) fn faults(socket: &Socket, readings: &[PinReading]) -> Vec<SocketFault> {
     let sheet = Sheet { socket, readings };
     let mut found = sheet.swapped();
     let explained = |found: &[SocketFault], pin: &Id| found.iter().any(|fault| fault.names(pin));
@@ -50,19 +113,6 @@ pub fn faults(socket: &Socket, readings: &[PinReading]) -> Vec<SocketFault> {
     }
     found.extend(single);
     found
-}
-
-/// The readings put right by what is known of the instrument.
-pub fn put_right(socket: &Socket, readings: &[PinReading], header: &Header) -> Vec<PinReading> {
-    let instrument = header.kit_instrument(&socket.with);
-    let corrected = |reading: &PinReading| match instrument {
-        Some(instrument) => PinReading {
-            value: instrument.corrected(&reading.value),
-            ..reading.clone()
-        },
-        None => reading.clone(),
-    };
-    readings.iter().map(corrected).collect()
 }
 
 impl SocketFault {
@@ -102,9 +152,9 @@ struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    fn reading(&self, pin: &Id, state: &Id) -> Option<&'a Quantity> {
+    fn reading(&self, pin: &Id, state: &Id) -> Option<&'a Group> {
         let same = |reading: &&PinReading| reading.pin == *pin && reading.state == *state;
-        self.readings.iter().find(same).map(|found| &found.value)
+        self.readings.iter().find(same).map(|found| &found.result)
     }
 
     fn swapped(&self) -> Vec<SocketFault> {
@@ -156,8 +206,9 @@ impl<'a> Sheet<'a> {
     }
 }
 
-fn fits(tolerance: &Tolerance, value: &Quantity) -> bool {
-    tolerance.unit() == value.unit() && tolerance.judge(value).is_inside()
+/// Whether a reading would be inside here, also one that was taken on another pin.
+fn fits(tolerance: &Tolerance, read: &Group) -> bool {
+    read.against(tolerance).is_some_and(|v| v.is_inside())
 }
 
 /// The least size that is due, where nothing at all would be outside.
@@ -168,6 +219,6 @@ fn least_due(expected: &Expectation) -> Option<BigDecimal> {
     above.or(below).map(|limit| limit.abs())
 }
 
-fn is_nothing(least: &BigDecimal, value: &Quantity) -> bool {
-    value.base().abs() * BigDecimal::from(100) <= least * BigDecimal::from(NOTHING_PERCENT)
+fn is_nothing(least: &BigDecimal, read: &Group) -> bool {
+    read.judged_right.abs() * BigDecimal::from(100) <= least * BigDecimal::from(NOTHING_PERCENT)
 }

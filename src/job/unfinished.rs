@@ -1,6 +1,6 @@
 //! What stays open when one goes away from a step.
 
-use super::{Phase, Status, StepProgress, Taken, Tool, proof};
+use super::{Phase, SocketFault, Status, StepProgress, Taken, Tool, proof};
 use crate::procedure::{Step, Work};
 
 /// Something that was begun in a step, or is to be done in it before what follows, and is not
@@ -15,6 +15,13 @@ pub enum Unfinished {
     Begun {
         /// That reading.
         last: Box<Taken>,
+        /// What keeps the step open.
+        status: Status,
+    },
+    /// A socket was begun, and not all of it is measured, right and ticked.
+    Socket {
+        /// What is wrong or not measured.
+        wiring: Vec<SocketFault>,
         /// What keeps the step open.
         status: Status,
     },
@@ -36,8 +43,15 @@ impl Unfinished {
             let lapsed = standing.status == Status::Lapsed;
             return Some(Unfinished::Unconfirmed { lapsed });
         }
-        let last = standing.readings.last()?;
         let status = standing.status;
+        let is_begun = !standing.pins.is_empty() || standing.ticked.is_some();
+        if matches!(step.work, Work::Socket(_)) && is_begun && status.is_owed() {
+            return Some(Unfinished::Socket {
+                wiring: standing.wiring.clone(),
+                status,
+            });
+        }
+        let last = standing.readings.last()?;
         status
             .is_owed()
             .then(|| match good_to_leave(&step.work, standing) {

@@ -25,7 +25,9 @@ pub struct Drift {
     pub slope: f64,
     /// Where the line stands at minute zero.
     pub intercept: f64,
-    /// Standard deviation of the readings about the line, with n−2.
+    /// Standard deviation of the readings about the line, with n−2, as it was seen.
+    pub scatter: f64,
+    /// The same, or what the steps of the display can hide where that is more.
     pub deviation: f64,
     /// Standard uncertainty of the slope.
     pub standard: f64,
@@ -42,6 +44,49 @@ pub enum Steadiness {
     Unsure,
     /// The slope is outside even at the near end of its uncertainty: |slope| − U > limit.
     Drifting,
+}
+
+/// The fewest readings that are taken for the present drift where there are more.
+const LEAST_RECENT: usize = 4;
+
+/// How many of the latest readings tell the drift as it is now: as few as would show half the
+/// limit beyond doubt, by how neighbours scatter in all of them; the later half where so many
+/// readings don't tell yet. Which slope they have plays no part in the choice, so that a slope
+/// is as sure as its U says.
+///
+/// Source: common practice, no source.
+pub fn recent(readings: &[Timed], step: f64, limit: f64) -> usize {
+    let count = readings.len();
+    let noise = scatter_of_neighbours(readings).max(step / 12f64.sqrt());
+    let tells = |latest: &[Timed]| {
+        let minutes: Vec<f64> = latest.iter().map(|reading| reading.minutes).collect();
+        let factor = student::coverage_factor(COVERAGE, latest.len() as f64 - 2.0);
+        let reach = squares_about_mean(&minutes).sqrt() * limit / 2.0;
+        factor.is_ok_and(|factor| factor * noise <= reach)
+    };
+    (LEAST_RECENT..=count)
+        .find(|latest| tells(&readings[count - latest..]))
+        .unwrap_or((count / 2).max(LEAST_RECENT.min(count)))
+}
+
+/// The standard deviation of a single reading from how far each lies off the line through its
+/// two neighbours, which a slow bend hardly moves. The middle one of all counts, so that a fast
+/// beginning does not.
+fn scatter_of_neighbours(readings: &[Timed]) -> f64 {
+    /// Standard deviation over the median of the sizes of a normal law: 1/0.6745.
+    const OF_MEDIAN: f64 = 1.4826;
+    let off = |three: &[Timed]| {
+        let all = three[2].minutes - three[0].minutes;
+        let share = (three[1].minutes - three[0].minutes) / all;
+        let between = three[0].value + share * (three[2].value - three[0].value);
+        let spread = 1.0 + share.powi(2) + (1.0 - share).powi(2);
+        (all > 0.0).then(|| (three[1].value - between).abs() / spread.sqrt())
+    };
+    let mut sizes: Vec<f64> = readings.windows(3).filter_map(off).collect();
+    sizes.sort_by(f64::total_cmp);
+    sizes
+        .get(sizes.len() / 2)
+        .map_or(0.0, |middle| OF_MEDIAN * middle)
 }
 
 impl Drift {
@@ -81,6 +126,7 @@ impl Drift {
         Ok(Drift {
             slope: finite("The slope", slope)?,
             intercept: level - slope * middle,
+            scatter,
             deviation,
             standard,
             expanded: student::coverage_factor(COVERAGE, freedom)? * standard,

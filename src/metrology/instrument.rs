@@ -2,7 +2,7 @@
 
 use super::date::Date;
 use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
-use super::{Limits, Statistics, Tolerance};
+use super::{Limits, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
 use crate::quantity::{DecimalSign, Family, Fault, Number, Quantity, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
@@ -51,8 +51,8 @@ pub struct AsRead<'a> {
     pub value: &'a Quantity,
     /// What one count of the last digit typed is worth, in the unit without prefix.
     pub place: &'a BigDecimal,
-    /// The spread of those that repeat it.
-    pub repeated: Option<&'a Statistics>,
+    /// How it scatters, where that was seen.
+    pub scatter: Option<&'a Contribution>,
 }
 
 /// What is known to be off, and by how much.
@@ -273,13 +273,13 @@ impl Instrument {
     pub fn budget(
         &self,
         reading: &Quantity,
-        repeated: Option<&Statistics>,
+        scatter: Option<Contribution>,
     ) -> Result<Budget, Fault> {
-        self.budget_at(reading, &reading.resolution(), repeated)
+        self.budget_at(reading, &reading.resolution(), scatter)
     }
 
     /// The uncertainty budget of one reading, in the unit without prefix: accuracy limits,
-    /// resolution, and the spread of repeated readings where there are any. `place` is what one
+    /// resolution, and how readings scatter where that was seen. `place` is what one
     /// count of the last digit typed is worth: where the display has finer ones, they are not
     /// known, and a reading typed finer than the display has no more than that shows.
     ///
@@ -289,10 +289,10 @@ impl Instrument {
         &self,
         reading: &Quantity,
         place: &BigDecimal,
-        repeated: Option<&Statistics>,
+        scatter: Option<Contribution>,
     ) -> Result<Budget, Fault> {
         self.stated_range(reading, place)?
-            .budget(reading, place, repeated)
+            .budget(reading, place, scatter)
     }
 
     /// The uncertainty budget of a reading against `slope` times another one, which this or
@@ -441,27 +441,19 @@ impl Range {
         &self,
         reading: &Quantity,
         place: &BigDecimal,
-        repeated: Option<&Statistics>,
+        scatter: Option<Contribution>,
     ) -> Result<Budget, Fault> {
         Budget::of(self.of_reading(AsRead {
             value: reading,
             place,
-            repeated,
+            scatter: scatter.as_ref(),
         }))
     }
 
     /// What contributes to a reading, its accuracy first.
     fn of_reading(&self, read: AsRead) -> Vec<Contribution> {
         let mut contributions = self.contributions(&read.value.base(), read.place);
-        contributions.extend(read.repeated.map(|statistics| {
-            Contribution::new(
-                "Repeatability",
-                Evaluation::Repeated {
-                    deviation: statistics.deviation,
-                    count: statistics.count,
-                },
-            )
-        }));
+        contributions.extend(read.scatter.cloned());
         contributions
     }
 

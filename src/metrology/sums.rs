@@ -299,7 +299,11 @@ fn reading_uncertainty(given: &Given) -> Result<Outcome, Fault> {
         true => instrument.stated_range(reading, &place)?,
         false => instrument.range_of(reading, &place)?,
     };
-    let budget = range.budget(reading, &place, statistics.as_ref())?;
+    let budget = range.budget(
+        reading,
+        &place,
+        statistics.as_ref().map(Contribution::of_repeats),
+    )?;
     let of_range = budget.lines.into_iter().map(|line| line.contribution);
     let budget = Budget::of(of_range.chain(stated_parts).collect())?;
     let unit = reading.unit().of_difference();

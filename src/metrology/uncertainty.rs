@@ -1,6 +1,7 @@
 //! Uncertainty of a reading by JCGM 100:2008 (GUM): contributions, budget, expanded uncertainty.
 
 use super::law::Law;
+use super::statistics::Statistics;
 use super::student;
 use crate::quantity::fault::{above, at_least, finite, not_negative, positive};
 use crate::quantity::{Fault, Number};
@@ -133,6 +134,15 @@ pub struct Contribution {
 }
 
 impl Contribution {
+    /// The spread of repeated readings, whose mean is the result.
+    pub fn of_repeats(repeats: &Statistics) -> Self {
+        let evaluation = Evaluation::Repeated {
+            deviation: repeats.deviation,
+            count: repeats.count,
+        };
+        Contribution::new("Repeatability", evaluation)
+    }
+
     /// A contribution that goes into the result one to one.
     pub fn new(name: impl Into<String>, evaluation: Evaluation) -> Self {
         Contribution {

@@ -1215,14 +1215,15 @@ fn read_socket(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
         return Work::Tick;
     };
     let mut pins = Vec::new();
-    for line in rows(&step.pins, ';') {
+    let lines = rows(&step.pins, ';');
+    if lines.is_empty() {
+        say(Field::Pins, "the socket has no pins yet".to_owned());
+    }
+    for line in lines {
         match read_pin(&line, sign) {
             Ok(pin) => pins.push(pin),
             Err(sentence) => say(Field::Pins, format!("in the pin “{line}”: {sentence}")),
         }
-    }
-    if pins.is_empty() {
-        say(Field::Pins, "the socket has no pins yet".to_owned());
     }
     Work::Socket(Socket {
         name: step.socket.trim().to_owned(),

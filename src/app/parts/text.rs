@@ -27,6 +27,10 @@ pub fn StatusMark(
             "M3 10h3M8.5 10h3M14 10h3M10 4v12",
             words::NOT_PROVED.to_owned(),
         ),
+        (Status::Unsettled, _) => (
+            "M2 12c2.5-7 5-7 8-2s5.5 5 8-2",
+            words::NOT_SETTLED.to_owned(),
+        ),
         (Status::LookAgain, _) => (
             "M2 10c3-5 13-5 16 0-3 5-13 5-16 0zM10 8v4",
             words::LOOK_AGAIN.to_owned(),

@@ -136,19 +136,10 @@ impl Entry {
 
     /// What is typed as a reading: as it stands, and corrected by what is known of the instrument.
     fn read(self, indicated: Quantity) -> Read {
-        let corrected = self.at.of_instrument(|header, role| {
-            let instrument = header.kit_instrument(role)?;
-            Some((
-                instrument.corrected(&indicated),
-                instrument.right(&indicated),
-            ))
-        });
-        let (corrected, right) = corrected.unwrap_or_else(|| (indicated.clone(), indicated.base()));
-        Read {
-            indicated,
-            corrected,
-            right,
-        }
+        let instrument = self
+            .at
+            .of_instrument(|header, role| header.kit_instrument(role).cloned());
+        Read::with(instrument.as_ref(), indicated)
     }
 }
 
@@ -319,16 +310,23 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         let sign = at.bench.sign();
         let typed = entry.typed.get();
         let pending = typed.is_some();
-        let last = || {
-            at.standing
-                .with(|s| Some(Read::of(s.as_ref()?.readings.last()?)))
+        // What is entered is judged already; what is only typed is judged alike.
+        let (read, verdict) = match typed {
+            Some(indicated) => {
+                let read = entry.read(indicated);
+                let judge = |tolerance: &Option<Tolerance>| {
+                    let tolerance = tolerance.as_ref()?;
+                    Some(tolerance.judge_unrounded(&read.corrected, &read.right))
+                };
+                let verdict = entry.tolerance.with(judge);
+                (read, verdict)
+            }
+            None => at.standing.with(|standing| {
+                let last = standing.as_ref()?.readings.last()?;
+                Some((Read::of(last), last.verdict.clone()))
+            })?,
         };
-        let read = typed.map(|value| entry.read(value)).or_else(last)?;
         let value = &read.corrected;
-        let judge = |tolerance: &Option<Tolerance>| {
-            Some(tolerance.as_ref()?.judge_unrounded(value, &read.right))
-        };
-        let verdict = entry.tolerance.with(judge);
         let way = verdict.as_ref().filter(|_| at.is_open());
         let way = way.and_then(|v| way_to_go(at, v.place));
         let best = best_so_far(at, value);

@@ -4,7 +4,7 @@ use crate::app::parts::field_text;
 use crate::app::step::At;
 use crate::app::words::{reading as words, shared};
 use crate::job::Deed;
-use crate::job::advice::{self, Opinion, SecondOpinion};
+use crate::job::advice::{Opinion, SecondOpinion};
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::procedure::CrossCheck;
@@ -16,13 +16,7 @@ pub fn second_route(at: At) -> impl IntoView {
     let check = at.step.with_value(|step| step.cross_check.clone());
     check.map(|check| {
         let said = move || {
-            let step = at.step.get_value();
-            let standing = at.standing.get()?;
-            let header = at
-                .bench
-                .progress
-                .with(|p| Some(p.as_ref()?.header.clone()))?;
-            let opinion = advice::second_opinion(&step, &standing, &header)?;
+            let opinion = at.standing.get()?.cross?.opinion?;
             Some(opinion_line(&opinion, at.bench.sign()))
         };
         view! {

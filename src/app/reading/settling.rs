@@ -3,7 +3,6 @@
 use crate::app::step::At;
 use crate::app::words::reading as words;
 use crate::exchange::report::drift_plot;
-use crate::job::advice;
 use crate::metrology::drift::Steadiness;
 use leptos::prelude::*;
 
@@ -14,8 +13,7 @@ pub fn settling(at: At) -> impl IntoView {
         let limit = step.settles.as_ref()?.per_minute.clone();
         let sign = at.bench.sign();
         let limit = limit.typeset(sign);
-        let standing = at.standing.get()?;
-        let said = advice::settled(&step, &standing);
+        let said = at.standing.get()?.settling;
         // Where nothing is entered any more, there is nothing to do for it.
         if !at.is_open() && !matches!(said, Some(Ok(_))) {
             return None;

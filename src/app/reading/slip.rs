@@ -2,10 +2,9 @@
 
 use crate::app::step::At;
 use crate::app::words::reading as words;
-use crate::job::{Deed, Phase, advice};
+use crate::job::advice;
 use crate::metrology::slip::Slip;
 use crate::procedure::Id;
-use crate::quantity::Quantity;
 use leptos::prelude::*;
 
 /// The offer to put the latest reading right, where it looks like a slip.
@@ -29,8 +28,7 @@ pub fn offer(at: At) -> impl IntoView {
         let asked = question(at, &suspicion);
         let button = button(at, &suspicion);
         let event = last.event.clone();
-        let (reading, phase) = (last.event.clone(), last.phase);
-        let put_right = move |_| put_right(at, &reading, phase, &suspicion, &last.value);
+        let put_right = move |_| put_right(at, &suspicion);
         Some(view! {
             <div class="offer-line" role="status">
                 <p>{asked}</p>
@@ -68,8 +66,8 @@ fn button(at: At, slip: &Slip<Id>) -> String {
     }
 }
 
-/// Strikes the slip out with its reason and enters what was meant.
-fn put_right(at: At, reading: &Id, phase: Phase, slip: &Slip<Id>, typed: &Quantity) {
+/// Strikes the slip out with its reason and enters what was meant: all of it, or nothing.
+fn put_right(at: At, slip: &Slip<Id>) {
     let reason = match slip {
         Slip::Sign { .. } => words::SLIP_OF_SIGN,
         Slip::Prefix { .. } => words::SLIP_OF_PREFIX,
@@ -77,44 +75,12 @@ fn put_right(at: At, reading: &Id, phase: Phase, slip: &Slip<Id>, typed: &Quanti
         Slip::Neighbour { .. } => words::SLIP_NEIGHBOUR,
         Slip::Decade { .. } => words::SLIP_OF_DECADE,
     };
-    let here = at.id();
-    let strike = |step: &Id, reading: &Id| {
-        at.bench.record(Deed::Struck {
-            step: step.clone(),
-            reading: reading.clone(),
-            reason: reason.to_owned(),
-        })
-    };
-    let enter = |step: &Id, phase, value: &Quantity| {
-        at.bench.record(Deed::Reading {
-            step: step.clone(),
-            phase,
-            value: value.clone(),
-            tool: None,
-            repeat: false,
-        })
-    };
-    if !strike(&here, reading) {
-        return;
-    }
-    match slip {
-        Slip::Swapped { with, corrected } => {
-            let other = at.bench.progress.with_untracked(|progress| {
-                let last = progress.as_ref()?.step(with)?.readings.last()?;
-                Some((last.event.clone(), last.phase))
-            });
-            if let Some((event, other_phase)) = other
-                && strike(with, &event)
-                && enter(with, other_phase, typed)
-            {
-                enter(&here, phase, corrected);
-            }
-        }
-        Slip::Neighbour { step } => {
-            enter(step, phase, typed);
-        }
-        Slip::Sign { corrected } | Slip::Prefix { corrected } | Slip::Decade { corrected, .. } => {
-            enter(&here, phase, corrected);
-        }
+    let step = at.id();
+    let deeds = at.bench.progress.with_untracked(|progress| {
+        let progress = progress.as_ref()?;
+        advice::corrections(progress, &step, slip, reason)
+    });
+    if let Some(deeds) = deeds {
+        at.bench.record_all(deeds);
     }
 }

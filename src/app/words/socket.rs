@@ -48,14 +48,19 @@ pub fn still_to_read(count: usize, all_inside: bool) -> String {
     }
 }
 
-/// What a socket was found like: how many of its readings were taken and what is wrong.
-pub fn found(taken: usize, all: usize, wrong: &[String]) -> String {
+/// What a socket was found like: how many of its readings were taken, and what keeps it open.
+pub fn found(taken: usize, all: usize, open: &str) -> String {
     let measured = format!("{taken} of {all} readings");
-    match (wrong.is_empty(), taken) {
-        (true, 0) => measured,
-        (true, _) => format!("{measured}, all inside"),
-        (false, _) => format!("{measured}. {}", wrong.join(" ")),
+    match open {
+        "" if taken == 0 => measured,
+        "" => format!("{measured}, all inside"),
+        open => format!("{measured}. {open}"),
     }
+}
+
+/// A socket that was ticked before all of it was measured and right.
+pub fn ticked_but(when: &str, state: &str) -> String {
+    format!("Ticked {when}. The step stays open: {state}.")
 }
 
 /// Follows the name of a socket.

@@ -1,6 +1,7 @@
 //! The screen of a step.
 
-use crate::job::Status;
+use crate::exchange::report;
+use crate::job::{SocketFault, Status};
 
 pub const NOT_HERE_LEAD: &str = "The job or step of this address is not here. It may be on another device: bring its file in on the data screen.";
 pub const TO_THE_JOBS: &str = "To the jobs";
@@ -140,6 +141,20 @@ pub fn tool_in(reading: &str) -> String {
 /// A step was begun and is not done.
 pub fn stays_open(status: Status) -> String {
     format!("The step stays open: {}.", status.name())
+}
+
+/// What keeps a socket open: its pins, their proof, or that nobody ticked it.
+pub fn socket_open(wiring: &[SocketFault], status: Status) -> String {
+    match (wiring.is_empty(), status) {
+        (false, _) => {
+            let open = report::words::open_on_socket(wiring);
+            format!("{open} The step stays open.")
+        }
+        (true, Status::Open) => {
+            "Every pin is measured, but the socket is not ticked as wired.".to_owned()
+        }
+        (true, status) => stays_open(status),
+    }
 }
 
 /// A stop is not confirmed, or not since the last break.

@@ -2,7 +2,7 @@
 
 use super::Look;
 use super::words;
-use crate::job::{Deed, Event, Job, Progress, Tool, put_right};
+use crate::job::{Deed, Event, Job, Progress, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Gauge, Id, Step, Work};
 use crate::quantity::{DecimalSign, Quantity};
@@ -194,27 +194,25 @@ impl Table<'_> {
                     ..plain(value, phase.name())
                 })
             }
-            Deed::CrossRead { value, .. } => Some(plain(value, words::CROSS)),
+            Deed::CrossRead { value, .. } => {
+                let cross = standing.cross.as_ref();
+                let cross = cross.filter(|cross| cross.event == event.id);
+                Some(Read {
+                    corrected: cross.map(|cross| cross.read.corrected.clone()),
+                    ..plain(value, words::CROSS)
+                })
+            }
             Deed::PinRead {
                 pin, state, value, ..
             } => {
                 let Work::Socket(socket) = &step.work else {
                     return Some(plain(value, words::PIN_READING));
                 };
-                let one = crate::job::PinReading {
-                    pin: pin.clone(),
-                    state: state.clone(),
-                    value: value.clone(),
-                };
-                let right = put_right(socket, &[one], &self.progress.header);
-                let corrected = right.into_iter().next().map(|right| right.value);
-                let tolerance = socket.expected(pin, state).cloned();
-                let judged = tolerance.as_ref().zip(corrected.as_ref());
-                let judged = judged.filter(|(tolerance, value)| tolerance.unit() == value.unit());
+                let result = standing.pin_read(&event.id).map(|read| &read.result);
                 Some(Read {
-                    verdict: judged.map(|(tolerance, value)| tolerance.judge(value)),
-                    corrected,
-                    tolerance,
+                    verdict: result.and_then(|result| result.verdict.clone()),
+                    corrected: result.map(|result| result.value.clone()),
+                    tolerance: socket.expected(pin, state).cloned(),
                     pin: format!("{pin}, {state}"),
                     ..plain(value, words::PIN_READING)
                 })

@@ -3,7 +3,7 @@
 
 use super::text::{escape, shortened, typed};
 use super::words;
-use crate::job::advice::Settled;
+use crate::job::Settled;
 use crate::metrology::Tolerance;
 use crate::quantity::{DecimalSign, Quantity};
 
@@ -150,7 +150,12 @@ pub fn drift(settled: &Settled, sign: DecimalSign) -> String {
         .last()
         .map_or(1.0, |(minutes, _)| minutes.max(1e-9));
     let values = settled.points.iter().map(|(_, value)| *value);
-    let all: Vec<f64> = values.chain([line(0.0), line(last)]).collect();
+    let begins = settled.points.len().saturating_sub(settled.recent);
+    let first = settled
+        .points
+        .get(begins)
+        .map_or(0.0, |(minutes, _)| *minutes);
+    let all: Vec<f64> = values.chain([line(first), line(last)]).collect();
     let low = all.iter().copied().fold(f64::INFINITY, f64::min);
     let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let span = (high - low).max(f64::MIN_POSITIVE);
@@ -171,8 +176,8 @@ pub fn drift(settled: &Settled, sign: DecimalSign) -> String {
     format!(
         r#"<svg class="drift-plot" viewBox="0 0 {DRIFT_WIDTH} {DRIFT_HEIGHT}" role="img" aria-label="{}"><path class="plot-frame" d="M16 8V124H584"/><path class="plot-line" d="M{:.1} {:.1}L{:.1} {:.1}"/>{dots}</svg>"#,
         escape(&said),
-        x(0.0),
-        y(line(0.0)),
+        x(first),
+        y(line(first)),
         x(last),
         y(line(last)),
     )

@@ -130,7 +130,10 @@ fn left(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
     };
     let (text, mut below) = result(source, gauge, group);
     let cross = standing.cross.as_ref();
-    below.extend(cross.map(|value| words::other_route(&value.typeset(source.look.sign))));
+    below.extend(cross.map(|cross| {
+        let value = cross.read.corrected.typeset(source.look.sign);
+        words::other_route(&value)
+    }));
     Cell::of(text).with(below.join("; "))
 }
 
@@ -173,7 +176,7 @@ fn verdict(standing: &StepProgress) -> Cell {
 }
 
 /// What the rule says of a reading, and whether that is to be seen at once.
-fn statement(left: &Group) -> (String, bool) {
+pub(super) fn statement(left: &Group) -> (String, bool) {
     let inside = left.verdict.as_ref().map(|verdict| verdict.is_inside());
     match (&left.proof, inside) {
         (_, None) => (words::FOR_THE_RECORD.to_owned(), false),

@@ -2,11 +2,11 @@
 //! what it was measured with and held against.
 
 use super::plot;
+use super::readings::statement;
 use super::text::{balanced, typed};
 use super::{Cell, Part, Section, Source, Table, words};
 use crate::exchange::remains;
-use crate::job::advice::settled;
-use crate::job::{Break, Ended, Status, StepProgress, UsedInstrument, put_right};
+use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Socket, Step, Target, Work, cited};
 use crate::radio::limits::{Bound, NOTICE};
@@ -25,7 +25,7 @@ pub fn drifts(source: &Source) -> Option<Section> {
     let sign = source.look.sign;
     let parts: Vec<Part> = steps(source)
         .filter_map(|(step, standing)| {
-            let settled = settled(step, standing)?.ok()?;
+            let settled = standing.settling.as_ref()?.as_ref().ok()?;
             let limit = step.settles.as_ref()?.per_minute.typeset(sign);
             let judged = words::drift(
                 settled.steadiness,
@@ -34,7 +34,7 @@ pub fn drifts(source: &Source) -> Option<Section> {
                 &limit,
             );
             Some(Part::Picture {
-                svg: plot::drift(&settled, sign),
+                svg: plot::drift(settled, sign),
                 caption: words::off_by(&step.title, &judged),
             })
         })
@@ -61,7 +61,10 @@ pub fn inspected(source: &Source) -> Option<Section> {
             (None, Some(at)) if standing.status == Status::Lapsed => {
                 (words::LAPSED.to_owned(), at, true)
             }
-            (None, Some(at)) => (words::DONE.to_owned(), at, false),
+            (None, Some(at)) => match standing.status {
+                Status::Done | Status::Waived => (words::DONE.to_owned(), at, false),
+                status => (words::ticked_but(status), at, true),
+            },
             (None, None) => return None,
         };
         Some(vec![
@@ -81,7 +84,7 @@ pub fn inspected(source: &Source) -> Option<Section> {
 pub fn sockets(source: &Source) -> Option<Section> {
     let tables: Vec<Part> = steps(source)
         .filter_map(|(step, standing)| match &step.work {
-            Work::Socket(socket) if !standing.pins.is_empty() => {
+            Work::Socket(socket) if !standing.pins.is_empty() || standing.ticked.is_some() => {
                 Some(Part::Table(pins(source, socket, standing)))
             }
             _ => None,
@@ -95,23 +98,22 @@ pub fn sockets(source: &Source) -> Option<Section> {
 
 fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
     let sign = source.look.sign;
-    let right = put_right(socket, &standing.pins, &source.progress.header);
     let rows = socket.pins.iter().flat_map(|pin| {
-        let right = &right;
         pin.expects.iter().map(move |expected| {
-            let same = |r: &&crate::job::PinReading| r.pin == pin.pin && r.state == expected.state;
-            let read = right.iter().find(same).map(|reading| &reading.value);
-            let judged = read
-                .filter(|value| value.unit() == expected.tolerance.unit())
-                .map(|value| expected.tolerance.judge(value));
-            let outside = judged.as_ref().is_some_and(|verdict| !verdict.is_inside());
+            let result = standing
+                .pin(&pin.pin, &expected.state)
+                .map(|read| &read.result);
+            let verdict = match result {
+                None => Cell::of(words::NONE),
+                Some(result) => pin_verdict(source, result),
+            };
             vec![
                 Cell::of(typed(pin.pin.as_str())).with(typed(&pin.signal)),
                 Cell::of(typed(expected.state.as_str())),
                 Cell::of(expected.tolerance.typeset(sign)),
-                Cell::of(read.map_or(words::NOT_READ.to_owned(), |value| value.typeset(sign))),
-                Cell::of(judged.map_or(words::NONE.to_owned(), |v| v.place.to_string()))
-                    .strong_if(outside),
+                Cell::of(result.map_or(words::NOT_READ.to_owned(), |r| r.value.typeset(sign)))
+                    .strong_if(result.is_none()),
+                verdict,
             ]
         })
     });
@@ -126,6 +128,19 @@ fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
         caption: typed(&socket.name),
         ..Table::new("plain", &columns).with_rows(rows)
     }
+}
+
+/// What the rule says of a pin's reading, with its uncertainty.
+fn pin_verdict(source: &Source, result: &Group) -> Cell {
+    if result.verdict.is_none() {
+        return Cell::of(words::OTHER_UNIT).strong_if(true);
+    }
+    let (word, strong) = statement(result);
+    let expanded = result.proof.as_ref().ok();
+    let expanded = expanded.map(|proof| words::with_u(&proof.expanded.typeset(source.look.sign)));
+    Cell::of(word)
+        .with(expanded.unwrap_or_default())
+        .strong_if(strong)
 }
 
 /// Parts that went in and came out, by the procedure and beside it.

@@ -3,6 +3,7 @@
 
 use super::{Source, words};
 use crate::job::{Finding, Off, OffState, Status, StepProgress};
+use crate::metrology::drift::Steadiness;
 use crate::procedure::{Step, Work};
 
 /// The sentences, in that order.
@@ -16,6 +17,8 @@ pub fn sentences(source: &Source) -> Vec<String> {
         .chain(changed(source))
         .chain(set(source))
         .chain(as_left(source))
+        .chain(unsettled(source))
+        .chain(sockets(source))
         .chain(left_out(source))
         .collect()
 }
@@ -102,6 +105,33 @@ fn as_left(source: &Source) -> Vec<String> {
         said.push(words::left_unproved(&unproved));
     }
     said
+}
+
+/// Readings whose drift is to be watched, and that did not settle or did not show it.
+fn unsettled(source: &Source) -> Vec<String> {
+    let said = |(step, standing): (&Step, &StepProgress)| {
+        let settling = standing.settling.as_ref()?.as_ref().ok();
+        match settling.map(|settled| settled.steadiness) {
+            Some(Steadiness::Settled) => None,
+            Some(Steadiness::Drifting) => Some(words::not_settled(&step.title)),
+            Some(Steadiness::Unsure) | None => Some(words::settling_not_shown(&step.title)),
+        }
+    };
+    steps(source).filter_map(said).collect()
+}
+
+/// What is wrong on the pins of sockets that were begun, and what was not measured.
+fn sockets(source: &Source) -> Vec<String> {
+    steps(source)
+        .filter(|(_, standing)| !standing.pins.is_empty() || standing.ticked.is_some())
+        .filter_map(|(step, standing)| match &step.work {
+            Work::Socket(socket) if !standing.wiring.is_empty() => {
+                let open = words::open_on_socket(&standing.wiring);
+                Some(words::on_socket(&socket.name, &open))
+            }
+            _ => None,
+        })
+        .collect()
 }
 
 fn left_out(source: &Source) -> Vec<String> {

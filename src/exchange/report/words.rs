@@ -3,8 +3,9 @@
 
 use super::fingerprint::Check;
 use super::text::typed;
-use crate::job::{Change, Finding, Moment, OffState, Reply, Status};
+use crate::job::{Change, Finding, Moment, OffState, Reply, SocketFault, Status};
 use crate::metrology::drift::Steadiness;
+use crate::procedure::Id;
 use crate::quantity::ended;
 use crate::radio::limits::Known;
 
@@ -53,7 +54,7 @@ pub fn signed_but_open(owed: usize, off: usize) -> String {
     };
     let open: Vec<String> = steps.into_iter().chain(things).collect();
     format!(
-        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of. Reopen the job, settle what is open and sign off again.",
+        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of, or more is asked of a step now than when it was signed off. Reopen the job, settle what is open and sign off again.",
         open.join(" and ")
     )
 }
@@ -471,6 +472,54 @@ pub fn struck(value: &str, why: &str) -> String {
 
 /// A step that is done.
 pub const DONE: &str = "done";
+/// What keeps a socket open: what is wrong on its pins, and what was not measured.
+pub fn open_on_socket(faults: &[SocketFault]) -> String {
+    let wrong = faults.iter().filter(|fault| fault.is_wrong());
+    let wrong: Vec<String> = wrong.map(SocketFault::sentence).collect();
+    let unread = unread_pins(faults).map(|pins| format!("Not measured: {pins}."));
+    let said: Vec<String> = wrong.into_iter().chain(unread).collect();
+    said.join(" ")
+}
+
+/// A reading that still drifts beyond its limit.
+pub fn not_settled(title: &str) -> String {
+    format!("{} has not settled.", typed(title))
+}
+
+/// A reading of which its repeats don't tell whether it settled, or that was not repeated.
+pub fn settling_not_shown(title: &str) -> String {
+    format!("{} is not shown to have settled.", typed(title))
+}
+
+/// The same after the name of the socket.
+pub fn on_socket(name: &str, open: &str) -> String {
+    format!("{}: {open}", typed(name))
+}
+
+/// The pins that were not measured, each with its states; `None` where all were.
+fn unread_pins(faults: &[SocketFault]) -> Option<String> {
+    let mut pins: Vec<(&Id, Vec<&str>)> = Vec::new();
+    for fault in faults {
+        let SocketFault::Unread(pin, state) = fault else {
+            continue;
+        };
+        match pins.iter_mut().find(|(other, _)| *other == pin) {
+            Some((_, states)) => states.push(state.as_str()),
+            None => pins.push((pin, vec![state.as_str()])),
+        }
+    }
+    let named = |(pin, states): &(&Id, Vec<&str>)| format!("pin {pin} in {}", states.join(", "));
+    let named: Vec<String> = pins.iter().map(named).collect();
+    (!named.is_empty()).then(|| named.join("; "))
+}
+
+/// A reading that fits nothing, since it is in another unit.
+pub const OTHER_UNIT: &str = "in another unit";
+
+/// The result of a step that was ticked and is not done for all that.
+pub fn ticked_but(status: Status) -> String {
+    format!("ticked, but {}", status.name())
+}
 /// The result of a stop that a break has ended.
 pub const LAPSED: &str = "lapsed in a break";
 
