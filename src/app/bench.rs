@@ -7,7 +7,7 @@ use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
-use crate::job::{Deed, Job, Line, Preferences, Progress, is_break_due};
+use crate::job::{Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
@@ -251,13 +251,16 @@ impl Bench {
         }
     }
 
-    /// Puts a break into the log and says which stops it ended.
+    /// Puts a break into the log and says which stops and warm-ups it ended.
     pub fn pause(self, why: &str) {
         if self.record(Deed::Paused) {
             let progress = self.progress.get_untracked();
             let lapsed = progress.iter().flat_map(Progress::lapsed);
             let stops: Vec<usize> = lapsed.map(|stop| stop.number).collect();
-            self.say_when_kept(words::after_a_break(why, &stops));
+            let steps = progress.iter().flat_map(|progress| &progress.steps);
+            let cold = steps.filter(|step| step.status == Status::WaitAgain);
+            let cold: Vec<usize> = cold.map(|step| step.number).collect();
+            self.say_when_kept(words::after_a_break(why, &stops, &cold));
         }
     }
 

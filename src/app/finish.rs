@@ -86,6 +86,7 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Unsettled,
         Status::LookAgain,
         Status::Lapsed,
+        Status::WaitAgain,
         Status::Open,
     ]
     .into_iter()

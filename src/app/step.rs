@@ -693,6 +693,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
         let when = device::date_and_time(ticked);
         let said = match at.status() {
             Status::Lapsed => words::lapsed(&when),
+            Status::WaitAgain => words::wait_again(&when),
             status if class == "wired" && status.is_owed() => {
                 socket_words::ticked_but(&when, status.name())
             }

@@ -1,12 +1,15 @@
 //! One adjustment pulls another: which steps need another look, and why.
 
 use super::progress::{LookAgain, Status, StepProgress};
-use super::{Phase, Taken};
-use crate::procedure::{Id, Procedure, Step, Target, Work};
+use super::{Phase, Taken, plan_view};
+use crate::procedure::{Id, Procedure, Step, Target};
+use crate::radio::plan::Mode;
+use std::collections::HashMap;
 
 /// An adjuster was turned.
 struct Turn {
     adjuster: Id,
+    /// The step's place, from 0.
     step: usize,
     order: usize,
 }
@@ -14,23 +17,19 @@ struct Turn {
 /// Marks every settled step whose reading an adjuster moves that was turned afterwards, also
 /// by way of the step that its target refers to.
 pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
-    let turns: Vec<Turn> = procedure
-        .steps()
-        .zip(&*steps)
-        .filter_map(|(step, standing)| last_turn(step, standing))
-        .collect();
-    for (step, standing) in procedure.steps().zip(steps) {
+    let moves = Moves::of(procedure);
+    let turns = turns(procedure, steps, &moves);
+    for (index, (step, standing)) in procedure.steps().zip(steps).enumerate() {
         let Some(settled) = standing.touched else {
             continue;
         };
-        let because = turns
-            .iter()
-            .filter(|turn| turn.order > settled && turn.step != standing.number)
-            .filter(|turn| disturbs(procedure, &turn.adjuster, step))
+        let since = turns.iter().flatten().filter(|turn| turn.order > settled);
+        let because = since
+            .filter(|turn| turn.step != index && moves.reach(&turn.adjuster, step))
             .max_by_key(|turn| turn.order);
         standing.look_again = because.map(|turn| LookAgain {
             adjuster: turn.adjuster.clone(),
-            turned_in: turn.step,
+            turned_in: turn.step + 1,
         });
         let was_settled = matches!(standing.status, Status::Done | Status::Waived);
         if standing.look_again.is_some() && was_settled {
@@ -39,52 +38,120 @@ pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
     }
 }
 
-/// Whether turning the adjuster moves what the step reads, directly or through the step that
-/// its target refers to.
-fn disturbs(procedure: &Procedure, adjuster: &Id, step: &Step) -> bool {
-    let Some(adjuster) = procedure.adjuster(adjuster) else {
-        return false;
-    };
-    // The chain of references is no longer than the procedure, even in a circular one.
-    let mut at = Some(step);
-    for _ in procedure.steps() {
-        let Some(step) = at else {
-            return false;
-        };
-        if adjuster.disturbs.contains(&step.id) {
-            return true;
+/// The last turn in each step, found in the order of the log: what another adjuster moved
+/// meanwhile was not turned here.
+fn turns(procedure: &Procedure, steps: &[StepProgress], moves: &Moves) -> Vec<Option<Turn>> {
+    let all: Vec<&Step> = procedure.steps().collect();
+    let mut readings: Vec<(usize, &Taken)> = steps
+        .iter()
+        .enumerate()
+        .flat_map(|(index, standing)| standing.readings.iter().map(move |taken| (index, taken)))
+        .collect();
+    readings.sort_by_key(|(_, taken)| taken.order);
+    let mut turns: Vec<Option<Turn>> = all.iter().map(|_| None).collect();
+    let mut before: Vec<Option<&Taken>> = vec![None; all.len()];
+    for (index, taken) in readings {
+        let step = all[index];
+        if let Some(adjuster) = step.work.adjuster() {
+            let was_moved = |before: &Taken| {
+                let others = turns.iter().flatten().filter(|turn| turn.step != index);
+                others
+                    .filter(|turn| turn.order > before.order)
+                    .any(|turn| moves.reach(&turn.adjuster, step))
+            };
+            if is_turn(before[index], taken, was_moved) {
+                turns[index] = Some(Turn {
+                    adjuster: adjuster.clone(),
+                    step: index,
+                    order: taken.order,
+                });
+            }
         }
-        at = match step.work.target() {
-            Some(Target::Relative { to, .. }) => procedure.step(to),
-            _ => None,
-        };
+        before[index] = Some(taken);
     }
-    false
+    turns
 }
 
-/// When the step's adjuster was turned last: with any reading taken after turning.
-fn last_turn(step: &Step, standing: &StepProgress) -> Option<Turn> {
-    let adjuster = match &step.work {
-        Work::Set { adjuster, .. } | Work::Peak { adjuster, .. } | Work::Dip { adjuster, .. } => {
-            adjuster
-        }
-        _ => return None,
-    };
-    let mut turned = false;
-    let mut order = None;
-    let mut before: Option<&Taken> = None;
-    for taken in &standing.readings {
-        // Left as it was found, nothing was turned.
-        let moved = before.is_some_and(|before| before.value != taken.value);
-        if taken.phase == Phase::Try || (taken.phase == Phase::AsLeft && (moved || turned)) {
-            turned = taken.phase == Phase::Try;
-            order = Some(taken.order);
-        }
-        before = Some(taken);
+/// Whether the step's own adjuster was turned for a reading. Tries are. A reading as left follows
+/// a try, or differs from the one before it, unless another adjuster moved it since. One that is
+/// taken once more, with nothing changed, may differ in its last digit.
+fn is_turn(before: Option<&Taken>, taken: &Taken, was_moved: impl Fn(&Taken) -> bool) -> bool {
+    let is_repeat = taken.repeat && before.is_some_and(|before| before.phase == taken.phase);
+    if is_repeat {
+        return false;
     }
-    Some(Turn {
-        adjuster: adjuster.clone(),
-        step: standing.number,
-        order: order?,
-    })
+    match (taken.phase, before) {
+        (Phase::AsFound, _) | (Phase::AsLeft, None) => false,
+        (Phase::Try, _) => true,
+        (Phase::AsLeft, Some(before)) if before.phase == Phase::Try => true,
+        (Phase::AsLeft, Some(before)) => before.value != taken.value && !was_moved(before),
+    }
+}
+
+/// What each adjuster moves.
+struct Moves<'a> {
+    procedure: &'a Procedure,
+    /// The steps that read a frequency of the plan, with the adjusters that set what they read.
+    of_plan: HashMap<&'a Id, Vec<&'a str>>,
+}
+
+impl<'a> Moves<'a> {
+    fn of(procedure: &'a Procedure) -> Self {
+        let modes = procedure.plan.iter().flat_map(|plan| &plan.modes);
+        let modes: Vec<&Mode> = modes.collect();
+        let of_step = |step: &'a Step| {
+            let read = plan_view::reads(step)?;
+            let mode = modes.iter().find(|mode| mode.name == read.mode)?;
+            let parts = mode.terms.iter().filter(|term| {
+                read.oscillator
+                    .is_none_or(|oscillator| term.oscillator == oscillator)
+            });
+            let adjusters = parts.map(|term| term.adjuster.as_str());
+            Some((&step.id, adjusters.collect()))
+        };
+        Moves {
+            procedure,
+            of_plan: procedure.steps().filter_map(of_step).collect(),
+        }
+    }
+
+    /// Whether turning the adjuster moves what the step reads, directly or through the step that
+    /// its target refers to.
+    fn reach(&self, adjuster: &Id, step: &Step) -> bool {
+        // The chain of references is no longer than the procedure, even in a circular one.
+        let mut at = Some(step);
+        for _ in self.procedure.steps() {
+            let Some(step) = at else {
+                return false;
+            };
+            if self.disturbs(adjuster, step) {
+                return true;
+            }
+            at = match step.work.target() {
+                Some(Target::Relative { to, .. }) => self.procedure.step(to),
+                _ => None,
+            };
+        }
+        false
+    }
+
+    /// By what the adjuster is said to disturb; by the plan; by a chase, whose adjusters pull each
+    /// other; and since it is the step's own.
+    fn disturbs(&self, adjuster: &Id, step: &Step) -> bool {
+        let known = self.procedure.adjuster(adjuster);
+        let is_said = known.is_some_and(|known| known.disturbs.contains(&step.id));
+        let by_plan = self.of_plan.get(&step.id);
+        let in_plan = by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()));
+        let is_own = step.work.adjuster() == Some(adjuster);
+        is_said || in_plan || is_own || self.chases(adjuster, step)
+    }
+
+    fn chases(&self, adjuster: &Id, step: &Step) -> bool {
+        let Some(chase) = self.procedure.chase_of(&step.id) else {
+            return false;
+        };
+        let members = chase.steps.iter();
+        let mut members = members.filter_map(|id| self.procedure.step(id));
+        members.any(|member| member.work.adjuster() == Some(adjuster))
+    }
 }

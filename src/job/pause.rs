@@ -1,6 +1,6 @@
 //! Breaks: when the bench was left, which stops that ended, and what the log holds of them since.
 
-use super::{Deed, Event, Job, Progress};
+use super::{Deed, Event, Job, Progress, Status, StepProgress};
 use crate::procedure::{Id, Procedure, Step, Work};
 
 /// How long a job may rest before it counts as left, in milliseconds: half an hour. Longer
@@ -30,15 +30,48 @@ pub struct Ended {
 }
 
 /// Whether a break has to be put into the log now: the job has rested, and there is a
-/// confirmed stop that a break ends. A clock that was set back says nothing; nor does taking a
+/// confirmed stop, a wait or a warm-up that a break ends. A clock that was set back says nothing; nor does taking a
 /// finished job up again, for the set may have been away until then.
 pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     let mut events = job.log.events().rev();
     let last = events.find(|event| !matches!(event.did, Deed::Reopened { .. }));
     let rested = last.is_some_and(|last| now.saturating_sub(last.at) > BREAK_AFTER);
     let holds = |stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
-    let ends_some = stops(&job.procedure).any(holds);
+    let ends_some = stops(&job.procedure).any(holds) || cools_some(job, progress, now);
     rested && progress.signed_off.is_none() && ends_some
+}
+
+/// Whether a break now would end a wait that it outlasted, or a warm-up before a reading that is
+/// still owed.
+fn cools_some(job: &Job, progress: &Progress, now: i64) -> bool {
+    let steps: Vec<(&Step, &StepProgress)> = job.procedure.steps().zip(&progress.steps).collect();
+    let is_owed = |(step, standing): &(&Step, &StepProgress)| {
+        step.work.gauge().is_some() && standing.status.is_owed()
+    };
+    steps.iter().enumerate().any(|(index, (step, standing))| {
+        let is_warm = is_warm_up(step) && standing.status == Status::Done;
+        let is_outlasted = wait_ends(step, standing).is_some_and(|ends| is_past_wait(ends, now));
+        (is_warm && steps[index + 1..].iter().any(is_owed))
+            || (standing.status.is_owed() && is_outlasted)
+    })
+}
+
+/// Whether a step does nothing but wait, for what follows: a break undoes that. What was read or
+/// fitted after a wait stays so.
+pub(super) fn is_warm_up(step: &Step) -> bool {
+    step.wait.is_some() && matches!(step.work, Work::Tick)
+}
+
+/// When a step's wait is over, where one was begun.
+pub(super) fn wait_ends(step: &Step, standing: &StepProgress) -> Option<i64> {
+    let minutes = i64::from(step.wait?);
+    Some(standing.wait_begun?.saturating_add(minutes * 60_000))
+}
+
+/// Whether a moment lies so long after the end of a wait that the wait no longer explains that
+/// nothing was entered.
+pub(super) fn is_past_wait(ends: i64, now: i64) -> bool {
+    now.saturating_sub(ends) > BREAK_AFTER
 }
 
 /// The breaks in their order.

@@ -146,6 +146,35 @@ pub fn plan_view(procedure: &Procedure, progress: &Progress) -> Vec<ChannelView>
         .collect()
 }
 
+/// What of a plan a step reads.
+pub(super) struct Part<'a> {
+    /// In which mode.
+    pub mode: &'a str,
+    /// The oscillator; the air itself where there is none.
+    pub oscillator: Option<&'a str>,
+}
+
+/// What a step reads of a plan, if it does.
+pub(super) fn reads(step: &Step) -> Option<Part<'_>> {
+    let oscillator = match step.work.target()? {
+        Target::Oscillator { name, .. } => Some(name.as_str()),
+        Target::Channel { .. } => None,
+        Target::Limit { set, limit } => {
+            let (_, limit) = cited(set, limit).ok()?;
+            // Of the published limits, those that are distances are counted from the channel.
+            match limit.bound {
+                Bound::WithinPpm(_) | Bound::Within(_) => None,
+                Bound::AtMost(_) | Bound::Between(..) => return None,
+            }
+        }
+        Target::Fixed(_) | Target::Relative { .. } => return None,
+    };
+    Some(Part {
+        mode: step.set_up.mode.as_deref()?,
+        oscillator,
+    })
+}
+
 /// A step that reads a frequency of the plan, and where.
 struct Place<'a> {
     step: &'a Step,
@@ -158,24 +187,12 @@ struct Place<'a> {
 
 impl<'a> Place<'a> {
     fn of(procedure: &'a Procedure, step: &'a Step, state: &'a StepProgress) -> Option<Self> {
-        let oscillator = match step.work.target()? {
-            Target::Oscillator { name, .. } => Some(name.as_str()),
-            Target::Channel { .. } => None,
-            Target::Limit { set, limit } => {
-                let (_, limit) = cited(set, limit).ok()?;
-                // Of the published limits, those that are distances are counted from the channel.
-                match limit.bound {
-                    Bound::WithinPpm(_) | Bound::Within(_) => None,
-                    Bound::AtMost(_) | Bound::Between(..) => return None,
-                }
-            }
-            Target::Fixed(_) | Target::Relative { .. } => return None,
-        };
+        let Part { mode, oscillator } = reads(step)?;
         Some(Place {
             step,
             state,
             channel: procedure.channel_of(step).ok()?,
-            mode: step.set_up.mode.as_deref()?,
+            mode,
             oscillator,
         })
     }

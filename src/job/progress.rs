@@ -1,6 +1,7 @@
 //! Everything that follows from a procedure and a log.
 
 use super::advice::{self, SecondOpinion};
+use super::pause;
 use super::photos::{self, Photo};
 use super::proof::{self, Group, Read, Reference};
 use super::put_back::{self, Off, OffState};
@@ -35,8 +36,8 @@ pub struct Progress {
     pub changes: Vec<Changed>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
-    /// Where in the log the last break is.
-    paused: Option<usize>,
+    /// The breaks: where in the log, and when by the device's clock.
+    paused: Vec<(usize, i64)>,
 }
 
 /// Where a step stands.
@@ -72,8 +73,10 @@ pub struct StepProgress {
     pub pins_before: Vec<PinReading>,
     /// What is wrong with the wiring of a socket, or not measured yet.
     pub wiring: Vec<SocketFault>,
-    /// When its wait began.
+    /// When its wait began, unless a break has ended that.
     pub wait_begun: Option<i64>,
+    /// Where in the log that is.
+    wait_order: Option<usize>,
     /// Whether it is a stop that is confirmed and that no break has ended.
     pub holds: bool,
     /// Why the step needs another look, if it does.
@@ -88,6 +91,8 @@ pub struct StepProgress {
     pub(super) touched: Option<usize>,
     /// Where in the log the hands were at it first; what it takes off is off since then.
     pub(super) worked: Option<usize>,
+    /// Where in the log the hands were at it last.
+    last_worked: Option<usize>,
     /// What the inspection found.
     pub answer: Option<Answer>,
     /// Why it was waived.
@@ -111,6 +116,8 @@ pub enum Status {
     LookAgain,
     /// A stop that was confirmed; a break has ended that.
     Lapsed,
+    /// A warm-up that was done; a break has ended that, and readings follow it.
+    WaitAgain,
     /// Done, and inside where there is a tolerance.
     Done,
     /// Left out or left outside on purpose, with a reason.
@@ -307,7 +314,7 @@ impl Progress {
             off: Vec::new(),
             changes: Vec::new(),
             photos: Vec::new(),
-            paused: None,
+            paused: Vec::new(),
         }
     }
 
@@ -319,7 +326,7 @@ impl Progress {
                 at: event.at,
                 order,
             }),
-            Deed::Paused => self.paused = Some(order),
+            Deed::Paused => self.paused.push((order, event.at)),
             Deed::Changed { step, change } => self.changes.push(Changed {
                 step: step.clone(),
                 change: change.clone(),
@@ -386,6 +393,7 @@ impl Progress {
         }
         look_again::mark(procedure, &mut self.steps);
         self.gate(procedure);
+        self.cool_down(procedure);
         put_back::follow(procedure, &self.steps, &mut self.off);
     }
 
@@ -393,7 +401,8 @@ impl Progress {
     /// was confirmed before it for the work to come; a job signed off since has none to come.
     fn gate(&mut self, procedure: &Procedure) {
         let signed = self.signed_off.as_ref().map(|end| end.order);
-        let paused = self.paused.filter(|paused| signed < Some(*paused));
+        self.paused.retain(|(order, _)| signed < Some(*order));
+        let paused = self.paused.last().map(|(order, _)| *order);
         let mut failing: HashMap<Id, usize> = HashMap::new();
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
             let Work::Stop { holds, .. } = &step.work else {
@@ -413,6 +422,40 @@ impl Progress {
             let above = first.filter(|stop| *stop < progress.number);
             let mut needs = step.needs.iter();
             progress.behind = above.or_else(|| needs.find_map(|need| failing.get(need).copied()));
+        }
+    }
+
+    /// Ends the waits that a break outlasted, and the warm-ups that were done before it where
+    /// something is read after them: nobody knows whether the set was on meanwhile.
+    fn cool_down(&mut self, procedure: &Procedure) {
+        let Some(&(last, _)) = self.paused.last() else {
+            return;
+        };
+        let mut reads_on = false;
+        for (index, step) in procedure
+            .steps()
+            .collect::<Vec<_>>()
+            .iter()
+            .enumerate()
+            .rev()
+        {
+            let progress = &mut self.steps[index];
+            let ends = pause::wait_ends(step, progress);
+            let outlasts = |(order, at): &(usize, i64)| {
+                let began_before = progress.wait_order < Some(*order);
+                began_before && ends.is_some_and(|ends| pause::is_past_wait(ends, *at))
+            };
+            let is_warm = pause::is_warm_up(step) && progress.status == Status::Done;
+            let is_cold = is_warm && reads_on && progress.ticked_order < Some(last);
+            let is_outlasted = progress.status.is_owed() && self.paused.iter().any(outlasts);
+            if is_outlasted || (is_cold && progress.wait_order < Some(last)) {
+                progress.wait_begun = None;
+            }
+            if is_cold {
+                progress.status = Status::WaitAgain;
+            }
+            let read_since = progress.last_worked > Some(last);
+            reads_on |= step.work.gauge().is_some() && (progress.status.is_owed() || read_since);
         }
     }
 
@@ -466,6 +509,7 @@ impl Status {
                 | Status::Unsettled
                 | Status::LookAgain
                 | Status::Lapsed
+                | Status::WaitAgain
         )
     }
 
@@ -478,6 +522,7 @@ impl Status {
             Status::Unsettled => "not settled",
             Status::LookAgain => "look again",
             Status::Lapsed => "confirm again",
+            Status::WaitAgain => "wait again",
             Status::Done => "done",
             Status::Waived => "waived",
         }
@@ -503,12 +548,14 @@ impl StepProgress {
             wiring: Vec::new(),
             pins_taken: Vec::new(),
             wait_begun: None,
+            wait_order: None,
             holds: false,
             look_again: None,
             ticked: None,
             ticked_order: None,
             touched: None,
             worked: None,
+            last_worked: None,
             answer: None,
             waived: None,
             notes: Vec::new(),
@@ -529,6 +576,7 @@ impl StepProgress {
                 | Deed::PinRead { .. }
         ) {
             self.worked.get_or_insert(order);
+            self.last_worked = Some(order);
         }
         match &event.did {
             Deed::Reading {
@@ -582,7 +630,10 @@ impl StepProgress {
                 state: state.clone(),
                 value: value.clone(),
             }),
-            Deed::WaitBegun { .. } => self.wait_begun = Some(event.at),
+            Deed::WaitBegun { .. } => {
+                self.wait_begun = Some(event.at);
+                self.wait_order = Some(order);
+            }
             Deed::Ticked { .. } => {
                 self.ticked = Some(event.at);
                 self.ticked_order = Some(order);
@@ -858,7 +909,7 @@ impl StepProgress {
         }
         let was_inside = first.verdict.as_ref().is_none_or(Verdict::is_inside);
         let left_well = match self.status {
-            Status::Outside | Status::Unsettled => was_inside,
+            Status::Outside | Status::Unsettled | Status::LookAgain => was_inside,
             status => !status.is_owed(),
         };
         match left_well && first.phase == Phase::AsLeft {

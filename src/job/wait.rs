@@ -1,6 +1,6 @@
 //! Waits: how much of one is left, from when it began and the clock.
 
-use super::Progress;
+use super::{Progress, pause};
 use crate::procedure::{Id, Procedure};
 
 /// A wait that was begun.
@@ -24,12 +24,11 @@ pub fn waits(procedure: &Procedure, progress: &Progress) -> Vec<Wait> {
         .steps()
         .zip(&progress.steps)
         .filter_map(|(step, standing)| {
-            let minutes = i64::from(step.wait?);
             Some(Wait {
                 step: step.id.clone(),
                 number: standing.number,
                 title: step.title.clone(),
-                ends: standing.wait_begun?.saturating_add(minutes * 60_000),
+                ends: pause::wait_ends(step, standing)?,
                 settled: !standing.status.is_owed(),
             })
         })

@@ -8,6 +8,7 @@ import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
 } from './technician.mjs';
 import { type } from './hand.mjs';
+import { pinReadings } from './readings.mjs';
 
 const volts = (nominal) => ({
   around: {
@@ -24,6 +25,12 @@ const pin = (name, signal, rx, tx) => ({
   colour: 'grey',
   expects: [{ state: 'RX', tolerance: volts(rx) }, { state: 'TX', tolerance: volts(tx) }],
 });
+
+const SOCKET = {
+  name: 'SK4',
+  with: 'meter',
+  pins: [pin('1', 'Supply', '8.0', '8.0'), pin('2', 'Keying', '5.0', '0.0'), pin('3', 'Bias', '2.0', '2.0')],
+};
 
 const STEPS = [
   {
@@ -47,7 +54,7 @@ const STEPS = [
   {
     id: 'socket',
     title: 'Fit the remote socket',
-    work: { socket: { name: 'SK4', with: 'meter', pins: [pin('1', 'Supply', '8.0', '8.0'), pin('2', 'Keying', '5.0', '0.0'), pin('3', 'Bias', '2.0', '2.0')] } },
+    work: { socket: SOCKET },
   },
   {
     id: 'part',
@@ -271,6 +278,12 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
       await hand.enter();
     }
     await seeText(page, 'Pin 1 is outside in TX.');
+    // A tick says nothing of the pins, and going on says what is open.
+    await seeStatus(page, 'outside');
+    await button(page, 'Done').tap();
+    await seeText(page, /^Ticked .*\. The step stays open: outside\.$/);
+    await button(page, 'Next').tap();
+    await seeText(page, /Pin 1 is outside in TX\..* The step stays open\. Next once more leaves it so\.$/);
   });
 }
 
@@ -304,7 +317,14 @@ test('a part fitted is a change with what was agreed, and the finished job shows
   await goTo(page, 'Warm up');
   await tick(page);
   await goTo(page, 'Fit the remote socket');
-  await tick(page);
+  await button(page, 'Done').tap();
+  await seeStatus(page, 'open');
+  for (const { digits, said } of pinReadings(SOCKET)) {
+    await hand.number(digits);
+    await hand.enter();
+    await seeText(page, said);
+  }
+  await seeStatus(page, 'done');
   await goTo(page, 'Close the case');
   await seeText(page, 'Goes back here');
   await tick(page);
@@ -318,7 +338,7 @@ test('a part fitted is a change with what was agreed, and the finished job shows
   await page.goBack();
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
-  for (const text of ['Put back or left off', 'Volume knob', 'the owner agreed; can’t be taken back; can touch the type approval', 'SK4', '0 of 6 readings']) {
+  for (const text of ['Put back or left off', 'Volume knob', 'the owner agreed; can’t be taken back; can touch the type approval', 'SK4', '6 of 6 readings, all inside']) {
     await seeText(page, text);
   }
   assert.deepEqual(await barriers(page), []);

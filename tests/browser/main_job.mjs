@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { folder } from './bench.mjs';
-import { digitsFor, targetIn } from './readings.mjs';
+import { digitsFor, pinReadings, targetIn } from './readings.mjs';
 import { STEPS, TRAINER, isRead, kindOf } from './technician.mjs';
 
 const ADJUSTED = STEPS.find(({ id }) => id === 'synth-am');
@@ -154,6 +154,13 @@ async function readAndLeave(browser, step) {
 }
 
 async function confirm(browser, step) {
+  if (kindOf(step) === 'socket') {
+    for (const { digits, said } of pinReadings(step.work.socket)) {
+      await browser.type(digits);
+      await browser.key('Enter');
+      await browser.see('text', said);
+    }
+  }
   await browser.press('button', CONFIRM[kindOf(step)]);
   await browser.see('text', 'done');
 }

@@ -57,3 +57,35 @@ export function digitsFor(target, gauge) {
 
 // The same for the step on the page.
 export const readings = async (page, { gauge }) => digitsFor(await targetOn(page), gauge);
+
+// A tolerance of a document as the app prints it.
+function printedTarget(tolerance) {
+  const [[kind, bound]] = Object.entries(tolerance);
+  const margin = (side) => {
+    const [[by, amount]] = Object.entries(bound[side]);
+    return { absolute: amount, percent: `${amount} %`, ppm: `${amount} ppm` }[by];
+  };
+  switch (kind) {
+    case 'around': return `${bound.nominal} + ${margin('above')} - ${margin('below')}`;
+    case 'between': return `${bound.low} to ${bound.high}`;
+    default: return `${kind.replace('-', ' ')} ${bound}`;
+  }
+}
+
+// Digits inside for every pin of a socket, in the order in which they are asked for: state by
+// state, and what is said once each is entered.
+export function pinReadings({ pins }) {
+  const due = pins.flatMap(({ expects = [] }) => expects);
+  const states = [...new Set(due.map(({ state }) => state))];
+  const ordered = states.flatMap((state) => due.filter((each) => each.state === state));
+  return ordered.map(({ tolerance }, index) => {
+    const target = printedTarget(tolerance);
+    const [, scale] = target.match(/\d (\D+?)(?: [-+] | to |$)/);
+    const left = ordered.length - index - 1;
+    const said = {
+      0: 'Every pin is measured and inside.',
+      1: 'One reading is still to be taken.',
+    }[left] ?? `${left} readings are still to be taken.`;
+    return { digits: digitsFor(target, { in: scale }).inside, said };
+  });
+}

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { readings } from './readings.mjs';
+import { pinReadings, readings } from './readings.mjs';
 import { type } from './hand.mjs';
 
 const FILE = new URL('../../src/exchange/demo/trainer.json', import.meta.url);
@@ -149,6 +149,16 @@ async function take(hand, work) {
 
 const confirm = (name) => (hand) => hand.press(button(hand.page, name));
 
+// Every pin is measured, and then the socket is ticked.
+async function wireUp(hand, socket) {
+  for (const { digits, said } of pinReadings(socket)) {
+    await hand.number(digits);
+    await hand.enter();
+    await seeText(hand.page, said);
+  }
+  await hand.press(button(hand.page, 'Done'));
+}
+
 const WORK = {
   read: take,
   set: adjust,
@@ -158,7 +168,7 @@ const WORK = {
   fit: confirm('Fitted'),
   wire: confirm('Wired'),
   tick: confirm('Done'),
-  socket: confirm('Done'),
+  socket: wireUp,
   stop: confirm('I confirm'),
 };
 

@@ -116,7 +116,6 @@ fn show_job(job: &Job, others: &[Job]) {
     for (step, standing) in job.procedure.steps().zip(&progress.steps) {
         let _ = advice::aim_off(&job.procedure, &progress, step);
         let _ = advice::shared_null(&progress, step);
-        let _ = advice::settled(step, standing);
         let _ = advice::odd_one_out(standing);
         let _ = advice::slips(&job.procedure, &progress, step);
     }

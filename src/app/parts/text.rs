@@ -39,6 +39,10 @@ pub fn StatusMark(
             "M16 10a6 6 0 1 1-2-4.5M16.5 3v3.5H13",
             words::CONFIRM_AGAIN.to_owned(),
         ),
+        (Status::WaitAgain, _) => (
+            "M10 3.5a6.5 6.5 0 1 0 .01 0zM10 6.5V10l2.5 2",
+            words::WAIT_AGAIN.to_owned(),
+        ),
         (Status::Done, _) => ("M4 10.5l4 4 8-9", words::DONE.to_owned()),
         (Status::Waived, _) => ("M3 10h14M13 6l4 4-4 4", words::WAIVED.to_owned()),
     };

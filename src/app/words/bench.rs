@@ -4,18 +4,24 @@
 pub const LEFT_FOR_LONG: &str =
     "The bench was left for more than half an hour, so a break is in the log.";
 
-/// What follows from a break: which stops it has left unconfirmed, by their numbers.
-pub fn after_a_break(why: &str, stops: &[usize]) -> String {
-    match stops {
-        [] => why.to_owned(),
-        [stop] => format!(
-            "{why} All below step {stop} is closed until the stop there is confirmed again."
-        ),
+/// What follows from a break: which stops it has left unconfirmed and which warm-ups it has
+/// ended, by their numbers.
+pub fn after_a_break(why: &str, stops: &[usize], warm_ups: &[usize]) -> String {
+    let closed = match stops {
+        [] => String::new(),
+        [stop] => {
+            format!(" All below step {stop} is closed until the stop there is confirmed again.")
+        }
         [first, ..] => format!(
-            "{why} All below step {first} is closed until the stop there is confirmed again; {} stops have lapsed in all.",
+            " All below step {first} is closed until the stop there is confirmed again; {} stops have lapsed in all.",
             stops.len()
         ),
-    }
+    };
+    let again: String = warm_ups
+        .iter()
+        .map(|step| format!(" The wait of step {step} begins again."))
+        .collect();
+    format!("{why}{closed}{again}")
 }
 
 /// Nothing can be entered without a job.

@@ -21,6 +21,7 @@ pub fn unit(symbol: &str, spoken: &str) -> String {
 pub const OPEN: &str = "open";
 pub const NOT_PROVED: &str = "not proved";
 pub const NOT_SETTLED: &str = "not settled";
+pub const WAIT_AGAIN: &str = "wait again";
 pub const LOOK_AGAIN: &str = "look again";
 pub const CONFIRM_AGAIN: &str = "confirm again";
 pub const DONE: &str = "done";

@@ -101,6 +101,11 @@ pub fn lapsed(when: &str) -> String {
     format!("Confirmed {when}. There was a break since: look again.")
 }
 
+/// A warm-up that a break has ended.
+pub fn wait_again(when: &str) -> String {
+    format!("Ticked {when}. There was a break since: start the wait again.")
+}
+
 // Why nothing can be entered
 
 pub const GO_TO_STOP: &str = "Go to the stop";

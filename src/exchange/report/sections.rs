@@ -58,7 +58,7 @@ pub fn inspected(source: &Source) -> Option<Section> {
                     strong,
                 )
             }
-            (None, Some(at)) if standing.status == Status::Lapsed => {
+            (None, Some(at)) if matches!(standing.status, Status::Lapsed | Status::WaitAgain) => {
                 (words::LAPSED.to_owned(), at, true)
             }
             (None, Some(at)) => match standing.status {

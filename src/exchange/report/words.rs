@@ -520,7 +520,7 @@ pub const OTHER_UNIT: &str = "in another unit";
 pub fn ticked_but(status: Status) -> String {
     format!("ticked, but {}", status.name())
 }
-/// The result of a stop that a break has ended.
+/// The result of a stop or a warm-up that a break has ended.
 pub const LAPSED: &str = "lapsed in a break";
 
 /// The state of a step.

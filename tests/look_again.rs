@@ -1,0 +1,288 @@
+//! What has to be looked at again: after a break that may have left the set cold, and after an
+//! adjuster was turned that moves the reading.
+
+mod two_oscillators;
+
+use halfturn::exchange::starters;
+use halfturn::job::{BREAK_AFTER, Deed, Job, LookAgain, Phase, Stamp, Status, is_break_due};
+use halfturn::metrology::decision::Rule;
+use halfturn::procedure::{Chase, Procedure, Step, Work};
+use halfturn::quantity::DecimalSign;
+use serde_json::{Value, json};
+use two_oscillators::*;
+
+const MINUTE: i64 = 60_000;
+
+fn fixed() -> Value {
+    json!({"fixed": {"around": {"nominal": "9.000000 MHz",
+        "below": {"absolute": "26 Hz"}, "above": {"absolute": "26 Hz"}}}})
+}
+
+fn record(job: &mut Job, minute: i64, deed: Deed) {
+    let stamp = Stamp {
+        id: id(&format!("e{}", job.log.len())),
+        at: minute * MINUTE,
+    };
+    job.record(stamp, deed).unwrap();
+}
+
+fn now(job: &Job, step: &str) -> Status {
+    job.progress().step(&id(step)).unwrap().status
+}
+
+// Warm-ups
+
+/// Ten minutes to warm up, and one reading after it.
+fn warm_up() -> Job {
+    let mut procedure = procedure(vec![reads("osc", "AM", "19", "counter", "MHz", fixed())]);
+    let warm = Step {
+        wait: Some(10),
+        ..Step::new(id("warm"), "Warm up", Work::Tick)
+    };
+    procedure.sections[0].steps.insert(0, warm);
+    job(procedure, header(Rule::default(), &[]), &[])
+}
+
+fn tick() -> Deed {
+    Deed::Ticked { step: id("warm") }
+}
+
+fn begin() -> Deed {
+    Deed::WaitBegun { step: id("warm") }
+}
+
+fn reading(step: &str, phase: Phase, value: &str, repeat: bool) -> Deed {
+    Deed::Reading {
+        step: id(step),
+        phase,
+        value: q(value),
+        tool: None,
+        repeat,
+    }
+}
+
+fn is_due(job: &Job, minute: i64) -> bool {
+    is_break_due(job, &job.progress(), minute * MINUTE)
+}
+
+#[test]
+fn a_break_ends_a_warm_up_while_something_is_still_to_be_read() {
+    let mut job = warm_up();
+    record(&mut job, 0, begin());
+    record(&mut job, 10, tick());
+    assert_eq!(now(&job, "warm"), Status::Done);
+    let half_an_hour = BREAK_AFTER / MINUTE;
+    assert!(!is_due(&job, 10 + half_an_hour));
+    assert!(is_due(&job, 11 + half_an_hour));
+    record(&mut job, 900, Deed::Paused);
+    assert_eq!(now(&job, "warm"), Status::WaitAgain);
+    assert!(now(&job, "warm").is_owed());
+    assert!(!is_due(&job, 2000), "the break is noted already");
+    let begun = |job: &Job| job.progress().step(&id("warm")).unwrap().wait_begun;
+    assert_eq!(begun(&job), None);
+    // What is read cold does not bring the warm-up back.
+    let mut cold = job.clone();
+    record(
+        &mut cold,
+        901,
+        reading("osc", Phase::AsLeft, "9.000000 MHz", false),
+    );
+    assert_eq!(now(&cold, "warm"), Status::WaitAgain);
+    record(&mut job, 901, begin());
+    assert_eq!(begun(&job), Some(901 * MINUTE));
+    record(&mut job, 911, tick());
+    assert_eq!(now(&job, "warm"), Status::Done);
+    // Once all is read, there is nothing to be warm for.
+    record(
+        &mut job,
+        912,
+        reading("osc", Phase::AsLeft, "9.000000 MHz", false),
+    );
+    assert!(!is_due(&job, 2000));
+    record(&mut job, 2000, Deed::Paused);
+    assert_eq!(now(&job, "warm"), Status::Done);
+}
+
+#[test]
+fn a_wait_that_runs_is_no_absence_but_a_night_ends_it() {
+    let mut job = warm_up();
+    record(&mut job, 0, begin());
+    // Half an hour behind its end, the wait explains that nothing was entered.
+    assert!(!is_due(&job, 40));
+    assert!(is_due(&job, 41));
+    let begun = |job: &Job| job.progress().step(&id("warm")).unwrap().wait_begun;
+    let mut at_once = job.clone();
+    record(&mut at_once, 5, Deed::Paused);
+    assert_eq!(begun(&at_once), Some(0));
+    record(&mut at_once, 900, Deed::Paused);
+    assert_eq!(begun(&at_once), None);
+    record(&mut job, 41, Deed::Paused);
+    assert_eq!((begun(&job), now(&job, "warm")), (None, Status::Open));
+}
+
+// Turns
+
+fn because(job: &Job, step: &str) -> Option<LookAgain> {
+    job.progress().step(&id(step)).unwrap().look_again.clone()
+}
+
+fn was(adjuster: &str, turned_in: usize) -> Option<LookAgain> {
+    Some(LookAgain {
+        adjuster: id(adjuster),
+        turned_in,
+    })
+}
+
+fn worked(procedure: Procedure, readings: &[(&str, Phase, &str, bool)]) -> Job {
+    let mut job = job(procedure, header(Rule::default(), &[]), &[]);
+    for (step, phase, value, repeat) in readings {
+        record(&mut job, 0, reading(step, *phase, value, *repeat));
+    }
+    job
+}
+
+const FOUND: Phase = Phase::AsFound;
+const LEFT: Phase = Phase::AsLeft;
+
+/// The loop in two modes, whose adjuster is one, and the air in both.
+fn loop_and_air() -> Procedure {
+    procedure(vec![
+        sets("loop", "AM", "19", "loop"),
+        reads("air", "AM", "19", "counter", "MHz", channel_within("5")),
+        reads(
+            "air-usb",
+            "USB",
+            "19",
+            "counter",
+            "MHz",
+            channel_within("5"),
+        ),
+    ])
+}
+
+#[test]
+fn repeats_whose_last_digit_moved_are_no_turn() {
+    let steps = loop_and_air;
+    let before = [
+        ("loop", FOUND, "16.490000 MHz", false),
+        ("air", LEFT, "27.185000 MHz", false),
+    ];
+    let repeated = |phase, first: &'static str, second: &'static str| {
+        let more = [("loop", phase, first, false), ("loop", phase, second, true)];
+        because(&worked(steps(), &[&before[..], &more].concat()), "air")
+    };
+    assert_eq!(repeated(LEFT, "16.490000 MHz", "16.490001 MHz"), None);
+    assert_eq!(repeated(FOUND, "16.490000 MHz", "16.490001 MHz"), None);
+    assert_eq!(
+        repeated(LEFT, "16.490009 MHz", "16.490009 MHz"),
+        was("L1", 1)
+    );
+}
+
+#[test]
+fn an_adjuster_of_the_plan_moves_what_the_plan_adds_up_from_it() {
+    let job = worked(
+        loop_and_air(),
+        &[
+            ("air", LEFT, "27.185000 MHz", false),
+            ("air-usb", LEFT, "27.185000 MHz", false),
+            ("loop", FOUND, "16.490009 MHz", false),
+            ("loop", LEFT, "16.490001 MHz", false),
+        ],
+    );
+    assert_eq!(now(&job, "air"), Status::LookAgain);
+    assert_eq!(because(&job, "air"), was("L1", 1));
+    assert_eq!(
+        because(&job, "air-usb"),
+        was("L1", 1),
+        "L1 sets the loop there too"
+    );
+    // In a mode whose sum it does not set, it moves nothing.
+    let mut other = loop_and_air();
+    let plan = other.plan.as_mut().unwrap();
+    let usb = plan
+        .modes
+        .iter_mut()
+        .find(|mode| mode.name == "USB")
+        .unwrap();
+    usb.terms[0].adjuster = "L3".to_owned();
+    let job = worked(
+        other,
+        &[
+            ("air-usb", LEFT, "27.185000 MHz", false),
+            ("loop", FOUND, "16.490009 MHz", false),
+            ("loop", LEFT, "16.490001 MHz", false),
+        ],
+    );
+    assert_eq!(because(&job, "air-usb"), None);
+}
+
+#[test]
+fn one_adjuster_in_two_steps_and_those_of_a_chase_move_each_other() {
+    let two = || {
+        procedure(vec![
+            sets("loop", "AM", "19", "loop"),
+            sets("loop-usb", "USB", "19", "loop"),
+        ])
+    };
+    let readings = [
+        ("loop", FOUND, "16.490009 MHz", false),
+        ("loop", LEFT, "16.490001 MHz", false),
+        ("loop-usb", FOUND, "16.492509 MHz", false),
+        ("loop-usb", LEFT, "16.492501 MHz", false),
+    ];
+    let mut job = worked(two(), &readings);
+    assert_eq!(because(&job, "loop"), was("L1", 2));
+    // A look that finds it moved is no turn, so that it ends there.
+    record(&mut job, 0, reading("loop", LEFT, "16.489993 MHz", false));
+    assert_eq!(
+        (now(&job, "loop"), now(&job, "loop-usb")),
+        (Status::Done, Status::Done)
+    );
+
+    let mut chase = two();
+    let Work::Set { adjuster, .. } = &mut chase.sections[0].steps[1].work else {
+        unreachable!()
+    };
+    *adjuster = id("L2");
+    chase.plan = None;
+    let apart = |mut procedure: Procedure, chases: Vec<Chase>| {
+        for (step, nominal) in procedure.sections[0]
+            .steps
+            .iter_mut()
+            .zip(["16.49", "16.4925"])
+        {
+            let target = json!({"fixed": {"around": {"nominal": format!("{nominal} MHz"),
+                "below": {"absolute": "20 Hz"}, "above": {"absolute": "20 Hz"}}}});
+            if let Work::Set { target: aim, .. } = &mut step.work {
+                *aim = serde_json::from_value(target).unwrap();
+            }
+        }
+        procedure.chases = chases;
+        because(&worked(procedure, &readings), "loop")
+    };
+    assert_eq!(apart(chase.clone(), Vec::new()), None);
+    let pulls = Chase {
+        title: "Both".to_owned(),
+        steps: vec![id("loop"), id("loop-usb")],
+    };
+    assert_eq!(apart(chase, vec![pulls]), was("L2", 2));
+}
+
+#[test]
+fn the_alignment_starter_says_what_its_adjusters_move() {
+    let starters = starters(DecimalSign::Point);
+    let mut drafts = starters.iter().map(|starter| &starter.draft);
+    let align = drafts.find(|draft| draft.id.as_str() == "starter-align");
+    let align = align.expect("the alignment");
+    for name in [
+        "? reference trimmer",
+        "? AM carrier",
+        "? USB offset",
+        "? ALC pot",
+    ] {
+        let mut adjusters = align.adjusters.iter();
+        let adjuster = adjusters.find(|known| known.name == name);
+        assert!(!adjuster.expect("it").disturbs.is_empty(), "{name}");
+    }
+}
