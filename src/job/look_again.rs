@@ -45,7 +45,12 @@ fn turns(procedure: &Procedure, steps: &[StepProgress], moves: &Moves) -> Vec<Op
     let mut readings: Vec<(usize, &Taken)> = steps
         .iter()
         .enumerate()
-        .flat_map(|(index, standing)| standing.readings.iter().map(move |taken| (index, taken)))
+        .flat_map(|(index, standing)| {
+            standing
+                .readings
+                .iter()
+                .map(move |taken| (index, taken.as_ref()))
+        })
         .collect();
     readings.sort_by_key(|(_, taken)| taken.order);
     let mut turns: Vec<Option<Turn>> = all.iter().map(|_| None).collect();
@@ -135,23 +140,11 @@ impl<'a> Moves<'a> {
         false
     }
 
-    /// By what the adjuster is said to disturb; by the plan; by a chase, whose adjusters pull each
-    /// other; and since it is the step's own.
+    /// By what the adjuster is said to disturb, and by the plan.
     fn disturbs(&self, adjuster: &Id, step: &Step) -> bool {
         let known = self.procedure.adjuster(adjuster);
         let is_said = known.is_some_and(|known| known.disturbs.contains(&step.id));
         let by_plan = self.of_plan.get(&step.id);
-        let in_plan = by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()));
-        let is_own = step.work.adjuster() == Some(adjuster);
-        is_said || in_plan || is_own || self.chases(adjuster, step)
-    }
-
-    fn chases(&self, adjuster: &Id, step: &Step) -> bool {
-        let Some(chase) = self.procedure.chase_of(&step.id) else {
-            return false;
-        };
-        let members = chase.steps.iter();
-        let mut members = members.filter_map(|id| self.procedure.step(id));
-        members.any(|member| member.work.adjuster() == Some(adjuster))
+        is_said || by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()))
     }
 }
