@@ -366,6 +366,11 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await fill('Dissipation at a case of 25 °C', '10', '12');
     await fill('Highest junction temperature', '150', '125');
     await fill('Legs, left to right', 'ecb', 'bce');
+    // The same legs of another kind would go into no hole.
+    await seeText(page, 'The kind or the order of the legs is not stated for both.');
+    for (const side of ['comes out', 'goes in']) {
+      await page.getByLabel(`Kind, of the one that ${side}`).selectOption('NPN');
+    }
     await type(page.getByLabel(/^Case temperature in the set/), '85 V');
     await seeText(page, 'V does not belong here: use °C.');
     assert.equal(await link(page, 'Keep with the change').count(), 0);
