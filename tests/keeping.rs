@@ -92,7 +92,7 @@ fn step() -> impl Strategy<Value = Step> {
         2 => Just(Step::Flush),
         1 => any::<bool>().prop_map(Step::Kill),
         1 => any::<bool>().prop_map(Step::Full),
-        1 => (-3..=3i32).prop_map(Step::Jump),
+        3 => (-3..=3i32).prop_map(Step::Jump),
         1 => (0..JOBS).prop_map(Step::Earlier),
     ]
 }
