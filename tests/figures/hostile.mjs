@@ -176,7 +176,7 @@ async function stopped(browser, page, each, given) {
 
 function rowsOf({ name }, { bar, sentence, said = '', most }, before, stop) {
   const first = Math.min(bar ?? Infinity, sentence ?? Infinity);
-  const shown = bar === undefined ? 'no bar' : `the bar after ${Math.round(bar)} ms, stopped ${stop === undefined ? 'too late' : `${stop} ms`} after its key`;
+  const shown = bar === undefined ? 'no bar' : `the bar after ${Math.round(bar)} ms, ${stop === undefined ? 'over before its key was tapped' : `stopped ${stop} ms after its key`}`;
   return [
     {
       figure: `First answer to ${name}`,
