@@ -173,7 +173,7 @@ const KINDS = {
     return { press, facts: [{ told: 'the new version', holds }], offline: true };
   },
   'an upgrade of the store': async (series, page) => {
-    const text = await page.evaluate(() => localStorage.getItem('halfturn:job:qrc-04'));
+    const { 'halfturn:job:qrc-04': text, 'halfturn:layout': layout } = await stored(page);
     const { procedure } = JSON.parse(text);
     // As layout 1 had it: finished, and not packed.
     const log = logOf('QRC-04', [opened('QRC-04'), ...done, { 'signed-off': { by: 'Bench 1', remarks: '' } }]);
@@ -188,7 +188,7 @@ const KINDS = {
       press: () => startBrowser(series, { selector: 'html[data-app=started][data-saved=yes]' }),
       facts: [
         inLog('the job of the earlier layout', 'QRC-04', (now) => now.length === log.length),
-        { told: 'the layout', holds: ({ texts }) => texts['halfturn:layout'] === '2' },
+        { told: 'the layout', holds: ({ texts }) => texts['halfturn:layout'] === layout },
       ],
     };
   },
