@@ -155,7 +155,7 @@ pub const SUMS: &[Sum] = &[
             Input::plains("first", "First of each pair"),
             Input::plains("second", "Second of each pair"),
         ],
-        formula: "r = Σ(x − x̄)(y − ȳ)/√(Σ(x − x̄)²·Σ(y − ȳ)²); u(x̄, ȳ) = r·u(x̄)·u(ȳ)",
+        formula: "r = Σ(Δx·Δy)/√(ΣΔx²·ΣΔy²), Δ from each mean; covariance of the means = r·u(x)·u(y)",
         source: "JCGM 100:2008, 5.2.2, 5.2.3 and H.2",
         compute: paired,
     },
