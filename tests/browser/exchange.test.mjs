@@ -453,7 +453,7 @@ test('long work says how far it is and can be stopped anywhere, with nothing hal
   await seeText(page, `${JOBS + 1} items: ${JOBS} new here, 1 changes nothing.`);
   await button(page, 'Leave it').tap();
   const devtools = await page.context().newCDPSession(page);
-  const rate = Math.min(40, Math.max(2, 15_000 / (Date.now() - begun)));
+  const rate = Math.min(40, Math.max(6, 30_000 / (Date.now() - begun)));
   await devtools.send('Emulation.setCPUThrottlingRate', { rate });
 
   await chooseFile(page, long);
