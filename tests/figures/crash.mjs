@@ -138,6 +138,9 @@ async function lookAgain(series, how, number) {
   // What the storage lacks comes out of the journal, a moment after the start.
   await page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
   const there = await heading(page, STEPS[0].title).waitFor({ timeout: 5000 }).then(() => true, () => false);
+  // The table shows the latest readings until all are asked for.
+  const all = button(page, /^Show all \d+ readings$/);
+  if (there && (await all.count())) await all.tap();
   const rows = page.locator('table.taken td.number');
   const kept = new Set(there ? await rows.allTextContents() : []);
   const lost = [...series.now].filter((value) => !kept.has(value));

@@ -23,7 +23,7 @@ const document = (type, rest) => JSON.stringify({ type: `halfturn-${type}`, vers
 const CASES = [
   {
     name: '27 MB of {}',
-    text: () => `{"type":"halfturn-backup","version":2,"backup":{"jobs":[${Array(9_000_000).fill('{}').join()}]}}`,
+    text: () => `{"type":"halfturn-backup","version":2,"backup":{"jobs":[${Array.from({ length: 9_000_000 }, () => '{}').join()}]}}`,
   },
   { name: 'a rescue file of 60 logs, each of which unpacks to 7 MB', text: rescue },
   { name: 'a job file of eight pictures of 19000 × 19000', quick: true, text: pictures },
@@ -40,7 +40,7 @@ function packed(text) {
 
 function rescue(procedure) {
   const count = 250_000;
-  const noughts = Array(count).fill(0);
+  const noughts = Array.from({ length: count }, () => 0);
   const columns = { seq: noughts.map(() => 1), at: noughts, did: noughts.map(() => ({ ticked: { step: 'lid' } })) };
   const log = `${packed('a\n'.repeat(count))}.${packed(JSON.stringify(columns))}`;
   const [key, text] = procedure;
