@@ -81,10 +81,12 @@ export async function correct(locator, wrong, right) {
 
 // A tap as a finger makes it. One that is up in the frame in which it came down leaves the browser
 // without a caret now and then, on an empty page as well as on ours, and the next keys come to
-// nothing.
-export const tapAt = (page, x, y) =>
-  withDevtools(page, (devtools) =>
+// nothing. A finger taps only what is in front.
+export async function tapAt(page, x, y) {
+  await page.bringToFront();
+  await withDevtools(page, (devtools) =>
     devtools.send('Input.synthesizeTapGesture', { x, y, duration: 60, gestureSourceType: 'touch' }));
+}
 
 // The signs of a text as keys make them.
 const signs = (text) => [...text];
