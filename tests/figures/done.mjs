@@ -277,7 +277,8 @@ async function startBrowser(series, first, profile = series.browser?.profile) {
   const group = groupOf(browser);
   Object.assign(series, { browser, isDead: false });
   await watchPages(browser, () => {
-    if (series.isDead) return;
+    // What one that was killed still had to say comes when the next one is there.
+    if (series.isDead || series.browser !== browser) return;
     process.kill(-group, 'SIGKILL');
     series.isDead = true;
   }, first);
