@@ -3,7 +3,7 @@
 
 mod support;
 
-use halfturn::exchange::report::{Look, Report, fingerprint};
+use halfturn::exchange::report::{Report, fingerprint};
 use halfturn::exchange::{Document, Here, Outcome, Subject, preview, read, write};
 use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase};
 use halfturn::store::{Entry, MemoryStorage, Storage, Store};
@@ -373,16 +373,7 @@ fn a_job_whose_opening_is_damaged_is_named_unless_its_details_were_given_again()
 // The sheet
 
 fn sheet(job: &Job) -> Report {
-    let look = Look {
-        sign: Default::default(),
-        when: &|at| at.to_string(),
-        stamp: &|at| at.to_string(),
-        day: &|day| day.to_string(),
-        time: false,
-        currency: "",
-        picture: &|_| None,
-    };
-    Report::of(job, &[], &look)
+    Report::of(job, &[], &look())
 }
 
 #[test]

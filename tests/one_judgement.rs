@@ -4,23 +4,10 @@
 mod support;
 
 use halfturn::exchange::demo;
-use halfturn::exchange::report::{self, Look, Report};
+use halfturn::exchange::report::{self, Report};
 use halfturn::job::{Deed, Job, Phase, Refusal, Status, advice};
 use halfturn::metrology::slip::Slip;
-use halfturn::quantity::DecimalSign;
-use support::{does, header, id, q, stamp, tick};
-
-fn look() -> Look<'static> {
-    Look {
-        sign: DecimalSign::Point,
-        when: &|at| at.to_string(),
-        stamp: &|_| String::new(),
-        day: &|day| day.to_string(),
-        picture: &|_| None,
-        time: false,
-        currency: "",
-    }
-}
+use support::{does, header, id, look, q, stamp, tick};
 
 fn pin(pin: &str, state: &str, value: &str) -> Deed {
     Deed::PinRead {

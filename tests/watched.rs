@@ -2,14 +2,14 @@
 //! when it is told that they have settled.
 
 mod chance;
+mod support;
 mod two_oscillators;
 
 use chance::Chance;
-use halfturn::exchange::report::{Look, Report};
+use halfturn::exchange::report::Report;
 use halfturn::job::{Deed, Job, Phase, Stamp, Status};
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::drift::{Drift, Steadiness, Timed, recent};
-use halfturn::quantity::DecimalSign;
 use serde_json::json;
 use two_oscillators::*;
 
@@ -95,17 +95,12 @@ fn work(job: &Job) -> halfturn::procedure::Work {
 
 #[test]
 fn the_sheet_says_that_a_step_has_not_settled() {
-    let look = Look {
-        sign: DecimalSign::Point,
-        when: &|at| at.to_string(),
-        stamp: &|_| String::new(),
-        day: &|day| day.to_string(),
-        picture: &|_| None,
-        time: false,
-        currency: "",
-    };
     let said = |readings: &[i64]| {
-        let report = Report::of(&watched("1 Hz", readings, Phase::AsLeft), &[], &look);
+        let report = Report::of(
+            &watched("1 Hz", readings, Phase::AsLeft),
+            &[],
+            &support::look(),
+        );
         report.summary.join(" ")
     };
     assert!(said(&[-20, -15, -10, -5, 0]).contains("not settled"));

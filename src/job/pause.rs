@@ -30,8 +30,8 @@ pub struct Ended {
 }
 
 /// Whether a break has to be put into the log now: the job has rested, and there is a
-/// confirmed stop, a wait or a warm-up that a break ends. A clock that was set back says nothing; nor does taking a
-/// finished job up again, for the set may have been away until then.
+/// confirmed stop, a wait or a warm-up that a break ends. A clock that was set back says nothing;
+/// nor does taking a finished job up again, for the set may have been away until then.
 pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     let mut events = job.log.events().rev();
     let last = events.find(|event| !matches!(event.did, Deed::Reopened { .. }));

@@ -432,14 +432,8 @@ impl Progress {
             return;
         };
         let mut reads_on = false;
-        for (index, step) in procedure
-            .steps()
-            .collect::<Vec<_>>()
-            .iter()
-            .enumerate()
-            .rev()
-        {
-            let progress = &mut self.steps[index];
+        let steps: Vec<&Step> = procedure.steps().collect();
+        for (step, progress) in steps.into_iter().zip(&mut self.steps).rev() {
             let ends = pause::wait_ends(step, progress);
             let outlasts = |(order, at): &(usize, i64)| {
                 let began_before = progress.wait_order < Some(*order);

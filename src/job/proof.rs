@@ -302,18 +302,14 @@ fn prove(
             budget(header, role, &group.value, &group.place, scatter)?
         }
         Some(reference) => {
-            let of_kit = |role: &Id| {
-                let known = header.kit_instrument(role);
-                known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
-            };
-            of_kit(role)?
-                .budget_against(
-                    group.as_read(),
-                    reference.left.as_read(),
-                    reference.slope,
-                    of_kit(&reference.role)?,
-                )
-                .map_err(Unproved::NoAccuracy)?
+            let (own, other) = (of_kit(header, role)?, of_kit(header, &reference.role)?);
+            own.budget_against(
+                group.as_read(),
+                reference.left.as_read(),
+                reference.slope,
+                other,
+            )
+            .map_err(Unproved::NoAccuracy)?
         }
     };
     let limits = tolerance.limits();
@@ -338,11 +334,14 @@ pub(super) fn budget(
     place: &BigDecimal,
     scatter: Option<Contribution>,
 ) -> Result<Budget, Unproved> {
-    header
-        .kit_instrument(role)
-        .ok_or_else(|| Unproved::NoInstrument(role.clone()))?
+    of_kit(header, role)?
         .budget_at(value, place, scatter)
         .map_err(Unproved::NoAccuracy)
+}
+
+fn of_kit<'a>(header: &'a Header, role: &Id) -> Result<&'a Instrument, Unproved> {
+    let known = header.kit_instrument(role);
+    known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
 }
 
 /// How likely the true value is inside; `None` where it rests on too few readings to say.

@@ -1,7 +1,7 @@
 //! Instruments: accuracy as makers print it, corrections, and what they can prove.
 
 use super::date::Date;
-use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
+use super::uncertainty::{Budget, Contribution, Evaluation};
 use super::{Limits, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
 use crate::quantity::{DecimalSign, Family, Fault, Number, Quantity, Unit, to_f64};
@@ -317,9 +317,9 @@ impl Instrument {
         if self == by && range == of_reference {
             let shared = range.shared_half_width(own.value)
                 - slope * range.shared_half_width(reference.value);
-            parts[0] = even("Accuracy, not shared", shared.abs());
-            others[0] = even("Counts", range.half_width_of_counts());
-            parts.push(even("Counts", range.half_width_of_counts()));
+            parts[0] = Contribution::even("Accuracy, not shared", shared.abs());
+            others[0] = Contribution::even("Counts", range.half_width_of_counts());
+            parts.push(Contribution::even("Counts", range.half_width_of_counts()));
         }
         parts.extend(others.into_iter().map(|part| Contribution {
             name: format!("{}, reference reading", part.name),
@@ -477,16 +477,10 @@ impl Range {
         let half_width = to_f64(&self.accuracy.half_width(reading, self));
         let step = to_f64(&self.resolution.base().abs().max(place.clone()));
         vec![
-            even("Accuracy", half_width),
+            Contribution::even("Accuracy", half_width),
             Contribution::new("Resolution", Evaluation::Resolution { step }),
         ]
     }
-}
-
-/// An error anywhere within limits alike.
-fn even(name: &str, half_width: f64) -> Contribution {
-    let shape = Shape::Rectangular;
-    Contribution::new(name, Evaluation::Limits { half_width, shape })
 }
 
 /// The ratio of tolerance to uncertainty at which a bench is at ease.

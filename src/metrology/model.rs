@@ -1,6 +1,6 @@
 //! A measurement model: a result by a formula of measured quantities, which may be correlated.
 
-use super::uncertainty::{Budget, COVERAGE, Contribution, Evaluation, Shape};
+use super::uncertainty::{Budget, COVERAGE, Contribution, Evaluation};
 use super::{normal, student};
 use crate::quantity::fault::{at_least, at_most, finite, not_negative, ordered};
 use crate::quantity::formula::{Formula, NAMES, Worked};
@@ -172,15 +172,12 @@ impl Model {
                 let standard = Evaluation::Standard {
                     uncertainty: input.standard,
                 };
-                let limits = Evaluation::Limits {
-                    half_width: input.limits,
-                    shape: Shape::Rectangular,
-                };
                 [
                     Contribution::new(name, standard)
                         .freedom(input.freedom)
                         .sensitivity(sensitivity),
-                    Contribution::new(format!("{name}, limits"), limits).sensitivity(sensitivity),
+                    Contribution::even(format!("{name}, limits"), input.limits)
+                        .sensitivity(sensitivity),
                 ]
             })
             .filter(|part| part.evaluation.stated() > 0.0)

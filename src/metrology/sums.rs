@@ -7,7 +7,7 @@ use super::instrument::{
     Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
 };
 use super::model::{self, Correlation, Model, Propagated};
-use super::uncertainty::{Budget, Contribution, Evaluation, Shape, Stated, stated};
+use super::uncertainty::{Budget, Contribution, Evaluation, Stated, stated};
 use super::{Limits, Statistics};
 use crate::quantity::fault::not_negative;
 use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
@@ -533,14 +533,7 @@ fn limits(given: &Given) -> Result<Limits, Fault> {
 
 /// The coverage factor where one even error outweighs the rest.
 fn dominant_rectangle(given: &Given) -> Result<Outcome, Fault> {
-    let limits = |id, name: &str| {
-        let half_width = given.maybe(id)?;
-        let shape = Shape::Rectangular;
-        Some(Contribution::new(
-            name,
-            Evaluation::Limits { half_width, shape },
-        ))
-    };
+    let limits = |id, name: &str| Some(Contribution::even(name, given.maybe(id)?));
     let rest = Evaluation::Standard {
         uncertainty: given.value("rest")?,
     };

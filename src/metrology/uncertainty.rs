@@ -143,6 +143,12 @@ impl Contribution {
         Contribution::new("Repeatability", evaluation)
     }
 
+    /// An error anywhere within limits alike.
+    pub fn even(name: impl Into<String>, half_width: f64) -> Self {
+        let shape = Shape::Rectangular;
+        Contribution::new(name, Evaluation::Limits { half_width, shape })
+    }
+
     /// A contribution that goes into the result one to one.
     pub fn new(name: impl Into<String>, evaluation: Evaluation) -> Self {
         Contribution {

@@ -7,31 +7,18 @@ import { createServer } from 'node:http';
 import { test } from 'node:test';
 import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.mjs';
 import {
-  button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, stored,
+  button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, shortProcedure, stored,
 } from './technician.mjs';
 import { maker } from '../figures/years.mjs';
 
-const PROCEDURE = {
-  id: 'qrc-quick',
-  title: 'Quick look at the trainer',
-  revision: 1,
-  covers: 'Club trainers',
-  instruments: [{ role: 'meter', needs: 'any' }],
-  'test-points': [{ ref: 'TP1', where: 'supply rail' }],
-  sections: [
-    {
-      title: 'On the bench',
-      steps: [
-        { id: 'look', title: 'Look it over', work: 'tick' },
-        {
-          id: 'rail',
-          title: 'Supply rail',
-          work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' }, target: { fixed: { between: { low: '7.5 V', high: '8.5 V' } } } } },
-        },
-      ],
-    },
-  ],
-};
+const PROCEDURE = shortProcedure('qrc-quick', 'Quick look at the trainer', [
+  { id: 'look', title: 'Look it over', work: 'tick' },
+  {
+    id: 'rail',
+    title: 'Supply rail',
+    work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' }, target: { fixed: { between: { low: '7.5 V', high: '8.5 V' } } } } },
+  },
+]);
 
 const file = (name, content) => ({
   name,

@@ -13,6 +13,17 @@ export const kindOf = ({ work }) => (typeof work === 'string' ? work : Object.ke
 export const isRead = ({ work }) => Object.values(work)[0].gauge !== undefined;
 
 // Everything shown is found by the name that a person, or a screen reader, has for it.
+// A procedure of so many steps with one instrument, `meter`, and one test point, `TP1`.
+export const shortProcedure = (id, title, steps) => ({
+  id,
+  title,
+  revision: 1,
+  covers: 'Club trainers',
+  instruments: [{ role: 'meter', needs: 'any' }],
+  'test-points': [{ ref: 'TP1', where: 'supply rail' }],
+  sections: [{ title: 'On the bench', steps }],
+});
+
 export const button = (page, name) => page.getByRole('button', { name, exact: true });
 export const link = (page, name) => page.getByRole('link', { name, exact: true });
 export const heading = (page, name) => page.getByRole('heading', { name, exact: true });

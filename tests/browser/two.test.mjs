@@ -5,30 +5,19 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
 import {
-  button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, stored,
+  button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, shortProcedure, stored,
 } from './technician.mjs';
 
-const PROCEDURE = {
-  id: 'qrc-two',
-  title: 'Carrier check',
-  revision: 1,
-  covers: 'Club trainers',
-  instruments: [{ role: 'meter', needs: 'any' }],
-  'test-points': [{ ref: 'TP1', where: 'supply rail' }],
-  sections: [{
-    title: 'On the bench',
-    steps: [
-      { id: 'look', title: 'Look it over', work: 'tick' },
-      { id: 'load', title: 'Dummy load', work: { stop: { confirm: 'The dummy load is on.' } } },
-      {
-        id: 'rail',
-        title: 'Supply rail',
-        needs: ['load'],
-        work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' }, target: { fixed: { between: { low: '7.5 V', high: '8.5 V' } } } } },
-      },
-    ],
-  }],
-};
+const PROCEDURE = shortProcedure('qrc-two', 'Carrier check', [
+  { id: 'look', title: 'Look it over', work: 'tick' },
+  { id: 'load', title: 'Dummy load', work: { stop: { confirm: 'The dummy load is on.' } } },
+  {
+    id: 'rail',
+    title: 'Supply rail',
+    needs: ['load'],
+    work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' }, target: { fixed: { between: { low: '7.5 V', high: '8.5 V' } } } } },
+  },
+]);
 
 const file = (name, text) => ({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
 const PROCEDURE_FILE = file('procedure.json', JSON.stringify({ type: 'halfturn-procedure', version: 2, procedure: PROCEDURE }));

@@ -10,28 +10,17 @@ import { TABLET, newerVersion, openBrowser, openHost, running } from '../browser
 import { drawBoard } from '../browser/boards.mjs';
 import { goTo } from '../browser/everywhere.mjs';
 import { add, type } from '../browser/hand.mjs';
-import { button, chooseFile, field, link, savedFile, see, stored } from '../browser/technician.mjs';
+import { button, chooseFile, field, link, savedFile, see, shortProcedure, stored } from '../browser/technician.mjs';
 import { groupOf, watch, watchPages } from './ending.mjs';
 import { seeded } from './statistics.mjs';
 
 const SEED = Number(process.env.SEED ?? 1);
 const DAY = 86_400_000;
 
-const PROCEDURE = {
-  id: 'qrc-carrier',
-  title: 'Carrier check',
-  revision: 1,
-  covers: 'Club trainers',
-  instruments: [{ role: 'meter', needs: 'any' }],
-  'test-points': [{ ref: 'TP1', where: 'supply rail' }],
-  sections: [{
-    title: 'On the bench',
-    steps: [
-      { id: 'rail', title: 'Supply rail', work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' } } } },
-      { id: 'lid', title: 'Lid on', work: 'tick' },
-    ],
-  }],
-};
+const PROCEDURE = shortProcedure('qrc-carrier', 'Carrier check', [
+  { id: 'rail', title: 'Supply rail', work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' } } } },
+  { id: 'lid', title: 'Lid on', work: 'tick' },
+]);
 
 const at = 1_767_225_600_000;
 const opened = (serial) => ({ opened: { number: serial, set: { serial }, technician: 'Bench 1' } });

@@ -2,13 +2,14 @@
 //! by it, and strategies for logs.
 #![allow(dead_code)] // Each test file uses a part of it.
 
+use halfturn::exchange::report::Look;
 use halfturn::job::{Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Alteration, Control, Gauge, Holds, Id, Instrument, Lead, Procedure,
     Section, Sense, SetUp, Signal, Step, Target, TestPoint, Work,
 };
-use halfturn::quantity::Quantity;
+use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
 use proptest::test_runner::Config;
 
@@ -33,6 +34,19 @@ pub fn stamp(number: usize) -> Stamp {
     Stamp {
         id: id(&format!("e{number}")),
         at: 1_700_000_000_000 + number as i64,
+    }
+}
+
+/// A sheet as plain as can be: moments as they are counted, no pictures, no times.
+pub fn look() -> Look<'static> {
+    Look {
+        sign: DecimalSign::Point,
+        when: &|at| at.to_string(),
+        stamp: &|_| String::new(),
+        day: &|day| day.to_string(),
+        picture: &|_| None,
+        time: false,
+        currency: "",
     }
 }
 

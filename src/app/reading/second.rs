@@ -16,7 +16,9 @@ pub fn second_route(at: At) -> impl IntoView {
     let check = at.step.with_value(|step| step.cross_check.clone());
     check.map(|check| {
         let said = move || {
-            let opinion = at.standing.get()?.cross?.opinion?;
+            let opinion = at
+                .standing
+                .with(|s| s.as_ref()?.cross.as_ref()?.opinion.clone())?;
             Some(opinion_line(&opinion, at.bench.sign()))
         };
         view! {

@@ -13,7 +13,9 @@ pub fn settling(at: At) -> impl IntoView {
         let limit = step.settles.as_ref()?.per_minute.clone();
         let sign = at.bench.sign();
         let limit = limit.typeset(sign);
-        let said = at.standing.get()?.settling;
+        let said = at
+            .standing
+            .with(|standing| standing.as_ref()?.settling.clone());
         // Where nothing is entered any more, there is nothing to do for it.
         if !at.is_open() && !matches!(said, Some(Ok(_))) {
             return None;
