@@ -139,7 +139,7 @@ test('tables of channels and limits name their sources', async (t) => {
   assert.equal((await channel.textContent()).replaceAll('\u00a0', ' '), '1927.185 MHz');
   assert.deepEqual(await barriers(page), []);
   await back(page);
-  await page.getByRole('link', { name: 'Limits' }).tap();
+  await page.getByRole('link', { name: 'Limits', exact: true }).tap();
   await page.getByText('and the licence, decide').waitFor();
   const row = page.getByRole('row').filter({ hasText: '95.967(b)' });
   assert.match(await row.textContent(), /12\u00a0W.*read in the document/);
