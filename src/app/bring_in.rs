@@ -411,10 +411,12 @@ fn differences(item: &Item) -> Option<impl IntoView + use<>> {
     let more = all.len().saturating_sub(MOST_LINES);
     let more = (more > 0).then(|| view! { <li class="hint">{words::and_more(more)}</li> });
     let line = |difference: &Difference| view! { <li>{difference.line()}</li> };
+    // What is damaged is said unasked.
+    let is_open = matches!(&item.subject, Subject::Job(job) if job.log.damaged().next().is_some());
     (!all.is_empty()).then(|| {
         let lines = all.iter().take(MOST_LINES).map(line).collect_view();
         view! {
-            <details class="differences">
+            <details class="differences" open=is_open>
                 <summary>{heading}</summary>
                 <ul>{lines}{more}</ul>
             </details>

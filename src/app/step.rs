@@ -332,7 +332,10 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
     };
     let Shown { sheet, dock } = work(at);
     let has_dock = dock.is_some();
-    let left = view! { <div class="sheet-left">{instruction(at)}{notes(at)}{care::ways(at)}</div> };
+    let damaged = move || bench.job.with(|job| damage(job.as_ref()?, bench.sign()));
+    let left = view! {
+        <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div>
+    };
     let right = view! { <div class="sheet-right">{wait::panel(at)}{sheet}</div> };
     // What a stop wants confirmed comes before all else, also where there is one column only.
     let sheet = match at.is_stop() {
@@ -465,7 +468,6 @@ fn head(at: At, speech: Speech) -> impl IntoView {
                 <span class="count">{words::place(at.number(), total)}</span>
             </p>
             <h1>{title}</h1>
-            {move || bench.job.with(|job| damage(job.as_ref()?, bench.sign()))}
             <span role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
             <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}

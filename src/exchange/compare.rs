@@ -95,9 +95,9 @@ pub fn additions(here: &Job, copy: &Job, sign: DecimalSign) -> Vec<Difference> {
         was: None,
         is: Some(summary(&events, sign)),
     };
-    let mut found: Vec<Difference> = groups.into_iter().map(line).collect();
-    found.extend(odd(copy));
-    found
+    // What counts for nothing comes first: a long list is cut.
+    let groups = groups.into_iter().map(line);
+    odd(copy).into_iter().chain(groups).collect()
 }
 
 /// What in a file counts for nothing, so that nobody wonders.
