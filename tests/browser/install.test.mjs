@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import { DIST, PHONE, openBrowser, openHost } from './bench.mjs';
+import { DIST, PHONE, openBrowser, openHost, running } from './bench.mjs';
 
 const manifest = JSON.parse(await readFile(join(DIST, 'manifest.webmanifest'), 'utf8'));
 
@@ -55,6 +55,7 @@ test('its start answers 200 with no network', async (t) => {
   const browser = await openBrowser(t, { device: PHONE });
   const page = await browser.visit(host);
   await page.reload(); // From here on the service worker answers.
+  await running(page); // A page that is left while it loads its program says that it can't.
   await host.stop();
   const start = new URL(manifest.start_url, new URL('manifest.webmanifest', host.url)).href;
   const answer = await page.goto(start);
@@ -67,6 +68,7 @@ test('the notices of all that is in the app are on the device', async (t) => {
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
   await page.reload();
+  await running(page);
   await host.stop();
   await page.goto(`${host.url}#/data`);
   await page.getByRole('link', { name: 'Show the licences' }).click();
