@@ -5,13 +5,12 @@ use super::open;
 use super::picture::Picture;
 use super::place;
 use super::reading::{Checking, take};
-use crate::job::{Event, Job, Log, Preferences, ReadEvent};
+use crate::job::{Bounded, Event, Job, Log, Preferences, ReadEvent};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;
 use serde::de::{self, DeserializeOwned, IgnoredAny, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
-use serde_json::Value;
 use serde_json::value::RawValue;
 use std::collections::{HashMap, HashSet};
 use std::fmt;
@@ -26,7 +25,7 @@ pub const VERSION: u32 = 3;
 pub const MAX_BYTES: usize = 64 << 20;
 
 /// The most things of one kind that a file may hold. More don't fit into a browser's storage.
-pub(super) const MAX_THINGS: usize = 100_000;
+pub const MAX_THINGS: usize = 100_000;
 
 /// The most of them that are told as faulty. With more, the file is none that can be mended by
 /// looking at it thing by thing.
@@ -408,9 +407,14 @@ impl<T> Attempt<T> {
 
 /// What a thing calls itself, whatever else is wrong with it.
 fn name_in(text: &str) -> Option<String> {
-    let thing: Value = serde_json::from_str(text).ok()?;
-    let name = thing.get("title").or_else(|| thing.get("name"))?;
-    Some(short_name(name.as_str()?))
+    /// All else is passed over, for it may be long.
+    #[derive(Deserialize)]
+    struct Named {
+        title: Option<String>,
+        name: Option<String>,
+    }
+    let thing: Named = serde_json::from_str(text).ok()?;
+    thing.title.or(thing.name).map(|name| short_name(&name))
 }
 
 /// A name as far as a sentence has room for it.
@@ -450,7 +454,7 @@ impl WrittenLog {
 struct JobParts {
     id: Id,
     procedure: Procedure,
-    log: Vec<ReadEvent>,
+    log: Bounded<ReadEvent>,
 }
 
 /// The text of a document, the same for the same content on every device.
@@ -563,7 +567,8 @@ pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
             let file: JobFile = parse(text)?;
             let JobParts { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
-            let log = Log::from_read(log).map_err(|fault| unsound("job.log", fault.to_string()))?;
+            let log =
+                Log::from_read(log.0).map_err(|fault| unsound("job.log", fault.to_string()))?;
             sound_log("job.log", &procedure, &log)?;
             let procedure = Arc::new(procedure);
             let document = Document::Job(Job { id, procedure, log });

@@ -18,8 +18,8 @@ mod starters;
 pub use compare::remains;
 pub use decoder::Decoder;
 pub use document::{
-    Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, Part, Unread, VERSION,
-    file_name, read, write, write_with,
+    Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, MAX_THINGS, Part, Unread,
+    VERSION, file_name, read, write, write_with,
 };
 pub use import::{Choice, Here, Item, Outcome, Subject, items, preview};
 pub use parcels::parcels;

@@ -1,5 +1,6 @@
 //! The append-only log, and how two copies of it become one.
 
+use super::bounded::{Bounded, MAX_EVENTS};
 use super::written::{Damaged, ReadEvent, Sound, json};
 use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
@@ -178,7 +179,17 @@ impl Log {
 
     /// Whether another entry can follow.
     pub fn has_room(&self) -> bool {
-        self.last() < MAX_SEQ
+        self.last() < MAX_SEQ && self.entries() < MAX_EVENTS
+    }
+
+    /// Whether it is short enough to be read back. Two copies joined need not be.
+    pub fn is_readable(&self) -> bool {
+        self.entries() <= MAX_EVENTS
+    }
+
+    /// How many entries there are, damaged ones among them.
+    fn entries(&self) -> usize {
+        self.events.len() + self.damaged.len()
     }
 
     /// Why a file may not bring this log, if it may not: it must leave room for what follows.
@@ -340,8 +351,7 @@ impl Log {
 
 impl Serialize for Log {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let all = self.events.len() + self.damaged.len();
-        let mut list = serializer.serialize_seq(Some(all))?;
+        let mut list = serializer.serialize_seq(Some(self.entries()))?;
         for sound in self.events.values() {
             list.serialize_element(&**sound)?;
         }
@@ -354,7 +364,7 @@ impl Serialize for Log {
 
 impl<'de> Deserialize<'de> for Log {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let events = Vec::<ReadEvent>::deserialize(deserializer)?;
+        let Bounded(events) = Bounded::<ReadEvent>::deserialize(deserializer)?;
         Log::from_read(events).map_err(serde::de::Error::custom)
     }
 }

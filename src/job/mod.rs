@@ -1,6 +1,7 @@
 //! What was done: an append-only log, and everything else derived from it by a pure fold.
 
 pub mod advice;
+mod bounded;
 mod correct;
 mod event;
 mod find;
@@ -20,6 +21,7 @@ mod unfinished;
 mod wait;
 mod written;
 
+pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use event::{
     Change, Deed, Event, Finding, Header, Moment, Phase, Reply, SetIdentity, Stamp, Tool,

@@ -47,7 +47,7 @@ pub enum Refusal {
     ToolIn,
     /// The event to be undone isn't there, is undone already, or can't be undone.
     NothingToUndo,
-    /// The log's numbers have come to their end.
+    /// The log takes no more entries.
     NoRoom,
 }
 
@@ -113,7 +113,7 @@ impl fmt::Display for Refusal {
             Refusal::NothingToUndo => write!(f, "There is nothing left to undo"),
             Refusal::NoRoom => write!(
                 f,
-                "This job's log takes no more entries, since its numbers have come to their end: save it as a file and start a new job"
+                "This job's log is full and takes no more entries: save it as a file and start a new job"
             ),
         }
     }

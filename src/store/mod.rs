@@ -56,7 +56,7 @@ pub use rescue::{Rescue, rescue};
 pub use survey::{Survey, Surveying};
 
 use crate::exchange::{Backup, BackupJob, Unread};
-use crate::job::{Job, Line, Log, Preferences};
+use crate::job::{Job, Line, Log, MAX_EVENTS, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Draft, Id, Procedure};
 use crate::radio::channels::ChannelTable;
@@ -95,6 +95,8 @@ pub enum StorageError {
     Newer(u32),
     /// The job was taken off this device meanwhile, so it is not brought back by an entry.
     Removed,
+    /// Two copies of the job joined would be longer than any log that is read.
+    TooLong,
     /// The value under a key can't be read.
     Unreadable {
         /// The key.
@@ -122,6 +124,10 @@ impl fmt::Display for StorageError {
             StorageError::Removed => write!(
                 f,
                 "This job was removed from this device on another page, so nothing was saved: save it as a file, which can be brought in again"
+            ),
+            StorageError::TooLong => write!(
+                f,
+                "Joined with what is here this job would have more than {MAX_EVENTS} entries, which no log may have, so nothing was saved: what is here stays as it is"
             ),
             StorageError::Unreadable { key, why } => write!(
                 f,
@@ -317,6 +323,9 @@ impl<S: Storage> Store<S> {
                 }
             },
         };
+        if !joined.log.is_readable() {
+            return Err(StorageError::TooLong);
+        }
         let text = JobRecord::new(digest.clone(), joined.log.clone()).text();
         self.write(&key, &text)?;
         self.leave_line_behind(&job.id);

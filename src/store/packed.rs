@@ -8,15 +8,18 @@
 //! One check stands for the whole: a damaged letter spoils all that is packed behind it, so checks
 //! of single events would take room and save nothing.
 
-use crate::job::{Damaged, Deed, Event, Log, ReadEvent, check_of};
+use crate::job::{
+    Bounded, Damaged, Deed, Event, Log, LogFault, MAX_EVENTS, ReadEvent, check_of, too_many,
+};
+use crate::procedure::Id;
 use miniz_oxide::deflate;
 use miniz_oxide::inflate::{self, TINFLStatus};
 use serde::{Deserialize, Serialize};
+use std::collections::HashSet;
 
 /// How hard to try: more than this takes longer and gains nothing.
 const LEVEL: u8 = 9;
-/// No honest log is longer when unpacked: this holds some 30,000 readings. A forged one must not
-/// fill the memory, nor take long.
+/// No honest log is longer when unpacked. A forged one must not fill the memory, nor take long.
 const MAX_BYTES: usize = 8 << 20;
 /// The first of the 2¹⁵ letters. Up to the last, U+BFFF, there is no surrogate, so a browser
 /// that passes the text on in another encoding keeps it as it is.
@@ -27,23 +30,33 @@ const BETWEEN_IDS: char = '\n';
 const BETWEEN_PARTS: char = '.';
 
 /// All of the events but their ids, and what is left of damaged ones.
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Columns<D> {
+#[derive(Serialize)]
+struct Columns<'a> {
     seq: Vec<i64>,
     at: Vec<i64>,
-    did: Vec<Deed>,
-    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
-    damaged: Vec<D>,
+    did: Vec<&'a Deed>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    damaged: Vec<&'a Damaged>,
+}
+
+/// The same as it is read, each part no further than any log is long.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ReadColumns {
+    seq: Bounded<i64>,
+    at: Bounded<i64>,
+    did: Bounded<Deed>,
+    #[serde(default)]
+    damaged: Bounded<ReadEvent>,
 }
 
 /// The log as a text.
 pub(super) fn pack(log: &Log) -> String {
     let ids: Vec<&str> = log.events().map(|event| event.id.as_str()).collect();
-    let columns: Columns<&Damaged> = Columns {
+    let columns = Columns {
         seq: steps(log.events().map(|event| event.seq as i64)),
         at: steps(log.events().map(|event| event.at)),
-        did: log.events().map(|event| event.did.clone()).collect(),
+        did: log.events().map(|event| &event.did).collect(),
         damaged: log.damaged().collect(),
     };
     let ids = ids.join(&BETWEEN_IDS.to_string());
@@ -64,22 +77,25 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
         Some((rest, check)) if check_of(&text[..text.len() - check.len() - 1]) == check => rest,
         Some(_) => return Err("the packed log is not what its check says".to_owned()),
     };
-    let ids = expand(ids)?;
-    let columns: Columns<ReadEvent> =
-        serde_json::from_str(&expand(rest)?).map_err(|error| error.to_string())?;
-    let ids: Vec<&str> = ids.split_terminator(BETWEEN_IDS).collect();
-    let counts = [columns.seq.len(), columns.at.len(), columns.did.len()];
+    let ids = ids_in(ids)?;
+    let ReadColumns {
+        seq: Bounded(seq),
+        at: Bounded(at),
+        did: Bounded(did),
+        damaged: Bounded(damaged),
+    } = serde_json::from_str(&expand(rest)?).map_err(|error| error.to_string())?;
+    let counts = [seq.len(), at.len(), did.len()];
     if counts.iter().any(|count| *count != ids.len()) {
         return Err("the columns of the packed log differ in length".to_owned());
     }
-    let numbers = sums(&columns.seq).zip(sums(&columns.at));
+    let numbers = sums(&seq).zip(sums(&at));
     let events: Result<Vec<Event>, String> = ids
-        .iter()
+        .into_iter()
         .zip(numbers)
-        .zip(columns.did)
+        .zip(did)
         .map(|((id, (seq, at)), did)| {
             Ok(Event {
-                id: id.parse().map_err(|error| format!("{error}"))?,
+                id,
                 seq: u64::try_from(seq).map_err(|error| error.to_string())?,
                 at,
                 did,
@@ -87,8 +103,25 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
         })
         .collect();
     let log = Log::from_events(events?).map_err(|fault| fault.to_string())?;
-    let damaged = Log::from_read(columns.damaged).map_err(|fault| fault.to_string())?;
+    let damaged = Log::from_read(damaged).map_err(|fault| fault.to_string())?;
     Ok(log.merge(&damaged))
+}
+
+/// The ids in the first part, each once. Looked at before the second part is expanded, so that
+/// little is done for a log that none can be.
+fn ids_in(text: &str) -> Result<Vec<Id>, String> {
+    let text = expand(text)?;
+    if text.split_terminator(BETWEEN_IDS).count() > MAX_EVENTS {
+        return Err(too_many());
+    }
+    let ids = text.split_terminator(BETWEEN_IDS).map(str::parse);
+    let ids: Result<Vec<Id>, _> = ids.collect();
+    let ids = ids.map_err(|error| error.to_string())?;
+    let mut seen = HashSet::with_capacity(ids.len());
+    match ids.iter().find(|id| !seen.insert(*id)) {
+        Some(twice) => Err(LogFault::Twice(twice.clone()).to_string()),
+        None => Ok(ids),
+    }
 }
 
 /// How far each number is behind the one before it, wrapping where a wrong clock jumped far.
@@ -180,5 +213,49 @@ mod tests {
         assert!(bomb.chars().count() < MAX_BYTES / 100, "a bomb is small");
         let refused = expand(&bomb).unwrap_err();
         assert_eq!(refused, "the packed log is longer than 8 MB");
+    }
+
+    fn of_parts(ids: &str, columns: &str) -> String {
+        format!("{}{BETWEEN_PARTS}{}", squeeze(ids), squeeze(columns))
+    }
+
+    fn ids(count: usize) -> String {
+        let ids: Vec<String> = (0..count).map(|number| number.to_string()).collect();
+        ids.join("\n")
+    }
+
+    #[test]
+    fn more_entries_than_any_log_has_are_given_up_before_what_they_say_is_expanded() {
+        for text in ["a\n".repeat(4 * MAX_EVENTS), ids(MAX_EVENTS + 1)] {
+            let refused = unpack(&of_parts(&text, "no columns")).unwrap_err();
+            assert!(refused.contains("more than 65536 entries"), "{refused}");
+        }
+        let twice = unpack(&of_parts("a\nb\na", "no columns")).unwrap_err();
+        assert_eq!(twice, "two events have the id “a”");
+    }
+
+    #[test]
+    fn a_column_is_read_no_further_than_any_log_is_long() {
+        let many = |one: &str| vec![one; MAX_EVENTS + 1].join(",");
+        for (column, one) in [
+            ("seq", "1"),
+            ("at", "1"),
+            ("did", "\"paused\""),
+            ("damaged", r#"{"id":"a","seq":1,"at":1,"did":"paused"}"#),
+        ] {
+            // Nothing behind it is looked at.
+            let columns = format!("{{\"{column}\":[{},!", many(one));
+            let refused = unpack(&of_parts("a", &columns)).unwrap_err();
+            assert!(refused.contains("more than 65536 entries"), "{refused}");
+        }
+    }
+
+    #[test]
+    fn a_log_as_long_as_any_is_read() {
+        let numbers = vec!["1"; MAX_EVENTS].join(",");
+        let deeds = vec!["\"paused\""; MAX_EVENTS].join(",");
+        let columns = format!("{{\"seq\":[{numbers}],\"at\":[{numbers}],\"did\":[{deeds}]}}");
+        let log = unpack(&of_parts(&ids(MAX_EVENTS), &columns)).expect("a log");
+        assert!(log.is_readable() && !log.has_room());
     }
 }

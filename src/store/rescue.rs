@@ -4,9 +4,12 @@
 use super::{
     CHANNELS, JOB, KIT, PREFERENCES, PREFIX, PROCEDURE, StorageError, job_of, odd, records,
 };
-use crate::exchange::{Backup, BackupJob, Document, DocumentError, Faulty, File, Part};
+use crate::exchange::{Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_THINGS, Part};
 use crate::procedure::Procedure;
+use serde::de::{self, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 use std::collections::{BTreeMap, HashMap};
+use std::fmt;
 use std::sync::Arc;
 use std::vec::IntoIter;
 
@@ -23,16 +26,63 @@ pub struct Rescue {
     known: HashMap<String, Arc<Procedure>>,
     backup: Backup,
     faulty: Vec<Faulty>,
+    /// How many entries of logs there is still room for.
+    room: usize,
+}
+
+/// The most entries that the logs of all jobs may have together: about twice as many as fill the
+/// storage that browsers usually give, all jobs finished and packed.
+const MAX_ENTRIES: usize = 1 << 19;
+
+/// The keys and texts of a storage, as many as any has.
+struct Kept {
+    texts: BTreeMap<String, String>,
+    /// How many more there are, which no storage of ours has.
+    beyond: usize,
+}
+
+impl<'de> Deserialize<'de> for Kept {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Texts;
+        impl<'de> Visitor<'de> for Texts {
+            type Value = Kept;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("the texts of a storage")
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Kept, A::Error> {
+                let (mut texts, mut beyond) = (BTreeMap::new(), 0);
+                while let Some((key, text)) = map.next_entry::<String, String>()? {
+                    if !key.starts_with(PREFIX) {
+                        return Err(de::Error::custom("a key of another app"));
+                    }
+                    match texts.len() < MAX_THINGS {
+                        true => drop(texts.insert(key, text)),
+                        false => beyond += 1,
+                    }
+                }
+                Ok(Kept { texts, beyond })
+            }
+        }
+        deserializer.deserialize_map(Texts)
+    }
 }
 
 impl Rescue {
     /// Begins to read a text; nothing where it is no such file.
     pub fn of(text: &str) -> Option<Self> {
-        let kept: BTreeMap<String, String> = serde_json::from_str(text).ok()?;
-        if kept.is_empty() || !kept.keys().all(|key| key.starts_with(PREFIX)) {
+        let Kept { texts, beyond } = serde_json::from_str(text).ok()?;
+        if texts.is_empty() {
             return None;
         }
-        let mut entries: Vec<(String, String)> = kept.into_iter().collect();
+        let beyond = (beyond > 0).then(|| {
+            let why = format!(
+                "{beyond} keys behind the first {MAX_THINGS} were not looked at: no device here has more"
+            );
+            faulty(None, why)
+        });
+        let mut entries: Vec<(String, String)> = texts.into_iter().collect();
         // The jobs last, since they need their procedures.
         entries.sort_by_key(|(key, _)| key.starts_with(JOB));
         Some(Rescue {
@@ -40,7 +90,8 @@ impl Rescue {
             entries: entries.into_iter(),
             known: HashMap::new(),
             backup: Backup::default(),
-            faulty: Vec::new(),
+            faulty: beyond.into_iter().collect(),
+            room: MAX_ENTRIES,
         })
     }
 
@@ -80,6 +131,10 @@ impl Rescue {
             self.known.insert(digest.to_owned(), Arc::new(procedure));
         } else if key.starts_with(JOB) {
             let job = self.job(key, text)?;
+            let room = self.room.checked_sub(job.log.len());
+            self.room = room.ok_or_else(|| {
+                format!("with it the file has more than {MAX_ENTRIES} entries, which no device here holds")
+            })?;
             self.backup.jobs.push(job);
         } else if let Some(why) = odd(key, text) {
             return Err(why.to_owned());
@@ -109,15 +164,77 @@ impl Iterator for Rescue {
     fn next(&mut self) -> Option<usize> {
         let (key, text) = self.entries.next()?;
         if let Err(what) = self.take(&key, &text) {
-            self.faulty.push(Faulty {
-                part: Part::Kept,
-                name: Some(key),
-                why: DocumentError::Unsound {
-                    place: String::new(),
-                    what,
-                },
-            });
+            self.faulty.push(faulty(Some(key), what));
         }
         Some(self.all - self.entries.len())
+    }
+}
+
+fn faulty(name: Option<String>, what: String) -> Faulty {
+    let place = String::new();
+    Faulty {
+        part: Part::Kept,
+        name,
+        why: DocumentError::Unsound { place, what },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exchange::demo;
+    use crate::job::{Job, Log, MAX_EVENTS, Stamp};
+    use crate::store::packed::pack;
+
+    fn file(texts: impl IntoIterator<Item = (String, String)>) -> String {
+        let texts: BTreeMap<String, String> = texts.into_iter().collect();
+        serde_json::to_string(&texts).expect("JSON")
+    }
+
+    /// A job whose log is as long as any.
+    fn longest() -> (Procedure, Log) {
+        let procedure = demo::procedure().expect("the demo's procedure");
+        let stamp = |number: usize| Stamp {
+            id: format!("e{number}").parse().expect("an id"),
+            at: 1,
+        };
+        let id = "j".parse().expect("an id");
+        let opened = Job::open(id, procedure.clone(), Default::default(), stamp(0)).log;
+        let mut events: Vec<_> = opened.events().cloned().collect();
+        for number in 1..MAX_EVENTS {
+            let Stamp { id, at } = stamp(number);
+            let (seq, did) = (1 + number as u64, crate::job::Deed::Paused);
+            events.push(crate::job::Event { id, seq, at, did });
+        }
+        (procedure, Log::from_events(events).expect("a log"))
+    }
+
+    #[test]
+    fn more_entries_than_any_device_holds_are_not_kept_in_hand() {
+        let (procedure, log) = longest();
+        let digest = procedure.digest();
+        let record = serde_json::json!({ "procedure": digest, "log": pack(&log) });
+        let most = MAX_ENTRIES / MAX_EVENTS;
+        let jobs = (0..most + 2).map(|number| (format!("{JOB}{number:03}"), record.to_string()));
+        let text = serde_json::to_string(&procedure).expect("JSON");
+        let procedure = (format!("{PROCEDURE}{digest}"), text);
+        let file = rescue(&file(jobs.chain([procedure]))).expect("a file");
+        let Document::Backup(backup) = file.document else {
+            panic!("no backup")
+        };
+        assert_eq!(backup.jobs.len(), most);
+        let names: Vec<_> = file.faulty.iter().map(|faulty| &faulty.name).collect();
+        assert_eq!(names.len(), 2);
+        let why = file.faulty[0].why.to_string();
+        assert!(why.contains("more than 524288 entries"), "{why}");
+    }
+
+    #[test]
+    fn keys_beyond_what_any_device_has_are_counted_and_left() {
+        let all = (0..MAX_THINGS + 5).map(|number| (format!("{PREFIX}{number}"), String::new()));
+        let mut rescue = Rescue::of(&file(all)).expect("a file");
+        assert_eq!(rescue.by_ref().count(), MAX_THINGS);
+        let why = rescue.end().faulty[0].why.to_string();
+        assert!(why.contains("5 keys behind the first 100000"), "{why}");
     }
 }

@@ -25,7 +25,8 @@ const CASES = [
     name: '27 MB of {}',
     text: () => `{"type":"halfturn-backup","version":2,"backup":{"jobs":[${Array.from({ length: 9_000_000 }, () => '{}').join()}]}}`,
   },
-  { name: 'a rescue file of 60 logs, each of which unpacks to 7 MB', text: rescue },
+  { name: 'a rescue file of 60 logs, each of which unpacks to 7 MB', text: (procedure) => rescue(procedure, 250_000, () => 'a') },
+  { name: 'a rescue file of 60 logs, each as long as any that is read', text: (procedure) => rescue(procedure, 65_536, (number) => `e${number}`) },
   { name: 'a job file of eight pictures of 19000 × 19000', quick: true, text: pictures },
   { name: 'a cell of a million digits', pasted: true, quick: true, text: () => `Step\tTarget\nRail\t${'1234567890'.repeat(100_000)}` },
   { name: 'a table of 20,000 rows', pasted: true, quick: true, text: () => `Step\tTarget\n${'Rail\t5 V\n'.repeat(20_000)}` },
@@ -38,12 +39,14 @@ function packed(text) {
   return bits.match(/.{1,15}/g).map((each) => String.fromCharCode(0x4000 + parseInt(each.padEnd(15, '0'), 2))).join('');
 }
 
-function rescue(procedure) {
-  const count = 250_000;
-  const noughts = Array.from({ length: count }, () => 0);
-  const columns = { seq: noughts.map(() => 1), at: noughts, did: noughts.map(() => ({ ticked: { step: 'lid' } })) };
-  const log = `${packed('a\n'.repeat(count))}.${packed(JSON.stringify(columns))}`;
+function rescue(procedure, count, id) {
   const [key, text] = procedure;
+  const noughts = Array.from({ length: count }, () => 0);
+  const step = JSON.parse(text).sections[0].steps[0].id;
+  const did = noughts.map((_, number) => (number ? { ticked: { step } } : { opened: { set: {} } }));
+  const columns = { seq: noughts.map(() => 1), at: noughts, did };
+  const ids = noughts.map((_, number) => `${id(number)}\n`).join('');
+  const log = `${packed(ids)}.${packed(JSON.stringify(columns))}`;
   const job = JSON.stringify({ procedure: key.split(':').pop(), log });
   const jobs = Array.from({ length: 60 }, (_, number) => [`halfturn:job:j${number}`, job]);
   return JSON.stringify(Object.fromEntries([procedure, ...jobs].map(([key, value]) => [key, value ?? text])));
