@@ -79,17 +79,41 @@ export async function correct(locator, wrong, right) {
   await hold.stays(before.slice(0, start) + right);
 }
 
-// A tap as a finger makes it. One that is up in the frame in which it came down leaves the browser
-// without a caret now and then, on an empty page as well as on ours, and the next keys come to
-// nothing. A finger taps only what is in front.
+// A tap as a finger makes it: down, and up a little later. A finger taps only what is in front.
 export async function tapAt(page, x, y) {
   await page.bringToFront();
-  await withDevtools(page, (devtools) =>
-    devtools.send('Input.synthesizeTapGesture', { x, y, duration: 60, gestureSourceType: 'touch' }));
+  await withDevtools(page, async (devtools) => {
+    const touch = (type, touchPoints) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
+    await touch('touchStart', [{ x, y }]);
+    await page.waitForTimeout(60);
+    await touch('touchEnd', []);
+  });
 }
 
 // The signs of a text as keys make them.
 const signs = (text) => [...text];
+
+// Where a finger finds an element: its middle, once that stands still and lies under nothing else.
+// Playwright's own trial of a tap won't do: it taps and swallows what comes of it, and the tap
+// after it leaves the field without a caret.
+async function middleOf(element) {
+  const point = await element.evaluate(async (it) => {
+    const isOwn = (hit) => it.contains(hit) || [...(it.labels ?? [])].some((label) => label.contains(hit));
+    for (let look = 0, last = {}; look < 300; look += 1) {
+      const box = it.getBoundingClientRect();
+      const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+      const isStill = last.x === middle.x && last.y === middle.y;
+      if (isStill && isOwn(document.elementFromPoint(middle.x, middle.y))) return middle;
+      // What lies behind a bar is drawn from under it.
+      if (look % 60 === 59) it.scrollIntoView({ block: 'center' });
+      last = middle;
+      await new Promise(requestAnimationFrame);
+    }
+    return null;
+  });
+  assert.ok(point, `${await element.evaluate((it) => it.id || it.outerHTML)} can be tapped`);
+  return point;
+}
 
 // Takes a field in hand as a finger does: the element that is there now, and no other.
 async function take(locator) {
@@ -98,18 +122,16 @@ async function take(locator) {
   const element = await locator.elementHandle();
   const isHere = () => element.evaluate((it) => it === document.activeElement);
   const isDate = (await element.getAttribute('type')) === 'date';
-  // A tap on a day may open a calendar.
-  if (!isDate && !(await isHere())) {
-    const touch = await page.evaluate(() => navigator.maxTouchPoints > 0);
-    if (!touch) await element.click();
+  if (!(await isHere())) {
+    const isTouch = await page.evaluate(() => navigator.maxTouchPoints > 0);
+    // A tap on a day may open a calendar.
+    if (isDate) await element.focus();
+    else if (!isTouch) await element.click();
     else {
-      // Whether it can be tapped: visible, still, and under nothing else.
-      await element.tap({ trial: true });
-      const { x, y, width, height } = await element.boundingBox();
-      await tapAt(page, x + width / 2, y + height / 2);
+      const { x, y } = await middleOf(element);
+      await tapAt(page, x, y);
     }
   }
-  if (!(await isHere())) await element.focus();
   const state = () =>
     element.evaluate((it) => ({
       connected: it.isConnected,
@@ -170,8 +192,9 @@ async function typeDate(hold, day) {
   await hold.stays(day);
 }
 
+const devtoolsOf = new WeakMap();
+
 async function withDevtools(page, act) {
-  const devtools = await page.context().newCDPSession(page);
-  await act(devtools);
-  await devtools.detach();
+  if (!devtoolsOf.has(page)) devtoolsOf.set(page, await page.context().newCDPSession(page));
+  await act(devtoolsOf.get(page));
 }
