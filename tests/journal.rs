@@ -209,6 +209,28 @@ fn settings_and_whatever_else_is_saved_come_back_as_they_were_last() {
 }
 
 #[test]
+fn the_place_where_one_was_comes_back_and_a_start_that_goes_on_there_does_not_outdo_it() {
+    let (memory, mut database) = (MemoryStorage::default(), Database::default());
+    let first = page(&memory, &database, "a");
+    first.save_place("#/job/1/finish").unwrap();
+    keep(&first, &mut database);
+    let on_disk = copy(&memory);
+    first.save_place("#/job/1/step/rail").unwrap();
+    keep(&first, &mut database);
+    // The browser is killed, and its next start shows what reached the disk.
+    let next = open(&on_disk);
+    next.save_place(&next.place().unwrap()).unwrap();
+    let rejoined = next.rejoin("b", &database.entries());
+    assert_eq!((rejoined.place, rejoined.others), (true, 0));
+    assert_eq!(next.place().unwrap(), "#/job/1/step/rail");
+    // Whoever has gone elsewhere before the look stays there.
+    let other = open(&on_disk);
+    other.save_place("#/kit").unwrap();
+    assert!(!other.rejoin("c", &database.entries()).place);
+    assert_eq!(other.place().unwrap(), "#/kit");
+}
+
+#[test]
 fn what_is_changed_before_the_page_has_looked_stays_changed() {
     let memory = MemoryStorage::default();
     let mut database = Database::default();

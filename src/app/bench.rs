@@ -49,6 +49,8 @@ pub enum Weight {
 #[derive(Clone, Copy)]
 pub struct Bench {
     pub(super) store: StoredValue<Store<BrowserStorage>>,
+    /// Whether the page was started without an address, to go on where the last one ended.
+    pub(super) resumes: bool,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
     /// Long work that may be going on.
@@ -88,7 +90,7 @@ impl Bench {
         let (store, opened) = Store::open(BrowserStorage);
         store::ask_to_persist();
         let preferences = store.preferences();
-        resume(&store);
+        let resumes = resume(&store);
         let last_step = store.last_step().map(|address| Route::read(&address));
         let job = RwSignal::new(None::<Job>);
         let store = StoredValue::new(store);
@@ -103,6 +105,7 @@ impl Bench {
         });
         let bench = Bench {
             store,
+            resumes,
             safekeeping: Safekeeping::open(),
             slices: Slices::open(),
             route: RwSignal::new(Route::read(&device::hash())),
@@ -574,10 +577,11 @@ fn lines_of(store: &Store<BrowserStorage>) -> Result<Vec<Arc<Line>>, StorageErro
     Ok(lines)
 }
 
-/// A start without an address goes on where the last one ended.
-fn resume(store: &Store<BrowserStorage>) {
+/// A start without an address goes on where the last one ended. Whether it was one.
+fn resume(store: &Store<BrowserStorage>) -> bool {
     let fresh = matches!(device::hash().as_str(), "" | "#");
     if fresh && let Some(place) = store.place() {
         device::go(&place);
     }
+    fresh
 }

@@ -184,7 +184,8 @@ impl Bench {
     /// Looks into the journal or writes into it; false where there is nothing left to do.
     async fn keep_some(self) -> Result<bool, DatabaseError> {
         if !self.safekeeping.has_looked.get_value() {
-            self.rejoin(&Database.journal().await?);
+            let entries = Database.journal().await?;
+            self.rejoin(&entries).await;
             self.safekeeping.has_looked.set_value(true);
             return Ok(true);
         }
@@ -198,9 +199,18 @@ impl Bench {
         written.map(|()| true)
     }
 
+    /// Goes to where one was before the browser was killed, and waits until that is shown: going
+    /// there takes away what was told before.
+    async fn resume(self) {
+        if let Some(place) = self.store.with_value(|store| store.place()) {
+            device::go(&place);
+            device::breathe().await;
+        }
+    }
+
     /// Joins into the jobs what the journal has and a killed browser had not yet put into its
     /// storage, and says so.
-    fn rejoin(self, entries: &[Entry]) {
+    async fn rejoin(self, entries: &[Entry]) {
         let page = device::fresh_id();
         let rejoined = self
             .store
@@ -208,6 +218,9 @@ impl Bench {
         let events: usize = rejoined.jobs.iter().map(|(_, events)| events).sum();
         if events > 0 || rejoined.others > 0 {
             self.read_anew();
+        }
+        if rejoined.place && self.resumes {
+            self.resume().await;
         }
         if events > 0 {
             self.say(words::put_back(events, rejoined.jobs.len()));

@@ -82,11 +82,13 @@ pub struct Rejoined {
     pub jobs: Vec<(Id, usize)>,
     /// How many other things were put back.
     pub others: usize,
+    /// Whether the address last looked at was another than the storage had.
+    pub place: bool,
     /// How many things the journal has that could not be put back.
     pub failed: usize,
 }
 
-/// Whether a key is kept in the journal too: what somebody was told is saved.
+/// Whether a key is kept in the journal too: what somebody was told is saved, and where they were.
 fn is_kept(key: &str) -> bool {
     let lasting = [
         JOB,
@@ -98,6 +100,7 @@ fn is_kept(key: &str) -> bool {
         super::KIT,
         super::CHANNELS,
         super::filed::KEY,
+        super::PLACE,
     ];
     lasting.iter().any(|begin| key.starts_with(begin))
 }
@@ -389,7 +392,10 @@ impl<S: Storage> Store<S> {
             Some(text) => self.storage.set(key, text)?,
             None => self.storage.remove(key)?,
         }
-        rejoined.others += 1;
+        match key {
+            super::PLACE => rejoined.place = true,
+            _ => rejoined.others += 1,
+        }
         Ok(())
     }
 

@@ -636,9 +636,13 @@ impl<S: Storage> Store<S> {
         self.storage.get(PLACE).ok().flatten()
     }
 
-    /// Remembers the address looked at, so that a new start finds it again.
+    /// Remembers the address looked at, so that a new start finds it again. A start that goes on
+    /// there has nothing new to say, and must not outdo what the journal has.
     pub fn save_place(&self, address: &str) -> Result<(), StorageError> {
-        self.write(PLACE, address)
+        match self.place().as_deref() == Some(address) {
+            true => Ok(()),
+            false => self.write(PLACE, address),
+        }
     }
 
     /// The address of the step last looked at.

@@ -137,6 +137,25 @@ test('a killed browser loses no reading that the screen had called saved', async
   }
 });
 
+test('a killed browser starts at the step where one was, not where one was before', async (t) => {
+  const { host, browser, page } = await withJobs(t);
+  await page.goto(`${page.url().replace(/step.*/, 'finish')}`);
+  await see(heading(page, 'Finish'));
+  // By now the browser has written local storage to the disk; what comes now it has not.
+  await page.waitForTimeout(8000);
+  await link(page, 'All steps').tap();
+  await page.getByRole('link', { name: STEPS[2].title }).tap();
+  await see(heading(page, STEPS[2].title));
+  await safe(page);
+  await browser.kill();
+
+  const next = await openBrowser(t, { profile: browser.profile });
+  const again = await next.open(host.url);
+  await see(heading(again, STEPS[2].title));
+  await safe(again);
+  await see(heading(again, STEPS[2].title));
+});
+
 test('a removed job does not come back out of the journal', async (t) => {
   const { page } = await withJobs(t);
   await link(page, 'Data').tap();
