@@ -263,7 +263,8 @@ fn each_repeat_stands_on_the_sheet_and_one_that_is_outside_decides() {
     let deeds = vec![
         reading("rail", Phase::AsFound, "8.00 V"),
         again("rail", Phase::AsFound, "8.10 V"),
-        reading("bias", Phase::AsFound, "8.00 V"),
+        reading("bias", Phase::AsFound, "8.30 V"),
+        again("bias", Phase::AsFound, "7.90 V"),
         reading("bias", Phase::AsLeft, "8.05 V"),
         again("bias", Phase::AsLeft, "7.60 V"),
     ];
@@ -277,13 +278,18 @@ fn each_repeat_stands_on_the_sheet_and_one_that_is_outside_decides() {
     let of = |text: &str, below: &str| (text.to_owned(), below.to_owned());
     let rail = of("8.050 V", "0.15 V inside; mean of 2: 8.00 V, 8.10 V");
     assert_eq!(said(0, 2), rail);
-    assert_eq!(said(1, 3), of("7.825 V", "mean of 2: 8.05 V, 7.60 V"));
+    // What decides has the place, and the mean beside it says that it is one.
+    let mean = "mean 7.825 V of 2: 8.05 V, 7.60 V";
+    assert_eq!(said(1, 3), of("7.60 V", mean));
     assert_eq!(
         said(1, 4),
         of("7.60 V: 0.2 V under the lower limit", "0.4 V low")
     );
     assert_eq!(said(1, 5), of("outside", ""));
     assert!(rows[1][5].strong);
+    let found = "0.1 V over the upper limit; mean 8.100 V of 2: 8.30 V, 7.90 V";
+    assert_eq!(said(1, 2), of("8.30 V", found));
+    assert!(rows[1][2].strong);
     let outside = "Outside: Bias 0.2 V under the lower limit; no reason is given.";
     assert!(report.summary.iter().any(|said| plain(said) == outside));
 }

@@ -17,7 +17,7 @@ pub fn screen() -> impl IntoView {
     let id = job.id.clone();
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let header = header.get_untracked();
+        let header = header.get_untracked().without_blank_names();
         let unchanged = bench
             .progress
             .with_untracked(|p| p.as_ref().is_some_and(|p| p.header == header));

@@ -79,7 +79,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     let shown = procedure.clone();
     let start = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let header = header.get_untracked();
+        let header = header.get_untracked().without_blank_names();
         if header.set.title().is_empty() {
             bench.refuse(words::NAMELESS);
             return;

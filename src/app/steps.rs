@@ -92,8 +92,8 @@ fn result(bench: Bench, standing: &StepProgress) -> String {
     if let Some(answer) = &standing.answer {
         return words::finding(answer.finding.name(), &answer.note);
     }
-    let found = standing.found.as_ref().map(|found| &found.value);
-    let left = standing.left.as_ref().map(|left| &left.value);
+    let found = standing.found.as_ref().map(|found| &found.judged);
+    let left = standing.left.as_ref().map(|left| &left.judged);
     match (found, left) {
         (Some(found), Some(left)) if found != left => {
             shared::becomes(&found.typeset(sign), &left.typeset(sign))

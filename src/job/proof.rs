@@ -1,6 +1,6 @@
 //! What the reading that a step stands by proves, with the instrument it was taken with.
 
-use super::{Header, Taken};
+use super::{Header, Taken, UsedInstrument};
 use crate::metrology::decision::{Rule, Statement};
 use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, Contribution, stated};
@@ -134,6 +134,23 @@ impl Header {
     pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
         let used = self.instruments.iter().find(|used| used.role == *role)?;
         used.record.as_ref()
+    }
+
+    /// Takes an instrument by its name into a role, with the figures of the kit where it is one of
+    /// those. No name leaves the role empty.
+    pub fn use_instrument(&mut self, role: Id, name: String, record: Option<Instrument>) {
+        self.instruments.retain(|used| used.role != role);
+        if !name.is_empty() {
+            let used = UsedInstrument { role, name, record };
+            self.instruments.push(used);
+            self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
+        }
+    }
+
+    /// The same header without the names of instruments that have no letter in them.
+    pub fn without_blank_names(mut self) -> Self {
+        self.instruments.retain(|used| !used.name.trim().is_empty());
+        self
     }
 
     /// Takes the instruments as the kit has them now, for a job that is not started yet.
@@ -318,9 +335,12 @@ fn prove(
         stated.expanded.decimal().clone()
     });
     let right = &group.judged_right;
+    // In the unit of the margin beside which it stands.
+    let margin = group.verdict.as_ref().map(|verdict| verdict.margin.scale);
+    let scale = margin.unwrap_or(Scale::plain(group.judged.unit().of_difference()));
     Ok(Proof {
         statement: header.rule.state(right, &limits, &expanded),
-        expanded: Quantity::natural(expanded, group.judged.unit().of_difference()),
+        expanded: Quantity::handy(expanded, scale),
         probability: probability(right, &limits, &budget),
         budget,
     })

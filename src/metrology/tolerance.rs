@@ -1,6 +1,6 @@
 //! Where a reading may lie, and where it lies. All comparisons are exact.
 
-use crate::quantity::{DecimalSign, Family, Number, Quantity, Scale, Unit, to_f64};
+use crate::quantity::{DecimalSign, Family, Number, Prefix, Quantity, Scale, Unit, to_f64};
 use bigdecimal::BigDecimal;
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -242,17 +242,6 @@ impl fmt::Display for ToleranceFault {
     }
 }
 
-/// A difference as a person says it who has just read this: with the reading's own prefix, where
-/// it is not too small for that.
-fn difference(base: BigDecimal, reading: &Quantity) -> Quantity {
-    let unit = reading.unit().of_difference();
-    let alike = Quantity::in_scale(base.clone(), Scale::new(reading.scale.prefix, unit));
-    match alike.number.decimal().abs() >= power_of_ten(-1) {
-        true => alike,
-        false => Quantity::natural(base, unit),
-    }
-}
-
 /// A figure with two significant digits and a real minus sign.
 fn two_digits(value: f64) -> String {
     if value.is_infinite() {
@@ -363,12 +352,43 @@ impl Tolerance {
             (_, margin, None) => (Side::Lower, margin.unwrap_or_default()),
         };
         let deviation = self.nominal().map(|nominal| value - nominal.base());
+        let size = deviation.as_ref().map(BigDecimal::abs);
+        let scale = self.scale_of(size.unwrap_or_default().max(margin.clone()));
         Verdict {
             place,
-            margin: difference(margin, reading),
+            margin: Quantity::in_scale(margin, scale),
             limit,
-            deviation: deviation.map(|deviation| difference(deviation, reading)),
+            deviation: deviation.map(|deviation| Quantity::in_scale(deviation, scale)),
         }
+    }
+
+    /// The one scale for all that is said of a reading, the largest of it being so much: that of
+    /// the value aimed at, or else of the margins, as suits it.
+    fn scale_of(&self, largest: BigDecimal) -> Scale {
+        let unit = self.unit().of_difference();
+        let own = self.own_prefixes().map(|prefix| Scale::new(prefix, unit));
+        let suits = |scale: &Scale| scale.suits(&largest);
+        let suitable = own.into_iter().find(suits);
+        suitable.unwrap_or_else(|| Quantity::natural(largest, unit).scale)
+    }
+
+    fn own_prefixes(&self) -> [Prefix; 2] {
+        let prefixes = match self {
+            Tolerance::Around {
+                nominal,
+                below,
+                above,
+            } => {
+                let margin = match (above, below) {
+                    (Margin::Absolute(amount), _) | (_, Margin::Absolute(amount)) => amount,
+                    _ => nominal,
+                };
+                [nominal, margin]
+            }
+            Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => [limit, limit],
+            Tolerance::Between { low, high } => [low, high],
+        };
+        prefixes.map(|stated| stated.scale.prefix)
     }
 
     /// The tolerance in print, such as `9.0015 MHz ± 20 Hz`.
@@ -503,7 +523,7 @@ mod tests {
                 around("9.0015 MHz", hz("20 Hz")),
                 "9.0027 MHz",
                 Place::High,
-                "1.18 kHz over the upper limit, 1.2 kHz high",
+                "1180 Hz over the upper limit, 1200 Hz high",
             ),
             (
                 around("9.0015 MHz", hz("20 Hz")),
@@ -533,7 +553,7 @@ mod tests {
                 around("27.185 MHz", ppm("50")),
                 "27.186359250001 MHz",
                 Place::High,
-                "0.000001 Hz over the upper limit, 1.359250001 kHz high",
+                "0.000000001 kHz over the upper limit, 1.359250001 kHz high",
             ),
             (
                 around("8.0 V", percent("5")),
@@ -545,13 +565,13 @@ mod tests {
                 around("8.0 V", percent("5")),
                 "7.59 V",
                 Place::Low,
-                "10 mV under the lower limit, 0.41 V low",
+                "0.01 V under the lower limit, 0.41 V low",
             ),
             (
                 around("-8.0 V", percent("5")),
                 "-8.41 V",
                 Place::Low,
-                "10 mV under the lower limit, 0.41 V low",
+                "0.01 V under the lower limit, 0.41 V low",
             ),
             (
                 around("-10 dBm", hz("1.5 dB")),
@@ -596,10 +616,19 @@ mod tests {
                 "0.1 W over the upper limit",
             ),
             (between.clone(), "3.7 W", Place::Inside, "0.1 W inside"),
-            (between, "3.95 W", Place::Inside, "50 mW inside"),
+            (
+                around("1.30 V", hz("0.15 V")),
+                "1.32 V",
+                Place::Inside,
+                "0.13 V inside, 0.02 V high",
+            ),
+            (between, "3.95 W", Place::Inside, "0.05 W inside"),
         ] {
             let verdict = tolerance.judge(&q(reading));
             assert_eq!(verdict.place, place, "{reading}");
+            if let Some(deviation) = &verdict.deviation {
+                assert_eq!(deviation.scale, verdict.margin.scale, "{reading}: one unit");
+            }
             let said = verdict.words(DecimalSign::Point).replace('\u{a0}', " ");
             assert_eq!(said, words, "{reading}");
         }

@@ -17,6 +17,7 @@ pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};
 
 use bigdecimal::BigDecimal;
+use num_traits::Zero;
 use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;
@@ -45,6 +46,14 @@ pub struct Quantity {
 }
 
 impl Scale {
+    /// Whether a size given in the unit without prefix is said in this without a long row of
+    /// zeros or of figures.
+    pub fn suits(&self, base: &BigDecimal) -> bool {
+        let figure = self.prefix.remove(base).abs();
+        let (least, beyond) = (BigDecimal::new(1.into(), 2), BigDecimal::from(10_000));
+        figure.is_zero() || (figure >= least && figure < beyond)
+    }
+
     /// The scale with this prefix and unit.
     pub const fn new(prefix: Prefix, unit: Unit) -> Self {
         Scale { prefix, unit }
@@ -113,6 +122,15 @@ impl Quantity {
         let prefix = Prefix::natural(&base, unit);
         let number = Number::from_decimal(prefix.remove(&base).normalized());
         Quantity::new(number.without_exponent(), Scale::new(prefix, unit))
+    }
+
+    /// An exact size given in the unit without prefix, in the scale asked for where that suits it,
+    /// else with its natural prefix.
+    pub fn handy(base: BigDecimal, scale: Scale) -> Self {
+        match scale.suits(&base) {
+            true => Quantity::in_scale(base, scale),
+            false => Quantity::natural(base, scale.unit),
+        }
     }
 
     /// An exact size given in the unit without prefix, in the scale asked for and with the digits

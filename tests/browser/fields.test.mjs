@@ -207,3 +207,15 @@ test('every field of every screen holds what is typed, and keeps what no button 
   assert.deepEqual(lost, []);
   assert.ok(count > 80, `${count} fields`);
 });
+
+test('a blank that is typed first in the name of an instrument stands, like any other sign', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  await button(page, 'Load the demo').tap();
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: /28 MHz/ }).first().tap();
+  const name = page.locator('[id^=instrument-]').first();
+  await type(name, '  club meter');
+  assert.equal(await name.inputValue(), '  club meter');
+});

@@ -4,7 +4,7 @@ use super::field_text;
 use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
 use crate::app::words::{details as words, shared};
-use crate::job::{Header, KitLine, UsedInstrument, kit_check};
+use crate::job::{Header, KitLine, kit_check};
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::{Ability, Instrument as KitInstrument};
 use crate::procedure::{Id, Instrument, Procedure};
@@ -193,8 +193,9 @@ fn instrument(
         })
     };
     let take = move |name: String| {
-        let record = kit.with_value(|kit| kit.iter().find(|i| i.name == name).cloned());
-        header.update(|header| use_instrument(header, role.get_value(), name, record));
+        let is_it = |one: &&KitInstrument| one.name == name.trim();
+        let record = kit.with_value(|kit| kit.iter().find(is_it).cloned());
+        header.update(|header| header.use_instrument(role.get_value(), name, record));
     };
     let fitting: Vec<String> = kit.with_value(|kit| {
         let fits = kit.iter().filter(|i| i.role == wanted.role.as_str());
@@ -241,16 +242,6 @@ fn instrument(
             <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                 on:input=move |e| take(event_target_value(&e))/>
         </div>
-    }
-}
-
-fn use_instrument(header: &mut Header, role: Id, name: String, record: Option<KitInstrument>) {
-    header.instruments.retain(|used| used.role != role);
-    if !name.trim().is_empty() {
-        header
-            .instruments
-            .push(UsedInstrument { role, name, record });
-        header.instruments.sort_by(|a, b| a.role.cmp(&b.role));
     }
 }
 

@@ -155,6 +155,6 @@ fn point(visit: &Visit, step: &Id, look: &Look) -> Option<Point> {
     Some(Point {
         share: share(tolerance, &left.judged),
         inside: left.verdict.as_ref()?.is_inside(),
-        text: left.value.typeset(look.sign),
+        text: left.judged.typeset(look.sign),
     })
 }

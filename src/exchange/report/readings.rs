@@ -87,7 +87,8 @@ fn known(standing: &StepProgress) -> Option<&Tolerance> {
     standing.tolerance.as_ref()?.as_ref().ok()
 }
 
-/// The result that a group of readings is, with each of them and what was indicated.
+/// The reading that is judged, and below it the mean where it is one of several, each of them, and
+/// what was indicated.
 fn result(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
     let sign = source.look.sign;
     let each = group
@@ -95,13 +96,21 @@ fn result(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>
         .iter()
         .map(|read| read.corrected.typeset(sign));
     let each: Vec<String> = each.collect();
-    let mean = group.repeats.is_some().then(|| words::mean_of(&each));
+    let mean = group.repeats.is_some().then(|| match decides_alone(group) {
+        false => words::mean_of(&each),
+        true => words::mean_is(&group.value.typeset(sign), &each),
+    });
     let header = &source.progress.header;
     let indicated = header.indicated(&gauge.with, &group.readings, sign);
     (
-        group.value.typeset(sign),
+        group.judged.typeset(sign),
         mean.into_iter().chain(indicated).collect(),
     )
+}
+
+/// Whether one of several readings decides, and not their mean.
+fn decides_alone(group: &Group) -> bool {
+    group.judged != group.value
 }
 
 fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
@@ -110,7 +119,8 @@ fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
         return Cell::of(words::NONE);
     };
     let (text, mut below) = result(source, gauge, group);
-    let off = group.verdict.as_ref().map(|_| judged(group, sign));
+    let off = group.verdict.as_ref();
+    let off = off.map(|verdict| verdict.margin_words(sign));
     below.splice(0..0, off);
     let others = standing
         .readings
@@ -143,9 +153,9 @@ fn judged(group: &Group, sign: DecimalSign) -> String {
         return words::NONE.to_owned();
     };
     let margin = verdict.margin_words(sign);
-    match group.judged == group.value {
-        true => margin,
-        false => words::of_reading(&group.judged.typeset(sign), &margin),
+    match decides_alone(group) {
+        false => margin,
+        true => words::of_reading(&group.judged.typeset(sign), &margin),
     }
 }
 

@@ -360,7 +360,7 @@ pub const LEFT: &str = "As left";
 /// See [`STEP`].
 pub const MARGIN: &str = "Margin";
 /// See [`STEP`].
-pub const UNCERTAINTY: &str = "U, 95 %";
+pub const UNCERTAINTY: &str = "U, 95\u{a0}%";
 /// See [`STEP`].
 pub const VERDICT: &str = "Verdict";
 /// See [`STEP`].
@@ -417,7 +417,7 @@ pub const TOTAL: &str = "Total";
 /// Above the readings: the rule that judged them.
 pub fn rule(rule: &str) -> String {
     format!(
-        "{rule} “Margin” is how far inside the nearest limit a reading lies, or how far beyond it; below it stands how far it is off its target. U is the expanded uncertainty at 95 %."
+        "{rule} “Margin” is how far inside the nearest limit a reading lies, or how far beyond it; below it stands how far it is off its target. U is the expanded uncertainty at 95\u{a0}%."
     )
 }
 
@@ -443,6 +443,11 @@ pub const WAIVED_MARK: &str = "waived";
 /// Repeated readings.
 pub fn mean_of(each: &[String]) -> String {
     format!("mean of {}: {}", each.len(), each.join(", "))
+}
+
+/// Repeated readings of which one decides, and not their mean.
+pub fn mean_is(mean: &str, each: &[String]) -> String {
+    format!("mean {mean} of {}: {}", each.len(), each.join(", "))
 }
 
 /// Further readings as found, which were not called repeats.
@@ -621,7 +626,7 @@ pub fn drift(steadiness: Steadiness, slope: &str, expanded: &str, limit: &str) -
         Steadiness::Unsure => "not sure",
         Steadiness::Drifting => "still drifting",
     };
-    format!("{word}: {slope} a minute, U = {expanded}; the limit is {limit} a minute")
+    format!("{word}: {slope} a minute, U\u{a0}=\u{a0}{expanded}; the limit is {limit} a minute")
 }
 
 /// An error in hertz with its share of the channel.
@@ -631,7 +636,7 @@ pub fn error(hertz: &str, ppm: &str) -> String {
 
 /// An uncertainty beside an error.
 pub fn with_u(expanded: &str) -> String {
-    format!("U = {expanded}")
+    format!("U\u{a0}=\u{a0}{expanded}")
 }
 
 /// How far apart the modes are.
