@@ -402,9 +402,11 @@ fn title(subject: &Subject) -> String {
 }
 
 fn differences(item: &Item) -> Option<impl IntoView + use<>> {
-    let heading = match item.outcome {
-        Outcome::Merges { .. } => words::ADDED,
-        Outcome::Corrects(_) | Outcome::Finished(_) => words::HERE_AND_THERE,
+    let heading = match (&item.outcome, &item.subject) {
+        (Outcome::Merges { .. }, _) => words::ADDED,
+        (Outcome::Corrects(_) | Outcome::Finished(_), _) => words::HERE_AND_THERE,
+        // There is nothing here that it could differ from.
+        (Outcome::New, Subject::Job(_)) => words::ODD,
         _ => words::DIFFERENCES,
     };
     let all = &item.differences;

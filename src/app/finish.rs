@@ -10,7 +10,7 @@ use super::route::Route;
 use super::safekeeping::Kept;
 use super::words::{finish as words, frame, shared};
 use crate::exchange::{Document, report};
-use crate::job::{Deed, Job, Progress, SignOff, Status};
+use crate::job::{Deed, Job, Progress, Status};
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
@@ -20,7 +20,7 @@ const REOPEN: Question = Question {
 };
 
 /// The screen.
-pub fn screen() -> impl IntoView {
+pub fn screen() -> Option<impl IntoView> {
     let bench = use_bench();
     let question = RwSignal::new(None);
     let reopen = move |_: Question, reason: String| {
@@ -31,39 +31,79 @@ pub fn screen() -> impl IntoView {
     };
     let by = RwSignal::new(technician(bench));
     let remarks = RwSignal::new(String::new());
-    view! {
+    let stage = Memo::new(move |_| bench.progress.with(|p| p.as_ref().map(Stage::of)));
+    // Each part follows the job by itself. The stage changes when it does, so what comes into the
+    // log by another page takes the form from nobody who types.
+    let state = move || {
+        Some(match stage.get()? {
+            Stage::Signed => signed(bench, question).into_any(),
+            Stage::Owed => of_job(bench, still_open).into_any(),
+            Stage::Off => ().into_any(),
+            Stage::Ready => sign_off(bench, by, remarks).into_any(),
+        })
+    };
+    let head = move |job: &Job, progress: &Progress| {
+        view! {
+            <p class="crumbs">
+                <span>{shared::job(&progress.header.number, &progress.header.set.title())}</span>
+                <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
+            </p>
+        }
+    };
+    let id = bench
+        .job
+        .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))?;
+    Some(view! {
         <Ask question on_answer=reopen/>
-        {move || {
-            let job = bench.job.get()?;
-            let progress = bench.progress.get()?;
-            let state = match &progress.signed_off {
-                Some(done) => view! {
-                    {open_again(&job, &progress)}
-                    {signed(bench, done, question)}
-                }
-                .into_any(),
-                None if progress.owed().next().is_some() => still_open(&job, &progress).into_any(),
-                None if progress.still_off().next().is_some() => ().into_any(),
-                None => sign_off(bench, by, remarks).into_any(),
-            };
-            Some(view! {
-                <section class="page">
-                    <p class="crumbs">
-                        <span>{shared::job(&progress.header.number, &progress.header.set.title())}</span>
-                        <a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a>
-                    </p>
-                    <h1>{words::TITLE}</h1>
-                    {damage(&job, bench.sign())}
-                    {counts(&progress)}
-                    {state}
-                    <h2>{words::THE_SHEET}</h2>
-                    <p>{words::SHEET_LEAD}</p>
-                    <a class="button large" href=Route::Report(job.id.clone()).address()>{shared::THE_REPORT}</a>
-                    {care::sections(&job, &progress, bench.sign())}
-                    {save(bench, job)}
-                </section>
-            })
-        }}
+        <section class="page">
+            {of_job(bench, head)}
+            <h1>{words::TITLE}</h1>
+            {of_job(bench, move |job, _| damage(job, bench.sign()))}
+            {of_job(bench, |_, progress| counts(progress))}
+            {state}
+            <h2>{words::THE_SHEET}</h2>
+            <p>{words::SHEET_LEAD}</p>
+            <a class="button large" href=Route::Report(id).address()>{shared::THE_REPORT}</a>
+            {of_job(bench, move |job, progress| care::sections(job, progress, bench.sign()))}
+            {save(bench)}
+        </section>
+    })
+}
+
+/// How far a job is from being signed off.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    Signed,
+    Owed,
+    /// Something is off the set and has to go back.
+    Off,
+    Ready,
+}
+
+impl Stage {
+    fn of(progress: &Progress) -> Self {
+        if progress.signed_off.is_some() {
+            Stage::Signed
+        } else if progress.owed().next().is_some() {
+            Stage::Owed
+        } else if progress.still_off().next().is_some() {
+            Stage::Off
+        } else {
+            Stage::Ready
+        }
+    }
+}
+
+/// What is shown of the job in hand, made anew with it.
+fn of_job<V: IntoView + 'static>(
+    bench: Bench,
+    part: impl Fn(&Job, &Progress) -> V + Send + 'static,
+) -> impl IntoView {
+    move || {
+        let progress = bench.progress.get()?;
+        bench
+            .job
+            .with(|job| Some(part(job.as_ref()?, &progress).into_any()))
     }
 }
 
@@ -171,32 +211,39 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
     }
 }
 
-fn signed(
-    bench: Bench,
-    done: &SignOff,
-    question: RwSignal<Option<Question>>,
-) -> impl IntoView + use<> {
-    let by = words::signed(&done.by, &device::date_and_time(done.at));
+fn signed(bench: Bench, question: RwSignal<Option<Question>>) -> impl IntoView {
     let heading = move || match bench.is_kept() {
         Kept::Soon => frame::SAVING,
         Kept::Surely | Kept::Unsurely => words::SIGNED_OFF,
     };
+    let who = move |_: &Job, progress: &Progress| {
+        let done = progress.signed_off.as_ref()?;
+        let by = words::signed(&done.by, &device::date_and_time(done.at));
+        Some(view! {
+            <p>{move || bench.once_kept(&by)}</p>
+            <p>{done.remarks.clone()}</p>
+        })
+    };
     view! {
+        {of_job(bench, open_again)}
         <h2>{heading}</h2>
-        <p>{move || bench.once_kept(&by)}</p>
-        <p>{done.remarks.clone()}</p>
+        {of_job(bench, who)}
         <button type="button" on:click=move |_| question.set(Some(REOPEN))>{words::REOPEN_JOB}</button>
     }
 }
 
-fn save(bench: Bench, job: Job) -> impl IntoView {
-    let document = StoredValue::new(Document::Job(job));
+fn save(bench: Bench) -> impl IntoView {
+    let document = move || bench.job.get_untracked().map(Document::Job);
+    let save = move |_| {
+        if let Some(document) = document() {
+            bench.save_as_file(&document);
+        }
+    };
+    let key = untrack(document).as_ref().map_or(String::new(), key_of);
     view! {
         <h2>{words::THE_FILE}</h2>
         <p>{words::FILE_LEAD}</p>
-        <button type="button" class="large" on:click=move |_| bench.save_as_file(&document.get_value())>
-            {words::SAVE_FILE}
-        </button>
-        {ways_out(document.with_value(key_of), move || Some(Outgoing::one(document.get_value())))}
+        <button type="button" class="large" on:click=save>{words::SAVE_FILE}</button>
+        {ways_out(key, move || document().map(Outgoing::one))}
     }
 }

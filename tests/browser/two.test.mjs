@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
+import { type } from './hand.mjs';
 import {
   button, byTouch, chooseFile, heading, link, savedFile, see, seeStatus, seeText, shortProcedure, stored,
 } from './technician.mjs';
@@ -351,3 +352,28 @@ async function openJob(page, serial) {
   await page.getByRole('link', { name: new RegExp(serial) }).first().tap();
   await page.getByRole('article').or(heading(page, 'Sign off')).or(heading(page, 'Signed off')).first().waitFor();
 }
+
+test('who types at the sign-off is not disturbed by an entry in another tab', async (t) => {
+  const { browser, host, page } = await bench(t);
+  await toTheRail(page);
+  await measure(page, '8.0');
+  await page.goto(page.url().replace(/step.*/, 'finish'));
+  const remarks = page.getByLabel('Remarks for the owner');
+  await type(remarks, 'Charge it ');
+  const other = await browser.open(host.url);
+  await other.goto(page.url().replace('finish', 'step/rail'));
+  await page.bringToFront();
+  await remarks.evaluate((it) => (it.dataset.mine = 'yes'));
+  for (const [index, word] of ['once ', 'a ', 'month.'].entries()) {
+    await other.bringToFront();
+    await note(other, `Note ${index}`);
+    await safe(other);
+    await page.bringToFront();
+    await page.keyboard.type(word);
+  }
+  assert.equal(await remarks.inputValue(), 'Charge it once a month.');
+  const isMine = (it) => it.dataset.mine === 'yes' && it === document.activeElement;
+  assert.ok(await remarks.evaluate(isMine), 'it is the field that was typed into, with the focus');
+  await button(page, 'Sign off the job').tap();
+  await seeText(page, 'Charge it once a month.');
+});
