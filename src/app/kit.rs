@@ -2,9 +2,11 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::open_step::WayBack;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::{kit as words, shared};
+use crate::job::Deed;
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Accuracy, Correction, Instrument, Range};
 use crate::procedure::Id;
@@ -276,36 +278,126 @@ impl Typed {
 /// One instrument, to be changed or added.
 pub fn one(name: Option<String>) -> impl IntoView {
     let bench = use_bench();
-    let sign = bench.preferences.with_untracked(|p| p.decimal_sign);
-    let kit = untrack(|| bench.kit());
-    let known = name
-        .as_ref()
-        .and_then(|name| kit.into_iter().find(|i| i.name == *name));
-    let place = StoredValue::new(draft_place(name.as_deref().unwrap_or("")));
-    let kept = place.with_value(|(job, step)| bench.draft(job, step));
-    let start = match serde_json::from_str::<Typed>(&kept) {
-        Ok(typed) => typed,
-        Err(_) => known
-            .as_ref()
-            .map_or_else(Typed::default, |i| Typed::of(i, sign)),
+    let known = name.as_ref().and_then(|name| of_kit(bench, name));
+    let old_name = known.as_ref().map(|known| known.name.clone());
+    let end = move |new: Option<Instrument>, old: Option<String>| {
+        let said = match new {
+            Some(new) => words::on_the_shelf(&new.name),
+            None => words::off_the_shelf(&old.unwrap_or_default()),
+        };
+        bench.go_and_say_when_kept(&Route::Kit, said);
     };
-    let typed = RwSignal::new(start);
+    let way_back = view! { <a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a> };
+    form(Form {
+        title: name.clone().unwrap_or_else(|| words::ADD.to_owned()),
+        draft: draft_place(name.as_deref().unwrap_or_default()),
+        start: known.map_or_else(Typed::default, |known| Typed::of(&known, bench.sign_now())),
+        old_name,
+        way_back: way_back.into_any(),
+        leave_to: Route::Kit,
+        end: Callback::new(move |(new, old)| end(new, old)),
+    })
+}
+
+/// The instrument that a step is read with, to be described from there and put to use at once.
+pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
+    let bench = use_bench();
+    let gauge = bench.job.with_untracked(|job| {
+        let step = job.as_ref()?.procedure.step(&step)?;
+        step.work.gauge().cloned()
+    })?;
+    let used = bench.progress.with_untracked(|progress| {
+        let used = &progress.as_ref()?.header.instruments;
+        used.iter().find(|used| used.role == gauge.with).cloned()
+    });
+    let name = used.as_ref().map(|used| used.name.clone());
+    let on_shelf = name.as_ref().and_then(|name| of_kit(bench, name));
+    let old_name = on_shelf.as_ref().map(|known| known.name.clone());
+    let known = on_shelf.or_else(|| used.and_then(|used| used.record));
+    let start = match known {
+        Some(known) => Typed::of(&known, bench.sign_now()),
+        None => Typed {
+            role: gauge.with.to_string(),
+            name: name.unwrap_or_default(),
+            ranges: vec![TypedRange::blank(gauge.scale.unit)],
+            ..Typed::default()
+        },
+    };
+    let back = Route::Step {
+        job,
+        step: Some(step),
+    };
+    let (role, to_step) = (gauge.with.clone(), back.clone());
+    let end = move |new: Option<Instrument>| {
+        let Some(new) = new else {
+            return bench.go(&to_step);
+        };
+        let name = new.name.clone();
+        if bench.use_instrument(&role, new) {
+            let said = words::in_use(&name, role.as_str());
+            bench.go_and_say_when_kept(&to_step, said);
+        }
+    };
+    Some(form(Form {
+        title: words::with_which(gauge.with.as_str()),
+        draft: draft_for_role(&gauge.with),
+        start,
+        old_name,
+        way_back: WayBack().into_any(),
+        leave_to: back,
+        end: Callback::new(move |(new, _)| end(new)),
+    }))
+}
+
+impl Bench {
+    /// Takes an instrument of the kit into a role of the job in hand.
+    pub fn use_instrument(self, role: &Id, instrument: Instrument) -> bool {
+        let header = self.progress.with_untracked(|progress| {
+            let mut header = progress.as_ref()?.header.clone();
+            header.use_instrument(role.clone(), instrument.name.clone(), Some(instrument));
+            Some(header)
+        });
+        header.is_some_and(|header| self.record(Deed::Amended(header)))
+    }
+}
+
+fn of_kit(bench: Bench, name: &str) -> Option<Instrument> {
+    let kit = untrack(|| bench.kit());
+    kit.into_iter().find(|one| one.name == name)
+}
+
+/// What a form for an instrument begins and ends with.
+struct Form {
+    title: String,
+    /// Where what is typed and not kept yet stands in the store, like a step's draft.
+    draft: (Id, Id),
+    start: Typed,
+    /// The name that the instrument has in the kit, if it is there.
+    old_name: Option<String>,
+    way_back: AnyView,
+    leave_to: Route,
+    /// Called with the instrument, or none that was taken off the shelf, and its old name.
+    end: Callback<(Option<Instrument>, Option<String>)>,
+}
+
+fn form(form: Form) -> impl IntoView {
+    let bench = use_bench();
+    let sign = bench.sign_now();
+    let Form { end, leave_to, .. } = form;
+    let place = StoredValue::new(form.draft);
+    let kept = place.with_value(|(job, step)| bench.draft(job, step));
+    let typed = RwSignal::new(serde_json::from_str::<Typed>(&kept).unwrap_or(form.start));
     Effect::new(move |_| {
         if let Ok(text) = typed.with(serde_json::to_string) {
             place.with_value(|(job, step)| bench.keep_draft(job, step, &text));
         }
     });
-    let old_name = StoredValue::new(known.map(|i| i.name));
+    let old_name = StoredValue::new(form.old_name);
     let forget = move || place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
     let put = move |new: Option<Instrument>| {
-        let name = new.as_ref().map(|new| new.name.clone());
-        if save(bench, old_name.get_value(), new) {
+        if save(bench, old_name.get_value(), new.clone()) {
             forget();
-            let said = match (name, old_name.get_value()) {
-                (Some(name), _) => words::on_the_shelf(&name),
-                (None, old) => words::off_the_shelf(&old.unwrap_or_default()),
-            };
-            bench.go_and_say_when_kept(&Route::Kit, said);
+            end.run((new, old_name.get_value()));
         }
     };
     let keep = move |event: leptos::ev::SubmitEvent| {
@@ -318,12 +410,12 @@ pub fn one(name: Option<String>) -> impl IntoView {
     let remove = move |_| put(None);
     let leave = move |_| {
         forget();
-        bench.go(&Route::Kit);
+        bench.go(&leave_to);
     };
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a></p>
-            <h1>{name.unwrap_or_else(|| words::ADD.to_owned())}</h1>
+            <p class="crumbs">{form.way_back}</p>
+            <h1>{form.title}</h1>
             <form on:submit=keep>
                 {plate(typed)}
                 {ranges(typed)}
@@ -340,7 +432,11 @@ pub fn one(name: Option<String>) -> impl IntoView {
     }
 }
 
-/// A form that is not kept yet stands in the store like a step's draft.
+fn draft_for_role(role: &Id) -> (Id, Id) {
+    let place = "kit-role".parse::<Id>();
+    (place.unwrap_or_else(|_| device::fresh_id()), role.clone())
+}
+
 fn draft_place(name: &str) -> (Id, Id) {
     let id = |text: String| text.parse::<Id>().unwrap_or_else(|_| device::fresh_id());
     let short: String = name.trim().chars().take(50).collect();

@@ -132,6 +132,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
         Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
+        Route::StepInstrument { job, step } => apart(|| kit::for_step(job.clone(), step.clone())),
         Route::Steps(_) => apart(steps::screen),
         Route::Details(_) => apart(details::screen),
         Route::Finish(_) => apart(finish::screen),

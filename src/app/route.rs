@@ -18,6 +18,13 @@ pub enum Route {
         /// The step; the one that is due where none is named.
         step: Option<Id>,
     },
+    /// The instrument that a step of a job is read with.
+    StepInstrument {
+        /// The job.
+        job: Id,
+        /// The step.
+        step: Id,
+    },
     /// All steps of a job at a glance.
     Steps(Id),
     /// The set and the work as a whole.
@@ -81,6 +88,7 @@ impl Route {
     pub fn job(&self) -> Option<&Id> {
         match self {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
+            Route::StepInstrument { job, .. } => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
             Route::Report(job) | Route::Label(job) => Some(job),
@@ -129,6 +137,9 @@ impl Route {
                 job,
                 step: Some(step),
             }),
+            ["job", job, "step", step, "instrument"] => id(job)
+                .zip(id(step))
+                .map(|(job, step)| Route::StepInstrument { job, step }),
             parts => Desk::read(parts).map(Route::Author),
         };
         route.unwrap_or(Route::Jobs)
@@ -146,6 +157,11 @@ impl Route {
                 step: Some(step),
             } => format!(
                 "job/{}/step/{}",
+                encode(job.as_str()),
+                encode(step.as_str())
+            ),
+            Route::StepInstrument { job, step } => format!(
+                "job/{}/step/{}/instrument",
                 encode(job.as_str()),
                 encode(step.as_str())
             ),
@@ -237,6 +253,10 @@ mod tests {
             Route::Step {
                 job: id("j1"),
                 step: Some(id("a/b ü%")),
+            },
+            Route::StepInstrument {
+                job: id("j1"),
+                step: id("a/b ü%"),
             },
             Route::Steps(id("j1")),
             Route::Details(id("j1")),

@@ -113,8 +113,16 @@ pub struct At {
     pub typed: RwSignal<String>,
     /// Enters what is typed, in a step that has a key for that.
     enter: StoredValue<Option<Callback<()>>>,
-    /// What was said to be left open here, and when.
-    told: StoredValue<Option<(Unfinished, f64)>>,
+    /// What was said last to be left open here.
+    told: StoredValue<Option<Told>>,
+}
+
+/// That something is left open, as it was said.
+#[derive(Clone)]
+struct Told {
+    open: Unfinished,
+    sentence: String,
+    since: f64,
 }
 
 /// What a kind of step shows: its part of the sheet, and the keys that stay in their place.
@@ -216,27 +224,34 @@ impl At {
         })
     }
 
-    /// Goes on or back; not past something open before that was said.
+    /// Goes on or back; not past something open unless it is said and still stands there to be
+    /// read. What was put away or gave way to other words is said again.
     fn leave(self, by: isize) {
-        let open = untrack(|| self.unfinished());
-        let now = device::clock();
-        let Some(open) = open else {
+        let Some(open) = untrack(|| self.unfinished()) else {
             return self.move_by(by);
         };
-        match self.told.get_value() {
-            Some((told, since)) if told == open => {
-                if now - since >= SETTLED_AFTER {
-                    self.move_by(by);
-                }
-            }
-            _ => {
-                self.say_open(&open, by);
-                self.told.set_value(Some((open, now)));
+        let now = device::clock();
+        let told = self.told.get_value();
+        match told.filter(|told| told.open == open && self.stands(&told.sentence)) {
+            Some(told) if now - told.since >= SETTLED_AFTER => self.move_by(by),
+            Some(_) => {}
+            None => {
+                let sentence = self.say_open(&open, by);
+                self.told.set_value(Some(Told {
+                    open,
+                    sentence,
+                    since: now,
+                }));
             }
         }
     }
 
-    fn say_open(self, open: &Unfinished, by: isize) {
+    fn stands(self, sentence: &str) -> bool {
+        let notice = self.bench.notice;
+        notice.with_untracked(|notice| notice.as_ref().is_some_and(|it| it.text == sentence))
+    }
+
+    fn say_open(self, open: &Unfinished, by: isize) -> String {
         let sign = self.bench.sign_now();
         let (text, offer) = match open {
             Unfinished::Typed(typed) => {
@@ -269,7 +284,9 @@ impl At {
             Unfinished::Socket { wiring, status } => (words::socket_open(wiring, *status), None),
             Unfinished::Unconfirmed { lapsed } => (words::unconfirmed(*lapsed), None),
         };
-        self.bench.ask(words::once_more(&text, by > 0), offer);
+        let sentence = words::once_more(&text, by > 0);
+        self.bench.ask(sentence.clone(), offer);
+        sentence
     }
 }
 
@@ -571,8 +588,11 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         let also = point.map(|p| shared::list(&p.also)).unwrap_or_default();
         let also = (!also.is_empty()).then(|| words::also_called(&also));
         let needs = procedure.instrument(&gauge.with).map(|i| i.needs.clone());
-        let used = instrument_used(at.bench, &gauge.with);
-        let with = used.or(needs).unwrap_or_default();
+        let role = gauge.with.clone();
+        let with = move || {
+            let used = instrument_used(at.bench, &role);
+            used.or_else(|| needs.clone()).unwrap_or_default()
+        };
         view! {
             <dt>{words::PROBE}</dt>
             <dd><strong>{gauge.at.to_string()}</strong>" "{place}{also}</dd>
@@ -607,7 +627,7 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
 }
 
 fn instrument_used(bench: Bench, role: &Id) -> Option<String> {
-    bench.progress.with_untracked(|progress| {
+    bench.progress.with(|progress| {
         let used = &progress.as_ref()?.header.instruments;
         let used = used.iter().find(|used| used.role == *role)?;
         Some(used.name.clone())

@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
+import { type } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
 } from './technician.mjs';
@@ -239,6 +240,28 @@ test('Next does not walk past a stop in silence, and does with one more press', 
   assert.equal(await strip(page).count(), 0);
 });
 
+for (const [what, putAway] of [
+  ['was closed', (page) => button(strip(page), 'Close').tap()],
+  ['gave way to a note', async (page) => {
+    await button(page, 'Note').tap();
+    await type(page.getByRole('textbox', { name: 'A note on this step' }), 'Looked twice.');
+    await button(page, 'Keep the note').tap();
+  }],
+]) {
+  test(`Next says again that a stop is open where the words for it ${what}`, async (t) => {
+    const { page } = await atBench(t, PHONE);
+    await goTo(page, 'load');
+    await button(page, 'Next').tap();
+    await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+    await putAway(page);
+    await page.getByText('Next once more leaves it so').waitFor({ state: 'detached' });
+    await settled(page);
+    await button(page, 'Next').tap();
+    await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+    await see(heading(page, 'Dummy load on'));
+  });
+}
+
 test('a reading that is outside, or was read with the tool in, is not left in silence', async (t) => {
   const { page, hand } = await behindTheStop(t, TABLET, 'bias');
   await enter(hand, '4.2');
@@ -463,4 +486,56 @@ test('a break names the stops that wait to be confirmed again', async (t) => {
   await link(page, 'All steps').tap();
   await button(page, 'Take a break').tap();
   await seeText(page, 'All below step 2 is closed until the stop there is confirmed again.');
+});
+
+const KIT = {
+  name: 'kit.json',
+  mimeType: 'application/json',
+  buffer: Buffer.from(JSON.stringify({
+    type: 'halfturn-backup',
+    version: 2,
+    backup: {
+      kit: [{
+        role: 'meter',
+        name: 'Club meter',
+        ranges: [{ 'full-scale': '20 V', resolution: '0.01 V', accuracy: { 'percent-of-reading': '0.5' } }],
+      }],
+    },
+  })),
+};
+
+test('where the accuracy is unknown, the instrument is chosen or described and the step goes on', async (t) => {
+  const { page, hand } = await behindTheStop(t, PHONE, 'rail');
+  await enter(hand, '-8.05');
+  await seeText(page, 'Conformity not shown: the accuracy of the meter is not known.');
+  await hand.number('-8.0');
+  await link(page, 'Another instrument').tap();
+  await see(heading(page, 'What is the meter here?'));
+  const typed = {
+    Name: 'Bench meter', 'Full scale': '20 V', Resolution: '0.01 V', '± % of reading': '0.5',
+  };
+  for (const [label, text] of Object.entries(typed)) {
+    await type(page.getByLabel(label, { exact: true }), text);
+  }
+  await button(page, 'Keep').tap();
+  await see(heading(page, 'Negative rail'));
+  await seeText(page, 'Bench meter is on the shelf and this job’s meter.');
+  assert.equal(await field(page).inputValue(), '-8.0', 'what was typed is kept');
+  await seeText(page, /^Pass\. U = /);
+  await see(page.locator('.hands').getByText('Bench meter'));
+  assert.equal(await link(page, 'Another instrument').count(), 0);
+});
+
+test('where the accuracy is unknown, a tap takes a fitting instrument of the kit', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'rail');
+  const there = page.url();
+  await page.goto(there.replace(/job.*/, 'data'));
+  await chooseFile(page, KIT);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+  await page.goto(there);
+  await enter(hand, '-8.05');
+  await button(page, 'Club meter').tap();
+  await seeText(page, /^Pass\. U = /);
+  await see(page.locator('.hands').getByText('Club meter'));
 });

@@ -1,6 +1,7 @@
 //! The reading of a step: target, drawn scale, verdict, entry and the readings so far.
 
 mod aim;
+mod instrument;
 mod second;
 mod settling;
 mod slip;
@@ -197,6 +198,7 @@ pub fn reading(at: At) -> Shown {
             // Where nothing is entered any more, there is nothing to aim at.
             <Show when=move || at.is_open()>{aim::aim_off(at)}{aim::shared_null(at)}</Show>
             {proved(at)}
+            {instrument::choice(at)}
             {closed(at)}
             {settling::settling(at)}
             {second::second_route(at)}
@@ -625,13 +627,15 @@ fn taken(entry: Entry) -> impl IntoView {
     });
     view! {
         <Show when=any>
-            <table class="taken">
-                <caption>{words::SAVED}</caption>
-                <tbody>
-                    <For each=rows key=Row::clone children=move |row| taken_row(at, row)/>
-                    {struck(at)}
-                </tbody>
-            </table>
+            <div class="taken-room">
+                <table class="taken">
+                    <caption>{words::SAVED}</caption>
+                    <tbody>
+                        <For each=rows key=Row::clone children=move |row| taken_row(at, row)/>
+                        {struck(at)}
+                    </tbody>
+                </table>
+            </div>
             {move || hidden.get().map(|count| view! {
                 <button type="button" class="plain" on:click=move |_| all.set(true)>{words::show_all(count)}</button>
             })}
@@ -646,11 +650,11 @@ fn taken_row(at: At, row: Row) -> impl IntoView {
     view! {
         <tr data-saved=move || (!saving()).to_string()>
             <th scope="row">{row.taken}</th>
-            <td class="number">
-                {row.value}
+            <td class="number">{row.value}</td>
+            <td>
+                {row.said}{move || saving().then(|| state(at.bench))}
                 {row.indicated.map(|text| view! { <small class="indicated">{text}</small> })}
             </td>
-            <td>{row.said}{move || saving().then(|| state(at.bench))}</td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()
                     on:click=move |_| at.striking.set(Some(event.get_value()))>{words::STRIKE}</button>

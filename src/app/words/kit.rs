@@ -15,6 +15,14 @@ pub fn on_the_shelf(name: &str) -> String {
 pub fn off_the_shelf(name: &str) -> String {
     format!("{name} is off the shelf.")
 }
+/// The instrument that a step is read with.
+pub fn with_which(role: &str) -> String {
+    format!("What is the {role} here?")
+}
+/// An instrument that a job now uses.
+pub fn in_use(name: &str, role: &str) -> String {
+    format!("{name} is on the shelf and this job’s {role}.")
+}
 pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
 
 pub const THE_INSTRUMENT: &str = "The instrument";
@@ -36,7 +44,7 @@ pub const ADD_RANGE: &str = "Add a range";
 pub const UNIT: &str = "Unit";
 pub const UNIT_HINT: &str = "of the reading";
 pub const FULL_SCALE: &str = "Full scale";
-pub const FULL_SCALE_HINT: &str = "such as 100 MHz";
+pub const FULL_SCALE_HINT: &str = "such as 100\u{a0}MHz";
 pub const RESOLUTION: &str = "Resolution";
 pub const RESOLUTION_HINT: &str = "one count of the last digit";
 pub const WITHIN_PERCENT_OF_READING: &str = "± % of reading";
@@ -44,7 +52,7 @@ pub const WITHIN_PERCENT_OF_RANGE: &str = "± % of range";
 pub const WITHIN_COUNTS: &str = "± counts";
 pub const WITHIN_PPM: &str = "± ppm";
 pub const WITHIN_AMOUNT: &str = "± an amount";
-pub const AMOUNT_HINT: &str = "such as 2 dB";
+pub const AMOUNT_HINT: &str = "such as 2\u{a0}dB";
 pub const AMOUNT: &str = "Amount";
 pub const PERCENT_OF_READING: &str = "% of reading";
 pub const PERCENT_OF_RANGE: &str = "% of range";
@@ -57,7 +65,7 @@ pub const REFERENCE: &str = "Reference";
 pub const SHOWN: &str = "What it shows";
 pub const MEGAHERTZ_HINT: &str = "in MHz unless you type another unit";
 pub const TIME_BASE_ODD: &str =
-    "What it shows is more than 1000 ppm off the reference: check both figures";
+    "What it shows is more than 1000\u{a0}ppm off the reference: check both figures";
 
 /// How the calibration stands.
 pub fn calibration(due: &str, overdue: bool) -> String {

@@ -137,12 +137,12 @@ pub fn pull(pull: &str, from: &str) -> String {
 
 /// How close to the target it comes.
 pub fn settles_within(half_width: &str) -> String {
-    format!(" It settles within ± {half_width} of the target in 95 of 100 tries.")
+    format!(" It settles within ±\u{a0}{half_width} of the target in 95 of 100 tries.")
 }
 
 /// How likely it comes to lie inside.
 pub fn chance(percent: &str) -> String {
-    format!(" Inside: about {percent} %.")
+    format!(" Inside: about {percent}\u{a0}%.")
 }
 
 pub const GIVE_HERE: &str = "This side is the worse one: give to it.";
@@ -185,9 +185,19 @@ pub fn chase(title: &str) -> String {
 /// Where to leave a reading, and within what of its target it lies after the round.
 pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
     match half_width {
-        Some(half) => format!("{leave_at}, to end within ± {half} of its target"),
+        Some(half) => format!("{leave_at}, to end within ±\u{a0}{half} of its target"),
         None => leave_at.to_owned(),
     }
+}
+
+// An instrument whose accuracy isn't known
+
+pub const STATE_ACCURACY: &str = "State its accuracy";
+pub const ANOTHER_INSTRUMENT: &str = "Another instrument";
+
+/// The instruments of the kit for a role, to choose from.
+pub fn instrument_for(role: &str) -> String {
+    format!("Choose the {role}; every reading of this job with it is judged by its figures.")
 }
 
 // A second route
@@ -244,7 +254,7 @@ pub fn settled_or_not(limit: &str, reason: impl std::fmt::Display) -> String {
 
 /// How fast a reading drifts.
 pub fn slope(slope: &str, expanded: &str, limit: &str) -> String {
-    format!(" {slope} a minute, U = {expanded}; the limit is {limit}.")
+    format!(" {slope} a minute, U\u{a0}=\u{a0}{expanded}; the limit is {limit}.")
 }
 
 // Slips
