@@ -7,6 +7,7 @@
 
 mod texts;
 
+use halfturn::quantity::Scale;
 use std::fs;
 use std::path::{Path, PathBuf};
 use texts::{Literal, literals, without_values};
@@ -134,4 +135,49 @@ fn texts_are_found_whole() {
         let b: &'static str = "x";"#;
     let texts: Vec<&str> = literals(code).into_iter().map(|l| l.text).collect();
     assert_eq!(texts, [r#"He said \"no\" twice"#, "x"]);
+}
+
+/// A figure and its unit, or a sign and its figure, with a blank between them at which a line may
+/// end.
+fn parted(text: &str) -> Option<String> {
+    let words: Vec<&str> = text.split(' ').collect();
+    let is_figure = |word: &str| word.ends_with(|c: char| c.is_ascii_digit() || c == '}');
+    let begins_figure = |word: &str| word.starts_with(|c: char| c.is_ascii_digit() || c == '{');
+    words.windows(2).find_map(|pair| {
+        let (first, second) = (pair[0], pair[1]);
+        let unit = second.trim_end_matches(['.', ',', ';', ':', ')', '”']);
+        let is_parted =
+            is_figure(first) && is_unit(unit) || first.ends_with('±') && begins_figure(second);
+        is_parted.then(|| format!("{first} {second}"))
+    })
+}
+
+fn is_unit(word: &str) -> bool {
+    word == "%" || word == "°C" || word.parse::<Scale>().is_ok()
+}
+
+#[test]
+fn a_figure_and_its_unit_stay_on_one_line_in_every_text() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let words = fs::read_dir(root.join("src/app/words")).expect("the words can be listed");
+    let words = words.map(|entry| entry.expect("the words can be listed").path());
+    let all = words.chain([root.join("src/exchange/report/words.rs")]);
+    let mut found = Vec::new();
+    for path in all {
+        let code = fs::read_to_string(&path).expect("sources are text");
+        let texts = literals(&code).into_iter();
+        found.extend(texts.filter_map(|literal| parted(literal.text)));
+    }
+    assert_eq!(found, Vec::<String>::new(), "write \\u{{a0}} there");
+    for text in [
+        "such as 20 Hz",
+        "U is at 95 %.",
+        "{figure} ppm",
+        "± {margin}",
+    ] {
+        assert!(parted(text).is_some(), "{text}");
+    }
+    for text in ["{steps} steps", "at 95 of 100", "20\\u{a0}Hz inside"] {
+        assert_eq!(parted(text), None, "{text}");
+    }
 }

@@ -75,7 +75,7 @@ pub fn Rows(
             };
             let id = cell_id(&name.get_value(), index, column);
             view! {
-                <div class="field">
+                <div class="field" class:field-long=!hint.is_empty()>
                     <label for=id.clone()>{label}<span class="unseen">" "{index + 1}</span></label>
                     {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
                     <input id=id type="text" autocomplete="off" prop:value=move || field_text(cell())

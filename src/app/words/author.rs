@@ -2,6 +2,7 @@
 
 use crate::procedure::draft::DraftTarget;
 use crate::procedure::{DraftStep, Place, TargetKind};
+use crate::quantity::Scale;
 
 // A draft as a whole.
 
@@ -222,7 +223,7 @@ pub fn step_heading(title: &str) -> String {
 
 /// What a step does, in one line of a list.
 pub fn summary(step: &DraftStep) -> String {
-    let aim = aim(&step.target);
+    let aim = aim(&step.target, step.scale);
     let parts: [&str; 4] = match (step.kind.turns(), step.kind.reads()) {
         (true, _) => [step.kind.name(), &step.adjuster, &step.at, &aim],
         (_, true) => [step.kind.name(), &step.at, &aim, ""],
@@ -232,26 +233,41 @@ pub fn summary(step: &DraftStep) -> String {
     said.collect::<Vec<_>>().join(" · ")
 }
 
-/// Where a reading must lie, as typed.
-fn aim(target: &DraftTarget) -> String {
-    let value = target.value.trim();
+/// Where a reading must lie, as typed; a figure without a unit is in that of the reading.
+fn aim(target: &DraftTarget, scale: Scale) -> String {
+    let of_reading = |text: &str| with_unit(text, Some(scale));
+    let value = of_reading(&target.value);
     let stated = match target.kind {
         TargetKind::None => String::new(),
-        TargetKind::Around => value.to_owned(),
+        TargetKind::Around => value,
         TargetKind::AtLeast => format!("at least {value}"),
         TargetKind::AtMost => format!("at most {value}"),
-        TargetKind::Between => format!("{value} to {}", target.high.trim()),
-        TargetKind::Relative => format!("another step’s, {value}"),
+        TargetKind::Between => format!("{value} to {}", of_reading(&target.high)),
+        TargetKind::Relative => format!("another step’s, {}", with_unit(&target.value, None)),
         TargetKind::Oscillator => format!("{} by the plan", target.oscillator),
         TargetKind::Channel => "the channel".to_owned(),
         TargetKind::Limit => "a published limit".to_owned(),
     };
-    let margin = target.margin.trim().trim_start_matches('±').trim();
-    match (margin, target.below.trim()) {
-        _ if margin.is_empty() || !target.kind.has_margin() => stated,
-        (both, "") => format!("{stated} ± {both}"),
-        (above, below) => format!("{stated} + {above} - {below}"),
+    // A bare tolerance is taken only where its unit has no prefixes to choose from.
+    let difference = scale.unit.of_difference();
+    let of_margin = (difference.prefixes().len() == 1).then(|| Scale::plain(difference));
+    let margin = |text: &str| with_unit(text.trim().trim_start_matches('±'), of_margin);
+    match (margin(&target.margin), margin(&target.below)) {
+        (above, _) if above.is_empty() || !target.kind.has_margin() => stated,
+        (both, below) if below.is_empty() => format!("{stated} ±\u{a0}{both}"),
+        (above, below) => format!("{stated} +\u{a0}{above} \u{2212}\u{a0}{below}"),
     }
+}
+
+/// A figure as typed, with its unit where none was typed, so that the two stay on one line.
+fn with_unit(typed: &str, scale: Option<Scale>) -> String {
+    let typed = typed.trim();
+    let is_bare = typed.ends_with(|last: char| last.is_ascii_digit());
+    let whole = match scale.filter(|_| is_bare) {
+        Some(scale) => format!("{typed} {}", scale.symbol()),
+        None => typed.to_owned(),
+    };
+    whole.replace(' ', "\u{a0}")
 }
 
 // One step.
@@ -277,9 +293,9 @@ pub const HIGHEST: &str = "Highest figure";
 pub const LOWER: &str = "Lower figure";
 pub const UPPER: &str = "Upper figure";
 pub const OFFSET: &str = "Offset";
-pub const OFFSET_HINT: &str = "with its unit, such as 1.5 kHz or -3 dB";
+pub const OFFSET_HINT: &str = "with its unit, such as 1.5\u{a0}kHz or -3\u{a0}dB";
 pub const TOLERANCE: &str = "Tolerance ±";
-pub const TOLERANCE_HINT: &str = "such as 20 Hz, 5 % or 10 ppm";
+pub const TOLERANCE_HINT: &str = "such as 20\u{a0}Hz, 5\u{a0}% or 10\u{a0}ppm";
 pub const BELOW: &str = "Tolerance below";
 pub const BELOW_HINT: &str = "only where it differs";
 pub const OTHER_STEP: &str = "Counted from step";
@@ -307,7 +323,7 @@ pub const PIN: &str = "Pin";
 pub const PIN_SIGNAL: &str = "Signal";
 pub const PIN_FROM: &str = "Taken from";
 pub const PIN_EXPECTS: &str = "What stands on it";
-pub const PIN_EXPECTS_HINT: &str = "RX = 8 V ± 0.2 V; TX = …";
+pub const PIN_EXPECTS_HINT: &str = "RX = 8\u{a0}V ±\u{a0}0.2\u{a0}V; TX = …";
 pub const PIN_ROW: &str = "pin";
 pub const SET_UP: &str = "Set-up";
 pub const SET_UP_HINT: &str =
@@ -329,7 +345,7 @@ pub const NO_STOPS: &str = "There is no stop above this step.";
 pub const WAIT: &str = "Wait";
 pub const WAIT_HINT: &str = "whole minutes";
 pub const SETTLES: &str = "Settled when it drifts no more than";
-pub const SETTLES_HINT: &str = "per minute, such as 10 Hz";
+pub const SETTLES_HINT: &str = "per minute, such as 10\u{a0}Hz";
 pub const SHARED_NULL: &str = "Shares its null with";
 pub const TAKES_OFF: &str = "Comes off here";
 pub const OFF_WHAT: &str = "What";
@@ -349,7 +365,7 @@ pub const LOAD: &str = "Load";
 pub const RESISTOR: &str = "Resistor";
 pub const OHMS: &str = "in Ω";
 pub const PLAUSIBLE: &str = "Plausible is";
-pub const PLAUSIBLE_HINT: &str = "such as 7.5 V ± 0.2 V or 3 V to 5 V";
+pub const PLAUSIBLE_HINT: &str = "such as 7.5\u{a0}V ±\u{a0}0.2\u{a0}V or 3\u{a0}V to 5\u{a0}V";
 
 /// Where the step is.
 pub fn step_of(number: usize, total: usize, section: &str) -> String {

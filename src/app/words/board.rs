@@ -90,5 +90,5 @@ pub fn unpinned(name: &str) -> String {
 
 /// A pin, for who does not see it.
 pub fn pin(name: &str, across: u32, down: u32) -> String {
-    format!("{name}, {across} % across, {down} % down")
+    format!("{name}, {across}\u{a0}% across, {down}\u{a0}% down")
 }

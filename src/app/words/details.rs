@@ -43,7 +43,7 @@ pub fn step(number: usize, title: &str) -> String {
 /// What is wrong with the instrument of a step and, where it is known, what would do.
 pub fn finding(finding: &str, accuracy_needed: Option<&str>) -> String {
     match accuracy_needed {
-        Some(needed) => format!("{finding}. An accuracy of ± {needed} would do it with ease."),
+        Some(needed) => format!("{finding}. An accuracy of ±\u{a0}{needed} would do it with ease."),
         None => format!("{finding}. "),
     }
 }

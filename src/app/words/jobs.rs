@@ -10,7 +10,7 @@ pub const ALL_SETTLED: &str = "All steps settled";
 pub const WELCOME: &str = "The set on the bench, one step at a time";
 pub const WELCOME_LEAD: &str = "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. Everything stays on this device and works with no network.";
 pub const LOAD_DEMO: &str = "Load the demo";
-pub const DEMO_HINT: &str = "The demo is the Quillmere Radio Club’s home-built 28 MHz trainer: an invented set with a whole procedure and a half-done job.";
+pub const DEMO_HINT: &str = "The demo is the Quillmere Radio Club’s home-built 28\u{a0}MHz trainer: an invented set with a whole procedure and a half-done job.";
 
 /// Jobs that are in no list, since they can't be read.
 pub fn unread(count: usize) -> String {

@@ -54,7 +54,7 @@ pub fn one_decides(reading: &str, margin: &str) -> String {
 
 /// Follows the statement: the expanded uncertainty and its coverage factor.
 pub fn expanded(expanded: &str, coverage: &str) -> String {
-    format!(". U = {expanded} at 95 %, k = {coverage}.")
+    format!(". U\u{a0}=\u{a0}{expanded} at 95\u{a0}%, k\u{a0}=\u{a0}{coverage}.")
 }
 
 /// Follows the uncertainty: how likely the reading lies inside, and what that rests on.

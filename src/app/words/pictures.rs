@@ -33,7 +33,7 @@ pub fn shares(shares: &[String]) -> String {
 
 /// A value with its uncertainty.
 pub fn value(value: &str, expanded: &str) -> String {
-    format!("{value} ± {expanded}")
+    format!("{value} ±\u{a0}{expanded}")
 }
 
 /// The same with what it is compared with.

@@ -42,7 +42,7 @@ pub fn adjuster(name: &str) -> String {
 
 /// A relative error.
 pub fn ppm(figure: &str) -> String {
-    format!("{figure} ppm")
+    format!("{figure}\u{a0}ppm")
 }
 
 /// What the readings add up to. The uncertainty is a sentence, or nothing.

@@ -27,12 +27,12 @@ pub fn source(source: &str) -> String {
 
 /// A bound to both sides, in parts per million.
 pub fn within_ppm(ppm: &str) -> String {
-    format!("± {ppm}\u{a0}ppm")
+    format!("±\u{a0}{ppm}\u{a0}ppm")
 }
 
 /// A bound to both sides.
 pub fn within(distance: &str) -> String {
-    format!("± {distance}")
+    format!("±\u{a0}{distance}")
 }
 
 /// An upper bound.

@@ -84,5 +84,5 @@ pub const NOT_SAVED: &str =
 
 /// An expanded uncertainty.
 pub fn expanded(figure: &str) -> String {
-    format!("U = {figure} at 95 %.")
+    format!("U\u{a0}=\u{a0}{figure} at 95\u{a0}%.")
 }

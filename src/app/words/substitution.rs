@@ -27,7 +27,7 @@ pub const FROM_BELOW: &str = "below, printed side up";
 
 pub const BREAKDOWN: &str = "Breakdown voltage";
 pub const CURRENT: &str = "Highest current";
-pub const DISSIPATION: &str = "Dissipation at a case of 25 °C";
+pub const DISSIPATION: &str = "Dissipation at a case of 25\u{a0}°C";
 pub const JUNCTION: &str = "Highest junction temperature";
 pub const PATH: &str = "Junction to case";
 pub const GAIN: &str = "Least current gain";
