@@ -5,7 +5,7 @@ mod support;
 
 use halfturn::exchange::report::{Report, fingerprint};
 use halfturn::exchange::{Document, Here, Outcome, Subject, preview, read, write};
-use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase};
+use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase, check_of};
 use halfturn::store::{Entry, MemoryStorage, Storage, Store};
 use proptest::prelude::*;
 use support::*;
@@ -82,10 +82,8 @@ fn a_digit_that_turned_in_a_stored_reading_is_not_believed_but_shown() {
     assert_eq!(readings(&job), ["2.5 mA"]);
     let damaged: Vec<&Damaged> = job.log.damaged().collect();
     assert_eq!(damaged.len(), 1);
-    assert_eq!(
-        damaged[0].event.did,
-        reading("current", AS_FOUND, "7.35 mA")
-    );
+    let reads = damaged[0].event().map(|event| &event.did);
+    assert_eq!(reads, Some(&reading("current", AS_FOUND, "7.35 mA")));
 }
 
 /// What is said of a stored text in which something was changed: nothing that was not entered.
@@ -198,7 +196,7 @@ fn entries_written_after_damage_come_behind_what_is_restored() {
         .log
         .damaged()
         .next()
-        .and_then(|left| left.event.did.step());
+        .and_then(|left| left.event()?.did.step());
     assert_eq!(step, Some(&id("current")));
     job.log
         .append(stamp(500), reading("current", AS_FOUND, "8.5 mA"));
@@ -234,6 +232,264 @@ fn a_list_does_not_say_what_a_damaged_entry_said() {
     let store = open(&memory);
     store.job(&job.id).expect("readable");
     assert_eq!(entries(&store), job.log.len() - 1);
+}
+
+// Entries that do not read as entries
+
+/// Where each event stands in a stored text.
+fn spans(text: &str) -> Vec<std::ops::Range<usize>> {
+    let starts: Vec<usize> = text.match_indices(r#"{"id":""#).map(|(at, _)| at).collect();
+    let ends = starts.iter().skip(1).map(|start| start - 1);
+    let ends = ends.chain([text.len() - 2]);
+    starts
+        .iter()
+        .zip(ends)
+        .map(|(start, end)| *start..end)
+        .collect()
+}
+
+/// What a stored text may become by an accident at a place: a letter turned into each of these,
+/// one that came in between, and one that is gone.
+fn broken(text: &str, place: usize) -> Vec<String> {
+    let (before, rest) = text.split_at(place);
+    let mut letters = rest.chars();
+    let letter = letters.next();
+    let after = letters.as_str();
+    let others = ["{", "}", "[", "]", "\"", "\\", ",", "7", "\n", "\u{0}"];
+    let turned = others.iter().filter(|other| other.chars().next() != letter);
+    let turned = turned.map(|other| format!("{before}{other}{after}"));
+    let doubled = others.iter().map(|other| format!("{before}{other}{rest}"));
+    turned
+        .chain(doubled)
+        .chain([format!("{before}{after}")])
+        .collect()
+}
+
+/// The places of a text at which a letter begins, every so many.
+fn places(text: &str, every: usize) -> impl Iterator<Item = usize> {
+    text.char_indices().map(|(at, _)| at).step_by(every)
+}
+
+#[test]
+fn wherever_a_stored_log_is_broken_one_entry_at_most_is_lost_and_comes_back_with_a_sound_copy() {
+    let job = worked_job();
+    let stored = text(&kept(&job));
+    let spans = spans(&stored);
+    assert_eq!(spans.len(), job.log.len());
+    let entered = events(&job.log);
+    // The first opens the job, which is nothing without it.
+    let log = spans[1].start..stored.len();
+    for place in places(&stored, 11).filter(|place| log.contains(place)) {
+        for changed in broken(&stored, place) {
+            let memory = kept(&job);
+            put(&memory, &changed);
+            let found = open(&memory).job(&job.id);
+            let found = found.unwrap_or_else(|error| panic!("{error} in {changed}"));
+            let found = found.expect("the job");
+            let sound = events(&found.log);
+            assert!(sound.iter().all(|e| entered.contains(e)), "{changed}");
+            assert!(sound.len() + 1 >= entered.len(), "{changed}");
+            assert!(found.log.damaged().len() <= 2, "{changed}");
+            let is_lost = sound.len() < entered.len();
+            assert!(!is_lost || found.log.damaged().len() > 0, "{changed}");
+            // What stays is what belongs to no entry.
+            let healed = found.log.merge(&job.log);
+            assert_eq!(events(&healed), entered, "{changed}");
+            assert!(!is_lost || healed.damaged().all(is_a_scrap), "{changed}");
+        }
+    }
+}
+
+/// A few letters that were never an entry.
+fn is_a_scrap(left: &Damaged) -> bool {
+    left.text().len() <= 2
+}
+
+#[test]
+fn a_stored_log_that_was_cut_off_opens_as_far_as_it_goes_and_says_that_it_stops() {
+    let job = worked_job();
+    let stored = text(&kept(&job));
+    let spans = spans(&stored);
+    for end in places(&stored, 1).filter(|end| *end >= spans[0].end) {
+        let memory = kept(&job);
+        put(&memory, &stored[..end]);
+        let found = open(&memory)
+            .job(&job.id)
+            .expect("readable")
+            .expect("the job");
+        let whole = spans.iter().filter(|span| span.end <= end).count();
+        assert_eq!(events(&found.log), events(&job.log)[..whole], "at {end}");
+        let is_closed = end + 1 >= stored.len();
+        assert_eq!(
+            found.log.damaged().len(),
+            usize::from(!is_closed),
+            "at {end}"
+        );
+    }
+}
+
+/// A stored job of which one event is another thing.
+fn retyped(job: &Job, place: usize, change: impl Fn(&mut serde_json::Value)) -> MemoryStorage {
+    let memory = kept(job);
+    let mut record: serde_json::Value = serde_json::from_str(&text(&memory)).expect("JSON");
+    change(&mut record["log"][place]);
+    put(&memory, &record.to_string());
+    memory
+}
+
+type Change = fn(&mut serde_json::Value);
+
+/// What makes an event one that none can read.
+const RETYPED: [Change; 9] = [
+    |event| event["did"] = serde_json::json!({ "admired": { "step": "current" } }),
+    |event| event["did"] = serde_json::json!(5),
+    |event| event["seq"] = serde_json::json!("one"),
+    |event| event["at"] = serde_json::json!(1.5),
+    |event| event["id"] = serde_json::json!(""),
+    |event| event["mood"] = serde_json::json!("good"),
+    |event| event["check"] = serde_json::json!("short"),
+    |event| *event = serde_json::json!({ "check": "AAAAAAAA" }),
+    |event| {
+        drop(
+            event
+                .as_object_mut()
+                .and_then(|fields| fields.remove("seq")),
+        )
+    },
+];
+
+#[test]
+fn an_entry_of_another_type_stands_beside_the_log_wherever_it_is() {
+    let job = worked_job();
+    for place in 1..job.log.len() {
+        for change in RETYPED {
+            let found = job_in(&retyped(&job, place, change));
+            assert_eq!(found.log.len(), job.log.len() - 1, "{place}");
+            let left: Vec<&Damaged> = found.log.damaged().collect();
+            assert!(
+                matches!(left[..], [Damaged::Unread(_)]),
+                "{place}: {left:?}"
+            );
+        }
+    }
+}
+
+#[test]
+fn an_entry_that_can_not_be_read_goes_along_as_it_was_found_and_comes_back_sound() {
+    let mut job = two_readings();
+    adds(&mut job, note(None, "Last"));
+    let memory = kept(&job);
+    turn(&memory, "\"7.25 mA\"", "\"7.25 mA\\");
+    let mut found = job_in(&memory);
+    let left: Vec<Damaged> = found.log.damaged().cloned().collect();
+    let Damaged::Unread(raw) = &left[0] else {
+        panic!("{left:?}")
+    };
+    assert!(
+        raw.starts_with("{\"id\":") && raw.contains("7.25 mA\\"),
+        "{raw}"
+    );
+    assert_eq!(readings(&found), ["2.5 mA"]);
+    let is_there = |log: &Log| log.damaged().eq(&left);
+
+    found.log.append(stamp(800), note(None, "Went on"));
+    let store = open(&memory);
+    store.save_job(&found).expect("room for it");
+    assert!(is_there(&job_in(&memory).log), "stored");
+    let carried = read(&write(&Document::Job(found.clone())));
+    assert_eq!(carried, Ok(Document::Job(found.clone())));
+    let backup = store.backup().expect("readable");
+    let Ok(Document::Backup(backup)) = read(&write(&Document::Backup(backup))) else {
+        panic!("a backup")
+    };
+    assert!(is_there(&backup.jobs[0].log), "in a backup");
+    found.log.append(stamp(900), sign_off("Quillmere bench"));
+    store.save_job(&found).expect("room for it");
+    assert!(!text(&memory).contains("signed-off"), "it is packed");
+    assert!(is_there(&job_in(&memory).log), "packed");
+
+    let item = preview(Document::Job(job.clone()), &here(&job_in(&memory))).remove(0);
+    let Subject::Job(healed) = item.subject else {
+        panic!("a job")
+    };
+    assert_eq!(healed.log.damaged().len(), 0);
+    assert_eq!(readings(&healed), ["2.5 mA", "7.25 mA"]);
+}
+
+#[test]
+fn an_entry_that_can_not_be_read_is_restored_from_the_journal_at_the_next_start() {
+    let job = two_readings();
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    store.rejoin("a", &[]);
+    store.save_job(&job).expect("room for it");
+    let journal: Vec<Entry> = store.due().expect("readable").expect("due").entries;
+    let stored = text(&memory);
+    for changed in broken(&stored, spans(&stored)[2].start + 40) {
+        put(&memory, &changed);
+        let store = open(&memory);
+        assert_eq!(store.rejoin("b", &journal).failed, 0);
+        assert_eq!(store.job(&job.id), Ok(Some(job.clone())), "{changed}");
+    }
+}
+
+#[test]
+fn a_file_with_an_entry_that_reads_as_none_is_taken_with_the_rest() {
+    let job = two_readings();
+    let mut file: serde_json::Value =
+        serde_json::from_str(&write(&Document::Job(job.clone()))).expect("JSON");
+    file["job"]["log"][2]["did"] = serde_json::json!({ "admired": 5 });
+    let Ok(Document::Job(taken)) = read(&serde_json::to_string_pretty(&file).expect("JSON")) else {
+        panic!("a job")
+    };
+    assert_eq!(taken.log.len(), job.log.len() - 1);
+    let left: Vec<String> = taken.log.damaged().map(Damaged::text).collect();
+    assert!(left[0].contains(r#"{"admired":5}"#), "{left:?}");
+    // One that never had a check was not damaged: whoever wrote it is told where it is wrong.
+    let event = file["job"]["log"][2].as_object_mut().expect("an event");
+    event.remove("check");
+    let refused = read(&file.to_string()).expect_err("no event").to_string();
+    let told = "event “e102”: unknown variant `admired`";
+    assert!(refused.contains(told), "{refused}");
+}
+
+#[test]
+fn an_entry_of_a_later_version_is_told_as_such_and_its_job_is_left_as_it_is() {
+    let job = two_readings();
+    let memory = kept(&job);
+    let last = r#"{"id":"n1","seq":9,"at":5,"did":{"admired":{"step":"current"}}}"#;
+    let check = check_of(last);
+    let later = last.replace("}}}", &format!("}}}},\"check\":\"{check}\"}}"));
+    let stored = text(&memory).replace("]}", &format!(",{later}]}}"));
+    // With and without damage beside it.
+    for stored in [stored.clone(), stored.replace("7.25 mA", "7.25 mA\"")] {
+        put(&memory, &stored);
+        let store = open(&memory);
+        let refused = store.job(&job.id).expect_err("a later version").to_string();
+        assert!(refused.contains("later version of the app"), "{refused}");
+        assert_eq!(text(&memory), stored);
+        let backup = store.backup().expect("a storage");
+        assert_eq!(backup.unread[0].text, stored);
+    }
+    let file = write(&Document::Job(job));
+    let (start, end) = file.rsplit_once("\n    ]").expect("the end of the log");
+    let wide = later.replace(':', " :\n ").replace(',', " ,\n");
+    let text = format!("{start},{wide}]{end}");
+    let refused = read(&text).expect_err("a later version").to_string();
+    assert!(refused.contains("later version of the app"), "{refused}");
+}
+
+#[test]
+fn an_entry_that_can_not_be_read_is_shown_by_its_text() {
+    let memory = kept(&two_readings());
+    turn(&memory, "7.25 mA\"", "7.25 mA");
+    let report = sheet(&job_in(&memory));
+    let section = report
+        .sections
+        .iter()
+        .find(|s| s.title == "Damaged entries");
+    let shown = format!("{:?}", section.expect("the section"));
+    assert!(shown.contains("7.25 mA"), "{shown}");
 }
 
 // Files
@@ -456,7 +712,7 @@ proptest! {
         for (place, event) in log.events().enumerate().take(16) {
             let states = states.clone().map(|states| states[place]);
             let is_sound = merged.events().any(|e| e == event);
-            let is_left = merged.damaged().any(|left| left.event.id == event.id);
+            let is_left = merged.damaged().any(|left| left.event().is_some_and(|e| e.id == event.id));
             prop_assert_eq!(is_sound, states.contains(&1));
             prop_assert_eq!(is_left, !is_sound && states.iter().any(|s| *s > 1));
         }

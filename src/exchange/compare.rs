@@ -1,7 +1,7 @@
 //! What taking a thing from a file would change, line by line.
 
 use super::report;
-use crate::job::{Clash, Deed, Event, Header, Job, Preferences};
+use crate::job::{Clash, Damaged, Deed, Event, Header, Job, Preferences};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id};
@@ -155,11 +155,18 @@ fn both(here: &Event, there: &Event, sign: DecimalSign) -> (String, String) {
 /// What is left of the damaged entries of a job: where each says that it belongs, and what it
 /// says. None of that need be what was entered.
 pub fn remains(job: &Job, sign: DecimalSign) -> Vec<(String, String)> {
-    let damaged = job.log.damaged().map(|left| &left.event.did);
-    damaged
-        .map(|did| (place(job, did.step()), spoken(did, sign)))
-        .collect()
+    let said = |left: &Damaged| match left {
+        Damaged::Altered { event, .. } => (place(job, event.did.step()), spoken(&event.did, sign)),
+        Damaged::Unread(text) => (
+            report::words::NO_PLACE.to_owned(),
+            report::words::unread(&report::shortened(text, LONGEST_TEXT)),
+        ),
+    };
+    job.log.damaged().map(said).collect()
 }
+
+/// How much is shown of the text of an entry that can't be read.
+const LONGEST_TEXT: usize = 300;
 
 /// A deed in a few words.
 fn spoken(deed: &Deed, sign: DecimalSign) -> String {

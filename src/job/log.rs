@@ -1,7 +1,7 @@
 //! The append-only log, and how two copies of it become one.
 
 use super::bounded::{Bounded, MAX_EVENTS};
-use super::written::{Damaged, ReadEvent, Sound, json};
+use super::written::{Damaged, Known, Newer, ReadEvent, Sound, json};
 use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
 use serde::ser::SerializeSeq;
@@ -32,7 +32,9 @@ pub enum LogFault {
     Unopened,
     /// The event that opens the job is damaged, and nothing else says what is known of the set
     /// and how readings are judged.
-    OpeningDamaged(Id),
+    OpeningDamaged,
+    /// An event is sound, but of a kind that only a later version of the app knows.
+    Newer,
     /// An event is about a step that the procedure does not have.
     NoStep {
         /// The event.
@@ -62,9 +64,13 @@ impl fmt::Display for LogFault {
                 "event “{id}” has so high a sequence number that no entry can follow it: export the job again from where it was written"
             ),
             LogFault::Unopened => write!(f, "no event opens the job"),
-            LogFault::OpeningDamaged(id) => write!(
+            LogFault::OpeningDamaged => write!(
                 f,
-                "event “{id}”, which opens the job, is not what its check says: bring in another copy of the job"
+                "the event which opens the job is damaged: bring in another copy of the job"
+            ),
+            LogFault::Newer => write!(
+                f,
+                "an event in it was written by a later version of the app: update the app to open it"
             ),
             LogFault::NoStep { event, step } => write!(
                 f,
@@ -85,8 +91,9 @@ impl Log {
         let (mut sound, mut damaged) = (Vec::new(), Vec::new());
         for event in events {
             match event.judged() {
-                Ok(event) => sound.push(event),
-                Err(left) => damaged.push(left),
+                Ok(Ok(event)) => sound.push(event),
+                Ok(Err(left)) => damaged.push(Arc::new(left)),
+                Err(Newer) => return Err(LogFault::Newer),
             }
         }
         let mut log = Log::from_sound(sound)?;
@@ -112,23 +119,17 @@ impl Log {
         Ok(log)
     }
 
-    /// Takes in what is left of events, but for those of which a sound copy is here: one with the
-    /// very check, or one that is the same where only the check was damaged.
+    /// Takes in what is left of events, but for those of which a sound copy is here.
     fn take_damaged(&mut self, damaged: impl IntoIterator<Item = Arc<Damaged>>) {
         self.damaged.extend(damaged);
         if self.damaged.is_empty() {
             return;
         }
-        let checks: HashSet<&str> = self.events.values().map(|sound| sound.check()).collect();
-        let is_sound = |left: &Damaged| {
-            let key = (left.event.seq, left.event.id.clone());
-            let namesake = self.events.get(&key);
-            checks.contains(left.check.as_str()) || namesake.is_some_and(|s| s.event == left.event)
-        };
-        self.damaged.retain(|left| !is_sound(left));
+        let sound = Known::of(self.events.values().map(Arc::as_ref));
+        self.damaged.retain(|left| !left.is_among(&sound));
         self.damaged.sort_by_cached_key(|left| {
-            let text = json(&**left);
-            (left.event.id.clone(), text)
+            let id = left.event().map(|event| event.id.clone());
+            (id, left.text())
         });
         self.damaged.dedup();
     }
@@ -136,11 +137,12 @@ impl Log {
     /// Why this can't be the log of a job by the procedure, if it can't.
     pub fn fault(&self, procedure: &Procedure) -> Option<LogFault> {
         if !self.events().any(|e| matches!(e.did, Deed::Opened(_))) {
-            let mut left = self.damaged().map(|left| &left.event);
-            match left.find(|event| matches!(event.did, Deed::Opened(_))) {
-                None => return Some(LogFault::Unopened),
-                Some(_) if self.header().is_some() => {}
-                Some(event) => return Some(LogFault::OpeningDamaged(event.id.clone())),
+            // What can't be read may have been it.
+            let opens = |event: &Event| matches!(event.did, Deed::Opened(_));
+            match self.damaged().any(|left| left.event().is_none_or(opens)) {
+                false => return Some(LogFault::Unopened),
+                true if self.header().is_some() => {}
+                true => return Some(LogFault::OpeningDamaged),
             }
         }
         self.events().find_map(|event| {
@@ -162,7 +164,7 @@ impl Log {
         self.events.values().map(|sound| &sound.event)
     }
 
-    /// What is left of events that are not what their checks say.
+    /// What is left of events that an accident changed.
     pub fn damaged(&self) -> impl ExactSizeIterator<Item = &Damaged> {
         self.damaged.iter().map(Arc::as_ref)
     }

@@ -10,8 +10,10 @@ use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_json::value::RawValue;
 use sha2::{Digest, Sha256};
-use std::sync::{Arc, OnceLock};
+use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
 
 /// How many letters a check has.
 const LETTERS: usize = 8;
@@ -72,19 +74,94 @@ impl Serialize for Sound {
     }
 }
 
-/// An event whose content is not what its check says. It counts for nothing and stays as it was
-/// found, until a sound copy of it comes.
+/// What is left of an event that an accident changed. It counts for nothing and stays as it was
+/// found, until a sound copy of the event comes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Damaged {
-    /// The event as it reads.
-    pub event: Event,
-    /// The check that stands with it.
-    pub check: String,
+pub enum Damaged {
+    /// It reads as an event, but its content is not what its check says.
+    Altered {
+        /// The event as it reads.
+        event: Event,
+        /// The check that stands with it.
+        check: String,
+    },
+    /// It does not read as an event: its text as it was found.
+    Unread(String),
+}
+
+/// How an event begins as it is written, and how its check does. Neither can stand inside a text,
+/// where quotation marks are escaped.
+const START: &str = r#"{"id":""#;
+const CHECK: &str = r#""check":""#;
+
+impl Damaged {
+    /// The event as it reads, where it reads as one.
+    pub fn event(&self) -> Option<&Event> {
+        match self {
+            Damaged::Altered { event, .. } => Some(event),
+            Damaged::Unread(_) => None,
+        }
+    }
+
+    /// Its text.
+    pub fn text(&self) -> String {
+        match self {
+            Damaged::Altered { .. } => json(self),
+            Damaged::Unread(text) => text.clone(),
+        }
+    }
+
+    /// Whether a sound copy of it is among these: one with the very check, or one that is the same
+    /// where only the check was damaged. A text that does not read as an event is known by all the
+    /// checks in it, or by the id where the check was damaged.
+    pub(super) fn is_among(&self, sound: &Known) -> bool {
+        match self {
+            Damaged::Altered { event, check } => {
+                let namesake = sound.by_id.get(event.id.as_str());
+                sound.checks.contains(check.as_str()) || namesake.is_some_and(|s| s.event == *event)
+            }
+            Damaged::Unread(text) => {
+                let checks = named(text, CHECK);
+                let ids = named(text, START);
+                let has_all = |names: &[&str], is_known: &dyn Fn(&str) -> bool| {
+                    !names.is_empty() && names.iter().all(|name| is_known(name))
+                };
+                has_all(&checks, &|check| sound.checks.contains(check))
+                    || checks.len() < 2 && has_all(&ids, &|id| sound.by_id.contains_key(id))
+            }
+        }
+    }
+}
+
+/// What stands in a text behind each of these keys.
+fn named<'t>(text: &'t str, key: &str) -> Vec<&'t str> {
+    let behind = text.split(key).skip(1);
+    let names = behind.filter_map(|rest| rest.split_once('"'));
+    names.map(|(name, _)| name).collect()
+}
+
+/// The sound events of a log, by what damaged ones are known by.
+pub(super) struct Known<'a> {
+    checks: HashSet<&'a str>,
+    by_id: HashMap<&'a str, &'a Sound>,
+}
+
+impl<'a> Known<'a> {
+    pub fn of(events: impl Iterator<Item = &'a Sound> + Clone) -> Self {
+        let by_id = events.clone().map(|sound| (sound.event.id.as_str(), sound));
+        Known {
+            by_id: by_id.collect(),
+            checks: events.map(Sound::check).collect(),
+        }
+    }
 }
 
 impl Serialize for Damaged {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        Written::of(&self.event, &self.check).serialize(serializer)
+        match self {
+            Damaged::Altered { event, check } => Written::of(event, check).serialize(serializer),
+            Damaged::Unread(text) => serializer.serialize_str(text),
+        }
     }
 }
 
@@ -112,11 +189,15 @@ impl<'a> Written<'a> {
     }
 }
 
-/// What is read of an event. Until there were checks none was written; such an event is taken as
+/// What is read of an event, or the text of one that does not read as an event.
+#[derive(Clone, Debug)]
+pub struct ReadEvent(Result<Read, String>);
+
+/// An event that reads as one. Until there were checks none was written; such an event is taken as
 /// it is and gets its check when it is written next.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct ReadEvent {
+struct Read {
     id: Id,
     seq: u64,
     at: i64,
@@ -133,23 +214,160 @@ fn eight_letters<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<St
     }
 }
 
+impl<'de> Deserialize<'de> for ReadEvent {
+    /// What never had a check is a fault of who wrote it, not of an accident.
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let raw = Box::<RawValue>::deserialize(deserializer)?;
+        let error = match ReadEvent::of(raw.get()) {
+            Ok(read) => return Ok(read),
+            Err(error) => error.to_string(),
+        };
+        let text = compact(raw.get());
+        match text.contains(CHECK) {
+            true => Ok(ReadEvent(Err(text))),
+            false => {
+                let id = named(&text, r#""id":""#)
+                    .first()
+                    .copied()
+                    .unwrap_or_default();
+                // Where it is in the event says nothing of where it is in the whole.
+                let what = error
+                    .rsplit_once(" at line ")
+                    .map_or(&*error, |(what, _)| what);
+                Err(D::Error::custom(format!("event “{id}”: {what}")))
+            }
+        }
+    }
+}
+
 impl ReadEvent {
+    fn of(text: &str) -> Result<Self, serde_json::Error> {
+        match text.starts_with('"') {
+            true => serde_json::from_str(text).map(|left| ReadEvent(Err(left))),
+            false => serde_json::from_str(text).map(|read| ReadEvent(Ok(read))),
+        }
+    }
+
     /// The event, or what is left of it.
-    pub(super) fn judged(self) -> Result<Sound, Arc<Damaged>> {
-        let ReadEvent {
+    pub(super) fn judged(self) -> Result<Result<Sound, Damaged>, Newer> {
+        let Read {
             id,
             seq,
             at,
             did,
             check,
-        } = self;
+        } = match self.0 {
+            Ok(read) => read,
+            Err(text) if is_whole(&text) => return Err(Newer),
+            Err(text) => return Ok(Err(Damaged::Unread(text))),
+        };
         let sound = Sound::from(Event { id, seq, at, did });
-        match check {
-            Some(check) if check != sound.check() => Err(Arc::new(Damaged {
+        Ok(match check {
+            Some(check) if check != sound.check() => Err(Damaged::Altered {
                 event: sound.event,
                 check,
-            })),
+            }),
             _ => Ok(sound),
+        })
+    }
+}
+
+/// An event that nothing happened to, but that this version does not know.
+pub(super) struct Newer;
+
+/// Whether a text is what its check says.
+fn is_whole(text: &str) -> bool {
+    let parts = text
+        .strip_suffix("\"}")
+        .and_then(|text| text.rsplit_once(CHECK));
+    let parts = parts.and_then(|(rest, check)| Some((rest.strip_suffix(',')?, check)));
+    parts.is_some_and(|(rest, check)| check_of(&format!("{rest}}}")) == check)
+}
+
+/// A text of JSON without what only makes it wide.
+fn compact(text: &str) -> String {
+    let (mut is_inside, mut is_escaped) = (false, false);
+    let counts = |c: &char| {
+        let is_blank = !is_inside && c.is_ascii_whitespace();
+        is_inside ^= *c == '"' && !is_escaped;
+        is_escaped = is_inside && *c == '\\' && !is_escaped;
+        !is_blank
+    };
+    text.chars().filter(counts).collect()
+}
+
+/// The events in the text of a log that is broken somewhere, from the first of them on. What can't
+/// be read goes on to where the next one begins: nothing in an event begins as it does itself.
+pub fn torn(text: &str) -> Vec<ReadEvent> {
+    let mut events = Vec::new();
+    let mut rest = text;
+    while !is_end(rest) {
+        let piece = &rest[..next_start(rest).unwrap_or(rest.len())];
+        match first_event(piece) {
+            Some((event, length)) => {
+                events.push(event);
+                rest = behind_comma(&rest[length..]);
+            }
+            None => {
+                let is_last = piece.len() == rest.len();
+                let left = piece.strip_suffix(if is_last { END } else { "," });
+                let is_cut = is_last && left.is_none();
+                let left = left.unwrap_or(piece);
+                // Signs alone were never an entry.
+                if is_cut || left.contains(char::is_alphanumeric) {
+                    events.push(ReadEvent(Err(left.to_owned())));
+                }
+                if is_last {
+                    break;
+                }
+                rest = &rest[piece.len()..];
+            }
         }
+    }
+    events
+}
+
+/// The event that a piece of a log begins with, or what is left of one, and where it ends. What has
+/// no check must be whole by what follows, for it may end too early.
+fn first_event(piece: &str) -> Option<(ReadEvent, usize)> {
+    let mut values = serde_json::Deserializer::from_str(piece).into_iter::<&RawValue>();
+    let value = values.next()?.ok()?;
+    let event = ReadEvent::of(value.get()).ok()?;
+    let length = values.byte_offset();
+    let behind = &piece[length..];
+    let stands_alone = match &event.0 {
+        Ok(Read { check: Some(_), .. }) => true,
+        Ok(Read { check: None, .. }) => !behind.contains(CHECK),
+        Err(_) => behind.starts_with(',') || is_end(behind),
+    };
+    stands_alone.then_some((event, length))
+}
+
+/// How a stored log and what it stands in end.
+const END: &str = "]}";
+
+/// Whether nothing but the end is left, of which a letter may be damaged or missing.
+fn is_end(rest: &str) -> bool {
+    let is_short = rest.chars().count() == 2 && rest.ends_with('}');
+    is_short || rest.starts_with(']') && rest.chars().count() <= 2
+}
+
+/// Where the next event begins, behind the first letter.
+fn next_start(rest: &str) -> Option<usize> {
+    let first = rest.chars().next()?.len_utf8();
+    rest[first..].find(START).map(|place| first + place)
+}
+
+/// What follows the one letter between two events, whatever that was turned into.
+fn behind_comma(rest: &str) -> &str {
+    let mut letters = rest.chars();
+    let comma = letters.next();
+    let behind = letters.as_str();
+    let begins = behind.starts_with(START) || behind.starts_with('"');
+    match comma {
+        Some(',') => behind,
+        Some('{' | '"') | None => rest,
+        Some(_) if begins => behind,
+        Some(_) => rest,
     }
 }

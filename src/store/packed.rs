@@ -72,9 +72,11 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
         .split_once(BETWEEN_PARTS)
         .ok_or("the packed log has no second part")?;
     // Until there were checks, none stood behind the parts.
-    let rest = match rest.split_once(BETWEEN_PARTS) {
-        None => rest,
-        Some((rest, check)) if check_of(&text[..text.len() - check.len() - 1]) == check => rest,
+    let (rest, is_checked) = match rest.split_once(BETWEEN_PARTS) {
+        None => (rest, false),
+        Some((rest, check)) if check_of(&text[..text.len() - check.len() - 1]) == check => {
+            (rest, true)
+        }
         Some(_) => return Err("the packed log is not what its check says".to_owned()),
     };
     let ids = ids_in(ids)?;
@@ -83,7 +85,14 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
         at: Bounded(at),
         did: Bounded(did),
         damaged: Bounded(damaged),
-    } = serde_json::from_str(&expand(rest)?).map_err(|error| error.to_string())?;
+    } = serde_json::from_str(&expand(rest)?).map_err(|error| {
+        let why = error.to_string();
+        // Nothing happened to it, so this version does not know it yet.
+        match is_checked && why.starts_with("unknown") {
+            true => LogFault::Newer.to_string(),
+            false => why,
+        }
+    })?;
     let counts = [seq.len(), at.len(), did.len()];
     if counts.iter().any(|count| *count != ids.len()) {
         return Err("the columns of the packed log differ in length".to_owned());

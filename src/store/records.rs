@@ -2,7 +2,7 @@
 
 use super::{StorageError, packed};
 use crate::exchange::BackupJob;
-use crate::job::{Job, Log, Preferences};
+use crate::job::{self, Job, Log, MAX_EVENTS, Preferences, ReadEvent};
 use crate::procedure::{Draft, Id, Procedure};
 use crate::quantity::Scale;
 use serde::de::value::SeqAccessDeserializer;
@@ -61,8 +61,16 @@ impl JobRecord {
         self.log.clone()
     }
 
+    /// The record in a text. Where its log is broken, what can be read of that is not lost with
+    /// the rest.
     pub fn read(key: &str, text: &str) -> Result<Self, StorageError> {
-        parse(key, text)
+        parse(key, text).or_else(|error| {
+            let Some((procedure, log)) = torn(text) else {
+                return Err(error);
+            };
+            let log = Log::from_read(log).map_err(|fault| unreadable(key, &fault.to_string()))?;
+            Ok(JobRecord::new(procedure.to_owned(), log))
+        })
     }
 
     pub fn text(&self) -> String {
@@ -106,6 +114,14 @@ impl JobRecord {
         let BackupJob { id, log, .. } = self.checked(key, id, &procedure)?;
         Ok(Job { id, procedure, log })
     }
+}
+
+/// The digest and the events in the text of a job whose log is broken and not packed.
+fn torn(text: &str) -> Option<(&str, Vec<ReadEvent>)> {
+    let frame = text.strip_prefix(r#"{"procedure":""#)?;
+    let (procedure, log) = frame.split_once(r#"","log":["#)?;
+    let events = job::torn(log);
+    (events.len() <= MAX_EVENTS).then_some((procedure, events))
 }
 
 pub(super) fn read_procedure(key: &str, text: &str) -> Result<Procedure, StorageError> {

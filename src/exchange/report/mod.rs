@@ -25,7 +25,7 @@ pub use fingerprint::{Check, fingerprint, grouped};
 pub use history::{SetKey, is_same_set, set_key, visits_of};
 pub use plot::{drift as drift_plot, share};
 pub use sections::after_break;
-pub use text::{escape, typed};
+pub use text::{escape, shortened, typed};
 
 use crate::job::{Job, Progress, StepProgress};
 use crate::metrology::date::Date;

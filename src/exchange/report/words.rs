@@ -81,6 +81,17 @@ pub fn damaged_in_file(count: usize) -> String {
     }
 }
 
+/// Where an entry belongs that does not read as one.
+pub const NO_PLACE: &str = "Where it belongs can’t be read";
+
+/// What is left of an entry that does not read as one.
+pub fn unread(text: &str) -> String {
+    match text.is_empty() {
+        true => "nothing: the log stops there".to_owned(),
+        false => format!("“{text}”"),
+    }
+}
+
 /// The list of damaged entries.
 pub const DAMAGED: &str = "Damaged entries";
 /// What such an entry says, which need not be what was entered.
