@@ -102,6 +102,16 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["What you enter is stored, but if the browser is killed"],
     ),
     (
+        "store.rs",
+        "two_copies_that_would_be_longer_than_any_log_are_not_joined",
+        &["Joined with what is here this job would have more than"],
+    ),
+    (
+        "damage.rs",
+        "a_stored_log_that_was_cut_off_opens_as_far_as_it_goes_and_says_that_it_stops",
+        &["nothing: the log stops there"],
+    ),
+    (
         "journal.rs",
         "what_cannot_be_read_or_put_back_is_counted_and_harms_nothing",
         &["0 may lack what was saved last: the browser was ended before it had stored that"],

@@ -325,6 +325,11 @@ fn a_stored_log_that_was_cut_off_opens_as_far_as_it_goes_and_says_that_it_stops(
             usize::from(!is_closed),
             "at {end}"
         );
+        let is_between = spans.iter().any(|span| span.end == end);
+        if is_between && !is_closed {
+            let shown = format!("{:?}", sheet(&found).sections);
+            assert!(shown.contains("nothing: the log stops there"), "at {end}");
+        }
     }
 }
 

@@ -366,7 +366,10 @@ fn what_is_left_of_an_entry_that_reads_as_none_is_in_the_schema() {
         log.push(json!("{\"id\":\"lost\","));
         let read = read(&whole.to_string()).expect("it goes along");
         let again: Value = serde_json::from_str(&write_with(&read, &[])).unwrap();
-        assert!(again.to_string().contains(r#""{\"id\":\"lost\",""#), "{kind}");
+        assert!(
+            again.to_string().contains(r#""{\"id\":\"lost\",""#),
+            "{kind}"
+        );
         assert!(validator(kind).is_valid(&again), "{kind}");
     }
 }

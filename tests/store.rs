@@ -3,7 +3,7 @@
 mod support;
 
 use halfturn::exchange::{Document, Here, Part, Subject, preview, read, write};
-use halfturn::job::{Event, Job, Line, Phase, Preferences, Standing};
+use halfturn::job::{Deed, Event, Job, Line, Log, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
@@ -1275,4 +1275,33 @@ fn a_job_that_cannot_be_read_is_counted_and_goes_into_the_backup_as_it_is() {
     let file = halfturn::exchange::open(&text).expect("a file");
     assert_eq!(file.document, document);
     assert_eq!(file.faulty, []);
+}
+
+#[test]
+fn two_copies_that_would_be_longer_than_any_log_are_not_joined() {
+    let memory = MemoryStorage::default();
+    let store = open(&memory);
+    let opened = fresh_job();
+    let copy = |name: &str| {
+        let paused = (2..40_000).map(|seq| Event {
+            id: id(&format!("{name}{seq}")),
+            seq,
+            at: 0,
+            did: Deed::Paused,
+        });
+        let log = Log::from_events(opened.log.events().cloned().chain(paused)).expect("a log");
+        Job {
+            log,
+            ..opened.clone()
+        }
+    };
+    let here = copy("a");
+    store.save_job(&here).expect("room for it");
+    let refused = store.bring_job(&copy("b")).expect_err("too long");
+    let sentence = refused.to_string();
+    assert!(
+        sentence.contains("would have more than 65536 entries"),
+        "{sentence}"
+    );
+    assert_eq!(store.job(&here.id), Ok(Some(here)));
 }

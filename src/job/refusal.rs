@@ -113,7 +113,7 @@ impl fmt::Display for Refusal {
             Refusal::NothingToUndo => write!(f, "There is nothing left to undo"),
             Refusal::NoRoom => write!(
                 f,
-                "This job's log is full and takes no more entries: save it as a file and start a new job"
+                "This job's log takes no more entries, since it is full: save it as a file and start a new job"
             ),
         }
     }
