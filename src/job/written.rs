@@ -81,7 +81,7 @@ pub enum Damaged {
     /// It reads as an event, but its content is not what its check says.
     Altered {
         /// The event as it reads.
-        event: Event,
+        event: Box<Event>,
         /// The check that stands with it.
         check: String,
     },
@@ -98,7 +98,7 @@ impl Damaged {
     /// The event as it reads, where it reads as one.
     pub fn event(&self) -> Option<&Event> {
         match self {
-            Damaged::Altered { event, .. } => Some(event),
+            Damaged::Altered { event, .. } => Some(event.as_ref()),
             Damaged::Unread(_) => None,
         }
     }
@@ -118,7 +118,7 @@ impl Damaged {
         match self {
             Damaged::Altered { event, check } => {
                 let namesake = sound.by_id.get(event.id.as_str());
-                sound.checks.contains(check.as_str()) || namesake.is_some_and(|s| s.event == *event)
+                sound.checks.contains(check.as_str()) || namesake.is_some_and(|s| s.event == **event)
             }
             Damaged::Unread(text) => {
                 let checks = named(text, CHECK);
@@ -264,7 +264,7 @@ impl ReadEvent {
         let sound = Sound::from(Event { id, seq, at, did });
         Ok(match check {
             Some(check) if check != sound.check() => Err(Damaged::Altered {
-                event: sound.event,
+                event: Box::new(sound.event),
                 check,
             }),
             _ => Ok(sound),
