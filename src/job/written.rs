@@ -118,7 +118,8 @@ impl Damaged {
         match self {
             Damaged::Altered { event, check } => {
                 let namesake = sound.by_id.get(event.id.as_str());
-                sound.checks.contains(check.as_str()) || namesake.is_some_and(|s| s.event == **event)
+                sound.checks.contains(check.as_str())
+                    || namesake.is_some_and(|s| s.event == **event)
             }
             Damaged::Unread(text) => {
                 let checks = named(text, CHECK);
