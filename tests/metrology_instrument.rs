@@ -5,7 +5,8 @@ mod common;
 use common::{n, q};
 use halfturn::metrology::date::Date;
 use halfturn::metrology::instrument::{
-    Ability, Accuracy, Correction, Instrument, Range, prove, time_base_corrected, time_base_ppm,
+    Ability, Accuracy, AsRead, Correction, Further, Instrument, Range, prove, time_base_corrected,
+    time_base_ppm,
 };
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Statistics, Tolerance};
@@ -27,6 +28,7 @@ fn instrument(ranges: Vec<Range>, corrections: Vec<Correction>) -> Instrument {
         due: "2025-03-01".parse().ok(),
         ranges,
         corrections,
+        further: Vec::new(),
     }
 }
 
@@ -251,4 +253,126 @@ fn an_instrument_is_a_document() {
     assert_eq!(serde_json::from_str::<Instrument>(&json).unwrap(), meter);
     let extra = json.replacen("{", "{\"colour\":\"red\",", 1);
     assert!(serde_json::from_str::<Instrument>(&extra).is_err());
+}
+
+/// What else an instrument's readings are uncertain by, as a file says it.
+fn with_further(instrument: Instrument, further: serde_json::Value) -> Instrument {
+    let further: Vec<Further> = serde_json::from_value(further).unwrap();
+    Instrument {
+        further,
+        ..instrument
+    }
+}
+
+fn wattmeter(accuracy: Accuracy) -> Instrument {
+    instrument(vec![range("10 W", "0.01 W", accuracy)], Vec::new())
+}
+
+// Check: a certificate's U goes into a budget as U/k, the tolerance of a load and of a tap as
+// limits over √3, a mismatch of unknown phase over √2
+// Source: JCGM 100:2008, 4.3.3 and 4.3.7; documentation of the library GTC for the U shape
+// Known by: closed form
+#[test]
+fn what_no_data_sheet_states_is_part_of_every_reading_in_its_unit() {
+    let bare = wattmeter(percent("2", "0"));
+    let whole = with_further(
+        bare.clone(),
+        serde_json::json!([
+            {"from": {"certificate": {"coverage": "2"}}, "of": "W", "within": {"amount": "0.06 W"}},
+            {"from": "load", "of": "W", "within": {"percent": "5"}},
+            {"from": "tap", "of": "W", "within": {"percent": "1"}},
+            {"from": "leads", "of": "W", "within": {"percent": "0.5"}},
+            {"from": "mismatch", "of": "W", "within": {"percent": "3"}},
+            {"from": "load", "of": "V", "within": {"percent": "50"}},
+        ]),
+    );
+    let alone = bare.budget(&q("4.00 W"), None).unwrap();
+    let budget = whole.budget(&q("4.00 W"), None).unwrap();
+    let names: Vec<_> = budget
+        .lines
+        .iter()
+        .map(|l| l.contribution.name.as_str())
+        .collect();
+    let expected = [
+        "Accuracy",
+        "Resolution",
+        "Certificate",
+        "Load",
+        "Tap or attenuator",
+        "Leads and connectors",
+        "Mismatch",
+    ];
+    assert_eq!(names, expected);
+    let by_hand = [
+        0.03,
+        0.2 / 3f64.sqrt(),
+        0.04 / 3f64.sqrt(),
+        0.02 / 3f64.sqrt(),
+        0.12 / 2f64.sqrt(),
+    ];
+    let combined = by_hand.iter().fold(alone.combined, |sum, u| sum.hypot(*u));
+    common::agrees(budget.combined, combined);
+    // A power that is read on a load of ± 5 % is proved to ± 0.25 W at best, not to the meter's ± 0.1 W.
+    assert!(alone.expanded < 0.1 && budget.expanded > 0.25);
+}
+
+// Check: a certificate says what its instrument is good for, the tolerance of a load does not
+// Source: none
+// Known by: common practice
+#[test]
+fn a_certificate_alone_is_an_accuracy_and_a_load_alone_is_none() {
+    let certified = with_further(
+        wattmeter(Accuracy::default()),
+        serde_json::json!([
+            {"from": {"certificate": {"coverage": "2.00"}}, "of": "W", "within": {"percent": "3"}},
+        ]),
+    );
+    let budget = certified.budget(&q("4.00 W"), None).unwrap();
+    common::agrees(budget.combined, 0.06f64.hypot(0.01 / 12f64.sqrt()));
+    let loaded = with_further(
+        wattmeter(Accuracy::default()),
+        serde_json::json!([{"from": "load", "of": "W", "within": {"percent": "5"}}]),
+    );
+    assert!(loaded.budget(&q("4.00 W"), None).is_err());
+}
+
+// Check: through one path the error of a load is the same for two readings; through two it isn't
+// Source: JCGM 100:2008, 5.2.2, for fully correlated errors
+// Known by: closed form
+#[test]
+fn what_two_readings_share_of_a_path_cancels() {
+    let load = serde_json::json!([{"from": "load", "of": "W", "within": {"percent": "5"}}]);
+    let meter = with_further(wattmeter(percent("2", "0")), load.clone());
+    let other = with_further(
+        Instrument {
+            name: "the other".to_owned(),
+            ..wattmeter(percent("2", "0"))
+        },
+        load,
+    );
+    let combined = |own: &str, reference: &str, by: &Instrument| {
+        let (own, reference) = (q(own), q(reference));
+        let places = [own.resolution(), reference.resolution()];
+        let read = |value, place| AsRead {
+            value,
+            place,
+            scatter: None,
+        };
+        meter
+            .budget_against(
+                read(&own, &places[0]),
+                read(&reference, &places[1]),
+                1.0,
+                by,
+            )
+            .unwrap()
+            .combined
+    };
+    let steps = 2f64.sqrt() * 0.01 / 12f64.sqrt();
+    common::agrees(combined("4.00 W", "4.00 W", &meter), steps);
+    // 7 % of the 1 W between them, 5 % of them the load's.
+    let between = (0.02 / 3f64.sqrt()).hypot(0.05 / 3f64.sqrt());
+    common::agrees(combined("5.00 W", "4.00 W", &meter), steps.hypot(between));
+    let apart = 2f64.sqrt() * (0.08 / 3f64.sqrt()).hypot(0.2 / 3f64.sqrt());
+    common::agrees(combined("4.00 W", "4.00 W", &other), steps.hypot(apart));
 }

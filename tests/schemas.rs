@@ -578,6 +578,21 @@ fn app_and_schema_agree_on_the_kit() {
             json!({"role": "meter", "name": "M3", "ranges": [range], "corrections": []}),
             json!({"role": "meter", "name": "M3", "ranges": range}),
             json!({"role": "meter", "name": "M3", "ranges": [{"full-scale": "4 V"}]}),
+            json!({"role": "meter", "name": "M3", "further": [
+                {"from": "load", "of": "W", "within": {"percent": "5"}},
+                {"from": "mismatch", "of": "dBm", "within": {"amount": "0.2 dB"}},
+                {"from": {"certificate": {"coverage": "2"}}, "of": "V", "within": {"amount": "1 mV"}},
+            ]}),
+            json!({"role": "meter", "name": "M3", "further": [{"from": "load", "of": "W"}]}),
+            json!({"role": "meter", "name": "M3", "further": [
+                {"from": "wind", "of": "W", "within": {"percent": "5"}},
+            ]}),
+            json!({"role": "meter", "name": "M3", "further": [
+                {"from": "certificate", "of": "W", "within": {"percent": "5"}},
+            ]}),
+            json!({"role": "meter", "name": "M3", "further": [
+                {"from": "load", "of": "W", "within": {"percent": "5", "amount": "1 W"}},
+            ]}),
             json!({"role": "meter", "name": "M3", "model": "X"}),
             json!({"role": "meter"}),
             json!({"name": "M3"}),

@@ -8,9 +8,11 @@ use super::route::Route;
 use super::words::{kit as words, shared};
 use crate::job::Deed;
 use crate::metrology::date::Date;
-use crate::metrology::instrument::{Accuracy, Correction, Instrument, Range};
+use crate::metrology::instrument::{
+    Accuracy, Correction, Further, Instrument, Range, Share, Source,
+};
 use crate::procedure::Id;
-use crate::quantity::{DecimalSign, Quantity, Scale, Unit, read, read_number};
+use crate::quantity::{DecimalSign, Family, Number, Quantity, Scale, Unit, read, read_number};
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 
@@ -81,6 +83,8 @@ struct Typed {
     shown: String,
     /// Corrections that this form has no field for are kept as they are.
     others: Vec<Correction>,
+    #[serde(default)]
+    further: Vec<TypedFurther>,
 }
 
 /// A range as typed.
@@ -94,6 +98,45 @@ struct TypedRange {
     counts: String,
     ppm: String,
     absolute: String,
+}
+
+/// What else a reading is uncertain by, as typed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+struct TypedFurther {
+    from: From,
+    unit: UnitSymbol,
+    within: String,
+    coverage: String,
+}
+
+/// Where it comes from, without its figures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+enum From {
+    Certificate,
+    Load,
+    Tap,
+    Leads,
+    Mismatch,
+}
+
+impl From {
+    const ALL: [From; 5] = [
+        From::Certificate,
+        From::Load,
+        From::Tap,
+        From::Leads,
+        From::Mismatch,
+    ];
+
+    const fn words(self) -> &'static str {
+        match self {
+            From::Certificate => words::FROM_CERTIFICATE,
+            From::Load => words::FROM_LOAD,
+            From::Tap => words::FROM_TAP,
+            From::Leads => words::FROM_LEADS,
+            From::Mismatch => words::FROM_MISMATCH,
+        }
+    }
 }
 
 /// A unit by its symbol, so that it can be kept.
@@ -185,6 +228,84 @@ impl TypedRange {
     }
 }
 
+impl TypedFurther {
+    fn blank(unit: Unit) -> Self {
+        TypedFurther {
+            from: From::Load,
+            unit: UnitSymbol(unit),
+            within: String::new(),
+            coverage: String::new(),
+        }
+    }
+
+    fn of(further: &Further, sign: DecimalSign) -> Self {
+        let (from, coverage) = match &further.from {
+            Source::Certificate { coverage } => {
+                (From::Certificate, plain(&coverage.to_string(), sign))
+            }
+            Source::Load => (From::Load, String::new()),
+            Source::Tap => (From::Tap, String::new()),
+            Source::Leads => (From::Leads, String::new()),
+            Source::Mismatch => (From::Mismatch, String::new()),
+        };
+        let within = match &further.within {
+            Share::Percent(percent) => format!("{percent} %"),
+            Share::Amount(amount) => amount.to_string(),
+        };
+        TypedFurther {
+            from,
+            unit: UnitSymbol(further.of.unit),
+            within: plain(&within, sign),
+            coverage,
+        }
+    }
+
+    /// What it says, or what can't be read of it.
+    fn read(&self, sign: DecimalSign) -> Result<Further, String> {
+        let number = |name: &str, text: &str| {
+            read_number(text, sign).map_err(|error| shared::of_field(name, error))
+        };
+        let from = match self.from {
+            From::Certificate => Source::Certificate {
+                coverage: self.read_coverage(number)?,
+            },
+            From::Load => Source::Load,
+            From::Tap => Source::Tap,
+            From::Leads => Source::Leads,
+            From::Mismatch => Source::Mismatch,
+        };
+        let unit = self.unit.0;
+        let within = match self.within.trim().strip_suffix('%') {
+            Some(_) if unit.family() == Family::Level => {
+                return Err(words::PERCENT_OF_A_LEVEL.to_owned());
+            }
+            Some(percent) => Share::Percent(number(words::WITHIN, percent)?),
+            None => {
+                let scale = Scale::plain(unit.of_difference());
+                let amount = read(&self.within, scale, sign);
+                Share::Amount(amount.map_err(|error| shared::of_field(words::WITHIN, error))?)
+            }
+        };
+        Ok(Further {
+            from,
+            of: Scale::plain(unit),
+            within,
+        })
+    }
+
+    /// The coverage factor, which is not guessed where the certificate's is not typed.
+    fn read_coverage(
+        &self,
+        number: impl Fn(&str, &str) -> Result<Number, String>,
+    ) -> Result<Number, String> {
+        let coverage = number(words::COVERAGE, &self.coverage)?;
+        match coverage.is_negative() || coverage.to_f64() == 0.0 {
+            true => Err(words::COVERAGE_NOT_ABOVE_ZERO.to_owned()),
+            false => Ok(coverage),
+        }
+    }
+}
+
 /// A document's number as it is typed here.
 fn plain(text: &str, sign: DecimalSign) -> String {
     text.replace('.', sign.symbol())
@@ -219,6 +340,11 @@ impl Typed {
             reference,
             shown,
             others,
+            further: instrument
+                .further
+                .iter()
+                .map(|further| TypedFurther::of(further, sign))
+                .collect(),
         }
     }
 
@@ -243,6 +369,15 @@ impl Typed {
                 range.read(sign).map_err(place)
             })
             .collect::<Result<_, _>>()?;
+        let further = self
+            .further
+            .iter()
+            .enumerate()
+            .map(|(index, further)| {
+                let place = |error: String| words::of_further(index + 1, &error);
+                further.read(sign).map_err(place)
+            })
+            .collect::<Result<_, _>>()?;
         let mut corrections = self.others.clone();
         corrections.extend(self.time_base(sign)?);
         Ok(Instrument {
@@ -253,6 +388,7 @@ impl Typed {
             due: day(words::DUE, &self.due)?,
             ranges,
             corrections,
+            further,
         })
     }
 
@@ -419,6 +555,7 @@ fn form(form: Form) -> impl IntoView {
             <form on:submit=keep>
                 {plate(typed)}
                 {ranges(typed)}
+                {all_further(typed)}
                 {time_base(typed, sign)}
                 <div class="row">
                     <button type="submit" class="main large">{shared::KEEP}</button>
@@ -579,23 +716,14 @@ fn range(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
             }
         })
         .collect_view();
-    let unit_id = format!("range-{index}-unit");
     let current = move || typed.with(|t| t.ranges.get(index).map(|r| r.unit.0));
-    let choose = move |symbol: String| {
-        if let Ok(scale) = symbol.parse::<Scale>() {
-            typed.update(|t| {
-                if let Some(range) = t.ranges.get_mut(index) {
-                    range.unit = UnitSymbol(scale.unit);
-                }
-            });
-        }
+    let choose = move |unit: Unit| {
+        typed.update(|t| {
+            if let Some(range) = t.ranges.get_mut(index) {
+                range.unit = UnitSymbol(unit);
+            }
+        });
     };
-    let units = Unit::ALL
-        .iter()
-        .map(|&unit| {
-            view! { <option value=unit.symbol() selected=move || current() == Some(unit)>{unit.symbol()}</option> }
-        })
-        .collect_view();
     let remove = move |_| {
         typed.update(|t| {
             if index < t.ranges.len() {
@@ -606,14 +734,120 @@ fn range(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
     view! {
         <div class="range">
             <div class="fields">
-                <div class="field">
-                    <label for=unit_id.clone()>{words::UNIT}</label>
-                    <span class="hint">{words::UNIT_HINT}</span>
-                    <select id=unit_id on:change=move |e| choose(event_target_value(&e))>{units}</select>
-                </div>
+                {unit_field(format!("range-{index}-unit"), current, choose)}
                 {fields}
             </div>
             <button type="button" class="plain" on:click=remove>{words::remove_range(index + 1)}</button>
+        </div>
+    }
+}
+
+/// The unit of the readings that something goes with.
+fn unit_field(
+    id: String,
+    current: impl Fn() -> Option<Unit> + Copy + Send + Sync + 'static,
+    choose: impl Fn(Unit) + 'static,
+) -> impl IntoView {
+    let units = Unit::ALL
+        .iter()
+        .map(|&unit| {
+            view! { <option value=unit.symbol() selected=move || current() == Some(unit)>{unit.symbol()}</option> }
+        })
+        .collect_view();
+    let choose = move |event| {
+        if let Ok(scale) = event_target_value(&event).parse::<Scale>() {
+            choose(scale.unit);
+        }
+    };
+    view! {
+        <div class="field">
+            <label for=id.clone()>{words::UNIT}</label>
+            <span class="hint">{words::UNIT_HINT}</span>
+            <select id=id on:change=choose>{units}</select>
+        </div>
+    }
+}
+
+fn all_further(typed: RwSignal<Typed>) -> impl IntoView {
+    let count = Memo::new(move |_| typed.with(|t| t.further.len()));
+    let add = move |_| {
+        typed.update(|t| {
+            let unit = t.ranges.last().map_or(Unit::Watt, |range| range.unit.0);
+            t.further.push(TypedFurther::blank(unit));
+        })
+    };
+    view! {
+        <fieldset>
+            <legend>{words::FURTHER}</legend>
+            <p class="hint">{words::FURTHER_HINT}</p>
+            <For each=move || 0..count.get() key=|index| *index let:index>{one_further(typed, index)}</For>
+            <button type="button" on:click=add>{words::ADD_FURTHER}</button>
+        </fieldset>
+    }
+}
+
+fn one_further(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
+    let change = move |change: &dyn Fn(&mut TypedFurther)| {
+        typed.update(|t| {
+            if let Some(further) = t.further.get_mut(index) {
+                change(further);
+            }
+        })
+    };
+    let from = move || typed.with(|t| t.further.get(index).map(|f| f.from));
+    let unit = move || typed.with(|t| t.further.get(index).map(|f| f.unit.0));
+    let choices = From::ALL.into_iter().enumerate().map(|(place, one)| {
+        view! { <option value=place selected=move || from() == Some(one)>{one.words()}</option> }
+    });
+    let choose = move |event| {
+        let place = event_target_value(&event).parse::<usize>();
+        if let Some(&one) = place.ok().and_then(|place| From::ALL.get(place)) {
+            change(&|further| further.from = one);
+        }
+    };
+    let text = move |part: fn(&TypedFurther) -> &String| {
+        field_text(typed.with(|t| {
+            t.further
+                .get(index)
+                .map(|f| part(f).clone())
+                .unwrap_or_default()
+        }))
+    };
+    let is_certificate = move || from() == Some(From::Certificate);
+    let [from_id, within_id, coverage_id] =
+        ["from", "within", "k"].map(|part| format!("further-{index}-{part}"));
+    let remove = move |_| {
+        typed.update(|t| {
+            if index < t.further.len() {
+                t.further.remove(index);
+            }
+        })
+    };
+    view! {
+        <div class="range">
+            <div class="fields">
+                <div class="field">
+                    <label for=from_id.clone()>{words::FROM}</label>
+                    <span class="hint">{words::FROM_HINT}</span>
+                    <select id=from_id on:change=choose>{choices.collect_view()}</select>
+                </div>
+                {unit_field(format!("further-{index}-unit"), unit, move |unit| {
+                    change(&|further| further.unit = UnitSymbol(unit))
+                })}
+                <div class="field">
+                    <label for=within_id.clone()>{words::WITHIN}</label>
+                    <span class="hint">{words::WITHIN_HINT}</span>
+                    <input id=within_id type="text" autocomplete="off" prop:value=move || text(|f| &f.within)
+                        on:input=move |e| change(&|further| further.within = event_target_value(&e))/>
+                </div>
+                <div class="field" hidden=move || !is_certificate()>
+                    <label for=coverage_id.clone()>{words::COVERAGE}</label>
+                    <span class="hint">{words::COVERAGE_HINT}</span>
+                    <input id=coverage_id type="text" autocomplete="off" prop:value=move || text(|f| &f.coverage)
+                        on:input=move |e| change(&|further| further.coverage = event_target_value(&e))/>
+                </div>
+            </div>
+            <button type="button" class="plain" on:click=remove>{words::remove_further(index + 1)}</button>
         </div>
     }
 }

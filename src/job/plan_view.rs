@@ -402,7 +402,7 @@ impl Sum<'_> {
             let range = instrument.stated_range(&left.value, &left.place);
             let range = range.map_err(Unproved::NoAccuracy)?;
             let factor = f64::from(term.factor);
-            let alone = without_time_base(range, left)?;
+            let alone = without_time_base(instrument, range, left)?;
             lines.push(
                 Contribution::new(
                     &term.oscillator,
@@ -437,7 +437,11 @@ impl Sum<'_> {
 }
 
 /// The budget of one reading in its range, but for the ± ppm.
-fn without_time_base(range: &Range, left: &Group) -> Result<Budget, Unproved> {
+fn without_time_base(
+    instrument: &Instrument,
+    range: &Range,
+    left: &Group,
+) -> Result<Budget, Unproved> {
     let accuracy = Accuracy {
         ppm: None,
         ..range.accuracy.clone()
@@ -446,8 +450,8 @@ fn without_time_base(range: &Range, left: &Group) -> Result<Budget, Unproved> {
         accuracy,
         ..range.clone()
     };
-    steady
-        .budget(&left.value, &left.place, left.scatter.clone())
+    instrument
+        .budget_in(&steady, &left.value, &left.place, left.scatter.clone())
         .map_err(Unproved::NoAccuracy)
 }
 

@@ -1,10 +1,10 @@
 //! Instruments: accuracy as makers print it, corrections, and what they can prove.
 
 use super::date::Date;
-use super::uncertainty::{Budget, Contribution, Evaluation};
+use super::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use super::{Limits, Tolerance};
 use crate::quantity::fault::{above, not_negative, positive};
-use crate::quantity::{DecimalSign, Family, Fault, Number, Quantity, Unit, to_f64};
+use crate::quantity::{DecimalSign, Family, Fault, Number, Quantity, Scale, Unit, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
@@ -70,6 +70,48 @@ pub enum Correction {
     Offset(Quantity),
 }
 
+/// What else a reading is uncertain by, beside the accuracy that the data sheet states: what the
+/// calibration certificate says, or what stands between the test point and the instrument.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Further {
+    /// What it comes from.
+    pub from: Source,
+    /// The unit of the readings that it is in.
+    pub of: Scale,
+    /// How much it is, to both sides.
+    pub within: Share,
+}
+
+/// Where an uncertainty comes from that no data sheet of the instrument states.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Source {
+    /// The certificate's expanded uncertainty, with its coverage factor k.
+    Certificate {
+        /// The coverage factor, above zero.
+        coverage: Number,
+    },
+    /// The tolerance of the load that power or volts are read on.
+    Load,
+    /// The tolerance of a tap, attenuator or coupler in front of the instrument.
+    Tap,
+    /// Leads and connectors: what their loss may be off.
+    Leads,
+    /// Mismatch between the set and the instrument, as the largest error to one side.
+    Mismatch,
+}
+
+/// A size, as a part of the reading or as it is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Share {
+    /// So many percent of the reading; not of a level in decibels.
+    Percent(Number),
+    /// An amount, such as decibels of a level.
+    Amount(Quantity),
+}
+
 /// An instrument of the kit.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -93,6 +135,9 @@ pub struct Instrument {
     /// What is known to be off.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub corrections: Vec<Correction>,
+    /// What else its readings are uncertain by.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further: Vec<Further>,
 }
 
 impl Accuracy {
@@ -181,6 +226,46 @@ impl Correction {
             _ => value,
         }
     }
+}
+
+impl Further {
+    /// How much it is at a reading in the unit without prefix: in the reading's own direction
+    /// where it is a part of it, since errors that two readings share then go with them.
+    fn at(&self, reading: &BigDecimal) -> f64 {
+        match &self.within {
+            Share::Percent(percent) => to_f64(&(percent.decimal().abs() * reading)) / 100.0,
+            Share::Amount(amount) => amount.base_f64().abs(),
+        }
+    }
+
+    /// So much of it as a line of a budget.
+    ///
+    /// Source: JCGM 100:2008, 4.3.3 for a certificate, 4.3.7 for limits; the U shape of a mismatch
+    /// whose phase is unknown is that of the documentation of the library GTC.
+    fn contribution(&self, size: f64) -> Contribution {
+        let half_width = size.abs();
+        let (name, evaluation) = match &self.from {
+            Source::Certificate { coverage } => (
+                "Certificate",
+                Evaluation::Expanded {
+                    uncertainty: half_width,
+                    coverage: coverage.to_f64(),
+                },
+            ),
+            Source::Load => ("Load", limits(half_width, Shape::Rectangular)),
+            Source::Tap => ("Tap or attenuator", limits(half_width, Shape::Rectangular)),
+            Source::Leads => (
+                "Leads and connectors",
+                limits(half_width, Shape::Rectangular),
+            ),
+            Source::Mismatch => ("Mismatch", limits(half_width, Shape::UShaped)),
+        };
+        Contribution::new(name, evaluation)
+    }
+}
+
+const fn limits(half_width: f64, shape: Shape) -> Evaluation {
+    Evaluation::Limits { half_width, shape }
 }
 
 impl Instrument {
@@ -291,8 +376,49 @@ impl Instrument {
         place: &BigDecimal,
         scatter: Option<Contribution>,
     ) -> Result<Budget, Fault> {
-        self.stated_range(reading, place)?
-            .budget(reading, place, scatter)
+        let range = self.stated_range(reading, place)?;
+        self.budget_in(range, reading, place, scatter)
+    }
+
+    /// The same in a range of it, whatever accuracy that states.
+    pub fn budget_in(
+        &self,
+        range: &Range,
+        reading: &Quantity,
+        place: &BigDecimal,
+        scatter: Option<Contribution>,
+    ) -> Result<Budget, Fault> {
+        let read = AsRead {
+            value: reading,
+            place,
+            scatter: scatter.as_ref(),
+        };
+        let mut parts = range.of_reading(read);
+        // A certificate alone leaves the data sheet's line empty.
+        parts.retain(|part| part.evaluation != limits(0.0, Shape::Rectangular));
+        parts.extend(self.of_path(reading));
+        Budget::of(parts)
+    }
+
+    /// What the data sheet doesn't know contributes to a reading.
+    fn of_path(&self, reading: &Quantity) -> Vec<Contribution> {
+        let base = reading.base();
+        self.further_of(reading.unit())
+            .map(|further| further.contribution(further.at(&base)))
+            .collect()
+    }
+
+    /// What else readings in a unit are uncertain by.
+    fn further_of(&self, unit: Unit) -> impl Iterator<Item = &Further> {
+        self.further
+            .iter()
+            .filter(move |further| further.of.unit == unit)
+    }
+
+    /// Whether a certificate speaks of readings in a unit.
+    fn is_certified(&self, unit: Unit) -> bool {
+        self.further_of(unit)
+            .any(|further| matches!(further.from, Source::Certificate { .. }))
     }
 
     /// The uncertainty budget of a reading against `slope` times another one, which this or
@@ -314,6 +440,13 @@ impl Instrument {
         let of_reference = by.stated_range(reference.value, reference.place)?;
         let mut parts = range.of_reading(own);
         let mut others = of_reference.of_reading(reference);
+        match self == by && own.value.unit() == reference.value.unit() {
+            true => parts.extend(self.of_shared_path(own.value, reference.value, slope)),
+            false => {
+                parts.extend(self.of_path(own.value));
+                others.extend(by.of_path(reference.value));
+            }
+        }
         if self == by && range == of_reference {
             let shared = range.shared_half_width(own.value)
                 - slope * range.shared_half_width(reference.value);
@@ -330,10 +463,25 @@ impl Instrument {
         Budget::of(parts)
     }
 
-    /// The range that a reading was taken in, with its accuracy.
+    /// What one path leaves of its errors between two readings that were both taken through it.
+    fn of_shared_path(
+        &self,
+        own: &Quantity,
+        reference: &Quantity,
+        slope: f64,
+    ) -> Vec<Contribution> {
+        let unit = own.unit();
+        let (own, reference) = (own.base(), reference.base());
+        self.further_of(unit)
+            .map(|further| further.contribution(further.at(&own) - slope * further.at(&reference)))
+            .collect()
+    }
+
+    /// The range that a reading was taken in, with its accuracy, or one whose readings a
+    /// certificate speaks of.
     pub fn stated_range(&self, reading: &Quantity, place: &BigDecimal) -> Result<&Range, Fault> {
         let range = self.range_of(reading, place)?;
-        match range.accuracy.is_stated() {
+        match range.accuracy.is_stated() || self.is_certified(reading.unit()) {
             true => Ok(range),
             false => Err(Fault::Missing {
                 what: "accuracy",
@@ -396,9 +544,9 @@ impl Instrument {
             }
             Tolerance::AtMost(limit) if has_a_floor(limit.unit()) => {
                 let zero = Quantity::new(Number::from_decimal(BigDecimal::zero()), limit.scale);
-                let least = self
-                    .range_for(&zero)
-                    .and_then(|range| range.budget(&zero, &range.resolution.base().abs(), None));
+                let least = self.range_for(&zero).and_then(|range| {
+                    self.budget_in(range, &zero, &range.resolution.base().abs(), None)
+                });
                 let limit = limit.base_f64();
                 limit > 0.0 && least.is_ok_and(|budget| budget.expanded > limit)
             }
@@ -434,20 +582,6 @@ impl Range {
         let (end, reading) = (self.full_scale.base(), reading.base());
         let is_level = self.full_scale.unit().family() == Family::Level;
         end.abs() >= reading.abs() || (is_level && !end.is_negative() && end >= reading)
-    }
-
-    /// The uncertainty budget of a reading in this range, whatever its accuracy states.
-    pub fn budget(
-        &self,
-        reading: &Quantity,
-        place: &BigDecimal,
-        scatter: Option<Contribution>,
-    ) -> Result<Budget, Fault> {
-        Budget::of(self.of_reading(AsRead {
-            value: reading,
-            place,
-            scatter: scatter.as_ref(),
-        }))
     }
 
     /// What contributes to a reading, its accuracy first.

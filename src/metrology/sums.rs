@@ -278,6 +278,7 @@ fn counter(reference: &Quantity, reading: &Quantity) -> Instrument {
             reference: reference.clone(),
             reading: reading.clone(),
         }],
+        further: Vec::new(),
     }
 }
 
@@ -299,7 +300,8 @@ fn reading_uncertainty(given: &Given) -> Result<Outcome, Fault> {
         true => instrument.stated_range(reading, &place)?,
         false => instrument.range_of(reading, &place)?,
     };
-    let budget = range.budget(
+    let budget = instrument.budget_in(
+        range,
         reading,
         &place,
         statistics.as_ref().map(Contribution::of_repeats),
@@ -387,6 +389,7 @@ fn meter(given: &Given, reading: &Quantity) -> Instrument {
             accuracy,
         }],
         corrections: Vec::new(),
+        further: Vec::new(),
     }
 }
 

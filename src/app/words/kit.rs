@@ -59,6 +59,24 @@ pub const PERCENT_OF_RANGE: &str = "% of range";
 pub const PPM: &str = "ppm";
 pub const COUNTS_UNREADABLE: &str = "Counts: type a whole number, or leave it empty";
 
+pub const FURTHER: &str = "What else its readings are uncertain by";
+pub const FURTHER_HINT: &str = "What no data sheet of the instrument states: its certificate, and what stands between the test point and it. Each goes into the uncertainty of every reading in its unit, and the largest error to one side is what to type.";
+pub const ADD_FURTHER: &str = "Add an uncertainty";
+pub const FROM: &str = "It comes from";
+pub const FROM_HINT: &str = "one thing a line";
+pub const FROM_CERTIFICATE: &str = "the certificate";
+pub const FROM_LOAD: &str = "the load’s tolerance";
+pub const FROM_TAP: &str = "a tap or attenuator";
+pub const FROM_LEADS: &str = "leads and connectors";
+pub const FROM_MISMATCH: &str = "mismatch";
+pub const WITHIN: &str = "Within ±";
+pub const WITHIN_HINT: &str = "such as 5 % or 0.2 dB; U of a certificate";
+pub const COVERAGE: &str = "Coverage factor k";
+pub const COVERAGE_HINT: &str = "as the certificate states it, mostly 2";
+pub const COVERAGE_NOT_ABOVE_ZERO: &str = "Coverage factor k: type a number above zero";
+pub const PERCENT_OF_A_LEVEL: &str =
+    "Within ±: a percentage of decibels says nothing. Type decibels: 5 % of the power is 0.2 dB";
+
 pub const TIME_BASE: &str = "Time base of a counter";
 pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is then put right; raw and corrected are both shown.";
 pub const REFERENCE: &str = "Reference";
@@ -93,4 +111,14 @@ pub fn of_range(number: usize, complaint: &str) -> String {
 /// Takes a range away.
 pub fn remove_range(number: usize) -> String {
     format!("Take range {number} away")
+}
+
+/// A complaint about a further uncertainty.
+pub fn of_further(number: usize, complaint: &str) -> String {
+    format!("Uncertainty {number}, {complaint}")
+}
+
+/// Takes a further uncertainty away.
+pub fn remove_further(number: usize) -> String {
+    format!("Take uncertainty {number} away")
 }
