@@ -1,11 +1,12 @@
-//! What a tap leaves behind: the button that was tapped stays under the finger, and the focus
-//! stays on the page.
+//! What a tap leaves behind: the button that was tapped stays under the finger, what took its
+//! place takes no tap yet, and the focus stays on the page.
 
 use super::bench::Bench;
 use super::device;
 use leptos::prelude::*;
+use std::time::Duration;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, Event, HtmlElement};
+use web_sys::{Element, Event, HtmlElement, MouseEvent};
 
 /// Watches every tap from now on.
 pub fn follow_taps(bench: Bench) {
@@ -16,11 +17,15 @@ pub fn follow_taps(bench: Bench) {
         };
         let was = button.get_bounding_client_rect().top();
         let route = bench.route.get_untracked();
+        let tap = tap_of(&event);
         request_animation_frame(move || {
             if bench.route.get_untracked() == route && device::question().is_none() {
                 hold(&button, was);
             }
             if !button.is_connected() {
+                if let Some(tap) = tap {
+                    cover(&tap);
+                }
                 device::after_paint(focus_somewhere);
             }
         });
@@ -30,6 +35,34 @@ pub fn follow_taps(bench: Bench) {
 fn button_of(event: &Event) -> Option<Element> {
     let target: Element = event.target()?.dyn_into().ok()?;
     target.closest("button").ok()?
+}
+
+/// How long what came into the place of a button takes no tap: as long as `style/main.css` keeps
+/// taps off new keys.
+const COVERED: Duration = Duration::from_millis(300);
+
+/// The event, where a finger or a pointer made it and not a key.
+fn tap_of(event: &Event) -> Option<MouseEvent> {
+    let click = event.dyn_ref::<MouseEvent>()?;
+    (click.detail() > 0).then(|| click.clone())
+}
+
+/// Where the button that was tapped is gone, a second tap was meant for it and for nothing that
+/// is there now.
+fn cover(tap: &MouseEvent) {
+    let Ok(cover) = document().create_element("div") else {
+        return;
+    };
+    let cover: HtmlElement = cover.unchecked_into();
+    cover.set_class_name("under-finger");
+    for (side, at) in [("left", tap.client_x()), ("top", tap.client_y())] {
+        let _ = cover.style().set_property(side, &format!("{at}px"));
+    }
+    // What lies over the page is in front of all that lies in it.
+    let place = device::question().or_else(|| document().body().map(Element::from));
+    if place.is_some_and(|place| place.append_child(&cover).is_ok()) {
+        set_timeout(move || cover.remove(), COVERED);
+    }
 }
 
 /// What came or went above a button moves the page instead of the button, which a second tap

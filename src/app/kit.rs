@@ -813,9 +813,19 @@ fn one_further(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
                 .unwrap_or_default()
         }))
     };
-    let is_certificate = move || from() == Some(From::Certificate);
-    let [from_id, within_id, coverage_id] =
-        ["from", "within", "k"].map(|part| format!("further-{index}-{part}"));
+    let is_certificate = Memo::new(move |_| from() == Some(From::Certificate));
+    let [from_id, within_id] = ["from", "within"].map(|part| format!("further-{index}-{part}"));
+    let coverage = move || {
+        let id = format!("further-{index}-k");
+        view! {
+            <div class="field">
+                <label for=id.clone()>{words::COVERAGE}</label>
+                <span class="hint">{words::COVERAGE_HINT}</span>
+                <input id=id type="text" autocomplete="off" prop:value=move || text(|f| &f.coverage)
+                    on:input=move |e| change(&|further| further.coverage = event_target_value(&e))/>
+            </div>
+        }
+    };
     let remove = move |_| {
         typed.update(|t| {
             if index < t.further.len() {
@@ -840,12 +850,7 @@ fn one_further(typed: RwSignal<Typed>, index: usize) -> impl IntoView {
                     <input id=within_id type="text" autocomplete="off" prop:value=move || text(|f| &f.within)
                         on:input=move |e| change(&|further| further.within = event_target_value(&e))/>
                 </div>
-                <div class="field" hidden=move || !is_certificate()>
-                    <label for=coverage_id.clone()>{words::COVERAGE}</label>
-                    <span class="hint">{words::COVERAGE_HINT}</span>
-                    <input id=coverage_id type="text" autocomplete="off" prop:value=move || text(|f| &f.coverage)
-                        on:input=move |e| change(&|further| further.coverage = event_target_value(&e))/>
-                </div>
+                {move || is_certificate.get().then(coverage)}
             </div>
             <button type="button" class="plain" on:click=remove>{words::remove_further(index + 1)}</button>
         </div>

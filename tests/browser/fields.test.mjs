@@ -219,3 +219,29 @@ test('a blank that is typed first in the name of an instrument stands, like any 
   await type(name, '  club meter');
   assert.equal(await name.inputValue(), '  club meter');
 });
+
+test('what no data sheet states of an instrument is kept as typed, and a percentage of decibels is refused', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t, { device: TABLET })).visit(host);
+  await page.goto(`${host.url}#/kit/new`);
+  await type(page.locator('#kit-name'), 'Club wattmeter');
+  await button(page, 'Add an uncertainty').tap();
+  await page.locator('#further-0-unit').selectOption('W');
+  await type(page.locator('#further-0-within'), '5 %');
+  assert.equal(await page.locator('#further-0-k').count(), 0, 'a load has no coverage factor');
+  await button(page, 'Add an uncertainty').tap();
+  await page.locator('#further-1-from').selectOption({ label: 'the certificate' });
+  await page.locator('#further-1-unit').selectOption('dBm');
+  await type(page.locator('#further-1-within'), '3 %');
+  await type(page.locator('#further-1-k'), '2.01');
+  await button(page, 'Keep').tap();
+  await page.getByText('a percentage of decibels says nothing').waitFor();
+  await type(page.locator('#further-1-within'), '0.3 dB');
+  await button(page, 'Keep').tap();
+  await page.getByText('Club wattmeter is on the shelf.').waitFor();
+  await reload(page);
+  await page.getByRole('link', { name: /Club wattmeter/ }).tap();
+  for (const [id, value] of Object.entries({
+    'further-0-within': '5 %', 'further-0-unit': 'W', 'further-1-within': '0.3 dB', 'further-1-unit': 'dBm', 'further-1-k': '2.01',
+  })) assert.equal(await page.locator(`#${id}`).inputValue(), value, id);
+});

@@ -378,6 +378,34 @@ test('a tap that was on its way when the screen changed counts for nothing', asy
   await seeStatus(page, 'done');
 });
 
+test('a second tap where a button is gone reaches nothing that came in its place', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t, { device: TABLET })).visit(host);
+  await page.goto(`${host.url}#/kit/new`);
+  const ranges = page.getByRole('button', { name: /^Take range \d away$/ });
+  for (let number = 0; number < 6; number += 1) await button(page, 'Add a range').tap();
+  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+  await settled(page);
+  const { x, y, width, height } = await ranges.last().boundingBox();
+  const tap = () => page.touchscreen.tap(x + width / 2, y + height / 2);
+  await tap();
+  await ranges.nth(5).waitFor({ state: 'detached' });
+  const under = await page.evaluate(
+    ([x, y]) => document.elementsFromPoint(x, y).find((it) => it.matches('button, input, select'))?.tagName,
+    [x + width / 2, y + height / 2],
+  );
+  assert.ok(under, 'something that takes taps has come there');
+  const taken = () => page.evaluate(() => globalThis.taken);
+  await page.evaluate(() => addEventListener('click', (event) => {
+    if (event.target.closest('button, input, select')) globalThis.taken = event.target.outerHTML;
+  }));
+  await tap();
+  assert.equal(await taken(), undefined);
+  await settled(page);
+  await tap();
+  assert.ok(await taken(), 'a later tap counts');
+});
+
 test('Undo names an entry of another step before it takes it back', async (t) => {
   const { page } = await behindTheStop(t, TABLET, 'bias');
   await button(page, 'Undo').tap();
