@@ -421,3 +421,36 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     assert.deepEqual(findings, []);
   });
 }
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`a fault told below a field moves none of the fields beside it, on a ${name}`, async (t) => {
+    const { page, hand } = await atDesk(t, device);
+    await begin(hand, 'Limits');
+    await hand.tap(button(page, 'Add a step Section 1'));
+    const bias = {
+      title: 'Bias', kind: 'Set to target', adjuster: 'R1', at: 'TP1', instrument: 'meter', unit: 'V',
+      target: 'A figure ±', value: '8.0', margin: '0.2 V',
+    };
+    await writeStep(hand, bias);
+    const tops = () => page.locator('#author-target, #author-margin, #author-below').evaluateAll((all) => {
+      const start = document.querySelector('#author-target').closest('.fields').getBoundingClientRect().top;
+      return all.map((it) => Math.round(it.getBoundingClientRect().top - start));
+    });
+    const before = await tops();
+    assert.equal(before.length, 3);
+    if (name === 'tablet') assert.equal(new Set(before).size, 1, `in one row: ${before}`);
+    await type(field(page, 'Figure'), 'eight or so');
+    await see(page.locator('#author-target-said .said-fault'));
+    if (process.env.SHOT) await page.screenshot({ path: `${process.env.SHOT}-${name}.png`, fullPage: true });
+    // On a phone each has a row of its own, and what is told pushes down what is below.
+    const after = await tops();
+    if (name === 'tablet') assert.deepEqual(after, before);
+    assert.equal(after[0], before[0]);
+    // What is typed without a unit is listed with the one that it has.
+    await type(field(page, 'Figure'), '8.0');
+    await hand.tap(link(page, 'All steps of the draft'));
+    const summary = page.locator('.draft-title .hint').first();
+    assert.equal(plain(await summary.innerText()), 'Set to target · R1 · TP1 · 8.0 V ± 0.2 V');
+    if (process.env.SHOT) await page.screenshot({ path: `${process.env.SHOT}-list-${name}.png`, fullPage: true });
+  });
+}

@@ -34,7 +34,7 @@ const NAMES = [
   ['synth-am', 'group', 'Where the tool is'],
   ['synth-am', 'table', 'Saved readings, latest first'],
   ['synth-am', 'img', 'Target 19.300000 MHz ± 20 Hz; latest reading 19.300012 MHz, 8 Hz inside, 12 Hz high'],
-  ['acc-socket', 'button', 'Pin 3 in AM: due 8.0 V ± 5 % 8.01 V 0.39 V inside, 10 mV high'],
+  ['acc-socket', 'button', 'Pin 3 in AM: due 8.0 V ± 5 % 8.01 V 0.39 V inside, 0.01 V high'],
   ['cores', 'textbox', 'What you see'],
   ['cores', 'group', 'What you found'],
   ['cores', 'progressbar', 'Steps done'],
