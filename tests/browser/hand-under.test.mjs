@@ -549,7 +549,7 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   await see(heading(page, 'Negative rail'));
   await seeText(page, 'Bench meter is on the shelf and this job’s meter.');
   assert.equal(await field(page).inputValue(), '-8.0', 'what was typed is kept');
-  await seeText(page, /^Pass\. U = /);
+  await seeText(page, /^Pass\. U\s=\s/);
   await see(page.locator('.hands').getByText('Bench meter'));
   assert.equal(await link(page, 'Another instrument').count(), 0);
 });
@@ -564,6 +564,6 @@ test('where the accuracy is unknown, a tap takes a fitting instrument of the kit
   await page.goto(there);
   await enter(hand, '-8.05');
   await button(page, 'Club meter').tap();
-  await seeText(page, /^Pass\. U = /);
+  await seeText(page, /^Pass\. U\s=\s/);
   await see(page.locator('.hands').getByText('Club meter'));
 });
