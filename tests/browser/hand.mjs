@@ -79,9 +79,20 @@ export async function correct(locator, wrong, right) {
   await hold.stays(before.slice(0, start) + right);
 }
 
-// A tap as a finger makes it: down, and up a little later. A finger taps only what is in front.
+// For so long a second tap at one spot makes a double tap, in milliseconds.
+const DOUBLE = 600;
+const lastTap = new WeakMap();
+
+// A tap as a finger makes it: down, and up a little later. A finger taps only what is in front, and
+// it is not so quick that another field has scrolled under it since its last tap: Chromium takes
+// both for a double tap and leaves that field without a caret.
 export async function tapAt(page, x, y) {
   await page.bringToFront();
+  const last = lastTap.get(page);
+  if (last && Math.hypot(x - last.x, y - last.y) < 30) {
+    await page.waitForTimeout(Math.max(0, last.at + DOUBLE - Date.now()));
+  }
+  lastTap.set(page, { x, y, at: Date.now() });
   await withDevtools(page, async (devtools) => {
     const touch = (type, touchPoints) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
     await touch('touchStart', [{ x, y }]);
