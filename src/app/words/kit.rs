@@ -70,11 +70,11 @@ pub const FROM_TAP: &str = "a tap or attenuator";
 pub const FROM_LEADS: &str = "leads and connectors";
 pub const FROM_MISMATCH: &str = "mismatch";
 pub const WITHIN: &str = "Within ±";
-pub const WITHIN_HINT: &str = "such as 5\u{a0}% or 0.2 dB; or U";
+pub const WITHIN_HINT: &str = "such as 5\u{a0}% or 0.2\u{a0}dB; or U";
 pub const COVERAGE: &str = "Coverage factor k";
 pub const COVERAGE_HINT: &str = "as the certificate states it, usually 2";
 pub const COVERAGE_NOT_ABOVE_ZERO: &str = "Coverage factor k: type a number above zero";
-pub const PERCENT_OF_A_LEVEL: &str = "Within ±: a percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2 dB";
+pub const PERCENT_OF_A_LEVEL: &str = "Within ±: a percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2\u{a0}dB";
 
 pub const TIME_BASE: &str = "Time base of a counter";
 pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is then put right; raw and corrected are both shown.";
