@@ -680,6 +680,150 @@ fn the_fingerprint_covers_every_event_and_what_is_damaged() {
     assert_ne!(fingerprint(&two_readings()), damaged);
 }
 
+// Signing off
+
+/// A finished job before its sign-off, of which a reading was damaged.
+fn one_damaged() -> (Job, Job) {
+    let whole = worked_job();
+    let memory = kept(&whole);
+    turn(&memory, "\"850 mA\"", "\"860 mA\"");
+    (job_in(&memory), whole)
+}
+
+fn set_aside(job: &Job, reason: &str) -> Deed {
+    Deed::SetAside {
+        entry: job.log.damaged().next().expect("a damaged entry").text(),
+        by: "Quillmere bench".to_owned(),
+        reason: reason.to_owned(),
+    }
+}
+
+fn refused(job: &Job, deed: Deed) -> String {
+    let refused = job.clone().record(stamp(950), deed);
+    refused.expect_err("not now").to_string()
+}
+
+#[test]
+fn a_job_with_a_damaged_entry_is_signed_off_only_when_that_is_set_aside_with_a_reason() {
+    let (mut job, _) = one_damaged();
+    let waiver = Deed::Waived {
+        step: id("current"),
+        reason: "Read once more below".to_owned(),
+    };
+    job.record(stamp(900), waiver).expect("a waiver");
+    let said = refused(&job, sign_off("Quillmere bench"));
+    let number = job.procedure.number_of(&id("current")).expect("a step");
+    assert_eq!(
+        said,
+        format!(
+            "An entry at step {number} is damaged: bring in a file that has it sound, or set it aside with a reason"
+        )
+    );
+
+    assert_eq!(refused(&job, set_aside(&job, " ")), "Type the reason first");
+    let other = Deed::SetAside {
+        entry: "{}".to_owned(),
+        by: "Quillmere bench".to_owned(),
+        reason: "None such".to_owned(),
+    };
+    assert!(refused(&job, other).starts_with("That entry is not damaged"));
+
+    let deed = set_aside(&job, "The step is waived");
+    job.record(stamp(901), deed).expect("it is damaged");
+    let again = set_aside(&job, "Once more");
+    assert!(refused(&job, again).starts_with("That entry is not damaged"));
+    job.record(stamp(902), sign_off("Quillmere bench"))
+        .expect("nothing is open");
+
+    let report = sheet(&job);
+    assert_eq!(report.draft, None);
+    let section = report
+        .sections
+        .iter()
+        .find(|s| s.title == "Damaged entries");
+    let shown = format!("{:?}", section.expect("the section"));
+    for part in ["860", "The step is waived (Quillmere bench, "] {
+        assert!(shown.contains(part), "{part} in {shown}");
+    }
+    let carried = read(&write(&Document::Job(job.clone())));
+    assert_eq!(carried, Ok(Document::Job(job.clone())));
+    // Packed and read again too.
+    assert_eq!(job_in(&kept(&job)), job);
+}
+
+#[test]
+fn setting_aside_can_be_taken_back_and_then_the_entry_is_open_again_by_hand_and_by_file() {
+    let (mut job, whole) = one_damaged();
+    let waiver = Deed::Waived {
+        step: id("current"),
+        reason: "Not asked for".to_owned(),
+    };
+    job.record(stamp(900), waiver).expect("a waiver");
+    let deed = set_aside(&job, "The step is waived");
+    let event = job.record(stamp(901), deed).expect("it is damaged");
+    assert_eq!(job.last_undoable().map(|e| &e.id), Some(&event));
+    let mut elsewhere = job.clone();
+    job.record(stamp(902), sign_off("Quillmere bench"))
+        .expect("nothing is open");
+    assert!(job.progress().is_closed());
+
+    let undo = Deed::Undone { event };
+    elsewhere.record(stamp(903), undo).expect("it counts");
+    assert!(refused(&elsewhere, sign_off("Quillmere bench")).contains("is damaged"));
+    // The sign-off did not know of what a file brings.
+    let log = job.log.merge(&elsewhere.log);
+    let joined = Job { log, ..job.clone() };
+    assert!(!joined.progress().is_closed());
+    assert!(
+        sheet(&joined)
+            .draft
+            .unwrap_or_default()
+            .contains("is damaged")
+    );
+
+    // A sound copy settles it, whatever was said before.
+    let log = joined.log.merge(&whole.log);
+    let healed = Job { log, ..job };
+    assert!(healed.progress().is_closed());
+    assert_eq!(sheet(&healed).draft, None);
+}
+
+#[test]
+fn an_entry_that_reads_as_none_keeps_a_job_from_being_signed_off_too() {
+    let memory = kept(&worked_job());
+    turn(&memory, "\"close\"", "\"close");
+    let mut job = job_in(&memory);
+    job.record(stamp(900), Deed::Ticked { step: id("close") })
+        .expect("it is open");
+    let said = refused(&job, sign_off("Quillmere bench"));
+    assert!(said.starts_with("An entry is damaged: bring in"), "{said}");
+    let deed = set_aside(&job, "Done again");
+    job.record(stamp(901), deed).expect("it is damaged");
+    job.record(stamp(902), sign_off("Quillmere bench"))
+        .expect("nothing is open");
+    assert_eq!(sheet(&job).draft, None);
+}
+
+#[test]
+fn a_job_that_was_signed_off_before_an_entry_was_damaged_stays_so_and_its_sheet_is_a_draft() {
+    let mut job = worked_job();
+    job.record(stamp(900), sign_off("Quillmere bench"))
+        .expect("nothing is open");
+    let file = write(&Document::Job(job.clone()));
+    let Ok(Document::Job(damaged)) = read(&file.replace("850 mA", "860 mA")) else {
+        panic!("a job")
+    };
+    let progress = damaged.progress();
+    assert!(progress.signed_off.is_some() && !progress.is_closed());
+    assert!(
+        sheet(&damaged)
+            .draft
+            .unwrap_or_default()
+            .contains("is damaged")
+    );
+    assert!(refused(&damaged, set_aside(&damaged, "Late")).contains("reopen it"));
+}
+
 // Merging
 
 /// A copy of a log in which some events are missing and some are damaged.

@@ -364,6 +364,8 @@ fn what_is_left_of_an_entry_that_reads_as_none_is_in_the_schema() {
         let mut whole = exports.iter().find(|(k, _)| *k == kind).unwrap().1.clone();
         let log = whole.pointer_mut(log).unwrap().as_array_mut().unwrap();
         log.push(json!("{\"id\":\"lost\","));
+        let deed = json!({ "set-aside": { "entry": "{\"id\":\"lost\",", "by": "Bench", "reason": "Read again" } });
+        log.push(json!({ "id": "aside-1", "seq": 9000, "at": 1, "did": deed }));
         let read = read(&whole.to_string()).expect("it goes along");
         let again: Value = serde_json::from_str(&write_with(&read, &[])).unwrap();
         assert!(

@@ -513,6 +513,7 @@ impl Bench {
             Deed::Answered { answer, .. } => words::answer(answer.name()),
             Deed::Noted { .. } => words::NOTE.to_owned(),
             Deed::Waived { .. } => words::WAIVER.to_owned(),
+            Deed::SetAside { .. } => words::SET_ASIDE.to_owned(),
             Deed::SignedOff { .. } => words::SIGN_OFF.to_owned(),
             Deed::Reopened { .. } => words::REOPENING.to_owned(),
             Deed::Opened(_) | Deed::Amended(_) => words::DETAILS.to_owned(),

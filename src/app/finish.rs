@@ -8,9 +8,9 @@ use super::files::{key_of, ways_out};
 use super::parts::{Ask, Question, StatusMark, damage, field_text};
 use super::route::Route;
 use super::safekeeping::Kept;
-use super::words::{finish as words, frame, shared};
-use crate::exchange::{Document, report};
-use crate::job::{Deed, Job, Progress, Status};
+use super::words::{damage as damage_words, finish as words, frame, shared};
+use crate::exchange::{Document, of_damaged, report};
+use crate::job::{Damaged, Deed, Job, Progress, Status};
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
@@ -19,17 +19,29 @@ const REOPEN: Question = Question {
     answer: words::REOPEN,
 };
 
+const SET_ASIDE: Question = Question {
+    title: words::SET_ASIDE_THIS,
+    hint: words::SET_ASIDE_HINT,
+    answer: words::SET_ASIDE,
+};
+
 /// The screen.
 pub fn screen() -> Option<impl IntoView> {
     let bench = use_bench();
     let question = RwSignal::new(None);
-    let reopen = move |_: Question, reason: String| {
+    let by = RwSignal::new(technician(bench));
+    // The damaged entry that the question is about.
+    let entry = RwSignal::new(String::new());
+    let answered = move |asked: Question, reason: String| {
+        if asked == SET_ASIDE {
+            let (entry, by) = (entry.get_untracked(), by.get_untracked());
+            return bench.try_record([Deed::SetAside { entry, by, reason }]);
+        }
         bench.try_record([Deed::Reopened { reason }])?;
         // The set may have been away until now.
         bench.note_break();
         Ok(())
     };
-    let by = RwSignal::new(technician(bench));
     let remarks = RwSignal::new(String::new());
     let stage = Memo::new(move |_| bench.progress.with(|p| p.as_ref().map(Stage::of)));
     // Each part follows the job by itself. The stage changes when it does, so what comes into the
@@ -39,6 +51,7 @@ pub fn screen() -> Option<impl IntoView> {
             Stage::Signed => signed(bench, question).into_any(),
             Stage::Owed => of_job(bench, still_open).into_any(),
             Stage::Off => ().into_any(),
+            Stage::Damaged => set_aside(bench, by, entry, question).into_any(),
             Stage::Ready => sign_off(bench, by, remarks).into_any(),
         })
     };
@@ -54,7 +67,7 @@ pub fn screen() -> Option<impl IntoView> {
         .job
         .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))?;
     Some(view! {
-        <Ask question on_answer=reopen/>
+        <Ask question on_answer=answered/>
         <section class="page">
             {of_job(bench, head)}
             <h1>{words::TITLE}</h1>
@@ -77,6 +90,8 @@ enum Stage {
     Owed,
     /// Something is off the set and has to go back.
     Off,
+    /// An entry is damaged and not set aside.
+    Damaged,
     Ready,
 }
 
@@ -88,6 +103,8 @@ impl Stage {
             Stage::Owed
         } else if progress.still_off().next().is_some() {
             Stage::Off
+        } else if progress.unsettled().next().is_some() {
+            Stage::Damaged
         } else {
             Stage::Ready
         }
@@ -145,7 +162,7 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
 /// A signed job is open again where a copy was merged that holds more than the sign-off knew of.
 fn open_again(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
     let (owed, off) = (progress.owed().count(), progress.still_off().count());
-    (!progress.is_closed()).then(|| {
+    (owed + off > 0).then(|| {
         view! {
             <p class="lead" role="alert"><strong>{report::words::signed_but_open(owed, off)}</strong></p>
             {(owed > 0).then(|| still_open(job, progress))}
@@ -183,6 +200,50 @@ fn still_open(job: &Job, progress: &Progress) -> impl IntoView + use<> {
     }
 }
 
+/// The damaged entries that keep the job from being signed off, each with a key.
+fn set_aside(
+    bench: Bench,
+    by: RwSignal<String>,
+    entry: RwSignal<String>,
+    question: RwSignal<Option<Question>>,
+) -> impl IntoView {
+    let row = move |job: &Job, left: &Damaged| {
+        let (place, said) = of_damaged(job, left, bench.sign());
+        let text = left.text();
+        let ask = move |_| {
+            entry.set(text.clone());
+            question.set(Some(SET_ASIDE));
+        };
+        view! {
+            <li>
+                <p>{damage_words::remains(&place, &said)}</p>
+                <button type="button" on:click=ask>{words::SET_ASIDE}</button>
+            </li>
+        }
+    };
+    let rows = move |job: &Job, progress: &Progress| {
+        let rows = progress.unsettled().map(|left| row(job, left));
+        rows.collect_view()
+    };
+    view! {
+        <h2>{words::DAMAGED}</h2>
+        <p>{words::DAMAGED_LEAD}</p>
+        <div class="fields">{name("set-aside-by", words::WHO_SETS_ASIDE, by)}</div>
+        <ul class="plain-list">{of_job(bench, rows)}</ul>
+    }
+}
+
+/// A field for who answers for something.
+fn name(id: &'static str, label: &'static str, by: RwSignal<String>) -> impl IntoView {
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <input id=id type="text" autocomplete="name" prop:value=move || field_text(by.get())
+                on:input=move |e| by.set(event_target_value(&e))/>
+        </div>
+    }
+}
+
 fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> impl IntoView {
     let sign = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -195,11 +256,7 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
         <form on:submit=sign>
             <h2>{words::SIGN_OFF}</h2>
             <div class="fields">
-                <div class="field">
-                    <label for="signed-by">{words::WHO_ANSWERS}</label>
-                    <input id="signed-by" type="text" autocomplete="name" prop:value=move || field_text(by.get())
-                        on:input=move |e| by.set(event_target_value(&e))/>
-                </div>
+                {name("signed-by", words::WHO_ANSWERS, by)}
                 <div class="field field-long">
                     <label for="remarks">{words::REMARKS}</label>
                     <textarea id="remarks" rows="3" prop:value=move || field_text(remarks.get())

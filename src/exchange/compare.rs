@@ -152,17 +152,16 @@ fn both(here: &Event, there: &Event, sign: DecimalSign) -> (String, String) {
     }
 }
 
-/// What is left of the damaged entries of a job: where each says that it belongs, and what it
-/// says. None of that need be what was entered.
-pub fn remains(job: &Job, sign: DecimalSign) -> Vec<(String, String)> {
-    let said = |left: &Damaged| match left {
+/// What is left of a damaged entry: where it says that it belongs, and what it says. None of that
+/// need be what was entered.
+pub fn of_damaged(job: &Job, left: &Damaged, sign: DecimalSign) -> (String, String) {
+    match left {
         Damaged::Altered { event, .. } => (place(job, event.did.step()), spoken(&event.did, sign)),
         Damaged::Unread(text) => (
             report::words::NO_PLACE.to_owned(),
             report::words::unread(&report::shortened(text, LONGEST_TEXT)),
         ),
-    };
-    job.log.damaged().map(said).collect()
+    }
 }
 
 /// How much is shown of the text of an entry that can't be read.
@@ -190,6 +189,7 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
         Deed::PhotoRemoved { .. } => "a photo removed".to_owned(),
         Deed::Waived { reason, .. } => format!("waived, {reason}"),
         Deed::Undone { .. } => "an entry taken back".to_owned(),
+        Deed::SetAside { reason, .. } => format!("a damaged entry set aside, {reason}"),
         Deed::SignedOff { by, .. } => format!("signed off by {by}"),
         Deed::Reopened { reason } => format!("reopened, {reason}"),
     }

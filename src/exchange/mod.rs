@@ -15,7 +15,7 @@ mod reading;
 pub mod report;
 mod starters;
 
-pub use compare::remains;
+pub use compare::of_damaged;
 pub use decoder::Decoder;
 pub use document::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, MAX_THINGS, Part, Unread,

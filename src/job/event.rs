@@ -170,6 +170,16 @@ pub enum Deed {
         /// The earlier event.
         event: Id,
     },
+    /// A damaged entry no longer keeps the job from being finished. It stays as it is, and counts
+    /// for nothing.
+    SetAside {
+        /// Its text.
+        entry: String,
+        /// Who answers for that.
+        by: String,
+        /// Why.
+        reason: String,
+    },
     /// The job was finished.
     SignedOff {
         /// Who answers for it.
@@ -208,6 +218,7 @@ impl Deed {
             | Deed::Opened(_)
             | Deed::Amended(_)
             | Deed::Undone { .. }
+            | Deed::SetAside { .. }
             | Deed::SignedOff { .. }
             | Deed::Reopened { .. } => None,
         }

@@ -15,6 +15,7 @@ mod progress;
 mod proof;
 mod put_back;
 mod refusal;
+mod remains;
 mod settling;
 mod socket;
 mod unfinished;
@@ -41,6 +42,7 @@ pub use progress::{
 pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
 pub use put_back::{Off, OffState};
 pub use refusal::Refusal;
+pub use remains::{Remains, SetAside, remains};
 pub use settling::Settled;
 pub use socket::{PinReading, SocketFault};
 pub use unfinished::{Unfinished, good_to_leave};
@@ -129,7 +131,7 @@ impl Job {
         let mut log = self.log.clone();
         let id = log.append(stamp, deed);
         if ends {
-            refusal::check_end(&progress.after(&self.procedure, &log))?;
+            refusal::check_end(self, &progress.after(&self.procedure, &log))?;
         }
         self.log = log;
         Ok(id)

@@ -5,9 +5,10 @@ use super::pause;
 use super::photos::{self, Photo};
 use super::proof::{self, Group, Read, Reference};
 use super::put_back::{self, Off, OffState};
+use super::remains::{Remains, remains};
 use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
-use super::{Change, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
+use super::{Change, Damaged, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
 use crate::metrology::{Tolerance, Verdict};
@@ -36,6 +37,8 @@ pub struct Progress {
     pub changes: Vec<Changed>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
+    /// What is left of damaged entries.
+    pub damaged: Vec<Remains>,
     /// The breaks: where in the log, and when by the device's clock.
     paused: Vec<(usize, i64)>,
 }
@@ -290,6 +293,7 @@ impl Progress {
                 progress.steps[index].take(order, event, &mut known[index]);
             }
         }
+        progress.damaged = remains(log);
         progress.span = log
             .events()
             .next()
@@ -314,6 +318,7 @@ impl Progress {
             off: Vec::new(),
             changes: Vec::new(),
             photos: Vec::new(),
+            damaged: Vec::new(),
             paused: Vec::new(),
         }
     }
@@ -465,6 +470,12 @@ impl Progress {
         self.off.iter().filter(|off| off.state == OffState::Off)
     }
 
+    /// The damaged entries that are not set aside.
+    pub fn unsettled(&self) -> impl Iterator<Item = &Damaged> {
+        let open = self.damaged.iter().filter(|it| it.set_aside.is_none());
+        open.map(|it| &it.left)
+    }
+
     /// The step with this id.
     pub fn step(&self, id: &Id) -> Option<&StepProgress> {
         self.steps.iter().find(|step| step.id == *id)
@@ -478,7 +489,8 @@ impl Progress {
     /// Whether nothing keeps the job from being finished. It may be signed off all the same where
     /// a copy of it was merged that holds more.
     pub fn is_closed(&self) -> bool {
-        self.owed().next().is_none() && self.still_off().next().is_none()
+        let is_settled = self.owed().next().is_none() && self.still_off().next().is_none();
+        is_settled && self.unsettled().next().is_none()
     }
 
     /// The first step that keeps the job from being finished.

@@ -37,6 +37,11 @@ pub enum Refusal {
     Owed(usize),
     /// Things are still off.
     StillOff(usize),
+    /// Entries are damaged and not set aside: how many, and the step of the first, where that is
+    /// known.
+    Damaged(usize, Option<usize>),
+    /// There is no such damaged entry that could be set aside.
+    NotDamaged,
     /// There is no such thing on the put-back list.
     NotOff,
     /// There is no such photo in the job.
@@ -103,6 +108,29 @@ impl fmt::Display for Refusal {
                 f,
                 "{count} things are still off: put them back, or say why each stays off"
             ),
+            Refusal::Damaged(count, step) => {
+                let place = step.map(|step| format!("at step {step}"));
+                match (count, place) {
+                    (1, place) => {
+                        let place = place.map_or(String::new(), |place| format!(" {place}"));
+                        write!(
+                            f,
+                            "An entry{place} is damaged: bring in a file that has it sound, or set it aside with a reason"
+                        )
+                    }
+                    (count, place) => {
+                        let place = place.map_or(String::new(), |it| format!(", the first {it}"));
+                        write!(
+                            f,
+                            "{count} entries are damaged{place}: bring in a file that has them sound, or set each aside with a reason"
+                        )
+                    }
+                }
+            }
+            Refusal::NotDamaged => write!(
+                f,
+                "That entry is not damaged any more, or is set aside already"
+            ),
             Refusal::NotOff => write!(f, "That is not on the put-back list"),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::NotInStep(what) => write!(f, "This step has no such {what}"),
@@ -143,7 +171,16 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 false => Err(Refusal::NotOff),
             }
         }
-        Deed::SignedOff { .. } => check_lapsed(progress),
+        Deed::SignedOff { .. } => {
+            check_lapsed(progress)?;
+            check_damaged(job, progress)
+        }
+        Deed::SetAside { entry, .. } => {
+            match progress.unsettled().any(|left| left.text() == *entry) {
+                true => Ok(()),
+                false => Err(Refusal::NotDamaged),
+            }
+        }
         Deed::PhotoRemoved { photo } => {
             match progress.photos.iter().any(|taken| taken.event == *photo) {
                 true => Ok(()),
@@ -159,11 +196,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
 
 /// Whether a job may stand like this: finished only with nothing owed. An undo can bring a
 /// sign-off back just as well as a new one.
-pub(super) fn check_end(progress: &Progress) -> Result<(), Refusal> {
+pub(super) fn check_end(job: &Job, progress: &Progress) -> Result<(), Refusal> {
     if progress.signed_off.is_none() {
         return Ok(());
     }
     check_lapsed(progress)?;
+    check_damaged(job, progress)?;
     match (progress.owed().count(), progress.still_off().count()) {
         (0, 0) => Ok(()),
         (0, off) => Err(Refusal::StillOff(off)),
@@ -178,6 +216,16 @@ fn check_lapsed(progress: &Progress) -> Result<(), Refusal> {
     }
 }
 
+fn check_damaged(job: &Job, progress: &Progress) -> Result<(), Refusal> {
+    let mut left = progress.unsettled();
+    let Some(first) = left.next() else {
+        return Ok(());
+    };
+    let step = first.event().and_then(|event| event.did.step());
+    let number = step.and_then(|step| job.procedure.number_of(step));
+    Err(Refusal::Damaged(1 + left.count(), number))
+}
+
 fn check_words(deed: &Deed) -> Result<(), Refusal> {
     let (text, what) = match deed {
         Deed::Noted { text, .. } => (text, "the note"),
@@ -187,6 +235,8 @@ fn check_words(deed: &Deed) -> Result<(), Refusal> {
         | Deed::Reopened { reason } => (reason, "the reason"),
         Deed::TakenOff { item, .. } => (&item.what, "what came off"),
         Deed::Changed { change, .. } => (&change.fitted, "what went in"),
+        Deed::SetAside { by, .. } if by.trim().is_empty() => (by, "the name of who sets it aside"),
+        Deed::SetAside { reason, .. } => (reason, "the reason"),
         Deed::SignedOff { by, .. } => (by, "the name of who signs off"),
         _ => return Ok(()),
     };

@@ -53,6 +53,7 @@ pub fn taken_back(what: &str, step: Option<usize>) -> String {
 pub const TICK: &str = "the tick";
 pub const NOTE: &str = "a note";
 pub const WAIVER: &str = "the waiver";
+pub const SET_ASIDE: &str = "the setting aside of a damaged entry";
 pub const SIGN_OFF: &str = "the sign-off";
 pub const REOPENING: &str = "the reopening";
 pub const DETAILS: &str = "a change of the details";

@@ -7,6 +7,13 @@ pub const SHEET_LEAD: &str =
 pub const STILL_OPEN: &str = "Still open";
 pub const STILL_OPEN_LEAD: &str =
     "The job can be signed off when each of these is done, or waived with a reason.";
+pub const DAMAGED: &str = "Damaged entries";
+pub const DAMAGED_LEAD: &str = "The job can be signed off when each of these is restored by a file that has it sound, or set aside with a reason.";
+pub const WHO_SETS_ASIDE: &str = "Who sets it aside";
+pub const SET_ASIDE: &str = "Set aside";
+pub const SET_ASIDE_THIS: &str = "Set this entry aside";
+pub const SET_ASIDE_HINT: &str =
+    "Say why the work holds without it. The entry and your reason are printed on the sheet.";
 pub const SIGN_OFF: &str = "Sign off";
 pub const WHO_ANSWERS: &str = "Who answers for the work";
 pub const REMARKS: &str = "Remarks for the owner";

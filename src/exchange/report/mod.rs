@@ -216,10 +216,10 @@ impl Table {
     }
 }
 
-/// Why the sheet is no result, if it isn't: entries are damaged, the job is in hand, or was signed
+/// Why the sheet is no result, if it isn't: entries are damaged and not set aside, the job is in hand, or was signed
 /// off before a copy with open ends was merged.
-fn draft(job: &Job, progress: &Progress) -> Option<String> {
-    let damaged = job.log.damaged().len();
+fn draft(progress: &Progress) -> Option<String> {
+    let damaged = progress.unsettled().count();
     if damaged > 0 {
         return Some(words::damaged(damaged));
     }
@@ -290,7 +290,7 @@ impl Report {
                 &text::shortened(&set, 76),
             ),
             title,
-            draft: draft(job, &progress),
+            draft: draft(&progress),
             facts: head::facts(&source),
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),

@@ -5,7 +5,7 @@ use super::plot;
 use super::readings::statement;
 use super::text::{balanced, typed};
 use super::{Cell, Part, Section, Source, Table, words};
-use crate::exchange::remains;
+use crate::exchange::of_damaged;
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Socket, Step, Target, Work, cited};
@@ -238,10 +238,25 @@ pub fn waived(source: &Source) -> Option<Section> {
 
 /// What is left of entries that are not what their checks say.
 pub fn damaged(source: &Source) -> Option<Section> {
-    let remains = remains(source.job, source.look.sign).into_iter();
-    let rows =
-        remains.map(|(place, said)| vec![Cell::of(balanced(&place)), Cell::of(balanced(&said))]);
-    let table = Table::new("plain", &[words::STEP, words::READS_NOW]).with_rows(rows);
+    let rows = source.progress.damaged.iter().map(|it| {
+        let (place, said) = of_damaged(source.job, &it.left, source.look.sign);
+        let set_aside = it.set_aside.as_ref().map(|set_aside| {
+            let when = (source.look.when)(set_aside.at);
+            words::set_aside(
+                &balanced(&set_aside.by),
+                &balanced(&set_aside.reason),
+                &when,
+            )
+        });
+        let set_aside = set_aside.unwrap_or_else(|| words::NONE.to_owned());
+        vec![
+            Cell::of(balanced(&place)),
+            Cell::of(balanced(&said)),
+            Cell::of(set_aside),
+        ]
+    });
+    let columns = [words::STEP, words::READS_NOW, words::SET_ASIDE];
+    let table = Table::new("plain", &columns).with_rows(rows);
     Section::of_table(words::DAMAGED, table)
 }
 

@@ -94,6 +94,14 @@ pub fn unread(text: &str) -> String {
 
 /// The list of damaged entries.
 pub const DAMAGED: &str = "Damaged entries";
+/// Who set such an entry aside, when, and why.
+pub const SET_ASIDE: &str = "Set aside";
+
+/// By whom and why.
+pub fn set_aside(by: &str, reason: &str, when: &str) -> String {
+    format!("{reason} ({by}, {when})")
+}
+
 /// What such an entry says, which need not be what was entered.
 pub const READS_NOW: &str = "Reads now";
 
