@@ -4,7 +4,9 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, shot } from './bench.mjs';
-import { button, chooseFile, heading, link, see, seeText, stored } from './technician.mjs';
+import { goTo } from './everywhere.mjs';
+import { type } from './hand.mjs';
+import { button, chooseFile, heading, link, see, seeText, shortProcedure, stored } from './technician.mjs';
 
 const SAMPLE = new URL('../files/3/job.json', import.meta.url);
 const SAID = /^1 entry of this job is damaged: it no longer reads as it was entered, and counts for nothing\./;
@@ -67,4 +69,43 @@ test('the last readings of a step are shown, and all of them when asked', async 
   await see(rows.filter({ hasText: '0.12' }).last());
   assert.equal(await rows.count(), 40);
   assert.equal(await button(page, 'Show all 40 readings').count(), 0);
+});
+
+test('a finished job with a damaged entry is signed off when that is set aside with a reason', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  const rail = { id: 'rail', title: 'Supply rail', work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' } } } };
+  const procedure = shortProcedure('rail-only', 'The rail only', [rail]);
+  const log = [
+    { id: 'e1', seq: 1, at: 1, did: { opened: { number: '17', set: { serial: 'QRC-07' } } } },
+    { id: 'e2', seq: 2, at: 2, did: { reading: { step: 'rail', phase: 'as-left', value: '8.4 V' } }, check: 'AAAAAAAA' },
+    { id: 'e3', seq: 3, at: 3, did: { waived: { step: 'rail', reason: 'Not asked for' } } },
+  ];
+  const document = { type: 'halfturn-job', version: 3, job: { id: 'rail-job', procedure, log } };
+  await link(page, 'Data').tap();
+  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(document)) });
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\./);
+  await link(page, 'Jobs').tap();
+  await page.getByRole('link', { name: /QRC-07/ }).tap();
+  await goTo(page, '#/job/rail-job/finish');
+  await see(heading(page, 'Damaged entries'));
+  await seeText(page, SAID);
+  assert.equal(await button(page, 'Sign off the job').count(), 0);
+  await shot(page, 'set-aside');
+
+  const name = page.getByRole('textbox', { name: 'Who sets it aside' });
+  await type(name, 'Quillmere bench');
+  await button(page, 'Set aside').tap();
+  const question = page.getByRole('dialog', { name: 'Set this entry aside' });
+  await question.getByRole('button', { name: 'Set aside' }).tap();
+  await seeText(page, /Type the reason first/);
+  await type(question.getByRole('textbox'), 'The step is waived');
+  await question.getByRole('button', { name: 'Set aside' }).tap();
+  await seeText(page, /1 entry of this job is damaged and set aside: it counts for nothing\./);
+  await seeText(page, /set aside by Quillmere bench: The step is waived/);
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+  await link(page, 'The report').tap();
+  await seeText(page, /The step is waived \(Quillmere bench/);
 });
