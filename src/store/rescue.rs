@@ -5,6 +5,7 @@ use super::{
     CHANNELS, JOB, KIT, PREFERENCES, PREFIX, PROCEDURE, StorageError, job_of, odd, records,
 };
 use crate::exchange::{Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_THINGS, Part};
+use crate::job::MAX_EVENTS;
 use crate::procedure::Procedure;
 use serde::de::{self, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer};
@@ -30,9 +31,9 @@ pub struct Rescue {
     room: usize,
 }
 
-/// The most entries that the logs of all jobs may have together: about twice as many as fill the
+/// The most entries that the logs of all jobs may have together: half as many again as fill the
 /// storage that browsers usually give, all jobs finished and packed.
-const MAX_ENTRIES: usize = 1 << 19;
+const MAX_ENTRIES: usize = 6 * MAX_EVENTS;
 
 /// The keys and texts of a storage, as many as any has.
 struct Kept {
@@ -130,11 +131,18 @@ impl Rescue {
             let procedure = records::read_procedure(key, text).map_err(why)?;
             self.known.insert(digest.to_owned(), Arc::new(procedure));
         } else if key.starts_with(JOB) {
+            // Where there is none left, no log is unpacked any more.
+            let full = || {
+                format!(
+                    "with it the file has more than {MAX_ENTRIES} entries, which no device here holds"
+                )
+            };
+            if self.room == 0 {
+                return Err(full());
+            }
             let job = self.job(key, text)?;
             let room = self.room.checked_sub(job.log.len());
-            self.room = room.ok_or_else(|| {
-                format!("with it the file has more than {MAX_ENTRIES} entries, which no device here holds")
-            })?;
+            self.room = room.ok_or_else(full)?;
             self.backup.jobs.push(job);
         } else if let Some(why) = odd(key, text) {
             return Err(why.to_owned());
@@ -183,7 +191,7 @@ fn faulty(name: Option<String>, what: String) -> Faulty {
 mod tests {
     use super::*;
     use crate::exchange::demo;
-    use crate::job::{Job, Log, MAX_EVENTS, Stamp};
+    use crate::job::{Job, Log, Stamp};
     use crate::store::packed::pack;
 
     fn file(texts: impl IntoIterator<Item = (String, String)>) -> String {
@@ -226,7 +234,7 @@ mod tests {
         let names: Vec<_> = file.faulty.iter().map(|faulty| &faulty.name).collect();
         assert_eq!(names.len(), 2);
         let why = file.faulty[0].why.to_string();
-        assert!(why.contains("more than 524288 entries"), "{why}");
+        assert!(why.contains("more than 393216 entries"), "{why}");
     }
 
     #[test]
