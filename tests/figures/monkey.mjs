@@ -88,8 +88,7 @@ async function roam({ dist, t, device, steps }) {
     await action(hand, (what) => trail.push(what)).catch(async (error) => {
       if (!isLeaving(error)) throw error;
       trail.push('left the page');
-      await page.goto(host.url);
-      await running(page);
+      await comeBack(page, host.url);
     });
     // A press may have opened another page, as printing does, or left this one.
     for (const other of browser.context.pages()) if (other !== page) await other.close();
@@ -102,6 +101,19 @@ async function roam({ dist, t, device, steps }) {
   }
   await browser.close();
   return faults;
+}
+
+// What leads to another page may still be on its way there.
+async function comeBack(page, url) {
+  const isBusy = (error) => error.message.includes('interrupted by another navigation');
+  for (let go = 0; go < 5; go += 1) {
+    const isThere = await page.goto(url).then(() => true, (error) => {
+      if (!isBusy(error)) throw error;
+      return false;
+    });
+    if (isThere) break;
+  }
+  await running(page);
 }
 
 const settled = (page) => page.evaluate(() => window.monkey.settled());
