@@ -454,7 +454,7 @@ fn a_file_with_an_entry_that_reads_as_none_is_taken_with_the_rest() {
     let event = file["job"]["log"][2].as_object_mut().expect("an event");
     event.remove("check");
     let refused = read(&file.to_string()).expect_err("no event").to_string();
-    let told = "event “e102”: unknown variant `admired`";
+    let told = "job.log[2]: event “e102” at did.admired: unknown variant `admired`";
     assert!(refused.contains(told), "{refused}");
 }
 

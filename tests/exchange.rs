@@ -400,22 +400,31 @@ fn a_job_file_with_one_thing_wrong_gets_a_sentence_that_says_what_and_where() {
         (
             "a number for a quantity",
             with(&job, "\"10.24001 MHz\"", "10.24001"),
-            ["at job.log[5]", "event “e6”: invalid type: floating point"],
+            [
+                "at job.log[5]: event “e6” at did.reading.value",
+                "expected a string",
+            ],
         ),
         (
             "a number of 40 digits",
             with(&job, "\"10.24001 MHz\"", &format!("\"{forty} MHz\"")),
-            ["at job.log[5]", "has 40 digits"],
+            [
+                "at job.log[5]: event “e6” at did.reading.value",
+                "has 40 digits",
+            ],
         ),
         (
             "a unit that is not known",
             with(&job, "\"10.24001 MHz\"", "\"10.24001 furlong\""),
-            ["at job.log[5]", "“furlong” is not a unit"],
+            [
+                "at job.log[5]: event “e6” at did.reading.value",
+                "“furlong” is not a unit",
+            ],
         ),
         (
             "a sequence number of 40 digits",
             with(&job, "\"seq\": 2,", &format!("\"seq\": {forty},")),
-            ["at job.log[1]", "invalid type"],
+            ["at job.log[1]: event “e2” at seq", "invalid type"],
         ),
         (
             "a sequence number beyond what JSON keeps exact",

@@ -23,10 +23,12 @@ pub fn follow_taps(bench: Bench) {
                 hold(&button, was);
             }
             if !button.is_connected() {
-                if let Some(tap) = tap {
-                    cover(&tap);
-                }
                 device::after_paint(focus_somewhere);
+            }
+            if let Some(tap) = tap {
+                cover(&button, &tap);
+                // What takes the focus next may scroll the page once more.
+                device::after_paint(move || cover(&button, &tap));
             }
         });
     });
@@ -47,15 +49,20 @@ fn tap_of(event: &Event) -> Option<MouseEvent> {
     (click.detail() > 0).then(|| click.clone())
 }
 
-/// Where the button that was tapped is gone, a second tap was meant for it and for nothing that
-/// is there now.
-fn cover(tap: &MouseEvent) {
+/// Where the button that was tapped is no longer under the finger, a second tap was meant for it
+/// and for nothing that is there now.
+fn cover(button: &Element, tap: &MouseEvent) {
+    let (x, y) = (tap.client_x(), tap.client_y());
+    let under = document().element_from_point(x as f32, y as f32);
+    if under.is_some_and(|under| button.contains(Some(&under))) {
+        return;
+    }
     let Ok(cover) = document().create_element("div") else {
         return;
     };
     let cover: HtmlElement = cover.unchecked_into();
     cover.set_class_name("under-finger");
-    for (side, at) in [("left", tap.client_x()), ("top", tap.client_y())] {
+    for (side, at) in [("left", x), ("top", y)] {
         let _ = cover.style().set_property(side, &format!("{at}px"));
     }
     // What lies over the page is in front of all that lies in it.

@@ -3,8 +3,8 @@
 
 use super::open;
 use super::picture::Picture;
-use super::place;
 use super::reading::{Checking, take};
+use crate::job::place;
 use crate::job::{Bounded, Event, Job, Log, Preferences, ReadEvent};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};

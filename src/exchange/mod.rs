@@ -10,7 +10,6 @@ mod parcels;
 mod parts;
 mod picture;
 mod pixels;
-mod place;
 mod reading;
 pub mod report;
 mod starters;

@@ -10,6 +10,7 @@ mod log;
 mod look_again;
 mod pause;
 mod photos;
+pub mod place;
 mod plan_view;
 mod progress;
 mod proof;

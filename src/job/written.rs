@@ -4,6 +4,7 @@
 //! The check finds damage, not forgery: whoever changes an event on purpose can write the check
 //! that belongs to it.
 
+use super::place::{self, IN_EVENT};
 use super::{Deed, Event};
 use crate::procedure::Id;
 use base64::Engine;
@@ -221,7 +222,7 @@ impl<'de> Deserialize<'de> for ReadEvent {
         let raw = Box::<RawValue>::deserialize(deserializer)?;
         let error = match ReadEvent::of(raw.get()) {
             Ok(read) => return Ok(read),
-            Err(error) => error.to_string(),
+            Err(error) => error,
         };
         let text = compact(raw.get());
         match text.contains(CHECK) {
@@ -231,13 +232,22 @@ impl<'de> Deserialize<'de> for ReadEvent {
                     .first()
                     .copied()
                     .unwrap_or_default();
-                // Where it is in the event says nothing of where it is in the whole.
-                let what = error
-                    .rsplit_once(" at line ")
-                    .map_or(&*error, |(what, _)| what);
-                Err(D::Error::custom(format!("event “{id}”: {what}")))
+                Err(D::Error::custom(fault_of(id, raw.get(), &error)))
             }
         }
+    }
+}
+
+/// What is wrong in the text of an event, and where in it.
+fn fault_of(id: &str, text: &str, error: &serde_json::Error) -> String {
+    let what = error.to_string();
+    let what = what
+        .rsplit_once(" at line ")
+        .map_or(&*what, |(what, _)| what);
+    let begin = format!("{IN_EVENT}{id}”");
+    match place::of_error(text, error) {
+        place if place.is_empty() => format!("{begin}: {what}"),
+        place => format!("{begin} at {place}: {what}"),
     }
 }
 
