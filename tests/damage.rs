@@ -450,6 +450,17 @@ fn a_file_with_an_entry_that_reads_as_none_is_taken_with_the_rest() {
     assert_eq!(taken.log.len(), job.log.len() - 1);
     let left: Vec<String> = taken.log.damaged().map(Damaged::text).collect();
     assert!(left[0].contains(r#"{"admired":5}"#), "{left:?}");
+    // Nor does it have to have its parts by their names, or any.
+    let mut garbled = file.clone();
+    let event = garbled["job"]["log"][2].as_object_mut().expect("an event");
+    let check = event.remove("check").expect("a check");
+    event.insert("chekc".to_owned(), check);
+    let log = garbled["job"]["log"].as_array_mut().expect("a log");
+    log.push(serde_json::Value::Null);
+    let Ok(Document::Job(taken)) = read(&garbled.to_string()) else {
+        panic!("a job")
+    };
+    assert_eq!(taken.log.damaged().len(), 2);
     // One that never had a check was not damaged: whoever wrote it is told where it is wrong.
     let event = file["job"]["log"][2].as_object_mut().expect("an event");
     event.remove("check");

@@ -897,6 +897,38 @@ fn a_job_is_new_the_same_merges_or_clashes() {
 }
 
 #[test]
+fn a_job_brings_no_other_procedure_in_under_the_name_and_revision_of_one_that_is_here() {
+    let job = fresh_job();
+    let own = Procedure::clone(&job.procedure);
+    let altered = Procedure {
+        title: "Under another title".to_owned(),
+        ..own.clone()
+    };
+    let other_revision = Procedure {
+        revision: own.revision + 1,
+        ..altered.clone()
+    };
+    for (procedures, outcome, choice) in [
+        (
+            vec![altered.clone()],
+            Outcome::OtherProcedure,
+            Choice::Refused,
+        ),
+        (vec![altered, own.clone()], Outcome::New, Choice::Offered),
+        (vec![other_revision], Outcome::New, Choice::Offered),
+        (vec![own], Outcome::New, Choice::Offered),
+    ] {
+        let here = Here {
+            procedures,
+            ..Here::default()
+        };
+        let outcomes = here.outcomes(&Document::Job(job.clone()));
+        assert_eq!(outcomes, std::slice::from_ref(&outcome));
+        assert_eq!(outcome.choice(), choice);
+    }
+}
+
+#[test]
 fn settings_in_a_backup_are_offered_only_where_they_differ() {
     let mut here = Here::default();
     assert_eq!(here.outcomes(&backup(vec![]))[0], Outcome::New);
@@ -1115,6 +1147,10 @@ fn every_outcome_is_said_in_a_sentence() {
         (Outcome::Finished(1), "reopen it"),
         (Outcome::Replaces, "replace that"),
         (Outcome::Clashes, "can't be taken"),
+        (
+            Outcome::OtherProcedure,
+            "judged by other limits: it can't be taken",
+        ),
     ] {
         let said = outcome.sentence();
         assert!(said.contains(part), "{said}");

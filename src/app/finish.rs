@@ -11,6 +11,7 @@ use super::safekeeping::Kept;
 use super::words::{damage as damage_words, finish as words, frame, shared};
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
+use crate::procedure::Id;
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
@@ -42,7 +43,10 @@ pub fn screen() -> Option<impl IntoView> {
         bench.note_break();
         Ok(())
     };
-    let remarks = RwSignal::new(String::new());
+    let id = bench
+        .job
+        .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))?;
+    let remarks = kept_remarks(bench, id.clone());
     let stage = Memo::new(move |_| bench.progress.with(|p| p.as_ref().map(Stage::of)));
     // Each part follows the job by itself. The stage changes when it does, so what comes into the
     // log by another page takes the form from nobody who types.
@@ -63,9 +67,6 @@ pub fn screen() -> Option<impl IntoView> {
             </p>
         }
     };
-    let id = bench
-        .job
-        .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))?;
     Some(view! {
         <Ask question on_answer=answered/>
         <section class="page">
@@ -242,6 +243,31 @@ fn name(id: &'static str, label: &'static str, by: RwSignal<String>) -> impl Int
                 on:input=move |e| by.set(event_target_value(&e))/>
         </div>
     }
+}
+
+/// Where the remarks are kept while they are typed: beside what is typed at the steps, under a name
+/// that no author gives a step.
+const REMARKS_DRAFT: &str = "~remarks";
+
+/// The remarks for the owner, which outlive the page until the job is signed off.
+fn kept_remarks(bench: Bench, job: Id) -> RwSignal<String> {
+    let Ok(place) = REMARKS_DRAFT.parse::<Id>() else {
+        return RwSignal::new(String::new());
+    };
+    let remarks = RwSignal::new(bench.draft(&job, &place));
+    let is_signed = Memo::new(move |_| {
+        let signed = |progress: &Progress| progress.signed_off.is_some();
+        bench.progress.with(|p| p.as_ref().is_some_and(signed))
+    });
+    Effect::new(move |_| {
+        let text = if is_signed.get() {
+            String::new()
+        } else {
+            remarks.get()
+        };
+        bench.keep_draft(&job, &place, &text);
+    });
+    remarks
 }
 
 fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> impl IntoView {

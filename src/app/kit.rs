@@ -262,12 +262,9 @@ impl TypedFurther {
 
     /// What it says, or what can't be read of it.
     fn read(&self, sign: DecimalSign) -> Result<Further, String> {
-        let number = |name: &str, text: &str| {
-            read_number(text, sign).map_err(|error| shared::of_field(name, error))
-        };
         let from = match self.from {
             From::Certificate => Source::Certificate {
-                coverage: self.read_coverage(number)?,
+                coverage: self.read_coverage(sign)?,
             },
             From::Load => Source::Load,
             From::Tap => Source::Tap,
@@ -275,17 +272,27 @@ impl TypedFurther {
             From::Mismatch => Source::Mismatch,
         };
         let unit = self.unit.0;
+        let unreadable = || words::within_unreadable(unit.of_difference().symbol());
         let within = match self.within.trim().strip_suffix('%') {
             Some(_) if unit.family() == Family::Level => {
                 return Err(words::PERCENT_OF_A_LEVEL.to_owned());
             }
-            Some(percent) => Share::Percent(number(words::WITHIN, percent)?),
+            Some(percent) => {
+                let percent = read_number(percent, sign).map_err(|_| unreadable())?;
+                Share::Percent(percent)
+            }
             None => {
                 let scale = Scale::plain(unit.of_difference());
-                let amount = read(&self.within, scale, sign);
-                Share::Amount(amount.map_err(|error| shared::of_field(words::WITHIN, error))?)
+                Share::Amount(read(&self.within, scale, sign).map_err(|_| unreadable())?)
             }
         };
+        let size = match &within {
+            Share::Percent(percent) => percent,
+            Share::Amount(amount) => &amount.number,
+        };
+        if !is_above_zero(size) {
+            return Err(unreadable());
+        }
         Ok(Further {
             from,
             of: Scale::plain(unit),
@@ -294,16 +301,15 @@ impl TypedFurther {
     }
 
     /// The coverage factor, which is not guessed where the certificate's is not typed.
-    fn read_coverage(
-        &self,
-        number: impl Fn(&str, &str) -> Result<Number, String>,
-    ) -> Result<Number, String> {
-        let coverage = number(words::COVERAGE, &self.coverage)?;
-        match coverage.is_negative() || coverage.to_f64() == 0.0 {
-            true => Err(words::COVERAGE_NOT_ABOVE_ZERO.to_owned()),
-            false => Ok(coverage),
-        }
+    fn read_coverage(&self, sign: DecimalSign) -> Result<Number, String> {
+        let coverage = read_number(&self.coverage, sign).ok();
+        let coverage = coverage.filter(is_above_zero);
+        coverage.ok_or_else(|| words::COVERAGE_UNREADABLE.to_owned())
     }
+}
+
+fn is_above_zero(number: &Number) -> bool {
+    !number.is_negative() && number.to_f64() != 0.0
 }
 
 /// A document's number as it is typed here.
@@ -522,9 +528,16 @@ fn form(form: Form) -> impl IntoView {
     let Form { end, leave_to, .. } = form;
     let place = StoredValue::new(form.draft);
     let kept = place.with_value(|(job, step)| bench.draft(job, step));
-    let typed = RwSignal::new(serde_json::from_str::<Typed>(&kept).unwrap_or(form.start));
+    // What was typed over another state of the instrument than the one here is old: it was kept
+    // since, and only the draft's end was lost when the browser was.
+    let draft = serde_json::from_str::<(Typed, Typed)>(&kept).ok();
+    let typed = draft.filter(|(over, _)| *over == form.start);
+    let typed = RwSignal::new(typed.map_or_else(|| form.start.clone(), |(_, typed)| typed));
+    let over = StoredValue::new(form.start);
     Effect::new(move |_| {
-        if let Ok(text) = typed.with(serde_json::to_string) {
+        let text =
+            typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed))));
+        if let Ok(text) = text {
             place.with_value(|(job, step)| bench.keep_draft(job, step, &text));
         }
     });

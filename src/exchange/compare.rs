@@ -39,6 +39,11 @@ pub fn instruments(was: &Instrument, is: &Instrument) -> Vec<Difference> {
     if was.corrections != is.corrections {
         found.push(whole("Corrections changed".to_owned()));
     }
+    if was.further != is.further {
+        found.push(whole(
+            "What else its readings are uncertain by changed".to_owned(),
+        ));
+    }
     found
 }
 

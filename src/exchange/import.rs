@@ -77,6 +77,8 @@ pub enum Outcome {
     Replaces,
     /// Something else is here under the same name, so it can't be taken.
     Clashes,
+    /// The job follows a procedure that differs from the one here of the same name and revision.
+    OtherProcedure,
 }
 
 /// Whether an item is worth taking.
@@ -98,7 +100,7 @@ impl Outcome {
         match self {
             Outcome::Same | Outcome::Merges { adds: 0, .. } => Choice::Needless,
             Outcome::Corrects(_) => Choice::Asked,
-            Outcome::Clashes | Outcome::Finished(_) => Choice::Refused,
+            Outcome::Clashes | Outcome::OtherProcedure | Outcome::Finished(_) => Choice::Refused,
             _ => Choice::Offered,
         }
     }
@@ -164,6 +166,10 @@ impl Outcome {
                 "Something else is here under the same name and revision: it can't be taken."
                     .to_owned()
             }
+            Outcome::OtherProcedure => {
+                "It follows a procedure that differs from the one here under the same name and revision, so its readings would be judged by other limits: it can't be taken."
+                    .to_owned()
+            }
         }
     }
 }
@@ -198,7 +204,7 @@ pub fn items<'a>(
 ) -> Box<dyn Iterator<Item = Item> + 'a> {
     let job_items = move |job: Job| {
         let other = job_here(&job.id);
-        job_items(job, other.as_ref(), here.sign())
+        job_items(job, other.as_ref(), here)
     };
     let backup = match document {
         Document::Procedure(procedure) => return Box::new(once(procedure_item(procedure, here))),
@@ -300,9 +306,9 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
 }
 
 /// The job, and what reads otherwise in it than here, if something does.
-fn job_items(job: Job, other: Option<&Job>, sign: DecimalSign) -> Vec<Item> {
-    let corrections = other.and_then(|other| corrections(other, &job, sign));
-    once(job_item(job, other, sign))
+fn job_items(job: Job, other: Option<&Job>, here: &Here) -> Vec<Item> {
+    let corrections = other.and_then(|other| corrections(other, &job, here.sign()));
+    once(job_item(job, other, here))
         .chain(corrections)
         .collect()
 }
@@ -334,13 +340,18 @@ fn corrections(here: &Job, job: &Job, sign: DecimalSign) -> Option<Item> {
     })
 }
 
-fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
+fn job_item(job: Job, other: Option<&Job>, here: &Here) -> Item {
+    let sign = here.sign();
     let item = |job, outcome, differences| Item {
         subject: Subject::Job(job),
         outcome,
         differences,
     };
     let Some(other) = other else {
+        if let Some(namesake) = here.namesake(&job.procedure) {
+            let differences = differences(namesake, &job.procedure, sign);
+            return item(job, Outcome::OtherProcedure, differences);
+        }
         let odd = compare::odd(&job);
         return item(job, Outcome::New, odd);
     };
@@ -365,6 +376,15 @@ fn job_item(job: Job, other: Option<&Job>, sign: DecimalSign) -> Item {
 }
 
 impl Here {
+    /// What is here under a procedure's name and revision in its place.
+    fn namesake(&self, procedure: &Procedure) -> Option<&Procedure> {
+        let mut kin = self.procedures.iter();
+        let is_here = kin.clone().any(|other| other == procedure);
+        kin.find(|other| {
+            !is_here && other.id == procedure.id && other.revision == procedure.revision
+        })
+    }
+
     fn sign(&self) -> DecimalSign {
         self.preferences.decimal_sign
     }

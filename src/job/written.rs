@@ -9,11 +9,11 @@ use super::{Deed, Event};
 use crate::procedure::Id;
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
-use serde::de::Error;
+use serde::de::{Error, IgnoredAny};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::value::RawValue;
 use sha2::{Digest, Sha256};
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::OnceLock;
 
 /// How many letters a check has.
@@ -217,7 +217,7 @@ fn eight_letters<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<St
 }
 
 impl<'de> Deserialize<'de> for ReadEvent {
-    /// What never had a check is a fault of who wrote it, not of an accident.
+    /// What is whole but never had a check is a fault of who wrote it, not of an accident.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let raw = Box::<RawValue>::deserialize(deserializer)?;
         let error = match ReadEvent::of(raw.get()) {
@@ -225,9 +225,9 @@ impl<'de> Deserialize<'de> for ReadEvent {
             Err(error) => error,
         };
         let text = compact(raw.get());
-        match text.contains(CHECK) {
-            true => Ok(ReadEvent(Err(text))),
-            false => {
+        match is_unchecked(raw.get()) {
+            false => Ok(ReadEvent(Err(text))),
+            true => {
                 let id = named(&text, r#""id":""#)
                     .first()
                     .copied()
@@ -236,6 +236,13 @@ impl<'de> Deserialize<'de> for ReadEvent {
             }
         }
     }
+}
+
+/// Whether a text has all the parts that an event had before there were checks, and no other.
+fn is_unchecked(text: &str) -> bool {
+    let parts: Result<BTreeMap<String, IgnoredAny>, _> = serde_json::from_str(text);
+    let names = ["at", "did", "id", "seq"];
+    parts.is_ok_and(|parts| parts.keys().eq(names.iter().copied()))
 }
 
 /// What is wrong in the text of an event, and where in it.

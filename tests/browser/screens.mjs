@@ -77,6 +77,7 @@ const titled = (name) => (page) => heading(page, name);
 const plain = (job) => [
   ['Details', 'details', `${job}/details`, (page) => page.getByLabel('Serial number')],
   ['Plan', 'frequency plan', `${job}/plan`, titled('Frequency plan')],
+  ['StepInstrument', 'step: its instrument', `${job}/step/${SETTLED}/instrument`, (page) => page.getByRole('heading', { level: 1 })],
   ['Off', 'what is off', `${job}/off`, titled('What is off')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
   ['Changes', 'changes: with a check', `${job}/changes/check`, (page) => page.getByRole('heading', { level: 1 })],

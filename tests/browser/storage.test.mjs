@@ -4,8 +4,10 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
+import { type } from './hand.mjs';
 import {
-  STEPS, button, byTouch, field, heading, link, read, savedFile, see, seeText, startJob, stored,
+  STEPS, button, byTouch, chooseFile, field, heading, link, read, savedFile, see, seeText, shortProcedure,
+  startJob, stored,
 } from './technician.mjs';
 
 const { gauge } = STEPS[0].work.read;
@@ -226,4 +228,27 @@ test('two tabs with the same job show one log, and neither overwrites the other'
   }
   await reload(other);
   assert.equal(await savedRows(other).count(), 3);
+});
+
+test('remarks that are not signed yet outlive the page, and end with the sign-off', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t)).visit(host);
+  const procedure = shortProcedure('qrc-lid', 'Lid check', [{ id: 'lid', title: 'Lid on', work: 'tick' }]);
+  const opened = { number: 'QRC-51', set: { serial: 'QRC-51' }, technician: 'Bench 1' };
+  const log = [{ opened }, { ticked: { step: 'lid' } }];
+  const job = { id: 'qrc-51', procedure, log: log.map((did, place) => ({ id: `e${place}`, seq: place + 1, at: place, did })) };
+  await link(page, 'Data').tap();
+  const buffer = Buffer.from(JSON.stringify({ type: 'halfturn-job', version: 2, job }));
+  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer });
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+  await page.goto(`${host.url}#/job/qrc-51/finish`);
+  const remarks = page.getByLabel('Remarks for the owner');
+  await type(remarks, 'Runs well.');
+  await reload(page);
+  assert.equal(await remarks.inputValue(), 'Runs well.');
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+  const drafts = Object.entries(await stored(page)).filter(([, text]) => text === 'Runs well.');
+  assert.deepEqual(drafts, [], 'no draft is left of it');
 });

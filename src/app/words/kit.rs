@@ -70,10 +70,11 @@ pub const FROM_TAP: &str = "a tap or attenuator";
 pub const FROM_LEADS: &str = "leads and connectors";
 pub const FROM_MISMATCH: &str = "mismatch";
 pub const WITHIN: &str = "Within ±";
-pub const WITHIN_HINT: &str = "such as 5\u{a0}% or 0.2\u{a0}dB; or U";
+pub const WITHIN_HINT: &str = "such as 5\u{a0}%; of a level in dB; or U";
 pub const COVERAGE: &str = "Coverage factor k";
 pub const COVERAGE_HINT: &str = "as the certificate states it, usually 2";
-pub const COVERAGE_NOT_ABOVE_ZERO: &str = "Coverage factor k: type a number above zero";
+pub const COVERAGE_UNREADABLE: &str =
+    "Coverage factor k: type the certificate’s, a number above zero, usually 2";
 pub const PERCENT_OF_A_LEVEL: &str = "Within ±: a percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2\u{a0}dB";
 
 pub const TIME_BASE: &str = "Time base of a counter";
@@ -120,4 +121,9 @@ pub fn of_further(number: usize, complaint: &str) -> String {
 /// Takes a further uncertainty away.
 pub fn remove_further(number: usize) -> String {
     format!("Take uncertainty {number} away")
+}
+
+/// How much an uncertainty is can't be read, or is nothing.
+pub fn within_unreadable(unit: &str) -> String {
+    format!("Within ±: type a size above zero, in % of the reading or in {unit}")
 }
