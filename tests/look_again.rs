@@ -88,6 +88,10 @@ fn a_break_ends_a_warm_up_while_something_is_still_to_be_read() {
         reading("osc", Phase::AsLeft, "9.000000 MHz", false),
     );
     assert_eq!(now(&cold, "warm"), Status::WaitAgain);
+    // Nor is the wait over where somebody ticks it without having started it again.
+    record(&mut cold, 902, tick());
+    assert_eq!(now(&cold, "warm"), Status::Done);
+    assert_eq!(begun(&cold), None);
     record(&mut job, 901, begin());
     assert_eq!(begun(&job), Some(901 * MINUTE));
     record(&mut job, 911, tick());

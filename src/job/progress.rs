@@ -447,7 +447,9 @@ impl Progress {
             let is_warm = pause::is_warm_up(step) && progress.status == Status::Done;
             let is_cold = is_warm && reads_on && progress.ticked_order < Some(last);
             let is_outlasted = progress.status.is_owed() && self.paused.iter().any(outlasts);
-            if is_outlasted || (is_cold && progress.wait_order < Some(last)) {
+            // Nor is it over where it was ticked since without being started again.
+            let is_undone = is_warm && reads_on && progress.wait_order < Some(last);
+            if is_outlasted || is_undone {
                 progress.wait_begun = None;
             }
             if is_cold {

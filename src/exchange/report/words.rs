@@ -54,7 +54,7 @@ pub fn signed_but_open(owed: usize, off: usize) -> String {
     };
     let open: Vec<String> = steps.into_iter().chain(things).collect();
     format!(
-        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of, or more is asked of a step now than when it was signed off. Reopen the job, settle what is open and sign off again.",
+        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of, an entry of it is damaged, or more is asked of a step now than when it was signed off. Reopen the job, settle what is open and sign off again.",
         open.join(" and ")
     )
 }
