@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { author, begin, field, pick, press, publish } from './author.mjs';
 import { DIST, TABLET, openBrowser, openHost, running } from './bench.mjs';
+import { UNTIL_A_BUTTON } from './everywhere.mjs';
 import { erase, type } from './hand.mjs';
 import { screens } from './screens.mjs';
 import { button, heading, link, see } from './technician.mjs';
@@ -152,9 +153,6 @@ test('what is typed into a stop, a part, a lead and figures is what is published
   assert.deepEqual(texts.filter((text) => !held.includes(JSON.stringify(text))), []);
 });
 
-// Fields whose text is taken in by the button beside them, or is only looked for.
-const UNTIL_A_BUTTON =
-  /^(find(-.*)?|fingerprint|second-reading|signed-by|remarks|photo-note|(change|off|table)-.*|author-(adjusters|test-points|instruments))$/;
 // Forms that keep nothing before their button is pressed.
 const BUTTON_SCREENS = ['Details', 'Channels'];
 

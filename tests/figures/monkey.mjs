@@ -5,7 +5,7 @@
 //   STEPS=20000 SEED=2 tools/figures monkey     so many, another way
 
 import { PHONE, TABLET, openBrowser, openHost, running } from '../browser/bench.mjs';
-import { addresses, few, goTo, stocked } from '../browser/everywhere.mjs';
+import { UNTIL_A_BUTTON, addresses, few, goTo, stocked } from '../browser/everywhere.mjs';
 import { tapAt } from '../browser/hand.mjs';
 import { seeded } from './statistics.mjs';
 import { typed, watch } from './watch.mjs';
@@ -178,7 +178,7 @@ async function type(hand, tell) {
   const value = () => page.evaluate((id) => window.monkey.valueOf(id), field.id);
   const stands = await value();
   if (stands !== due) note('typed', `#${field.id} holds “${stands}”, not “${due}”`);
-  if (!reloads || !KEPT.test(place)) return;
+  if (!reloads || !KEPT.test(place) || UNTIL_A_BUTTON.test(field.id)) return;
   tell('reload');
   await page.reload();
   await running(page);
