@@ -28,7 +28,7 @@ test('forty rows copied from a spreadsheet become a procedure on a phone', async
   await paste(field(page, 'The table'), ROWS);
   await page.getByText('Target “< a bit”').waitFor({ state: 'detached' });
   assert.equal(await page.getByText('Not understood').count(), 0);
-  await seeText(page, 'Set to target · RV401 · LK401 · 30.0 mA + 4 mA - 2 mA');
+  await seeText(page, 'Set to target · RV401 · LK401 · 30.0 mA + 4 mA − 2 mA');
   await hand.tap(button(page, 'Take in 40 steps'));
   await seeText(page, 'No faults');
   const { procedure } = await publish(hand, 1);
