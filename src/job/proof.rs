@@ -132,8 +132,12 @@ impl Header {
 
     /// The instrument of the kit that is used in a role.
     pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
-        let used = self.instruments.iter().find(|used| used.role == *role)?;
-        used.record.as_ref()
+        self.used_as(role)?.record.as_ref()
+    }
+
+    /// The instrument that is used in a role, of the kit or not.
+    pub fn used_as(&self, role: &Id) -> Option<&UsedInstrument> {
+        self.instruments.iter().find(|used| used.role == *role)
     }
 
     /// Takes an instrument by its name into a role, with the figures of the kit where it is one of

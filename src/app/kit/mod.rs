@@ -1,0 +1,275 @@
+//! The kit: the instruments on the shelf, what their makers promise, and what is known to be off.
+
+mod fields;
+mod typed;
+
+use super::bench::{Bench, use_bench};
+use super::device;
+use super::open_step::WayBack;
+use super::route::Route;
+use super::words::{kit as words, shared};
+use crate::job::Deed;
+use crate::metrology::date::Date;
+use crate::metrology::instrument::{Correction, Instrument};
+use crate::procedure::Id;
+use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
+use fields::{further, plate, ranges, time_base};
+use leptos::prelude::*;
+use typed::{Typed, TypedRange};
+
+/// All instruments.
+pub fn list() -> impl IntoView {
+    let bench = use_bench();
+    move || {
+        let kit = bench.kit();
+        let none = kit.is_empty();
+        let cards = kit.into_iter().map(|instrument| card(bench, &instrument));
+        view! {
+            <section class="page">
+                <div class="title-row">
+                    <h1>{words::TITLE}</h1>
+                    <a class="button main" href=Route::Instrument(None).address()>{words::ADD}</a>
+                </div>
+                <p class="lead">{words::LEAD}</p>
+                <ul class="cards">{cards.collect_view()}</ul>
+                {none.then(|| view! { <p>{words::NONE}</p> })}
+            </section>
+        }
+    }
+}
+
+fn card(bench: Bench, instrument: &Instrument) -> impl IntoView + use<> {
+    let sign = bench.sign();
+    let today: Option<Date> = device::iso_date().parse().ok();
+    let overdue = today.is_some_and(|today| instrument.is_overdue(today));
+    let due = instrument
+        .due
+        .map(|due| words::calibration(&device::day(due), overdue));
+    let ranges = instrument.ranges.len();
+    let ppm = instrument
+        .corrections
+        .iter()
+        .find_map(|c| ppm_words(c, sign));
+    view! {
+        <li>
+            <a class="card" href=Route::Instrument(Some(instrument.name.clone())).address()>
+                <strong>{instrument.name.clone()}</strong>
+                <span>{instrument.role.clone()}</span>
+                <span class="hint">{words::ranges(ranges)}</span>
+                <span class=if overdue { "card-state" } else { "hint" }>{due}</span>
+                <span class="hint">{ppm}</span>
+            </a>
+        </li>
+    }
+}
+
+/// A time base's error in words.
+fn ppm_words(correction: &Correction, sign: DecimalSign) -> Option<String> {
+    let ppm = correction.ppm()?;
+    let number = Number::from_decimal(ppm.round(4).normalized());
+    let text = Quantity::new(number, Scale::plain(Unit::PartsPerMillion)).typeset(sign);
+    Some(words::time_base(&text))
+}
+
+/// One instrument, to be changed or added.
+pub fn one(name: Option<String>) -> impl IntoView {
+    let bench = use_bench();
+    let known = name.as_ref().and_then(|name| of_kit(bench, name));
+    let old_name = known.as_ref().map(|known| known.name.clone());
+    let end = move |new: Option<Instrument>, old: Option<String>| {
+        let said = match new {
+            Some(new) => words::on_the_shelf(&new.name),
+            None => words::off_the_shelf(&old.unwrap_or_default()),
+        };
+        bench.go_and_say_when_kept(&Route::Kit, said);
+    };
+    let way_back = view! { <a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a> };
+    form(Form {
+        title: name.clone().unwrap_or_else(|| words::ADD.to_owned()),
+        draft: draft_place(name.as_deref().unwrap_or_default()),
+        start: known.map_or_else(Typed::default, |known| Typed::of(&known, bench.sign_now())),
+        old_name,
+        way_back: way_back.into_any(),
+        leave_to: Route::Kit,
+        end: Callback::new(move |(new, old)| end(new, old)),
+    })
+}
+
+/// The instrument that a step is read with, to be described from there and put to use at once.
+pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
+    let bench = use_bench();
+    let gauge = bench.job.with_untracked(|job| {
+        let step = job.as_ref()?.procedure.step(&step)?;
+        step.work.gauge().cloned()
+    })?;
+    let used = bench
+        .progress
+        .with_untracked(|progress| progress.as_ref()?.header.used_as(&gauge.with).cloned());
+    let name = used.as_ref().map(|used| used.name.clone());
+    let on_shelf = name.as_ref().and_then(|name| of_kit(bench, name));
+    let old_name = on_shelf.as_ref().map(|known| known.name.clone());
+    let known = on_shelf.or_else(|| used.and_then(|used| used.record));
+    let start = match known {
+        Some(known) => Typed::of(&known, bench.sign_now()),
+        None => Typed {
+            role: gauge.with.to_string(),
+            name: name.unwrap_or_default(),
+            ranges: vec![TypedRange::blank(gauge.scale.unit)],
+            ..Typed::default()
+        },
+    };
+    let back = Route::Step {
+        job,
+        step: Some(step),
+    };
+    let (role, to_step) = (gauge.with.clone(), back.clone());
+    let end = move |new: Option<Instrument>| {
+        let Some(new) = new else {
+            return bench.go(&to_step);
+        };
+        let name = new.name.clone();
+        if bench.use_instrument(&role, new) {
+            let said = words::in_use(&name, role.as_str());
+            bench.go_and_say_when_kept(&to_step, said);
+        }
+    };
+    Some(form(Form {
+        title: words::with_which(gauge.with.as_str()),
+        draft: draft_for_role(&gauge.with),
+        start,
+        old_name,
+        way_back: WayBack().into_any(),
+        leave_to: back,
+        end: Callback::new(move |(new, _)| end(new)),
+    }))
+}
+
+impl Bench {
+    /// Takes an instrument of the kit into a role of the job in hand.
+    pub fn use_instrument(self, role: &Id, instrument: Instrument) -> bool {
+        let header = self.progress.with_untracked(|progress| {
+            let mut header = progress.as_ref()?.header.clone();
+            header.use_instrument(role.clone(), instrument.name.clone(), Some(instrument));
+            Some(header)
+        });
+        header.is_some_and(|header| self.record(Deed::Amended(header)))
+    }
+}
+
+fn of_kit(bench: Bench, name: &str) -> Option<Instrument> {
+    let kit = untrack(|| bench.kit());
+    kit.into_iter().find(|one| one.name == name)
+}
+
+/// What a form for an instrument begins and ends with.
+struct Form {
+    title: String,
+    /// Where what is typed and not kept yet stands in the store, like a step's draft.
+    draft: (Id, Id),
+    start: Typed,
+    /// The name that the instrument has in the kit, if it is there.
+    old_name: Option<String>,
+    way_back: AnyView,
+    leave_to: Route,
+    /// Called with the instrument, or none that was taken off the shelf, and its old name.
+    end: Callback<(Option<Instrument>, Option<String>)>,
+}
+
+fn form(form: Form) -> impl IntoView {
+    let bench = use_bench();
+    let sign = bench.sign_now();
+    let Form { end, leave_to, .. } = form;
+    let place = StoredValue::new(form.draft);
+    let kept = place.with_value(|(job, step)| bench.draft(job, step));
+    // What was typed over another state of the instrument than the one here is old: it was kept
+    // since, and only the draft's end was lost when the browser was.
+    let draft = serde_json::from_str::<(Typed, Typed)>(&kept).ok();
+    let typed = draft.filter(|(over, _)| *over == form.start);
+    let typed = RwSignal::new(typed.map_or_else(|| form.start.clone(), |(_, typed)| typed));
+    let over = StoredValue::new(form.start);
+    Effect::new(move |_| {
+        let text =
+            typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed))));
+        if let Ok(text) = text {
+            place.with_value(|(job, step)| bench.keep_draft(job, step, &text));
+        }
+    });
+    let old_name = StoredValue::new(form.old_name);
+    let forget = move || place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
+    let put = move |new: Option<Instrument>| {
+        if save(bench, old_name.get_value(), new.clone()) {
+            forget();
+            end.run((new, old_name.get_value()));
+        }
+    };
+    let keep = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        match typed.with_untracked(|typed| typed.read(sign)) {
+            Ok(instrument) => put(Some(instrument)),
+            Err(sentence) => bench.refuse(sentence),
+        }
+    };
+    let remove = move |_| put(None);
+    let leave = move |_| {
+        forget();
+        bench.go(&leave_to);
+    };
+    view! {
+        <section class="page">
+            <p class="crumbs">{form.way_back}</p>
+            <h1>{form.title}</h1>
+            <form on:submit=keep>
+                {plate(typed)}
+                {ranges(typed)}
+                {further(typed)}
+                {time_base(typed, sign)}
+                <div class="row">
+                    <button type="submit" class="main large">{shared::KEEP}</button>
+                    <button type="button" class="plain" on:click=leave>{words::LEAVE}</button>
+                    {old_name.with_value(Option::is_some).then(|| view! {
+                        <button type="button" class="plain" on:click=remove>{words::REMOVE}</button>
+                    })}
+                </div>
+            </form>
+        </section>
+    }
+}
+
+fn draft_for_role(role: &Id) -> (Id, Id) {
+    let place = "kit-role".parse::<Id>();
+    (place.unwrap_or_else(|_| device::fresh_id()), role.clone())
+}
+
+fn draft_place(name: &str) -> (Id, Id) {
+    let id = |text: String| text.parse::<Id>().unwrap_or_else(|_| device::fresh_id());
+    let short: String = name.trim().chars().take(50).collect();
+    (
+        id("kit".to_owned()),
+        id(format!("instrument-{short}").trim().to_owned()),
+    )
+}
+
+/// Puts an instrument in the place of the old one; none takes that away.
+fn save(bench: Bench, old: Option<String>, new: Option<Instrument>) -> bool {
+    let mut kit = untrack(|| bench.kit());
+    let renamed = new.as_ref().map(|i| &i.name) != old.as_ref();
+    let clash = new
+        .as_ref()
+        .is_some_and(|new| renamed && kit.iter().any(|other| other.name == new.name));
+    if clash {
+        bench.refuse(words::NAME_TAKEN);
+        return false;
+    }
+    let place = kit
+        .iter()
+        .position(|other| Some(&other.name) == old.as_ref());
+    match (place, new) {
+        (Some(index), Some(new)) => kit[index] = new,
+        (Some(index), None) => {
+            kit.remove(index);
+        }
+        (None, Some(new)) => kit.push(new),
+        (None, None) => {}
+    }
+    bench.with_store(|store| store.save_kit(&kit)).is_some()
+}
