@@ -3,13 +3,13 @@
 mod common;
 mod two_oscillators;
 
-use common::q;
+use common::{combined_against, q};
 use halfturn::job::advice::{self, Opinion};
 use halfturn::job::{Group, Job, Stamp, Status, Unproved};
 use halfturn::metrology::agreement::Agreement;
 use halfturn::metrology::coupling::Unsupported;
 use halfturn::metrology::decision::{Rule, Statement};
-use halfturn::metrology::instrument::{Ability, AsRead, Instrument};
+use halfturn::metrology::instrument::{Ability, Instrument};
 use halfturn::metrology::pull::{Origin, Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Tolerance};
@@ -237,20 +237,8 @@ fn counts_and_other_ranges_are_not_shared() {
         range(full_scale, resolution, accuracy)
     };
     let meter = with_ranges(vec![in_range("10 V", "0.01 V"), in_range("100 V", "0.1 V")]);
-    let budget = |own: &str, reference: &str, slope| {
-        let (own, reference) = (q(own), q(reference));
-        let place = [own.resolution(), reference.resolution()];
-        let read = |value, place| AsRead {
-            value,
-            place,
-            scatter: None,
-        };
-        let (own, reference) = (read(&own, &place[0]), read(&reference, &place[1]));
-        meter
-            .budget_against(own, reference, slope, &meter)
-            .unwrap()
-            .combined
-    };
+    let budget =
+        |own, reference, slope| combined_against([own, reference], [&meter, &meter], slope);
     // What one count and one step of the display leave, twice.
     let digits = 2.0 * (0.01f64.powi(2) / 3.0 + 0.01f64.powi(2) / 12.0);
     let near = |got: f64, expected: f64| assert!((got / expected - 1.0).abs() < 1e-9, "{got}");

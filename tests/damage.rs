@@ -500,11 +500,7 @@ fn an_entry_that_can_not_be_read_is_shown_by_its_text() {
     let memory = kept(&two_readings());
     turn(&memory, "7.25 mA\"", "7.25 mA");
     let report = sheet(&job_in(&memory));
-    let section = report
-        .sections
-        .iter()
-        .find(|s| s.title == "Damaged entries");
-    let shown = format!("{:?}", section.expect("the section"));
+    let shown = damaged_section(&report);
     assert!(shown.contains("7.25 mA"), "{shown}");
 }
 
@@ -648,6 +644,13 @@ fn sheet(job: &Job) -> Report {
     Report::of(job, &[], &look())
 }
 
+/// What a sheet shows of damaged entries.
+fn damaged_section(report: &Report) -> String {
+    let mut sections = report.sections.iter();
+    let section = sections.find(|section| section.title == "Damaged entries");
+    format!("{:?}", section.expect("the section"))
+}
+
 #[test]
 fn a_sheet_says_first_what_is_damaged_and_shows_it() {
     let memory = kept(&two_readings());
@@ -659,16 +662,12 @@ fn a_sheet_says_first_what_is_damaged_and_shows_it() {
     );
     turn(&memory, "7.25 mA", "7.35 mA");
     let report = sheet(&job_in(&memory));
-    let draft = report.draft.expect("no result");
+    let draft = report.draft.as_deref().expect("no result");
     assert!(
         draft.starts_with("1 entry of this job is damaged"),
         "{draft}"
     );
-    let section = report
-        .sections
-        .iter()
-        .find(|s| s.title == "Damaged entries");
-    let shown = format!("{:?}", section.expect("the section"));
+    let shown = damaged_section(&report);
     assert!(shown.contains("as found 7.35\\u{a0}mA"), "{shown}");
 }
 
@@ -701,6 +700,14 @@ fn one_damaged() -> (Job, Job) {
     (job_in(&memory), whole)
 }
 
+/// Of the step whose reading it was.
+fn waiver() -> Deed {
+    Deed::Waived {
+        step: id("current"),
+        reason: "Not asked for".to_owned(),
+    }
+}
+
 fn set_aside(job: &Job, reason: &str) -> Deed {
     Deed::SetAside {
         entry: job.log.damaged().next().expect("a damaged entry").text(),
@@ -717,11 +724,7 @@ fn refused(job: &Job, deed: Deed) -> String {
 #[test]
 fn a_job_with_a_damaged_entry_is_signed_off_only_when_that_is_set_aside_with_a_reason() {
     let (mut job, _) = one_damaged();
-    let waiver = Deed::Waived {
-        step: id("current"),
-        reason: "Read once more below".to_owned(),
-    };
-    job.record(stamp(900), waiver).expect("a waiver");
+    job.record(stamp(900), waiver()).expect("a waiver");
     let said = refused(&job, sign_off("Quillmere bench"));
     let number = job.procedure.number_of(&id("current")).expect("a step");
     assert_eq!(
@@ -748,11 +751,7 @@ fn a_job_with_a_damaged_entry_is_signed_off_only_when_that_is_set_aside_with_a_r
 
     let report = sheet(&job);
     assert_eq!(report.draft, None);
-    let section = report
-        .sections
-        .iter()
-        .find(|s| s.title == "Damaged entries");
-    let shown = format!("{:?}", section.expect("the section"));
+    let shown = damaged_section(&report);
     for part in ["860", "The step is waived (Quillmere bench, "] {
         assert!(shown.contains(part), "{part} in {shown}");
     }
@@ -765,11 +764,7 @@ fn a_job_with_a_damaged_entry_is_signed_off_only_when_that_is_set_aside_with_a_r
 #[test]
 fn setting_aside_can_be_taken_back_and_then_the_entry_is_open_again_by_hand_and_by_file() {
     let (mut job, whole) = one_damaged();
-    let waiver = Deed::Waived {
-        step: id("current"),
-        reason: "Not asked for".to_owned(),
-    };
-    job.record(stamp(900), waiver).expect("a waiver");
+    job.record(stamp(900), waiver()).expect("a waiver");
     let deed = set_aside(&job, "The step is waived");
     let event = job.record(stamp(901), deed).expect("it is damaged");
     assert_eq!(job.last_undoable().map(|e| &e.id), Some(&event));

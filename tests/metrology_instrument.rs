@@ -5,7 +5,7 @@ mod common;
 use common::{n, q};
 use halfturn::metrology::date::Date;
 use halfturn::metrology::instrument::{
-    Ability, Accuracy, AsRead, Correction, Further, Instrument, Range, prove, time_base_corrected,
+    Ability, Accuracy, Correction, Further, Instrument, Range, prove, time_base_corrected,
     time_base_ppm,
 };
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
@@ -350,24 +350,8 @@ fn what_two_readings_share_of_a_path_cancels() {
         },
         load,
     );
-    let combined = |own: &str, reference: &str, by: &Instrument| {
-        let (own, reference) = (q(own), q(reference));
-        let places = [own.resolution(), reference.resolution()];
-        let read = |value, place| AsRead {
-            value,
-            place,
-            scatter: None,
-        };
-        meter
-            .budget_against(
-                read(&own, &places[0]),
-                read(&reference, &places[1]),
-                1.0,
-                by,
-            )
-            .unwrap()
-            .combined
-    };
+    let combined =
+        |own, reference, by| common::combined_against([own, reference], [&meter, by], 1.0);
     let steps = 2f64.sqrt() * 0.01 / 12f64.sqrt();
     common::agrees(combined("4.00 W", "4.00 W", &meter), steps);
     // 7 % of the 1 W between them, 5 % of them the load's.

@@ -26,8 +26,7 @@ pub fn follow_taps(bench: Bench) {
                 device::after_paint(focus_somewhere);
             }
             if let Some(tap) = tap {
-                cover(&button, &tap);
-                // What takes the focus next may scroll the page once more.
+                // What takes the focus may scroll the page before.
                 device::after_paint(move || cover(&button, &tap));
             }
         });

@@ -628,8 +628,7 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
 
 fn instrument_used(bench: Bench, role: &Id) -> Option<String> {
     bench.progress.with(|progress| {
-        let used = &progress.as_ref()?.header.instruments;
-        let used = used.iter().find(|used| used.role == *role)?;
+        let used = progress.as_ref()?.header.used_as(role)?;
         Some(used.name.clone())
     })
 }

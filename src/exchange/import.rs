@@ -285,10 +285,9 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
             .filter(|other| other.id == procedure.id)
     };
     let latest = kin().max_by_key(|other| other.revision);
-    let namesake = kin().find(|other| other.revision == procedure.revision);
+    let namesake = here.namesake(&procedure);
     let outcome = match latest.map(|latest| latest.revision) {
         None => Outcome::New,
-        // Jobs can bring another of the same revision along, so there may be several.
         Some(_) if kin().any(|other| *other == procedure) => Outcome::Same,
         Some(_) if namesake.is_some() => Outcome::Clashes,
         Some(than) if than < procedure.revision => Outcome::Newer { than },
@@ -376,13 +375,16 @@ fn job_item(job: Job, other: Option<&Job>, here: &Here) -> Item {
 }
 
 impl Here {
-    /// What is here under a procedure's name and revision in its place.
+    /// What is here under a procedure's name and revision in its place. Jobs once brought another
+    /// of the same revision along, so there may be several.
     fn namesake(&self, procedure: &Procedure) -> Option<&Procedure> {
-        let mut kin = self.procedures.iter();
-        let is_here = kin.clone().any(|other| other == procedure);
-        kin.find(|other| {
-            !is_here && other.id == procedure.id && other.revision == procedure.revision
-        })
+        let has_its_name =
+            |other: &&Procedure| other.id == procedure.id && other.revision == procedure.revision;
+        let mut namesakes = self.procedures.iter().filter(has_its_name);
+        match namesakes.clone().any(|other| other == procedure) {
+            true => None,
+            false => namesakes.next(),
+        }
     }
 
     fn sign(&self) -> DecimalSign {

@@ -6,7 +6,7 @@ import { test } from 'node:test';
 import { DIST, openBrowser, openHost, shot } from './bench.mjs';
 import { goTo } from './everywhere.mjs';
 import { type } from './hand.mjs';
-import { button, chooseFile, heading, link, see, seeText, shortProcedure, stored } from './technician.mjs';
+import { button, chooseFile, heading, link, see, seeText, shortProcedure, stored, takeIn } from './technician.mjs';
 
 const SAMPLE = new URL('../files/3/job.json', import.meta.url);
 const SAID = /^1 entry of this job is damaged: it no longer reads as it was entered, and counts for nothing\./;
@@ -54,10 +54,7 @@ test('the last readings of a step are shown, and all of them when asked', async 
     const reading = { ...first.did.reading, value: `0.${100 + count} V` };
     log.push({ ...first, id: `many-${count}`, seq: 1000 + count, did: { reading }, check: undefined });
   }
-  await link(page, 'Data').tap();
-  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(document)) });
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\./);
+  await takeIn(page, document);
   await link(page, 'Jobs').tap();
   await page.getByRole('link', { name: /QRC-07/ }).tap();
   await link(page, 'All steps').tap();
@@ -82,10 +79,7 @@ test('a finished job with a damaged entry is signed off when that is set aside w
     { id: 'e3', seq: 3, at: 3, did: { waived: { step: 'rail', reason: 'Not asked for' } } },
   ];
   const document = { type: 'halfturn-job', version: 3, job: { id: 'rail-job', procedure, log } };
-  await link(page, 'Data').tap();
-  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(document)) });
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\./);
+  await takeIn(page, document);
   await link(page, 'Jobs').tap();
   await page.getByRole('link', { name: /QRC-07/ }).tap();
   await goTo(page, '#/job/rail-job/finish');

@@ -6,8 +6,8 @@ import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
 import { type } from './hand.mjs';
 import {
-  STEPS, button, byTouch, chooseFile, field, heading, link, read, savedFile, see, seeText, shortProcedure,
-  startJob, stored,
+  STEPS, button, byTouch, field, heading, link, read, savedFile, see, seeText, shortProcedure,
+  startJob, stored, takeIn,
 } from './technician.mjs';
 
 const { gauge } = STEPS[0].work.read;
@@ -237,10 +237,7 @@ test('remarks that are not signed yet outlive the page, and end with the sign-of
   const opened = { number: 'QRC-51', set: { serial: 'QRC-51' }, technician: 'Bench 1' };
   const log = [{ opened }, { ticked: { step: 'lid' } }];
   const job = { id: 'qrc-51', procedure, log: log.map((did, place) => ({ id: `e${place}`, seq: place + 1, at: place, did })) };
-  await link(page, 'Data').tap();
-  const buffer = Buffer.from(JSON.stringify({ type: 'halfturn-job', version: 2, job }));
-  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer });
-  await button(page, 'Take what is ticked').tap();
+  await takeIn(page, { type: 'halfturn-job', version: 2, job });
   await seeText(page, 'One item was taken in.');
   await page.goto(`${host.url}#/job/qrc-51/finish`);
   const remarks = page.getByLabel('Remarks for the owner');

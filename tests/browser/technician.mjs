@@ -214,6 +214,15 @@ export async function chooseFile(page, file) {
   await (await chooser).setFiles(file);
 }
 
+// Brings in all that is offered of a document.
+export async function takeIn(page, document) {
+  await link(page, 'Data').tap();
+  const buffer = Buffer.from(JSON.stringify(document));
+  await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer });
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, /taken in\./);
+}
+
 // What a press on this button saves: the name of the file and its text.
 export async function savedFile(page, save) {
   const download = page.waitForEvent('download');

@@ -1,6 +1,7 @@
 //! What the checks against published figures share.
 #![allow(dead_code)] // Each test file uses its own part.
 
+use halfturn::metrology::instrument::{AsRead, Instrument};
 use halfturn::quantity::{Number, Quantity};
 use std::fs;
 
@@ -55,4 +56,23 @@ pub fn agrees(value: f64, computed: f64) {
         miss <= 6e-12,
         "{value} differs from {computed} by {miss:.1e}"
     );
+}
+
+/// The combined uncertainty of a reading against `slope` times another, each seen once.
+pub fn combined_against(
+    [own, reference]: [&str; 2],
+    [by, reference_by]: [&Instrument; 2],
+    slope: f64,
+) -> f64 {
+    let (own, reference) = (q(own), q(reference));
+    let places = [own.resolution(), reference.resolution()];
+    let read = |value, place| AsRead {
+        value,
+        place,
+        scatter: None,
+    };
+    let (own, reference) = (read(&own, &places[0]), read(&reference, &places[1]));
+    by.budget_against(own, reference, slope, reference_by)
+        .expect("a budget")
+        .combined
 }

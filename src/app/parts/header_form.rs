@@ -185,10 +185,7 @@ fn instrument(
     let id = format!("instrument-{}", wanted.role);
     let value = move || {
         header.with(|header| {
-            let used = header
-                .instruments
-                .iter()
-                .find(|used| role.with_value(|r| used.role == *r));
+            let used = role.with_value(|role| header.used_as(role));
             used.map(|used| used.name.clone()).unwrap_or_default()
         })
     };
@@ -217,10 +214,7 @@ fn instrument(
     // What a job was begun with stays, unless the kit's newer figures are taken.
     let renewed = Memo::new(move |_| {
         header.with(|header| {
-            let used = header.instruments.iter();
-            let used = used
-                .into_iter()
-                .find(|used| role.with_value(|r| used.role == *r))?;
+            let used = role.with_value(|role| header.used_as(role))?;
             let now = kit.with_value(|kit| kit.iter().find(|i| i.name == used.name).cloned())?;
             (used.record.as_ref() != Some(&now)).then_some(now.name)
         })

@@ -32,10 +32,7 @@ fn offer(at: At) -> Option<impl IntoView + use<>> {
     let role = at
         .step
         .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()))?;
-    let used = at.of_instrument(|header, role| {
-        let used = header.instruments.iter().find(|used| used.role == *role);
-        used.cloned()
-    });
+    let used = at.of_instrument(|header, role| header.used_as(role).cloned());
     let record = used.as_ref().and_then(|used| used.record.clone());
     let fits = |one: &Instrument| one.role == role.as_str() && Some(one) != record.as_ref();
     let fitting: Vec<Instrument> = at.bench.kit().into_iter().filter(fits).collect();

@@ -235,9 +235,8 @@ impl Table<'_> {
 
     /// Where and with what it was read.
     fn route(&self, event: &Event, step: &Step) -> (String, String) {
-        let used = &self.progress.header.instruments;
         let with = role_of(event, step).map(|role| {
-            let named = used.iter().find(|used| used.role == *role);
+            let named = self.progress.header.used_as(role);
             named.map_or(role.to_string(), |used| used.name.clone())
         });
         let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
