@@ -4,7 +4,6 @@
 use super::bench::Bench;
 use super::device;
 use leptos::prelude::*;
-use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlElement, MouseEvent};
 
@@ -25,12 +24,15 @@ pub fn follow_taps(bench: Bench) {
             if !button.is_connected() {
                 device::after_paint(focus_somewhere);
             }
-            if let Some(tap) = tap {
-                // What takes the focus may scroll the page before.
-                device::after_paint(move || cover(&button, &tap));
+            if let Some(tap) = tap.filter(|tap| !cover(&button, tap)) {
+                // What takes the focus may scroll the page yet.
+                device::after_paint(move || {
+                    cover(&button, &tap);
+                });
             }
         });
     });
+    device::before_window("animationend", |event| uncover(&event));
 }
 
 fn button_of(event: &Event) -> Option<Element> {
@@ -38,9 +40,9 @@ fn button_of(event: &Event) -> Option<Element> {
     target.closest("button").ok()?
 }
 
-/// How long what came into the place of a button takes no tap: as long as `style/main.css` keeps
-/// taps off new keys.
-const COVERED: Duration = Duration::from_millis(300);
+/// What lies over the place of a button that is there no more. `style/main.css` says how long it
+/// takes the taps, the same as for new keys; then it goes.
+const COVER: &str = "under-finger";
 
 /// The event, where a finger or a pointer made it and not a key.
 fn tap_of(event: &Event) -> Option<MouseEvent> {
@@ -49,25 +51,30 @@ fn tap_of(event: &Event) -> Option<MouseEvent> {
 }
 
 /// Where the button that was tapped is no longer under the finger, a second tap was meant for it
-/// and for nothing that is there now.
-fn cover(button: &Element, tap: &MouseEvent) {
+/// and for nothing that is there now. Says whether it is so.
+fn cover(button: &Element, tap: &MouseEvent) -> bool {
     let (x, y) = (tap.client_x(), tap.client_y());
     let under = document().element_from_point(x as f32, y as f32);
     if under.is_some_and(|under| button.contains(Some(&under))) {
-        return;
+        return false;
     }
     let Ok(cover) = document().create_element("div") else {
-        return;
+        return false;
     };
     let cover: HtmlElement = cover.unchecked_into();
-    cover.set_class_name("under-finger");
+    cover.set_class_name(COVER);
     for (side, at) in [("left", x), ("top", y)] {
         let _ = cover.style().set_property(side, &format!("{at}px"));
     }
     // What lies over the page is in front of all that lies in it.
     let place = device::question().or_else(|| document().body().map(Element::from));
-    if place.is_some_and(|place| place.append_child(&cover).is_ok()) {
-        set_timeout(move || cover.remove(), COVERED);
+    place.is_some_and(|place| place.append_child(&cover).is_ok())
+}
+
+fn uncover(event: &Event) {
+    let ended: Option<Element> = event.target().and_then(|target| target.dyn_into().ok());
+    if let Some(cover) = ended.filter(|ended| ended.class_list().contains(COVER)) {
+        cover.remove();
     }
 }
 

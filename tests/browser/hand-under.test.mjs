@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
-import { type } from './hand.mjs';
+import { slowly, tapTwice, type } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
 } from './technician.mjs';
@@ -291,8 +291,7 @@ test('a second press of Enter right behind the first complains of nothing', asyn
   const { page, hand } = await behindTheStop(t, PHONE, 'bias');
   await hand.number('5.01');
   const { x, y, width, height } = await button(page, 'Enter').boundingBox();
-  await page.touchscreen.tap(x + width / 2, y + height / 2);
-  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await tapTwice(page, x + width / 2, y + height / 2);
   await saved(page).first().waitFor();
   await settled(page);
   assert.equal(await saved(page).count(), 1);
@@ -317,8 +316,7 @@ test('a double tap on Next counts as one where something is open', async (t) => 
   await goTo(page, 'load');
   const { x, y, width, height } = await button(page, 'Next').boundingBox();
   await settled(page);
-  await page.touchscreen.tap(x + width / 2, y + height / 2);
-  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await tapTwice(page, x + width / 2, y + height / 2);
   await seeText(page, 'This stop is not confirmed.');
   await see(heading(page, 'Dummy load on'));
 });
@@ -370,11 +368,12 @@ test('a tap that was on its way when the screen changed counts for nothing', asy
   const { x, y, width, height } = await button(page, 'I confirm').boundingBox();
   const tap = () => page.touchscreen.tap(x + width / 2, y + height / 2);
   await goTo(page, 'shut');
-  await goTo(page, 'load');
-  await tap();
-  await seeStatus(page, 'open');
-  await settled(page);
-  await tap();
+  await slowly(page, async () => {
+    await goTo(page, 'load');
+    await tap();
+    await seeStatus(page, 'open');
+  });
+  await button(page, 'I confirm').tap();
   await seeStatus(page, 'done');
 });
 
@@ -388,20 +387,22 @@ test('a second tap where a button is gone reaches nothing that came in its place
   await settled(page);
   const { x, y, width, height } = await ranges.last().boundingBox();
   const tap = () => page.touchscreen.tap(x + width / 2, y + height / 2);
-  await tap();
-  await ranges.nth(5).waitFor({ state: 'detached' });
-  const under = await page.evaluate(
-    ([x, y]) => document.elementsFromPoint(x, y).find((it) => it.matches('button, input, select'))?.tagName,
-    [x + width / 2, y + height / 2],
-  );
-  assert.ok(under, 'something that takes taps has come there');
   const taken = () => page.evaluate(() => globalThis.taken);
-  await page.evaluate(() => addEventListener('click', (event) => {
-    if (event.target.closest('button, input, select')) globalThis.taken = event.target.outerHTML;
-  }));
-  await tap();
-  assert.equal(await taken(), undefined);
-  await settled(page);
+  await slowly(page, async () => {
+    await tap();
+    await ranges.nth(5).waitFor({ state: 'detached' });
+    const under = await page.evaluate(
+      ([x, y]) => document.elementsFromPoint(x, y).find((it) => it.matches('button, input, select'))?.tagName,
+      [x + width / 2, y + height / 2],
+    );
+    assert.ok(under, 'something that takes taps has come there');
+    await page.evaluate(() => addEventListener('click', (event) => {
+      if (event.target.closest('button, input, select')) globalThis.taken = event.target.outerHTML;
+    }));
+    await tap();
+    assert.equal(await taken(), undefined);
+  });
+  await page.locator('.under-finger').waitFor({ state: 'detached' });
   await tap();
   assert.ok(await taken(), 'a later tap counts');
 });

@@ -101,6 +101,26 @@ export async function tapAt(page, x, y) {
   });
 }
 
+// Two taps at one spot, both on their way before anything could come of the first, however busy
+// the machine.
+export async function tapTwice(page, x, y) {
+  await withDevtools(page, (devtools) => Promise.all(['touchStart', 'touchEnd', 'touchStart', 'touchEnd']
+    .map((type) => devtools.send('Input.dispatchTouchEvent', {
+      type, touchPoints: type === 'touchStart' ? [{ x, y }] : [],
+    }))));
+}
+
+// Lets what a page animates, such as for how long new keys take no tap, last as long as the test
+// needs, and go on as ever afterwards.
+export async function slowly(page, act) {
+  await withDevtools(page, async (devtools) => {
+    await devtools.send('Animation.enable');
+    await devtools.send('Animation.setPlaybackRate', { playbackRate: 0.001 });
+    await act();
+    await devtools.send('Animation.setPlaybackRate', { playbackRate: 1 });
+  });
+}
+
 // The signs of a text as keys make them.
 const signs = (text) => [...text];
 
