@@ -7,6 +7,7 @@ use halfturn::exchange::demo;
 use halfturn::exchange::report::{self, Report};
 use halfturn::job::{Deed, Job, Phase, Refusal, Status, advice};
 use halfturn::metrology::slip::Slip;
+use halfturn::procedure::Work;
 use support::{does, header, id, look, q, stamp, tick};
 
 fn pin(pin: &str, state: &str, value: &str) -> Deed {
@@ -92,4 +93,94 @@ fn two_swapped_readings_are_put_right_together_or_not_at_all() {
     };
     assert_eq!(last(&job, "osc"), (q("10.24000 MHz"), 1));
     assert_eq!(last(&job, "mixed"), (q("1.24000 MHz"), 1));
+}
+
+/// The demo with both of its steps of the shared null read, so many millivolts each, in this order.
+fn null_of(readings: &[(&str, Phase, &str)]) -> (Status, Status) {
+    let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
+    let mut log = job.log.clone();
+    for (step, phase, millivolts) in readings {
+        let deed = support::reading(step, *phase, &format!("{millivolts} mV p-p"));
+        log.append(stamp(log.len() + 10), deed);
+    }
+    job.log = log;
+    let progress = job.progress();
+    let status = |step: &str| progress.step(&id(step)).unwrap().status;
+    (status("balance"), status("balance-lsb"))
+}
+
+#[test]
+fn a_shared_null_is_held_open_until_both_of_its_sides_are_read_with_the_adjuster_still() {
+    use Phase::{AsFound, AsLeft, Try};
+    let (usb, lsb) = ("balance", "balance-lsb");
+    let turned_on = [
+        (usb, Try, "4.0"),
+        (usb, AsLeft, "4.0"),
+        (lsb, AsFound, "9.0"),
+        (lsb, Try, "5.0"),
+        (lsb, AsLeft, "5.0"),
+    ];
+    // What was turned for one side is not known of the other.
+    assert_eq!(null_of(&turned_on), (Status::LookAgain, Status::Done));
+    let seen_again = [&turned_on[..], &[(usb, AsLeft, "6.0")]].concat();
+    assert_eq!(null_of(&seen_again), (Status::Done, Status::Done));
+    let spoiled = [&turned_on[..], &[(usb, AsLeft, "9.0")]].concat();
+    assert_eq!(null_of(&spoiled).0, Status::Outside);
+    // Nothing is turned for the second side: both stand.
+    let still = [
+        (usb, Try, "4.0"),
+        (usb, AsLeft, "4.0"),
+        (lsb, AsLeft, "5.0"),
+    ];
+    assert_eq!(null_of(&still), (Status::Done, Status::Done));
+}
+
+#[test]
+fn a_shared_null_is_not_made_while_the_worse_side_is_outside_though_that_has_no_limit_of_its_own() {
+    let mut procedure = demo::procedure().unwrap();
+    let all = procedure.sections.iter_mut();
+    let lsb = all
+        .flat_map(|section| &mut section.steps)
+        .find(|step| step.id == id("balance-lsb"));
+    if let Work::Dip { bound, .. } = &mut lsb.unwrap().work {
+        *bound = None;
+    }
+    let judged = |millivolts: &str, why: Option<&str>| {
+        let mut job = Job::open(id("job"), procedure.clone(), header(), stamp(1));
+        let mut log = job.log.clone();
+        let usb = support::as_left("balance", "4.0 mV p-p");
+        let lsb = support::as_left("balance-lsb", millivolts);
+        let why = why.map(|why| support::waive("balance", why));
+        for deed in [usb, lsb].into_iter().chain(why) {
+            log.append(stamp(log.len() + 10), deed);
+        }
+        job.log = log;
+        let status = job.progress().step(&id("balance")).unwrap().status;
+        let page = report::html::file(&Report::of(&job, &[], &look()));
+        (status, page.contains("the worse side is outside"))
+    };
+    assert_eq!(judged("5.0 mV p-p", None), (Status::Done, false));
+    assert_eq!(judged("30.0 mV p-p", None), (Status::Outside, true));
+    let waived = judged("30.0 mV p-p", Some("LSB is not used"));
+    assert_eq!(waived, (Status::Waived, true));
+}
+
+#[test]
+fn a_side_that_was_waived_does_not_hold_the_other_side_of_its_null() {
+    let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
+    let mut log = job.log.clone();
+    for deed in [
+        support::as_left("balance", "4.0 mV p-p"),
+        support::as_left("balance-lsb", "30.0 mV p-p"),
+        support::waive("balance-lsb", "LSB is not used"),
+    ] {
+        log.append(stamp(log.len() + 10), deed);
+    }
+    job.log = log;
+    let progress = job.progress();
+    let status = |step: &str| progress.step(&id(step)).unwrap().status;
+    assert_eq!(
+        (status("balance"), status("balance-lsb")),
+        (Status::Done, Status::Waived)
+    );
 }

@@ -8,7 +8,9 @@ use halfturn::exchange::report::{
 use halfturn::exchange::{Document, demo, read, write};
 use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, Reply, SetIdentity, Stamp};
 use halfturn::metrology::date::Date;
-use halfturn::procedure::{Alteration, Gauge, Id, Procedure, Section as Steps, Step, Target, Work};
+use halfturn::procedure::{
+    Alteration, CrossCheck, Gauge, Id, Procedure, Section as Steps, Step, Target, Work,
+};
 use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
 
@@ -311,6 +313,87 @@ fn a_second_reading_as_found_is_not_hidden_by_the_first() {
     assert!(found.strong);
     let said = "The one reading that was judged as found was outside its limits: Rail 0.3 V under the lower limit.";
     assert!(report.summary.iter().any(|text| plain(text) == said));
+}
+
+#[test]
+fn a_reading_that_a_later_one_took_the_place_of_still_stands_on_the_sheet() {
+    let left = |deeds: Vec<Deed>, row: usize| {
+        let report = Report::of(&job("a", header(), deeds), &[], &look());
+        let readings = section(&report, words::READINGS).unwrap();
+        let cell = tables(readings).next().unwrap().rows[row][3].clone();
+        (plain(&cell.text), plain(&cell.below), cell.strong)
+    };
+    // Nothing is adjusted in this step.
+    let replaced = vec![
+        reading("rail", Phase::AsLeft, "8.00 V"),
+        again("rail", Phase::AsLeft, "7.00 V"),
+        reading("rail", Phase::AsLeft, "8.00 V"),
+    ];
+    let said = "also read as left: 8.00 V, 7.00 V";
+    let expected = |text: &str, said: &str, strong| (text.to_owned(), said.to_owned(), strong);
+    assert_eq!(left(replaced, 0), expected("8.00 V", said, true));
+    // A good one is not to be seen at once; a try alone is no result, one that was repeated is.
+    let tried = vec![
+        reading("bias", Phase::Try, "8.30 V"),
+        reading("bias", Phase::Try, "8.10 V"),
+        again("bias", Phase::Try, "8.11 V"),
+        reading("bias", Phase::AsLeft, "8.05 V"),
+        reading("bias", Phase::AsLeft, "8.06 V"),
+    ];
+    let said = "repeated while adjusting: 8.10 V, 8.11 V; also read as left: 8.05 V";
+    assert_eq!(left(tried, 0), expected("8.06 V", said, false));
+    // Nor is one gone because the step was turned on since.
+    let open = vec![
+        reading("bias", Phase::AsLeft, "8.05 V"),
+        reading("bias", Phase::Try, "8.30 V"),
+    ];
+    let said = "also read as left: 8.05 V";
+    assert_eq!(left(open, 0), expected(words::NOT_LEFT, said, false));
+}
+
+#[test]
+fn what_the_second_route_says_is_on_the_sheet() {
+    let with_second_route = |value: &str| {
+        let deeds = vec![
+            reading("rail", Phase::AsFound, "8.00 V"),
+            Deed::CrossRead {
+                step: id("rail"),
+                value: q(value),
+            },
+        ];
+        let mut job = job("a", header(), deeds);
+        let mut procedure = Procedure::clone(&job.procedure);
+        let rail = &mut procedure.sections[0].steps[2];
+        rail.cross_check = Some(CrossCheck {
+            text: "By the panel meter".to_owned(),
+            gauge: rail.work.gauge().unwrap().clone(),
+            compares: serde_json::from_value(serde_json::json!({
+                "plausible": {"between": {"low": "7 V", "high": "9 V"}}}))
+            .unwrap(),
+        });
+        job.procedure = procedure.into();
+        job
+    };
+    let doubted = with_second_route("3.00 V");
+    let report = Report::of(&doubted, &[], &look());
+    let row = |report: &Report| {
+        let readings = section(report, words::READINGS).unwrap();
+        tables(readings).next().unwrap().rows[0].clone()
+    };
+    let cells = row(&report);
+    assert_eq!(plain(&cells[3].below), "other route 3.00 V: not plausible");
+    assert_eq!(plain(&cells[5].below), "second route: not plausible");
+    assert!(cells[5].strong);
+    let said = "The second route speaks against this: Rail (not plausible).";
+    assert!(report.summary.iter().any(|text| plain(text) == said));
+    let table = rows(&csv::readings(&doubted, &look()));
+    assert_eq!(table[1][column("place")], "under the lower limit");
+
+    let borne_out = Report::of(&with_second_route("8.10 V"), &[], &look());
+    let cells = row(&borne_out);
+    assert_eq!(plain(&cells[3].below), "other route 8.10 V: plausible");
+    assert_eq!((cells[5].below.as_str(), cells[5].strong), ("", false));
+    assert!(!borne_out.summary.iter().any(|text| text.contains("route")));
 }
 
 #[test]

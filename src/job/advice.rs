@@ -1,13 +1,13 @@
 //! What the readings so far advise at a step: where to stop, what pulls what, whether two routes
 //! agree, whether something was a slip. All of it follows from the log; nothing is stored.
 
-use super::{Deed, Group, Header, Phase, Progress, Read, StepProgress, Taken, Tool, proof};
+use super::{Deed, Group, Header, Phase, Progress, Read, Status, StepProgress, Taken, Tool, proof};
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
 use crate::metrology::coupling::{Coupling, Turn, Unsupported};
 use crate::metrology::outlier;
 use crate::metrology::pull::{Origin, Pull, Try};
 use crate::metrology::slip::{self, Neighbour, Slip};
-use crate::metrology::{Place, Tolerance};
+use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
 
@@ -268,12 +268,19 @@ fn aims(
 pub struct SharedNull {
     /// The two latest readings, this step's first.
     pub latest: (Quantity, Quantity),
-    /// Whether the worse of the two is inside.
+    /// Whether the worse of the two is inside, where both are known as the adjuster stands now.
     pub place: Option<Place>,
     /// Which of the two is the worse, and so the one to give to.
     pub worse: Side,
     /// The pair whose worse reading was the best so far.
     pub best: (Quantity, Quantity),
+}
+
+impl SharedNull {
+    /// Whether the worse of the two is outside.
+    pub fn is_outside(&self) -> bool {
+        self.place.is_some_and(|place| place != Place::Inside)
+    }
 }
 
 /// One of the two steps of a shared null.
@@ -287,11 +294,20 @@ pub enum Side {
     Both,
 }
 
-/// Judges a shared null by the worse of its two readings; `None` until both have one.
+/// Judges a shared null by the worse of its two readings; `None` until both have one, and where
+/// its other step was waived, which then asks for nothing.
 pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
     let this = progress.step(&step.id)?;
     let other = progress.step(step.shares_null_with.as_ref()?)?;
-    let pairs = null_pairs(this, other);
+    if other.status == Status::Waived {
+        return None;
+    }
+    let mut pairs = null_pairs(this, other);
+    let is_current = this.look_again.is_none() && other.look_again.is_none();
+    if is_current {
+        let last = |of: &StepProgress| Some(of.readings.last()?.corrected.clone());
+        pairs.extend(last(this).zip(last(other)));
+    }
     let latest = pairs.last()?.clone();
     let worse_of = |pair: &(Quantity, Quantity)| pair.0.base().max(pair.1.base());
     let best = pairs.iter().min_by_key(|pair| worse_of(pair))?.clone();
@@ -299,6 +315,7 @@ pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
         .tolerance
         .as_ref()
         .and_then(|t| t.as_ref().ok())
+        .filter(|_| is_current)
         .map(|tolerance| tolerance.limits().place(&worse_of(&latest)));
     let worse = match latest.0.base().cmp(&latest.1.base()) {
         std::cmp::Ordering::Greater => Side::This,
@@ -447,11 +464,22 @@ pub enum Opinion {
     /// Judged with both uncertainties: the normalised error Eₙ and what it says.
     Judged(f64, Agreement),
     /// The second figure is plausible in itself, or isn't.
-    Plausible(Place),
+    Plausible(Verdict),
     /// Both were read with one instrument, so what it is off by would not show.
     SameInstrument,
     /// The uncertainty of at least one is not known, so only the difference can be shown.
     Unjudged,
+}
+
+impl Opinion {
+    /// Whether the second route speaks against the reading.
+    pub fn is_against(&self) -> bool {
+        match self {
+            Opinion::Judged(_, agreement) => *agreement == Agreement::Disagree,
+            Opinion::Plausible(verdict) => !verdict.is_inside(),
+            Opinion::SameInstrument | Opinion::Unjudged => false,
+        }
+    }
 }
 
 /// Compares a step's reading with its second route; `None` until both are there.
@@ -469,7 +497,7 @@ pub(super) fn second_opinion(
         return Some(SecondOpinion {
             figure: shown.clone(),
             difference: None,
-            opinion: Opinion::Plausible(verdict.place),
+            opinion: Opinion::Plausible(verdict),
         });
     }
     let left = left?;

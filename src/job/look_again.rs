@@ -4,7 +4,7 @@ use super::progress::{LookAgain, Status, StepProgress};
 use super::{Phase, Taken, plan_view};
 use crate::procedure::{Id, Procedure, Step, Target};
 use crate::radio::plan::Mode;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 /// An adjuster was turned.
 struct Turn {
@@ -98,6 +98,8 @@ struct Moves<'a> {
     procedure: &'a Procedure,
     /// The steps that read a frequency of the plan, with the adjusters that set what they read.
     of_plan: HashMap<&'a Id, Vec<&'a str>>,
+    /// The steps that share a null with another, which one adjuster makes in both.
+    nulls: HashSet<&'a Id>,
 }
 
 impl<'a> Moves<'a> {
@@ -114,8 +116,10 @@ impl<'a> Moves<'a> {
             let adjusters = parts.map(|term| term.adjuster.as_str());
             Some((&step.id, adjusters.collect()))
         };
+        let null_of = |step: &'a Step| Some([&step.id, step.shares_null_with.as_ref()?]);
         Moves {
             procedure,
+            nulls: procedure.steps().filter_map(null_of).flatten().collect(),
             of_plan: procedure.steps().filter_map(of_step).collect(),
         }
     }
@@ -140,11 +144,12 @@ impl<'a> Moves<'a> {
         false
     }
 
-    /// By what the adjuster is said to disturb, and by the plan.
+    /// By what the adjuster is said to disturb, by the plan, and as the other side of a null.
     fn disturbs(&self, adjuster: &Id, step: &Step) -> bool {
         let known = self.procedure.adjuster(adjuster);
         let is_said = known.is_some_and(|known| known.disturbs.contains(&step.id));
         let by_plan = self.of_plan.get(&step.id);
-        is_said || by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()))
+        let is_null = self.nulls.contains(&step.id) && step.work.adjuster() == Some(adjuster);
+        is_said || is_null || by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()))
     }
 }

@@ -1,6 +1,6 @@
 //! Everything that follows from a procedure and a log.
 
-use super::advice::{self, SecondOpinion};
+use super::advice::{self, Opinion, SecondOpinion};
 use super::pause;
 use super::photos::{self, Photo};
 use super::proof::{self, Group, Read, Reference};
@@ -397,9 +397,31 @@ impl Progress {
             progress.judge(step, reference.as_ref(), &self.header, known);
         }
         look_again::mark(procedure, &mut self.steps);
+        self.hold_shared_nulls(procedure);
         self.gate(procedure);
         self.cool_down(procedure);
         put_back::follow(procedure, &self.steps, &mut self.off);
+    }
+
+    /// A null that one adjuster makes in two steps is made where the worse of both is inside.
+    fn hold_shared_nulls(&mut self, procedure: &Procedure) {
+        let is_outside = |step: &Step| {
+            let standing = self.step(&step.id)?;
+            let is_done = standing.status == Status::Done;
+            Some(is_done && advice::shared_null(self, step)?.is_outside())
+        };
+        let outside: Vec<bool> = procedure
+            .steps()
+            .map(|step| is_outside(step).unwrap_or(false))
+            .collect();
+        for (standing, is_outside) in self.steps.iter_mut().zip(outside) {
+            if is_outside {
+                standing.status = match standing.waived {
+                    Some(_) => Status::Waived,
+                    None => Status::Outside,
+                };
+            }
+        }
     }
 
     /// Finds the stops that hold, and closes what comes behind those that don't. A break ends what
@@ -725,6 +747,24 @@ impl StepProgress {
         self.settling = settling;
     }
 
+    /// The readings of a phase that stand beside what was found and left, and that a sheet must
+    /// not hide for that. A try is a result only where it was repeated.
+    pub fn beside(&self, phase: Phase) -> impl Iterator<Item = &Taken> {
+        let of = |group: &Option<Group>| group.as_ref().map_or(0, |group| group.readings.len());
+        let first = self.readings.iter().position(|t| t.phase == Phase::AsFound);
+        let found = first.map_or(0..0, |first| first..first + of(&self.found));
+        let left = self.readings.len() - of(&self.left)..self.readings.len();
+        let readings = self.readings.iter().enumerate();
+        readings.filter_map(move |(place, taken)| {
+            let stands = match phase {
+                Phase::AsFound => found.contains(&place),
+                Phase::AsLeft => left.contains(&place),
+                Phase::Try => left.contains(&place) || self.group_of(place).len() == 1,
+            };
+            (taken.phase == phase && !stands).then_some(&**taken)
+        })
+    }
+
     /// The last reading with those that it repeats: nothing was turned in between.
     pub(super) fn last_group(&self) -> &[Arc<Taken>] {
         match self.readings.len().checked_sub(1) {
@@ -847,6 +887,12 @@ impl StepProgress {
     fn is_drifting(&self) -> bool {
         let settling = self.settling.as_ref().and_then(|said| said.as_ref().ok());
         settling.is_some_and(|settled| settled.steadiness == Steadiness::Drifting)
+    }
+
+    /// What its second route says, where that speaks against the reading.
+    pub fn spoken_against(&self) -> Option<&Opinion> {
+        let said = self.cross.as_ref()?.opinion.as_ref()?;
+        Some(&said.opinion).filter(|opinion| opinion.is_against())
     }
 
     /// Each reading that is judged, of whatever kind, in the order of the log: its event, and

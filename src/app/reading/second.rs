@@ -5,7 +5,6 @@ use crate::app::step::At;
 use crate::app::words::{reading as words, shared};
 use crate::job::Deed;
 use crate::job::advice::{Opinion, SecondOpinion};
-use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::procedure::CrossCheck;
 use crate::quantity::{DecimalSign, read};
@@ -78,7 +77,7 @@ fn opinion_line(opinion: &SecondOpinion, sign: DecimalSign) -> impl IntoView + u
     let (word, rest) = match &opinion.opinion {
         Opinion::Judged(error, Agreement::Agree) => (words::AGREE, normalised(*error, true)),
         Opinion::Judged(error, Agreement::Disagree) => (words::DISAGREE, normalised(*error, false)),
-        Opinion::Plausible(Place::Inside) => (words::PLAUSIBLE, String::new()),
+        Opinion::Plausible(verdict) if verdict.is_inside() => (words::PLAUSIBLE, String::new()),
         Opinion::Plausible(_) => (words::NOT_PLAUSIBLE, String::new()),
         Opinion::SameInstrument => (words::COMPARE_YOURSELF, words::SAME_INSTRUMENT.to_owned()),
         Opinion::Unjudged => (

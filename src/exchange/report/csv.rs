@@ -2,9 +2,10 @@
 
 use super::Look;
 use super::words;
+use crate::job::advice::Opinion;
 use crate::job::{Deed, Event, Job, Progress, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
-use crate::procedure::{Gauge, Id, Step, Work};
+use crate::procedure::{Comparison, Gauge, Id, Step, Work};
 use crate::quantity::{DecimalSign, Quantity};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
@@ -197,8 +198,18 @@ impl Table<'_> {
             Deed::CrossRead { value, .. } => {
                 let cross = standing.cross.as_ref();
                 let cross = cross.filter(|cross| cross.event == event.id);
+                let opinion = cross.and_then(|cross| cross.opinion.as_ref());
+                let compares = step.cross_check.as_ref().map(|check| &check.compares);
                 Some(Read {
                     corrected: cross.map(|cross| cross.read.corrected.clone()),
+                    tolerance: match compares {
+                        Some(Comparison::Plausible(tolerance)) => Some(tolerance.clone()),
+                        _ => None,
+                    },
+                    verdict: match opinion.map(|said| &said.opinion) {
+                        Some(Opinion::Plausible(verdict)) => Some(verdict.clone()),
+                        _ => None,
+                    },
                     ..plain(value, words::CROSS)
                 })
             }

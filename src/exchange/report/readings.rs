@@ -4,7 +4,7 @@ use super::plot::{self, Line};
 use super::scale::{Drawing, Mark, MarkKind, SMALL};
 use super::text::typed;
 use super::{Cell, Part, Section, Source, Table, words};
-use crate::job::{Group, Phase, Status, StepProgress};
+use crate::job::{Group, Phase, Status, StepProgress, advice};
 use crate::metrology::{Limits, Tolerance};
 use crate::procedure::{Gauge, Section as Steps, Step};
 use crate::quantity::DecimalSign;
@@ -77,7 +77,7 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
         )),
         target,
         found(source, gauge, standing),
-        left(source, gauge, standing),
+        left(source, step, gauge, standing),
         margin(source, standing),
         verdict(standing),
     ]
@@ -89,7 +89,7 @@ fn known(standing: &StepProgress) -> Option<&Tolerance> {
 
 /// The reading that is judged, and below it the mean where it is one of several, each of them, and
 /// what was indicated.
-fn result(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
+fn result_of(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
     let sign = source.look.sign;
     let each = group
         .readings
@@ -118,33 +118,51 @@ fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
     let Some(group) = &standing.found else {
         return Cell::of(words::NONE);
     };
-    let (text, mut below) = result(source, gauge, group);
+    let (text, mut below) = result_of(source, gauge, group);
     let off = group.verdict.as_ref();
     let off = off.map(|verdict| verdict.margin_words(sign));
     below.splice(0..0, off);
-    let others = standing
-        .readings
-        .iter()
-        .filter(|taken| taken.phase == Phase::AsFound && taken.order > group.last);
-    let others: Vec<String> = others.map(|taken| taken.corrected.typeset(sign)).collect();
-    if !others.is_empty() {
-        below.push(words::also_read(&others));
-    }
+    below.extend(beside(source, standing, Phase::AsFound));
     let outside = standing.found_outside().is_some();
     Cell::of(text).with(below.join("; ")).strong_if(outside)
 }
 
-fn left(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
-    let Some(group) = &standing.left else {
-        return Cell::of(words::NOT_LEFT);
-    };
-    let (text, mut below) = result(source, gauge, group);
-    let cross = standing.cross.as_ref();
-    below.extend(cross.map(|cross| {
+/// The readings of a phase that are part of no result.
+fn beside(source: &Source, standing: &StepProgress, phase: Phase) -> Option<String> {
+    let sign = source.look.sign;
+    let values = standing.beside(phase).map(|it| it.corrected.typeset(sign));
+    let values: Vec<String> = values.collect();
+    (!values.is_empty()).then(|| words::also_read(phase, &values))
+}
+
+fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Cell {
+    let result = standing.left.as_ref();
+    let result = result.map(|group| result_of(source, gauge, group));
+    let (text, mut below) = result.unwrap_or_else(|| (words::NOT_LEFT.to_owned(), Vec::new()));
+    let phases = [Phase::Try, Phase::AsLeft];
+    below.extend(
+        phases
+            .into_iter()
+            .filter_map(|phase| beside(source, standing, phase)),
+    );
+    below.extend(standing.cross.as_ref().map(|cross| {
         let value = cross.read.corrected.typeset(source.look.sign);
-        words::other_route(&value)
+        let said = cross
+            .opinion
+            .as_ref()
+            .map(|said| words::opinion(&said.opinion));
+        words::other_route(&value, said)
     }));
-    Cell::of(text).with(below.join("; "))
+    let null = advice::shared_null(source.progress, step);
+    let is_null_outside = null.is_some_and(|null| null.is_outside());
+    below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
+    let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));
+    let hid = replaced.any(|it| {
+        it.verdict
+            .as_ref()
+            .is_some_and(|verdict| !verdict.is_inside())
+    });
+    Cell::of(text).with(below.join("; ")).strong_if(hid)
 }
 
 /// How far the reading that was judged is from its limit; it is named where it is not the result.
@@ -182,7 +200,16 @@ fn verdict(standing: &StepProgress) -> Cell {
     };
     let (word, strong) = statement(left);
     let mark = if mark == word { String::new() } else { mark };
-    Cell::of(word).with(mark).strong_if(strong)
+    let against = standing.spoken_against().map(words::second_route_says);
+    let marks: Vec<String> = against
+        .into_iter()
+        .chain([mark])
+        .filter(|it| !it.is_empty())
+        .collect();
+    let is_doubted = standing.spoken_against().is_some() || standing.status == Status::Outside;
+    Cell::of(word)
+        .with(marks.join("; "))
+        .strong_if(strong || is_doubted)
 }
 
 /// What the rule says of a reading, and whether that is to be seen at once.

@@ -17,6 +17,7 @@ pub fn sentences(source: &Source) -> Vec<String> {
         .chain(changed(source))
         .chain(set(source))
         .chain(as_left(source))
+        .chain(doubted(source))
         .chain(unsettled(source))
         .chain(sockets(source))
         .chain(left_out(source))
@@ -105,6 +106,16 @@ fn as_left(source: &Source) -> Vec<String> {
         said.push(words::left_unproved(&unproved));
     }
     said
+}
+
+/// Readings that their second route speaks against.
+fn doubted(source: &Source) -> Option<String> {
+    let said = |(step, standing): (&Step, &StepProgress)| {
+        let opinion = standing.spoken_against()?;
+        Some(words::doubted(&step.title, opinion))
+    };
+    let doubted: Vec<String> = steps(source).filter_map(said).collect();
+    (!doubted.is_empty()).then(|| words::second_route_against(&doubted))
 }
 
 /// Readings whose drift is to be watched, and that did not settle or did not show it.

@@ -3,7 +3,10 @@
 
 use super::fingerprint::Check;
 use super::text::typed;
-use crate::job::{Change, Finding, Moment, OffState, Reply, SocketFault, Status};
+use crate::job::advice::Opinion;
+use crate::job::{Change, Finding, Moment, OffState, Phase, Reply, SocketFault, Status};
+use crate::metrology::Place;
+use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
 use crate::procedure::Id;
 use crate::quantity::ended;
@@ -469,9 +472,14 @@ pub fn mean_is(mean: &str, each: &[String]) -> String {
     format!("mean {mean} of {}: {}", each.len(), each.join(", "))
 }
 
-/// Further readings as found, which were not called repeats.
-pub fn also_read(others: &[String]) -> String {
-    format!("also read as found: {}", others.join(", "))
+/// Further readings of a phase, which the result is not made of.
+pub fn also_read(phase: Phase, others: &[String]) -> String {
+    let how = match phase {
+        Phase::AsFound => "also read as found",
+        Phase::Try => "repeated while adjusting",
+        Phase::AsLeft => "also read as left",
+    };
+    format!("{how}: {}", others.join(", "))
 }
 
 /// What is said of one of several readings.
@@ -484,10 +492,48 @@ pub fn taken_at(number: usize, at: &str, with: &str) -> String {
     format!("{number} · {} · {}", typed(at), typed(with))
 }
 
-/// Another route to the same thing.
-pub fn other_route(value: &str) -> String {
-    format!("other route {value}")
+/// Another route to the same thing, and what it says of the reading.
+pub fn other_route(value: &str, said: Option<&str>) -> String {
+    match said {
+        Some(said) => format!("other route {value}: {said}"),
+        None => format!("other route {value}"),
+    }
 }
+
+/// What a second route says of a reading.
+pub const fn opinion(opinion: &Opinion) -> &'static str {
+    match opinion {
+        Opinion::Judged(_, Agreement::Agree) => "agrees within both uncertainties",
+        Opinion::Judged(_, Agreement::Disagree) => "differs by more than both uncertainties",
+        Opinion::Plausible(verdict) => match verdict.place {
+            Place::Inside => "plausible",
+            Place::Low | Place::High => "not plausible",
+        },
+        Opinion::SameInstrument => "read with the same instrument, not compared",
+        Opinion::Unjudged => "not compared, an uncertainty is not known",
+    }
+}
+
+/// A second route that speaks against a verdict.
+pub fn second_route_says(said: &Opinion) -> String {
+    format!("second route: {}", opinion(said))
+}
+
+/// A reading that its second route speaks against.
+pub fn doubted(title: &str, said: &Opinion) -> String {
+    format!("{} ({})", typed(title), opinion(said))
+}
+
+/// The readings that their second routes speak against.
+pub fn second_route_against(doubted: &[String]) -> String {
+    ended(format!(
+        "The second route speaks against this: {}",
+        listed(doubted)
+    ))
+}
+
+/// A null that one adjuster makes in two steps, and that is not made in both.
+pub const NULL_OUTSIDE: &str = "shared null: the worse side is outside";
 
 /// A reading struck out.
 pub fn struck(value: &str, why: &str) -> String {
