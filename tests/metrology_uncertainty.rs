@@ -156,3 +156,29 @@ fn impossible_contributions_are_sentences() {
         "The coverage factor is 0; enter a value above 0."
     );
 }
+
+/// The share of errors within ±U of an error that is even within ±a and another by Cauchy's law
+/// (Student's t of one degree of freedom) with the scale d: the mean of
+/// (atan((U + e)/d) + atan((U − e)/d))/π over e from −a to a, in closed form.
+fn share_beside_two_readings(within: f64, a: f64, d: f64) -> f64 {
+    let area = |x: f64| x * x.atan() - (1.0 + x * x).ln() / 2.0;
+    let (low, high) = ((within - a) / d, (within + a) / d);
+    (area(high) - area(low)) * d / a / std::f64::consts::PI
+}
+
+// Check: two readings beside an even error: U covers 95 % of what the error is made of
+// Source: JCGM 101:2008, 6.4.2 and 6.4.9, as an elementary integral
+// Known by: read
+#[test]
+fn two_readings_that_lie_close_do_not_narrow_the_uncertainty_too_far() {
+    for deviation in [0.1, 0.3, 1.0, 3.0, 10.0] {
+        let repeats = Evaluation::Repeated {
+            deviation,
+            count: 2,
+        };
+        let accuracy = limits("Accuracy", 1.0, Shape::Rectangular);
+        let budget = Budget::of(vec![accuracy, Contribution::new("Repeats", repeats)]).unwrap();
+        let share = share_beside_two_readings(budget.expanded, 1.0, deviation / 2f64.sqrt());
+        assert!((share - 0.95).abs() < 1e-3, "{deviation}: {share}");
+    }
+}

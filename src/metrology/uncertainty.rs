@@ -242,29 +242,18 @@ impl Budget {
     ///
     /// Source: JCGM 100:2008, G.1.5 and G.5.3, with the distributions of JCGM 101:2008, 6.4.
     pub fn factor_of_its_law(&self) -> Result<Option<f64>, Fault> {
-        if self.combined == 0.0 {
-            return Ok(None);
+        match self.combined == 0.0 {
+            true => Ok(None),
+            false => factor_by_law(COVERAGE, &self.lines, self.combined, 0.0).map(Some),
         }
-        let law = Law::of(&self.lines)?;
-        let wanted = 0.5 + COVERAGE / 2.0;
-        let (mut low, mut high) = (0.0, 1.0);
-        while law.share_below(high * self.combined)? < wanted {
-            (low, high) = (high, 2.0 * high);
-        }
-        for _ in 0..60 {
-            let middle = (low + high) / 2.0;
-            match law.share_below(middle * self.combined)? < wanted {
-                true => low = middle,
-                false => high = middle,
-            }
-        }
-        Ok(Some((low + high) / 2.0))
     }
 
     /// The budget of independent contributions at a coverage probability between 0 and 1.
     ///
-    /// The effective degrees of freedom are cut to the next lower integer for k.
-    /// Source: JCGM 100:2008, 5.1.2, G.4.1 and G.4.2.
+    /// The effective degrees of freedom are cut to the next lower integer for k. Where a part
+    /// rests on two readings, they come out too many when the two happen to lie close together:
+    /// then k is at least that of what the errors are made of.
+    /// Source: JCGM 100:2008, 5.1.2, G.4.1 and G.4.2, and JCGM 101:2008, 6.4.
     pub fn at(probability: f64, contributions: Vec<Contribution>) -> Result<Budget, Fault> {
         let mut lines = contributions
             .into_iter()
@@ -277,7 +266,10 @@ impl Budget {
             line.share = share(line.effect, combined);
         }
         let freedom = effective_freedom(&lines, combined);
-        let coverage = student::coverage_factor(probability, whole(freedom))?;
+        let mut coverage = student::coverage_factor(probability, whole(freedom))?;
+        if lines.iter().any(rests_on_two) && lines.len() > 1 && combined > 0.0 {
+            coverage = factor_by_law(probability, &lines, combined, coverage)?;
+        }
         Ok(Budget {
             lines,
             combined,
@@ -286,6 +278,32 @@ impl Budget {
             expanded: finite("The expanded uncertainty", coverage * combined)?,
         })
     }
+}
+
+fn rests_on_two(line: &Line) -> bool {
+    line.contribution.freedom < 2.0 && line.effect > 0.0
+}
+
+/// The least factor of the combined uncertainty, from one on, within which a share of the errors
+/// lies by the law of their parts.
+fn factor_by_law(share: f64, lines: &[Line], combined: f64, least: f64) -> Result<f64, Fault> {
+    let law = Law::of(lines)?;
+    let holds = |factor: f64| Ok(law.share_below(factor * combined)? >= 0.5 + share / 2.0);
+    if holds(least)? {
+        return Ok(least);
+    }
+    let (mut low, mut high) = (least, least + 1.0);
+    while !holds(high)? {
+        (low, high) = (high, 2.0 * high);
+    }
+    for _ in 0..60 {
+        let middle = (low + high) / 2.0;
+        match holds(middle)? {
+            true => high = middle,
+            false => low = middle,
+        }
+    }
+    Ok(high)
 }
 
 /// The next lower integer, but not one less where rounding left 3 as 2.9999999999999996.
