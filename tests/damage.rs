@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{Report, fingerprint};
-use halfturn::exchange::{Document, Here, Outcome, Subject, preview, read, write};
+use halfturn::exchange::{Choice, Document, Here, Outcome, Subject, preview, read, write};
 use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase, check_of};
 use halfturn::store::{Entry, MemoryStorage, Storage, Store};
 use proptest::prelude::*;
@@ -525,8 +525,7 @@ fn a_file_with_a_wrong_check_is_told_and_changes_nothing_that_is_here() {
     let file = write(&Document::Job(job.clone()));
     assert_eq!(file.matches("7.25 mA").count(), 1);
     let altered = read(&file.replace("7.25 mA", "7.35 mA")).expect("a job");
-    let sentence =
-        "1 entry in the file is damaged: it is not what its check says, and counts for nothing";
+    let sentence = "1 entry in the file is damaged: it is not what its check says, or has lost it, and counts for nothing";
 
     let (outcome, lines) = said(altered.clone(), &Here::default());
     assert_eq!(outcome, Outcome::New);
@@ -537,8 +536,14 @@ fn a_file_with_a_wrong_check_is_told_and_changes_nothing_that_is_here() {
         adds: 0,
         keeps: 1,
         clashes: 0,
+        damaged: 1,
+        left: 0,
     };
     assert_eq!(outcome, nothing);
+    assert_eq!(
+        outcome.sentence(),
+        "Already here, with all that is sound in the file: nothing changes. 1 entry of the file is damaged: it counts for nothing."
+    );
     assert_eq!(lines, [sentence]);
     let item = preview(altered, &here(&job)).remove(0);
     assert_eq!(item.subject, Subject::Job(job));
@@ -567,6 +572,107 @@ fn a_file_without_checks_is_taken_as_it_is() {
         assert!(check.is_some());
     }
     assert_eq!(read(&file.to_string()), Ok(Document::Job(job)));
+}
+
+#[test]
+fn an_entry_that_lost_its_check_is_not_believed_beside_others_that_have_theirs() {
+    let job = two_readings();
+    let mut file = json_of(&job);
+    let log = file["job"]["log"].as_array_mut().expect("a log");
+    let last = log.last_mut().and_then(|event| event.as_object_mut());
+    let last = last.expect("an event");
+    assert!(last.remove("check").is_some());
+    last["did"]["reading"]["value"] = "7.35 mA".into();
+    let Ok(Document::Job(taken)) = read(&file.to_string()) else {
+        panic!("a job");
+    };
+    assert_eq!(readings(&taken), ["2.5 mA"]);
+    let sheet = damaged_section(&sheet(&taken));
+    assert!(
+        sheet.contains("7.35\\u{a0}mA, without its check"),
+        "{sheet}"
+    );
+    // It stays so through all that is written of it, packed too, and gives way to a sound copy.
+    let memory = kept(&taken);
+    assert_eq!(job_in(&memory), taken);
+    let again = read(&write(&Document::Job(taken.clone())));
+    assert_eq!(again, Ok(Document::Job(taken.clone())));
+    let mut finished = taken.clone();
+    finished.log.append(stamp(800), sign_off("Quillmere bench"));
+    assert_eq!(job_in(&kept(&finished)), finished);
+    assert_eq!(taken.log.merge(&job.log), job.log);
+}
+
+/// The file of a job.
+fn json_of(job: &Job) -> serde_json::Value {
+    serde_json::from_str(&write(&Document::Job(job.clone()))).expect("JSON")
+}
+
+#[test]
+fn a_file_whose_entries_carry_no_check_says_how_many() {
+    let mut file = json_of(&two_readings());
+    for event in file["job"]["log"].as_array_mut().expect("a log") {
+        event.as_object_mut().expect("an event").remove("check");
+    }
+    let old = read(&file.to_string()).expect("a job");
+    let sentence = "3 entries in the file carry no check, as before there were checks: nothing tells whether they are what was entered";
+    assert_eq!(said(old.clone(), &Here::default()).1, [sentence]);
+    // Where they add to what is here, that is told as well.
+    let lines = said(old, &here(&fresh_job())).1;
+    assert_eq!(lines.first().map(String::as_str), Some(sentence));
+}
+
+#[test]
+fn a_number_that_no_entry_has_is_told() {
+    let job = two_readings();
+    let mut file = json_of(&job);
+    let log = file["job"]["log"].as_array_mut().expect("a log");
+    log.remove(1);
+    let Ok(Document::Job(taken)) = read(&file.to_string()) else {
+        panic!("a job");
+    };
+    let sentence = "The entries are numbered, and 1 number is missing: an entry was lost or taken out, or was damaged once";
+    let document = Document::Job(taken.clone());
+    assert_eq!(said(document, &Here::default()).1, [sentence]);
+    assert!(damaged_section(&sheet(&taken)).contains(sentence));
+    assert_eq!((job.log.missing(), taken.log.missing()), (0, 1));
+    // A damaged entry is not missing: it is shown.
+    let memory = kept(&job);
+    turn(&memory, "2.5 mA", "3.5 mA");
+    assert_eq!(job_in(&memory).log.missing(), 0);
+}
+
+#[test]
+fn a_copy_whose_damaged_entry_is_not_here_is_not_said_to_change_nothing() {
+    let job = two_readings();
+    let file = write(&Document::Job(job.clone())).replace("7.25 mA", "7.35 mA");
+    let damaged = read(&file).expect("a job");
+    let mut without = fresh_job();
+    adds(&mut without, reading("current", AS_FOUND, "2.5 mA"));
+    let item = preview(damaged, &here(&without)).remove(0);
+    assert_eq!(
+        item.outcome.sentence(),
+        "Already here, with all that is sound in the file. Damaged in the file: 1 entry; not here, kept beside the log and shown as damaged: 1."
+    );
+    assert_eq!(item.outcome.choice(), Choice::Offered);
+    let Subject::Job(taken) = item.subject else {
+        panic!("a job");
+    };
+    assert_eq!(taken.log.damaged().len(), 1);
+}
+
+#[test]
+fn the_count_of_damaged_entries_is_that_of_those_shown() {
+    let memory = kept(&two_readings());
+    turn(&memory, "7.25 mA", "7.35 mA");
+    turn(&memory, "2.5 mA", "3.5 mA");
+    let mut job = job_in(&memory);
+    let deed = set_aside(&job, "Slip of the disk");
+    job.record(stamp(901), deed).expect("it is damaged");
+    let draft = sheet(&job).draft.expect("no result");
+    let begins = "2 entries of this job are damaged, 1 of them set aside: they";
+    assert!(draft.starts_with(begins), "{draft}");
+    assert_eq!(job.progress().damaged.len(), 2);
 }
 
 #[test]

@@ -877,6 +877,8 @@ fn a_job_is_new_the_same_merges_or_clashes() {
         adds,
         keeps,
         clashes: 0,
+        damaged: 0,
+        left: 0,
     };
     for (here, outcome, choice) in [
         (vec![], Outcome::New, Choice::Offered),
@@ -990,6 +992,8 @@ fn what_would_replace_something_is_ticked_by_nobody_but_the_user() {
         adds,
         keeps,
         clashes: 0,
+        damaged: 0,
+        left: 0,
     };
     for (outcome, ticked) in [
         (Outcome::New, true),
@@ -1124,6 +1128,8 @@ fn every_outcome_is_said_in_a_sentence() {
         adds,
         keeps,
         clashes,
+        damaged: 0,
+        left: 0,
     };
     for (outcome, part) in [
         (Outcome::New, "will be added"),
@@ -1220,6 +1226,8 @@ fn a_file_that_changes_values_under_their_ids_rewrites_nothing_here() {
         adds: 1,
         keeps: 0,
         clashes,
+        damaged: 0,
+        left: 0,
     };
     assert_eq!(taken.outcome, merges);
     assert_eq!(taken.outcome.choice(), Choice::Offered);

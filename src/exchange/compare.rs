@@ -109,7 +109,11 @@ pub fn additions(here: &Job, copy: &Job, sign: DecimalSign) -> Vec<Difference> {
 pub fn odd(copy: &Job) -> Vec<Difference> {
     let damaged = copy.log.damaged().len();
     let damaged = (damaged > 0).then(|| whole(report::words::damaged_in_file(damaged)));
-    damaged.into_iter().chain(void_undos(copy)).collect()
+    let (bare, missing) = (copy.log.bare(), copy.log.missing());
+    let bare = (bare > 0).then(|| whole(report::words::bare_in_file(bare)));
+    let missing = (missing > 0).then(|| whole(report::words::missing(missing)));
+    let of_log = damaged.into_iter().chain(bare).chain(missing);
+    of_log.chain(void_undos(copy)).collect()
 }
 
 /// The undos in a file that a hand could not have made.
@@ -161,7 +165,14 @@ fn both(here: &Event, there: &Event, sign: DecimalSign) -> (String, String) {
 /// need be what was entered.
 pub fn of_damaged(job: &Job, left: &Damaged, sign: DecimalSign) -> (String, String) {
     match left {
-        Damaged::Altered { event, .. } => (place(job, event.did.step()), spoken(&event.did, sign)),
+        Damaged::Altered { event, check } => {
+            let said = spoken(&event.did, sign);
+            let said = match check {
+                Some(_) => said,
+                None => report::words::without_check(&said),
+            };
+            (place(job, event.did.step()), said)
+        }
         Damaged::Unread(text) => (
             report::words::NO_PLACE.to_owned(),
             report::words::unread(&report::shortened(text, LONGEST_TEXT)),

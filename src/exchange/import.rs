@@ -1,7 +1,7 @@
 //! What an import will do, said before it does it.
 
 use super::{Document, compare};
-use crate::job::{Correction, Event, Job, Preferences};
+use crate::job::{Correction, Damaged, Event, Job, Preferences};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id, Procedure, differences};
 use crate::quantity::DecimalSign;
@@ -68,6 +68,10 @@ pub enum Outcome {
         keeps: usize,
         /// How many events have another form in the file; those here stay.
         clashes: usize,
+        /// How many entries are damaged in the file.
+        damaged: usize,
+        /// How many of those are not here, sound or damaged: they will stand beside the log.
+        left: usize,
     },
     /// Entries that are here would be taken back, and those of the file written behind them.
     Corrects(usize),
@@ -98,7 +102,10 @@ impl Outcome {
     /// Whether the item is worth taking.
     pub fn choice(&self) -> Choice {
         match self {
-            Outcome::Same | Outcome::Merges { adds: 0, .. } => Choice::Needless,
+            Outcome::Same
+            | Outcome::Merges {
+                adds: 0, left: 0, ..
+            } => Choice::Needless,
             Outcome::Corrects(_) => Choice::Asked,
             Outcome::Clashes | Outcome::OtherProcedure | Outcome::Finished(_) => Choice::Refused,
             _ => Choice::Offered,
@@ -133,8 +140,17 @@ impl Outcome {
                 adds,
                 keeps,
                 clashes,
+                damaged,
+                left,
             } => {
                 let merged = match (adds, keeps) {
+                    (0, _) if *left > 0 => {
+                        "Already here, with all that is sound in the file.".to_owned()
+                    }
+                    (0, _) if *damaged > 0 => {
+                        "Already here, with all that is sound in the file: nothing changes."
+                            .to_owned()
+                    }
                     (0, _) => {
                         "Already here, with all that the file has: nothing changes.".to_owned()
                     }
@@ -145,13 +161,25 @@ impl Outcome {
                         events(keeps)
                     ),
                 };
-                match clashes {
-                    0 => merged,
-                    _ => format!(
-                        "{merged} {} of it read otherwise in the file: what is here stays.",
+                let clashes = (*clashes > 0).then(|| {
+                    format!(
+                        "{} of it read otherwise in the file: what is here stays.",
                         events(clashes)
-                    ),
-                }
+                    )
+                });
+                let damaged = match (damaged, left) {
+                    (0, _) => None,
+                    (1, 0) => Some("1 entry of the file is damaged: it counts for nothing.".into()),
+                    (n, 0) => Some(format!(
+                        "{n} entries of the file are damaged: they count for nothing."
+                    )),
+                    (n, left) => Some(format!(
+                        "Damaged in the file: {}; not here, kept beside the log and shown as damaged: {left}.",
+                        events(n)
+                    )),
+                };
+                let parts = once(merged).chain(clashes).chain(damaged);
+                parts.collect::<Vec<String>>().join(" ")
             }
             Outcome::Corrects(count) => format!(
                 "{} here and in the file under one name, but not the same. What is here stays, unless you tick this: then it is taken back, and what the file has is written behind it, with a note that says so.",
@@ -361,17 +389,17 @@ fn job_item(job: Job, other: Option<&Job>, here: &Here) -> Item {
     if other.log == job.log {
         return item(job, Outcome::Same, Vec::new());
     }
+    let log = other.log.merge(&job.log);
+    let is_new = |left: &&Damaged| !other.log.damaged().any(|known| known == *left);
     let outcome = Outcome::Merges {
         adds: other.log.lacks(&job.log),
         keeps: job.log.lacks(&other.log),
         clashes: other.log.clashes(&job.log).len(),
+        damaged: job.log.damaged().len(),
+        left: log.damaged().filter(is_new).count(),
     };
     let additions = compare::additions(other, &job, sign);
-    let merged = Job {
-        log: other.log.merge(&job.log),
-        ..job
-    };
-    item(merged, outcome, additions)
+    item(Job { log, ..job }, outcome, additions)
 }
 
 impl Here {

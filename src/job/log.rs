@@ -1,7 +1,7 @@
 //! The append-only log, and how two copies of it become one.
 
 use super::bounded::{Bounded, MAX_EVENTS};
-use super::written::{Damaged, Known, Newer, ReadEvent, Sound, json};
+use super::written::{Damaged, Form, Known, Newer, ReadEvent, Sound, json};
 use super::{Deed, Event, Header, Stamp};
 use crate::procedure::{Id, Procedure};
 use serde::ser::SerializeSeq;
@@ -88,9 +88,20 @@ impl Log {
 
     /// A log from events as they are written, in any order, of which some may be damaged.
     pub fn from_read(events: impl IntoIterator<Item = ReadEvent>) -> Result<Self, LogFault> {
+        let events: Vec<ReadEvent> = events.into_iter().collect();
+        let form = Form::of(&events);
+        Log::judged(events, form)
+    }
+
+    /// The same of entries that were set apart from a log whose entries carry checks.
+    pub fn from_checked(events: impl IntoIterator<Item = ReadEvent>) -> Result<Self, LogFault> {
+        Log::judged(events, Form::Checked)
+    }
+
+    fn judged(events: impl IntoIterator<Item = ReadEvent>, form: Form) -> Result<Self, LogFault> {
         let (mut sound, mut damaged) = (Vec::new(), Vec::new());
         for event in events {
-            match event.judged() {
+            match event.judged(form) {
                 Ok(Ok(event)) => sound.push(event),
                 Ok(Err(left)) => damaged.push(Arc::new(left)),
                 Err(Newer) => return Err(LogFault::Newer),
@@ -167,6 +178,25 @@ impl Log {
     /// What is left of events that an accident changed.
     pub fn damaged(&self) -> impl ExactSizeIterator<Item = &Damaged> {
         self.damaged.iter().map(Arc::as_ref)
+    }
+
+    /// How many events were read without a check, from a log of which none carries one: nothing
+    /// says whether they are what was entered.
+    pub fn bare(&self) -> usize {
+        self.events.values().filter(|sound| sound.is_bare).count()
+    }
+
+    /// How many of the numbers up to the last one no entry has, the damaged ones counted in. Each
+    /// entry takes the next, so something was lost, or was damaged once: what is written behind
+    /// damaged entries leaves room for them, whatever their numbers are.
+    pub fn missing(&self) -> u64 {
+        let mut before = 0;
+        let mut missing = 0u64;
+        for (seq, _) in self.events.keys() {
+            missing += seq.saturating_sub(before + 1);
+            before = *seq;
+        }
+        missing.saturating_sub(self.damaged.len() as u64)
     }
 
     /// How many events there are.

@@ -38,6 +38,8 @@ pub(super) fn json(value: &impl Serialize) -> String {
 #[derive(Clone, Debug)]
 pub(super) struct Sound {
     pub event: Event,
+    /// Whether it was read from a log of which no entry carries a check.
+    pub is_bare: bool,
     check: OnceLock<String>,
     text: OnceLock<String>,
 }
@@ -53,7 +55,12 @@ impl Eq for Sound {}
 impl From<Event> for Sound {
     fn from(event: Event) -> Self {
         let (check, text) = Default::default();
-        Sound { event, check, text }
+        Sound {
+            event,
+            is_bare: false,
+            check,
+            text,
+        }
     }
 }
 
@@ -71,7 +78,7 @@ impl Sound {
 
 impl Serialize for Sound {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        Written::of(&self.event, self.check()).serialize(serializer)
+        Written::of(&self.event, Some(self.check())).serialize(serializer)
     }
 }
 
@@ -83,8 +90,8 @@ pub enum Damaged {
     Altered {
         /// The event as it reads.
         event: Box<Event>,
-        /// The check that stands with it.
-        check: String,
+        /// The check that stands with it; none where that is gone, beside others that have theirs.
+        check: Option<String>,
     },
     /// It does not read as an event: its text as it was found.
     Unread(String),
@@ -113,14 +120,19 @@ impl Damaged {
     }
 
     /// Whether a sound copy of it is among these: one with the very check, or one that is the same
-    /// where only the check was damaged. A text that does not read as an event is known by all the
+    /// where only the check was damaged. One that lost its check is known by its id. A text that does not read as an event is known by all the
     /// checks in it, or by the id where the check was damaged.
     pub(super) fn is_among(&self, sound: &Known) -> bool {
         match self {
             Damaged::Altered { event, check } => {
                 let namesake = sound.by_id.get(event.id.as_str());
-                sound.checks.contains(check.as_str())
-                    || namesake.is_some_and(|s| s.event == **event)
+                match check {
+                    Some(check) => {
+                        sound.checks.contains(check.as_str())
+                            || namesake.is_some_and(|s| s.event == **event)
+                    }
+                    None => namesake.is_some(),
+                }
             }
             Damaged::Unread(text) => {
                 let checks = named(text, CHECK);
@@ -161,7 +173,9 @@ impl<'a> Known<'a> {
 impl Serialize for Damaged {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {
-            Damaged::Altered { event, check } => Written::of(event, check).serialize(serializer),
+            Damaged::Altered { event, check } => {
+                Written::of(event, check.as_deref()).serialize(serializer)
+            }
             Damaged::Unread(text) => serializer.serialize_str(text),
         }
     }
@@ -175,11 +189,12 @@ struct Written<'a> {
     seq: u64,
     at: i64,
     did: &'a Deed,
-    check: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    check: Option<&'a str>,
 }
 
 impl<'a> Written<'a> {
-    fn of(event: &'a Event, check: &'a str) -> Self {
+    fn of(event: &'a Event, check: Option<&'a str>) -> Self {
         let Event { id, seq, at, did } = event;
         Written {
             id,
@@ -195,8 +210,27 @@ impl<'a> Written<'a> {
 #[derive(Clone, Debug)]
 pub struct ReadEvent(Result<Read, String>);
 
-/// An event that reads as one. Until there were checks none was written; such an event is taken as
-/// it is and gets its check when it is written next.
+/// How the entries of a log were written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Form {
+    /// Before there were checks: such an event is taken as it is and gets its check when it is
+    /// written next.
+    Bare,
+    /// Each with its check. One without has lost it.
+    Checked,
+}
+
+impl Form {
+    /// The form of a log, which is written as a whole: one check among them tells.
+    pub fn of(events: &[ReadEvent]) -> Self {
+        match events.iter().any(ReadEvent::has_check) {
+            true => Form::Checked,
+            false => Form::Bare,
+        }
+    }
+}
+
+/// An event that reads as one.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Read {
@@ -266,8 +300,15 @@ impl ReadEvent {
         }
     }
 
-    /// The event, or what is left of it.
-    pub(super) fn judged(self) -> Result<Result<Sound, Damaged>, Newer> {
+    fn has_check(&self) -> bool {
+        match &self.0 {
+            Ok(read) => read.check.is_some(),
+            Err(text) => text.contains(CHECK),
+        }
+    }
+
+    /// The event, or what is left of it, in a log of this form.
+    pub(super) fn judged(self, form: Form) -> Result<Result<Sound, Damaged>, Newer> {
         let Read {
             id,
             seq,
@@ -280,12 +321,19 @@ impl ReadEvent {
             Err(text) => return Ok(Err(Damaged::Unread(text))),
         };
         let sound = Sound::from(Event { id, seq, at, did });
-        Ok(match check {
-            Some(check) if check != sound.check() => Err(Damaged::Altered {
+        let is_sound = match (&check, form) {
+            (Some(check), _) => check == sound.check(),
+            (None, form) => form == Form::Bare,
+        };
+        Ok(match is_sound {
+            true => Ok(Sound {
+                is_bare: check.is_none(),
+                ..sound
+            }),
+            false => Err(Damaged::Altered {
                 event: Box::new(sound.event),
                 check,
             }),
-            _ => Ok(sound),
         })
     }
 }

@@ -112,7 +112,7 @@ pub(super) fn unpack(text: &str) -> Result<Log, String> {
         })
         .collect();
     let log = Log::from_events(events?).map_err(|fault| fault.to_string())?;
-    let damaged = Log::from_read(damaged).map_err(|fault| fault.to_string())?;
+    let damaged = Log::from_checked(damaged).map_err(|fault| fault.to_string())?;
     Ok(log.merge(&damaged))
 }
 

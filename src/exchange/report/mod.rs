@@ -219,9 +219,9 @@ impl Table {
 /// Why the sheet is no result, if it isn't: entries are damaged and not set aside, the job is in hand, or was signed
 /// off before a copy with open ends was merged.
 fn draft(progress: &Progress) -> Option<String> {
-    let damaged = progress.unsettled().count();
-    if damaged > 0 {
-        return Some(words::damaged(damaged));
+    let (damaged, open) = (progress.damaged.len(), progress.unsettled().count());
+    if open > 0 {
+        return Some(words::damaged(damaged, damaged - open));
     }
     let (owed, off) = (progress.owed().count(), progress.still_off().count());
     match progress.signed_off {

@@ -9,6 +9,7 @@ use crate::exchange::of_damaged;
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Socket, Step, Target, Work, cited};
+use crate::quantity::ended;
 use crate::radio::limits::{Bound, NOTICE};
 
 fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
@@ -236,7 +237,7 @@ pub fn waived(source: &Source) -> Option<Section> {
     Section::of_table(words::WAIVED, Table::new("plain", &columns).with_rows(rows))
 }
 
-/// What is left of entries that are not what their checks say.
+/// What is left of entries that are not what their checks say, and how many are missing.
 pub fn damaged(source: &Source) -> Option<Section> {
     let rows = source.progress.damaged.iter().map(|it| {
         let (place, said) = of_damaged(source.job, &it.left, source.look.sign);
@@ -257,7 +258,15 @@ pub fn damaged(source: &Source) -> Option<Section> {
     });
     let columns = [words::STEP, words::READS_NOW, words::SET_ASIDE];
     let table = Table::new("plain", &columns).with_rows(rows);
-    Section::of_table(words::DAMAGED, table)
+    let missing = source.job.log.missing();
+    let lead = (missing > 0).then(|| ended(words::missing(missing)));
+    match (Section::of_table(words::DAMAGED, table), lead) {
+        (section, None) => section,
+        (section, Some(lead)) => Some(Section {
+            lead: vec![lead],
+            ..section.unwrap_or_else(|| Section::new(words::DAMAGED))
+        }),
+    }
 }
 
 /// Remarks, and readings that were struck out.

@@ -62,26 +62,46 @@ pub fn signed_but_open(owed: usize, off: usize) -> String {
     )
 }
 
-/// Entries that are not what their checks say. What else stands there may follow from their
-/// being missed.
-pub fn damaged(count: usize) -> String {
+/// Entries that are not what their checks say, of which some may be set aside. What else stands
+/// there may follow from their being missed.
+pub fn damaged(count: usize, set_aside: usize) -> String {
+    let aside = match set_aside {
+        0 => String::new(),
+        n => format!(", {n} of them set aside"),
+    };
     match count {
-        1 => "1 entry of this job is damaged: it no longer reads as it was entered, and counts for nothing. What stands here was worked out without it. A file that has it sound puts it right: bring that in.".to_owned(),
-        n => format!("{n} entries of this job are damaged: they no longer read as they were entered, and count for nothing. What stands here was worked out without them. A file that has them sound puts them right: bring that in."),
+        1 => "1 entry of this job is damaged: it is not what its check says, or has lost it, and counts for nothing. What stands here was worked out without it. A file that has it sound puts it right: bring that in.".to_owned(),
+        n => format!("{n} entries of this job are damaged{aside}: they are not what their checks say, or have lost them, and count for nothing. What stands here was worked out without them. A file that has them sound puts them right: bring that in."),
     }
 }
 
 /// The same of a job in a file.
 pub fn damaged_in_file(count: usize) -> String {
     match count {
-        1 => {
-            "1 entry in the file is damaged: it is not what its check says, and counts for nothing"
-                .to_owned()
-        }
-        n => format!(
-            "{n} entries in the file are damaged: they are not what their checks say, and count for nothing"
-        ),
+        1 => "1 entry in the file is damaged: it is not what its check says, or has lost it, and counts for nothing".to_owned(),
+        n => format!("{n} entries in the file are damaged: they are not what their checks say, or have lost them, and count for nothing"),
     }
+}
+
+/// Entries of a file as it was before there were checks.
+pub fn bare_in_file(count: usize) -> String {
+    match count {
+        1 => "1 entry in the file carries no check, as before there were checks: nothing tells whether it is what was entered".to_owned(),
+        n => format!("{n} entries in the file carry no check, as before there were checks: nothing tells whether they are what was entered"),
+    }
+}
+
+/// Numbers that no entry of a log has.
+pub fn missing(count: u64) -> String {
+    match count {
+        1 => "The entries are numbered, and 1 number is missing: an entry was lost or taken out, or was damaged once".to_owned(),
+        n => format!("The entries are numbered, and {n} numbers are missing: entries were lost or taken out, or were damaged once"),
+    }
+}
+
+/// What an entry says that has lost its check.
+pub fn without_check(said: &str) -> String {
+    format!("{said}, without its check")
 }
 
 /// Where an entry belongs that does not read as one.
