@@ -112,6 +112,21 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["nothing: the log stops there"],
     ),
     (
+        "damage.rs",
+        "a_number_that_no_entry_has_is_told",
+        &["The entries are numbered, and "],
+    ),
+    (
+        "damage.rs",
+        "a_copy_whose_damaged_entry_is_not_here_is_not_said_to_change_nothing",
+        &["Damaged in the file: 0; not here, kept beside the log and shown as damaged: 0."],
+    ),
+    (
+        "one_judgement.rs",
+        "a_shared_null_is_not_made_while_the_worse_side_is_outside",
+        &["shared null: the worse side is outside"],
+    ),
+    (
         "journal.rs",
         "what_cannot_be_read_or_put_back_is_counted_and_harms_nothing",
         &["0 may lack what was saved last: the browser was ended before it had stored that"],

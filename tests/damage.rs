@@ -525,7 +525,7 @@ fn a_file_with_a_wrong_check_is_told_and_changes_nothing_that_is_here() {
     let file = write(&Document::Job(job.clone()));
     assert_eq!(file.matches("7.25 mA").count(), 1);
     let altered = read(&file.replace("7.25 mA", "7.35 mA")).expect("a job");
-    let sentence = "1 entry in the file is damaged: it is not what its check says, or has lost it, and counts for nothing";
+    let sentence = "1 entry in the file is damaged: it is not what its check says, or has none, and counts for nothing";
 
     let (outcome, lines) = said(altered.clone(), &Here::default());
     assert_eq!(outcome, Outcome::New);

@@ -3,6 +3,8 @@
 /// Where a text stands in what is known of a thing; the best fit first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Fit {
+    /// It is all of a name or note, capitals too.
+    Exact,
     /// It is all of a name or note.
     Whole,
     /// One begins with it.
@@ -11,11 +13,16 @@ pub enum Fit {
     Within,
 }
 
-/// How well a typed text fits what is known of a thing; nothing where it doesn't. Capitals make
-/// no difference.
+/// How well a typed text fits what is known of a thing; nothing where it doesn't. Capitals tell
+/// only between those that fit alike, as `mΩ` and `MΩ` do.
 pub fn fit(known: &[&str], typed: &str) -> Option<Fit> {
-    let typed = typed.trim().to_lowercase();
+    let known: Vec<String> = known.iter().map(|text| as_typed(text)).collect();
+    let typed = as_typed(typed.trim());
+    if known.contains(&typed) {
+        return Some(Fit::Exact);
+    }
     let known: Vec<String> = known.iter().map(|text| text.to_lowercase()).collect();
+    let typed = typed.to_lowercase();
     let any = |fits: &dyn Fn(&str) -> bool| known.iter().any(|text| fits(text));
     if any(&|text| text == typed) {
         Some(Fit::Whole)
@@ -24,6 +31,22 @@ pub fn fit(known: &[&str], typed: &str) -> Option<Fit> {
     } else {
         any(&|text| text.contains(&typed)).then_some(Fit::Within)
     }
+}
+
+/// A text in signs that every keyboard has.
+fn as_typed(text: &str) -> String {
+    let mut typed = String::with_capacity(text.len());
+    for sign in text.chars() {
+        match sign {
+            // The micro sign and the Greek letter.
+            '\u{b5}' | '\u{3bc}' => typed.push('u'),
+            // The Greek letter and the ohm sign.
+            '\u{3a9}' | '\u{2126}' => typed.push_str("ohm"),
+            '°' => typed.push_str("deg"),
+            other => typed.push(other),
+        }
+    }
+    typed
 }
 
 #[cfg(test)]
@@ -53,6 +76,18 @@ mod tests {
             ("hertz", "Hz"),
             ("mega", "MHz"),
             ("nanovolts", "nV"),
+            ("uV", "µV"),
+            ("uA", "µA"),
+            ("ohm", "Ω"),
+            ("Ohms", "Ω"),
+            ("kohm", "kΩ"),
+            ("Mohm", "MΩ"),
+            ("mohm", "mΩ"),
+            ("MΩ", "MΩ"),
+            ("µV", "µV"),
+            ("dbuv", "dBµV"),
+            ("degc", "°C"),
+            ("uV rms", "µV rms"),
         ] {
             assert_eq!(found(typed).as_deref(), Some(symbol), "{typed}");
         }

@@ -9,7 +9,7 @@ import { type } from './hand.mjs';
 import { button, chooseFile, heading, link, see, seeText, shortProcedure, stored, takeIn } from './technician.mjs';
 
 const SAMPLE = new URL('../files/3/job.json', import.meta.url);
-const SAID = /^1 entry of this job is damaged: it is not what its check says, or has lost it, and counts for nothing\./;
+const SAID = /^1 entry of this job is damaged: it is not what its check says, or has none, and counts for nothing\./;
 
 test('a digit that turned in a file is told before it is taken, and not believed after', async (t) => {
   const host = await openHost(t, DIST);
@@ -20,7 +20,7 @@ test('a digit that turned in a file is told before it is taken, and not believed
   await link(page, 'Data').tap();
   const file = (text) => ({ name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(text) });
   await chooseFile(page, file(turned));
-  await seeText(page, /1 entry in the file is damaged: it is not what its check says, or has lost it, and counts for nothing/);
+  await seeText(page, /1 entry in the file is damaged: it is not what its check says, or has none, and counts for nothing/);
   await button(page, 'Take what is ticked').tap();
   await seeText(page, /taken in\./);
 

@@ -70,16 +70,16 @@ pub fn damaged(count: usize, set_aside: usize) -> String {
         n => format!(", {n} of them set aside"),
     };
     match count {
-        1 => "1 entry of this job is damaged: it is not what its check says, or has lost it, and counts for nothing. What stands here was worked out without it. A file that has it sound puts it right: bring that in.".to_owned(),
-        n => format!("{n} entries of this job are damaged{aside}: they are not what their checks say, or have lost them, and count for nothing. What stands here was worked out without them. A file that has them sound puts them right: bring that in."),
+        1 => "1 entry of this job is damaged: it is not what its check says, or has none, and counts for nothing. What stands here was worked out without it. A file that has it sound puts it right: bring that in.".to_owned(),
+        n => format!("{n} entries of this job are damaged{aside}: they are not what their checks say, or have none, and count for nothing. What stands here was worked out without them. A file that has them sound puts them right: bring that in."),
     }
 }
 
 /// The same of a job in a file.
 pub fn damaged_in_file(count: usize) -> String {
     match count {
-        1 => "1 entry in the file is damaged: it is not what its check says, or has lost it, and counts for nothing".to_owned(),
-        n => format!("{n} entries in the file are damaged: they are not what their checks say, or have lost them, and count for nothing"),
+        1 => "1 entry in the file is damaged: it is not what its check says, or has none, and counts for nothing".to_owned(),
+        n => format!("{n} entries in the file are damaged: they are not what their checks say, or have none, and count for nothing"),
     }
 }
 
