@@ -496,7 +496,7 @@ fn what_cannot_be_read_or_put_back_is_counted_and_harms_nothing() {
 type Act = fn(&Store<&MemoryStorage>) -> Result<(), StorageError>;
 
 /// A day at the bench, each thing that is called done once.
-const DAY: [Act; 12] = [
+const DAY: [Act; 14] = [
     |store| store.save_preferences(&named("Bench 1")),
     |store| store.save_kit(&[meter("Club meter")]),
     |store| store.save_procedure(&procedure()).map(drop),
@@ -507,7 +507,13 @@ const DAY: [Act; 12] = [
             .save_authored(&Draft::blank(id("own")), 0, 0)
             .map(drop)
     },
-    |store| store.save_job(&finished_job()).map(drop),
+    |store| store.save_form("job-17:~remarks", "Aerial socket is worn"),
+    // What it became and that it is one no more are written in one go.
+    |store| {
+        store.save_job(&finished_job()).map(drop)?;
+        store.save_form("job-17:~remarks", "")
+    },
+    |store| store.save_form("kit:instrument-", "Counter"),
     |store| store.remove_authored(&id("own")),
     |store| store.note_filed([(&id("job-17"), &finished_job().log)]),
     |store| store.remove_job(&id("job-17")),
@@ -538,6 +544,7 @@ fn all(store: &Store<&MemoryStorage>) -> impl PartialEq + std::fmt::Debug + use<
         contents.procedures,
         shelf,
         store.all_authored(),
+        ["job-17:~remarks", "kit:instrument-"].map(|place| store.form(place)),
     )
 }
 

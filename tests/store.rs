@@ -380,6 +380,48 @@ fn a_removed_job_takes_its_line_and_its_drafts_along() {
     );
 }
 
+// Forms
+
+#[test]
+fn what_is_typed_in_a_form_is_there_until_it_is_sent_and_goes_with_its_job() {
+    let memory = stocked();
+    let store = open(&memory);
+    let places = ["new:header", "job-17:look~note", "job-18:look~note"];
+    for place in places {
+        store.save_form(place, place).expect("room for it");
+    }
+    let forms = |store: &Store<&MemoryStorage>| places.map(|place| store.form(place));
+    let all = places.map(|place| Some(place.to_owned()));
+    assert_eq!(forms(&open(&memory)), all);
+    store.save_form("new:header", "").expect("room for it");
+    store.remove_job(&id("job-17")).expect("no room needed");
+    assert_eq!(forms(&store), [None, None, all[2].clone()]);
+}
+
+#[test]
+fn what_an_earlier_version_kept_of_a_form_is_found_and_dropped_once_it_is_sent() {
+    let memory = stocked();
+    put(&memory, "halfturn:draft:new:header", "{}");
+    let store = open(&memory);
+    assert_eq!(store.form("new:header").as_deref(), Some("{}"));
+    store.save_form("new:header", "").expect("room for it");
+    assert_eq!(store.form("new:header"), None);
+}
+
+#[test]
+fn forms_that_can_not_be_read_are_set_aside_before_their_place_is_needed() {
+    let memory = stocked();
+    put(&memory, "halfturn:forms", "{\"new");
+    let store = open(&memory);
+    assert_eq!(store.form("new:header"), None);
+    store.save_form("new:header", "x").expect("room for it");
+    assert_eq!(
+        text(&memory, "halfturn:aside:1:forms").as_deref(),
+        Some("{\"new")
+    );
+    assert_eq!(store.form("new:header").as_deref(), Some("x"));
+}
+
 // Saved files
 
 #[test]

@@ -554,6 +554,19 @@ impl Bench {
             .with_value(|store| store.save_draft(job, step, text));
     }
 
+    /// What was typed in a form or dialog and not sent yet.
+    pub fn form(self, place: &str) -> String {
+        self.store
+            .with_value(|store| store.form(place))
+            .unwrap_or_default()
+    }
+
+    /// Keeps what is being typed in a form; an empty text is dropped. Failing to keep it is not
+    /// told: it stands in the form.
+    pub fn keep_form(self, place: &str, text: &str) {
+        let _ = self.store.with_value(|store| store.save_form(place, text));
+    }
+
     /// What was typed in a calculation.
     pub fn sum(self, id: &str) -> TypedInputs {
         self.store.with_value(|store| store.sum(id))

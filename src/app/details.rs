@@ -14,9 +14,13 @@ pub fn screen() -> impl IntoView {
     let job = bench.job.get_untracked()?;
     let progress = bench.progress.get_untracked()?;
     let header = RwSignal::new(progress.header);
+    let wrong = RwSignal::new(None);
     let id = job.id.clone();
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
+        if let Some(wrong) = wrong.get_untracked() {
+            return bench.refuse(wrong);
+        }
         let header = header.get_untracked().without_blank_names();
         let unchanged = bench
             .progress
@@ -30,7 +34,7 @@ pub fn screen() -> impl IntoView {
             <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a></p>
             <h1>{shared::THE_SET}</h1>
             <form on:submit=keep>
-                <HeaderForm header procedure=(*job.procedure).clone() job=Some(job.id.clone())/>
+                <HeaderForm header procedure=(*job.procedure).clone() wrong job=Some(job.id.clone())/>
                 <button type="submit" class="main large">{shared::KEEP}</button>
             </form>
             {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}

@@ -18,12 +18,14 @@ const REOPEN: Question = Question {
     title: words::REOPEN_THIS,
     hint: words::REOPEN_HINT,
     answer: words::REOPEN,
+    kept_as: Some("reopen"),
 };
 
 const SET_ASIDE: Question = Question {
     title: words::SET_ASIDE_THIS,
     hint: words::SET_ASIDE_HINT,
     answer: words::SET_ASIDE,
+    kept_as: None,
 };
 
 /// The screen.
@@ -68,7 +70,7 @@ pub fn screen() -> Option<impl IntoView> {
         }
     };
     Some(view! {
-        <Ask question on_answer=answered/>
+        <Ask question about=format!("{id}:") on_answer=answered/>
         <section class="page">
             {of_job(bench, head)}
             <h1>{words::TITLE}</h1>
@@ -245,27 +247,23 @@ fn name(id: &'static str, label: &'static str, by: RwSignal<String>) -> impl Int
     }
 }
 
-/// Where the remarks are kept while they are typed: beside what is typed at the steps, under a name
-/// that no author gives a step.
-const REMARKS_DRAFT: &str = "~remarks";
-
-/// The remarks for the owner, which outlive the page until the job is signed off.
+/// The remarks for the owner, which outlive the page until the job is signed off, under a name that
+/// no author gives a step.
 fn kept_remarks(bench: Bench, job: Id) -> RwSignal<String> {
-    let Ok(place) = REMARKS_DRAFT.parse::<Id>() else {
-        return RwSignal::new(String::new());
-    };
-    let remarks = RwSignal::new(bench.draft(&job, &place));
+    let place = format!("{job}:~remarks");
+    let remarks = RwSignal::new(bench.form(&place));
     let is_signed = Memo::new(move |_| {
         let signed = |progress: &Progress| progress.signed_off.is_some();
         bench.progress.with(|p| p.as_ref().is_some_and(signed))
     });
-    Effect::new(move |_| {
-        let text = if is_signed.get() {
-            String::new()
-        } else {
-            remarks.get()
-        };
-        bench.keep_draft(&job, &place, &text);
+    Effect::new(move |before: Option<()>| {
+        let text = remarks.get();
+        match (is_signed.get(), before) {
+            (true, _) => bench.keep_form(&place, ""),
+            (false, Some(())) => bench.keep_form(&place, &text),
+            // Nothing is typed yet, and the journal may have what was.
+            (false, None) => {}
+        }
     });
     remarks
 }

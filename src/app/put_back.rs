@@ -13,6 +13,7 @@ const STAYS_OFF: Question = Question {
     title: words::WHY_IT_STAYS,
     hint: words::WHY_IT_STAYS_HINT,
     answer: words::STAYS,
+    kept_as: None,
 };
 
 /// The screen.
@@ -43,10 +44,10 @@ pub fn screen() -> impl IntoView {
     let job = bench.job.get_untracked()?.id;
     Some(view! {
         <section class="page">
-            <Ask question on_answer=stays/>
+            <Ask question about=format!("{job}:") on_answer=stays/>
             <p class="crumbs">
                 <span class="ways">
-                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
+                    <a href=Route::Steps(job.clone()).address()>{shared::ALL_STEPS}</a>
                     <WayBack/>
                 </span>
             </p>

@@ -55,30 +55,34 @@ pub fn latest(procedures: Vec<Procedure>) -> Vec<Procedure> {
     latest
 }
 
-/// Where a form that is not sent yet keeps what was typed, as if it were a step's draft.
-fn draft_place() -> Option<(Id, Id)> {
-    Some(("new".parse().ok()?, "header".parse().ok()?))
-}
+/// Where the form keeps what was typed until the job is started.
+const FORM: &str = "new:header";
 
 fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
-    let kept = draft_place().and_then(|(job, step)| {
-        let text = bench.draft(&job, &step);
-        let mut header = serde_json::from_str::<Header>(&text).ok()?;
+    let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
+    let kept = kept.map(|mut header| {
         header.renew_instruments(&untrack(|| bench.kit()));
-        Some(header)
+        header
     });
     let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
-    Effect::new(move |_| {
-        if let (Some((job, step)), Ok(text)) = (draft_place(), header.with(serde_json::to_string)) {
-            bench.keep_draft(&job, &step, &text);
+    Effect::new(move |before: Option<()>| {
+        let text = header.with(serde_json::to_string);
+        // At first nothing is typed, and the journal may have what was.
+        if let (Ok(text), Some(())) = (text, before) {
+            bench.keep_form(FORM, &text);
         }
     });
+    let wrong = RwSignal::new(None);
     let cautions = super::parts::list_of(procedure.cautions.clone(), "");
     let has_cautions = !procedure.cautions.is_empty();
     let title = procedure.title.clone();
     let shown = procedure.clone();
     let start = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
+        if let Some(wrong) = wrong.get_untracked() {
+            bench.refuse(wrong);
+            return;
+        }
         let header = header.get_untracked().without_blank_names();
         if header.set.title().is_empty() {
             bench.refuse(words::NAMELESS);
@@ -95,9 +99,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             step: None,
         };
         if bench.save(job) {
-            if let Some((job, step)) = draft_place() {
-                bench.keep_draft(&job, &step, "");
-            }
+            bench.keep_form(FORM, "");
             bench.go(&route);
         }
     };
@@ -108,7 +110,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             <p class="lead">{title}</p>
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
             <form on:submit=start>
-                <HeaderForm header procedure=shown/>
+                <HeaderForm header procedure=shown wrong/>
                 <button type="submit" class="main large">{words::START_THE_JOB}</button>
             </form>
         </section>

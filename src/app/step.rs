@@ -26,18 +26,21 @@ const NOTE: Question = Question {
     title: words::NOTE_TITLE,
     hint: words::NOTE_HINT,
     answer: words::KEEP_NOTE,
+    kept_as: Some("note"),
 };
 
 const WAIVE: Question = Question {
     title: words::WAIVE_TITLE,
     hint: words::WAIVE_HINT,
     answer: words::WAIVE_STEP,
+    kept_as: Some("waive"),
 };
 
 const STRIKE: Question = Question {
     title: words::STRIKE_TITLE,
     hint: words::STRIKE_HINT,
     answer: words::STRIKE_OUT,
+    kept_as: None,
 };
 
 /// The screen of a step; of the one that is due where none is named.
@@ -369,7 +372,7 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
                 {dock}
                 {bar(at)}
             </div>
-            <Ask question=at.question on_answer=on_answer/>
+            <Ask question=at.question about=format!("{}:{}", at.job.get_value(), at.id()) on_answer=on_answer/>
         </article>
     }
 }

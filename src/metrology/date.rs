@@ -24,11 +24,57 @@ impl fmt::Display for NotADate {
 
 impl std::error::Error for NotADate {}
 
+/// Why a day that was typed is not taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NotTaken {
+    /// It is no day.
+    NotADate,
+    /// Its year is none of an instrument or a job.
+    Year(String),
+}
+
+impl fmt::Display for NotTaken {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NotTaken::NotADate => NotADate.fmt(f),
+            NotTaken::Year(year) => write!(
+                f,
+                "The year {year} is not between {FIRST_YEAR} and {LAST_YEAR}; correct it."
+            ),
+        }
+    }
+}
+
+/// The years that a day may be of where it is typed: none of an instrument or a job is earlier,
+/// and a year has four figures.
+const FIRST_YEAR: u16 = 1900;
+const LAST_YEAR: u16 = 9999;
+
 impl Date {
     /// The day, if the calendar has it.
     pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
         let exists = (1..=days_in(year, month)?).contains(&day);
         exists.then_some(Date { year, month, day })
+    }
+
+    /// A day as someone typed it, which must be one that can be meant; none where nothing is
+    /// typed.
+    pub fn typed(text: &str) -> Result<Option<Self>, NotTaken> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let (year, rest) = text.split_once('-').ok_or(NotTaken::NotADate)?;
+        let is_number = !year.is_empty() && year.bytes().all(|b| b.is_ascii_digit());
+        let is_meant = |year: &u16| (FIRST_YEAR..=LAST_YEAR).contains(year);
+        match year.parse::<u16>().ok().filter(is_meant) {
+            Some(year) => format!("{year:04}-{rest}")
+                .parse()
+                .map(Some)
+                .map_err(|NotADate| NotTaken::NotADate),
+            None if is_number => Err(NotTaken::Year(year.to_owned())),
+            None => Err(NotTaken::NotADate),
+        }
     }
 }
 
@@ -78,5 +124,34 @@ impl<'de> Deserialize<'de> for Date {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let text = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
         text.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_typed_day_is_one_that_can_be_meant() {
+        assert_eq!(Date::typed(" "), Ok(None));
+        for day in ["1900-01-01", "2027-03-31", "9999-12-31"] {
+            let typed = Date::typed(day).unwrap().unwrap();
+            assert_eq!(typed.to_string(), day);
+        }
+        for (day, year) in [
+            ("131971-03-31", "131971"),
+            ("10000-01-01", "10000"),
+            ("1899-12-31", "1899"),
+            ("0027-03-31", "0027"),
+        ] {
+            let refused = Date::typed(day).unwrap_err().to_string();
+            let sentence = format!("The year {year} is not between 1900 and 9999; correct it.");
+            assert_eq!(refused, sentence);
+        }
+        for text in ["today", "2027", "2027-02-30", "2027-3-31", "-2027-03-31"] {
+            assert_eq!(Date::typed(text), Err(NotTaken::NotADate), "{text}");
+        }
+        // A file may hold one: what was kept once is read as it was.
+        assert!("0027-03-31".parse::<Date>().is_ok());
     }
 }

@@ -88,7 +88,8 @@ pub struct Rejoined {
     pub failed: usize,
 }
 
-/// Whether a key is kept in the journal too: what somebody was told is saved, and where they were.
+/// Whether a key is kept in the journal too: what somebody was told is saved, what they typed in
+/// a form that they find again, and where they were.
 fn is_kept(key: &str) -> bool {
     let lasting = [
         JOB,
@@ -100,6 +101,7 @@ fn is_kept(key: &str) -> bool {
         super::KIT,
         super::CHANNELS,
         super::filed::KEY,
+        super::FORMS,
         super::PLACE,
     ];
     lasting.iter().any(|begin| key.starts_with(begin))

@@ -15,6 +15,7 @@
 //! | `place` | the address last looked at |
 //! | `step` | the address of the step last looked at, for the way back to it |
 //! | `draft:<job>:<step>` | what was typed but not yet entered |
+//! | `forms` | what was typed in forms and dialogs and not sent yet, by their places |
 //! | `authoring:<id>` | a procedure that is being written, and how often it was saved |
 //! | `sum:<id>` | what was typed in one calculation, by the ids of its inputs |
 //! | `removed:<job>` | that the job was taken off this device, or came back since |
@@ -65,7 +66,7 @@ use lines::KnownLines;
 use records::JobRecord;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
@@ -194,10 +195,14 @@ const JOB: &str = "halfturn:job:";
 const LINE: &str = "halfturn:line:";
 const PROCEDURE: &str = "halfturn:procedure:";
 const DRAFT: &str = "halfturn:draft:";
+const FORMS: &str = "halfturn:forms";
 const SUM: &str = "halfturn:sum:";
 const AUTHORING: &str = "halfturn:authoring:";
 const REMOVED: &str = "halfturn:removed:";
 const COUNT: &str = "halfturn:count";
+
+/// What is typed in forms and not sent yet, by their places.
+type Forms = BTreeMap<String, String>;
 
 /// What the mark of a removed job says, and what it begins with once the job came back.
 const REMOVED_NOW: &str = "removed";
@@ -406,6 +411,7 @@ impl<S: Storage> Store<S> {
         // Without room for the mark the job is gone all the same.
         let _ = self.write(&removed_key(id), REMOVED_NOW);
         self.drop_line(id);
+        self.drop_forms(id)?;
         let drafts = format!("{DRAFT}{id}:");
         let keys = self.storage.keys()?.into_iter();
         keys.filter(|key| key.starts_with(&drafts))
@@ -672,6 +678,59 @@ impl<S: Storage> Store<S> {
         }
     }
 
+    /// What was typed in a form or dialog and not sent yet.
+    pub fn form(&self, place: &str) -> Option<String> {
+        let kept = self.forms().and_then(|mut forms| forms.remove(place));
+        // Forms were kept among the drafts of steps once.
+        kept.or_else(|| self.storage.get(&format!("{DRAFT}{place}")).ok().flatten())
+    }
+
+    /// Keeps what is being typed in a form or dialog; an empty text takes it away. All of them
+    /// stand together, so that the journal has one entry for them, however many there were.
+    pub fn save_form(&self, place: &str, text: &str) -> Result<(), StorageError> {
+        let earlier = format!("{DRAFT}{place}");
+        if self.storage.size(&earlier)?.is_some() {
+            layout::check(&self.storage)?;
+            self.storage.remove(&earlier)?;
+        }
+        let mut forms = match self.forms() {
+            Some(forms) => forms,
+            None => {
+                self.move_aside(FORMS)?;
+                Forms::new()
+            }
+        };
+        let before = match text.is_empty() {
+            true => forms.remove(place),
+            false => forms.insert(place.to_owned(), text.to_owned()),
+        };
+        match before.unwrap_or_default() == text {
+            true => Ok(()),
+            false => self.write(FORMS, &records::json(&forms)),
+        }
+    }
+
+    /// What is typed in all forms; `None` where that can't be read.
+    fn forms(&self) -> Option<Forms> {
+        match self.storage.get(FORMS).ok().flatten() {
+            Some(text) => serde_json::from_str(&text).ok(),
+            None => Some(Forms::new()),
+        }
+    }
+
+    /// Takes away what was typed in the forms of a job and not sent.
+    fn drop_forms(&self, job: &Id) -> Result<(), StorageError> {
+        let Some(mut forms) = self.forms() else {
+            return Ok(());
+        };
+        let (all, of_job) = (forms.len(), format!("{job}:"));
+        forms.retain(|place, _| !place.starts_with(&of_job));
+        match forms.len() == all {
+            true => Ok(()),
+            false => self.write(FORMS, &records::json(&forms)),
+        }
+    }
+
     /// The procedure with this id that is being written.
     pub fn authored(&self, id: &Id) -> Result<Option<Authored>, StorageError> {
         let key = authoring_key(id);
@@ -786,6 +845,10 @@ fn odd(key: &str, text: &str) -> Option<&'static str> {
         filed::KEY => match filed::read(text) {
             Some(_) => None,
             None => Some("what is in saved files can't be read from it"),
+        },
+        FORMS => match serde_json::from_str::<Forms>(text) {
+            Ok(_) => None,
+            Err(_) => Some("what was typed in forms can't be read from it"),
         },
         PLACE | STEP | COUNT => None,
         _ if key.starts_with(REMOVED) => None,

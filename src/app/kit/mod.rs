@@ -164,8 +164,8 @@ fn of_kit(bench: Bench, name: &str) -> Option<Instrument> {
 /// What a form for an instrument begins and ends with.
 struct Form {
     title: String,
-    /// Where what is typed and not kept yet stands in the store, like a step's draft.
-    draft: (Id, Id),
+    /// Where what is typed and not kept yet stands in the store.
+    draft: String,
     start: Typed,
     /// The name that the instrument has in the kit, if it is there.
     old_name: Option<String>,
@@ -180,22 +180,23 @@ fn form(form: Form) -> impl IntoView {
     let sign = bench.sign_now();
     let Form { end, leave_to, .. } = form;
     let place = StoredValue::new(form.draft);
-    let kept = place.with_value(|(job, step)| bench.draft(job, step));
+    let kept = place.with_value(|place| bench.form(place));
     // What was typed over another state of the instrument than the one here is old: it was kept
     // since, and only the draft's end was lost when the browser was.
     let draft = serde_json::from_str::<(Typed, Typed)>(&kept).ok();
     let typed = draft.filter(|(over, _)| *over == form.start);
     let typed = RwSignal::new(typed.map_or_else(|| form.start.clone(), |(_, typed)| typed));
     let over = StoredValue::new(form.start);
-    Effect::new(move |_| {
+    Effect::new(move |before: Option<()>| {
         let text =
             typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed))));
-        if let Ok(text) = text {
-            place.with_value(|(job, step)| bench.keep_draft(job, step, &text));
+        // At first nothing is typed, and the journal may have what was.
+        if let (Ok(text), Some(())) = (text, before) {
+            place.with_value(|place| bench.keep_form(place, &text));
         }
     });
     let old_name = StoredValue::new(form.old_name);
-    let forget = move || place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
+    let forget = move || place.with_value(|place| bench.keep_form(place, ""));
     let put = move |new: Option<Instrument>| {
         if save(bench, old_name.get_value(), new.clone()) {
             forget();
@@ -235,18 +236,13 @@ fn form(form: Form) -> impl IntoView {
     }
 }
 
-fn draft_for_role(role: &Id) -> (Id, Id) {
-    let place = "kit-role".parse::<Id>();
-    (place.unwrap_or_else(|_| device::fresh_id()), role.clone())
+fn draft_for_role(role: &Id) -> String {
+    format!("kit-role:{role}")
 }
 
-fn draft_place(name: &str) -> (Id, Id) {
-    let id = |text: String| text.parse::<Id>().unwrap_or_else(|_| device::fresh_id());
+fn draft_place(name: &str) -> String {
     let short: String = name.trim().chars().take(50).collect();
-    (
-        id("kit".to_owned()),
-        id(format!("instrument-{short}").trim().to_owned()),
-    )
+    format!("kit:instrument-{short}").trim().to_owned()
 }
 
 /// Puts an instrument in the place of the old one; none takes that away.

@@ -297,12 +297,8 @@ impl Typed {
         if self.name.trim().is_empty() {
             return Err(words::NAME_MISSING.to_owned());
         }
-        let day = |name: &str, text: &str| match text.is_empty() {
-            true => Ok(None),
-            false => text
-                .parse::<Date>()
-                .map(Some)
-                .map_err(|error| shared::of_field(name, error)),
+        let day = |name: &str, text: &str| {
+            Date::typed(text).map_err(|error| shared::of_field(name, error))
         };
         let ranges = self
             .ranges

@@ -1,6 +1,7 @@
 //! A question that wants a text: a note, a reason, a name.
 
 use super::field_text;
+use crate::app::bench::use_bench;
 use crate::app::device;
 use crate::app::words::{parts as words, shared};
 use leptos::html::{Dialog, Textarea};
@@ -15,6 +16,9 @@ pub struct Question {
     pub hint: &'static str,
     /// The word on the button.
     pub answer: &'static str,
+    /// What it is called where its answer outlives the page until it is given; nothing where it
+    /// is about one of several things, for the next of which it would be wrong.
+    pub kept_as: Option<&'static str>,
 }
 
 /// Shows `question` while there is one. `on_answer` says why the answer was not taken, where it
@@ -23,9 +27,22 @@ pub struct Question {
 pub fn Ask(
     /// The question; none while nothing is asked.
     question: RwSignal<Option<Question>>,
+    /// What it is asked about, as the name of a place of the store.
+    about: String,
     /// Takes the answer.
     on_answer: impl Fn(Question, String) -> Result<(), String> + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
+    let bench = use_bench();
+    let about = StoredValue::new(about);
+    let place = move |asked: Question| {
+        let name = asked.kept_as?;
+        Some(about.with_value(|about| format!("{about}~{name}")))
+    };
+    let keep = move |asked: Question, text: &str| {
+        if let Some(place) = place(asked) {
+            bench.keep_form(&place, text);
+        }
+    };
     let dialog = NodeRef::<Dialog>::new();
     let field = NodeRef::<Textarea>::new();
     let text = RwSignal::new(String::new());
@@ -41,7 +58,7 @@ pub fn Ask(
             Some(asked) => {
                 if last.get_value() != Some(asked) {
                     last.set_value(Some(asked));
-                    text.set(String::new());
+                    text.set(place(asked).map_or(String::new(), |place| bench.form(&place)));
                 }
                 let _ = dialog.show_modal();
             }
@@ -64,6 +81,7 @@ pub fn Ask(
         };
         match on_answer(asked, text.get_untracked()) {
             Ok(()) => {
+                keep(asked, "");
                 text.set(String::new());
                 question.set(None);
             }
@@ -74,6 +92,13 @@ pub fn Ask(
                 }
             }
         }
+    };
+    let typed = move |event: leptos::ev::Event| {
+        let typed = event_target_value(&event);
+        if let Some(asked) = question.get_untracked() {
+            keep(asked, &typed);
+        }
+        text.set(typed);
     };
     let read = move |part: fn(Question) -> &'static str| move || question.get().map(part);
     view! {
@@ -88,7 +113,7 @@ pub fn Ask(
                     aria-describedby="ask-hint ask-complaint"
                     aria-invalid=move || complaint.with(Option::is_some).to_string()
                     prop:value=move || field_text(text.get())
-                    on:input=move |event| text.set(event_target_value(&event))
+                    on:input=typed
                 ></textarea>
                 <p id="ask-complaint" class="error" role="alert">{move || complaint.get().map(shared::sentence)}</p>
                 <div class="row row-end">

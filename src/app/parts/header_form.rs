@@ -5,6 +5,7 @@ use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
 use crate::app::words::{details as words, shared};
 use crate::job::{Header, KitLine, kit_check};
+use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::{Ability, Instrument as KitInstrument};
 use crate::procedure::{Id, Instrument, Procedure};
@@ -79,6 +80,8 @@ pub fn HeaderForm(
     header: RwSignal<Header>,
     /// The procedure, which says what instruments are needed.
     procedure: Procedure,
+    /// What is wrong in a field, if something is: then the header is not what stands there.
+    wrong: RwSignal<Option<String>>,
     /// The job that the header is of, if it is of one already.
     #[prop(default = None)]
     job: Option<Id>,
@@ -96,7 +99,7 @@ pub fn HeaderForm(
         </fieldset>
         <fieldset>
             <legend>{words::THE_WORK}</legend>
-            <div class="fields">{fields(header, WORK)}{next_check(header)}</div>
+            <div class="fields">{fields(header, WORK)}{next_check(header, wrong)}</div>
         </fieldset>
         {instruments(bench, header, &procedure)}
         {rule(bench, header)}
@@ -135,20 +138,28 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
 }
 
 /// The day of the next check, for report and label.
-fn next_check(header: RwSignal<Header>) -> impl IntoView {
+fn next_check(header: RwSignal<Header>, wrong: RwSignal<Option<String>>) -> impl IntoView {
     let day = header.with_untracked(|header| header.next_check);
     // A day that is typed is not always one yet.
     let typed = RwSignal::new(day.map_or(String::new(), |day| day.to_string()));
     let take = move |text: String| {
-        header.update(|header| header.next_check = text.parse().ok());
+        let day = Date::typed(&text);
+        wrong.set(
+            day.as_ref()
+                .err()
+                .map(|error| shared::of_field(words::NEXT_CHECK, error)),
+        );
+        header.update(|header| header.next_check = day.ok().flatten());
         typed.set(text);
     };
     view! {
         <div class="field">
             <label for="next-check">{words::NEXT_CHECK}</label>
             <span class="hint">{words::NEXT_CHECK_HINT}</span>
-            <input id="next-check" type="date" prop:value=move || field_text(typed.get())
+            <input id="next-check" type="date" max="9999-12-31" prop:value=move || field_text(typed.get())
+                aria-invalid=move || wrong.with(Option::is_some).to_string() aria-describedby="next-check-error"
                 on:input=move |e| take(event_target_value(&e))/>
+            <p id="next-check-error" class="error" role="alert">{move || wrong.get()}</p>
         </div>
     }
 }
