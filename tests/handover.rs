@@ -38,6 +38,7 @@ fn half_done() -> Job {
         *target = Some(Target::Limit {
             set: "47-cfr-95-d".to_owned(),
             limit: "harmonics".to_owned(),
+            power: None,
         });
     }
     job
@@ -113,6 +114,8 @@ fn worked() -> Job {
     });
     bench.read("power-ssb", AsFound, "8.2 W");
     bench.read("power-ssb", AsLeft, "9.9 W");
+    // The two pull each other.
+    bench.read("power-am", AsLeft, "2.48 W");
     bench.read("dev-fm", AsFound, "3.10 kHz");
     bench.read("dev-fm", AsLeft, "2.42 kHz");
     bench.read("air-am", AsFound, "28.300012 MHz");
@@ -528,14 +531,14 @@ fn the_summary_and_the_rest_follow_from_the_log() {
         .collect();
     // From the first entry to the last, with no break in between.
     let span = job.progress().span.unwrap();
-    assert_eq!((span.1 - span.0) / MINUTE, 181);
-    assert_eq!(totals, ["3 h 01 min", "3,50 EUR"]);
+    assert_eq!((span.1 - span.0) / MINUTE, 182);
+    assert_eq!(totals, ["3 h 02 min", "3,50 EUR"]);
     let fact = |label: &str| {
         let fact = report.facts.iter().find(|fact| fact.label == label);
         fact.map_or(String::new(), |fact| plain(&fact.text))
     };
-    assert_eq!(fact(words::WORKED), "minute 2 to minute 183");
-    assert_eq!(fact(words::SIGNED), "Bench 2, minute 183");
+    assert_eq!(fact(words::WORKED), "minute 2 to minute 184");
+    assert_eq!(fact(words::SIGNED), "Bench 2, minute 184");
     assert_eq!(fact(words::REMARKS), "Ready to be fetched");
 }
 

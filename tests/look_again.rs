@@ -6,7 +6,7 @@ mod two_oscillators;
 use halfturn::exchange::starters;
 use halfturn::job::{BREAK_AFTER, Deed, Job, LookAgain, Phase, Stamp, Status, is_break_due};
 use halfturn::metrology::decision::Rule;
-use halfturn::procedure::{Procedure, Step, Work};
+use halfturn::procedure::{Chase, Procedure, Step, Work};
 use halfturn::quantity::DecimalSign;
 use serde_json::{Value, json};
 use two_oscillators::*;
@@ -241,6 +241,63 @@ fn a_look_that_finds_the_reading_moved_by_another_turn_is_no_turn() {
     record(&mut job, 0, reading("loop", LEFT, "16.489993 MHz", false));
     assert_eq!(
         (now(&job, "loop"), now(&job, "loop-usb")),
+        (Status::Done, Status::Done)
+    );
+}
+
+/// Two steps that set an adjuster, with no plan that would say what it moves.
+fn two_that_set(first: &str, second: &str) -> Procedure {
+    let margin = json!({"absolute": "0.1 V"});
+    let target =
+        json!({"fixed": {"around": {"nominal": "5.0 V", "below": margin, "above": margin}}});
+    let set = |name: &str, adjuster: &str| {
+        let gauge = json!({"at": "TP1", "with": "meter", "in": "V"});
+        let work = json!({"set": {"gauge": gauge, "adjuster": adjuster, "target": target}});
+        json!({"id": name, "title": name, "work": work})
+    };
+    procedure(vec![set("cold", first), set("hot", second)])
+}
+
+#[test]
+fn an_adjuster_that_two_steps_set_moves_what_the_other_left() {
+    let readings = [
+        ("cold", LEFT, "5.0 V", false),
+        ("hot", FOUND, "4.5 V", false),
+        ("hot", LEFT, "5.0 V", false),
+    ];
+    let one = worked(two_that_set("L1", "L1"), &readings);
+    assert_eq!(because(&one, "cold"), was("L1", 2));
+    let two = worked(two_that_set("L1", "L2"), &readings);
+    assert_eq!(because(&two, "cold"), None);
+}
+
+#[test]
+fn of_steps_that_pull_each_other_a_turn_in_one_asks_for_a_look_at_the_others_until_none_is_turned()
+{
+    let mut both = two_that_set("L1", "L2");
+    both.chases.push(Chase {
+        title: "Both".to_owned(),
+        steps: vec![id("cold"), id("hot")],
+    });
+    let mut job = worked(
+        both,
+        &[
+            ("cold", LEFT, "5.0 V", false),
+            ("hot", FOUND, "4.5 V", false),
+            ("hot", LEFT, "5.0 V", false),
+        ],
+    );
+    assert_eq!(because(&job, "cold"), was("L2", 2));
+    // Turned once more, it moves the other in its turn.
+    record(&mut job, 0, reading("cold", Phase::Try, "4.8 V", false));
+    record(&mut job, 0, reading("cold", LEFT, "5.0 V", false));
+    assert_eq!(because(&job, "cold"), None);
+    assert_eq!(because(&job, "hot"), was("L1", 1));
+    // A look that needs no turn ends it.
+    record(&mut job, 0, reading("hot", LEFT, "5.0 V", false));
+    assert_eq!(because(&job, "hot"), None);
+    assert_eq!(
+        (now(&job, "cold"), now(&job, "hot")),
         (Status::Done, Status::Done)
     );
 }

@@ -341,7 +341,7 @@ fn a_step_whose_limit_the_rules_lack_falls_away_or_is_for_the_record() {
         }
         assert!(procedure.cautions.iter().any(|caution| caution == NOTICE));
         for step in procedure.steps() {
-            if let Some(Target::Limit { set, limit }) = step.work.target() {
+            if let Some(Target::Limit { set, limit, .. }) = step.work.target() {
                 assert!(cited(set, limit).is_ok(), "{part}: {set} {limit}");
             }
         }
@@ -368,7 +368,7 @@ fn a_proof_goes_by_the_channels_of_its_rules() {
 fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
     let mut checked = 0;
     for step in read(&named("proof-en")).steps() {
-        let Some(Target::Limit { set, limit }) = step.work.target() else {
+        let Some(Target::Limit { set, limit, .. }) = step.work.target() else {
             continue;
         };
         let Bound::AtMost(most) = cited(set, limit).expect("a limit").1.bound else {

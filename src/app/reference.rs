@@ -194,6 +194,7 @@ fn bound(bound: &Bound, sign: DecimalSign) -> String {
         Bound::Within(distance) => words::within(&distance.typeset(sign)),
         Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
         Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
+        Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
     }
 }
 

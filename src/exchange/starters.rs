@@ -152,7 +152,7 @@ impl Rules {
             return None;
         }
         if let Work::Read { target, .. } = &mut step.work
-            && let Some(Target::Limit { set, limit }) = target
+            && let Some(Target::Limit { set, limit, .. }) = target
         {
             match self.set_with(limit) {
                 Some(found) => *set = found,

@@ -4,7 +4,7 @@ use super::progress::{LookAgain, Status, StepProgress};
 use super::{Phase, Taken, plan_view};
 use crate::procedure::{Id, Procedure, Step, Target};
 use crate::radio::plan::Mode;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 /// An adjuster was turned.
 struct Turn {
@@ -98,8 +98,6 @@ struct Moves<'a> {
     procedure: &'a Procedure,
     /// The steps that read a frequency of the plan, with the adjusters that set what they read.
     of_plan: HashMap<&'a Id, Vec<&'a str>>,
-    /// The steps that share a null with another, which one adjuster makes in both.
-    nulls: HashSet<&'a Id>,
 }
 
 impl<'a> Moves<'a> {
@@ -116,10 +114,8 @@ impl<'a> Moves<'a> {
             let adjusters = parts.map(|term| term.adjuster.as_str());
             Some((&step.id, adjusters.collect()))
         };
-        let null_of = |step: &'a Step| Some([&step.id, step.shares_null_with.as_ref()?]);
         Moves {
             procedure,
-            nulls: procedure.steps().filter_map(null_of).flatten().collect(),
             of_plan: procedure.steps().filter_map(of_step).collect(),
         }
     }
@@ -136,20 +132,29 @@ impl<'a> Moves<'a> {
             if self.disturbs(adjuster, step) {
                 return true;
             }
-            at = match step.work.target() {
-                Some(Target::Relative { to, .. }) => self.procedure.step(to),
-                _ => None,
-            };
+            let to = step.work.target().and_then(Target::leans_on);
+            at = to.and_then(|to| self.procedure.step(to));
         }
         false
     }
 
-    /// By what the adjuster is said to disturb, by the plan, and as the other side of a null.
+    /// By what the adjuster is said to disturb, by the plan, as what the step itself sets, and
+    /// among steps that pull each other.
     fn disturbs(&self, adjuster: &Id, step: &Step) -> bool {
         let known = self.procedure.adjuster(adjuster);
         let is_said = known.is_some_and(|known| known.disturbs.contains(&step.id));
+        let is_own = step.work.adjuster() == Some(adjuster);
         let by_plan = self.of_plan.get(&step.id);
-        let is_null = self.nulls.contains(&step.id) && step.work.adjuster() == Some(adjuster);
-        is_said || is_null || by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()))
+        let is_of_plan = by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()));
+        is_said || is_own || is_of_plan || self.pulls(adjuster, step)
+    }
+
+    /// Whether another of the steps that pull each other, the step among them, sets the adjuster.
+    fn pulls(&self, adjuster: &Id, step: &Step) -> bool {
+        let Some(chase) = self.procedure.chase_of(&step.id) else {
+            return false;
+        };
+        let mut others = chase.steps.iter().filter_map(|id| self.procedure.step(id));
+        others.any(|other| other.work.adjuster() == Some(adjuster))
     }
 }

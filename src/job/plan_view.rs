@@ -159,12 +159,12 @@ pub(super) fn reads(step: &Step) -> Option<Part<'_>> {
     let oscillator = match step.work.target()? {
         Target::Oscillator { name, .. } => Some(name.as_str()),
         Target::Channel { .. } => None,
-        Target::Limit { set, limit } => {
+        Target::Limit { set, limit, .. } => {
             let (_, limit) = cited(set, limit).ok()?;
             // Of the published limits, those that are distances are counted from the channel.
             match limit.bound {
                 Bound::WithinPpm(_) | Bound::Within(_) => None,
-                Bound::AtMost(_) | Bound::Between(..) => return None,
+                Bound::AtMost(_) | Bound::Between(..) | Bound::BelowPower(_) => return None,
             }
         }
         Target::Fixed(_) | Target::Relative { .. } => return None,

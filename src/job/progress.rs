@@ -356,14 +356,15 @@ impl Progress {
         }
     }
 
-    /// The reading as left that a step's target is relative to.
+    /// The reading as left that a step's target is worked out from.
     fn reference(&self, procedure: &Procedure, step: &Step) -> Option<Reference> {
-        let unit = step.work.gauge()?.scale.unit;
-        let (to, slope) = step.work.target()?.relative_to(unit)?;
+        let target = step.work.target()?;
+        let to = target.leans_on()?;
+        let left = self.step(to)?.left.clone()?;
         Some(Reference {
-            left: self.step(to)?.left.clone()?,
+            slope: target.slope(&left.value)?,
             role: procedure.step(to)?.work.gauge()?.with.clone(),
-            slope,
+            left,
         })
     }
 

@@ -330,7 +330,7 @@ fn step_differences(compared: Compared, number: usize) -> Vec<Difference> {
 }
 
 fn is_same_reference(old: &Step, new: &Step) -> bool {
-    let is_reference = matches!(old.work.target(), Some(Target::Relative { .. }));
+    let is_reference = old.work.target().and_then(Target::leans_on).is_some();
     is_reference && old.work.target() == new.work.target()
 }
 

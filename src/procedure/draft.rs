@@ -11,7 +11,7 @@ pub use plan::{DraftMode, DraftPlan, DraftTerm};
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
     Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling,
-    Signal, Socket, Step, Target, TestPoint, Work,
+    Signal, Socket, Step, Target, TestPoint, Work, goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -852,9 +852,10 @@ pub(super) fn typed_target(target: &Target, unit: Unit, sign: DecimalSign) -> Dr
             margins(&mut draft, below, above);
             TargetKind::Channel
         }
-        Target::Limit { set, limit } => {
+        Target::Limit { set, limit, power } => {
             draft.set = set.clone();
             draft.limit = limit.clone();
+            draft.other = power.clone();
             TargetKind::Limit
         }
     };
@@ -1125,6 +1126,10 @@ fn read_target(step: &DraftStep, sign: DecimalSign) -> Result<Option<Target>, Wr
             Target::Limit {
                 set: target.set.clone(),
                 limit: target.limit.clone(),
+                power: match goes_by_power(&target.set, &target.limit) {
+                    true => target.other.clone(),
+                    false => None,
+                },
             }
         }
     }))

@@ -256,15 +256,19 @@ fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wrong> {
 
 fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<String> {
     let unit = step.work.gauge()?.scale.unit;
-    if let Some(Target::Relative { to, .. }) = step.work.target()
-        && let Some(sentence) = reference_fault(procedure, index, to, unit)
+    let target = step.work.target()?;
+    let is_relative = matches!(target, Target::Relative { .. });
+    if let Some(to) = target.leans_on()
+        && let Some(sentence) = reference_fault(procedure, index, to, is_relative.then_some(unit))
     {
         return Some(sentence);
     }
-    let is_relative = matches!(step.work.target(), Some(Target::Relative { .. }));
     // With a made-up reading for any other step, the rest of the target shows whether it judges.
-    let one = Quantity::new(Number::from(1), Scale::plain(unit));
-    match procedure.tolerance(step, |_| Some(one.clone()))? {
+    let one = |id: &Id| {
+        let unit = procedure.step(id)?.work.gauge()?.scale.unit;
+        Some(Quantity::new(Number::from(1), Scale::plain(unit)))
+    };
+    match procedure.tolerance(step, one)? {
         // Where the made-up reading and the offset come to zero, a real one won't.
         Ok(tolerance) => tolerance
             .fault(unit)
@@ -274,8 +278,14 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
     }
 }
 
-/// What is wrong with the step that a relative target refers to.
-fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> Option<String> {
+/// What is wrong with the step that a target refers to, whose reading has to be in the unit where
+/// there is one.
+fn reference_fault(
+    procedure: &Procedure,
+    index: usize,
+    to: &Id,
+    unit: Option<Unit>,
+) -> Option<String> {
     let Some(number) = procedure.number_of(to) else {
         return Some(format!(
             "its target refers to a step “{to}” that isn't there: choose another"
@@ -290,12 +300,13 @@ fn reference_fault(procedure: &Procedure, index: usize, to: &Id, unit: Unit) -> 
         None => Some(format!(
             "its target refers to step {number}, which takes no reading: choose another"
         )),
-        Some(gauge) if gauge.scale.unit != unit => Some(format!(
-            "its target refers to step {number}, which is in {}, not in {}: choose another",
-            gauge.scale.unit.symbol(),
-            unit.symbol()
-        )),
-        Some(_) => None,
+        Some(gauge) => unit.filter(|unit| gauge.scale.unit != *unit).map(|unit| {
+            format!(
+                "its target refers to step {number}, which is in {}, not in {}: choose another",
+                gauge.scale.unit.symbol(),
+                unit.symbol()
+            )
+        }),
     }
 }
 

@@ -33,7 +33,7 @@ pub use spoken::spoken;
 pub use step::{
     Alteration, Control, Gauge, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
 };
-pub use target::{Target, TargetFault, cited};
+pub use target::{Target, TargetFault, cited, goes_by_power};
 pub use usual::{likely_scales, usual_instrument, usual_units};
 
 use crate::radio::channels::ChannelTable;

@@ -5,8 +5,10 @@ use super::{Gauge, Id, Procedure, Step};
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Number, Quantity, Unit};
 use crate::radio::channels::Channel;
+use crate::radio::levels::decibels_of_power_ratio;
 use crate::radio::limits::{self, Bound, Limit, LimitSet};
-use num_traits::Zero;
+use bigdecimal::BigDecimal;
+use num_traits::{ToPrimitive, Zero};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -49,6 +51,9 @@ pub enum Target {
         set: String,
         /// The limit in that set.
         limit: String,
+        /// The step that reads the power by which the limit goes, where it goes by one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        power: Option<Id>,
     },
 }
 
@@ -134,9 +139,16 @@ impl Procedure {
                 let channel = self.channel_of(step)?;
                 Ok(around(channel.frequency.clone(), below, above))
             }
-            Target::Limit { set, limit } => {
+            Target::Limit { set, limit, power } => {
                 let (_, limit) = cited(set, limit)?;
-                self.limit_tolerance(step, &limit.bound)
+                match (&limit.bound, power) {
+                    (Bound::BelowPower(decibels), Some(power)) => {
+                        let reading = reading_of(power);
+                        let reading = reading.ok_or_else(|| TargetFault::Waiting(power.clone()))?;
+                        below_power(gauge, decibels, &reading)
+                    }
+                    (bound, _) => self.limit_tolerance(step, bound),
+                }
             }
         }
     }
@@ -189,7 +201,41 @@ impl Procedure {
                 low: low.clone(),
                 high: high.clone(),
             },
+            Bound::BelowPower(_) => {
+                return missing("its limit goes by the power: choose the step that reads it");
+            }
         })
+    }
+}
+
+/// At most so many dB and 10 log₁₀ P below the power P, in tenths of a decibel: the stricter one,
+/// so that no figure passes by the rounding. A power is read to no more.
+fn below_power(
+    gauge: &Gauge,
+    decibels: &Number,
+    power: &Quantity,
+) -> Result<Tolerance, TargetFault> {
+    let base = decibels.decimal().to_f64().unwrap_or_default();
+    let asked = decibels_over_a_watt(power).map(|over| base + over);
+    let (Some(asked), Unit::DecibelCarrier) = (asked, gauge.scale.unit) else {
+        return missing(
+            "its limit goes by a power and is read in dBc: let it be read in dBc, beside a step \
+             that reads a power above zero",
+        );
+    };
+    let tenths = -(asked * 10.0 - 1e-9).ceil();
+    let most = Number::from_decimal(BigDecimal::new((tenths as i64).into(), 1));
+    Ok(Tolerance::AtMost(Quantity::new(most, gauge.scale)))
+}
+
+/// A power in decibels above 1 W; `None` for what is none.
+fn decibels_over_a_watt(power: &Quantity) -> Option<f64> {
+    let size = power.base_f64();
+    match power.scale.unit {
+        Unit::Watt => decibels_of_power_ratio(size).ok(),
+        Unit::DecibelWatt => Some(size),
+        Unit::DecibelMilliwatt => Some(size - 30.0),
+        _ => None,
     }
 }
 
@@ -202,24 +248,39 @@ fn as_fine_as(nominal: Quantity, margin: &Margin) -> Quantity {
 
 /// The limit of this name, with its set.
 pub fn cited(set: &str, limit: &str) -> Result<(LimitSet, Limit), TargetFault> {
-    let Some(found) = limits::built_in().into_iter().find(|s| s.id == set) else {
-        return missing(format!("there is no set of limits “{set}”"));
-    };
-    match found.limits.iter().find(|l| l.id == limit).cloned() {
-        Some(limit) => Ok((found, limit)),
-        None => missing(format!("“{}” has no limit “{limit}”", found.title)),
+    match limits::find(set, limit) {
+        Some((set, Some(limit))) => Ok((set, limit)),
+        Some((set, None)) => missing(format!("“{}” has no limit “{limit}”", set.title)),
+        None => missing(format!("there is no set of limits “{set}”")),
     }
 }
 
+/// Whether the limit of this name goes by a power that another step reads.
+pub fn goes_by_power(set: &str, limit: &str) -> bool {
+    cited(set, limit).is_ok_and(|(_, limit)| matches!(limit.bound, Bound::BelowPower(_)))
+}
+
 impl Target {
-    /// The step whose reading it is relative to, and by how much it moves for one unit of that
-    /// reading, which is in this unit.
-    pub fn relative_to(&self, unit: Unit) -> Option<(&Id, f64)> {
+    /// The step from whose reading it is worked out.
+    pub fn leans_on(&self) -> Option<&Id> {
         match self {
-            Target::Relative { to, offset, .. } if offset.unit() == unit.of_difference() => {
-                Some((to, 1.0))
+            Target::Relative { to, .. } => Some(to),
+            Target::Limit { power, .. } => power.as_ref(),
+            _ => None,
+        }
+    }
+
+    /// By how much it moves for one unit of the reading that it is worked out from.
+    pub fn slope(&self, reading: &Quantity) -> Option<f64> {
+        let unit = reading.scale.unit;
+        match self {
+            Target::Relative { offset, .. } if offset.unit() == unit.of_difference() => Some(1.0),
+            Target::Relative { offset, .. } => factor(unit, offset),
+            // The derivative of −10 log₁₀ P.
+            Target::Limit { .. } if unit == Unit::Watt => {
+                Some(-10.0 / (10f64.ln() * reading.base_f64()))
             }
-            Target::Relative { to, offset, .. } => Some((to, factor(unit, offset)?)),
+            Target::Limit { .. } => Some(-1.0),
             _ => None,
         }
     }
@@ -253,7 +314,7 @@ impl Target {
             Target::Channel { below, above } => {
                 format!("the channel {}", Margin::typeset_pair(below, above, sign))
             }
-            Target::Limit { set, limit } => match cited(set, limit) {
+            Target::Limit { set, limit, .. } => match cited(set, limit) {
                 Ok((set, limit)) => format!("{}, {}", set.title, limit.clause),
                 Err(fault) => fault.to_string(),
             },
@@ -440,6 +501,7 @@ mod tests {
             let target = Target::Limit {
                 set: limits::built_in()[0].id.clone(),
                 limit: name.to_owned(),
+                power: None,
             };
             worked_out(step(target, scale, "AM", "19"), None).unwrap()
         };
@@ -449,6 +511,72 @@ mod tests {
         assert!(!frequency.judge(&q("27.18635926 MHz")).is_inside());
         // 47 CFR 95.967(a): 4 W.
         assert_eq!(limit("carrier-power", "W"), Tolerance::AtMost(q("4 W")));
+    }
+
+    fn beyond(power: Option<&str>) -> Target {
+        Target::Limit {
+            set: limits::built_in()[0].id.clone(),
+            limit: "unwanted-am-fm-beyond".to_owned(),
+            power: power.map(id),
+        }
+    }
+
+    #[test]
+    fn a_limit_by_a_power_follows_what_was_read_and_is_stated_in_tenths() {
+        // 53 + 10 log P: 59.0206 dB at 4 W and 63.7918 dB at 12 W, as in the published rule.
+        for (power, most) in [
+            ("4.00 W", "-59.1 dBc"),
+            ("12.0 W", "-63.8 dBc"),
+            ("3800 mW", "-58.8 dBc"),
+            ("36.0 dBm", "-59.0 dBc"),
+            ("1.0 W", "-53.0 dBc"),
+            ("0.10 W", "-43.0 dBc"),
+        ] {
+            let step = step(beyond(Some("s1")), "dBc", "AM", "19");
+            let tolerance = worked_out(step, Some(power)).unwrap();
+            assert_eq!(tolerance, Tolerance::AtMost(q(most)), "{power}");
+        }
+    }
+
+    #[test]
+    fn a_limit_by_a_power_waits_for_it_and_takes_nothing_else() {
+        let read = |target, scale, reading| worked_out(step(target, scale, "AM", "19"), reading);
+        assert_eq!(
+            read(beyond(Some("s1")), "dBc", None),
+            Err(TargetFault::Waiting(id("s1")))
+        );
+        for (target, scale, reading) in [
+            (beyond(None), "dBc", "4 W"),
+            (beyond(Some("s1")), "dBc", "0 W"),
+            (beyond(Some("s1")), "dBc", "4 V"),
+            (beyond(Some("s1")), "MHz", "4 W"),
+        ] {
+            let fault = read(target, scale, Some(reading));
+            assert!(matches!(fault, Err(TargetFault::Missing(_))), "{reading}");
+        }
+    }
+
+    #[test]
+    fn a_limit_by_a_power_moves_as_its_decibels_do() {
+        let target = beyond(Some("s1"));
+        // 10 log₁₀(4.04 / 4.00) is 0.0432 dB: one percent of a power, as a handbook has it.
+        let slope = target.slope(&q("4.00 W")).unwrap();
+        assert!((slope * 0.04 + 0.0432).abs() < 0.0003, "{slope}");
+        assert_eq!(target.slope(&q("36.0 dBm")), Some(-1.0));
+    }
+
+    #[test]
+    fn limits_for_one_power_are_still_found_and_offered_no_more() {
+        let us = &limits::built_in()[0];
+        for (older, most) in [
+            ("unwanted-4-w", "-59.02 dBc"),
+            ("unwanted-12-w", "-63.79 dBc"),
+        ] {
+            let (_, limit) = cited(&us.id, older).unwrap();
+            assert_eq!(limit.bound, Bound::AtMost(q(most)));
+            assert!(us.limits.iter().all(|offered| offered.id != older));
+            assert!(cited("en-300-433", older).is_err());
+        }
     }
 
     #[test]
@@ -461,6 +589,7 @@ mod tests {
         let odd_limit = Target::Limit {
             set: "nowhere".to_owned(),
             limit: "x".to_owned(),
+            power: None,
         };
         for (step, part) in [
             (step(oscillator("loop"), "MHz", "CW", "19"), "CW"),

@@ -48,6 +48,8 @@ pub enum Bound {
     AtMost(Quantity),
     /// From one value to another.
     Between(Quantity, Quantity),
+    /// So many dB and 10 log₁₀ P below the power P in watts, which is measured.
+    BelowPower(Number),
 }
 
 /// How a figure is known.
@@ -73,9 +75,13 @@ enum Text {
     Within(&'static str),
     AtMost(&'static str),
     Between(&'static str, &'static str),
+    BelowPower(i32),
 }
 
-use Text::{AtMost, Between, Ppm, Within};
+use Text::{AtMost, BelowPower, Between, Ppm, Within};
+
+/// The name of the set that is in force in the United States.
+const US_ID: &str = "47-cfr-95-d";
 
 const US: &[Row] = &[
     (
@@ -156,6 +162,31 @@ const US: &[Row] = &[
         FromMemory,
     ),
     (
+        "unwanted-am-fm-beyond",
+        "Unwanted emissions, AM or FM, beyond 20 kHz from the centre",
+        BelowPower(53),
+        "95.979(a)(3)",
+        FromMemory,
+    ),
+    (
+        "unwanted-ssb-beyond",
+        "Unwanted emissions, SSB, beyond 10 kHz from the centre",
+        BelowPower(53),
+        "95.979(a)(3)",
+        FromMemory,
+    ),
+    (
+        "harmonics",
+        "Emissions centred on each harmonic",
+        AtMost("-60 dBc"),
+        "95.979(a)(4)",
+        FromMemory,
+    ),
+];
+
+/// Rows of [`US`] that older procedures cite: the same for one power, with the power taken as known.
+const US_OF_ONE_POWER: &[Row] = &[
+    (
         "unwanted-4-w",
         "Unwanted emissions beyond 20 kHz from the centre, at 4 W: 53 + 10 log P",
         AtMost("-59.02 dBc"),
@@ -167,13 +198,6 @@ const US: &[Row] = &[
         "Unwanted emissions beyond 10 kHz from the centre, SSB at 12 W: 53 + 10 log P",
         AtMost("-63.79 dBc"),
         "95.979(a)(3)",
-        FromMemory,
-    ),
-    (
-        "harmonics",
-        "Emissions centred on each harmonic",
-        AtMost("-60 dBc"),
-        "95.979(a)(4)",
         FromMemory,
     ),
 ];
@@ -320,7 +344,7 @@ const UK: &[Row] = &[
 /// The sets that come with the app.
 pub fn built_in() -> Vec<LimitSet> {
     vec![
-        set("47-cfr-95-d", "47 CFR Part 95 Subpart D", US),
+        set(US_ID, "47 CFR Part 95 Subpart D", US),
         set("47-cfr-95-635", "47 CFR 95.635, former text", US_FORMER),
         set(
             "ecc-dec-11-03",
@@ -331,6 +355,20 @@ pub fn built_in() -> Vec<LimitSet> {
         set("en-300-135", "EN 300 135", EUROPE_FM),
         set("mpt-1320", "MPT 1320 (27/81)", UK),
     ]
+}
+
+/// The limit of this name in a set, with the set; also one that is offered no more.
+pub fn find(set: &str, limit: &str) -> Option<(LimitSet, Option<Limit>)> {
+    let set = built_in().into_iter().find(|it| it.id == set)?;
+    let older = US_OF_ONE_POWER.iter().filter(|_| set.id == US_ID);
+    let mut all = set
+        .limits
+        .iter()
+        .cloned()
+        .chain(older.filter_map(self::limit));
+    let found = all.find(|it| it.id == limit);
+    drop(all);
+    Some((set, found))
 }
 
 /// Attenuation in dB below a transmitter power in watts above zero that rules of the form
@@ -368,6 +406,7 @@ impl Text {
             Within(text) => Bound::Within(quantity(text)?),
             AtMost(text) => Bound::AtMost(quantity(text)?),
             Between(low, high) => Bound::Between(quantity(low)?, quantity(high)?),
+            BelowPower(decibels) => Bound::BelowPower((*decibels).into()),
         })
     }
 }

@@ -32,6 +32,7 @@ pub fn trainer() -> Procedure {
     *target = Some(Target::Limit {
         set: "47-cfr-95-d".to_owned(),
         limit: "frequency".to_owned(),
+        power: None,
     });
     let table = procedure.channels.as_mut().unwrap();
     table

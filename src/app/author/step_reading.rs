@@ -6,7 +6,7 @@ use super::picker::{Adds, Choice, Picker};
 use super::step::name_of;
 use crate::procedure::draft::DraftTarget;
 use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Id, Kind, TargetKind, likely_scales};
+use crate::procedure::{Draft, Field, Id, Kind, TargetKind, goes_by_power, likely_scales};
 use crate::quantity::{Prefix, Scale, Unit};
 use crate::radio::limits;
 use leptos::prelude::*;
@@ -248,7 +248,7 @@ fn figures(sheet: Sheet, way: TargetKind, scale: Option<Scale>) -> impl IntoView
     }
     let fields = wanted.into_iter().map(|figure| figure_field(sheet, figure));
     view! {
-        {(way == TargetKind::Relative).then(|| other_step(sheet))}
+        {(way == TargetKind::Relative).then(|| other_step(sheet, words::OTHER_STEP))}
         {(way == TargetKind::Oscillator).then(|| oscillator(sheet))}
         {(way == TargetKind::Limit).then(|| limit(sheet))}
         {fields.collect_view()}
@@ -274,7 +274,8 @@ fn figure_field(sheet: Sheet, figure: Figure) -> impl IntoView {
     view! { <TextField id label hint text said/> }
 }
 
-fn other_step(sheet: Sheet) -> impl IntoView {
+/// The step from whose reading the target is worked out.
+fn other_step(sheet: Sheet, label: &'static str) -> impl IntoView {
     let draft = sheet.pen.draft;
     let choices = move || {
         let before = sheet.number().saturating_sub(1);
@@ -296,10 +297,10 @@ fn other_step(sheet: Sheet) -> impl IntoView {
     };
     let pick = Callback::new(move |key: String| {
         let other = key.parse().ok();
-        sheet.change(words::OTHER_STEP, |step| step.target.other = other.clone());
+        sheet.change(label, |step| step.target.other = other.clone());
     });
     view! {
-        <Picker id="author-other" label=words::OTHER_STEP shown=Signal::derive(shown)
+        <Picker id="author-other" label shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
     }
 }
@@ -384,8 +385,11 @@ fn limit(sheet: Sheet) -> impl IntoView {
             });
         }
     });
+    let goes_by_power =
+        Memo::new(move |_| sheet.with(|step| goes_by_power(&step.target.set, &step.target.limit)));
     view! {
         <Picker id=anchor(Field::Target) label=words::LIMIT shown=Signal::derive(shown)
             choices=Signal::derive(move || choices.get_value()) pick said=sheet.said(Field::Target)/>
+        {move || goes_by_power.get().then(|| other_step(sheet, words::POWER_STEP))}
     }
 }

@@ -299,6 +299,8 @@ pub const TOLERANCE_HINT: &str = "such as 20\u{a0}Hz, 5\u{a0}% or 10\u{a0}ppm";
 pub const BELOW: &str = "Tolerance below";
 pub const BELOW_HINT: &str = "only where it differs";
 pub const OTHER_STEP: &str = "Counted from step";
+/// The step that reads the power by which a limit goes.
+pub const POWER_STEP: &str = "Goes by the power of step";
 pub const OSCILLATOR: &str = "Oscillator";
 pub const MODE_FIRST: &str = "State the mode of this step first: an oscillator belongs to a mode.";
 pub const LIMIT: &str = "Published limit";

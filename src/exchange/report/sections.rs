@@ -336,7 +336,7 @@ fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
 pub fn limits(source: &Source) -> Option<Section> {
     let sign = source.look.sign;
     let rows = steps(source).filter_map(|(step, standing)| {
-        let Target::Limit { set, limit } = step.work.target()? else {
+        let Target::Limit { set, limit, .. } = step.work.target()? else {
             return None;
         };
         let (set, limit) = cited(set, limit).ok()?;
@@ -347,6 +347,7 @@ pub fn limits(source: &Source) -> Option<Section> {
             Bound::Between(low, high) => {
                 format!("{} – {}", low.typeset(sign), high.typeset(sign))
             }
+            Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
         };
         Some(vec![
             step_cell(step, standing).with(limit.what),

@@ -891,3 +891,8 @@ pub const TAKEN_BACK: &str = "taken back";
 pub const TOOL_IN: &str = "in";
 /// The tool was away.
 pub const TOOL_OUT: &str = "away";
+
+/// A bound that goes by a power that is measured.
+pub fn below_power(decibels: &str) -> String {
+    format!("{decibels}\u{a0}dB + 10\u{a0}log\u{a0}P below the power P in watts")
+}

@@ -52,7 +52,13 @@ fn target(draft: &Draft, target: &DraftTarget) -> String {
         }
         TargetKind::Oscillator => format!("{} by the plan", target.oscillator),
         TargetKind::Channel => "the channel".to_owned(),
-        TargetKind::Limit => format!("{}, {}", target.set, target.limit),
+        TargetKind::Limit => {
+            let power = target.other.as_ref().and_then(|id| draft.number_of(id));
+            let by = power.map_or(String::new(), |step| {
+                format!(" by the power of step {step}")
+            });
+            format!("{}, {}{by}", target.set, target.limit)
+        }
     };
     match (target.kind.has_margin(), below.is_empty()) {
         (false, _) => of,
