@@ -520,7 +520,7 @@ const NO_CLAIM: &[&str] = &[
     "a group of steps added",
     "a group of steps removed",
     "a mode removed",
-    "0\u{a0}dB + 10\u{a0}log",
+    "0 dB + 10 log",
     "a published limit",
     "a reading struck out",
     "a section removed",
