@@ -132,8 +132,8 @@ impl Unread {
 }
 
 /// A job in a backup.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct BackupJob {
     /// The job's id.
     pub id: Id,
@@ -318,10 +318,10 @@ impl<T> IntoIterator for Attempts<T> {
     }
 }
 
-impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempts<T> {
+impl<'de, T: InFile> Deserialize<'de> for Attempts<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct List<T>(PhantomData<T>);
-        impl<'de, T: DeserializeOwned> Visitor<'de> for List<T> {
+        impl<'de, T: InFile> Visitor<'de> for List<T> {
             type Value = Attempts<T>;
 
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -348,18 +348,18 @@ pub(super) struct Attempt<T> {
 }
 
 /// What is wrong with a thing.
-struct Flaw {
+pub(super) struct Flaw {
     /// Where in the thing, as a path of keys; empty for the whole.
     place: String,
     what: String,
 }
 
-impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempt<T> {
+impl<'de, T: InFile> Deserialize<'de> for Attempt<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let raw = Box::<RawValue>::deserialize(deserializer)?;
         let text = raw.get();
         let flaw = match serde_json::from_str(text) {
-            Ok(thing) => return Ok(Attempt::sound(thing)),
+            Ok(parts) => return Ok(Attempt::of(parts)),
             Err(error) => Flaw {
                 place: place::of_error(text, &error),
                 what: without_position(&error.to_string()),
@@ -373,9 +373,12 @@ impl<'de, T: DeserializeOwned> Deserialize<'de> for Attempt<T> {
 }
 
 impl<T> Attempt<T> {
-    /// One that succeeded. What it calls itself is only asked for where it failed.
-    pub fn sound(thing: T) -> Self {
-        let read = Ok(thing);
+    /// What these parts make. A thing whose parts could be read goes by its place.
+    pub fn of(parts: T::Parts) -> Self
+    where
+        T: InFile,
+    {
+        let read = T::of(parts);
         Attempt { name: None, read }
     }
 
@@ -453,7 +456,73 @@ impl WrittenLog {
 struct JobParts {
     id: Id,
     procedure: Procedure,
-    log: Bounded<ReadEvent>,
+    log: RawLog,
+}
+
+/// The events of a log, each as its text: what is wrong in one has its place there.
+type RawLog = Bounded<Box<RawValue>>;
+
+/// The log in the texts of its events, which stand at this place.
+fn log_of(place: &str, events: RawLog) -> Result<Log, Flaw> {
+    let read = |(index, event): (usize, Box<RawValue>)| {
+        ReadEvent::read(event.get()).map_err(|fault| Flaw {
+            place: format!("{place}[{index}]"),
+            what: without_position(&fault.to_string()),
+        })
+    };
+    let events = events.0.into_iter().enumerate().map(read);
+    let events: Vec<ReadEvent> = events.collect::<Result<_, _>>()?;
+    Log::from_read(events).map_err(|fault| Flaw {
+        place: place.to_owned(),
+        what: fault.to_string(),
+    })
+}
+
+/// Something that can be in a file among others.
+pub(super) trait InFile: Sized {
+    /// What is read of it.
+    type Parts: DeserializeOwned;
+
+    /// The thing that its parts make.
+    fn of(parts: Self::Parts) -> Result<Self, Flaw>;
+}
+
+macro_rules! in_file {
+    ($($thing:ty),*) => {
+        $(impl InFile for $thing {
+            type Parts = Self;
+
+            fn of(parts: Self) -> Result<Self, Flaw> {
+                Ok(parts)
+            }
+        })*
+    };
+}
+in_file!(
+    Preferences,
+    Instrument,
+    ChannelTable,
+    Procedure,
+    Unread,
+    Picture
+);
+
+/// A job in a backup as it is read.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BackupJobParts {
+    id: Id,
+    procedure: String,
+    log: RawLog,
+}
+
+impl InFile for BackupJob {
+    type Parts = BackupJobParts;
+
+    fn of(BackupJobParts { id, procedure, log }: BackupJobParts) -> Result<Self, Flaw> {
+        let log = log_of("log", log)?;
+        Ok(BackupJob { id, procedure, log })
+    }
 }
 
 /// The text of a document, the same for the same content on every device.
@@ -566,8 +635,7 @@ pub(super) fn open_whole(text: &str) -> Result<File, DocumentError> {
             let file: JobFile = parse(text)?;
             let JobParts { id, procedure, log } = file.job;
             sound_procedure("job.procedure", &procedure)?;
-            let log =
-                Log::from_read(log.0).map_err(|fault| unsound("job.log", fault.to_string()))?;
+            let log = log_of("job.log", log).map_err(|flaw| unsound(flaw.place, flaw.what))?;
             sound_log("job.log", &procedure, &log)?;
             let procedure = Arc::new(procedure);
             let document = Document::Job(Job { id, procedure, log });

@@ -5,13 +5,12 @@
 //! whole in `document.rs`, which also says what is wrong with it.
 
 use super::document::{
-    Attempt, Attempts, BACKUP, BackupParts, MAX_BYTES, VERSION, open_whole, short_name,
+    Attempt, Attempts, BACKUP, BackupParts, InFile, MAX_BYTES, VERSION, open_whole, short_name,
 };
 use super::{Backup, DocumentError, Faulty, File, Part, Picture};
 use crate::exchange::{BackupJob, Document};
 use crate::procedure::{Id, Procedure, faults};
 use serde::Deserialize;
-use serde::de::DeserializeOwned;
 use serde_json::Deserializer;
 use std::collections::{HashMap, HashSet};
 use std::iter::Enumerate;
@@ -219,9 +218,9 @@ impl<'t> Reading<'t> {
 
     /// Something that may be faulty. Where nothing is wrong with it, it is not set apart as a text
     /// first.
-    fn attempt<T: DeserializeOwned>(&mut self) -> Result<Attempt<T>, Odd> {
-        match self.plain::<T>() {
-            Ok(thing) => Ok(Attempt::sound(thing)),
+    fn attempt<T: InFile>(&mut self) -> Result<Attempt<T>, Odd> {
+        match self.plain::<T::Parts>() {
+            Ok(parts) => Ok(Attempt::of(parts)),
             Err(Odd) => self.plain(),
         }
     }
@@ -523,11 +522,11 @@ mod tests {
 
     #[test]
     fn more_things_than_any_storage_holds_are_refused() {
-        let mut list = Attempts::default();
+        let mut list = Attempts::<Preferences>::default();
         for _ in 0..MAX_THINGS {
-            assert_eq!(list.push(Attempt::sound(())), Ok(()));
+            assert_eq!(list.push(Attempt::of(Preferences::default())), Ok(()));
         }
-        let refused = list.push(Attempt::sound(())).unwrap_err();
+        let refused = list.push(Attempt::of(Preferences::default())).unwrap_err();
         assert!(refused.contains("100000"), "{refused}");
         assert_eq!(list.into_iter().count(), MAX_THINGS);
     }

@@ -48,7 +48,7 @@ pub use settling::Settled;
 pub use socket::{PinReading, SocketFault};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
-pub use written::{Damaged, ReadEvent, check_of, torn};
+pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
 
 use crate::procedure::{Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;

@@ -2,9 +2,6 @@
 
 use serde_json::Error;
 
-/// How a sentence on what is wrong in an event begins.
-pub(super) const IN_EVENT: &str = "event “";
-
 /// How many characters of a place are worth showing.
 const LONGEST: usize = 200;
 
@@ -17,17 +14,10 @@ pub fn of_error(text: &str, error: &Error) -> String {
         // It says nothing of where.
         0 => String::new(),
         _ => {
-            let what = error.to_string();
-            let is_in_event = what.starts_with(IN_EVENT);
-            let end = start + error.column();
-            // The sign behind the last event of a log is seen before a fault of that is told.
-            let is_behind_last =
-                is_in_event && text.as_bytes().get(end.saturating_sub(1)) == Some(&b']');
-            let reached = Reached::by(text, end.saturating_sub(is_behind_last.into()));
-            // What an object lacks shows at its end, and so does what is wrong in an event, which
-            // says the rest of its place itself. A fault of the text in an object's last field is
-            // told there too, but is one of that field.
-            let is_of_all = what.starts_with("missing field") || is_in_event;
+            let reached = Reached::by(text, start + error.column());
+            // What an object lacks shows at its end. A fault of the text in an object's last field
+            // is told there too, but is one of that field.
+            let is_of_all = error.to_string().starts_with("missing field");
             reached.path(!is_of_all)
         }
     };

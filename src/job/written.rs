@@ -4,7 +4,7 @@
 //! The check finds damage, not forgery: whoever changes an event on purpose can write the check
 //! that belongs to it.
 
-use super::place::{self, IN_EVENT};
+use super::place;
 use super::{Deed, Event};
 use crate::procedure::Id;
 use base64::Engine;
@@ -14,6 +14,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::value::RawValue;
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, HashMap, HashSet};
+use std::fmt;
 use std::sync::OnceLock;
 
 /// How many letters a check has.
@@ -250,25 +251,30 @@ fn eight_letters<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<St
     }
 }
 
+/// What is wrong in the text of an event.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EventFault {
+    /// What it calls itself.
+    id: String,
+    /// Where in it, as a path of keys; empty for the whole.
+    place: String,
+    what: String,
+}
+
+impl fmt::Display for EventFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let EventFault { id, place, what } = self;
+        match place.is_empty() {
+            true => write!(f, "event “{id}”: {what}"),
+            false => write!(f, "event “{id}” at {place}: {what}"),
+        }
+    }
+}
+
 impl<'de> Deserialize<'de> for ReadEvent {
-    /// What is whole but never had a check is a fault of who wrote it, not of an accident.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let raw = Box::<RawValue>::deserialize(deserializer)?;
-        let error = match ReadEvent::of(raw.get()) {
-            Ok(read) => return Ok(read),
-            Err(error) => error,
-        };
-        let text = compact(raw.get());
-        match is_unchecked(raw.get()) {
-            false => Ok(ReadEvent(Err(text))),
-            true => {
-                let id = named(&text, r#""id":""#)
-                    .first()
-                    .copied()
-                    .unwrap_or_default();
-                Err(D::Error::custom(fault_of(id, raw.get(), &error)))
-            }
-        }
+        ReadEvent::read(raw.get()).map_err(D::Error::custom)
     }
 }
 
@@ -279,20 +285,30 @@ fn is_unchecked(text: &str) -> bool {
     parts.is_ok_and(|parts| parts.keys().eq(names.iter().copied()))
 }
 
-/// What is wrong in the text of an event, and where in it.
-fn fault_of(id: &str, text: &str, error: &serde_json::Error) -> String {
-    let what = error.to_string();
-    let what = what
-        .rsplit_once(" at line ")
-        .map_or(&*what, |(what, _)| what);
-    let begin = format!("{IN_EVENT}{id}”");
-    match place::of_error(text, error) {
-        place if place.is_empty() => format!("{begin}: {what}"),
-        place => format!("{begin} at {place}: {what}"),
-    }
-}
-
 impl ReadEvent {
+    /// Reads the text of an event. What is whole but never had a check is a fault of who wrote it,
+    /// not of an accident.
+    pub fn read(text: &str) -> Result<Self, EventFault> {
+        let error = match ReadEvent::of(text) {
+            Ok(read) => return Ok(read),
+            Err(error) => error,
+        };
+        let left = compact(text);
+        if !is_unchecked(text) {
+            return Ok(ReadEvent(Err(left)));
+        }
+        let what = error.to_string();
+        let what = what
+            .rsplit_once(" at line ")
+            .map_or(&*what, |(what, _)| what);
+        let id = named(&left, r#""id":""#).first().copied();
+        Err(EventFault {
+            id: id.unwrap_or_default().to_owned(),
+            place: place::of_error(text, &error),
+            what: what.to_owned(),
+        })
+    }
+
     fn of(text: &str) -> Result<Self, serde_json::Error> {
         match text.starts_with('"') {
             true => serde_json::from_str(text).map(|left| ReadEvent(Err(left))),
