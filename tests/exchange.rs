@@ -12,6 +12,7 @@ use halfturn::metrology::instrument::Instrument;
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::channels::ChannelTable;
+use halfturn::store::{MemoryStorage, Store};
 use proptest::prelude::*;
 use support::*;
 
@@ -852,7 +853,7 @@ fn a_procedure_is_new_the_same_newer_older_or_clashes() {
         (revision(2), Outcome::Same, Choice::Needless),
         (revision(5), Outcome::Newer { than: 4 }, Choice::Offered),
         (revision(3), Outcome::Older { than: 4 }, Choice::Offered),
-        (retitled, Outcome::Clashes, Choice::Refused),
+        (retitled, Outcome::Beside, Choice::Asked),
     ] {
         let outcomes = here.outcomes(&Document::Procedure(procedure));
         assert_eq!(outcomes, std::slice::from_ref(&outcome));
@@ -899,7 +900,8 @@ fn a_job_is_new_the_same_merges_or_clashes() {
 }
 
 #[test]
-fn a_job_brings_no_other_procedure_in_under_the_name_and_revision_of_one_that_is_here() {
+fn a_job_brings_another_procedure_under_the_name_and_revision_of_one_that_is_here_only_if_asked_to()
+{
     let job = fresh_job();
     let own = Procedure::clone(&job.procedure);
     let altered = Procedure {
@@ -914,7 +916,7 @@ fn a_job_brings_no_other_procedure_in_under_the_name_and_revision_of_one_that_is
         (
             vec![altered.clone()],
             Outcome::OtherProcedure,
-            Choice::Refused,
+            Choice::Asked,
         ),
         (vec![altered, own.clone()], Outcome::New, Choice::Offered),
         (vec![other_revision], Outcome::New, Choice::Offered),
@@ -928,6 +930,52 @@ fn a_job_brings_no_other_procedure_in_under_the_name_and_revision_of_one_that_is
         assert_eq!(outcomes, std::slice::from_ref(&outcome));
         assert_eq!(outcome.choice(), choice);
     }
+}
+
+#[test]
+fn a_backup_with_two_procedures_of_one_name_and_revision_is_restored_whole_beside_one_of_them() {
+    let own = Procedure::clone(&fresh_job().procedure);
+    let other = Procedure {
+        title: "With other limits".to_owned(),
+        ..own.clone()
+    };
+    let by = |name: &str, procedure: &Procedure| {
+        Job::open(id(name), procedure.clone(), header(), stamp(1))
+    };
+    let jobs = vec![by("job-1", &own), by("job-2", &other)];
+    let backup = Backup::of(None, Vec::new(), Vec::new(), jobs.clone());
+    let memory = MemoryStorage::default();
+    let (store, _) = Store::open(&memory);
+    store.save_procedure(&own).expect("room for it");
+    let here = Here {
+        procedures: store.procedures().expect("a storage"),
+        ..Here::default()
+    };
+    let items = preview(Document::Backup(backup), &here);
+    // What is the other's is told side by side, and taken by hand.
+    let asked = items
+        .iter()
+        .filter(|it| it.outcome.choice() == Choice::Asked);
+    assert_eq!(asked.clone().count(), 2);
+    for item in asked {
+        let title = item.differences.iter().find(|line| line.is.is_some());
+        let title = title.and_then(|line| line.is.clone()).unwrap_or_default();
+        assert!(
+            title.contains("With other limits"),
+            "{:?}",
+            item.differences
+        );
+    }
+    for item in items {
+        if let Subject::Job(job) = item.subject {
+            store.bring_job(&job).expect("room for it");
+        }
+    }
+    for job in jobs {
+        assert_eq!(store.job(&job.id), Ok(Some(job)));
+    }
+    let all = store.procedures().expect("a storage");
+    assert!(all.contains(&own) && all.contains(&other) && all.len() == 2);
 }
 
 #[test]
@@ -1004,6 +1052,8 @@ fn what_would_replace_something_is_ticked_by_nobody_but_the_user() {
         (Outcome::Same, false),
         (merges(0, 3), false),
         (Outcome::Clashes, false),
+        (Outcome::Beside, false),
+        (Outcome::OtherProcedure, false),
     ] {
         assert_eq!(outcome.is_ticked(), ticked, "{outcome:?}");
     }
@@ -1153,9 +1203,10 @@ fn every_outcome_is_said_in_a_sentence() {
         (Outcome::Finished(1), "reopen it"),
         (Outcome::Replaces, "replace that"),
         (Outcome::Clashes, "can't be taken"),
+        (Outcome::Beside, "both are here, and lists tell them apart"),
         (
             Outcome::OtherProcedure,
-            "judged by other limits: it can't be taken",
+            "it comes with its own, by which its readings are judged as they were",
         ),
     ] {
         let said = outcome.sentence();

@@ -6,13 +6,12 @@ use super::device;
 use super::find;
 use super::procedures;
 use super::route::Route;
-use super::start::latest;
 use super::words::{find as find_words, jobs as words, shared};
 use crate::exchange::demo;
 use crate::exchange::report::SetKey;
 use crate::job::{Line, Search, Shown, Standing};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::Procedure;
+use crate::procedure::{Listed, Procedure, latest};
 use leptos::prelude::*;
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -101,14 +100,14 @@ struct Stock {
     /// How often each set was here.
     visits: Memo<HashMap<SetKey, usize>>,
     /// The latest revisions, with their digests.
-    procedures: Memo<Vec<(Procedure, String)>>,
+    procedures: Memo<Vec<(Listed, String)>>,
 }
 
 impl Stock {
     fn of(bench: Bench) -> Self {
-        let with_digest = |procedure: Procedure| {
-            let digest = procedure.digest();
-            (procedure, digest)
+        let with_digest = |listed: Listed| {
+            let digest = listed.procedure.digest();
+            (listed, digest)
         };
         Stock {
             lines: bench.lines,
@@ -168,9 +167,12 @@ fn sets(found: &[Arc<Line>], visits: &HashMap<SetKey, usize>) -> Option<impl Int
 fn procedures(stock: Stock, search: &Search) -> Option<impl IntoView + use<>> {
     let cards: Vec<_> = stock.procedures.with(|all| {
         let found = all.iter();
-        let found = found.filter(|(p, _)| search.finds(&[&p.title, &p.covers]));
+        let found = found.filter(|(it, _)| {
+            let Procedure { title, covers, .. } = &it.procedure;
+            search.finds(&[title, covers])
+        });
         found
-            .map(|(p, digest)| procedures::card(p, &Route::Procedure(digest.clone())))
+            .map(|(it, digest)| procedures::card(it, &Route::Procedure(digest.clone())))
             .collect()
     });
     (!cards.is_empty()).then(|| {

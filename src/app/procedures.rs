@@ -7,11 +7,10 @@ use super::files::{key_of, ways_out};
 use super::find;
 use super::parts::{board, list_of};
 use super::route::Route;
-use super::start::latest;
 use super::words::{author as writing, find as find_words, procedures as words, shared};
 use crate::exchange::Document;
 use crate::job::Search;
-use crate::procedure::{Procedure, Section};
+use crate::procedure::{Listed, Procedure, Section, latest};
 use leptos::prelude::*;
 
 /// All procedures.
@@ -24,8 +23,11 @@ pub fn list() -> impl IntoView {
     let cards = move || {
         let search = Search::of(&typed.get());
         procedures.with(|all| {
-            let found = all.iter().filter(|p| search.finds(&[&p.title, &p.covers]));
-            let cards = found.map(|p| card(p, &Route::Procedure(p.digest())));
+            let found = all.iter().filter(|it| {
+                let Procedure { title, covers, .. } = &it.procedure;
+                search.finds(&[title, covers])
+            });
+            let cards = found.map(|it| card(it, &Route::Procedure(it.procedure.digest())));
             let cards: Vec<_> = cards.collect();
             let nothing = !all.is_empty() && cards.is_empty();
             view! {
@@ -56,7 +58,9 @@ pub fn list() -> impl IntoView {
 }
 
 /// A procedure in a list, leading to a screen.
-pub fn card(procedure: &Procedure, route: &Route) -> impl IntoView + use<> {
+pub fn card(listed: &Listed, route: &Route) -> impl IntoView + use<> {
+    let Listed { procedure, mark } = listed;
+    let mark = mark.as_deref().map(words::one_of_several);
     let count = procedure.steps().count();
     view! {
         <li>
@@ -64,6 +68,7 @@ pub fn card(procedure: &Procedure, route: &Route) -> impl IntoView + use<> {
                 <strong>{procedure.title.clone()}</strong>
                 <span>{procedure.covers.clone()}</span>
                 <span class="hint">{words::revision_and_steps(procedure.revision, count)}</span>
+                {mark.map(|mark| view! { <span class="hint">{mark}</span> })}
             </a>
         </li>
     }

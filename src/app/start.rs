@@ -7,7 +7,7 @@ use super::procedures::card;
 use super::route::Route;
 use super::words::{shared, start as words};
 use crate::job::{Header, Job, UsedInstrument};
-use crate::procedure::{Id, Procedure};
+use crate::procedure::{Id, Listed, Procedure, latest};
 use leptos::prelude::*;
 use std::collections::HashSet;
 
@@ -25,8 +25,8 @@ fn pick(bench: Bench) -> impl IntoView {
     let none = move || procedures.with(Vec::is_empty);
     let cards = move || {
         procedures.with(|all| {
-            let start = |p: &Procedure| Route::Start(Some(p.digest()));
-            all.iter().map(|p| card(p, &start(p))).collect_view()
+            let start = |it: &Listed| Route::Start(Some(it.procedure.digest()));
+            all.iter().map(|it| card(it, &start(it))).collect_view()
         })
     };
     view! {
@@ -40,19 +40,6 @@ fn pick(bench: Bench) -> impl IntoView {
             </Show>
         </section>
     }
-}
-
-/// The latest revision of each procedure.
-pub fn latest(procedures: Vec<Procedure>) -> Vec<Procedure> {
-    let mut latest: Vec<Procedure> = Vec::new();
-    for procedure in procedures {
-        match latest.iter_mut().find(|kept| kept.id == procedure.id) {
-            Some(kept) if kept.revision < procedure.revision => *kept = procedure,
-            Some(_) => {}
-            None => latest.push(procedure),
-        }
-    }
-    latest
 }
 
 /// Where the form keeps what was typed until the job is started.

@@ -81,7 +81,10 @@ pub enum Outcome {
     Replaces,
     /// Something else is here under the same name, so it can't be taken.
     Clashes,
-    /// The job follows a procedure that differs from the one here of the same name and revision.
+    /// The procedure differs from the one here of the same name and revision, and would stand
+    /// beside it.
+    Beside,
+    /// The job follows such a procedure, and would bring it along.
     OtherProcedure,
 }
 
@@ -90,7 +93,8 @@ pub enum Outcome {
 pub enum Choice {
     /// Taking it changes something.
     Offered,
-    /// Taking it takes back something that was entered here, so it has to be asked for.
+    /// Taking it takes back something that was entered here, or brings what is easily taken for
+    /// something else, so it has to be asked for.
     Asked,
     /// Taking it would change nothing.
     Needless,
@@ -106,8 +110,8 @@ impl Outcome {
             | Outcome::Merges {
                 adds: 0, left: 0, ..
             } => Choice::Needless,
-            Outcome::Corrects(_) => Choice::Asked,
-            Outcome::Clashes | Outcome::OtherProcedure | Outcome::Finished(_) => Choice::Refused,
+            Outcome::Corrects(_) | Outcome::Beside | Outcome::OtherProcedure => Choice::Asked,
+            Outcome::Clashes | Outcome::Finished(_) => Choice::Refused,
             _ => Choice::Offered,
         }
     }
@@ -194,8 +198,12 @@ impl Outcome {
                 "Something else is here under the same name and revision: it can't be taken."
                     .to_owned()
             }
+            Outcome::Beside => {
+                "Another one is here under the same name and revision, and differs. It stays as it is; if you tick this, both are here, and lists tell them apart."
+                    .to_owned()
+            }
             Outcome::OtherProcedure => {
-                "It follows a procedure that differs from the one here under the same name and revision, so its readings would be judged by other limits: it can't be taken."
+                "It follows a procedure that differs from the one here under the same name and revision. If you tick this, it comes with its own, by which its readings are judged as they were; the one here stays as it is, and lists tell them apart."
                     .to_owned()
             }
         }
@@ -317,7 +325,7 @@ fn procedure_item(procedure: Procedure, here: &Here) -> Item {
     let outcome = match latest.map(|latest| latest.revision) {
         None => Outcome::New,
         Some(_) if kin().any(|other| *other == procedure) => Outcome::Same,
-        Some(_) if namesake.is_some() => Outcome::Clashes,
+        Some(_) if namesake.is_some() => Outcome::Beside,
         Some(than) if than < procedure.revision => Outcome::Newer { than },
         Some(than) => Outcome::Older { than },
     };

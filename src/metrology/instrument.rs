@@ -289,6 +289,15 @@ impl Instrument {
             })
     }
 
+    /// Whether it has a range in a unit, or why it can't be read in it.
+    pub fn reads(&self, unit: Unit) -> Result<(), Fault> {
+        let mut ranges = self.ranges.iter();
+        match ranges.any(|range| range.full_scale.unit() == unit) {
+            true => Ok(()),
+            false => Err(self.lacks(unit)),
+        }
+    }
+
     /// Why there is no range in a unit.
     fn lacks(&self, due: Unit) -> Fault {
         let name = self.name.clone();

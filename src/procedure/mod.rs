@@ -11,6 +11,7 @@ mod field;
 mod fit;
 mod id;
 mod picture;
+mod shelf;
 mod socket;
 mod spoken;
 mod step;
@@ -28,6 +29,7 @@ pub use field::Field;
 pub use fit::{Fit, fit};
 pub use id::{Id, IdError, OPEN};
 pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
+pub use shelf::{Listed, latest};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{

@@ -3,12 +3,11 @@
 use super::super::bench::{Bench, use_bench};
 use super::super::device;
 use super::super::route::Route;
-use super::super::start::latest;
-use super::super::words::author as words;
+use super::super::words::{author as words, procedures as procedure_words};
 use super::address;
 use super::desk::Desk;
 use crate::exchange::{Starter, starters};
-use crate::procedure::{Draft, Gravity, Procedure, remarks};
+use crate::procedure::{Draft, Gravity, Listed, Procedure, latest, remarks};
 use crate::store::Saving;
 use leptos::prelude::*;
 
@@ -20,7 +19,8 @@ pub fn screen() -> impl IntoView {
     };
     move || {
         let procedures = latest(bench.procedures());
-        let rows = procedures.into_iter().map(|procedure| {
+        let rows = procedures.into_iter().map(|Listed { procedure, mark }| {
+            let mark = mark.as_deref().map(procedure_words::one_of_several);
             let procedure = StoredValue::new(procedure);
             let (title, about) = procedure.with_value(|p| {
                 (p.title.clone(), words::about(p.revision, p.steps().count()))
@@ -29,7 +29,8 @@ pub fn screen() -> impl IntoView {
             let other = title.clone();
             view! {
                 <li class="removable">
-                    <span><strong>{title}</strong>" "<span class="hint">{about}</span></span>
+                    <span><strong>{title}</strong>" "<span class="hint">{about}</span>
+                        {mark.map(|mark| view! { <span class="hint">{mark}</span> })}</span>
                     <span class="row">
                         <button type="button" aria-label=words::change_named(&name)
                             on:click=move |_| procedure.with_value(|p| change(bench, p))>{words::CHANGE}</button>

@@ -11,7 +11,7 @@ use super::words::{kit as words, shared};
 use crate::job::Deed;
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Correction, Instrument};
-use crate::procedure::Id;
+use crate::procedure::{Gauge, Id};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use fields::{further, plate, ranges, time_base};
 use leptos::prelude::*;
@@ -86,6 +86,7 @@ pub fn one(name: Option<String>) -> impl IntoView {
     let way_back = view! { <a href=Route::Kit.address()>{words::ALL_INSTRUMENTS}</a> };
     form(Form {
         title: name.clone().unwrap_or_else(|| words::ADD.to_owned()),
+        first: ().into_any(),
         draft: draft_place(name.as_deref().unwrap_or_default()),
         start: known.map_or_else(Typed::default, |known| Typed::of(&known, bench.sign_now())),
         old_name,
@@ -95,7 +96,60 @@ pub fn one(name: Option<String>) -> impl IntoView {
     })
 }
 
-/// The instrument that a step is read with, to be described from there and put to use at once.
+/// An instrument of the kit that a step could be read with too.
+#[derive(Clone)]
+struct Other {
+    instrument: Instrument,
+    /// Why it does not fit, where it doesn't.
+    why: Vec<String>,
+}
+
+/// All of the kit but the one in use, those that fit first, each with why it doesn't.
+fn others(bench: Bench, gauge: &Gauge, in_use: Option<&Instrument>) -> Vec<Other> {
+    let kit = untrack(|| bench.kit()).into_iter();
+    let others = kit.filter(|one| Some(one) != in_use).map(|instrument| {
+        let is_for = instrument.role == gauge.with.as_str();
+        let role = (!is_for).then(|| words::is_for(&instrument.role));
+        let range = instrument.reads(gauge.scale.unit).err();
+        let range = range.map(shared::sentence);
+        let why = role.into_iter().chain(range).collect();
+        Other { instrument, why }
+    });
+    let mut others: Vec<Other> = others.collect();
+    others.sort_by_key(|other| other.why.len());
+    others
+}
+
+/// Those, to be put to use as they are.
+fn others_view(others: Vec<Other>, take: Callback<Instrument>) -> Option<impl IntoView> {
+    let rows = others
+        .clone()
+        .into_iter()
+        .map(move |Other { instrument, why }| {
+            let name = instrument.name.clone();
+            let why = match why.is_empty() {
+                true => words::FITS.to_owned(),
+                false => why.join(" "),
+            };
+            view! {
+                <li class="removable">
+                    <span><strong>{name.clone()}</strong>" "<span class="hint">{why}</span></span>
+                    <button type="button" aria-label=words::use_named(&name)
+                        on:click=move |_| take.run(instrument.clone())>{words::USE}</button>
+                </li>
+            }
+        });
+    (!others.is_empty()).then(|| {
+        view! {
+            <h2>{words::OF_THE_KIT}</h2>
+            <ul class="plain-list">{rows.collect_view()}</ul>
+            <h2>{words::OR_DESCRIBE}</h2>
+        }
+    })
+}
+
+/// The instrument that a step is read with, to be chosen or described from there and put to use at
+/// once.
 pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     let bench = use_bench();
     let gauge = bench.job.with_untracked(|job| {
@@ -108,7 +162,9 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     let name = used.as_ref().map(|used| used.name.clone());
     let on_shelf = name.as_ref().and_then(|name| of_kit(bench, name));
     let old_name = on_shelf.as_ref().map(|known| known.name.clone());
-    let known = on_shelf.or_else(|| used.and_then(|used| used.record));
+    let known = on_shelf
+        .clone()
+        .or_else(|| used.and_then(|used| used.record));
     let start = match known {
         Some(known) => Typed::of(&known, bench.sign_now()),
         None => Typed {
@@ -123,6 +179,7 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
         step: Some(step),
     };
     let (role, to_step) = (gauge.with.clone(), back.clone());
+    let in_kit = others(bench, &gauge, on_shelf.as_ref());
     let end = move |new: Option<Instrument>| {
         let Some(new) = new else {
             return bench.go(&to_step);
@@ -133,14 +190,16 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
             bench.go_and_say_when_kept(&to_step, said);
         }
     };
+    let end = Callback::new(end);
     Some(form(Form {
+        first: others_view(in_kit, Callback::new(move |it| end.run(Some(it)))).into_any(),
         title: words::with_which(gauge.with.as_str()),
         draft: draft_for_role(&gauge.with),
         start,
         old_name,
         way_back: WayBack().into_any(),
         leave_to: back,
-        end: Callback::new(move |(new, _)| end(new)),
+        end: Callback::new(move |(new, _)| end.run(new)),
     }))
 }
 
@@ -164,6 +223,8 @@ fn of_kit(bench: Bench, name: &str) -> Option<Instrument> {
 /// What a form for an instrument begins and ends with.
 struct Form {
     title: String,
+    /// What stands above it.
+    first: AnyView,
     /// Where what is typed and not kept yet stands in the store.
     draft: String,
     start: Typed,
@@ -219,6 +280,7 @@ fn form(form: Form) -> impl IntoView {
         <section class="page">
             <p class="crumbs">{form.way_back}</p>
             <h1>{form.title}</h1>
+            {form.first}
             <form on:submit=keep>
                 {plate(typed)}
                 {ranges(typed)}

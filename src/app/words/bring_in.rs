@@ -24,7 +24,7 @@ pub struct Counts {
     pub new: usize,
     /// How many can be taken, the new ones among them.
     pub offered: usize,
-    /// How many have to be asked for, since they take entries back.
+    /// How many have to be asked for one by one.
     pub asked: usize,
     /// How many change nothing.
     pub needless: usize,
@@ -44,8 +44,8 @@ pub fn counted(counts: Counts) -> String {
         ),
         (
             counts.asked,
-            "has entries that read otherwise here",
-            "have entries that read otherwise here",
+            "is taken only if you tick it",
+            "are taken only if you tick them one by one",
         ),
         (counts.needless, "changes nothing", "change nothing"),
         (counts.refused, "can’t be taken", "can’t be taken"),

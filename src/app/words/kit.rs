@@ -19,6 +19,25 @@ pub fn off_the_shelf(name: &str) -> String {
 pub fn with_which(role: &str) -> String {
     format!("What is the {role} here?")
 }
+/// The instruments on the shelf, offered for a step.
+pub const OF_THE_KIT: &str = "From the kit";
+/// The way to describe one that is not on the shelf, or to put right what is said of it.
+pub const OR_DESCRIBE: &str = "Or describe it";
+/// An instrument that fits a step.
+pub const FITS: &str = "It fits.";
+/// Takes an instrument.
+pub const USE: &str = "Use it";
+/// The same, named.
+pub fn use_named(name: &str) -> String {
+    format!("Use {name}")
+}
+/// The instrument has another role.
+pub fn is_for(role: &str) -> String {
+    match role.trim() {
+        "" => "It has no role in the kit.".to_owned(),
+        role => format!("In the kit it is the {role}."),
+    }
+}
 /// An instrument that a job now uses.
 pub fn in_use(name: &str, role: &str) -> String {
     format!("{name} is on the shelf and this job’s {role}.")

@@ -11,6 +11,13 @@ pub fn revision_and_steps(revision: u32, steps: usize) -> String {
     format!("Revision {revision}, {steps} steps")
 }
 
+/// A procedure in a list, beside another of the same name and revision.
+pub fn one_of_several(mark: &str) -> String {
+    format!(
+        "Another one here has this name and revision, and differs: this one’s digest begins with {mark}"
+    )
+}
+
 /// A procedure on its own.
 pub fn revision(revision: u32) -> String {
     format!("Revision {revision}")
