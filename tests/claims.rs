@@ -437,11 +437,6 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["1 thing that was saved is", "0 things that were saved are"],
     ),
     (
-        "exchange.rs",
-        "a_job_brings_another_procedure_under_the_name_and_revision_of_one_that_is_here_only_if",
-        &["It follows a procedure that differs from the one here"],
-    ),
-    (
         "journal.rs",
         "a_stale_page_does_not_bring_a_removed_job_back_nor_does_the_journal",
         &["This job was removed from this device on another page"],

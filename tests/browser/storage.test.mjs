@@ -256,19 +256,18 @@ test('what is typed in a note and in the form of a new job outlives a killed bro
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
-  await button(page, 'Try the demo').click();
-  await see(heading(page, 'Jobs'));
-  const procedure = page.locator('a.card').last();
-  await page.goto(`${host.url}#/procedures`);
-  await procedure.click();
-  await page.getByRole('link', { name: 'Start a job' }).click();
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  await page.goto(`${host.url}#/start`);
+  await page.locator('a.card').first().tap();
+  await see(heading(page, 'Start a job'));
   await type(page.getByLabel('Serial number'), 'QRC-77');
-  await savedForGood(page);
+  await safe(page);
   await browser.kill();
 
   const again = await openBrowser(t, { profile: browser.profile });
   const back = await again.visit(host);
-  await back.waitForFunction(() => document.documentElement.dataset.saved === 'yes');
+  await safe(back);
   assert.ok((await forms(back)).includes('QRC-77'), await forms(back));
   await see(heading(back, 'Start a job'));
   assert.equal(await back.getByLabel('Serial number').inputValue(), 'QRC-77');
@@ -276,10 +275,10 @@ test('what is typed in a note and in the form of a new job outlives a killed bro
   await see(button(back, 'Note'));
   assert.ok(!(await forms(back)).includes('QRC-77'), 'the form is a job now');
 
-  await button(back, 'Note').click();
+  await button(back, 'Note').tap();
   await type(back.locator('dialog.ask textarea'), 'Case is bent');
   await reload(back);
-  await button(back, 'Note').click();
+  await button(back, 'Note').tap();
   assert.equal(await back.locator('dialog.ask textarea').inputValue(), 'Case is bent');
   await button(back, 'Keep the note').click();
   await seeText(back, 'Case is bent');
