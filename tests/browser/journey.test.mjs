@@ -8,7 +8,7 @@ import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
 import { readings } from './readings.mjs';
 import {
   OUTSIDE, STEPS, button, byTouch, chooseFile, field, heading, isRead, kindOf, leave, link,
-  onwards, read, savedFile, see, seeStatus, seeText, startJob, work,
+  lookAgain, onwards, read, savedFile, see, seeStatus, seeText, startJob, work,
 } from './technician.mjs';
 
 const SCHEMA = new URL('../../public/schema/halfturn-job-3.json', import.meta.url);
@@ -59,6 +59,7 @@ async function workThrough(browser, host, page) {
     else await work(hand, step, left);
     await button(page, 'Next').tap();
   }
+  await lookAgain(byTouch(page), left);
   return { page, left };
 }
 

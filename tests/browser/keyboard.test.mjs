@@ -5,7 +5,8 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost } from './bench.mjs';
 import {
-  STEPS, button, byKeys, field, heading, kindOf, link, onwards, see, seeStatus, startJob, work,
+  STEPS, button, byKeys, field, heading, kindOf, link, lookAgain, onwards, see, seeStatus,
+  startJob, work,
 } from './technician.mjs';
 
 const WAIVED = STEPS.find((step) => kindOf(step) === 'fit');
@@ -33,6 +34,7 @@ test('the whole procedure, from intake to the saved file, by keys alone', async 
     else await work(keys, step, left);
     await keys.next();
   }
+  await lookAgain(keys, left);
   await keys.press(button(page, 'Sign off the job'));
   await see(heading(page, 'Signed off'));
   const saved = page.waitForEvent('download');

@@ -191,6 +191,27 @@ export async function work(hand, step, left) {
   await seeStatus(hand.page, 'done');
 }
 
+// What was turned moved what earlier steps had left, such as the other side of a null: each of them
+// wants one more look. Goes there from the end of the job, finds each as it was left, and comes back.
+export async function lookAgain(hand, left) {
+  const { page } = hand;
+  const moved = page.getByRole('link', { name: 'look again' });
+  await see(heading(page, 'Still open'));
+  for (let still = await moved.count(); still > 0; still -= 1) {
+    const number = /\d+/.exec(await moved.first().innerText());
+    const step = STEPS[number - 1];
+    const { gauge } = step.work[kindOf(step)];
+    await hand.press(moved.first());
+    await see(heading(page, step.title));
+    await seeStatus(page, 'look again');
+    await read(hand, left[step.id].split(' ')[0], gauge, 'As left');
+    await seeStatus(page, 'done');
+    await hand.press(link(page, 'All steps'));
+    await hand.press(link(page, 'Finish'));
+    await see(heading(page, still > 1 ? 'Still open' : 'Sign off'));
+  }
+}
+
 // Presses Next or Back, and once more where it is said that something is left open.
 export async function onwards(page, press, title) {
   await press();
