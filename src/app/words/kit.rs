@@ -26,7 +26,7 @@ pub const OR_DESCRIBE: &str = "Or describe it";
 /// An instrument that fits a step.
 pub const FITS: &str = "It fits.";
 /// Takes an instrument.
-pub const USE: &str = "Use it";
+pub const USE: &str = "Use";
 /// The same, named.
 pub fn use_named(name: &str) -> String {
     format!("Use {name}")
