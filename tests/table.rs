@@ -5,7 +5,7 @@ mod support;
 use halfturn::exchange::demo;
 use halfturn::procedure::draft::{Draft, DraftStep, DraftTarget, read_tolerance, typed_tolerance};
 use halfturn::procedure::edit::List;
-use halfturn::procedure::table::{Meaning, Preview, preview, take};
+use halfturn::procedure::table::{Line, Meaning, Preview, Why, preview, preview_with, take};
 use halfturn::procedure::{Gravity, Kind, Signal, TargetKind, remarks};
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
@@ -14,6 +14,11 @@ use support::{cases, id};
 
 fn blank() -> Draft {
     Draft::blank(id("p"))
+}
+
+/// Rows below the usual headings.
+fn headed(rows: &str) -> String {
+    format!("Step\tTP\tCore\tTarget\tTol\tNote\n{rows}")
 }
 
 fn pasted(text: &str) -> Preview {
@@ -144,7 +149,7 @@ fn targets_and_tolerances_are_understood_as_tables_spell_them() {
         ("Dip < 8 mV p-p", "", "Dip: at most 8 mV p-p"),
     ] {
         let row = format!("Title\tTP1\tL1\t{cell}\t{tolerance}\t");
-        assert_eq!(target(&step(&row)), meant, "{cell} | {tolerance}");
+        assert_eq!(target(&step(&headed(&row))), meant, "{cell} | {tolerance}");
     }
 }
 
@@ -158,7 +163,7 @@ fn a_tolerance_in_one_cell_is_read_as_a_draft_reads_it() {
         "at most -40 dBc",
         "3 V to 5.5 V",
     ] {
-        let step = step(&format!("Title\tTP1\tL1\t{text}\t\t"));
+        let step = step(&headed(&format!("Title\tTP1\tL1\t{text}\t\t")));
         let read = read_tolerance(text, step.scale, Point).expect(text);
         let said = format!("Set to target: {}", typed_tolerance(&read, Point));
         assert_eq!(target(&step), said);
@@ -211,16 +216,21 @@ fn columns_are_known_by_their_headings_in_any_order() {
 }
 
 #[test]
-fn a_title_above_the_headings_is_a_row_of_its_own() {
+fn a_title_above_the_headings_begins_a_section() {
     let preview = pasted("Trainer\t\t\nStep\tTP\tTarget\nRail\tTP1\t> 5 V");
     let titles: Vec<&str> = preview.steps().map(|step| step.title.as_str()).collect();
-    assert_eq!(titles, ["Trainer", "Rail"]);
-    assert!(preview.has(Meaning::Target));
+    assert_eq!(titles, ["Rail"]);
+    assert_eq!(preview.rows[0].section.as_deref(), Some("Trainer"));
+    let mut draft = blank();
+    take(&mut draft, 0, &preview);
+    let sections: Vec<&str> = draft.sections.iter().map(|s| s.title.as_str()).collect();
+    assert_eq!(sections, ["Alignment", "Trainer"]);
 }
 
 #[test]
 fn every_heading_is_known_however_it_is_written() {
-    for meaning in Meaning::ALL {
+    // A column to write in is known by having nothing in it.
+    for meaning in Meaning::ALL.into_iter().filter(|m| *m != Meaning::Left) {
         for heading in meaning.headings() {
             for written in [heading.to_uppercase(), format!(" {heading}. ")] {
                 let other = match meaning {
@@ -272,7 +282,16 @@ fn the_separator_is_found_and_a_decimal_comma_is_not_one() {
             Point,
         ),
     ] {
-        let preview = preview(text, &blank(), sign);
+        let separator = text
+            .chars()
+            .find(|c| "\t;,".contains(*c))
+            .expect("a separator");
+        let headings = "Step?TP?Core?Target?Tol?Note".replace('?', &separator.to_string());
+        let text = match text.contains("Step") {
+            true => text.to_owned(),
+            false => format!("{headings}\n{text}"),
+        };
+        let preview = preview(&text, &blank(), sign);
         let step = &preview.rows[0].steps[0];
         assert_eq!(preview.rows[0].unclear, [], "{text}");
         let point = |text: &str| text.replace(',', ".");
@@ -312,7 +331,7 @@ fn what_is_not_understood_is_told_and_stands_in_the_text() {
         ("Target", "5 furlongs", "no target that is known here"),
         ("Target", "1,5 V", "decimal sign is a point"),
         ("Target", "5…4 W", "lower limit"),
-        ("Tolerance", "a bit", "not a number"),
+        ("Tolerance", "a bit", "no tolerance that is known"),
         ("RX/TX", "both", "neither RX nor TX"),
         ("Unit", "furlong", "not a unit"),
         ("TP", &"T".repeat(65), "longer than 64"),
@@ -327,18 +346,24 @@ fn what_is_not_understood_is_told_and_stands_in_the_text() {
         let unclear = &preview.rows[0].unclear;
         let told = unclear.iter().find(|u| u.column == column).expect(cell);
         assert_eq!(told.cell, cell);
-        assert!(told.why.contains(part), "{cell}: {}", told.why);
-        let text = &preview.rows[0].steps[0].text;
-        assert_eq!(*text, format!("note\n{column}: {cell}"));
+        assert!(told.why.to_string().contains(part), "{cell}: {}", told.why);
+        let step = &preview.rows[0].steps[0];
+        let line = format!("{column}: {cell}");
+        assert!(
+            step.text.starts_with("note\n") && step.text.contains(&line),
+            "{}",
+            step.text
+        );
+        assert!(step.open.contains(&line), "{}", step.open);
     }
 }
 
 #[test]
 fn a_figure_keeps_its_place_while_its_tolerance_is_missing() {
-    let preview = pasted("VCO\tTP1\tL2\t2.5 V\t\t");
+    let preview = pasted(&headed("VCO\tTP1\tL2\t2.5 V\t\t"));
     let row = &preview.rows[0];
     assert_eq!(row.unclear.len(), 1);
-    assert!(row.unclear[0].why.contains("no tolerance"));
+    assert_eq!(row.unclear[0].why, Why::NoTolerance);
     assert_eq!(row.steps[0].target.value, "2.5 V");
     assert_eq!(row.steps[0].target.kind, TargetKind::Around);
 }
@@ -346,16 +371,56 @@ fn a_figure_keeps_its_place_while_its_tolerance_is_missing() {
 #[test]
 fn a_bare_tolerance_that_can_hardly_be_meant_is_asked_about() {
     for (target, tolerance) in [("9.0015 MHz", "20"), ("27.185 MHz", "5"), ("7.5 V", "5")] {
-        let preview = pasted(&format!("A\tTP1\tL2\t{target}\t{tolerance}\t"));
-        let why = &preview.rows[0].unclear[0].why;
+        let preview = pasted(&headed(&format!("A\tTP1\tL2\t{target}\t{tolerance}\t")));
+        let why = preview.rows[0].unclear[0].why.to_string();
         assert!(why.contains("without a unit would be"), "{target}: {why}");
     }
 }
 
 #[test]
-fn a_column_of_an_unknown_heading_goes_into_the_text() {
-    let step = step("Step\tPage\tTP\tUnit\nRail\t12\tTP1\tV");
-    assert_eq!(step.text, "Page: 12");
+fn a_column_that_nobody_knows_is_asked_for_before_anything_becomes_a_step() {
+    let text = "Step\tPage\tTP\tUnit\nRail\t12\tTP1\tV";
+    let asking = pasted(text);
+    let asked: Vec<&str> = asking
+        .asked()
+        .map(|column| column.heading.as_str())
+        .collect();
+    assert_eq!(asked, ["Page"]);
+    assert_eq!(asking.rows[0].unclear[0].why, Why::Column);
+    let mut draft = blank();
+    assert_eq!(take(&mut draft, 0, &asking), []);
+    for (meaning, text_of, controls) in [
+        (Meaning::Note, "12", ""),
+        (Meaning::Condition, "", "Page: 12"),
+        (Meaning::Left, "", ""),
+    ] {
+        let answers = vec![("Page".to_owned(), meaning)];
+        let answered = preview_with(text, &answers, &blank(), Point);
+        assert_eq!(
+            (answered.asked().count(), &answered.rows[0].unclear[..]),
+            (0, &[][..])
+        );
+        let step = &answered.rows[0].steps[0];
+        assert_eq!(
+            (step.text.as_str(), step.controls.as_str()),
+            (text_of, controls)
+        );
+        assert_eq!(take(&mut draft, 0, &answered).len(), 1);
+    }
+}
+
+#[test]
+fn without_headings_nothing_is_guessed_by_order() {
+    let preview = pasted("VCO\tTP1\tL2\t2.5 V\t0.1 V\tslowly");
+    let asked: Vec<&str> = preview
+        .asked()
+        .map(|column| column.heading.as_str())
+        .collect();
+    assert_eq!(
+        asked,
+        ["Column 1", "Column 3", "Column 4", "Column 5", "Column 6"]
+    );
+    assert!(preview.has(Meaning::Point));
 }
 
 #[test]
@@ -376,7 +441,7 @@ fn a_row_without_a_title_gets_one_that_says_what_is_done() {
         ("\tTP3\t\t2.5 V\t5 %\t", "Read at TP3"),
         ("\t\t\t\t\tPut the cover on", "Put the cover on"),
     ] {
-        let preview = pasted(row);
+        let preview = pasted(&headed(row));
         assert_eq!(preview.rows[0].steps[0].title, title, "{row:?}");
     }
 }
@@ -401,7 +466,10 @@ fn several_adjusters_of_a_peak_become_a_step_each() {
         [("IF: T1", "T1"), ("IF: T2", "T2"), ("IF: T3", "T3")]
     );
     let preview = pasted("Step\tTP\tCore\tTarget\tTol\nIF\tTP3\tT1, T2\t2 V\t5 %");
-    assert!(preview.rows[0].unclear[0].why.contains("T1 was taken"));
+    assert_eq!(
+        preview.rows[0].unclear[0].why,
+        Why::OneAdjuster("T1".to_owned())
+    );
 }
 
 #[test]
@@ -412,17 +480,20 @@ fn an_instrument_that_the_draft_uses_for_a_unit_is_used_again() {
         0,
         &pasted("Step\tTP\tTarget\tWith\nA\tTP1\t> 1 MHz\tgrid dip meter"),
     );
-    let second = preview("B\tTP2\t\t> 2 MHz", &draft, Point);
+    let second = preview(&headed("B\tTP2\t\t> 2 MHz"), &draft, Point);
     assert_eq!(second.rows[0].steps[0].with, "grid dip meter");
-    assert_eq!(pasted("B\tTP2\t\t> 2 MHz").rows[0].steps[0].with, "counter");
+    assert_eq!(
+        pasted(&headed("B\tTP2\t\t> 2 MHz")).rows[0].steps[0].with,
+        "counter"
+    );
 }
 
 #[test]
 fn taking_a_table_adds_what_its_steps_refer_to_once() {
-    let text = "VCO\tTP1\tL2\t2.5 V\t5 %\t\nAgain\tTP1\tL2\t2.5 V\t5 %\t";
+    let text = headed("VCO\tTP1\tL2\t2.5 V\t5 %\t\nAgain\tTP1\tL2\t2.5 V\t5 %\t");
     let mut draft = blank();
-    let first = take(&mut draft, 0, &pasted(text));
-    let again = preview(text, &draft, Point);
+    let first = take(&mut draft, 0, &pasted(&text));
+    let again = preview(&text, &draft, Point);
     let second = take(&mut draft, 9, &again);
     let all: Vec<_> = draft.steps().map(|step| step.id.clone()).collect();
     assert_eq!(all, [first, second].concat());
@@ -449,7 +520,7 @@ fn forty_pasted_rows_make_a_procedure_without_faults() {
     }
 }
 
-const HEADINGS: [&str; 14] = [
+const HEADINGS: [&str; 15] = [
     "Step",
     "Test point",
     "Adjuster",
@@ -463,11 +534,12 @@ const HEADINGS: [&str; 14] = [
     "RX/TX",
     "Supply",
     "Caution",
-    "Kind of set",
+    "Colour of the lid",
+    "Kind",
 ];
 
 /// A step in the cells of a table.
-fn cells(step: &DraftStep) -> [String; 14] {
+fn cells(step: &DraftStep) -> [String; 15] {
     let stated = target(step);
     let (_, bound) = stated.split_once(": ").expect("a kind");
     let target = match step.kind {
@@ -500,6 +572,7 @@ fn cells(step: &DraftStep) -> [String; 14] {
         step.supply.clone(),
         step.cautions.clone(),
         String::new(),
+        step.kind.name().to_owned(),
     ]
 }
 
@@ -690,14 +763,22 @@ proptest! {
             preview.rows.iter().partition(|row| row.unclear.is_empty());
         prop_assert_eq!(clear.len() + unclear.len(), preview.rows.len());
         for row in &preview.rows {
-            let step = format!("{:?}", row.steps[0]);
+            let Some(step) = row.steps.first() else {
+                prop_assert!(row.line != Line::Row);
+                continue;
+            };
             for told in row.unclear.iter().filter(|told| !told.cell.is_empty()) {
-                prop_assert!(row.steps[0].text.contains(&told.cell), "{} of {}", told.cell, step);
+                prop_assert!(step.text.contains(&told.cell), "{} of {:?}", told.cell, step);
             }
+            prop_assert_eq!(step.open.is_empty(), row.unclear.is_empty());
         }
         let taken = take(&mut draft, 0, &preview);
         prop_assert_eq!(taken.len(), draft.steps().count());
-        prop_assert_eq!(taken.len(), preview.steps().count());
+        let due = match preview.asked().next() {
+            Some(_) => 0,
+            None => preview.steps().count(),
+        };
+        prop_assert_eq!(taken.len(), due);
         let _ = remarks(&draft, &[], sign);
     }
 }

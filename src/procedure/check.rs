@@ -1,7 +1,7 @@
 //! What is to be said of a draft while it is written: faults, which keep it from being
 //! published, and advice, which doesn't.
 
-use super::draft::Draft;
+use super::draft::{Draft, lines};
 use super::edit::{List, uses};
 use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, Work, faults};
 use crate::metrology::instrument::{Ability, Instrument};
@@ -55,7 +55,7 @@ pub fn remarks(draft: &Draft, kit: &[Instrument], sign: DecimalSign) -> Vec<Rema
         .chain(lost_references(&procedure))
         // A step that can't be read wholly stands there with less than was typed.
         .filter(|(place, _, sentence)| !follows(place) && !refers_to_broken(sentence, &broken));
-    all.extend(hard.map(remark(Gravity::Fault)));
+    all.extend(hard.chain(unsettled(draft)).map(remark(Gravity::Fault)));
     let advice = advice(&procedure, kit)
         .into_iter()
         .filter(|(place, ..)| !follows(place));
@@ -74,6 +74,19 @@ fn unturned(draft: &Draft) -> impl Iterator<Item = Said> {
     idle.map(|adjuster| {
         let sentence = format!("No step turns the adjuster {}", adjuster.name.trim());
         (Place::Parts, Field::Adjusters, sentence)
+    })
+}
+
+/// What of a pasted table is still open in a step.
+fn unsettled(draft: &Draft) -> impl Iterator<Item = Said> {
+    let steps = draft.steps().enumerate();
+    steps.flat_map(|(index, step)| {
+        let open = lines(&step.open).into_iter();
+        open.map(move |line| {
+            let sentence =
+                format!("of its table “{line}” is still open: settle it, and take the line off");
+            (Place::Step(index + 1), Field::Open, sentence)
+        })
     })
 }
 

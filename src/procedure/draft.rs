@@ -329,6 +329,10 @@ pub struct DraftStep {
     pub shares_null_with: Option<Id>,
     /// A second route to the figure.
     pub cross_check: Option<DraftCrossCheck>,
+    /// What is still to be settled of the table that the step comes from, one a line; a
+    /// procedure is not published with any of it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub open: String,
 }
 
 /// What can't be read of a draft, and where.
@@ -373,6 +377,7 @@ impl DraftStep {
             puts_back: String::new(),
             shares_null_with: None,
             cross_check: None,
+            open: String::new(),
         }
     }
 

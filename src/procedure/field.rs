@@ -55,11 +55,13 @@ pub enum Field {
     SharedNull,
     /// A second route to the figure.
     CrossCheck,
+    /// What of a table is still to be settled.
+    Open,
 }
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 26] = [
+    pub const ALL: [Field; 27] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -86,6 +88,7 @@ impl Field {
         Field::PutsBack,
         Field::SharedNull,
         Field::CrossCheck,
+        Field::Open,
     ];
 
     /// A short name that an address can carry.
@@ -117,6 +120,7 @@ impl Field {
             Field::PutsBack => "puts-back",
             Field::SharedNull => "shared-null",
             Field::CrossCheck => "cross-check",
+            Field::Open => "open",
         }
     }
 

@@ -1,8 +1,10 @@
 //! What a target and its tolerance say, in the spellings that tables use.
 
+use super::lex::{Figure, Lexed, Spelled, Token, lex, plain};
+use super::phrases::Sense::{self, *};
+use super::why::Why;
 use crate::metrology::{Margin, Tolerance};
-use crate::procedure::draft::{read_margin, read_with_unit};
-use crate::quantity::{DecimalSign, Prefix, Quantity, Scale, Unit, read, read_number};
+use crate::quantity::{DecimalSign, Family, Number, Prefix, Quantity, Scale, Unit, read_number};
 use bigdecimal::BigDecimal;
 use num_traits::Zero;
 
@@ -13,10 +15,21 @@ pub(super) struct Aim {
     pub extreme: Option<Extreme>,
     /// Where the reading must lie.
     pub tolerance: Option<Tolerance>,
-    /// The figure aimed at, where its tolerance is missing or not understood.
+    /// The figure stated, where no tolerance is.
     pub nominal: Option<Quantity>,
-    /// What was not understood.
-    pub misread: Option<Misread>,
+    /// What was not understood, and in which of the two cells.
+    pub unclear: Option<(Cell, Why)>,
+    /// Whether the cell says more than the limits do.
+    pub more: bool,
+    /// Whether it has words and no figure at all.
+    pub words: bool,
+}
+
+/// The cell of the target or that of its tolerance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Cell {
+    Target,
+    Tolerance,
 }
 
 /// The largest or the smallest reading.
@@ -26,11 +39,47 @@ pub(super) enum Extreme {
     Dip,
 }
 
-/// Why the target or its tolerance was not understood, in a sentence.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Misread {
-    Target(String),
-    Tolerance(String),
+/// On which side of a bare figure the limit is that its heading states.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// It is the smallest that passes.
+    Lower,
+    /// It is the largest that passes.
+    Upper,
+}
+
+/// What is stated beside a target: the unit of bare figures, and whether they are limits.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Due {
+    pub scale: Option<Scale>,
+    pub side: Option<Side>,
+    pub sign: DecimalSign,
+}
+
+/// How a limit is written, its figures still as printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Bound<'a> {
+    AtLeast(Figure<'a>),
+    AtMost(Figure<'a>),
+    Between(Figure<'a>, Figure<'a>),
+    Around(Figure<'a>, Sides<'a>),
+    /// So far to both sides of nothing that is named.
+    Spread(Figure<'a>),
+    Figure(Figure<'a>),
+}
+
+/// The tolerance to either side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Sides<'a> {
+    below: Figure<'a>,
+    above: Figure<'a>,
+}
+
+/// What one part of a cell states.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Said<'a> {
+    extreme: Option<Extreme>,
+    bound: Option<Bound<'a>>,
 }
 
 impl Aim {
@@ -44,355 +93,551 @@ impl Aim {
         };
         figure.map(|quantity| quantity.scale)
     }
-}
 
-/// How a bound is written, its figures still as text.
-#[derive(Clone, Debug, PartialEq, Eq)]
-enum Shape<'a> {
-    AtLeast(&'a str),
-    AtMost(&'a str),
-    Between(&'a str, &'a str),
-    Around(&'a str, Sides<'a>),
-    Figure(&'a str),
-}
+    fn unclear(cell: Cell, why: Why) -> Aim {
+        Aim {
+            unclear: Some((cell, why)),
+            ..Aim::default()
+        }
+    }
 
-/// The tolerance to either side, still as text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Sides<'a> {
-    below: &'a str,
-    above: &'a str,
-}
-
-const PEAKS: &[&str] = &["peak", "maximum", "max", "maximise", "maximize", "highest"];
-const DIPS: &[&str] = &[
-    "dip", "null", "minimum", "min", "minimise", "minimize", "lowest",
-];
-const AT_LEAST: &[&str] = &[
-    ">=",
-    "≥",
-    ">",
-    "at least",
-    "not less than",
-    "over",
-    "above",
-    "from",
-];
-const AT_MOST: &[&str] = &[
-    "<=",
-    "≤",
-    "<",
-    "at most",
-    "not more than",
-    "up to",
-    "below",
-    "under",
-];
-const LIMITS_BELOW: &[&str] = &["minimum", "min", "or more"];
-const LIMITS_ABOVE: &[&str] = &["maximum", "max", "or less"];
-const PLUS_MINUS: &[&str] = &["±", "+/-", "+-"];
-
-/// Reads the cells of target and tolerance; `due` is the unit that the table states.
-pub(super) fn read_aim(
-    target: &str,
-    tolerance: &str,
-    due: Option<Scale>,
-    sign: DecimalSign,
-) -> Aim {
-    let (target, tolerance) = (plain(target), plain(tolerance));
-    let (extreme, bound) = match extreme(&target) {
-        Some((extreme, rest)) => (Some(extreme), rest),
-        None => (None, target.as_str()),
-    };
-    let aim = match (bound.is_empty(), tolerance.is_empty()) {
-        (true, true) => Aim::default(),
-        // A table may state it all in the one column or the other.
-        (true, false) => in_tolerance_column(read_bound(&tolerance, "", due, sign)),
-        (false, _) => read_bound(bound, &tolerance, due, sign),
-    };
-    Aim { extreme, ..aim }
-}
-
-/// What was read of the column of tolerances alone; a figure there is no target.
-fn in_tolerance_column(aim: Aim) -> Aim {
-    let why = match aim.misread {
-        None => return aim,
-        Some(Misread::Target(why)) => why,
-        Some(Misread::Tolerance(_)) => "there is no target that it belongs to".to_owned(),
-    };
-    Aim {
-        misread: Some(Misread::Tolerance(why)),
-        ..Aim::default()
+    fn of(tolerance: Tolerance, cell: Cell) -> Aim {
+        match tolerance.fault(tolerance.unit()) {
+            None => Aim {
+                tolerance: Some(tolerance),
+                ..Aim::default()
+            },
+            Some(fault) => Aim::unclear(cell, Why::Limits(fault)),
+        }
     }
 }
 
-/// One kind of space and of minus.
-fn plain(text: &str) -> String {
-    let text = text.replace('\u{2212}', "-");
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// `peak`, `max.`, `dip`, and what follows; `max 4 W` is no peak but a limit.
-fn extreme(text: &str) -> Option<(Extreme, &str)> {
-    let find =
-        |words| after_word(text, words).map(|rest| rest.trim_start_matches([',', ';', ':', ' ']));
-    let is_limit = |rest: &str| {
-        let word = text[..text.len() - rest.len()].to_lowercase();
-        let limits = word.starts_with("max") || word.starts_with("min");
-        limits && rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'))
+/// Reads the cells of target and tolerance; several aims where one cell limits several readings.
+pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
+    let (target, tolerance) = (plain(target), plain(tolerance));
+    if target.is_empty() {
+        return vec![match tolerance.is_empty() {
+            true => Aim::default(),
+            // A table may state it all in the one column or the other.
+            false => of_tolerance_alone(&tolerance, due),
+        }];
+    }
+    let Lexed { tokens, more } = lex(&target);
+    let words = tokens.iter().all(is_prose);
+    let Some(said) = understood(&tokens) else {
+        let why = match lone_number(&target, &tokens, due) {
+            Some(why) => why,
+            None => Why::NoTarget,
+        };
+        let aim = Aim::unclear(Cell::Target, why);
+        return vec![Aim { words, more, ..aim }];
     };
-    let found = find(PEAKS).map(|rest| (Extreme::Peak, rest));
-    found
-        .or_else(|| find(DIPS).map(|rest| (Extreme::Dip, rest)))
-        .filter(|(_, rest)| !is_limit(rest))
-}
-
-/// What follows one of the words at the beginning of a text.
-fn after_word<'a>(text: &'a str, words: &[&str]) -> Option<&'a str> {
-    words.iter().find_map(|word| {
-        let head = text.get(..word.len())?;
-        let rest = &text[word.len()..];
-        let runs_on = word.ends_with(char::is_alphabetic) && rest.starts_with(char::is_alphabetic);
-        (head.to_lowercase() == *word && !runs_on)
-            .then(|| rest.trim_start_matches('.').trim_start())
-    })
-}
-
-/// What stands before one of the words at the end of a text.
-fn before_word<'a>(text: &'a str, words: &[&str]) -> Option<&'a str> {
-    let text = text.trim_end_matches('.');
-    words.iter().find_map(|word| {
-        let at = text.len().checked_sub(word.len())?;
-        let tail = text.get(at..)?;
-        let head = text[..at].strip_suffix(' ')?;
-        (tail.to_lowercase() == *word).then(|| head.trim_end_matches([',', ' ']))
-    })
-}
-
-/// The shape of a target with the cell of its tolerance; none where each states limits.
-fn shape<'a>(text: &'a str, tolerance: &'a str) -> Option<Shape<'a>> {
-    match stated(text) {
-        shape if tolerance.is_empty() => Some(shape),
-        Shape::Figure(one) if after_word(tolerance, LIMITS_BELOW) == Some("") => {
-            Some(Shape::AtLeast(one))
+    let of_one = |said: &Said| {
+        let aim = match said.bound {
+            None => match tolerance.is_empty() {
+                true => Aim::default(),
+                false => of_tolerance_alone(&tolerance, due),
+            },
+            Some(bound) => with_tolerance(bound, &tolerance, due),
+        };
+        Aim {
+            extreme: said.extreme,
+            words,
+            more,
+            ..aim
         }
-        Shape::Figure(one) if after_word(tolerance, LIMITS_ABOVE) == Some("") => {
-            Some(Shape::AtMost(one))
-        }
-        Shape::Figure(nominal) => Some(Shape::Around(nominal, sides(tolerance))),
+    };
+    said.iter().map(of_one).collect()
+}
+
+/// Whether a piece states no figure and no limit.
+fn is_prose(token: &Token) -> bool {
+    match token {
+        Token::Word => true,
+        Token::Figure(_) | Token::Lost => false,
+        Token::Sense(sense) => !matches!(
+            sense,
+            AtLeast | AtMost | OrMore | OrLess | Between | PlusMinus | Within | About | Count
+        ),
+    }
+}
+
+/// Why a text that is a single figure can't be taken.
+fn lone_number(text: &str, tokens: &[Token], due: Due) -> Option<Why> {
+    match tokens {
+        [Token::Figure(Figure { unit: None, .. })] => read_number(text, due.sign)
+            .err()
+            .map(|error| Why::Figure(error.to_string())),
         _ => None,
     }
 }
 
-/// A bound as it stands in one cell.
-fn stated(text: &str) -> Shape<'_> {
-    if let Some(low) = after_word(text, AT_LEAST).or(after_word(text, LIMITS_BELOW)) {
-        return Shape::AtLeast(low);
-    }
-    if let Some(high) = after_word(text, AT_MOST).or(after_word(text, LIMITS_ABOVE)) {
-        return Shape::AtMost(high);
-    }
-    if let Some(low) = before_word(text, LIMITS_BELOW) {
-        return Shape::AtLeast(low);
-    }
-    if let Some(high) = before_word(text, LIMITS_ABOVE) {
-        return Shape::AtMost(high);
-    }
-    if let Some((nominal, both)) = PLUS_MINUS.iter().find_map(|sign| text.split_once(sign)) {
-        let (below, above) = (both.trim(), both.trim());
-        return Shape::Around(nominal.trim(), Sides { below, above });
-    }
-    if let Some(at) = text.find(" +").filter(|&at| at > 0) {
-        return Shape::Around(text[..at].trim(), sides(text[at..].trim()));
-    }
-    match range(text) {
-        Some((low, high)) => Shape::Between(low.trim(), high.trim()),
-        None => Shape::Figure(text),
-    }
+/// What a column of tolerances states alone; a figure there is no target.
+fn of_tolerance_alone(tolerance: &str, due: Due) -> Aim {
+    let tokens = lex(tolerance).tokens;
+    let said = understood(&tokens);
+    let bound = said.as_deref().and_then(|said| match said {
+        [
+            Said {
+                extreme: None,
+                bound,
+            },
+        ] => *bound,
+        _ => None,
+    });
+    let why = match bound {
+        Some(
+            bound @ (Bound::AtLeast(_) | Bound::AtMost(_) | Bound::Between(..) | Bound::Around(..)),
+        ) => {
+            let mut aim = resolved(bound, due);
+            if let Some((cell, _)) = &mut aim.unclear {
+                *cell = Cell::Tolerance;
+            }
+            return aim;
+        }
+        Some(Bound::Spread(_) | Bound::Figure(_)) => Why::NoNominal,
+        None => Why::Tolerance,
+    };
+    Aim::unclear(Cell::Tolerance, why)
 }
 
-/// The two ends of a range: `4…5 W`, `4 to 5 W`, `4 W - 5 W`, `4-5 W`.
-fn range(text: &str) -> Option<(&str, &str)> {
-    for sign in ["…", "...", "..", " to "] {
-        if let Some(ends) = text.split_once(sign) {
-            return Some(ends);
+fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
+    if tolerance.is_empty() {
+        return resolved(bound, due);
+    }
+    let Bound::Figure(nominal) = bound else {
+        let aim = resolved(bound, due);
+        let unclear = aim
+            .unclear
+            .clone()
+            .or(Some((Cell::Tolerance, Why::TwoLimits)));
+        return Aim { unclear, ..aim };
+    };
+    let tokens = meaning(&lex(tolerance).tokens);
+    use Token::{Figure as F, Sense as S};
+    let bound = match tokens.as_slice() {
+        [S(Min | OrMore)] => Bound::AtLeast(nominal),
+        [S(Max | OrLess)] => Bound::AtMost(nominal),
+        [S(About)] => Bound::Figure(nominal),
+        [F(both)] | [S(PlusMinus), F(both)] => Bound::Around(
+            nominal,
+            Sides {
+                below: *both,
+                above: *both,
+            },
+        ),
+        tokens => match two_sides(tokens) {
+            Some(sides) => Bound::Around(nominal, sides),
+            None => {
+                let aim = resolved(Bound::Figure(nominal), due);
+                let unclear = aim
+                    .unclear
+                    .clone()
+                    .or(Some((Cell::Tolerance, Why::Tolerance)));
+                return Aim { unclear, ..aim };
+            }
+        },
+    };
+    let bare = Due { side: None, ..due };
+    resolved(bound, bare)
+}
+
+/// What carries the meaning.
+fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
+    let empty = [
+        Token::Word,
+        Token::Sense(Nothing),
+        Token::Sense(Sense::Kind),
+        Token::Sense(At),
+    ];
+    let mut tokens: Vec<Token> = tokens
+        .iter()
+        .copied()
+        .filter(|t| !empty.contains(t))
+        .collect();
+    // Beside a limit, about says only that nobody is strict.
+    let limits = |t: &Token| {
+        matches!(
+            t,
+            Token::Sense(AtLeast | AtMost | PlusMinus | Between | To | Plus)
+        )
+    };
+    if tokens.iter().any(limits) {
+        tokens.retain(|token| *token != Token::Sense(About));
+    }
+    // So many decibels down are counted downwards.
+    let down = tokens.iter().position(|token| *token == Token::Sense(Down));
+    if let Some(at) = down
+        && at > 0
+        && matches!(tokens[at - 1], Token::Figure(figure) if figure.is_decibels() && !figure.is_negative())
+    {
+        tokens.remove(at);
+    }
+    tokens
+}
+
+/// What a cell states: one thing, or several that are joined and each a limit with its unit.
+fn understood<'a>(tokens: &[Token<'a>]) -> Option<Vec<Said<'a>>> {
+    let mut tokens = meaning(tokens);
+    while tokens.last() == Some(&Token::Sense(And)) {
+        tokens.pop();
+    }
+    if let Some(said) = said(&tokens) {
+        return Some(vec![said]);
+    }
+    let parts = tokens.split(|token| *token == Token::Sense(And));
+    let parts: Vec<&[Token]> = parts.filter(|part| !part.is_empty()).collect();
+    let parts: Option<Vec<Said>> = parts.into_iter().map(said).collect();
+    let parts = parts.filter(|parts| parts.len() > 1)?;
+    use Bound::{Around, AtLeast as Least, AtMost as Most, Between as Range, Figure as One};
+    match parts
+        .iter()
+        .map(|said| said.bound)
+        .collect::<Vec<_>>()
+        .as_slice()
+    {
+        [Some(Least(low)), Some(Most(high))] | [Some(Most(high)), Some(Least(low))]
+            if same_unit(low, high) && parts.iter().all(|said| said.extreme.is_none()) =>
+        {
+            Some(vec![Said {
+                extreme: None,
+                bound: Some(Range(*low, *high)),
+            }])
+        }
+        bounds => {
+            let own = |bound: &Option<Bound>| match bound {
+                Some(Least(one) | Most(one) | Around(one, _) | Range(_, one)) => one.unit.is_some(),
+                Some(Bound::Spread(_) | One(_)) | None => false,
+            };
+            bounds.iter().all(own).then_some(parts)
         }
     }
-    // A dash is a range only between two figures; at the beginning it is a minus.
-    text.char_indices().skip(1).find_map(|(at, c)| {
-        let (low, high) = (&text[..at], text[at + c.len_utf8()..].trim_start());
-        let figures = low.contains(|c: char| c.is_ascii_digit())
-            && high.starts_with(|c: char| c.is_ascii_digit() || c == '-');
-        let whole = low.ends_with(|c: char| c.is_ascii_digit() || c == ' ');
-        (matches!(c, '-' | '–') && figures && whole).then_some((low, high))
-    })
 }
 
-/// A tolerance on its own: `20 Hz`, `±5 %`, `+2/-10 mA`, `-0.2 +0.5 V`.
-fn sides(text: &str) -> Sides<'_> {
-    let text = PLUS_MINUS
-        .iter()
-        .find_map(|sign| text.strip_prefix(sign))
-        .unwrap_or(text)
-        .trim();
-    let two = |first: char, second: char| {
-        let rest = text.strip_prefix(first)?;
-        let (one, other) = rest.split_once(second)?;
-        Some((one.trim_end_matches([' ', '/', ',']), other.trim()))
+fn same_unit(one: &Figure, other: &Figure) -> bool {
+    let unit = |figure: &Figure| match figure.unit? {
+        Spelled::Scale(scale) => Some(scale.unit),
+        Spelled::Volts(_) => Some(Unit::VoltDc),
+        Spelled::Prefix(_) => None,
     };
-    if let Some((above, below)) = two('+', '-') {
-        return Sides { below, above };
-    }
-    if let Some((below, above)) = two('-', '+') {
-        return Sides { below, above };
-    }
-    Sides {
-        below: text,
-        above: text,
+    match (unit(one), unit(other)) {
+        (Some(one), Some(other)) => one == other,
+        _ => true,
     }
 }
 
-fn read_bound(text: &str, tolerance: &str, due: Option<Scale>, sign: DecimalSign) -> Aim {
-    let Some(shape) = shape(text, tolerance) else {
-        let why = "the target brings its limits itself: one of the two is too many";
-        return Aim {
-            misread: Some(Misread::Tolerance(why.to_owned())),
-            ..read_bound(text, "", due, sign)
-        };
+fn said<'a>(tokens: &[Token<'a>]) -> Option<Said<'a>> {
+    use Token::Sense as S;
+    let extreme = |sense: Sense| match sense {
+        Max | Peak => Some(Extreme::Peak),
+        Min | Dip => Some(Extreme::Dip),
+        _ => None,
     };
-    let misread = |misread| Aim {
-        misread: Some(misread),
-        ..Aim::default()
-    };
-    let Some(scale) = scale_of(&shape, due) else {
-        return misread(Misread::Target(no_unit(text, sign)));
-    };
-    let figure = |text: &str| read(text, scale, sign).map_err(|error| error.to_string());
-    let read = match shape {
-        Shape::AtLeast(low) => figure(low).map(Tolerance::AtLeast),
-        Shape::AtMost(high) => figure(high).map(Tolerance::AtMost),
-        Shape::Between(low, high) => figure(low).and_then(|low| {
-            let high = figure(high)?;
-            Ok(Tolerance::Between { low, high })
+    match tokens {
+        [S(sense)] if extreme(*sense).is_some() => Some(Said {
+            extreme: extreme(*sense),
+            bound: None,
         }),
-        Shape::Figure(nominal) => match figure(nominal) {
-            Ok(nominal) => return without_tolerance(nominal, NO_TOLERANCE.to_owned()),
-            Err(why) => Err(why),
-        },
-        Shape::Around(nominal, sides) => match figure(nominal) {
-            Ok(nominal) => match around(&nominal, sides, sign) {
-                Ok(tolerance) => Ok(tolerance),
-                Err(why) => return without_tolerance(nominal, why),
+        [S(sense @ (Peak | Dip)), S(And), rest @ ..] | [S(sense @ (Peak | Dip)), rest @ ..] => {
+            Some(Said {
+                extreme: extreme(*sense),
+                bound: Some(limit(rest)?),
+            })
+        }
+        [S(sense @ (Max | Min)), S(And), rest @ ..]
+            if matches!(rest, [S(AtLeast | AtMost), ..]) =>
+        {
+            Some(Said {
+                extreme: extreme(*sense),
+                bound: Some(limit(rest)?),
+            })
+        }
+        tokens => Some(Said {
+            extreme: None,
+            bound: Some(limit(tokens)?),
+        }),
+    }
+}
+
+/// The ways to write a limit.
+fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
+    use Token::{Figure as F, Sense as S};
+    Some(match tokens {
+        [F(one)] | [S(About), F(one)] | [F(one), S(About)] => Bound::Figure(*one),
+        [S(AtLeast | Min), F(low)] | [F(low), S(OrMore | Min)] => Bound::AtLeast(*low),
+        [S(AtMost | Max), F(high)] | [F(high), S(OrLess | Max)] => Bound::AtMost(*high),
+        [F(low), S(To | Minus), F(high)]
+        | [S(Between), F(low), S(To | And | Minus), F(high)]
+        | [S(Within), F(low), S(To | And), F(high)]
+        | [S(AtLeast | Min), F(low), S(AtMost | Max), F(high)]
+        | [S(AtMost | Max), F(high), S(AtLeast | Min), F(low)]
+        | [F(low), S(Min), F(high), S(Max)]
+        | [F(high), S(Max), F(low), S(Min)] => Bound::Between(*low, *high),
+        [F(low), F(high)] if low.is_negative() && high.is_negative() => Bound::Between(*low, *high),
+        [F(nominal), S(PlusMinus | Within), F(both)]
+        | [S(Within), F(both), S(Of), F(nominal)]
+        | [S(Within), S(PlusMinus), F(both), S(Of), F(nominal)]
+        | [S(PlusMinus), F(both), S(Of), F(nominal)]
+        | [F(nominal), S(Within), S(PlusMinus), F(both)] => Bound::Around(
+            *nominal,
+            Sides {
+                below: *both,
+                above: *both,
             },
-            Err(why) => Err(why),
-        },
-    };
-    let judges = |tolerance: Tolerance| match tolerance.fault(scale.unit) {
-        None => Ok(tolerance),
-        Some(fault) => Err(fault.to_string()),
-    };
-    match read.and_then(judges) {
-        Ok(tolerance) => Aim {
-            tolerance: Some(tolerance),
-            ..Aim::default()
-        },
-        Err(why) => misread(Misread::Target(why)),
-    }
-}
-
-const NO_TOLERANCE: &str = "it has no tolerance: give it one, such as ± 20 Hz, 5 % or 10 ppm";
-
-fn without_tolerance(nominal: Quantity, why: String) -> Aim {
-    Aim {
-        nominal: Some(nominal),
-        misread: Some(Misread::Tolerance(why)),
-        ..Aim::default()
-    }
-}
-
-fn around(nominal: &Quantity, sides: Sides, sign: DecimalSign) -> Result<Tolerance, String> {
-    let side = |text, other| margin(&with_suffix(text, other, sign), nominal, sign);
-    Ok(Tolerance::Around {
-        nominal: nominal.clone(),
-        below: side(sides.below, sides.above)?,
-        above: side(sides.above, sides.below)?,
+        ),
+        [S(PlusMinus), F(both)] | [S(Within), S(PlusMinus), F(both)] => Bound::Spread(*both),
+        [F(nominal), rest @ ..] => Bound::Around(*nominal, two_sides(rest)?),
+        _ => return None,
     })
 }
 
-/// The unit and prefix of bare figures: those that a figure beside them brings, or the due
-/// ones.
-fn scale_of(shape: &Shape, due: Option<Scale>) -> Option<Scale> {
-    let pieces = match shape {
-        Shape::AtLeast(one) | Shape::AtMost(one) | Shape::Figure(one) => [*one, ""],
-        Shape::Between(low, high) => [*high, *low],
-        Shape::Around(nominal, sides) => [*nominal, sides.above],
+/// A tolerance that differs: `+2/-10 mA`, `-0.2 +0.5 V`, `plus 1 minus 1.5`.
+fn two_sides<'a>(tokens: &[Token<'a>]) -> Option<Sides<'a>> {
+    use Token::{Figure as F, Sense as S};
+    let (above, below) = match tokens {
+        [S(Plus), F(above), S(Minus), F(below)]
+        | [S(Plus), F(above), S(And), S(Minus), F(below)]
+        | [S(Minus), F(below), S(Plus), F(above)]
+        | [S(Minus), F(below), S(And), S(Plus), F(above)] => (above, below),
+        [S(Plus), F(above), S(And), F(below)] if below.is_negative() => (above, below),
+        [S(Minus), F(below), S(And), F(above)] if above.number.starts_with('+') => (above, below),
+        [F(above), S(Minus), F(below)] | [F(above), S(And), S(Minus), F(below)]
+            if above.number.starts_with('+') =>
+        {
+            (above, below)
+        }
+        [F(below), S(Plus), F(above)] if below.is_negative() => (above, below),
+        [F(one), S(And), F(other)] if one.is_negative() != other.is_negative() => {
+            match one.is_negative() {
+                true => (other, one),
+                false => (one, other),
+            }
+        }
+        _ => return None,
     };
-    let is_share = |text: &str| text.ends_with('%') || text.ends_with("ppm");
-    let share_of_it = matches!(shape, Shape::Around(..));
-    let brought = pieces
-        .iter()
-        .enumerate()
-        .filter(|(index, text)| !(share_of_it && *index == 1 && is_share(text)))
-        .find_map(|(_, text)| match due {
-            Some(due) => with_unit(text, due.unit),
-            None => read_with_unit(text, DecimalSign::Comma).filter(|_| !is_lone_prefix(text)),
-        });
-    brought.map(|quantity| quantity.scale).or(due)
+    Some(Sides {
+        below: unsigned(below),
+        above: unsigned(above),
+    })
 }
 
-/// A quantity that spells its unit, where that is the one that is due.
-pub(super) fn with_unit(text: &str, unit: Unit) -> Option<Quantity> {
-    let read = |sign| read(text, Scale::plain(unit), sign).ok();
-    let spelled = text.contains(|c: char| c.is_alphabetic() || matches!(c, '%' | ':' | '°'));
-    (spelled && !is_lone_prefix(text))
-        .then(|| read(DecimalSign::Comma))
-        .flatten()
+fn unsigned<'a>(figure: &Figure<'a>) -> Figure<'a> {
+    Figure {
+        number: figure.number.trim_start_matches(['+', '-', ' ']),
+        ..*figure
+    }
 }
 
-/// Whether all that follows the digits is one letter for a prefix: nobody knows 50m of what.
-fn is_lone_prefix(text: &str) -> bool {
-    let suffix = text.trim_start_matches(|c: char| !c.is_alphabetic());
-    let prefixes = [
-        Prefix::Pico,
-        Prefix::Nano,
-        Prefix::Micro,
-        Prefix::Milli,
-        Prefix::Kilo,
-    ];
-    let big = [Prefix::Mega, Prefix::Giga];
-    let all = || prefixes.iter().chain(&big);
-    all().any(|prefix| prefix.symbol() == suffix) || matches!(suffix, "u" | "K" | "\u{3bc}")
+/// The limits with their units.
+fn resolved(bound: Bound, due: Due) -> Aim {
+    use Tolerance::{AtLeast, AtMost};
+    let one = |figure, make: fn(Quantity) -> Tolerance| match quantity(&figure, None, due) {
+        Ok(quantity) => Aim::of(make(quantity), Cell::Target),
+        Err(why) => Aim::unclear(Cell::Target, why),
+    };
+    match (bound, due.side) {
+        (Bound::AtLeast(low), _) | (Bound::Figure(low), Some(Side::Lower)) => one(low, AtLeast),
+        (Bound::AtMost(high), _) | (Bound::Figure(high), Some(Side::Upper)) => one(high, AtMost),
+        (Bound::Between(low, high), _) => between(low, high, due),
+        (Bound::Around(nominal, sides), _) => around(nominal, sides, due),
+        (Bound::Spread(both), _) => spread(both, due),
+        (Bound::Figure(figure), None) => match quantity(&figure, None, due) {
+            Ok(nominal) => Aim {
+                nominal: Some(nominal),
+                ..Aim::default()
+            },
+            Err(why) => Aim::unclear(Cell::Target, why),
+        },
+    }
 }
 
-fn no_unit(text: &str, sign: DecimalSign) -> String {
-    match read_number(text, sign) {
-        Ok(_) => format!(
-            "{text} of what? Write it with its unit, such as {text} MHz, or give the table a column of units"
+fn between(low: Figure, high: Figure, due: Due) -> Aim {
+    let ends =
+        quantity(&low, high.unit, due).and_then(|one| Ok((one, quantity(&high, low.unit, due)?)));
+    match ends {
+        Ok((low, high)) => ordered(low, high),
+        Err(why) => Aim::unclear(Cell::Target, why),
+    }
+}
+
+/// A range of negative figures is often printed with the smaller figure first.
+pub(super) fn ordered(low: Quantity, high: Quantity) -> Aim {
+    let negative = low.number.is_negative() && high.number.is_negative();
+    let (low, high) = match negative && low.base() > high.base() {
+        true => (high, low),
+        false => (low, high),
+    };
+    Aim::of(Tolerance::Between { low, high }, Cell::Target)
+}
+
+/// So far to both sides of what should be: read as what it is off, where that is a unit for it.
+fn spread(both: Figure, due: Due) -> Aim {
+    match quantity(&both, None, due) {
+        Ok(high)
+            if matches!(
+                high.unit(),
+                Unit::Hertz | Unit::Decibel | Unit::PartsPerMillion
+            ) =>
+        {
+            let low = Quantity::new(Number::from_decimal(-high.number.decimal()), high.scale);
+            ordered(low, high)
+        }
+        Ok(_) => Aim::unclear(Cell::Target, Why::NoTarget),
+        Err(why) => Aim::unclear(Cell::Target, why),
+    }
+}
+
+fn around(nominal: Figure, sides: Sides, due: Due) -> Aim {
+    // A bare figure takes the unit of what stands beside it, but no share of itself.
+    let is_share = |unit: Spelled| matches!(unit, Spelled::Scale(scale) if matches!(scale.unit, Unit::Percent | Unit::PartsPerMillion));
+    let beside = sides
+        .above
+        .unit
+        .or(sides.below.unit)
+        .filter(|unit| !is_share(*unit));
+    let nominal = match quantity(&nominal, beside.filter(|_| due.scale.is_none()), due) {
+        Ok(nominal) => nominal,
+        Err(why) => return Aim::unclear(Cell::Target, why),
+    };
+    if let Some(aim) = in_decibels(&nominal, &sides, due) {
+        return aim;
+    }
+    let side = |one: Figure, other: Figure| margin(&one, other.unit, &nominal, due);
+    let both =
+        side(sides.below, sides.above).and_then(|b| Ok((b, side(sides.above, sides.below)?)));
+    match both {
+        Ok((below, above)) => Aim::of(
+            Tolerance::Around {
+                nominal,
+                below,
+                above,
+            },
+            Cell::Tolerance,
         ),
-        Err(_) => "it is no target that is known here: write it like 9.0015 MHz, 4…5 W, > 4 W, \
-                   max or min"
-            .to_owned(),
+        Err(why) => Aim {
+            nominal: Some(nominal),
+            ..Aim::unclear(Cell::Tolerance, why)
+        },
     }
 }
 
-/// A bare figure with the unit of the other one, as in `+2/-10 mA`.
-fn with_suffix(text: &str, other: &str, sign: DecimalSign) -> String {
-    let digits = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | ' ' | '-' | '+');
-    match read_number(text, sign) {
-        Ok(_) => format!("{text} {}", other.trim_start_matches(digits))
-            .trim()
-            .to_owned(),
-        Err(_) => text.to_owned(),
-    }
-}
-
-/// The tolerance to one side. A bare one counts in the target's own unit and prefix where
-/// that can be meant.
-fn margin(text: &str, nominal: &Quantity, sign: DecimalSign) -> Result<Margin, String> {
-    let several = nominal.unit().of_difference().prefixes().len() > 1;
-    let Some(number) = read_number(text, sign).ok().filter(|_| several) else {
-        let why = |error: String| error.trim_start_matches("its tolerance: ").to_owned();
-        return read_margin(text, nominal.scale, sign).map_err(why);
+/// A tolerance in decibels on watts or volts, as the limits that it makes: the power or voltage
+/// times 10^(dB/10) or 10^(dB/20) by the definition of the decibel, rounded inwards two places
+/// behind those stated.
+fn in_decibels(nominal: &Quantity, sides: &Sides, due: Due) -> Option<Aim> {
+    let per_decade = match nominal.unit() {
+        Unit::Watt => 10.0,
+        unit if unit.family() == Family::Voltage => 20.0,
+        _ => return None,
     };
+    let decibels = |figure: Figure| {
+        let quantity = quantity(&figure, sides.above.unit, due).ok()?;
+        (quantity.unit() == Unit::Decibel).then(|| quantity.base_f64())
+    };
+    let (below, above) = (decibels(sides.below)?, decibels(sides.above)?);
+    let places = u8::try_from(nominal.number.decimals().max(0) + 2).unwrap_or(u8::MAX);
+    let unit = 10f64.powi(i32::from(places));
+    let value = |decibels: f64| nominal.number.to_f64() * 10f64.powf(decibels / per_decade) * unit;
+    let end = |value: f64| {
+        let number = Number::from_f64(value / unit, places)?;
+        Some(Quantity::new(number, nominal.scale))
+    };
+    let (low, high) = (end(value(-below).ceil())?, end(value(above).floor())?);
+    Some(Aim {
+        more: true,
+        ..Aim::of(Tolerance::Between { low, high }, Cell::Target)
+    })
+}
+
+/// A figure with its unit: its own, else that of the figure beside it, else the one due.
+fn quantity(figure: &Figure, beside: Option<Spelled>, due: Due) -> Result<Quantity, Why> {
+    let number = read_digits(figure.number, due.sign)?;
+    let scale = figure
+        .unit
+        .or(beside)
+        .map_or(due.scale, |unit| scale_of(unit, due.scale));
+    match scale {
+        Some(scale) => Ok(Quantity::new(number, scale)),
+        None if figure.unit.is_some() => Err(Why::NoTarget),
+        None => Err(Why::NoUnit(figure.number.to_owned())),
+    }
+}
+
+fn read_digits(text: &str, sign: DecimalSign) -> Result<Number, Why> {
+    let mut text = text.replace(' ', "");
+    if sign == DecimalSign::Point && is_grouped_by_commas(&text) {
+        text = text.replace(',', "");
+    }
+    read_number(&text, sign).map_err(|error| Why::Figure(error.to_string()))
+}
+
+/// Whether commas stand between groups of three, as in `60,000`.
+fn is_grouped_by_commas(text: &str) -> bool {
+    let whole = text
+        .trim_start_matches(['+', '-'])
+        .split('.')
+        .next()
+        .unwrap_or("");
+    let mut groups = whole.split(',');
+    let first = groups.next().unwrap_or("");
+    (1..=3).contains(&first.len()) && first != "0" && groups.all(|group| group.len() == 3)
+}
+
+/// A printed unit as one that readings have. Volts are of the kind that is due; where none is,
+/// microvolts are those of a receiver's input, which are no direct voltage.
+pub(super) fn scale_of(unit: Spelled, due: Option<Scale>) -> Option<Scale> {
+    let due_unit = due.map(|scale| scale.unit);
+    let scale = match unit {
+        Spelled::Scale(scale) => scale,
+        Spelled::Prefix(prefix) => Scale::new(prefix, due_unit?),
+        Spelled::Volts(prefix) => match due_unit.filter(|unit| unit.family() == Family::Voltage) {
+            Some(unit) => Scale::new(prefix, unit),
+            None if prefix == Prefix::Micro => Scale::new(prefix, Unit::VoltRms),
+            None => Scale::new(prefix, Unit::VoltDc),
+        },
+    };
+    scale
+        .unit
+        .prefixes()
+        .contains(&scale.prefix)
+        .then_some(scale)
+}
+
+/// The tolerance to one side. A bare one counts in the target's own unit and prefix where that
+/// can be meant.
+fn margin(
+    figure: &Figure,
+    beside: Option<Spelled>,
+    nominal: &Quantity,
+    due: Due,
+) -> Result<Margin, Why> {
+    let number = read_digits(figure.number, due.sign)?;
+    let unit = nominal.unit();
+    let difference = unit.of_difference();
+    let Some(spelled) = figure.unit.or(beside) else {
+        return bare_margin(number, nominal, due.sign);
+    };
+    let scale = scale_of(spelled, Some(nominal.scale)).ok_or(Why::Tolerance)?;
+    Ok(match scale.unit {
+        Unit::Percent if unit != Unit::Percent => Margin::Percent(number),
+        Unit::PartsPerMillion if unit != Unit::PartsPerMillion => Margin::Ppm(number),
+        // Levels differ by decibels, whatever is printed behind them.
+        of if of == unit && difference == Unit::Decibel => {
+            Margin::Absolute(Quantity::new(number, Scale::plain(difference)))
+        }
+        _ => Margin::Absolute(Quantity::new(number, scale)),
+    })
+}
+
+fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<Margin, Why> {
+    let difference = nominal.unit().of_difference();
+    if difference.prefixes().len() == 1 {
+        return Ok(Margin::Absolute(Quantity::new(
+            number,
+            Scale::plain(difference),
+        )));
+    }
+    let text = number.typeset(sign);
     let margin = Quantity::new(number, nominal.scale);
     // Common practice, no source: no bench states a frequency to less than one in a hundred.
     let (share, times) = match nominal.unit() {
@@ -402,10 +647,10 @@ fn margin(text: &str, nominal: &Quantity, sign: DecimalSign) -> Result<Margin, S
     let least = margin.base().abs() * BigDecimal::from(times);
     match nominal.base().is_zero() || least <= nominal.base().abs() {
         true => Ok(Margin::Absolute(margin)),
-        false => Err(format!(
+        false => Err(Why::BareTolerance(format!(
             "{text} without a unit would be {}, more than {share} of the target: write the unit, such as {text} {}",
             margin.typeset(sign),
             Scale::plain(nominal.unit()).symbol(),
-        )),
+        ))),
     }
 }

@@ -85,6 +85,14 @@ impl Reader<'_> {
     /// The cell here, if it is a quoted one.
     fn quoted(&mut self) -> Option<String> {
         let inner = self.rest.strip_prefix('"').filter(|_| self.closes)?;
+        // Between tabs a lone quote is a ditto mark, as printed tables have them.
+        if self.separator == '\t'
+            && inner
+                .trim_start_matches(' ')
+                .starts_with(['\t', '\n', '\r'])
+        {
+            return None;
+        }
         let mut from = 0;
         while let Some(found) = inner[from..].find('"') {
             let at = from + found;

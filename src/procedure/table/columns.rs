@@ -1,21 +1,43 @@
-//! What the columns of a pasted table mean, by their headings or by their order.
+//! What the columns of a pasted table mean: by their headings, by cells that leave no doubt, or
+//! by what the user says. Nothing is guessed by order.
 
-use super::cells::Record;
-use crate::quantity::{Scale, Unit};
+use super::aim::{Side, scale_of};
+use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
+use super::phrases::{CHANNELS, DITTO, ELECTRODES, MODES, NOTHING, PINS, SIGNALS, TAILS};
+use crate::procedure::Signal;
+use crate::quantity::Scale;
 
 /// A column of a pasted table.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Column {
-    /// The heading, as pasted; of a table without headings, what the column is taken for.
+    /// The heading, as pasted; its number where it has none.
     pub heading: String,
-    /// What its cells are; none where the heading isn't known, and then they go into the text.
+    /// What its cells are; none where nobody knows yet.
     pub meaning: Option<Meaning>,
     /// The unit that the heading states, as in `Target (MHz)`.
     pub scale: Option<Scale>,
+    /// Whether its bare figures are limits, as in `Distortion (<%)`.
+    pub side: Option<Side>,
+    /// The words of the heading without unit and limit.
+    pub(super) name: String,
+    /// The set-up that the heading states, as in `TX SSB`.
+    pub(super) set: HeadedSet,
+    /// Whether any cell says something.
+    pub(super) used: bool,
+}
+
+/// The set-up that a heading states.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct HeadedSet {
+    pub signal: Option<Signal>,
+    pub mode: String,
+    pub channel: String,
+    /// The pin or electrode.
+    pub point: String,
 }
 
 /// What a cell can be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Meaning {
     /// The row's number in the table that it comes from.
     Number,
@@ -29,6 +51,16 @@ pub enum Meaning {
     Target,
     /// How far it may be off.
     Tolerance,
+    /// The smallest reading that passes.
+    Low,
+    /// The largest reading that passes.
+    High,
+    /// The figure that is aimed at, or usual.
+    Nominal,
+    /// A reading of its own, named by the heading.
+    Reading,
+    /// How the set and the generator stand.
+    Condition,
     /// What to do.
     Note,
     /// What can hurt or break.
@@ -45,18 +77,21 @@ pub enum Meaning {
     Signal,
     /// The supply.
     Supply,
+    /// The section.
+    Section,
+    /// The kind of step.
+    Kind,
+    /// Nothing that is taken in, such as a place for the reading.
+    Left,
 }
 
 use Meaning::*;
 
-/// The order of a table without headings.
-const ORDER: [Meaning; 6] = [Title, Point, Adjuster, Target, Tolerance, Note];
-
 impl Meaning {
-    /// The meanings that a heading can state.
-    pub const ALL: [Meaning; 14] = [
-        Number, Title, Point, Adjuster, Target, Tolerance, Note, Caution, Unit, Instrument, Mode,
-        Channel, Signal, Supply,
+    /// All meanings, in the order in which they are offered.
+    pub const ALL: [Meaning; 22] = [
+        Title, Point, Adjuster, Target, Tolerance, Low, High, Nominal, Reading, Condition, Note,
+        Caution, Unit, Instrument, Mode, Channel, Signal, Supply, Section, Kind, Number, Left,
     ];
 
     /// The words that head such a column, in lower case, the plainest first.
@@ -71,6 +106,9 @@ impl Meaning {
                 "step number",
                 "pos",
                 "item",
+                "item no",
+                "para",
+                "seq",
             ],
             Title => &[
                 "step",
@@ -84,6 +122,18 @@ impl Meaning {
                 "stage",
                 "circuit",
                 "function",
+                "parameter",
+                "characteristic",
+                "test",
+                "test name",
+                "test description",
+                "criterion",
+                "procedure",
+                "test procedure",
+                "name",
+                "measurement",
+                "emission",
+                "test step",
             ],
             Point => &[
                 "test point",
@@ -98,6 +148,10 @@ impl Meaning {
                 "probe at",
                 "at",
                 "where",
+                "connect to",
+                "terminal",
+                "pin",
+                "pin no",
             ],
             Adjuster => &[
                 "adjuster",
@@ -117,7 +171,6 @@ impl Meaning {
                 "limit",
                 "limits",
                 "value",
-                "nominal",
                 "spec",
                 "specification",
                 "set to",
@@ -126,8 +179,63 @@ impl Meaning {
                 "reading",
                 "wanted",
                 "required",
+                "indication",
+                "normal indication",
+                "requirement",
+                "requirements",
+                "expected",
+                "expected result",
+                "expected value",
+                "expected reading",
+                "standard",
+                "performance standard",
+                "for",
+                "result wanted",
+                "should be",
+                "must be",
+                "shall be",
+                "acceptable",
+                "correct reading",
+                "normal reading",
+                "desired",
+                "desired result",
+                "test limits",
             ],
             Tolerance => &["tolerance", "tol", "±", "+/-", "margin"],
+            Low => &[
+                "min",
+                "minimum",
+                "lower limit",
+                "low limit",
+                "minimum limit",
+                "min limit",
+                "not less than",
+                "at least",
+            ],
+            High => &[
+                "max",
+                "maximum",
+                "upper limit",
+                "high limit",
+                "maximum limit",
+                "max limit",
+                "not more than",
+                "at most",
+            ],
+            Nominal => &["nominal", "typ", "typical", "nom", "normal"],
+            Reading => &[],
+            Condition => &[
+                "condition",
+                "conditions",
+                "set up",
+                "setup",
+                "input",
+                "control settings",
+                "setting",
+                "settings",
+                "equipment under test",
+                "test connections",
+            ],
             Note => &[
                 "note",
                 "notes",
@@ -164,148 +272,354 @@ impl Meaning {
                 "state",
             ],
             Supply => &["supply", "supply voltage", "power supply"],
+            Section => &["section", "group", "chapter"],
+            Kind => &["kind", "kind of step", "type", "type of step"],
+            Left => &[
+                "p/f",
+                "pass/fail",
+                "pass",
+                "fail",
+                "actual",
+                "measured",
+                "ok",
+                "found",
+                "as found",
+                "as left",
+                "initials",
+                "date",
+            ],
         }
-    }
-
-    fn headed(heading: &str) -> Option<Meaning> {
-        let heading = heading.to_lowercase();
-        let words = match heading.contains(char::is_alphabetic) {
-            true => heading.replace(['\n', '_', '-'], " "),
-            false => heading,
-        };
-        let words = words.trim_matches(['.', ':', ' ']);
-        let named = |meaning: &Meaning| meaning.headings().contains(&words);
-        Meaning::ALL.into_iter().find(named)
     }
 }
 
 impl Column {
-    fn headed(heading: &str) -> Column {
-        let bracketed = heading
-            .trim_end_matches([')', ']'])
-            .split_once(['(', '['])
-            .and_then(|(name, unit)| Some((name, read_scale(unit)?)));
-        Column {
+    /// The column that a heading stands above.
+    pub(super) fn headed(heading: &str) -> Column {
+        let lower = plain(heading).to_lowercase().replace(['\n', '_'], " ");
+        let plainly = |text: &str| {
+            let text = match text.contains(char::is_alphabetic) {
+                true => text.replace('-', " "),
+                false => text.to_owned(),
+            };
+            text.split_whitespace()
+                .collect::<Vec<_>>()
+                .join(" ")
+                .trim_matches(['.', ':', ' '])
+                .to_owned()
+        };
+        let column = |name: &str, unit: Option<Spelled>, side: Option<Side>| Column {
             heading: heading.to_owned(),
-            meaning: Meaning::headed(bracketed.map_or(heading, |(name, _)| name)),
-            scale: bracketed.map(|(_, scale)| scale),
+            scale: unit.and_then(|unit| scale_of(unit, None)),
+            side,
+            name: plainly(name),
+            ..Column::default()
+        };
+        let exactly = column(&lower, None, None);
+        if let Some(meaning) = exactly.known() {
+            return Column {
+                meaning: Some(meaning),
+                ..exactly
+            };
         }
+        let mut parted = match unit_of(&plain(heading)) {
+            Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),
+            None => exactly,
+        };
+        parted.understand();
+        parted
     }
 
-    fn of_order(meaning: Option<Meaning>, index: usize) -> Column {
+    /// A column without a heading.
+    pub(super) fn unheaded(index: usize) -> Column {
         Column {
-            heading: match meaning {
-                Some(meaning) => capitalised(meaning.headings()[0]),
-                None => format!("Column {}", index + 1),
-            },
-            meaning,
-            scale: None,
+            heading: format!("Column {}", index + 1),
+            ..Column::default()
+        }
+    }
+
+    fn known(&self) -> Option<Meaning> {
+        let named = |meaning: &Meaning| meaning.headings().contains(&self.name.as_str());
+        Meaning::ALL.into_iter().find(named)
+    }
+
+    /// Finds out what the column is from the words of its heading.
+    fn understand(&mut self) {
+        if let Some(set) = set_of(&self.name) {
+            self.set = set;
+            self.meaning = Some(Reading);
+            return;
+        }
+        self.meaning = self.known();
+        if self.meaning.is_some() {
+            return;
+        }
+        if self.name.is_empty() {
+            self.meaning = self.scale.map(|_| Target);
+            return;
+        }
+        let name = self.name.clone();
+        for (words, meaning) in [
+            (Low.headings(), Low),
+            (High.headings(), High),
+            (Left.headings(), Left),
+            (Nominal.headings(), Nominal),
+        ] {
+            for word in words {
+                let rest = name
+                    .strip_suffix(&format!(" {word}"))
+                    .or(name.strip_prefix(&format!("{word} ")));
+                if let Some(rest) = rest
+                    && (meaning != Left || name.ends_with(word))
+                {
+                    self.meaning = Some(meaning);
+                    self.name = rest.to_owned();
+                    return;
+                }
+            }
+        }
+        let tail = |words: &&[&str]| words.iter().any(|word| name.ends_with(&format!(" {word}")));
+        let found = TAILS.iter().find(|(words, _)| tail(words));
+        self.meaning = found.map(|(_, meaning)| *meaning);
+    }
+
+    /// Whether someone has to say what it is.
+    pub fn is_asked(&self) -> bool {
+        self.meaning.is_none() && self.used
+    }
+}
+
+/// The unit in a heading, with what is left of the heading and the side of a sign before it.
+fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
+    let signed = |text: &str| {
+        let text = text.trim();
+        let upper = text
+            .strip_prefix(['<', '≤'])
+            .map(|rest| (rest, Side::Upper));
+        let lower = || {
+            text.strip_prefix(['>', '≥'])
+                .map(|rest| (rest, Side::Lower))
+        };
+        let (rest, side) = match upper.or_else(lower) {
+            Some((rest, side)) => (rest, Some(side)),
+            None => (text, None),
+        };
+        lone_unit(rest).map(|unit| (unit, side))
+    };
+    if let Some((before, rest)) = heading.split_once(['(', '['])
+        && let Some((within, behind)) = rest.split_once([')', ']']).or(Some((rest, "")))
+        && let Some((unit, side)) = signed(within)
+    {
+        return Some((format!("{before} {behind}"), unit, side));
+    }
+    for sign in [", ", " in ", " / ", "/"] {
+        if let Some((before, behind)) = heading.rsplit_once(sign)
+            && let Some((unit, side)) = signed(behind)
+        {
+            return Some((before.to_owned(), unit, side));
+        }
+    }
+    if let Some((before, unit)) = tail_unit(heading) {
+        return Some((before.to_owned(), unit, None));
+    }
+    // The unit may stand before the limit, as in `Output dBm max`.
+    let (before, limit) = heading.rsplit_once(' ')?;
+    let lower = limit.to_lowercase();
+    let is_limit =
+        Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str());
+    let (before, unit) = tail_unit(before).filter(|_| is_limit)?;
+    Some((format!("{before} {limit}"), unit, None))
+}
+
+/// The set-up that a heading states, where it states nothing else.
+fn set_of(name: &str) -> Option<HeadedSet> {
+    let mut set = HeadedSet::default();
+    let mut words = name
+        .split([' ', '/', ','])
+        .filter(|word| !word.is_empty())
+        .peekable();
+    words.peek()?;
+    if ELECTRODES.contains(&name) {
+        set.point = name.to_owned();
+        return Some(set);
+    }
+    while let Some(word) = words.next() {
+        let signal = SIGNALS
+            .iter()
+            .find(|(spelled, _)| word.len() > 1 && spelled.contains(&word));
+        if let Some((_, signal)) = signal {
+            if set.signal.is_some() {
+                return None;
+            }
+            set.signal = Some(*signal);
+        } else if MODES.contains(&word) {
+            if !set.mode.is_empty() {
+                return None;
+            }
+            set.mode = word.to_uppercase();
+        } else if CHANNELS.contains(&word) || PINS.contains(&word) {
+            let number = words
+                .next()
+                .filter(|next| next.starts_with(|c: char| c.is_ascii_digit()))?;
+            match CHANNELS.contains(&word) {
+                true => set.channel = number.to_owned(),
+                false => set.point = format!("{word} {number}"),
+            }
+        } else {
+            return None;
+        }
+    }
+    Some(set)
+}
+
+/// Whether a cell says something.
+pub(super) fn says(cell: &str) -> bool {
+    let lower = cell.trim().to_lowercase();
+    !lower.is_empty() && !NOTHING.contains(&lower.as_str())
+}
+
+/// Whether a cell only repeats the one above.
+pub(super) fn repeats(cell: &str) -> bool {
+    // Printed small: a word with a capital may be a word.
+    DITTO.contains(&cell.trim())
+}
+
+/// Settles what the headings alone leave open: by the cells, or by what was answered.
+pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(String, Meaning)]) {
+    let cells = |index: usize| {
+        let all = rows.iter().filter_map(move |row| row.get(index));
+        all.map(String::as_str)
+            .filter(|cell| says(cell) && !repeats(cell))
+    };
+    for (index, column) in columns.iter_mut().enumerate() {
+        column.used = cells(index).next().is_some();
+        let figured = || cells(index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        match column.meaning {
+            // A set-up heads readings only where figures stand below it.
+            Some(Reading) if !figured() => column.meaning = None,
+            // A place to write in has nothing in it.
+            Some(Left) if column.used => column.meaning = None,
+            _ => {}
+        }
+    }
+    number_the_steps(columns, &cells);
+    once_each(columns);
+    for (index, column) in columns.iter_mut().enumerate() {
+        if column.meaning.is_none() && column.used && cells(index).all(is_test_point) {
+            column.meaning = Some(Point);
+        }
+    }
+    one_of_values(columns, &cells);
+    for column in columns.iter_mut() {
+        let answer = answers
+            .iter()
+            .find(|(heading, _)| *heading == column.heading);
+        if let Some((_, meaning)) = answer {
+            column.meaning = Some(*meaning);
         }
     }
 }
 
-pub(super) fn capitalised(word: &str) -> String {
-    let mut chars = word.chars();
-    let first = chars.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + chars.as_str()
-}
-
-/// A unit with its prefix as a person writes it, such as `MHz`, `mhz` or `Vpp`.
-pub(super) fn read_scale(text: &str) -> Option<Scale> {
-    let text = text.trim();
-    let by_symbol = text.parse().ok();
-    by_symbol.or_else(|| {
-        let read =
-            |unit: &crate::quantity::Unit| super::aim::with_unit(&format!("1 {text}"), *unit);
-        Unit::ALL
-            .iter()
-            .find_map(read)
-            .map(|quantity| quantity.scale)
+fn is_test_point(cell: &str) -> bool {
+    let digits = cell.strip_prefix("TP").map(str::trim);
+    digits.is_some_and(|digits| {
+        (1..=4).contains(&digits.len()) && digits.bytes().all(|b| b.is_ascii_digit())
     })
 }
 
-/// How many different things a record heads.
-fn heads(record: &Record) -> usize {
-    let mut known: Vec<Meaning> = Vec::new();
-    for meaning in record
-        .iter()
-        .filter_map(|cell| Column::headed(cell).meaning)
-    {
-        if !known.contains(&meaning) {
-            known.push(meaning);
-        }
-    }
-    known.len()
-}
-
-/// Where the headings stand, if there are any; a table may have a title or two above them.
-pub(super) fn heading_of(records: &[Record]) -> Option<usize> {
-    let list = records
-        .first()
-        .is_some_and(|first| first.len() == 1 && heads(first) == 1);
-    let table = || records.iter().take(3).position(|record| heads(record) >= 2);
-    list.then_some(0).or_else(table)
-}
-
-/// Takes the headings off the records, if there are any, and says what each column is.
-pub(super) fn columns(records: &mut Vec<Record>) -> Vec<Column> {
-    let widest = |records: &[Record]| records.iter().map(Vec::len).max().unwrap_or(0);
-    let mut columns: Vec<Column> = match heading_of(records) {
-        Some(index) => records
-            .remove(index)
-            .iter()
-            .map(|c| Column::headed(c))
-            .collect(),
-        None => {
-            let numbered = widest(records) > 1 && counts(records, 0);
-            let order = numbered.then_some(Number).into_iter().chain(ORDER);
-            order
-                .take(widest(records))
-                .enumerate()
-                .map(|(index, meaning)| Column::of_order(Some(meaning), index))
-                .collect()
-        }
+/// A table with no target has one where a single column holds figures, half of them or more
+/// as limits with their units: nothing else looks like that.
+fn one_of_values<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let aims = |column: &Column| {
+        matches!(
+            column.meaning,
+            Some(Target | Low | High | Nominal | Reading)
+        )
     };
-    for index in columns.len()..widest(records) {
-        columns.push(Column::of_order(None, index));
+    if columns.iter().any(aims) {
+        return;
     }
-    number_the_steps(&mut columns, records);
-    once_each(&mut columns);
-    columns
+    let limits = |cell: &str| {
+        let cell = plain(cell);
+        let tokens = lex(&cell).tokens;
+        let with_unit =
+            |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
+        let signs = |token: &Token| matches!(token, Token::Sense(_));
+        tokens.iter().any(with_unit) && tokens.iter().any(signs) && !tokens.contains(&Token::Lost)
+    };
+    let of_values = |(index, column): &(usize, &Column)| {
+        let figured = cells(*index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        let most = 2 * cells(*index).filter(|cell| limits(cell)).count() >= cells(*index).count();
+        column.is_asked() && figured && most
+    };
+    let found: Vec<usize> = columns
+        .iter()
+        .enumerate()
+        .filter(of_values)
+        .map(|(index, _)| index)
+        .collect();
+    if let [index] = found.as_slice() {
+        columns[*index].meaning = Some(Target);
+    }
 }
 
 /// A column of steps that holds nothing but numbers numbers them, where another says more.
-fn number_the_steps(columns: &mut [Column], records: &[Record]) {
-    let telling = |c: &Column| matches!(c.meaning, Some(Title | Note));
-    if columns.iter().filter(|c| telling(c)).count() < 2 {
-        return;
-    }
-    let is_number = |(i, c): &(usize, &mut Column)| c.meaning == Some(Title) && counts(records, *i);
-    if let Some((_, column)) = columns.iter_mut().enumerate().find(is_number) {
-        column.meaning = Some(Number);
-    }
-}
-
-/// Whether every cell of a column is a short number, such as `3`, `3.1` or `3a`.
-fn counts(records: &[Record], column: usize) -> bool {
-    records.iter().all(|record| {
-        let cell = record.get(column).map_or("", String::as_str);
+fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let counts = |cell: &str| {
         let short = cell.chars().count() <= 5 && cell.starts_with(|c: char| c.is_ascii_digit());
         short
             && cell
                 .chars()
                 .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ')'))
-    })
+    };
+    let telling = columns
+        .iter()
+        .filter(|c| matches!(c.meaning, Some(Title | Note)))
+        .count();
+    let aims = columns
+        .iter()
+        .any(|c| matches!(c.meaning, Some(Target | Low | High | Reading)));
+    if telling < 2 && !aims {
+        return;
+    }
+    let numbers = |(index, column): &(usize, &mut Column)| {
+        column.meaning == Some(Title) && column.used && cells(*index).all(counts)
+    };
+    if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
+        column.meaning = Some(Number);
+    }
 }
 
-/// A second column of the same meaning says more of the step: another title is a note, and
-/// anything else goes into the text under its own heading.
+/// A second column of the same meaning says more of the step: another title is a note. Columns
+/// of readings that each bring a unit are readings of their own; any other is asked about.
 fn once_each(columns: &mut [Column]) {
+    let targets = || {
+        columns
+            .iter()
+            .filter(|c| c.meaning == Some(Target) && c.used)
+    };
+    if targets().count() > 1 && targets().all(|column| column.scale.is_some()) {
+        for column in columns.iter_mut().filter(|c| c.meaning == Some(Target)) {
+            column.meaning = Some(Reading);
+        }
+    }
     for index in 0..columns.len() {
         let meaning = columns[index].meaning;
-        let seen = columns[..index].iter().any(|c| c.meaning == meaning);
-        if seen && !matches!(meaning, None | Some(Note | Caution)) {
-            columns[index].meaning = (meaning == Some(Title)).then_some(Note);
+        let many = matches!(
+            meaning,
+            None | Some(Note | Caution | Condition | Reading | Left | Low | High)
+        );
+        let same = |c: &&Column| c.meaning == meaning && (c.used || !columns[index].used);
+        if !many && columns[..index].iter().any(|c| same(&c)) {
+            columns[index].meaning = match meaning {
+                Some(Title) => Some(Note),
+                _ => None,
+            };
         }
     }
 }

@@ -1,21 +1,30 @@
-//! A table pasted from a spreadsheet or a CSV file, as steps of a draft.
+//! A table pasted from a spreadsheet, a CSV file or a manual, as steps of a draft.
 //!
-//! [`preview`] says what each row would become and what of it was not understood; [`take`]
-//! adds that to a draft. Nothing is lost: what was not understood stands in the step's text.
+//! [`preview`] says what each line would become and what of it was not understood; [`take`]
+//! adds that to a draft. Nothing is lost: what was not understood stands in the step's text, and
+//! stays open in the draft until someone settles it.
 
 mod aim;
 mod cells;
 mod columns;
+mod layout;
+mod lex;
+mod phrases;
 mod row;
+mod why;
 
+pub use aim::Side;
 pub use columns::{Column, Meaning};
+pub use layout::Line;
+pub use why::Why;
 
 use super::Id;
-use super::draft::{Draft, DraftStep};
+use super::draft::{Draft, DraftSection, DraftStep};
 use super::edit::{self, List};
 use crate::quantity::DecimalSign;
 use cells::Record;
-use row::Reader;
+use layout::{Part, parts};
+use row::{Reader, one_line, shortened};
 use std::fmt;
 
 /// The longest text that is looked at: 1 MiB.
@@ -86,21 +95,25 @@ impl std::error::Error for TooMuch {}
 pub struct Preview {
     /// The columns, and what each is taken for.
     pub columns: Vec<Column>,
-    /// The rows below the headings that have something in them.
+    /// The lines below the first headings that have something in them.
     pub rows: Vec<Row>,
     /// Why none of it was looked at, if it was too much.
     pub too_much: Option<TooMuch>,
 }
 
-/// What one row would become.
+/// What one line would become.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
     /// The cells as pasted.
     pub cells: Vec<String>,
-    /// Its step; several where one row peaks or dips several adjusters. [`take`] gives each an
-    /// id of its own.
+    /// What the line is.
+    pub line: Line,
+    /// The section that begins with it.
+    pub section: Option<String>,
+    /// Its steps: one a reading, and one an adjuster where it peaks or dips several. [`take`]
+    /// gives each an id of its own.
     pub steps: Vec<DraftStep>,
-    /// What was not understood; empty for a row that was understood wholly.
+    /// What was not understood; empty for a line that was understood wholly.
     pub unclear: Vec<Unclear>,
 }
 
@@ -111,19 +124,37 @@ pub struct Unclear {
     pub column: String,
     /// The cell as pasted; empty for something missing.
     pub cell: String,
-    /// Why, as a sentence.
-    pub why: String,
+    /// Why.
+    pub why: Why,
 }
+
+impl Unclear {
+    /// What stays open in the draft: the cell under its heading, or what isn't stated.
+    fn line(&self) -> String {
+        match self.cell.as_str() {
+            "" => self.column.clone(),
+            cell => format!("{}: {}", self.column, one_line(cell)),
+        }
+    }
+}
+
+/// What the user has said of columns, by their headings.
+pub type Answers = Vec<(String, Meaning)>;
 
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
 /// that the draft uses for its unit, or else the usual one.
 pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
+    preview_with(text, &Answers::new(), draft, sign)
+}
+
+/// What a pasted text would become, with what was said of its columns.
+pub fn preview_with(text: &str, answers: &Answers, draft: &Draft, sign: DecimalSign) -> Preview {
     within_limits(text).map_or_else(
         |too_much| Preview {
             too_much: Some(too_much),
             ..Preview::default()
         },
-        |records| of_records(records, draft, sign),
+        |records| of_records(records, answers, draft, sign),
     )
 }
 
@@ -137,7 +168,7 @@ fn within_limits(text: &str) -> Result<Vec<Record>, TooMuch> {
     if text.len() > MAX_BYTES {
         return Err(TooMuch::Bytes(text.len()));
     }
-    let records = cells::records(text, |records| columns::heading_of(records).is_some());
+    let records = cells::records(text, layout::has_headings);
     if records.len() > MAX_ROWS {
         return Err(TooMuch::Rows(records.len()));
     }
@@ -160,24 +191,96 @@ fn within_limits(text: &str) -> Result<Vec<Record>, TooMuch> {
     Ok(records)
 }
 
-fn of_records(mut records: Vec<Record>, draft: &Draft, sign: DecimalSign) -> Preview {
-    let columns = columns::columns(&mut records);
+fn of_records(
+    records: Vec<Record>,
+    answers: &Answers,
+    draft: &Draft,
+    sign: DecimalSign,
+) -> Preview {
     let blank = DraftStep::blank(edit::fresh_step_id(draft));
-    let row = |(index, cells): (usize, Vec<String>)| {
-        let mut reader = Reader::new(&columns, &cells, index + 1, sign);
-        let steps = reader.steps(&blank, draft);
-        let unclear = reader.unclear;
-        Row {
-            cells,
-            steps,
-            unclear,
+    let mut preview = Preview::default();
+    let mut section = String::new();
+    let mut number = 0;
+    for Part { columns, lines } in parts(records, answers) {
+        for (line, record, cells) in lines {
+            let mut row = Row {
+                cells: record,
+                line,
+                section: None,
+                steps: Vec::new(),
+                unclear: Vec::new(),
+            };
+            match line {
+                Line::Row => {
+                    number += 1;
+                    let mut reader = Reader::new(&columns, &cells, number, sign);
+                    row.steps = reader.steps(&blank, draft);
+                    row.unclear = reader.unclear;
+                    row.section = section_in(&columns, &cells).filter(|named| *named != section);
+                }
+                Line::Section => row.section = Some(title_of(&row.cells)),
+                Line::Headings | Line::Note | Line::Caution => {}
+            }
+            if let Some(named) = &row.section {
+                section.clone_from(named);
+            }
+            preview.rows.push(row);
         }
-    };
-    let rows = records.into_iter().enumerate().map(row).collect();
-    Preview {
-        columns,
-        rows,
-        too_much: None,
+        for column in columns {
+            if !preview
+                .columns
+                .iter()
+                .any(|seen| seen.heading == column.heading)
+            {
+                preview.columns.push(column);
+            }
+        }
+    }
+    place_notes(&mut preview.rows);
+    preview
+}
+
+/// The section that a column of sections names.
+fn section_in(columns: &[Column], cells: &[String]) -> Option<String> {
+    let index = columns
+        .iter()
+        .position(|column| column.meaning == Some(Meaning::Section))?;
+    let title = shortened(cells.get(index)?);
+    (!title.is_empty()).then_some(title)
+}
+
+fn title_of(cells: &[String]) -> String {
+    shortened(&cells.concat())
+}
+
+/// Hands notes and cautions to the steps that they stand above, or else below.
+fn place_notes(rows: &mut [Row]) {
+    for index in 0..rows.len() {
+        let line = rows[index].line;
+        if !matches!(line, Line::Note | Line::Caution) {
+            continue;
+        }
+        let text = rows[index].cells.concat();
+        let has_steps = |row: &&mut Row| !row.steps.is_empty();
+        let (before, behind) = rows.split_at_mut(index);
+        let above = phrases::FOOTNOTES.iter().any(|sign| text.starts_with(sign));
+        let next = behind.iter_mut().find(has_steps);
+        let last = before.iter_mut().rev().find(has_steps);
+        let found = if above { last.or(next) } else { next.or(last) };
+        match found.and_then(|row| row.steps.first_mut()) {
+            Some(step) => {
+                let field = match line {
+                    Line::Caution => &mut step.cautions,
+                    _ => &mut step.text,
+                };
+                *field = [text.as_str(), field.as_str()].join("\n").trim().to_owned();
+            }
+            None => rows[index].unclear.push(Unclear {
+                column: String::new(),
+                cell: text,
+                why: Why::NoStep,
+            }),
+        }
     }
 }
 
@@ -185,6 +288,11 @@ impl Preview {
     /// Whether a column is taken for this.
     pub fn has(&self, meaning: Meaning) -> bool {
         self.columns.iter().any(|c| c.meaning == Some(meaning))
+    }
+
+    /// The columns that someone has to say something of before anything becomes a step.
+    pub fn asked(&self) -> impl Iterator<Item = &Column> {
+        self.columns.iter().filter(|column| column.is_asked())
     }
 
     /// The steps of all rows.
@@ -215,9 +323,13 @@ fn name_in(list: List, step: &DraftStep) -> Option<&String> {
     Some(name).filter(|name| due && !name.is_empty())
 }
 
-/// Adds the steps at the end of a section, the last one if there is none such, and to the
-/// lists what the steps refer to. Gives the ids of the new steps.
+/// Adds the steps at the end of a section, the last one if there is none such, with sections of
+/// their own where the table has some, and to the lists what the steps refer to. Gives the ids
+/// of the new steps; none while a column is asked about.
 pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
+    if preview.asked().next().is_some() || preview.steps().next().is_none() {
+        return Vec::new();
+    }
     for list in [List::Adjusters, List::TestPoints, List::Instruments] {
         for name in preview.new_names(list, draft) {
             // Read as a name and new to the list: it can't be refused.
@@ -227,15 +339,25 @@ pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
     if draft.sections.is_empty() {
         edit::add_section(draft, "");
     }
-    let section = section.min(draft.sections.len() - 1);
+    let mut section = section.min(draft.sections.len() - 1);
     let mut taken = Vec::new();
-    for step in preview.steps() {
-        let id = edit::fresh_step_id(draft);
-        draft.sections[section].steps.push(DraftStep {
-            id: id.clone(),
-            ..step.clone()
-        });
-        taken.push(id);
+    for row in &preview.rows {
+        if let Some(title) = &row.section {
+            section += 1;
+            let fresh = DraftSection {
+                title: title.clone(),
+                steps: Vec::new(),
+            };
+            draft.sections.insert(section, fresh);
+        }
+        for step in &row.steps {
+            let id = edit::fresh_step_id(draft);
+            draft.sections[section].steps.push(DraftStep {
+                id: id.clone(),
+                ..step.clone()
+            });
+            taken.push(id);
+        }
     }
     taken
 }

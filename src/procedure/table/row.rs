@@ -1,8 +1,13 @@
-//! One row of a pasted table as a step.
+//! One row of a pasted table as steps.
 
 use super::Unclear;
-use super::aim::{Aim, Extreme, Misread, read_aim};
-use super::columns::{Column, Meaning, capitalised, read_scale};
+use super::aim::{Aim, Cell, Due, Extreme, Side, ordered, read_aims, scale_of};
+use super::columns::{Column, HeadedSet, Meaning, repeats, says};
+use super::layout::{is_doing, without_letter};
+use super::lex::{begins, lone_unit};
+use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, TURNED_ROUND};
+use super::why::Why;
+use crate::metrology::Tolerance;
 use crate::procedure::draft::{Draft, DraftStep, DraftTarget, typed, typed_target};
 use crate::procedure::{Id, Kind, Signal, Target, TargetKind, usual_instrument};
 use crate::quantity::{DecimalSign, Scale, Unit};
@@ -23,6 +28,18 @@ pub(super) struct Reader<'a> {
     pub unclear: Vec<Unclear>,
 }
 
+/// One reading of a row.
+#[derive(Clone, Debug, Default)]
+struct Measured {
+    /// The column that states it.
+    column: Option<usize>,
+    /// What tells it from the row's other readings.
+    name: String,
+    set: HeadedSet,
+    due: Option<Scale>,
+    aim: Aim,
+}
+
 impl<'a> Reader<'a> {
     pub fn new(
         columns: &'a [Column],
@@ -40,219 +57,637 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// The row's step; several where it peaks or dips several adjusters.
+    /// The row's steps: one a reading, and one an adjuster where it peaks or dips several.
     pub fn steps(&mut self, blank: &DraftStep, draft: &Draft) -> Vec<DraftStep> {
-        let due = self.due();
-        let aim = self.aim(due);
-        let adjusters = self.adjusters(aim.extreme.is_some());
-        let mut step = DraftStep {
-            at: self.name(Meaning::Point),
-            with: self.name(Meaning::Instrument),
-            adjuster: adjusters.first().cloned().unwrap_or_default(),
-            mode: one_line(self.cell(Meaning::Mode)),
-            channel: one_line(self.cell(Meaning::Channel)),
-            supply: one_line(self.cell(Meaning::Supply)),
-            signal: self.signal(),
-            cautions: self.all(Meaning::Caution).join("\n"),
-            target: self.target(&aim),
-            ..blank.clone()
-        };
-        step.kind = self.kind(&step, &aim);
-        if step.kind.reads() {
-            step.scale = self.scale(due.or(aim.scale()));
+        for index in 0..self.columns.len() {
+            if self.columns[index].is_asked() && !self.at(index).is_empty() {
+                self.puzzle(index, Why::Column);
+            } else if repeats(self.at(index)) {
+                self.puzzle(index, Why::NothingAbove);
+            }
         }
-        if step.kind.reads() && step.with.is_empty() {
-            step.with = instrument_for(draft, step.scale.unit);
+        let measured = self.measured();
+        let set_up = self.set_up(blank);
+        let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
+        let adjusters = self.adjusters(extreme);
+        let stated = self.stated_kind();
+        let several = measured.len() > 1;
+        let mut steps: Vec<DraftStep> = Vec::new();
+        for one in &measured {
+            let step = self.step(&set_up, one, &adjusters, stated, draft);
+            match adjusters.len() {
+                0 | 1 => steps.push(self.named(step, one, several)),
+                _ => {
+                    let step = self.named(step, one, several);
+                    steps.extend(adjusters.iter().map(|name| with_adjuster(&step, name)));
+                }
+            }
         }
-        self.keep_the_rest(&step);
-        step.title = self.title(&step);
+        self.keep_the_rest(&steps);
         let notes = self.all(Meaning::Note).into_iter();
-        let all: Vec<&str> = notes.chain(self.kept.iter().map(String::as_str)).collect();
-        step.text = all.join("\n");
-        match adjusters.len() {
-            0 | 1 => vec![step],
-            _ => adjusters
-                .iter()
-                .map(|name| with_adjuster(&step, name))
-                .collect(),
+        let text: Vec<&str> = notes.chain(self.kept.iter().map(String::as_str)).collect();
+        let text = text.join("\n");
+        let open: Vec<String> = self.unclear.iter().map(Unclear::line).collect();
+        for step in &mut steps {
+            step.text.clone_from(&text);
+            step.open = open.join("\n");
         }
+        steps
     }
 
-    fn columns_of(&self, meaning: Meaning) -> impl Iterator<Item = (&'a Column, &'a str)> {
+    fn at(&self, index: usize) -> &'a str {
+        self.cells.get(index).map_or("", String::as_str)
+    }
+
+    fn find(&self, meaning: Meaning) -> Option<usize> {
+        self.columns
+            .iter()
+            .position(|column| column.meaning == Some(meaning))
+    }
+
+    fn columns_of(&self, meaning: Meaning) -> impl Iterator<Item = (usize, &'a Column, &'a str)> {
         let cells = self.cells;
         let columns = self.columns.iter().enumerate();
         columns
             .filter(move |(_, column)| column.meaning == Some(meaning))
-            .map(move |(index, column)| (column, cells.get(index).map_or("", String::as_str)))
+            .map(move |(index, column)| {
+                (index, column, cells.get(index).map_or("", String::as_str))
+            })
     }
 
     fn cell(&self, meaning: Meaning) -> &'a str {
-        self.columns_of(meaning).next().map_or("", |(_, cell)| cell)
+        self.find(meaning).map_or("", |index| self.at(index))
+    }
+
+    /// A cell without the signs that say nothing.
+    fn said(&self, index: Option<usize>) -> &'a str {
+        index
+            .map(|index| self.at(index))
+            .filter(|cell| says(cell))
+            .unwrap_or_default()
     }
 
     fn all(&self, meaning: Meaning) -> Vec<&'a str> {
-        let cells = self.columns_of(meaning).map(|(_, cell)| cell);
-        cells.filter(|cell| !cell.is_empty()).collect()
-    }
-
-    fn heading(&self, meaning: Meaning) -> String {
-        match self.columns_of(meaning).next() {
-            Some((column, _)) => column.heading.clone(),
-            None => capitalised(meaning.headings()[0]),
-        }
+        let cells = self.columns_of(meaning).map(|(.., cell)| cell);
+        cells
+            .filter(|cell| cell.contains(char::is_alphanumeric))
+            .collect()
     }
 
     /// Notes a cell that was not understood, and keeps it.
-    fn puzzle(&mut self, meaning: Meaning, why: impl Into<String>) {
-        self.keep(meaning);
+    fn puzzle(&mut self, index: usize, why: Why) {
+        self.keep(index);
         self.unclear.push(Unclear {
-            column: self.heading(meaning),
-            cell: self.cell(meaning).to_owned(),
-            why: why.into(),
+            column: self.columns[index].heading.clone(),
+            cell: self.at(index).to_owned(),
+            why,
+        });
+    }
+
+    /// Notes what the row doesn't say.
+    fn miss(&mut self, meaning: Meaning, why: Why) {
+        let heading = self
+            .find(meaning)
+            .map(|index| self.columns[index].heading.clone());
+        self.unclear.push(Unclear {
+            column: heading.unwrap_or_else(|| meaning.name().to_owned()),
+            cell: String::new(),
+            why,
         });
     }
 
     /// Keeps a cell in the text, under its heading.
-    fn keep(&mut self, meaning: Meaning) {
-        let cell = self.cell(meaning);
-        if !cell.is_empty() {
-            self.kept.push(format!("{}: {cell}", self.heading(meaning)));
+    fn keep(&mut self, index: usize) {
+        let line = format!("{}: {}", self.columns[index].heading, self.at(index));
+        if !self.at(index).is_empty() && !self.kept.contains(&line) {
+            self.kept.push(line);
         }
     }
 
     fn name(&mut self, meaning: Meaning) -> String {
-        let name = one_line(self.cell(meaning));
-        match name.parse::<Id>() {
-            Err(error) if !name.is_empty() => {
-                self.puzzle(meaning, error.to_string());
+        let index = self.find(meaning);
+        let name = one_line(self.said(index));
+        match (name.parse::<Id>(), index) {
+            (Err(error), Some(index)) if !name.is_empty() => {
+                self.puzzle(index, Why::Name(error));
                 String::new()
             }
             _ => name,
         }
     }
 
+    /// What all steps of the row have in common.
+    fn set_up(&mut self, blank: &DraftStep) -> DraftStep {
+        let conditions = self
+            .columns_of(Meaning::Condition)
+            .filter(|(.., cell)| !cell.is_empty());
+        let controls: Vec<String> = conditions
+            .map(|(_, column, cell)| {
+                format!("{}: {}", column.heading.replace(':', " "), one_line(cell))
+            })
+            .map(|line| one_line(&line))
+            .collect();
+        DraftStep {
+            at: self.name(Meaning::Point),
+            with: self.name(Meaning::Instrument),
+            mode: one_line(self.cell(Meaning::Mode)),
+            channel: one_line(self.cell(Meaning::Channel)),
+            supply: one_line(self.cell(Meaning::Supply)),
+            signal: self.signal(),
+            cautions: self.all(Meaning::Caution).join("\n"),
+            controls: controls.join("\n"),
+            ..blank.clone()
+        }
+    }
+
     /// The adjusters of the row. Only for a peak or a dip can they be turned one by one.
     fn adjusters(&mut self, extreme: bool) -> Vec<String> {
-        let mut names = designators(self.cell(Meaning::Adjuster));
+        let index = self.find(Meaning::Adjuster);
+        let mut names = designators(self.said(index));
         if names.len() < 2 {
             let name = self.name(Meaning::Adjuster);
             return Vec::from_iter(Some(name).filter(|name| !name.is_empty()));
         }
-        if !extreme {
-            let why = format!("a step turns one adjuster: {} was taken", names[0]);
-            self.puzzle(Meaning::Adjuster, why);
+        if let Some(index) = index
+            && !extreme
+        {
+            self.puzzle(index, Why::OneAdjuster(names[0].clone()));
             names.truncate(1);
         }
         names
     }
 
     fn signal(&mut self) -> Option<Signal> {
-        match self.cell(Meaning::Signal).to_lowercase().as_str() {
-            "" => None,
-            "rx" | "r" | "receive" | "receiving" => Some(Signal::Rx),
-            "tx" | "t" | "transmit" | "transmitting" => Some(Signal::Tx),
-            _ => {
-                self.puzzle(Meaning::Signal, "it is neither RX nor TX");
-                None
-            }
+        let index = self.find(Meaning::Signal)?;
+        let cell = self.said(Some(index)).to_lowercase();
+        let found = SIGNALS
+            .iter()
+            .find(|(words, _)| words.contains(&cell.as_str()));
+        if found.is_none() && !cell.is_empty() {
+            self.puzzle(index, Why::Signal);
         }
+        found.map(|(_, signal)| *signal)
     }
 
-    /// The unit that the table states for bare figures.
-    fn due(&mut self) -> Option<Scale> {
-        let cell = self.cell(Meaning::Unit);
-        let scale = read_scale(cell);
+    fn stated_kind(&mut self) -> Option<Kind> {
+        let index = self.find(Meaning::Kind)?;
+        let cell = self.said(Some(index)).to_lowercase();
+        let found = KINDS
+            .iter()
+            .find(|(words, _)| words.contains(&cell.as_str()));
+        if found.is_none() && !cell.is_empty() {
+            self.puzzle(index, Why::Kind);
+        }
+        found.map(|(_, kind)| *kind)
+    }
+
+    /// The unit that the row states for bare figures.
+    fn unit(&mut self) -> Option<Scale> {
+        let index = self.find(Meaning::Unit)?;
+        let cell = self.said(Some(index));
+        let scale = lone_unit(cell).and_then(|unit| scale_of(unit, None));
         if scale.is_none() && !cell.is_empty() {
-            self.puzzle(Meaning::Unit, "it is not a unit that is known here");
+            self.puzzle(index, Why::UnknownUnit);
         }
-        let headed = || self.columns_of(Meaning::Target).next()?.0.scale;
-        scale.or_else(headed)
+        scale
     }
 
-    fn aim(&mut self, due: Option<Scale>) -> Aim {
-        let (target, tolerance) = (self.cell(Meaning::Target), self.cell(Meaning::Tolerance));
-        let mut aim = read_aim(target, tolerance, due, self.sign);
-        match aim.misread.take() {
-            None => {}
-            Some(Misread::Tolerance(why)) => self.puzzle(Meaning::Tolerance, why),
-            Some(Misread::Target(why)) => {
-                self.puzzle(Meaning::Target, why);
-                self.keep(Meaning::Tolerance);
+    /// Every reading that the row states; one that states nothing where there is none.
+    fn measured(&mut self) -> Vec<Measured> {
+        let unit = self.unit();
+        let limits = self.find(Meaning::Low).or(self.find(Meaning::High));
+        let target = self.find(Meaning::Target);
+        let nominal = self.find(Meaning::Nominal).filter(|_| limits.is_none());
+        let mut all = self.of_target(target.or(nominal), unit);
+        all.extend(self.of_limits(unit));
+        let readings: Vec<usize> = self
+            .columns_of(Meaning::Reading)
+            .map(|(index, ..)| index)
+            .collect();
+        for index in readings {
+            all.extend(self.of_cell(index, "", unit));
+        }
+        if all.is_empty() {
+            all.push(Measured {
+                due: unit.or_else(|| target.and_then(|index| self.columns[index].scale)),
+                ..Measured::default()
+            });
+        }
+        all
+    }
+
+    fn of_target(&mut self, target: Option<usize>, unit: Option<Scale>) -> Vec<Measured> {
+        let tolerance = self.find(Meaning::Tolerance);
+        let stated = self.said(tolerance);
+        let column = target.filter(|index| says(self.at(*index)));
+        match (column, tolerance) {
+            (Some(index), _) => self.of_cell(index, &self.with_unit_of(tolerance, stated), unit),
+            (None, Some(index)) if !stated.is_empty() => {
+                let due = self.due(index, target, unit);
+                let aims = read_aims("", &self.with_unit_of(tolerance, stated), due);
+                self.measure(index, aims, due.scale)
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// A bare tolerance with the unit of its heading.
+    fn with_unit_of(&self, index: Option<usize>, cell: &str) -> String {
+        let scale = index.and_then(|index| self.columns[index].scale);
+        match scale {
+            Some(scale) if cell.ends_with(|c: char| c.is_ascii_digit()) => {
+                format!("{cell} {scale}")
+            }
+            _ => cell.to_owned(),
+        }
+    }
+
+    fn due(&self, index: usize, other: Option<usize>, unit: Option<Scale>) -> Due {
+        let column = &self.columns[index];
+        let of_other = || other.and_then(|index| self.columns[index].scale);
+        Due {
+            scale: column.scale.or(unit).or_else(of_other),
+            side: column.side,
+            sign: self.sign,
+        }
+    }
+
+    fn of_cell(&mut self, index: usize, tolerance: &str, unit: Option<Scale>) -> Vec<Measured> {
+        if !says(self.at(index)) {
+            return Vec::new();
+        }
+        let mut due = self.due(index, None, unit);
+        // What the row says of its unit is nearer than the heading.
+        if self.columns[index].meaning == Some(Meaning::Target) {
+            due.scale = unit.or(due.scale);
+        }
+        let aims = read_aims(self.at(index), tolerance, due);
+        self.measure(index, aims, due.scale)
+    }
+
+    fn measure(&mut self, index: usize, aims: Vec<Aim>, due: Option<Scale>) -> Vec<Measured> {
+        let tolerance = self.find(Meaning::Tolerance);
+        for aim in &aims {
+            match (&aim.unclear, tolerance) {
+                (Some((Cell::Tolerance, why)), Some(cell)) if !self.at(cell).is_empty() => {
+                    self.puzzle(cell, why.clone());
+                }
+                // Words say what is to be seen; whether that is enough depends on the step.
+                (Some((Cell::Target, Why::NoTarget)), _) if aim.words => self.keep(index),
+                (Some((_, why)), _) => {
+                    self.puzzle(index, why.clone());
+                    if let Some(cell) = tolerance {
+                        self.keep(cell);
+                    }
+                }
+                (None, _) => {}
+            }
+            if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
+                self.keep(index);
             }
         }
-        aim
+        let column = &self.columns[index];
+        let with_name = |aim| Measured {
+            column: Some(index),
+            name: match column.meaning {
+                Some(Meaning::Reading) => column.heading.clone(),
+                _ => String::new(),
+            },
+            set: column.set.clone(),
+            due,
+            aim,
+        };
+        aims.into_iter().map(with_name).collect()
+    }
+
+    /// Limits in columns of their own, grouped by what their headings call the reading.
+    fn of_limits(&mut self, unit: Option<Scale>) -> Vec<Measured> {
+        let is_limit =
+            |column: &Column| matches!(column.meaning, Some(Meaning::Low | Meaning::High));
+        let columns = self.columns;
+        let mut names: Vec<&str> = Vec::new();
+        for column in columns.iter().filter(|column| is_limit(column)) {
+            let name = limit_name(column);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        let several = names.len() > 1;
+        let mut all = Vec::new();
+        for name in names {
+            let mut ends: Vec<(usize, Aim)> = Vec::new();
+            let mut due_scale = None;
+            for (index, column) in columns.iter().enumerate() {
+                if !is_limit(column) || limit_name(column) != name || !says(self.at(index)) {
+                    continue;
+                }
+                let side = match column.meaning {
+                    Some(Meaning::Low) => Side::Lower,
+                    _ => Side::Upper,
+                };
+                let shared = columns
+                    .iter()
+                    .filter(|c| is_limit(c))
+                    .find_map(|column| column.scale);
+                let due = Due {
+                    scale: column.scale.or(unit).or(shared),
+                    side: Some(side),
+                    sign: self.sign,
+                };
+                due_scale = due.scale;
+                let aims = read_aims(self.at(index), "", due);
+                ends.extend(aims.into_iter().map(|aim| (index, aim)));
+            }
+            let Some(first) = ends.first().map(|(index, _)| *index) else {
+                continue;
+            };
+            let aim = self.joined(ends, name);
+            all.push(Measured {
+                column: Some(first),
+                name: if several {
+                    name.to_owned()
+                } else {
+                    String::new()
+                },
+                set: super::columns::Column::headed(name).set,
+                due: due_scale,
+                aim,
+            });
+        }
+        all
+    }
+
+    /// A lower and an upper limit as one aim.
+    fn joined(&mut self, ends: Vec<(usize, Aim)>, name: &str) -> Aim {
+        for (index, aim) in &ends {
+            if let Some((_, why)) = &aim.unclear {
+                self.puzzle(*index, why.clone());
+            } else if aim.more || aim.tolerance.is_none() {
+                self.keep(*index);
+            }
+        }
+        let nominal = self.find(Meaning::Nominal);
+        if let Some(index) = nominal {
+            self.keep(index);
+        }
+        let turned = |text: &str| {
+            TURNED_ROUND
+                .iter()
+                .any(|word| text.to_lowercase().contains(word))
+        };
+        let aims: Vec<&Aim> = ends.iter().map(|(_, aim)| aim).collect();
+        match aims.as_slice() {
+            [one] => {
+                let index = ends[0].0;
+                let least = matches!(one.tolerance, Some(Tolerance::AtLeast(_)));
+                if least && (turned(name) || turned(self.cell(Meaning::Title))) {
+                    self.puzzle(index, Why::TurnedRound);
+                    return Aim::default();
+                }
+                Aim::clone(one)
+            }
+            [one, other] => {
+                let both = match (&one.tolerance, &other.tolerance) {
+                    (Some(Tolerance::AtLeast(low)), Some(Tolerance::AtMost(high)))
+                    | (Some(Tolerance::AtMost(high)), Some(Tolerance::AtLeast(low))) => {
+                        ordered(low.clone(), high.clone())
+                    }
+                    (None, None) => return Aim::clone(one),
+                    _ => Aim {
+                        unclear: Some((Cell::Target, Why::TwoLimits)),
+                        ..Aim::default()
+                    },
+                };
+                let both = self.beside_nominal(both, nominal);
+                if let Some((_, why)) = &both.unclear {
+                    for (index, _) in &ends {
+                        self.puzzle(*index, why.clone());
+                    }
+                }
+                both
+            }
+            _ => {
+                for (index, _) in &ends {
+                    self.puzzle(*index, Why::TwoLimits);
+                }
+                Aim::default()
+            }
+        }
+    }
+
+    /// Limits beside a nominal figure that isn't between them may be counted from it.
+    fn beside_nominal(&self, aim: Aim, nominal: Option<usize>) -> Aim {
+        let (Some(Tolerance::Between { low, high }), Some(index)) = (&aim.tolerance, nominal)
+        else {
+            return aim;
+        };
+        let due = self.due(index, None, Some(high.scale));
+        let aims = read_aims(self.said(Some(index)), "", due);
+        let figure = aims.first().and_then(|aim| aim.nominal.as_ref());
+        match figure {
+            Some(figure) if figure.base() < low.base() || figure.base() > high.base() => Aim {
+                unclear: Some((Cell::Target, Why::NominalOutside)),
+                ..Aim::default()
+            },
+            _ => aim,
+        }
     }
 
     fn target(&self, aim: &Aim) -> DraftTarget {
-        match (&aim.tolerance, &aim.nominal) {
-            (Some(tolerance), _) => {
+        match &aim.tolerance {
+            Some(tolerance) => {
                 let unit = aim.scale().map_or(Unit::VoltDc, |scale| scale.unit);
                 typed_target(&Target::Fixed(tolerance.clone()), unit, self.sign)
             }
-            (None, Some(nominal)) => DraftTarget {
+            None => DraftTarget::default(),
+        }
+    }
+
+    fn step(
+        &mut self,
+        set_up: &DraftStep,
+        one: &Measured,
+        adjusters: &[String],
+        stated: Option<Kind>,
+        draft: &Draft,
+    ) -> DraftStep {
+        let mut step = DraftStep {
+            adjuster: adjusters.first().cloned().unwrap_or_default(),
+            target: self.target(&one.aim),
+            signal: one.set.signal.or(set_up.signal),
+            ..set_up.clone()
+        };
+        for (of_heading, here) in [
+            (&one.set.mode, &mut step.mode),
+            (&one.set.channel, &mut step.channel),
+        ] {
+            if !of_heading.is_empty() {
+                here.clone_from(of_heading);
+            }
+        }
+        if !one.set.point.is_empty() {
+            step.at = format!("{} {}", step.at, one.set.point).trim().to_owned();
+        }
+        step.kind = self.kind(&step, one, stated);
+        if step.kind == Kind::Set
+            && step.target.kind == TargetKind::None
+            && let Some(nominal) = &one.aim.nominal
+        {
+            step.target = DraftTarget {
                 kind: TargetKind::Around,
                 value: typed(nominal, self.sign),
                 ..DraftTarget::default()
-            },
-            (None, None) => DraftTarget::default(),
+            };
         }
+        if step.kind.reads() {
+            step.scale = self.scale(one);
+            if step.with.is_empty() {
+                step.with = instrument_for(draft, step.scale.unit);
+            }
+        }
+        if step.kind == Kind::Stop {
+            step.confirm = one_line(self.cell(Meaning::Title));
+        }
+        step
     }
 
-    fn kind(&self, step: &DraftStep, aim: &Aim) -> Kind {
+    /// What the step does, from what the row states; what it leaves out is told.
+    fn kind(&mut self, step: &DraftStep, one: &Measured, stated: Option<Kind>) -> Kind {
+        let aim = &one.aim;
         let (turns, probes) = (!step.adjuster.is_empty(), !step.at.is_empty());
-        let aims = step.target.kind != TargetKind::None || !self.cell(Meaning::Target).is_empty();
+        let limited = aim.tolerance.is_some() || aim.nominal.is_some();
+        let title = without_letter(self.cell(Meaning::Title));
+        if let Some(kind) = stated {
+            return kind;
+        }
         match aim.extreme {
-            Some(Extreme::Peak) => Kind::Peak,
-            Some(Extreme::Dip) => Kind::Dip,
-            None if turns && (aims || probes) => Kind::Set,
-            None if probes || step.target.kind != TargetKind::None => Kind::Read,
-            None => Kind::Tick,
+            Some(_) if !turns => self.miss(Meaning::Adjuster, Why::NoAdjuster),
+            _ => {}
+        }
+        match aim.extreme {
+            Some(Extreme::Peak) => return Kind::Peak,
+            Some(Extreme::Dip) => return Kind::Dip,
+            None => {}
+        }
+        if begins(title, STOPS) && !limited {
+            return Kind::Stop;
+        }
+        // A cell that wasn't understood is told already.
+        if aim.unclear.is_some() && !aim.words {
+            return match (turns, probes || limited) {
+                (true, _) => Kind::Set,
+                (false, _) => Kind::Read,
+            };
+        }
+        match (turns, limited) {
+            (true, true) => {
+                if let (None, Some(index)) = (&aim.tolerance, one.column)
+                    && aim.unclear.is_none()
+                {
+                    self.puzzle(index, Why::NoTolerance);
+                }
+                Kind::Set
+            }
+            (false, true) => Kind::Read,
+            _ if aim.words => self.kind_of_words(title, one),
+            (true, false) if probes => {
+                self.miss(Meaning::Target, Why::NothingToSet);
+                Kind::Set
+            }
+            (false, false) if probes => Kind::Read,
+            _ => self.kind_of_words(title, one),
         }
     }
 
-    /// The unit of the reading; where nothing states one, volts, and that is told.
-    fn scale(&mut self, stated: Option<Scale>) -> Scale {
-        stated.unwrap_or_else(|| {
-            self.unclear.push(Unclear {
-                column: self.heading(Meaning::Unit),
-                cell: String::new(),
-                why: "nothing says in which unit it is read: volts DC were taken".to_owned(),
-            });
+    /// What a row without any figure does: what its words leave no doubt of.
+    fn kind_of_words(&mut self, title: &str, one: &Measured) -> Kind {
+        let notes = self.all(Meaning::Note);
+        let first = [title]
+            .into_iter()
+            .chain(notes.iter().copied())
+            .find(|text| !text.is_empty());
+        let text = without_letter(first.unwrap_or_default());
+        if begins(text, LOOKS) && one.aim.tolerance.is_none() {
+            return Kind::Inspect;
+        }
+        let put = text
+            .split_whitespace()
+            .next_back()
+            .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
+        if begins(text, ACTIONS) || (put && is_doing(text)) {
+            return Kind::Tick;
+        }
+        match (begins(text, MEASURES), one.column) {
+            (_, Some(index)) => self.puzzle(index, Why::NoTarget),
+            (true, None) => self.miss(Meaning::Target, Why::NoReading),
+            (false, None) => self.miss(Meaning::Title, Why::NothingToDo),
+        }
+        Kind::Tick
+    }
+
+    /// The unit of the reading; where nothing states one, that is told.
+    fn scale(&mut self, one: &Measured) -> Scale {
+        one.aim.scale().or(one.due).unwrap_or_else(|| {
+            if self.unclear.is_empty() {
+                self.miss(Meaning::Unit, Why::NoUnitAtAll);
+            }
             Scale::plain(Unit::VoltDc)
         })
     }
 
     /// Keeps in the text what has no place of its own in the step.
-    fn keep_the_rest(&mut self, step: &DraftStep) {
-        if self.cell(Meaning::Number) != self.number.to_string() {
-            self.keep(Meaning::Number);
+    fn keep_the_rest(&mut self, steps: &[DraftStep]) {
+        let number = self.find(Meaning::Number);
+        if let Some(index) =
+            number.filter(|_| self.cell(Meaning::Number) != self.number.to_string())
+        {
+            self.keep(index);
         }
-        if !step.kind.reads() {
-            self.keep(Meaning::Instrument);
-        }
-        if !step.kind.turns() {
-            self.keep(Meaning::Adjuster);
-        }
-        for (column, cell) in self.columns.iter().zip(self.cells) {
-            if column.meaning.is_none() && !cell.is_empty() {
-                self.kept.push(format!("{}: {cell}", column.heading));
+        let reads = steps.iter().any(|step| step.kind.reads());
+        let turns = steps.iter().any(|step| step.kind.turns());
+        for (meaning, placed) in [
+            (Meaning::Instrument, reads),
+            (Meaning::Point, reads),
+            (Meaning::Adjuster, turns),
+        ] {
+            if let Some(index) = self.find(meaning).filter(|_| !placed) {
+                self.keep(index);
             }
+        }
+        // Cells beyond those that limit something.
+        let nominal = self.find(Meaning::Nominal);
+        if let Some(index) = nominal.filter(|_| self.find(Meaning::Target).is_some()) {
+            self.keep(index);
         }
     }
 
     /// The pasted title, or else one that says what is done.
-    fn title(&mut self, step: &DraftStep) -> String {
+    fn named(&mut self, mut step: DraftStep, one: &Measured, several: bool) -> DraftStep {
         let pasted = self.cell(Meaning::Title);
-        let title = shortened(pasted);
-        if title != one_line(pasted) {
+        let mut title = shortened(pasted);
+        if title != one_line(pasted) && !self.kept.iter().any(|kept| kept == pasted) {
             self.kept.insert(0, pasted.to_owned());
         }
         let note = self.all(Meaning::Note).first().map(|note| shortened(note));
-        match note {
-            _ if !title.is_empty() => title,
-            Some(note) if !step.kind.reads() => note,
-            _ => described(step),
+        if title.is_empty() {
+            title = match note {
+                Some(note) if !step.kind.reads() => note,
+                _ => described(&step),
+            };
         }
+        if several && !one.name.is_empty() {
+            title = shortened(&format!("{title}: {}", one.name));
+        }
+        step.title = title;
+        step
+    }
+}
+
+fn limit_name(column: &Column) -> &str {
+    let headings = |meaning: Meaning| meaning.headings().contains(&column.name.as_str());
+    match headings(Meaning::Low) || headings(Meaning::High) {
+        true => "",
+        false => &column.name,
     }
 }
 
@@ -286,12 +721,12 @@ fn with_adjuster(step: &DraftStep, name: &str) -> DraftStep {
     }
 }
 
-fn one_line(text: &str) -> String {
+pub(super) fn one_line(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A text short enough for a title, cut between words where it is too long.
-fn shortened(text: &str) -> String {
+pub(super) fn shortened(text: &str) -> String {
     let line = one_line(text);
     let Some((most, _)) = line.char_indices().nth(LONGEST_TITLE) else {
         return line;

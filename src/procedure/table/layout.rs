@@ -1,0 +1,319 @@
+//! The lines of a pasted table: headings, sections, notes and rows.
+
+use super::cells::Record;
+use super::columns::{Column, Meaning, repeats, settle};
+use super::lex::begins;
+use super::phrases::{ACTIONS, CAUTIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PUT, STOPS};
+
+/// What a line of a table is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// A row that becomes steps.
+    Row,
+    /// Headings, for the rows below.
+    Headings,
+    /// The title of a section.
+    Section,
+    /// A note on what follows, or on what came before.
+    Note,
+    /// A caution on what follows.
+    Caution,
+}
+
+/// The lines below one row of headings.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Part {
+    pub columns: Vec<Column>,
+    /// The lines, with what stands in their cells once repeats are filled in.
+    pub lines: Vec<(Line, Record, Vec<String>)>,
+}
+
+/// Takes the lines of a table apart by what they are.
+pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<Part> {
+    let width = records.iter().map(Vec::len).max().unwrap_or(0);
+    let mut parts: Vec<Part> = Vec::new();
+    let mut early: Vec<(Line, Record)> = Vec::new();
+    let mut headings: Vec<String> = Vec::new();
+    let first = first_heading(&records);
+    let mut records = records.into_iter().enumerate().peekable();
+    while let Some((index, record)) = records.next() {
+        let mut over = || {
+            filled(&record) >= 2
+                && !has_figures(&record)
+                && records.peek().is_some_and(|(_, below)| goes_on(below))
+        };
+        let starts = Some(index) == first
+            || (first.is_some_and(|first| index > first)
+                && (changes_headings(&record, &headings) || over()));
+        if !starts {
+            let line = line_of(&record, width);
+            match parts.last_mut() {
+                Some(part) => part.lines.push((line, record, Vec::new())),
+                None => early.push((line, record)),
+            }
+            continue;
+        }
+        let mut head = record.clone();
+        let mut lines = Vec::new();
+        // The first headings are shown above the rows, later ones among them.
+        if !parts.is_empty() {
+            lines.push((Line::Headings, record, Vec::new()));
+        }
+        if let Some((_, below)) = records.next_if(|(_, below)| goes_on(below)) {
+            merge(&mut head, &below);
+            if !parts.is_empty() {
+                lines.push((Line::Headings, below, Vec::new()));
+            }
+        }
+        let mut columns: Vec<Column> = head.iter().map(|heading| Column::headed(heading)).collect();
+        for (index, column) in columns.iter_mut().enumerate() {
+            if column.heading.is_empty() {
+                *column = Column::unheaded(index);
+            }
+        }
+        columns.extend((columns.len()..width).map(Column::unheaded));
+        headings.extend(head);
+        if parts.is_empty() {
+            lines = early
+                .drain(..)
+                .map(|(line, record)| (line, record, Vec::new()))
+                .collect();
+        }
+        parts.push(Part { columns, lines });
+    }
+    if parts.is_empty() {
+        let mut columns: Vec<Column> = (0..width).map(Column::unheaded).collect();
+        // A list is a list of things to do.
+        if let [only] = columns.as_mut_slice() {
+            only.meaning = Some(Meaning::Title);
+        }
+        let lines = early
+            .into_iter()
+            .map(|(line, record)| (line, record, Vec::new()))
+            .collect();
+        parts.push(Part { columns, lines });
+    }
+    for part in &mut parts {
+        settle_part(part, answers);
+    }
+    parts
+}
+
+fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
+    let rows: Vec<&Record> = part
+        .lines
+        .iter()
+        .filter(|line| line.0 == Line::Row)
+        .map(|line| &line.1)
+        .collect();
+    settle(&mut part.columns, &rows, answers);
+    // What stands alone in the column of steps and is something to do is a step.
+    let title = part
+        .columns
+        .iter()
+        .position(|column| column.meaning == Some(Meaning::Title));
+    let mut above: Vec<String> = Vec::new();
+    for (line, record, cells) in &mut part.lines {
+        let alone = record.iter().position(|cell| !cell.is_empty());
+        if *line == Line::Section && alone == title && is_doing(&record[alone.unwrap_or(0)]) {
+            *line = Line::Row;
+        }
+        *cells = record.clone();
+        if *line != Line::Row {
+            continue;
+        }
+        for (index, cell) in cells.iter_mut().enumerate() {
+            if repeats(cell)
+                && let Some(said) = above.get(index).filter(|said| !said.is_empty())
+            {
+                cell.clone_from(said);
+            }
+        }
+        above.clone_from(cells);
+    }
+}
+
+/// Where the first headings stand, if there are any; a table may have some lines above them.
+pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
+    // Headings may go on below, and then the upper ones needn't be known.
+    let goes_on_below =
+        |pair: &[Record]| filled(&pair[0]) >= 2 && !has_figures(&pair[0]) && goes_on(&pair[1]);
+    let over = records.windows(2).take(6).position(goes_on_below);
+    over.or_else(|| headed_by_words(records)).or_else(|| {
+        // Words above figures are headings, whatever they are.
+        let index = records
+            .iter()
+            .take(6)
+            .position(|record| filled(record) >= 2)?;
+        let head = &records[index];
+        let below = |column: usize| {
+            let mut cells = records[index + 1..]
+                .iter()
+                .filter_map(|record| record.get(column));
+            cells.any(|cell| cell.contains(|c: char| c.is_ascii_digit()))
+        };
+        let heads = |(column, cell): (usize, &String)| {
+            !cell.contains(|c: char| c.is_ascii_digit()) && below(column)
+        };
+        let headed = head.iter().enumerate().any(heads);
+        (!has_figures(head) && headed).then_some(index)
+    })
+}
+
+/// Whether words that are known head the records, so that they are taken apart rightly.
+pub(super) fn has_headings(records: &[Record]) -> bool {
+    headed_by_words(records).is_some()
+}
+
+fn headed_by_words(records: &[Record]) -> Option<usize> {
+    let list = records
+        .first()
+        .is_some_and(|first| first.len() == 1 && known(first) == 1);
+    let table = || {
+        records
+            .iter()
+            .take(6)
+            .position(|record| known(record) >= 2 && !has_figures(record))
+    };
+    list.then_some(0).or_else(table)
+}
+
+/// How many different things a record heads.
+fn known(record: &Record) -> usize {
+    let mut found: Vec<Meaning> = Vec::new();
+    // A letter alone may be an electrode, and may be anything.
+    for meaning in record
+        .iter()
+        .filter(|cell| !is_letter(cell))
+        .filter_map(|cell| heads(cell))
+    {
+        if !found.contains(&meaning) || matches!(meaning, Meaning::Reading | Meaning::Condition) {
+            found.push(meaning);
+        }
+    }
+    found.len()
+}
+
+fn is_letter(cell: &str) -> bool {
+    cell.len() <= 1 && cell.chars().all(char::is_alphabetic)
+}
+
+/// What a cell would head; a long one is no heading.
+fn heads(cell: &str) -> Option<Meaning> {
+    (cell.len() <= 80)
+        .then(|| Column::headed(cell).meaning)
+        .flatten()
+}
+
+fn filled(record: &Record) -> usize {
+    record.iter().filter(|cell| !cell.is_empty()).count()
+}
+
+/// Whether a cell begins with a figure or a sign, as no heading does.
+fn has_figures(record: &Record) -> bool {
+    let figure = |cell: &String| {
+        let rest = cell.trim_start_matches(['+', '-', '−', '<', '>', '≤', '≥', '±', '.', ' ', '~']);
+        rest.starts_with(|c: char| c.is_ascii_digit())
+    };
+    record.iter().any(figure)
+}
+
+/// Whether a record among the rows is one of headings.
+fn changes_headings(record: &Record, before: &[String]) -> bool {
+    let cells = record.iter().filter(|cell| !cell.is_empty());
+    let is_known = |cell: &&String| before.contains(cell) || heads(cell).is_some();
+    let count = cells.clone().filter(is_known).count();
+    filled(record) >= 2
+        && count >= 2
+        && count == filled(record)
+        && !has_figures(record)
+        && known(record) >= 1
+}
+
+/// Whether a record goes on with the headings above it: nothing but limits and units.
+fn goes_on(record: &Record) -> bool {
+    use Meaning::{High, Left, Low, Nominal, Reading, Target, Tolerance};
+    let goes = |cell: &&String| {
+        let meaning = heads(cell);
+        let known = matches!(
+            meaning,
+            Some(Low | High | Nominal | Tolerance | Left | Reading)
+        );
+        known || (meaning == Some(Target) && cell.starts_with(['(', '[']))
+    };
+    let mut cells = record.iter().filter(|cell| !cell.is_empty()).peekable();
+    cells.peek().is_some() && !has_figures(record) && cells.all(|cell| goes(&cell))
+}
+
+/// Two rows of headings as one; a heading may stand over several columns.
+fn merge(head: &mut Record, below: &Record) {
+    if head.len() < below.len() {
+        head.resize(below.len(), String::new());
+    }
+    let mut over = String::new();
+    for (index, cell) in head.iter_mut().enumerate() {
+        if !cell.is_empty() {
+            over.clone_from(cell);
+        }
+        match below.get(index).map(String::as_str).unwrap_or_default() {
+            "" => {}
+            below => *cell = format!("{over} {below}").trim().to_owned(),
+        }
+    }
+}
+
+/// What a line is by itself.
+fn line_of(record: &Record, width: usize) -> Line {
+    let mut cells = record
+        .iter()
+        .enumerate()
+        .filter(|(_, cell)| !cell.is_empty());
+    let (Some((index, cell)), None) = (cells.next(), cells.next()) else {
+        return Line::Row;
+    };
+    if width < 2 {
+        return Line::Row;
+    }
+    if begins(cell, CAUTIONS) {
+        return Line::Caution;
+    }
+    let is_prose = cell.ends_with('.') && cell.split_whitespace().count() > 4;
+    if begins(cell, NOTES) || FOOTNOTES.iter().any(|sign| cell.starts_with(sign)) {
+        return Line::Note;
+    }
+    if index > 0 || !cell.contains(char::is_alphabetic) || has_figures(record) {
+        return Line::Row;
+    }
+    match is_prose && !is_doing(cell) {
+        true => Line::Note,
+        false => Line::Section,
+    }
+}
+
+/// Whether words say that something is to be done.
+pub(super) fn is_doing(text: &str) -> bool {
+    let text = without_letter(text);
+    let put = text
+        .split_whitespace()
+        .next_back()
+        .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
+    let few = text.split_whitespace().count() <= 8;
+    begins(text, ACTIONS)
+        || begins(text, LOOKS)
+        || begins(text, MEASURES)
+        || begins(text, STOPS)
+        || (put && few)
+}
+
+/// A text without the letter or number that it is counted by, as in `a. Inspect the case`.
+pub(super) fn without_letter(text: &str) -> &str {
+    let text = text.trim_start();
+    let end = text.find(['.', ')']).filter(|end| *end <= 4);
+    let counted = |head: &str| head.chars().all(|c| c.is_ascii_alphanumeric() || c == '(');
+    match end {
+        Some(end) if counted(&text[..end]) && text[end + 1..].starts_with(' ') => {
+            text[end + 1..].trim_start()
+        }
+        _ => text,
+    }
+}

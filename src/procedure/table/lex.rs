@@ -1,0 +1,384 @@
+//! The text of a limit as figures and what is said of them.
+
+use super::phrases::{self, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use crate::quantity::{Prefix, Scale, Unit};
+
+/// The longest text that can state a limit, in bytes; anything longer is prose.
+const LONGEST: usize = 200;
+
+/// A figure as printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Figure<'a> {
+    pub number: &'a str,
+    pub unit: Option<Spelled>,
+}
+
+/// A unit as printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Spelled {
+    Scale(Scale),
+    /// Volts of a kind that isn't said.
+    Volts(Prefix),
+    /// A prefix alone, as in `100K`.
+    Prefix(Prefix),
+}
+
+/// A piece of a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Token<'a> {
+    Figure(Figure<'a>),
+    Sense(Sense),
+    /// A word that names what is read.
+    Word,
+    /// Something that may mean anything.
+    Lost,
+}
+
+/// A text taken apart.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Lexed<'a> {
+    /// What states the limit.
+    pub tokens: Vec<Token<'a>>,
+    /// Whether the text says more than that, such as where it is read.
+    pub more: bool,
+}
+
+impl Figure<'_> {
+    pub fn is_negative(&self) -> bool {
+        self.number.starts_with('-')
+    }
+
+    pub fn is_decibels(&self) -> bool {
+        let level = |scale: Scale| scale.unit.of_difference() == Unit::Decibel;
+        matches!(self.unit, Some(Spelled::Scale(scale)) if level(scale))
+    }
+}
+
+/// One kind of space, of minus and of micro; brackets and lines stay.
+pub(super) fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for c in text.trim().chars() {
+        match c {
+            '\u{2212}' | '–' => plain.push('-'),
+            '\u{3bc}' => plain.push('µ'),
+            '\u{2126}' => plain.push('Ω'),
+            '\n' | '\r' => plain.push('\n'),
+            c if c.is_whitespace() => plain.push(' '),
+            c => plain.push(c),
+        }
+    }
+    plain
+}
+
+/// Takes a text apart that [`plain`] has made.
+pub(super) fn lex(text: &str) -> Lexed<'_> {
+    let mut lexer = Lexer {
+        rest: text,
+        seen: Lexed::default(),
+        spaced: true,
+    };
+    match text.len() > LONGEST {
+        true => lexer.push(Token::Lost),
+        false => while lexer.step() {},
+    }
+    lexer.seen
+}
+
+struct Lexer<'a> {
+    rest: &'a str,
+    seen: Lexed<'a>,
+    /// Whether a space stands before the rest.
+    spaced: bool,
+}
+
+impl<'a> Lexer<'a> {
+    fn push(&mut self, token: Token<'a>) {
+        self.seen.tokens.push(token);
+    }
+
+    fn last_figure(&self) -> Option<Figure<'a>> {
+        match self.seen.tokens.last() {
+            Some(Token::Figure(figure)) => Some(*figure),
+            _ => None,
+        }
+    }
+
+    /// Takes one piece off; none at the end.
+    fn step(&mut self) -> bool {
+        let rest = self.rest.trim_start_matches(' ');
+        self.spaced = rest.len() < self.rest.len() || self.seen.tokens.is_empty();
+        self.rest = rest;
+        let Some(first) = rest.chars().next() else {
+            return false;
+        };
+        match first {
+            '(' | '[' => self.bracket(),
+            _ if self.figure() || self.sense() => {}
+            '.' | ':' | ')' | ']' | '\'' | '?' | '!' => self.rest = &rest[1..],
+            c if c.is_alphanumeric() => self.word(),
+            c => {
+                self.rest = &rest[c.len_utf8()..];
+                self.push(Token::Lost);
+            }
+        }
+        true
+    }
+
+    /// A bracket says the same again or says more; one that says less loses the whole.
+    fn bracket(&mut self) {
+        let inner = &self.rest[1..];
+        let (inner, rest) = inner.split_once([')', ']']).unwrap_or((inner, ""));
+        let mut within = lex(inner);
+        within
+            .tokens
+            .retain(|token| *token != Token::Sense(Sense::Nothing));
+        let limits = |token: &Token| {
+            use Sense::{AtLeast, AtMost, PlusMinus, Turns};
+            matches!(token, Token::Sense(AtLeast | AtMost | PlusMinus | Turns))
+        };
+        use Sense::{About, Max, Min, OrLess, OrMore};
+        match within.tokens.as_slice() {
+            [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
+            tokens if tokens.iter().any(limits) => self.push(Token::Lost),
+            _ => self.seen.more = true,
+        }
+        self.rest = rest;
+    }
+
+    fn figure(&mut self) -> bool {
+        let before = self.last_figure();
+        // Behind a figure a dash is a range or a tolerance, but for one that belongs to a second
+        // negative figure.
+        let signed = match before {
+            None => true,
+            Some(figure) => figure.is_negative() && self.spaced && !self.rest[1..].starts_with(' '),
+        };
+        let Some(length) = number(self.rest, signed) else {
+            return false;
+        };
+        let (number, rest) = self.rest.split_at(length);
+        let unit = unit(rest);
+        self.rest = unit.map_or(rest, |(_, rest)| rest);
+        let unit = unit.map(|(unit, _)| unit);
+        self.push(Token::Figure(Figure { number, unit }));
+        let next = self.rest.trim_start_matches(' ');
+        let turned = |word: &&str| starts(next, word).is_some();
+        if unit.is_some()
+            && TURNED_UNITS.iter().any(|word| turned(&word))
+            && !next.starts_with("/-")
+        {
+            self.push(Token::Lost);
+        }
+        true
+    }
+
+    fn sense(&mut self) -> bool {
+        let Some((length, sense)) = sense_of(self.rest) else {
+            return false;
+        };
+        let (word, rest) = self.rest.split_at(length);
+        let behind = self.last_figure();
+        let word = word.to_lowercase();
+        let is_condition = behind.is_some()
+            && (sense == Sense::At || matches!(word.as_str(), "over" | "from" | "through"));
+        if is_condition {
+            self.condition();
+            return true;
+        }
+        let sense = match word.as_str() {
+            "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
+            _ => sense,
+        };
+        self.rest = rest;
+        self.seen.more |= matches!(sense, Sense::About | Sense::Kind | Sense::Down);
+        self.push(Token::Sense(sense));
+        true
+    }
+
+    /// All that follows says how it is read, if it doesn't turn what was said.
+    fn condition(&mut self) {
+        let first = self.rest.find(' ').unwrap_or(self.rest.len());
+        let behind = lex(&self.rest[first..]);
+        let turns = |token: &Token| *token == Token::Sense(Sense::Turns);
+        if behind.tokens.iter().any(turns) {
+            self.push(Token::Lost);
+        }
+        self.seen.more = true;
+        self.rest = "";
+    }
+
+    fn word(&mut self) {
+        let end = self.rest.find(|c: char| !c.is_alphanumeric() && c != '-');
+        self.rest = &self.rest[end.unwrap_or(self.rest.len())..];
+        self.seen.more = true;
+        self.push(match self.last_figure() {
+            Some(_) => Token::Lost,
+            None => Token::Word,
+        });
+    }
+}
+
+/// How long the number is that a text begins with.
+fn number(text: &str, signed: bool) -> Option<usize> {
+    let bytes = text.as_bytes();
+    let mut at = 0;
+    if signed && matches!(bytes.first(), Some(b'+' | b'-')) {
+        at += 1;
+        at += bytes[at..].iter().take_while(|b| **b == b' ').count();
+    }
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let is_point = |at: usize| matches!(bytes.get(at), Some(b'.' | b','));
+    if !digit(at) && !(bytes.get(at) == Some(&b'.') && digit(at + 1)) {
+        return None;
+    }
+    let from = at;
+    while digit(at) || (is_point(at) && digit(at + 1)) {
+        at += 1;
+    }
+    // Spaces may stand between groups of three.
+    let group =
+        |at: usize| bytes.get(at) == Some(&b' ') && (1..4).all(|i| digit(at + i)) && !digit(at + 4);
+    if at - from <= 3 {
+        while group(at) {
+            at += 4;
+        }
+        if is_point(at) && digit(at + 1) {
+            at += 1;
+            while digit(at) {
+                at += 1;
+            }
+        }
+    }
+    Some(at)
+}
+
+/// How many bytes of a text a phrase in lower case takes up at its beginning, as whole words.
+fn starts(text: &str, phrase: &str) -> Option<usize> {
+    let mut length = 0;
+    let mut chars = text.chars();
+    for due in phrase.chars() {
+        let c = chars.next()?;
+        if c != due && c.to_lowercase().ne(std::iter::once(due)) {
+            return None;
+        }
+        length += c.len_utf8();
+    }
+    let runs_on =
+        phrase.ends_with(char::is_alphanumeric) && chars.next().is_some_and(char::is_alphanumeric);
+    (!runs_on).then_some(length)
+}
+
+/// The longest of some phrases that a text begins with.
+fn longest<'p, T: Copy + 'p>(
+    text: &str,
+    phrases: impl Iterator<Item = (&'p [&'p str], T)>,
+) -> Option<(usize, T)> {
+    let all = phrases.flat_map(|(words, what)| words.iter().map(move |word| (*word, what)));
+    all.filter_map(|(word, what)| Some((starts(text, word)?, what)))
+        .max_by_key(|(length, _)| *length)
+}
+
+fn sense_of(text: &str) -> Option<(usize, Sense)> {
+    longest(text, SENSES.iter().map(|(words, sense)| (*words, *sense)))
+}
+
+/// Whether a text begins with one of some words.
+pub(super) fn begins(text: &str, words: &[&str]) -> bool {
+    words.iter().any(|word| starts(text, word).is_some())
+}
+
+/// The unit that a text begins with, and what is behind it.
+fn unit(text: &str) -> Option<(Spelled, &str)> {
+    let text = text.trim_start_matches(' ');
+    let known = UNITS
+        .iter()
+        .map(|(symbol, words)| (*words, (*symbol, false)));
+    let volts = VOLTS
+        .iter()
+        .map(|(symbol, words)| (*words, (*symbol, true)));
+    let by_word = longest(text, known.chain(volts));
+    let (length, spelled) = match (by_symbol(text), by_word) {
+        (Some((length, scale)), by_word) if by_word.is_none_or(|(longer, _)| longer <= length) => {
+            (length, kind_of(scale))
+        }
+        (_, Some((length, (symbol, _)))) => {
+            let scale: Scale = symbol.parse().ok()?;
+            // Nobody knows whether MW is a hasty mW.
+            if length <= 3 && text.starts_with('M') && symbol.starts_with('m') {
+                return None;
+            }
+            (length, kind_of(scale))
+        }
+        _ => lone_prefix(text)?,
+    };
+    Some((spelled, &text[length..]))
+}
+
+/// Plain volts are volts of a kind that isn't said.
+fn kind_of(scale: Scale) -> Spelled {
+    match scale.unit {
+        Unit::VoltDc => Spelled::Volts(scale.prefix),
+        _ => Spelled::Scale(scale),
+    }
+}
+
+/// A printed symbol as it stands. A lone F may be Fahrenheit and a lone H hours, and nobody
+/// measures a farad: both need a prefix.
+fn by_symbol(text: &str) -> Option<(usize, Scale)> {
+    let all = Unit::ALL.iter().flat_map(|&unit| {
+        unit.prefixes()
+            .iter()
+            .map(move |&prefix| Scale::new(prefix, unit))
+    });
+    all.filter(|scale| {
+        scale.prefix != Prefix::None || !matches!(scale.unit, Unit::Farad | Unit::Henry)
+    })
+    .filter_map(|scale| {
+        let symbol = scale.symbol();
+        let rest = text.strip_prefix(symbol.as_str())?;
+        let runs_on =
+            symbol.ends_with(char::is_alphanumeric) && rest.starts_with(char::is_alphanumeric);
+        (!runs_on).then_some((symbol.len(), scale))
+    })
+    .max_by_key(|(length, _)| *length)
+}
+
+fn lone_prefix(text: &str) -> Option<(usize, Spelled)> {
+    let first = text.chars().next()?;
+    let alone = !text[first.len_utf8()..].starts_with(char::is_alphanumeric);
+    let prefix = match first {
+        'k' | 'K' => Prefix::Kilo,
+        'M' => Prefix::Mega,
+        'm' => Prefix::Milli,
+        'µ' | 'u' => Prefix::Micro,
+        'n' => Prefix::Nano,
+        'p' => Prefix::Pico,
+        _ => return None,
+    };
+    alone.then_some((first.len_utf8(), Spelled::Prefix(prefix)))
+}
+
+/// A unit that stands alone, such as in a heading or a column of units.
+pub(super) fn lone_unit(text: &str) -> Option<Spelled> {
+    let text = plain(text);
+    let text = text.trim_matches(['.', ' ']);
+    match unit(text)? {
+        (Spelled::Prefix(_), _) => None,
+        (spelled, rest) if rest.trim_matches(['.', ' ']).is_empty() => Some(spelled),
+        _ => None,
+    }
+}
+
+/// The unit at the end of a heading that has nothing around it, and what stands before it.
+pub(super) fn tail_unit(text: &str) -> Option<(&str, Spelled)> {
+    let lower = text.to_lowercase();
+    if lower.len() != text.len() {
+        return None;
+    }
+    let found = phrases::TAIL_UNITS.iter().filter_map(|unit| {
+        let before = lower.strip_suffix(unit)?;
+        (before.is_empty() || before.ends_with(' ')).then_some(before.len())
+    });
+    let at = found.min()?;
+    Some((text[..at].trim_end(), lone_unit(&text[at..])?))
+}

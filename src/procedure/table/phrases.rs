@@ -1,0 +1,780 @@
+//! The English of published tables: every word and phrase that the reader of tables knows, as
+//! data. Another language of tables is another copy of this file.
+
+use super::columns::Meaning;
+use crate::procedure::{Kind, Signal};
+
+/// What a word or a sign says of the figures around it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sense {
+    /// The figure that follows is the smallest that passes.
+    AtLeast,
+    /// The figure that follows is the largest that passes.
+    AtMost,
+    /// The figure before is the smallest that passes.
+    OrMore,
+    /// The figure before is the largest that passes.
+    OrLess,
+    /// A lower limit beside a figure, and alone the smallest reading.
+    Min,
+    /// An upper limit beside a figure, and alone the largest reading.
+    Max,
+    /// The largest reading.
+    Peak,
+    /// The smallest reading.
+    Dip,
+    /// Two figures follow.
+    Between,
+    /// The other end of a range follows.
+    To,
+    /// Joins two figures or two limits.
+    And,
+    /// A tolerance to both sides follows.
+    PlusMinus,
+    /// A tolerance above follows.
+    Plus,
+    /// A tolerance below follows.
+    Minus,
+    /// How far from a figure that follows.
+    Within,
+    /// What a tolerance is counted from follows.
+    Of,
+    /// Decibels below something.
+    Down,
+    /// The figure binds nobody.
+    About,
+    /// What comes before a figure says nothing of it; what comes behind one is how it is read.
+    At,
+    /// What a figure is a figure of, said behind it.
+    Kind,
+    /// Says nothing.
+    Nothing,
+    /// A figure in words.
+    Count,
+    /// Turns the meaning of the whole, so that it isn't understood.
+    Turns,
+}
+
+use Sense::*;
+
+/// Words and signs, in lower case. Where several fit the longest counts.
+pub(super) const SENSES: &[(&[&str], Sense)] = &[
+    (
+        &[
+            ">=",
+            "=>",
+            "≥",
+            ">",
+            "≧",
+            "at least",
+            "not less than",
+            "no less than",
+            "not be less than",
+            "not fall below",
+            "not be below",
+            "not below",
+            "no lower than",
+            "not lower than",
+            "not be lower than",
+            "more than",
+            "greater than",
+            "higher than",
+            "over",
+            "above",
+            "in excess of",
+            "exceed",
+            "exceeds",
+            "exceeding",
+            "equal to or greater than",
+            "equal to or more than",
+            "greater than or equal to",
+            "more than or equal to",
+        ],
+        AtLeast,
+    ),
+    (
+        &[
+            "<=",
+            "=<",
+            "≤",
+            "<",
+            "≦",
+            "at most",
+            "not more than",
+            "no more than",
+            "not be more than",
+            "not greater than",
+            "no greater than",
+            "not be greater than",
+            "not exceed",
+            "not to exceed",
+            "not exceeding",
+            "not over",
+            "not above",
+            "not be above",
+            "not higher than",
+            "no higher than",
+            "not be higher than",
+            "up to",
+            "less than",
+            "lower than",
+            "below",
+            "under",
+            "equal to or less than",
+            "less than or equal to",
+        ],
+        AtMost,
+    ),
+    (
+        &[
+            "or more",
+            "or greater",
+            "or higher",
+            "or above",
+            "and above",
+            "or over",
+            "upwards",
+        ],
+        OrMore,
+    ),
+    (
+        &["or less", "or lower", "or below", "or under", "or smaller"],
+        OrLess,
+    ),
+    (&["minimum", "min", "lower limit"], Min),
+    (&["maximum", "max", "upper limit"], Max),
+    (
+        &[
+            "peak", "maximise", "maximize", "highest", "greatest", "largest",
+        ],
+        Peak,
+    ),
+    (
+        &["dip", "null", "minimise", "minimize", "lowest", "smallest"],
+        Dip,
+    ),
+    (&["between", "from", "range"], Between),
+    (&["to", "through", "…", "...", "..", "~to~"], To),
+    (&["and", "but", ",", ";", "/", "&", "\n"], And),
+    (&["±", "+/-", "+-", "plus or minus"], PlusMinus),
+    (&["+", "plus"], Plus),
+    (&["-", "minus"], Minus),
+    (&["within"], Within),
+    (&["of"], Of),
+    (&["down", "of attenuation", "of rejection"], Down),
+    (
+        &[
+            "about",
+            "approximately",
+            "approx",
+            "appr",
+            "ca",
+            "circa",
+            "roughly",
+            "near",
+            "nearly",
+            "~",
+            "≈",
+            "nominal",
+            "nominally",
+            "nom",
+            "typical",
+            "typically",
+            "typ",
+        ],
+        About,
+    ),
+    (
+        &[
+            "at",
+            "@",
+            "across",
+            "into",
+            "on",
+            "with",
+            "in",
+            "for",
+            "when",
+            "while",
+            "during",
+            "through a",
+        ],
+        At,
+    ),
+    (
+        &[
+            "carrier",
+            "carrier power",
+            "power",
+            "pep",
+            "peak envelope",
+            "peak envelope power",
+            "sinad",
+            "eirp",
+            "erp",
+            "effective radiated power",
+            "output",
+            "input",
+            "ripple",
+            "noise",
+            "distortion",
+            "modulation",
+            "deviation",
+            "am",
+            "fm",
+            "ssb",
+            "cw",
+        ],
+        Kind,
+    ),
+    (
+        &[
+            "the",
+            "a",
+            "an",
+            "be",
+            "is",
+            "are",
+            "should",
+            "shall",
+            "must",
+            "to be",
+            "to read",
+            "reads",
+            "read",
+            "reading",
+            "readings",
+            "indicate",
+            "indicates",
+            "indication",
+            "indications",
+            "meter",
+            "meter reading",
+            "obtain",
+            "remain",
+            "return to",
+            "return",
+            "=",
+        ],
+        Nothing,
+    ),
+    (
+        &[
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "twelve",
+            "twenty",
+            "hundred",
+            "infinite",
+            "infinity",
+            "full scale",
+            "full-scale",
+            "midscale",
+            "mid-scale",
+            "center scale",
+            "centre scale",
+            "zero beat",
+        ],
+        Count,
+    ),
+    (
+        &[
+            "not",
+            "no",
+            "except",
+            "unless",
+            "if",
+            "than",
+            "or",
+            "decrease",
+            "decreases",
+            "increase",
+            "increases",
+            "increasing",
+            "decreasing",
+            "drop",
+            "drops",
+            "rise",
+            "rises",
+            "fall",
+            "falls",
+            "change",
+            "changes",
+            "vary",
+            "varies",
+            "variation",
+            "difference",
+            "differ",
+            "relative",
+            "ref",
+            "reference",
+            "referenced",
+            "compared",
+            "ratio",
+            "half",
+            "twice",
+            "double",
+            "times",
+            "same",
+            "equal",
+            "log",
+            "log10",
+            "linear",
+            "linearly",
+            "left",
+            "right",
+            "deflect",
+            "deflection",
+            "per",
+            "every",
+            "lesser",
+            "greater",
+            "whichever",
+            "bandwidth",
+            "better",
+            "worse",
+            "x",
+            "×",
+            "*",
+            "^",
+            "steps",
+            "dbr",
+            "see",
+            "note",
+            "original",
+            "previous",
+            "flat",
+        ],
+        Turns,
+    ),
+];
+
+/// Spellings of units beside their symbols, in lower case.
+pub(super) const UNITS: &[(&str, &[&str])] = &[
+    (
+        "V",
+        &[
+            "vdc",
+            "v dc",
+            "v d.c.",
+            "v d-c",
+            "volt dc",
+            "volts dc",
+            "volts d.c.",
+            "volts d-c",
+            "dc volts",
+            "dc v",
+            "d.c. volts",
+            "d-c volts",
+            "volts direct",
+        ],
+    ),
+    ("mV", &["mvdc", "mv dc", "millivolts dc"]),
+    (
+        "V rms",
+        &[
+            "vac",
+            "v ac",
+            "v a.c.",
+            "volt ac",
+            "volts ac",
+            "volts a.c.",
+            "volts a-c",
+            "ac volts",
+            "ac v",
+            "v rms",
+            "vrms",
+            "volts rms",
+            "rms volts",
+        ],
+    ),
+    (
+        "mV rms",
+        &[
+            "mvac",
+            "mv ac",
+            "mv rms",
+            "mvrms",
+            "millivolts ac",
+            "millivolts rms",
+        ],
+    ),
+    ("µV rms", &["µv rms", "uv rms"]),
+    (
+        "V p-p",
+        &[
+            "vpp",
+            "v pp",
+            "v p-p",
+            "vp-p",
+            "v pk-pk",
+            "vpk-pk",
+            "volts p-p",
+            "volts pp",
+            "volts peak to peak",
+            "volts peak-to-peak",
+            "v peak-to-peak",
+            "v peak to peak",
+        ],
+    ),
+    (
+        "mV p-p",
+        &[
+            "mvpp",
+            "mv pp",
+            "mv p-p",
+            "mvp-p",
+            "mv pk-pk",
+            "millivolts p-p",
+            "mv peak to peak",
+            "mv peak-to-peak",
+        ],
+    ),
+    ("V peak", &["v peak", "v pk", "vpk", "vp", "volts peak"]),
+    ("mV peak", &["mv peak", "mv pk", "mvpk"]),
+    ("V EMF", &["v emf", "volts emf"]),
+    ("mV EMF", &["mv emf"]),
+    ("µV EMF", &["µv emf", "uv emf", "microvolts emf"]),
+    ("A", &["amp", "amps", "ampere", "amperes", "a dc", "adc"]),
+    (
+        "mA",
+        &[
+            "ma",
+            "ma dc",
+            "milliamp",
+            "milliamps",
+            "milliampere",
+            "milliamperes",
+        ],
+    ),
+    (
+        "µA",
+        &[
+            "µa",
+            "ua",
+            "microamp",
+            "microamps",
+            "microampere",
+            "microamperes",
+        ],
+    ),
+    ("W", &["watt", "watts", "w rms"]),
+    ("mW", &["mw", "milliwatt", "milliwatts"]),
+    ("µW", &["µw", "uw", "microwatt", "microwatts"]),
+    ("nW", &["nanowatt", "nanowatts"]),
+    ("kW", &["kw", "kilowatt", "kilowatts"]),
+    ("dBm", &["dbm"]),
+    ("dBW", &["dbw"]),
+    ("dBc", &["dbc"]),
+    ("dBµV", &["dbµv", "dbuv"]),
+    ("dB", &["db", "db sinad", "decibel", "decibels"]),
+    (
+        "Hz",
+        &["hz", "hertz", "cps", "c/s", "cycles", "cycles per second"],
+    ),
+    (
+        "kHz",
+        &[
+            "khz",
+            "kilohertz",
+            "kc",
+            "kcs",
+            "kc/s",
+            "kcps",
+            "kilocycles",
+        ],
+    ),
+    (
+        "MHz",
+        &["mhz", "megahertz", "mc", "mcs", "mc/s", "megacycles"],
+    ),
+    ("GHz", &["ghz", "gigahertz"]),
+    ("Ω", &["ω", "ohm", "ohms"]),
+    (
+        "kΩ",
+        &[
+            "kω", "kohm", "kohms", "k ohm", "k ohms", "kilohm", "kilohms",
+        ],
+    ),
+    ("MΩ", &["mω", "megohm", "megohms", "meg", "m ohms", "mohm"]),
+    ("pF", &["pf", "uuf", "µµf", "mmf", "mmfd"]),
+    ("nF", &["nf"]),
+    ("µF", &["uf", "µf", "mfd", "mf"]),
+    ("µH", &["uh", "µh", "microhenries"]),
+    ("mH", &["mh", "millihenries"]),
+    ("%", &["%", "percent", "per cent", "pct"]),
+    ("ppm", &["ppm", "parts per million", "parts-per-million"]),
+    (":1", &[":1", ": 1"]),
+    (
+        "°C",
+        &["°c", "degc", "deg c", "degrees c", "degrees celsius"],
+    ),
+    ("s", &["sec", "secs", "second", "seconds"]),
+    ("ms", &["ms", "msec", "milliseconds"]),
+];
+
+/// Spellings of volts that don't say which kind they are.
+pub(super) const VOLTS: &[(&str, &[&str])] = &[
+    ("V", &["v", "volt", "volts"]),
+    ("mV", &["mv", "millivolt", "millivolts"]),
+    ("µV", &["µv", "uv", "microvolt", "microvolts"]),
+    ("kV", &["kv", "kilovolt", "kilovolts"]),
+];
+
+/// What follows a unit and makes another one of it that isn't known: volts RF may be any kind,
+/// and so much per something is no plain figure.
+pub(super) const TURNED_UNITS: &[&str] = &[
+    "rf", "r.f.", "r-f", "pd", "p.d.", "/", "per", "dbm", "high", "wide",
+];
+
+/// Units that may end a heading with nothing around them.
+pub(super) const TAIL_UNITS: &[&str] = &[
+    "hz", "khz", "mhz", "ghz", "dbm", "dbc", "db", "mv", "µv", "uv", "mw", "ma", "volts", "watts",
+    "ohms", "amps", "percent", "%", "ppm", "vdc", "vac", "v dc", "v ac", "volts dc", "volts ac",
+    "vpp", "v p-p", "v rms", "kω", "ω",
+];
+
+/// Cells that say the same as the cell above.
+pub(super) const DITTO: &[&str] = &[
+    "\"", "''", "”", "“", "〃", "do", "do.", "Do.", "-do-", "—do—", "ditto", "Ditto", "DITTO", "″",
+    ",,", "\" \"", "......do", "same", "as above",
+];
+
+/// Cells that say nothing.
+pub(super) const NOTHING: &[&str] = &[
+    "-", "—", "–", "--", "---", "n/a", "na", "none", "nil", "…", "...",
+];
+
+/// Lines that are notes.
+pub(super) const NOTES: &[&str] = &["note", "notes", "remark", "remarks", "nb", "n.b."];
+
+/// Lines that warn.
+pub(super) const CAUTIONS: &[&str] = &["caution", "warning", "danger"];
+
+/// Signs that a line is a footnote to what stands above it.
+pub(super) const FOOTNOTES: &[&str] = &["*", "†", "‡", "¹", "²", "³"];
+
+/// Words that an instruction to do something begins with.
+pub(super) const ACTIONS: &[&str] = &[
+    "add",
+    "allow",
+    "apply",
+    "attach",
+    "clean",
+    "clear",
+    "clip",
+    "close",
+    "connect",
+    "couple",
+    "cut",
+    "detune",
+    "disable",
+    "disconnect",
+    "discharge",
+    "do",
+    "enable",
+    "enter",
+    "exercise",
+    "feed",
+    "fit",
+    "ground",
+    "hold",
+    "increase",
+    "inject",
+    "insert",
+    "install",
+    "keep",
+    "key",
+    "leave",
+    "let",
+    "load",
+    "loosen",
+    "lower",
+    "lubricate",
+    "modulate",
+    "mount",
+    "move",
+    "open",
+    "operate",
+    "place",
+    "plug",
+    "position",
+    "power",
+    "preset",
+    "press",
+    "program",
+    "push",
+    "put",
+    "raise",
+    "reconnect",
+    "reduce",
+    "refit",
+    "release",
+    "remove",
+    "repeat",
+    "replace",
+    "reset",
+    "restore",
+    "rotate",
+    "run",
+    "seal",
+    "select",
+    "set",
+    "short",
+    "slide",
+    "solder",
+    "start",
+    "stop",
+    "strap",
+    "switch",
+    "take",
+    "terminate",
+    "tighten",
+    "turn",
+    "unkey",
+    "unplug",
+    "unscrew",
+    "unsolder",
+    "wait",
+    "warm",
+    "wire",
+];
+
+/// Words that end a few words about how things are put.
+pub(super) const PUT: &[&str] = &["on", "off", "in", "out", "back"];
+
+/// Words that an instruction to look begins with.
+pub(super) const LOOKS: &[&str] = &["inspect", "examine", "look", "visual", "visually"];
+
+/// Words that promise a reading or a setting, which some other words must then state.
+pub(super) const MEASURES: &[&str] = &[
+    "adjust",
+    "align",
+    "balance",
+    "calibrate",
+    "check",
+    "compare",
+    "confirm",
+    "determine",
+    "ensure",
+    "measure",
+    "monitor",
+    "note",
+    "observe",
+    "read",
+    "record",
+    "sweep",
+    "test",
+    "trim",
+    "tune",
+    "verify",
+];
+
+/// What a stop begins with.
+pub(super) const STOPS: &[&str] = &[
+    "stop:",
+    "stop -",
+    "stop –",
+    "do not proceed",
+    "do not go on",
+];
+
+/// Words for the kinds of steps.
+pub(super) const KINDS: &[(&[&str], Kind)] = &[
+    (&["set", "set to target", "adjust", "align"], Kind::Set),
+    (&["read", "measure", "reading", "measurement"], Kind::Read),
+    (&["peak", "maximum"], Kind::Peak),
+    (&["dip", "null", "minimum"], Kind::Dip),
+    (&["inspect", "inspection", "visual", "look"], Kind::Inspect),
+    (&["tick", "do", "action", "set-up", "setup"], Kind::Tick),
+    (&["stop", "hold", "gate"], Kind::Stop),
+];
+
+/// Words for receiving and transmitting.
+pub(super) const SIGNALS: &[(&[&str], Signal)] = &[
+    (&["rx", "r", "receive", "receiving", "receiver"], Signal::Rx),
+    (
+        &["tx", "t", "transmit", "transmitting", "transmitter"],
+        Signal::Tx,
+    ),
+];
+
+/// Modes.
+pub(super) const MODES: &[&str] = &["am", "fm", "nfm", "ssb", "usb", "lsb", "cw", "pa", "dsb"];
+
+/// Electrodes and the like, each a test point of its own at the part that the row names.
+pub(super) const ELECTRODES: &[&str] = &[
+    "e",
+    "b",
+    "c",
+    "s",
+    "g",
+    "d",
+    "g1",
+    "g2",
+    "emitter",
+    "base",
+    "collector",
+    "source",
+    "gate",
+    "drain",
+    "plate",
+    "anode",
+    "cathode",
+    "grid",
+    "screen",
+    "screen grid",
+    "control grid",
+    "heater",
+    "filament",
+    "suppressor",
+];
+
+/// Words before a number that name a pin or a channel.
+pub(super) const PINS: &[&str] = &["pin", "terminal", "tp"];
+pub(super) const CHANNELS: &[&str] = &["ch", "chan", "channel"];
+
+/// Readings for which the least means the largest figure: a more sensitive set needs less.
+pub(super) const TURNED_ROUND: &[&str] = &["sensitivity", "quieting"];
+
+/// The last words of headings that say what a column holds, whatever stands before them.
+pub(super) const TAILS: &[(&[&str], Meaning)] = &[
+    (
+        &[
+            "indication",
+            "indications",
+            "reading",
+            "readings",
+            "requirement",
+            "requirements",
+            "limits",
+            "limit",
+            "standard",
+            "tolerance limits",
+            "result wanted",
+            "specification",
+        ],
+        Meaning::Target,
+    ),
+    (
+        &[
+            "setting",
+            "settings",
+            "set",
+            "conditions",
+            "condition",
+            "connections",
+        ],
+        Meaning::Condition,
+    ),
+    (&["tolerance"], Meaning::Tolerance),
+];

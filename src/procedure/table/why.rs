@@ -1,0 +1,138 @@
+//! Why something of a table isn't understood.
+
+use super::columns::Meaning;
+use crate::metrology::ToleranceFault;
+use crate::procedure::IdError;
+use std::fmt;
+
+/// Why a cell isn't understood, or what a row doesn't say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// Nobody has said yet what the column is.
+    Column,
+    /// It is no target that is known.
+    NoTarget,
+    /// A figure that nothing gives a unit.
+    NoUnit(String),
+    /// Nothing says in which unit it is read.
+    NoUnitAtAll,
+    /// A unit that isn't known.
+    UnknownUnit,
+    /// A figure that can't be read; why.
+    Figure(String),
+    /// A tolerance that isn't understood.
+    Tolerance,
+    /// A figure that something is set to, without a tolerance.
+    NoTolerance,
+    /// A bare tolerance that can hardly be meant.
+    BareTolerance(String),
+    /// A tolerance with nothing that it belongs to.
+    NoNominal,
+    /// Target and tolerance each state limits.
+    TwoLimits,
+    /// The limits don't go together.
+    Limits(ToleranceFault),
+    /// The nominal figure is outside its limits, which may be counted from it.
+    NominalOutside,
+    /// The least of something that is better the smaller it is.
+    TurnedRound,
+    /// Something is turned and nothing says to what.
+    NothingToSet,
+    /// A peak or a dip of nothing that is turned.
+    NoAdjuster,
+    /// Several adjusters for one target.
+    OneAdjuster(String),
+    /// A reading is to be taken and nothing says what it must be.
+    NoReading,
+    /// Nothing says what is to be done.
+    NothingToDo,
+    /// Neither receiving nor transmitting.
+    Signal,
+    /// No kind of step that is known.
+    Kind,
+    /// A name that can't be one.
+    Name(IdError),
+    /// The same as above, with nothing above.
+    NothingAbove,
+    /// A note with no step that it could go to.
+    NoStep,
+}
+
+impl fmt::Display for Why {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Why::Column => f.write_str("nobody has said yet what this column is"),
+            Why::NoTarget => f.write_str(
+                "it is no target that is known here: write it like 9.0015 MHz, 4…5 W, > 4 W, max or min",
+            ),
+            Why::NoUnit(text) => write!(
+                f,
+                "{text} of what? Write it with its unit, such as {text} MHz, or give the table a column of units"
+            ),
+            Why::NoUnitAtAll => f.write_str("nothing says in which unit it is read"),
+            Why::UnknownUnit => f.write_str("it is not a unit that is known here"),
+            Why::Figure(why) => f.write_str(why),
+            Why::Tolerance => {
+                f.write_str("it is no tolerance that is known here: write it like 20 Hz, 5 % or +2/-10 mA")
+            }
+            Why::NoTolerance => {
+                f.write_str("it has no tolerance: give it one, such as ± 20 Hz, 5 % or 10 ppm")
+            }
+            Why::BareTolerance(why) => f.write_str(why),
+            Why::NoNominal => f.write_str("there is no target that it belongs to"),
+            Why::TwoLimits => {
+                f.write_str("the target brings its limits itself: one of the two is too many")
+            }
+            Why::Limits(fault) => write!(f, "{fault}"),
+            Why::NominalOutside => {
+                f.write_str("the nominal figure is not between its limits: write the limits as readings")
+            }
+            Why::TurnedRound => f.write_str(
+                "the least of it may be the largest figure: write the limit like < 0.5 µV or > 0.5 µV",
+            ),
+            Why::NothingToSet => f.write_str("nothing says what it is set to"),
+            Why::NoAdjuster => f.write_str("nothing says what is turned"),
+            Why::OneAdjuster(first) => {
+                write!(f, "a step turns one adjuster: {first} was taken")
+            }
+            Why::NoReading => f.write_str("a reading is asked for, and nothing says where it must lie"),
+            Why::NothingToDo => f.write_str("nothing says what is to be done or read"),
+            Why::Signal => f.write_str("it is neither RX nor TX"),
+            Why::Kind => f.write_str("it is no kind of step that is known here"),
+            Why::Name(error) => write!(f, "{error}"),
+            Why::NothingAbove => f.write_str("nothing stands above it that it could repeat"),
+            Why::NoStep => f.write_str("there is no step that it could go to"),
+        }
+    }
+}
+
+/// What a column is, in a few words.
+impl Meaning {
+    /// What a column is, in a few words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Meaning::Number => "Number",
+            Meaning::Title => "Step",
+            Meaning::Point => "Test point",
+            Meaning::Adjuster => "Adjuster",
+            Meaning::Target => "Target",
+            Meaning::Tolerance => "Tolerance",
+            Meaning::Low => "Lower limit",
+            Meaning::High => "Upper limit",
+            Meaning::Nominal => "Nominal",
+            Meaning::Reading => "A reading of its own",
+            Meaning::Condition => "Condition",
+            Meaning::Note => "Note",
+            Meaning::Caution => "Caution",
+            Meaning::Unit => "Unit",
+            Meaning::Instrument => "Instrument",
+            Meaning::Mode => "Mode",
+            Meaning::Channel => "Channel",
+            Meaning::Signal => "RX or TX",
+            Meaning::Supply => "Supply",
+            Meaning::Section => "Section",
+            Meaning::Kind => "Kind of step",
+            Meaning::Left => "Leave out",
+        }
+    }
+}

@@ -1,0 +1,189 @@
+//! Tables that others published, in their own words and headings, against what a reader of them
+//! would make of each row.
+//!
+//! `cargo test --test published_tables -- --nocapture` prints the score of every table.
+
+mod support;
+
+use halfturn::procedure::draft::{Draft, DraftStep};
+use halfturn::procedure::table::{
+    Answers, Line as Is, Meaning, Preview, Row, preview, preview_with,
+};
+use halfturn::procedure::{Kind, TargetKind};
+use halfturn::quantity::DecimalSign::Point;
+use std::fs;
+use std::path::{Path, PathBuf};
+use support::id;
+
+/// One line of a table with what it should become.
+struct Line {
+    cells: Vec<String>,
+    due: String,
+}
+
+struct Table {
+    name: String,
+    /// What a user taps for a column, counted from 1.
+    answers: Vec<(usize, Meaning)>,
+    lines: Vec<Line>,
+}
+
+fn read(path: &Path) -> Table {
+    let text = fs::read_to_string(path).expect("a table");
+    let mut table = Table {
+        name: path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned(),
+        answers: Vec::new(),
+        lines: Vec::new(),
+    };
+    for line in text.lines() {
+        if line.starts_with("source: ") {
+            continue;
+        }
+        if let Some(answer) = line.strip_prefix("answer: ") {
+            let (column, meaning) = answer.split_once(" = ").expect("an answer");
+            let named = |m: &Meaning| {
+                m.name().to_lowercase() == meaning || (*m == Meaning::Title && meaning == "title")
+            };
+            let meaning = Meaning::ALL.into_iter().find(named).expect("a meaning");
+            table
+                .answers
+                .push((column.parse().expect("a column"), meaning));
+            continue;
+        }
+        let (cells, due) = line.rsplit_once("=> ").expect("what it becomes");
+        table.lines.push(Line {
+            cells: cells
+                .split('|')
+                .map(|cell| cell.trim().to_owned())
+                .collect(),
+            due: due.to_owned(),
+        });
+    }
+    table
+}
+
+fn tables(folder: &str) -> Vec<Table> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/files/tables")
+        .join(folder);
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder)
+        .expect("tables")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|e| e == "txt"))
+        .collect();
+    paths.sort();
+    paths.iter().map(|path| read(path)).collect()
+}
+
+/// A step as the files of tables write it.
+fn described(step: &DraftStep) -> String {
+    let t = &step.target;
+    let kind = match step.kind {
+        Kind::Set => format!("set {}", step.adjuster),
+        Kind::Read => "read".to_owned(),
+        Kind::Peak => format!("peak {}", step.adjuster),
+        Kind::Dip => format!("dip {}", step.adjuster),
+        other => return other.name().to_lowercase(),
+    };
+    let target = match t.kind {
+        TargetKind::None => format!("noted {}", step.scale.symbol()),
+        TargetKind::Around if t.below.is_empty() => format!("{} ± {}", t.value, t.margin),
+        TargetKind::Around => format!("{} + {} - {}", t.value, t.margin, t.below),
+        TargetKind::AtLeast => format!("at least {}", t.value),
+        TargetKind::AtMost => format!("at most {}", t.value),
+        TargetKind::Between => format!("{} to {}", t.value, t.high),
+        other => format!("{other:?}"),
+    };
+    format!("{kind} {target}")
+}
+
+#[derive(Default, Debug, PartialEq, Eq, Clone, Copy)]
+struct Score {
+    right: usize,
+    open: usize,
+    remark: usize,
+    silent: usize,
+}
+
+fn became(row: &Row) -> String {
+    match row.line {
+        Is::Row => row
+            .steps
+            .iter()
+            .map(described)
+            .collect::<Vec<_>>()
+            .join(" + "),
+        line => format!("{line:?}")
+            .replace("Headings", "heading")
+            .to_lowercase(),
+    }
+}
+
+fn score(table: &Table) -> Score {
+    let text: Vec<String> = table
+        .lines
+        .iter()
+        .map(|line| line.cells.join("\t"))
+        .collect();
+    let text = text.join("\n");
+    let draft = Draft::blank(id("p"));
+    let asking = preview(&text, &draft, Point);
+    let answered = |(column, meaning): &(usize, Meaning)| {
+        (asking.columns[column - 1].heading.clone(), *meaning)
+    };
+    let answers: Answers = table.answers.iter().map(answered).collect();
+    let Preview { rows, .. } = preview_with(&text, &answers, &draft, Point);
+    let mut rows = rows.iter().peekable();
+    let mut score = Score::default();
+    for line in &table.lines {
+        let same = |row: &&Row| {
+            let cell = |cells: &[String], i: usize| cells.get(i).cloned().unwrap_or_default();
+            (0..line.cells.len().max(row.cells.len()))
+                .all(|i| cell(&line.cells, i) == cell(&row.cells, i))
+        };
+        let (got, told) = match rows.next_if(same) {
+            Some(row) => (became(row), !row.unclear.is_empty()),
+            None => ("heading".to_owned(), false),
+        };
+        let count = match (got == line.due, told) {
+            (true, false) => &mut score.right,
+            (_, true) if line.due == "open" => &mut score.right,
+            (_, true) if got == line.due || got.contains("noted") => &mut score.open,
+            (_, true) => &mut score.remark,
+            (false, false) => &mut score.silent,
+        };
+        *count += 1;
+        if got != line.due || told {
+            println!(
+                "  {}: {:?} => {got}{}, due {}",
+                table.name,
+                line.cells,
+                if told { " (told)" } else { "" },
+                line.due
+            );
+        }
+    }
+    score
+}
+
+#[test]
+fn scores() {
+    for folder in ["", "held"] {
+        let mut all = Score::default();
+        for table in tables(folder) {
+            let s = score(&table);
+            println!("{folder}/{}: {s:?}", table.name);
+            all = Score {
+                right: all.right + s.right,
+                open: all.open + s.open,
+                remark: all.remark + s.remark,
+                silent: all.silent + s.silent,
+            };
+        }
+        println!("ALL {folder}: {all:?}");
+    }
+}
