@@ -135,7 +135,10 @@ fn score(table: &Table) -> Score {
     let answered = |(column, meaning): &(usize, Meaning)| {
         (asking.columns[column - 1].heading.clone(), *meaning)
     };
-    let answers: Answers = table.answers.iter().map(answered).collect();
+    let answers = Answers {
+        columns: table.answers.iter().map(answered).collect(),
+        ..Answers::default()
+    };
     let Preview { rows, .. } = preview_with(&text, &answers, &draft, Point);
     let mut rows = rows.iter().peekable();
     let mut score = Score::default();

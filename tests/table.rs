@@ -5,8 +5,10 @@ mod support;
 use halfturn::exchange::demo;
 use halfturn::procedure::draft::{Draft, DraftStep, DraftTarget, read_tolerance, typed_tolerance};
 use halfturn::procedure::edit::List;
-use halfturn::procedure::table::{Line, Meaning, Preview, Why, preview, preview_with, take};
-use halfturn::procedure::{Gravity, Kind, Signal, TargetKind, remarks};
+use halfturn::procedure::table::{
+    Answers, Line, Meaning, Preview, Why, preview, preview_with, take,
+};
+use halfturn::procedure::{Field, Gravity, Kind, Signal, TargetKind, remarks};
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
 use proptest::prelude::*;
@@ -394,7 +396,10 @@ fn a_column_that_nobody_knows_is_asked_for_before_anything_becomes_a_step() {
         (Meaning::Condition, "", "Page: 12"),
         (Meaning::Left, "", ""),
     ] {
-        let answers = vec![("Page".to_owned(), meaning)];
+        let answers = Answers {
+            columns: vec![("Page".to_owned(), meaning)],
+            ..Answers::default()
+        };
         let answered = preview_with(text, &answers, &blank(), Point);
         assert_eq!(
             (answered.asked().count(), &answered.rows[0].unclear[..]),
@@ -406,6 +411,121 @@ fn a_column_that_nobody_knows_is_asked_for_before_anything_becomes_a_step() {
             (text_of, controls)
         );
         assert_eq!(take(&mut draft, 0, &answered).len(), 1);
+    }
+}
+
+fn titled(preview: &Preview) -> Vec<String> {
+    let said = |step: &DraftStep| {
+        let signal = step.signal.map_or(String::new(), |s| format!("{s} "));
+        let figure = step.text.rsplit_once(": ").map_or("", |(_, figure)| figure);
+        format!(
+            "{} [{signal}{}{}] {} {figure}",
+            step.title,
+            step.mode,
+            step.at,
+            step.scale.symbol()
+        )
+    };
+    preview.steps().map(said).collect()
+}
+
+#[test]
+fn several_readings_in_a_row_become_a_step_each() {
+    let text = "Stage\tTP\tRX AM (V)\tTX SSB (V)\nBuffer\tTP3\t1.2\t0.4\n\"\tTP4\t-\t0.6";
+    let preview = pasted(text);
+    let all: Vec<_> = preview.rows.iter().flat_map(|row| &row.unclear).collect();
+    assert_eq!(all, Vec::<&_>::new());
+    assert_eq!(
+        titled(&preview),
+        [
+            "Buffer: RX AM (V) [RX AMTP3] V 0.4",
+            "Buffer: TX SSB (V) [TX SSBTP3] V 0.4",
+            "Buffer [TX SSBTP4] V 0.6",
+        ]
+    );
+}
+
+#[test]
+fn electrodes_are_read_at_their_part_once_their_unit_is_said() {
+    let text = "Terminal\tE\tB\tC\nQ1\t0.0\t0.7\t8.1";
+    let asking = pasted(text);
+    assert!(asking.asks_unit());
+    let answers = Answers {
+        unit: Some("V".parse().expect("volts")),
+        ..Answers::default()
+    };
+    let answered = preview_with(text, &answers, &blank(), Point);
+    assert_eq!(answered.rows[0].unclear, []);
+    let at: Vec<&str> = answered.steps().map(|step| step.at.as_str()).collect();
+    assert_eq!(at, ["Q1 e", "Q1 b", "Q1 c"]);
+}
+
+#[test]
+fn notes_and_cautions_go_to_the_steps_that_they_stand_above() {
+    let text = headed(
+        "RECEIVER\t\t\t\t\t\nCAUTION: high voltage\t\t\t\t\t\nRail\tTP1\t\t5 V\t0.1 V\t\n\
+         NOTE: let it warm up\t\t\t\t\t\nClock\tTP2\t\t4 MHz\t20 Hz\t\n* by counter\t\t\t\t\t",
+    );
+    let preview = pasted(&text);
+    let lines: Vec<Line> = preview.rows.iter().map(|row| row.line).collect();
+    use Line::{Caution, Note, Row, Section};
+    assert_eq!(lines, [Section, Caution, Row, Note, Row, Note]);
+    let steps: Vec<(&str, &str)> = preview
+        .steps()
+        .map(|s| (s.cautions.as_str(), s.text.as_str()))
+        .collect();
+    assert_eq!(
+        steps,
+        [
+            ("CAUTION: high voltage", ""),
+            ("", "* by counter\nNOTE: let it warm up")
+        ]
+    );
+    let mut draft = blank();
+    take(&mut draft, 0, &preview);
+    assert_eq!(draft.sections[1].title, "RECEIVER");
+    assert_eq!(draft.sections[1].steps.len(), 2);
+}
+
+#[test]
+fn what_stays_open_keeps_a_procedure_from_being_published() {
+    let mut draft = blank();
+    draft.title = "Pasted".to_owned();
+    take(&mut draft, 0, &pasted(&headed("Rail\tTP1\t\tto taste\t\t")));
+    let open = |draft: &Draft| {
+        let all = remarks(draft, &[], Point);
+        all.into_iter()
+            .find(|r| r.field == Field::Open && r.gravity == Gravity::Fault)
+    };
+    let told = open(&draft).expect("it is told");
+    assert!(
+        told.sentence.contains("Target: to taste"),
+        "{}",
+        told.sentence
+    );
+    draft.steps_mut().for_each(|step| step.open.clear());
+    assert_eq!(open(&draft), None);
+}
+
+#[test]
+fn a_row_that_asks_for_a_reading_is_no_tick() {
+    for (title, kind, told) in [
+        ("Set VR1 for 13.8 V", Kind::Tick, true),
+        ("Turn L1 for maximum output", Kind::Tick, true),
+        ("Measure the supply current", Kind::Tick, true),
+        ("Battery", Kind::Tick, true),
+        ("Key the transmitter for 10 s", Kind::Tick, false),
+        ("Connect the meter to the load", Kind::Tick, false),
+        ("Look for burnt parts", Kind::Inspect, false),
+        ("STOP: aerial off", Kind::Stop, false),
+    ] {
+        let preview = pasted(&format!("Step\tTarget\tRemark\n{title}\t\tsee there"));
+        let row = &preview.rows[0];
+        assert_eq!(
+            (row.steps[0].kind, !row.unclear.is_empty()),
+            (kind, told),
+            "{title}"
+        );
     }
 }
 

@@ -33,6 +33,8 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
             super::super::use_bench().go(&super::Route::Author(Desk::Whole(pen.id(), None)));
         }
     });
+    // Once there, the field stays while it is emptied.
+    let open = RwSignal::new(untrack(|| sheet.with(|step| !step.open.is_empty())));
     view! {
         <section class="page author">
             {head(sheet)}
@@ -47,6 +49,12 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
                 <TextField id="author-text" label=words::TEXT hint=words::TEXT_HINT rows=3
                     text=sheet.text("text", |step| &mut step.text)/>
             </div>
+            <Show when=move || open.get()>
+                <div class="fields">
+                    <TextField id=anchor(Field::Open) label=words::STILL_OPEN hint=words::STILL_OPEN_HINT rows=2
+                        text=sheet.text("open", |step| &mut step.open) said=sheet.said(Field::Open)/>
+                </div>
+            </Show>
             {step_work::set_up(sheet)}
             {step_more::part(sheet, field)}
             {remarks::list(pen, false)}

@@ -13,12 +13,17 @@ use super::fields::{Chips, Text, TextField};
 use super::pen::Pen;
 use crate::procedure::Id;
 use crate::procedure::edit::List;
-use crate::procedure::table::{self, Preview, Row, TooMuch};
+use crate::procedure::table::{self, Answers, Column, Line, Meaning, Preview, Row, TooMuch};
 use leptos::prelude::*;
 
 /// How many rows of a table are shown at first: whatever a manual's table has, so that no cell that
 /// was not understood hides behind a key.
 const ROWS_AT_ONCE: usize = 100;
+
+/// The units that tables mostly leave unsaid, as documents write them.
+const UNITS: [&str; 10] = [
+    "V", "V rms", "V p-p", "mV", "mA", "W", "dBm", "dB", "Ω", "MHz",
+];
 
 /// The screen.
 pub fn screen(pen: Pen) -> impl IntoView {
@@ -30,8 +35,13 @@ pub fn screen(pen: Pen) -> impl IntoView {
         pasted.with(|text| place.with_value(|(job, step)| bench.keep_draft(job, step, text)));
     });
     let sign = pen.sign();
+    let answers = RwSignal::new(Answers::default());
     let preview = Memo::new(move |_| {
-        pasted.with(|text| pen.draft.with(|draft| table::preview(text, draft, sign)))
+        pasted.with(|text| {
+            let read =
+                |draft: &_| answers.with(|said| table::preview_with(text, said, draft, sign));
+            pen.draft.with(read)
+        })
     });
     let last = pen
         .draft
@@ -60,6 +70,11 @@ pub fn screen(pen: Pen) -> impl IntoView {
         }
     };
     let count = move || preview.with(|preview| preview.steps().count());
+    let asked = move || preview.with(|preview| preview.asked().count());
+    let chosen = RwSignal::new(None::<String>);
+    // Once asked, so that the answer can be changed.
+    let asks_unit =
+        move || preview.with(Preview::asks_unit) || answers.with(|answers| answers.unit.is_some());
     let most = RwSignal::new(ROWS_AT_ONCE);
     let too_much = move || preview.with(|preview| preview.too_much.clone());
     view! {
@@ -72,13 +87,22 @@ pub fn screen(pen: Pen) -> impl IntoView {
             </div>
             {file(pen.bench, pasted)}
             <p role="status">{move || too_much().map(shared::sentence)}</p>
-            <Show when=move || { count() > 0 }>
+            <Show when=move || preview.with(|preview| !preview.rows.is_empty())>
+                <h2>{words::TABLE_COLUMNS}</h2>
+                <p class="hint">{words::TABLE_COLUMNS_HINT}</p>
+                {move || preview.with(|preview| columns(&preview.columns, chosen))}
+                {move || chosen.get().map(|heading| meanings(heading, preview, answers, chosen))}
+                <Show when=asks_unit>{unit_asked(answers)}</Show>
                 <h2>{words::TABLE_PREVIEW}</h2>
+                <p>{move || preview.with(|preview| words::understood(preview.rows.len(), open_lines(preview)))}</p>
                 {move || preview.with(|preview| shown(pen, preview, most))}
                 {move || more(most, preview.with(|preview| preview.rows.len()))}
                 <div class="fields">{sections(pen, section)}</div>
+                <p role="status">{move || (asked() > 0).then(|| words::columns_asked(asked()))}</p>
                 <div class="row">
-                    <button type="button" class="main large" on:click=take>{move || words::take_in(count())}</button>
+                    <button type="button" class="main large" disabled=move || { asked() > 0 } on:click=take>
+                        {move || words::take_in(count())}
+                    </button>
                 </div>
             </Show>
             {bar(pen, ())}
@@ -129,14 +153,101 @@ fn sections(pen: Pen, section: RwSignal<usize>) -> impl IntoView {
     }
 }
 
+/// How many lines have something that stays open.
+fn open_lines(preview: &Preview) -> usize {
+    preview
+        .rows
+        .iter()
+        .filter(|row| !row.unclear.is_empty())
+        .count()
+}
+
+/// The columns and what each is taken for; a tap on one changes that.
+fn columns(all: &[Column], chosen: RwSignal<Option<String>>) -> impl IntoView + use<> {
+    let shown = all.iter().filter(|column| column.is_shown());
+    let keys = shown.map(|column| {
+        let heading = column.heading.clone();
+        let here = heading.clone();
+        let asked = column.is_asked();
+        let is = words::column_is(column.meaning.map(Meaning::name), column.scale.map(|scale| scale.symbol()));
+        let turn = move |_| chosen.update(|now| *now = (now.as_ref() != Some(&here)).then(|| here.clone()));
+        let open = heading.clone();
+        view! {
+            <button type="button" class="table-column" class:table-asked=asked
+                aria-expanded=move || chosen.with(|now| now.as_ref() == Some(&open)).to_string() on:click=turn>
+                <strong>{heading}</strong>
+                <span>{asked.then_some(words::ASKED_SIGN)}{is}</span>
+            </button>
+        }
+    });
+    view! { <div class="table-columns">{keys.collect_view()}</div> }
+}
+
+/// What a column can be.
+fn meanings(
+    heading: String,
+    preview: Memo<Preview>,
+    answers: RwSignal<Answers>,
+    chosen: RwSignal<Option<String>>,
+) -> impl IntoView {
+    let choices = Meaning::ALL
+        .iter()
+        .map(|meaning| (meaning.name().to_owned(), meaning.name().to_owned()));
+    let now = {
+        let heading = heading.clone();
+        Signal::derive(move || {
+            preview.with(|preview| {
+                let column = preview
+                    .columns
+                    .iter()
+                    .find(|column| column.heading == heading);
+                column
+                    .and_then(|column| column.meaning)
+                    .map_or("", Meaning::name)
+                    .to_owned()
+            })
+        })
+    };
+    let label = words::column_is_what(&heading);
+    let pick = Callback::new(move |name: String| {
+        let Some(meaning) = Meaning::ALL
+            .into_iter()
+            .find(|meaning| meaning.name() == name)
+        else {
+            return;
+        };
+        answers.update(|all| {
+            all.columns.retain(|(of, _)| *of != heading);
+            all.columns.push((heading.clone(), meaning));
+        });
+        chosen.set(None);
+    });
+    view! {
+        <div class="fields">
+            <Chips id="table-meaning" label choices=choices.collect() chosen=now pick/>
+        </div>
+    }
+}
+
+/// Asks for the unit of readings that nothing gives one.
+fn unit_asked(answers: RwSignal<Answers>) -> impl IntoView {
+    let units = UNITS
+        .iter()
+        .map(|unit| ((*unit).to_owned(), (*unit).to_owned()));
+    let chosen = Signal::derive(move || {
+        answers.with(|answers| answers.unit.map(|scale| scale.symbol()).unwrap_or_default())
+    });
+    let pick =
+        Callback::new(move |unit: String| answers.update(|all| all.unit = unit.parse().ok()));
+    view! {
+        <div class="fields">
+            <Chips id="table-unit" label=words::TABLE_UNIT choices=units.collect() chosen pick/>
+        </div>
+    }
+}
+
 /// What would be taken in.
 fn shown(pen: Pen, preview: &Preview, most: RwSignal<usize>) -> impl IntoView + use<> {
-    let unknown: Vec<String> = preview
-        .columns
-        .iter()
-        .filter(|column| column.meaning.is_none())
-        .map(|column| column.heading.clone())
-        .collect();
     let fresh = pen.draft.with_untracked(|draft| {
         let lists = [List::Adjusters, List::TestPoints, List::Instruments];
         lists.map(|list| preview.new_names(list, draft)).concat()
@@ -145,12 +256,21 @@ fn shown(pen: Pen, preview: &Preview, most: RwSignal<usize>) -> impl IntoView + 
     let rows = rows.map(|(index, row)| row_shown(index + 1, row));
     view! {
         {(!fresh.is_empty()).then(|| view! { <p>{words::new_names(&fresh)}</p> })}
-        {(!unknown.is_empty()).then(|| view! { <p>{words::unknown_columns(&unknown)}</p> })}
         <ol class="plain-list table-rows">{rows.collect_view()}</ol>
     }
 }
 
 fn row_shown(number: usize, row: &Row) -> impl IntoView + use<> {
+    let line = match row.line {
+        Line::Row => None,
+        line => Some((words::line_is(line), row.cells.join(" ").trim().to_owned())),
+    };
+    let line = line.map(|(is, text)| {
+        view! { <span class="table-line">{is}</span><span class="step-title">{text}</span> }
+    });
+    let section = row.section.clone().filter(|_| row.line == Line::Row);
+    let section = section
+        .map(|title| view! { <span class="table-line">{words::begins_section(&title)}</span> });
     let steps = row.steps.iter().map(|step| {
         view! {
             <span class="step-title">{words::step_heading(&step.title)}</span>
@@ -159,13 +279,14 @@ fn row_shown(number: usize, row: &Row) -> impl IntoView + use<> {
     });
     let unclear = row.unclear.iter().map(|unclear| {
         view! {
-            <p><strong>{words::NOT_UNDERSTOOD}</strong>" "{words::unclear(&unclear.column, &unclear.cell)}" "{capitalised(&unclear.why)}</p>
+            <p><strong>{words::NOT_UNDERSTOOD}</strong>" "{words::unclear(&unclear.column, &unclear.cell)}" "{capitalised(&unclear.why.to_string())}</p>
         }
     });
+    let open = !row.unclear.is_empty();
     view! {
-        <li>
+        <li class:table-open=open>
             <span class="step-number">{number}</span>
-            <div>{steps.collect_view()}<div class="said">{unclear.collect_view()}</div></div>
+            <div>{section}{line}{steps.collect_view()}<div class="said">{unclear.collect_view()}</div></div>
         </li>
     }
 }

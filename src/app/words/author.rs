@@ -1,6 +1,7 @@
 //! What the screens for writing procedures say.
 
 use crate::procedure::draft::DraftTarget;
+use crate::procedure::table::Line;
 use crate::procedure::{DraftStep, Place, TargetKind};
 use crate::quantity::Scale;
 
@@ -622,13 +623,69 @@ pub fn between(was: &str, is: &str) -> String {
 // Steps from a table.
 
 pub const TABLE: &str = "Steps from a table";
-pub const TABLE_LEAD: &str = "Copy an alignment table from a spreadsheet and paste it here, or open it as a CSV file. Each row becomes a step.";
+pub const TABLE_LEAD: &str = "Copy an alignment table from a spreadsheet and paste it here, or open it as a CSV file. Each reading of a row becomes a step.";
 pub const TABLE_TEXT: &str = "The table";
-pub const TABLE_HINT: &str = "with headings such as Step, TP, Adjust, Target, Tol, Remark; whatever isn’t understood goes into the step’s text";
+pub const TABLE_HINT: &str = "in its own words and headings; whatever isn’t understood goes into the step’s text and stays open until you settle it";
 pub const OPEN_FILE: &str = "Open a CSV file";
 pub const TABLE_PREVIEW: &str = "What it becomes";
 pub const TABLE_SECTION: &str = "They go to the end of";
-pub const NOT_UNDERSTOOD: &str = "Not understood";
+pub const TABLE_COLUMNS: &str = "What the columns are";
+pub const TABLE_COLUMNS_HINT: &str = "Tap a column to say what it is.";
+pub const TABLE_UNIT: &str = "The unit of readings that state none";
+pub const ASKED_SIGN: &str = "? ";
+pub const NOT_UNDERSTOOD: &str = "Open";
+pub const STILL_OPEN: &str = "Still open of its table";
+pub const STILL_OPEN_HINT: &str = "take a line off once the step says what it means";
+
+/// What a column is taken for.
+pub fn column_is(meaning: Option<&str>, unit: Option<String>) -> String {
+    let is = meaning.unwrap_or("say what it is");
+    match unit {
+        Some(unit) => format!("{is}, {unit}"),
+        None => is.to_owned(),
+    }
+}
+
+/// Asks what a column is.
+pub fn column_is_what(heading: &str) -> String {
+    format!("“{heading}” is")
+}
+
+/// Why nothing can be taken in yet.
+pub fn columns_asked(count: usize) -> String {
+    match count {
+        1 => "One column is not known: tap it above and say what it is.".to_owned(),
+        count => format!("{count} columns are not known: tap them above and say what they are."),
+    }
+}
+
+/// How many lines there are, and how many stay open.
+pub fn understood(lines: usize, open: usize) -> String {
+    let lines = match lines {
+        1 => "1 line".to_owned(),
+        lines => format!("{lines} lines"),
+    };
+    match open {
+        0 => format!("{lines}, all of them understood."),
+        open => format!("{lines}, {open} with something open, marked “◆”."),
+    }
+}
+
+/// What a line is that becomes no step.
+pub const fn line_is(line: Line) -> &'static str {
+    match line {
+        Line::Row => "Step",
+        Line::Headings => "New headings",
+        Line::Section => "Section",
+        Line::Note => "Note",
+        Line::Caution => "Caution",
+    }
+}
+
+/// A row that begins a section.
+pub fn begins_section(title: &str) -> String {
+    format!("Section: {title}")
+}
 
 /// Takes the steps in.
 pub fn take_in(count: usize) -> String {
@@ -645,14 +702,6 @@ pub fn new_names(names: &[String]) -> String {
     format!("New on the lists: {}.", names.join(", "))
 }
 
-/// Columns whose heading isn't known.
-pub fn unknown_columns(headings: &[String]) -> String {
-    format!(
-        "These columns are not known and go into the text: {}.",
-        headings.join(", ")
-    )
-}
-
 /// How much of a cell is quoted, in characters.
 const LONGEST_CELL: usize = 120;
 
@@ -660,6 +709,7 @@ const LONGEST_CELL: usize = 120;
 pub fn unclear(column: &str, cell: &str) -> String {
     match cell {
         "" => format!("{column}:"),
+        cell if column.is_empty() => format!("“{cell}”:"),
         cell if cell.chars().count() <= LONGEST_CELL => format!("{column} “{cell}”:"),
         cell => {
             let beginning: String = cell.chars().take(LONGEST_CELL).collect();

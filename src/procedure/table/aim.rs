@@ -255,6 +255,13 @@ fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
         .copied()
         .filter(|t| !empty.contains(t))
         .collect();
+    // Counted from a figure or not: "a sensitivity of less than 2 µV" is of nothing.
+    let of = |index: usize| index == 0 || !matches!(tokens[index - 1], Token::Figure(_));
+    let idle: Vec<bool> = (0..tokens.len())
+        .map(|index| tokens[index] == Token::Sense(Of) && of(index))
+        .collect();
+    let mut idle = idle.into_iter();
+    tokens.retain(|_| !idle.next().unwrap_or_default());
     // Beside a limit, about says only that nobody is strict.
     let limits = |t: &Token| {
         matches!(

@@ -382,6 +382,11 @@ impl Column {
         self.meaning = found.map(|(_, meaning)| *meaning);
     }
 
+    /// Whether there is anything to be said of it.
+    pub fn is_shown(&self) -> bool {
+        self.used || self.meaning.is_some_and(|meaning| meaning != Left)
+    }
+
     /// Whether someone has to say what it is.
     pub fn is_asked(&self) -> bool {
         self.meaning.is_none() && self.used
@@ -490,12 +495,22 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         all.map(String::as_str)
             .filter(|cell| says(cell) && !repeats(cell))
     };
+    let electrodes = columns
+        .iter()
+        .filter(|column| !column.set.point.is_empty())
+        .count();
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
         let figured = || cells(index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
         match column.meaning {
             // A set-up heads readings only where figures stand below it.
             Some(Reading) if !figured() => column.meaning = None,
+            // What is read stands under a meter too.
+            Some(Instrument) if column.used && figured() => column.meaning = None,
+            // A letter is an electrode beside others.
+            Some(Reading) if column.set.point.len() == 1 && electrodes < 2 => column.meaning = None,
+            // What is counted has numbers.
+            Some(Number) if !cells(index).all(counts) => column.meaning = Some(Title),
             // A place to write in has nothing in it.
             Some(Left) if column.used => column.meaning = None,
             _ => {}
@@ -517,6 +532,15 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             column.meaning = Some(*meaning);
         }
     }
+}
+
+/// Whether a cell is a short number, such as `3`, `3.1` or `3a`.
+fn counts(cell: &str) -> bool {
+    let short = cell.chars().count() <= 5 && cell.starts_with(|c: char| c.is_ascii_digit());
+    short
+        && cell
+            .chars()
+            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ')'))
 }
 
 fn is_test_point(cell: &str) -> bool {
@@ -570,13 +594,6 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     columns: &mut [Column],
     cells: &impl Fn(usize) -> I,
 ) {
-    let counts = |cell: &str| {
-        let short = cell.chars().count() <= 5 && cell.starts_with(|c: char| c.is_ascii_digit());
-        short
-            && cell
-                .chars()
-                .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ')'))
-    };
     let telling = columns
         .iter()
         .filter(|c| matches!(c.meaning, Some(Title | Note)))

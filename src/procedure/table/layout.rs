@@ -3,7 +3,9 @@
 use super::cells::Record;
 use super::columns::{Column, Meaning, repeats, settle};
 use super::lex::begins;
-use super::phrases::{ACTIONS, CAUTIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PUT, STOPS};
+use super::phrases::{
+    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PROMISES, PUT, SECTIONS, STOPS,
+};
 
 /// What a line of a table is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -288,6 +290,37 @@ fn line_of(record: &Record, width: usize) -> Line {
         true => Line::Note,
         false => Line::Section,
     }
+}
+
+/// Whether words can only be the title of a section: capitals, a colon or the trade's words.
+pub(super) fn is_title(text: &str) -> bool {
+    let words = text
+        .split(|c: char| !c.is_alphanumeric())
+        .map(str::to_lowercase);
+    let capitals = !text.contains(char::is_lowercase);
+    capitals
+        || text.trim_end().ends_with(':')
+        || words
+            .into_iter()
+            .any(|word| SECTIONS.contains(&word.as_str()))
+}
+
+/// Whether an instruction asks for a reading that nothing beside it states.
+pub(super) fn promises(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower.split_whitespace().collect();
+    let figure = |word: &&str| word.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    let of_figure = words.windows(2).enumerate().any(|(index, pair)| {
+        let lasts = words
+            .get(index + 2)
+            .is_some_and(|word| DURATIONS.contains(&word.trim_matches(['.', ','])));
+        pair[0] == "for" && figure(&pair[1]) && !lasts
+    });
+    let starts = lower
+        .char_indices()
+        .filter(|(at, _)| *at == 0 || lower[..*at].ends_with([' ', ',']));
+    let mut starts = starts.map(|(at, _)| &lower[at..]);
+    of_figure || starts.any(|rest| begins(rest, PROMISES))
 }
 
 /// Whether words say that something is to be done.

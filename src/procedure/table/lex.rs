@@ -133,8 +133,13 @@ impl<'a> Lexer<'a> {
             .tokens
             .retain(|token| *token != Token::Sense(Sense::Nothing));
         let limits = |token: &Token| {
-            use Sense::{AtLeast, AtMost, PlusMinus, Turns};
-            matches!(token, Token::Sense(AtLeast | AtMost | PlusMinus | Turns))
+            use Sense::{AtLeast, AtMost, Between, Minus, Plus, PlusMinus, To, Turns, Within};
+            use Sense::{Max, Min, OrLess, OrMore};
+            let limits = [
+                AtLeast, AtMost, Between, Minus, Plus, PlusMinus, To, Turns, Within, Max, Min,
+                OrLess, OrMore,
+            ];
+            matches!(token, Token::Sense(sense) if limits.contains(sense))
         };
         use Sense::{About, Max, Min, OrLess, OrMore};
         match within.tokens.as_slice() {
@@ -208,7 +213,9 @@ impl<'a> Lexer<'a> {
     }
 
     fn word(&mut self) {
-        let end = self.rest.find(|c: char| !c.is_alphanumeric() && c != '-');
+        let end = self
+            .rest
+            .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
         self.rest = &self.rest[end.unwrap_or(self.rest.len())..];
         self.seen.more = true;
         self.push(match self.last_figure() {

@@ -21,9 +21,9 @@ pub use why::Why;
 use super::Id;
 use super::draft::{Draft, DraftSection, DraftStep};
 use super::edit::{self, List};
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, Scale};
 use cells::Record;
-use layout::{Part, parts};
+use layout::{Part, is_title, parts};
 use row::{Reader, one_line, shortened};
 use std::fmt;
 
@@ -138,13 +138,19 @@ impl Unclear {
     }
 }
 
-/// What the user has said of columns, by their headings.
-pub type Answers = Vec<(String, Meaning)>;
+/// What the user has said of a table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Answers {
+    /// Of columns, by their headings.
+    pub columns: Vec<(String, Meaning)>,
+    /// The unit of what states none.
+    pub unit: Option<Scale>,
+}
 
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
 /// that the draft uses for its unit, or else the usual one.
 pub fn preview(text: &str, draft: &Draft, sign: DecimalSign) -> Preview {
-    preview_with(text, &Answers::new(), draft, sign)
+    preview_with(text, &Answers::default(), draft, sign)
 }
 
 /// What a pasted text would become, with what was said of its columns.
@@ -201,7 +207,7 @@ fn of_records(
     let mut preview = Preview::default();
     let mut section = String::new();
     let mut number = 0;
-    for Part { columns, lines } in parts(records, answers) {
+    for Part { columns, lines } in parts(records, &answers.columns) {
         for (line, record, cells) in lines {
             let mut row = Row {
                 cells: record,
@@ -213,12 +219,22 @@ fn of_records(
             match line {
                 Line::Row => {
                     number += 1;
-                    let mut reader = Reader::new(&columns, &cells, number, sign);
+                    let mut reader = Reader::new(&columns, &cells, number, sign, answers.unit);
                     row.steps = reader.steps(&blank, draft);
                     row.unclear = reader.unclear;
                     row.section = section_in(&columns, &cells).filter(|named| *named != section);
                 }
-                Line::Section => row.section = Some(title_of(&row.cells)),
+                Line::Section => {
+                    let title = row.cells.concat();
+                    if !is_title(&title) && !preview.rows.is_empty() {
+                        row.unclear.push(Unclear {
+                            column: String::new(),
+                            cell: title.clone(),
+                            why: Why::Section,
+                        });
+                    }
+                    row.section = Some(shortened(&title));
+                }
                 Line::Headings | Line::Note | Line::Caution => {}
             }
             if let Some(named) = &row.section {
@@ -247,10 +263,6 @@ fn section_in(columns: &[Column], cells: &[String]) -> Option<String> {
         .position(|column| column.meaning == Some(Meaning::Section))?;
     let title = shortened(cells.get(index)?);
     (!title.is_empty()).then_some(title)
-}
-
-fn title_of(cells: &[String]) -> String {
-    shortened(&cells.concat())
 }
 
 /// Hands notes and cautions to the steps that they stand above, or else below.
@@ -293,6 +305,12 @@ impl Preview {
     /// The columns that someone has to say something of before anything becomes a step.
     pub fn asked(&self) -> impl Iterator<Item = &Column> {
         self.columns.iter().filter(|column| column.is_asked())
+    }
+
+    /// Whether a unit is asked for that nothing in the table states.
+    pub fn asks_unit(&self) -> bool {
+        let mut all = self.rows.iter().flat_map(|row| &row.unclear);
+        all.any(|unclear| matches!(unclear.why, Why::NoUnit(_) | Why::NoUnitAtAll))
     }
 
     /// The steps of all rows.

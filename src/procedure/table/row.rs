@@ -3,7 +3,7 @@
 use super::Unclear;
 use super::aim::{Aim, Cell, Due, Extreme, Side, ordered, read_aims, scale_of};
 use super::columns::{Column, HeadedSet, Meaning, repeats, says};
-use super::layout::{is_doing, without_letter};
+use super::layout::{is_doing, promises, without_letter};
 use super::lex::{begins, lone_unit};
 use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, TURNED_ROUND};
 use super::why::Why;
@@ -22,6 +22,8 @@ pub(super) struct Reader<'a> {
     /// The row's place in the table, from 1.
     number: usize,
     sign: DecimalSign,
+    /// The unit of what states none, if someone has said it.
+    unstated: Option<Scale>,
     /// What goes into the text besides the notes.
     kept: Vec<String>,
     /// What was not understood so far.
@@ -46,12 +48,14 @@ impl<'a> Reader<'a> {
         cells: &'a [String],
         number: usize,
         sign: DecimalSign,
+        unstated: Option<Scale>,
     ) -> Self {
         Reader {
             columns,
             cells,
             number,
             sign,
+            unstated,
             kept: Vec::new(),
             unclear: Vec::new(),
         }
@@ -306,7 +310,7 @@ impl<'a> Reader<'a> {
         let column = &self.columns[index];
         let of_other = || other.and_then(|index| self.columns[index].scale);
         Due {
-            scale: column.scale.or(unit).or_else(of_other),
+            scale: column.scale.or(unit).or_else(of_other).or(self.unstated),
             side: column.side,
             sign: self.sign,
         }
@@ -390,7 +394,7 @@ impl<'a> Reader<'a> {
                     .filter(|c| is_limit(c))
                     .find_map(|column| column.scale);
                 let due = Due {
-                    scale: column.scale.or(unit).or(shared),
+                    scale: column.scale.or(unit).or(shared).or(self.unstated),
                     side: Some(side),
                     sign: self.sign,
                 };
@@ -557,7 +561,10 @@ impl<'a> Reader<'a> {
         let (turns, probes) = (!step.adjuster.is_empty(), !step.at.is_empty());
         let limited = aim.tolerance.is_some() || aim.nominal.is_some();
         let title = without_letter(self.cell(Meaning::Title));
-        if let Some(kind) = stated {
+        // A kind that reads nothing states no limit.
+        if let Some(kind) = stated
+            && (kind.reads() || !limited)
+        {
             return kind;
         }
         match aim.extreme {
@@ -614,25 +621,32 @@ impl<'a> Reader<'a> {
             .split_whitespace()
             .next_back()
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
-        if begins(text, ACTIONS) || (put && is_doing(text)) {
+        let doing = begins(text, ACTIONS) || (put && is_doing(text));
+        let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
+        let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
+        if doing && !asks {
             return Kind::Tick;
         }
         match (begins(text, MEASURES), one.column) {
             (_, Some(index)) => self.puzzle(index, Why::NoTarget),
-            (true, None) => self.miss(Meaning::Target, Why::NoReading),
-            (false, None) => self.miss(Meaning::Title, Why::NothingToDo),
+            (measures, None) if measures || doing => self.miss(Meaning::Target, Why::NoReading),
+            (_, None) => self.miss(Meaning::Title, Why::NothingToDo),
         }
         Kind::Tick
     }
 
     /// The unit of the reading; where nothing states one, that is told.
     fn scale(&mut self, one: &Measured) -> Scale {
-        one.aim.scale().or(one.due).unwrap_or_else(|| {
-            if self.unclear.is_empty() {
-                self.miss(Meaning::Unit, Why::NoUnitAtAll);
-            }
-            Scale::plain(Unit::VoltDc)
-        })
+        one.aim
+            .scale()
+            .or(one.due)
+            .or(self.unstated)
+            .unwrap_or_else(|| {
+                if self.unclear.is_empty() {
+                    self.miss(Meaning::Unit, Why::NoUnitAtAll);
+                }
+                Scale::plain(Unit::VoltDc)
+            })
     }
 
     /// Keeps in the text what has no place of its own in the step.

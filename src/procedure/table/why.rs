@@ -54,6 +54,8 @@ pub enum Why {
     Name(IdError),
     /// The same as above, with nothing above.
     NothingAbove,
+    /// A line that is taken for the title of a section, and may be something else.
+    Section,
     /// A note with no step that it could go to.
     NoStep,
 }
@@ -101,14 +103,14 @@ impl fmt::Display for Why {
             Why::Kind => f.write_str("it is no kind of step that is known here"),
             Why::Name(error) => write!(f, "{error}"),
             Why::NothingAbove => f.write_str("nothing stands above it that it could repeat"),
+            Why::Section => f.write_str("it is taken for the title of a section: nothing stands beside it"),
             Why::NoStep => f.write_str("there is no step that it could go to"),
         }
     }
 }
 
-/// What a column is, in a few words.
 impl Meaning {
-    /// What a column is, in a few words.
+    /// In a few words.
     pub const fn name(self) -> &'static str {
         match self {
             Meaning::Number => "Number",
