@@ -103,9 +103,13 @@ fn described(step: &DraftStep) -> String {
 
 #[derive(Default, Debug, PartialEq, Eq, Clone, Copy)]
 struct Score {
+    /// As due, or left open where a reader would ask too.
     right: usize,
+    /// Left to the user where a reader would know.
     open: usize,
+    /// Another limit than is due, but with a remark.
     remark: usize,
+    /// Another outcome than is due, and nothing says so.
     silent: usize,
 }
 
@@ -173,20 +177,31 @@ fn score(table: &Table) -> Score {
     score
 }
 
-#[test]
-fn scores() {
-    for folder in ["", "held"] {
-        let mut all = Score::default();
-        for table in tables(folder) {
-            let s = score(&table);
-            println!("{folder}/{}: {s:?}", table.name);
-            all = Score {
-                right: all.right + s.right,
-                open: all.open + s.open,
-                remark: all.remark + s.remark,
-                silent: all.silent + s.silent,
-            };
-        }
-        println!("ALL {folder}: {all:?}");
+/// At least 95 of a hundred lines are right, and none is wrong in silence.
+#[track_caller]
+fn hold(folder: &str) {
+    let mut all = Score::default();
+    for table in tables(folder) {
+        let one = score(&table);
+        println!("{}: {one:?}", table.name);
+        all.right += one.right;
+        all.open += one.open;
+        all.remark += one.remark;
+        all.silent += one.silent;
     }
+    let lines = all.right + all.open + all.remark + all.silent;
+    println!("{lines} lines: {all:?}");
+    assert!(lines > 40, "{lines}");
+    assert_eq!(all.silent, 0);
+    assert!(100 * all.right >= 95 * lines, "{all:?}");
+}
+
+#[test]
+fn published_tables_become_what_a_reader_makes_of_them() {
+    hold("");
+}
+
+#[test]
+fn tables_that_the_reader_was_not_made_with_do_too() {
+    hold("held");
 }

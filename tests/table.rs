@@ -235,11 +235,12 @@ fn every_heading_is_known_however_it_is_written() {
     for meaning in Meaning::ALL.into_iter().filter(|m| *m != Meaning::Left) {
         for heading in meaning.headings() {
             for written in [heading.to_uppercase(), format!(" {heading}. ")] {
-                let other = match meaning {
-                    Meaning::Title => "Remark",
-                    _ => "Step",
+                let (cell, other) = match meaning {
+                    Meaning::Title => ("x", "Remark"),
+                    Meaning::Number => ("1", "Step"),
+                    _ => ("x", "Step"),
                 };
-                let preview = pasted(&format!("{written}\t{other}\nx\ty"));
+                let preview = pasted(&format!("{written}\t{other}\n{cell}\ty"));
                 assert!(preview.has(meaning), "{written}");
                 assert_eq!(preview.rows.len(), 1, "{written}");
             }

@@ -506,7 +506,9 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             // A set-up heads readings only where figures stand below it.
             Some(Reading) if !figured() => column.meaning = None,
             // What is read stands under a meter too.
-            Some(Instrument) if column.used && figured() => column.meaning = None,
+            Some(Instrument) if column.used && cells(index).all(starts_with_figure) => {
+                column.meaning = None;
+            }
             // A letter is an electrode beside others.
             Some(Reading) if column.set.point.len() == 1 && electrodes < 2 => column.meaning = None,
             // What is counted has numbers.
@@ -532,6 +534,11 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             column.meaning = Some(*meaning);
         }
     }
+}
+
+fn starts_with_figure(cell: &str) -> bool {
+    cell.trim_start_matches(['+', '-', '<', '>', '.', ' '])
+        .starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// Whether a cell is a short number, such as `3`, `3.1` or `3a`.

@@ -235,13 +235,14 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
 /// Whether a record goes on with the headings above it: nothing but limits and units.
 fn goes_on(record: &Record) -> bool {
     use Meaning::{High, Left, Low, Nominal, Reading, Target, Tolerance};
+    // A word alone is the title of a section before it is a set-up.
+    let several = filled(record) > 1;
     let goes = |cell: &&String| {
         let meaning = heads(cell);
-        let known = matches!(
-            meaning,
-            Some(Low | High | Nominal | Tolerance | Left | Reading)
-        );
-        known || (meaning == Some(Target) && cell.starts_with(['(', '[']))
+        let known = matches!(meaning, Some(Low | High | Nominal | Tolerance | Left));
+        known
+            || (meaning == Some(Reading) && several)
+            || (meaning == Some(Target) && cell.starts_with(['(', '[']))
     };
     let mut cells = record.iter().filter(|cell| !cell.is_empty()).peekable();
     cells.peek().is_some() && !has_figures(record) && cells.all(|cell| goes(&cell))
