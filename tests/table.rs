@@ -237,7 +237,9 @@ fn every_heading_is_known_however_it_is_written() {
             for written in [heading.to_uppercase(), format!(" {heading}. ")] {
                 let (cell, other) = match meaning {
                     Meaning::Title => ("x", "Remark"),
-                    Meaning::Number => ("1", "Step"),
+                    Meaning::Number | Meaning::Low | Meaning::High | Meaning::Nominal => {
+                        ("1", "Step")
+                    }
                     _ => ("x", "Step"),
                 };
                 let preview = pasted(&format!("{written}\t{other}\n{cell}\ty"));
@@ -258,9 +260,12 @@ fn the_headings_in_the_readme_are_known() {
         let headings = line.split('|').nth(2).unwrap_or_default();
         for heading in headings.split('`').skip(1).step_by(2) {
             // Two further headings make a row of headings of it, whichever this one is.
-            let preview = pasted(&format!("{heading}\tWarning\tCH\nx\ty\tz"));
-            assert_eq!(preview.columns[0].heading, heading);
-            assert!(preview.columns[0].meaning.is_some(), "{heading}");
+            // Readings have figures below them, and instruments have none.
+            let heads = |cell: &str| {
+                let preview = pasted(&format!("{heading}\tWarning\tCH\n{cell}\ty\tz"));
+                preview.columns[0].heading == heading && preview.columns[0].meaning.is_some()
+            };
+            assert!(heads("x") || heads("1"), "{heading}");
             known += 1;
         }
     }
@@ -506,6 +511,43 @@ fn what_stays_open_keeps_a_procedure_from_being_published() {
     );
     draft.steps_mut().for_each(|step| step.open.clear());
     assert_eq!(open(&draft), None);
+}
+
+#[test]
+fn rows_below_a_line_that_may_be_headings_are_not_taken_for_sure() {
+    let preview = pasted(
+        "Test\tMin (V)\tMax (V)\nRail\t4.5\t5.5\nWhat is seen\tColour\tShape\nLevel\t1\t2\nClock\t3\t4",
+    );
+    let told: Vec<bool> = preview
+        .rows
+        .iter()
+        .map(|row| !row.unclear.is_empty())
+        .collect();
+    assert_eq!(told, [false, true, true, true]);
+}
+
+#[test]
+fn a_mode_beside_a_maximum_is_a_row_and_no_heading() {
+    let preview =
+        pasted("Step\tCore\tTarget\tUnit\nInput\tL1\tmax\tV\nAM\tL2\tmax\tV\nUSB\t\tmin\t");
+    assert!(
+        preview.rows.iter().all(|row| row.line == Line::Row),
+        "{:?}",
+        preview.rows
+    );
+    let kinds: Vec<Kind> = preview.steps().map(|step| step.kind).collect();
+    assert_eq!(kinds, [Kind::Peak, Kind::Peak, Kind::Dip]);
+    assert_eq!(
+        preview.rows[2].unclear.len(),
+        2,
+        "it turns nothing and has no unit"
+    );
+}
+
+#[test]
+fn a_sign_behind_a_negative_figure_is_read() {
+    let step = step(&headed("Response\tTP1\t\t-3 dB ±1 dB\t\t"));
+    assert_eq!(target(&step), "Read: -3 dB ± 1 dB");
 }
 
 #[test]

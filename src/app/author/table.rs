@@ -20,11 +20,6 @@ use leptos::prelude::*;
 /// was not understood hides behind a key.
 const ROWS_AT_ONCE: usize = 100;
 
-/// The units that tables mostly leave unsaid, as documents write them.
-const UNITS: [&str; 10] = [
-    "V", "V rms", "V p-p", "mV", "mA", "W", "dBm", "dB", "Ω", "MHz",
-];
-
 /// The screen.
 pub fn screen(pen: Pen) -> impl IntoView {
     let bench = pen.bench;
@@ -70,13 +65,17 @@ pub fn screen(pen: Pen) -> impl IntoView {
         }
     };
     let count = move || preview.with(|preview| preview.steps().count());
+    let too_much = move || preview.with(|preview| preview.too_much.clone());
     let asked = move || preview.with(|preview| preview.asked().count());
+    let told = move || {
+        let asks = || (asked() > 0).then(|| words::columns_asked(asked()));
+        too_much().map(shared::sentence).or_else(asks)
+    };
     let chosen = RwSignal::new(None::<String>);
     // Once asked, so that the answer can be changed.
     let asks_unit =
         move || preview.with(Preview::asks_unit) || answers.with(|answers| answers.unit.is_some());
     let most = RwSignal::new(ROWS_AT_ONCE);
-    let too_much = move || preview.with(|preview| preview.too_much.clone());
     view! {
         <section class="page author">
             <p class="crumbs"><a href=address(Desk::Whole(pen.id(), None))>{words::ALL_STEPS}</a></p>
@@ -86,7 +85,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
                 <TextField id="table-text" label=words::TABLE_TEXT hint=words::TABLE_HINT rows=8 text/>
             </div>
             {file(pen.bench, pasted)}
-            <p role="status">{move || too_much().map(shared::sentence)}</p>
+            <p role="status">{told}</p>
             <Show when=move || preview.with(|preview| !preview.rows.is_empty())>
                 <h2>{words::TABLE_COLUMNS}</h2>
                 <p class="hint">{words::TABLE_COLUMNS_HINT}</p>
@@ -98,9 +97,8 @@ pub fn screen(pen: Pen) -> impl IntoView {
                 {move || preview.with(|preview| shown(pen, preview, most))}
                 {move || more(most, preview.with(|preview| preview.rows.len()))}
                 <div class="fields">{sections(pen, section)}</div>
-                <p role="status">{move || (asked() > 0).then(|| words::columns_asked(asked()))}</p>
                 <div class="row">
-                    <button type="button" class="main large" disabled=move || { asked() > 0 } on:click=take>
+                    <button type="button" class="main large" disabled=move || { asked() > 0 || count() == 0 } on:click=take>
                         {move || words::take_in(count())}
                     </button>
                 </div>
@@ -231,7 +229,7 @@ fn meanings(
 
 /// Asks for the unit of readings that nothing gives one.
 fn unit_asked(answers: RwSignal<Answers>) -> impl IntoView {
-    let units = UNITS
+    let units = words::UNSAID_UNITS
         .iter()
         .map(|unit| ((*unit).to_owned(), (*unit).to_owned()));
     let chosen = Signal::derive(move || {

@@ -632,6 +632,10 @@ pub const TABLE_SECTION: &str = "They go to the end of";
 pub const TABLE_COLUMNS: &str = "What the columns are";
 pub const TABLE_COLUMNS_HINT: &str = "Tap a column to say what it is.";
 pub const TABLE_UNIT: &str = "The unit of readings that state none";
+/// The units that tables mostly leave unsaid, by their symbols.
+pub const UNSAID_UNITS: [&str; 10] = [
+    "V", "V rms", "V p-p", "mV", "mA", "W", "dBm", "dB", "Ω", "MHz",
+];
 pub const ASKED_SIGN: &str = "? ";
 pub const NOT_UNDERSTOOD: &str = "Open";
 pub const STILL_OPEN: &str = "Still open of its table";
@@ -654,8 +658,8 @@ pub fn column_is_what(heading: &str) -> String {
 /// Why nothing can be taken in yet.
 pub fn columns_asked(count: usize) -> String {
     match count {
-        1 => "One column is not known: tap it above and say what it is.".to_owned(),
-        count => format!("{count} columns are not known: tap them above and say what they are."),
+        1 => "One column is not known: tap it and say what it is.".to_owned(),
+        count => format!("{count} columns are not known: tap them and say what they are."),
     }
 }
 

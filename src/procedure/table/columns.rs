@@ -379,7 +379,11 @@ impl Column {
         }
         let tail = |words: &&[&str]| words.iter().any(|word| name.ends_with(&format!(" {word}")));
         let found = TAILS.iter().find(|(words, _)| tail(words));
-        self.meaning = found.map(|(_, meaning)| *meaning);
+        let by_side = self.side.map(|side| match side {
+            Side::Lower => Low,
+            Side::Upper => High,
+        });
+        self.meaning = found.map(|(_, meaning)| *meaning).or(by_side);
     }
 
     /// Whether there is anything to be said of it.

@@ -170,30 +170,37 @@ pub(super) fn has_headings(records: &[Record]) -> bool {
 fn headed_by_words(records: &[Record]) -> Option<usize> {
     let list = records
         .first()
-        .is_some_and(|first| first.len() == 1 && known(first) == 1);
+        .is_some_and(|first| first.len() == 1 && known(first).len() == 1);
     let table = || {
         records
             .iter()
             .take(6)
-            .position(|record| known(record) >= 2 && !has_figures(record))
+            .position(|record| is_headed(record) && !has_figures(record))
     };
     list.then_some(0).or_else(table)
 }
 
-/// How many different things a record heads.
-fn known(record: &Record) -> usize {
+/// The different things that a record heads.
+fn known(record: &Record) -> Vec<Meaning> {
     let mut found: Vec<Meaning> = Vec::new();
     // A letter alone may be an electrode, and may be anything.
-    for meaning in record
-        .iter()
-        .filter(|cell| !is_letter(cell))
-        .filter_map(|cell| heads(cell))
-    {
+    let cells = record.iter().filter(|cell| !is_letter(cell));
+    for meaning in cells.filter_map(|cell| heads(cell)) {
         if !found.contains(&meaning) || matches!(meaning, Meaning::Reading | Meaning::Condition) {
             found.push(meaning);
         }
     }
-    found.len()
+    found
+}
+
+/// Whether a record can only be one of headings. A mode beside a maximum is a row like any other,
+/// so it takes two words that only headings have, or one beside several others.
+fn is_headed(record: &Record) -> bool {
+    use Meaning::{High, Left, Low, Nominal, Reading};
+    let known = known(record);
+    let plain = |meaning: &&Meaning| !matches!(meaning, Reading | Low | High | Left | Nominal);
+    let plain = known.iter().filter(plain).count();
+    plain >= 2 || (plain == 1 && known.len() >= 3)
 }
 
 fn is_letter(cell: &str) -> bool {
@@ -222,30 +229,30 @@ fn has_figures(record: &Record) -> bool {
 
 /// Whether a record among the rows is one of headings.
 fn changes_headings(record: &Record, before: &[String]) -> bool {
-    let cells = record.iter().filter(|cell| !cell.is_empty());
-    let is_known = |cell: &&String| before.contains(cell) || heads(cell).is_some();
-    let count = cells.clone().filter(is_known).count();
-    filled(record) >= 2
-        && count >= 2
-        && count == filled(record)
-        && !has_figures(record)
-        && known(record) >= 1
+    // Most records have figures, and need no look at their words.
+    if filled(record) < 2 || has_figures(record) {
+        return false;
+    }
+    let is_known =
+        |cell: &String| cell.is_empty() || before.contains(cell) || heads(cell).is_some();
+    // A long heading that stands above already is no cell by chance.
+    let again = |cell: &String| cell.len() > 4 && before.contains(cell);
+    record.iter().all(is_known) && (is_headed(record) || record.iter().any(again))
 }
 
-/// Whether a record goes on with the headings above it: nothing but limits and units.
+/// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,
+/// several or in brackets, and none in the first column.
 fn goes_on(record: &Record) -> bool {
     use Meaning::{High, Left, Low, Nominal, Reading, Target, Tolerance};
-    // A word alone is the title of a section before it is a set-up.
-    let several = filled(record) > 1;
-    let goes = |cell: &&String| {
-        let meaning = heads(cell);
-        let known = matches!(meaning, Some(Low | High | Nominal | Tolerance | Left));
-        known
-            || (meaning == Some(Reading) && several)
-            || (meaning == Some(Target) && cell.starts_with(['(', '[']))
+    let bracketed = |cell: &String| cell.starts_with(['(', '[']);
+    let goes = |cell: &String| match heads(cell) {
+        Some(Low | High | Nominal | Tolerance | Left | Reading) => true,
+        Some(Target) => bracketed(cell),
+        _ => cell.is_empty(),
     };
-    let mut cells = record.iter().filter(|cell| !cell.is_empty()).peekable();
-    cells.peek().is_some() && !has_figures(record) && cells.all(|cell| goes(&cell))
+    let first = record.first().is_some_and(String::is_empty);
+    let enough = filled(record) > 1 || (filled(record) == 1 && record.iter().any(bracketed));
+    first && enough && !has_figures(record) && record.iter().all(goes)
 }
 
 /// Two rows of headings as one; a heading may stand over several columns.

@@ -156,7 +156,7 @@ impl<'a> Lexer<'a> {
         // negative figure.
         let signed = match before {
             None => true,
-            Some(figure) => figure.is_negative() && self.spaced && !self.rest[1..].starts_with(' '),
+            Some(figure) => figure.is_negative() && self.spaced && !self.rest.starts_with("- "),
         };
         let Some(length) = number(self.rest, signed) else {
             return false;

@@ -132,6 +132,8 @@ impl Unclear {
     /// What stays open in the draft: the cell under its heading, or what isn't stated.
     fn line(&self) -> String {
         match self.cell.as_str() {
+            // Nothing in the row itself: what it is stands in the reason alone.
+            "" if self.column.is_empty() => self.why.to_string(),
             "" => self.column.clone(),
             cell => format!("{}: {}", self.column, one_line(cell)),
         }
@@ -208,6 +210,7 @@ fn of_records(
     let mut section = String::new();
     let mut number = 0;
     for Part { columns, lines } in parts(records, &answers.columns) {
+        let mut doubt = false;
         for (line, record, cells) in lines {
             let mut row = Row {
                 cells: record,
@@ -219,7 +222,13 @@ fn of_records(
             match line {
                 Line::Row => {
                     number += 1;
+                    // Words where figures are due may be headings for what follows.
+                    let words = row::has_words_for_figures(&columns, &cells);
                     let mut reader = Reader::new(&columns, &cells, number, sign, answers.unit);
+                    if doubt && !words {
+                        reader.doubt_headings();
+                    }
+                    doubt |= words;
                     row.steps = reader.steps(&blank, draft);
                     row.unclear = reader.unclear;
                     row.section = section_in(&columns, &cells).filter(|named| *named != section);

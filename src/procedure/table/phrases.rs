@@ -562,7 +562,20 @@ pub(super) const DITTO: &[&str] = &[
 
 /// Cells that say nothing.
 pub(super) const NOTHING: &[&str] = &[
-    "-", "—", "–", "--", "---", "n/a", "na", "none", "nil", "…", "...",
+    "-",
+    "—",
+    "–",
+    "--",
+    "---",
+    "n/a",
+    "n.a.",
+    "not applicable",
+    "not used",
+    "na",
+    "none",
+    "nil",
+    "…",
+    "...",
 ];
 
 /// Lines that are notes.

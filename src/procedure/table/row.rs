@@ -4,8 +4,8 @@ use super::Unclear;
 use super::aim::{Aim, Cell, Due, Extreme, Side, ordered, read_aims, scale_of};
 use super::columns::{Column, HeadedSet, Meaning, repeats, says};
 use super::layout::{is_doing, promises, without_letter};
-use super::lex::{begins, lone_unit};
-use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, TURNED_ROUND};
+use super::lex::{Token, begins, lex, lone_unit, plain};
+use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, Sense, TURNED_ROUND};
 use super::why::Why;
 use crate::metrology::Tolerance;
 use crate::procedure::draft::{Draft, DraftStep, DraftTarget, typed, typed_target};
@@ -59,6 +59,15 @@ impl<'a> Reader<'a> {
             kept: Vec::new(),
             unclear: Vec::new(),
         }
+    }
+
+    /// Notes that the headings above may not be the row's own.
+    pub fn doubt_headings(&mut self) {
+        self.unclear.push(Unclear {
+            column: String::new(),
+            cell: String::new(),
+            why: Why::Headings,
+        });
     }
 
     /// The row's steps: one a reading, and one an adjuster where it peaks or dips several.
@@ -642,7 +651,8 @@ impl<'a> Reader<'a> {
             .or(one.due)
             .or(self.unstated)
             .unwrap_or_else(|| {
-                if self.unclear.is_empty() {
+                let told = |told: &Unclear| matches!(told.why, Why::UnknownUnit | Why::NoUnit(_));
+                if one.aim.unclear.is_none() && !self.unclear.iter().any(told) {
                     self.miss(Meaning::Unit, Why::NoUnitAtAll);
                 }
                 Scale::plain(Unit::VoltDc)
@@ -695,6 +705,35 @@ impl<'a> Reader<'a> {
         step.title = title;
         step
     }
+}
+
+/// Whether words stand where the headings want a figure.
+pub(super) fn has_words_for_figures(columns: &[Column], cells: &[String]) -> bool {
+    let wants = |column: &Column| {
+        let figures = matches!(
+            column.meaning,
+            Some(Meaning::Low | Meaning::High | Meaning::Reading | Meaning::Nominal)
+        );
+        let target = column.meaning == Some(Meaning::Target);
+        figures || (target && (column.scale.is_some() || column.side.is_some()))
+    };
+    let mut pairs = columns.iter().zip(cells);
+    pairs.any(|(column, cell)| wants(column) && says(cell) && is_name(cell))
+}
+
+/// Whether a cell names something and states nothing.
+fn is_name(cell: &str) -> bool {
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let states = |token: &Token| {
+        use Sense::{About, Count, Dip, Max, Min, Peak};
+        match token {
+            Token::Figure(_) | Token::Lost => true,
+            Token::Sense(sense) => matches!(sense, About | Count | Dip | Max | Min | Peak),
+            Token::Word => false,
+        }
+    };
+    tokens.contains(&Token::Word) && !tokens.iter().any(states)
 }
 
 fn limit_name(column: &Column) -> &str {

@@ -54,6 +54,8 @@ pub enum Why {
     Name(IdError),
     /// The same as above, with nothing above.
     NothingAbove,
+    /// A line above looks like headings that aren't known.
+    Headings,
     /// A line that is taken for the title of a section, and may be something else.
     Section,
     /// A note with no step that it could go to.
@@ -103,6 +105,7 @@ impl fmt::Display for Why {
             Why::Kind => f.write_str("it is no kind of step that is known here"),
             Why::Name(error) => write!(f, "{error}"),
             Why::NothingAbove => f.write_str("nothing stands above it that it could repeat"),
+            Why::Headings => f.write_str("a line above looks like other headings: paste what follows by itself"),
             Why::Section => f.write_str("it is taken for the title of a section: nothing stands beside it"),
             Why::NoStep => f.write_str("there is no step that it could go to"),
         }
