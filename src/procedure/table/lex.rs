@@ -167,10 +167,8 @@ impl<'a> Lexer<'a> {
         let unit = unit.map(|(unit, _)| unit);
         self.push(Token::Figure(Figure { number, unit }));
         let next = self.rest.trim_start_matches(' ');
-        let turned = |word: &&str| starts(next, word).is_some();
-        if unit.is_some()
-            && TURNED_UNITS.iter().any(|word| turned(&word))
-            && !next.starts_with("/-")
+        let turned = |word: &str| starts(next, word).is_some();
+        if unit.is_some() && TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-")
         {
             self.push(Token::Lost);
         }
@@ -235,7 +233,8 @@ fn number(text: &str, signed: bool) -> Option<usize> {
     }
     let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
     let is_point = |at: usize| matches!(bytes.get(at), Some(b'.' | b','));
-    if !digit(at) && !(bytes.get(at) == Some(&b'.') && digit(at + 1)) {
+    let begins = digit(at) || (bytes.get(at) == Some(&b'.') && digit(at + 1));
+    if !begins {
         return None;
     }
     let from = at;
