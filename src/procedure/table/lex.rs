@@ -386,5 +386,6 @@ pub(super) fn tail_unit(text: &str) -> Option<(&str, Spelled)> {
         (before.is_empty() || before.ends_with(' ')).then_some(before.len())
     });
     let at = found.min()?;
-    Some((text[..at].trim_end(), lone_unit(&text[at..])?))
+    // Letters may change their length with their case.
+    Some((text.get(..at)?.trim_end(), lone_unit(text.get(at..)?)?))
 }
