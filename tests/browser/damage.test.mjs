@@ -1,6 +1,7 @@
 // Entries that an accident changed: said in the preview, shown with the job, and not believed.
 
 import assert from 'node:assert/strict';
+import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, shot } from './bench.mjs';
@@ -44,6 +45,12 @@ test('a digit that turned in a file is told before it is taken, and not believed
   assert.ok(text.includes('0.12 V') && !text.includes('0.42 V'), text);
 });
 
+// An event with its check: 48 bits of the digest of its own text.
+const checked = ({ id, seq, at, did }) => {
+  const digest = createHash('sha256').update(JSON.stringify({ id, seq, at, did })).digest();
+  return { id, seq, at, did, check: digest.subarray(0, 6).toString('base64url') };
+};
+
 test('the last readings of a step are shown, and all of them when asked', async (t) => {
   const host = await openHost(t, DIST);
   const page = await (await openBrowser(t)).visit(host);
@@ -52,7 +59,7 @@ test('the last readings of a step are shown, and all of them when asked', async 
   const first = log.find(({ did }) => did.reading?.step === 'reservoir');
   for (let count = 1; count < 40; count++) {
     const reading = { ...first.did.reading, value: `0.${100 + count} V` };
-    log.push({ ...first, id: `many-${count}`, seq: 1000 + count, did: { reading }, check: undefined });
+    log.push(checked({ ...first, id: `many-${count}`, seq: 1000 + count, did: { reading } }));
   }
   await takeIn(page, document);
   await link(page, 'Jobs').tap();
@@ -74,9 +81,9 @@ test('a finished job with a damaged entry is signed off when that is set aside w
   const rail = { id: 'rail', title: 'Supply rail', work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' } } } };
   const procedure = shortProcedure('rail-only', 'The rail only', [rail]);
   const log = [
-    { id: 'e1', seq: 1, at: 1, did: { opened: { number: '17', set: { serial: 'QRC-07' } } } },
+    checked({ id: 'e1', seq: 1, at: 1, did: { opened: { number: '17', set: { serial: 'QRC-07' } } } }),
     { id: 'e2', seq: 2, at: 2, did: { reading: { step: 'rail', phase: 'as-left', value: '8.4 V' } }, check: 'AAAAAAAA' },
-    { id: 'e3', seq: 3, at: 3, did: { waived: { step: 'rail', reason: 'Not asked for' } } },
+    checked({ id: 'e3', seq: 3, at: 3, did: { waived: { step: 'rail', reason: 'Not asked for' } } }),
   ];
   const document = { type: 'halfturn-job', version: 3, job: { id: 'rail-job', procedure, log } };
   await takeIn(page, document);
