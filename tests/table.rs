@@ -367,6 +367,18 @@ fn what_is_not_understood_is_told_and_stands_in_the_text() {
 }
 
 #[test]
+fn a_cell_that_two_readings_stumble_over_is_told_once() {
+    let preview = pasted(
+        "Step\tPoint of test\tMeter indication (V)\t\n\t\tMin\tMax\nLow end\tTP1\t1.2\t1.6\n\
+         High end\tTP2\tto taste\t",
+    );
+    let told = &preview.rows[1].unclear;
+    let cells: Vec<_> = told.iter().map(|unclear| unclear.cell.as_str()).collect();
+    assert_eq!(cells, ["to taste"]);
+    assert_eq!(preview.rows[1].steps[0].open.lines().count(), 1);
+}
+
+#[test]
 fn a_figure_keeps_its_place_while_its_tolerance_is_missing() {
     let preview = pasted(&headed("VCO\tTP1\tL2\t2.5 V\t\t"));
     let row = &preview.rows[0];

@@ -341,6 +341,58 @@ test('a table is pasted, looked at and taken in', async (t) => {
   await page.waitForFunction(() => document.querySelectorAll('.draft-row').length === 0);
 });
 
+// A table as a manual prints it: headings in two rows, a section, a column that nobody knows, a
+// target that only its reader understands.
+const PRINTED = [
+  'Step\tReceiver output\tMeter indication (V)\t',
+  '\t\tMin\tMax',
+  'AUDIO\t\t\t',
+  'Low end\t+9 dBm\t1.2\t1.6',
+  'High end\t+6 dBm\tto taste\t',
+].join('\n');
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`a printed table says what it is asked, and what stays open can’t be published, on a ${name}`, async (t) => {
+    const { page, hand } = await atDesk(t, device);
+    await begin(hand, 'From a manual');
+    await hand.tap(link(page, 'Steps from a table'));
+    await paste(field(page, 'The table'), PRINTED);
+    await see(heading(page, 'What the columns are'));
+    await seeText(page, 'One column is not known: tap it and say what it is.');
+    const take = page.getByRole('button', { name: /^Take in \d+ steps/ });
+    assert.ok(await take.isDisabled());
+    const column = page.getByRole('button', { name: /^Receiver output/ });
+    assert.match(await column.innerText(), /\?/, 'told by a sign as well as by a frame');
+    // By the keys: the column, then what it is.
+    await column.focus();
+    await page.keyboard.press('Enter');
+    await see(page.getByRole('group', { name: '“Receiver output” is' }));
+    await page.getByRole('button', { name: 'Condition', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => !document.querySelector('.table-asked'));
+    assert.ok(await take.isEnabled());
+    assert.equal(await page.locator('.table-open').count(), 1, 'one line stays open');
+    const wider = () => document.documentElement.scrollWidth > document.documentElement.clientWidth;
+    assert.ok(!(await page.evaluate(wider)), 'the page is no wider than the screen');
+    await barriers(page);
+    await take.tap();
+    await see(heading(page, 'From a manual'));
+    assert.deepEqual(await titles(page), ['Low end', 'High end']);
+    await page.locator('.draft-title').nth(1).tap();
+    const open = field(page, 'Still open of its table');
+    assert.match(await open.inputValue(), /to taste/);
+    await hand.tap(link(page, 'All steps of the draft'));
+    await hand.tap(link(page, 'Publish …'));
+    await seeText(page, /is still open: settle it/);
+    await page.goBack();
+    await page.locator('.draft-title').nth(1).tap();
+    await erase(field(page, 'Still open of its table'));
+    await hand.tap(link(page, 'All steps of the draft'));
+    await hand.tap(link(page, 'Publish …'));
+    await page.waitForFunction(() => !document.body.innerText.includes('is still open'));
+  });
+}
+
 // Every screen for writing, with the demo's procedure as a draft.
 async function* screens(page) {
   const tap = (target) => target.first().tap();

@@ -712,6 +712,7 @@ const LONGEST_CELL: usize = 120;
 /// A cell that was not understood.
 pub fn unclear(column: &str, cell: &str) -> String {
     match cell {
+        "" if column.is_empty() => String::new(),
         "" => format!("{column}:"),
         cell if column.is_empty() => format!("“{cell}”:"),
         cell if cell.chars().count() <= LONGEST_CELL => format!("{column} “{cell}”:"),

@@ -63,7 +63,7 @@ impl<'a> Reader<'a> {
 
     /// Notes that the headings above may not be the row's own.
     pub fn doubt_headings(&mut self) {
-        self.unclear.push(Unclear {
+        self.leave_open(Unclear {
             column: String::new(),
             cell: String::new(),
             why: Why::Headings,
@@ -150,7 +150,7 @@ impl<'a> Reader<'a> {
     /// Notes a cell that was not understood, and keeps it.
     fn puzzle(&mut self, index: usize, why: Why) {
         self.keep(index);
-        self.unclear.push(Unclear {
+        self.leave_open(Unclear {
             column: self.columns[index].heading.clone(),
             cell: self.at(index).to_owned(),
             why,
@@ -162,11 +162,18 @@ impl<'a> Reader<'a> {
         let heading = self
             .find(meaning)
             .map(|index| self.columns[index].heading.clone());
-        self.unclear.push(Unclear {
+        self.leave_open(Unclear {
             column: heading.unwrap_or_else(|| meaning.name().to_owned()),
             cell: String::new(),
             why,
         });
+    }
+
+    /// Once: several readings of a row may stumble over one cell.
+    fn leave_open(&mut self, unclear: Unclear) {
+        if !self.unclear.contains(&unclear) {
+            self.unclear.push(unclear);
+        }
     }
 
     /// Keeps a cell in the text, under its heading.
