@@ -360,14 +360,11 @@ pub fn built_in() -> Vec<LimitSet> {
 /// The limit of this name in a set, with the set; also one that is offered no more.
 pub fn find(set: &str, limit: &str) -> Option<(LimitSet, Option<Limit>)> {
     let set = built_in().into_iter().find(|it| it.id == set)?;
-    let older = US_OF_ONE_POWER.iter().filter(|_| set.id == US_ID);
-    let mut all = set
-        .limits
+    let offered = set.limits.iter().find(|it| it.id == limit).cloned();
+    let mut older = US_OF_ONE_POWER
         .iter()
-        .cloned()
-        .chain(older.filter_map(self::limit));
-    let found = all.find(|it| it.id == limit);
-    drop(all);
+        .filter(|(id, ..)| set.id == US_ID && *id == limit);
+    let found = offered.or_else(|| older.find_map(self::limit));
     Some((set, found))
 }
 
