@@ -4,7 +4,7 @@ import { button, heading, link, see, startJob, byTouch } from './technician.mjs'
 
 // The ids of fields whose text is taken in by the button beside them, or is only looked for.
 export const UNTIL_A_BUTTON =
-  /^(find(-.*)?|fingerprint|second-reading|signed-by|photo-note|(change|off|table)-.*|author-(adjusters|test-points|instruments))$/;
+  /^(.*-find|find(-.*)?|fingerprint|second-reading|signed-by|photo-note|(change|off|table)-.*|author-(adjusters|test-points|instruments))$/;
 
 // The demo and a job of one's own, on its first step.
 export async function stocked(page) {

@@ -67,8 +67,8 @@ export const moving = (page) =>
         return !STILL.includes(animationName) || transitionDuration.split(', ').some((each) => parseFloat(each) > 0);
       })
       .map((element) => element.outerHTML.slice(0, 80)),
-    // These only wait: one lets a button take taps, the other lets a text be seen.
-    ['none', 'not-yet', 'unable'],
+    // These only wait: two let a button and what is under a finger take taps, one lets a text be seen.
+    ['none', 'not-yet', 'covers', 'unable'],
   );
 
 // Presses Tab until the focus has been everywhere, past the end of the page and round to where it

@@ -92,10 +92,16 @@ export function watch() {
       return faults.filter(([kind], index, all) => all.findIndex(([other]) => other === kind) === index);
     },
 
-    // The field that has the focus, as far as what is typed into it can be foretold.
-    field() {
+    // The field that has the focus, as far as what is typed into it can be foretold: a browser that
+    // is busy puts the caret where the finger was a little after the focus is there.
+    async field() {
       const it = document.activeElement;
       if (!canType(it)) return null;
+      for (let still = 0, last = NaN; still < 10; ) {
+        still = it.selectionStart === last ? still + 1 : 0;
+        last = it.selectionStart;
+        await new Promise(requestAnimationFrame);
+      }
       const { id, value, selectionStart, selectionEnd, maxLength } = it;
       return { id, value, start: selectionStart, end: selectionEnd, most: maxLength, place: place() };
     },

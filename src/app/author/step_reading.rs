@@ -248,7 +248,7 @@ fn figures(sheet: Sheet, way: TargetKind, scale: Option<Scale>) -> impl IntoView
     }
     let fields = wanted.into_iter().map(|figure| figure_field(sheet, figure));
     view! {
-        {(way == TargetKind::Relative).then(|| other_step(sheet, words::OTHER_STEP))}
+        {(way == TargetKind::Relative).then(|| other_step(sheet, words::OTHER_STEP, |_| true))}
         {(way == TargetKind::Oscillator).then(|| oscillator(sheet))}
         {(way == TargetKind::Limit).then(|| limit(sheet))}
         {fields.collect_view()}
@@ -274,14 +274,14 @@ fn figure_field(sheet: Sheet, figure: Figure) -> impl IntoView {
     view! { <TextField id label hint text said/> }
 }
 
-/// The step from whose reading the target is worked out.
-fn other_step(sheet: Sheet, label: &'static str) -> impl IntoView {
+/// The step from whose reading, in a unit that it takes, the target is worked out.
+fn other_step(sheet: Sheet, label: &'static str, takes: fn(Unit) -> bool) -> impl IntoView {
     let draft = sheet.pen.draft;
     let choices = move || {
         let before = sheet.number().saturating_sub(1);
         draft.with(|draft| {
             let steps = draft.steps().take(before).enumerate();
-            let reading = steps.filter(|(_, step)| step.kind.reads());
+            let reading = steps.filter(|(_, step)| step.kind.reads() && takes(step.scale.unit));
             let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &step.title),
@@ -354,6 +354,13 @@ fn oscillator(sheet: Sheet) -> impl IntoView {
     }
 }
 
+fn is_power(unit: Unit) -> bool {
+    matches!(
+        unit,
+        Unit::Watt | Unit::DecibelMilliwatt | Unit::DecibelWatt
+    )
+}
+
 fn limit(sheet: Sheet) -> impl IntoView {
     let all: Vec<Choice> = limits::built_in()
         .into_iter()
@@ -390,6 +397,6 @@ fn limit(sheet: Sheet) -> impl IntoView {
     view! {
         <Picker id=anchor(Field::Target) label=words::LIMIT shown=Signal::derive(shown)
             choices=Signal::derive(move || choices.get_value()) pick said=sheet.said(Field::Target)/>
-        {move || goes_by_power.get().then(|| other_step(sheet, words::POWER_STEP))}
+        {move || goes_by_power.get().then(|| other_step(sheet, words::POWER_STEP, is_power))}
     }
 }

@@ -65,7 +65,7 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "=>",
             "≥",
             ">",
-            "≧",
+            "\u{2267}",
             "at least",
             "not less than",
             "no less than",
@@ -98,7 +98,7 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "=<",
             "≤",
             "<",
-            "≦",
+            "\u{2266}",
             "at most",
             "not more than",
             "no more than",
@@ -585,7 +585,7 @@ pub(super) const NOTES: &[&str] = &["note", "notes", "remark", "remarks", "nb", 
 pub(super) const CAUTIONS: &[&str] = &["caution", "warning", "danger"];
 
 /// Signs that a line is a footnote to what stands above it.
-pub(super) const FOOTNOTES: &[&str] = &["*", "†", "‡", "¹", "²", "³"];
+pub(super) const FOOTNOTES: &[&str] = &["*", "\u{2020}", "\u{2021}", "¹", "²", "³"];
 
 /// Words that an instruction to do something begins with.
 pub(super) const ACTIONS: &[&str] = &[
