@@ -85,13 +85,15 @@ fn readings(job: &Job, step: &Id) -> Vec<(Phase, Quantity, bool)> {
     counting.filter_map(reading).collect()
 }
 
-/// The readings that a step is left with: the last one, and back from it those it repeats.
+/// The readings that a step is left with: the last one, and back from it those it repeats. Once
+/// something was read as left, only that counts.
 fn left(job: &Job, step: &Id, work: &Work) -> Vec<Quantity> {
     let mut all = readings(job, step);
+    let was_left = all.iter().any(|(phase, ..)| *phase == Phase::AsLeft);
     let Some((phase, value, mut repeats)) = all.pop() else {
         return Vec::new();
     };
-    if work.adjuster().is_some() && phase != Phase::AsLeft {
+    if (work.adjuster().is_some() || was_left) && phase != Phase::AsLeft {
         return Vec::new();
     }
     let mut group = vec![value];

@@ -251,12 +251,33 @@ fn an_adjustment_is_done_only_while_its_last_reading_is_as_left() {
     }
 }
 
+/// All but the power is done.
+fn power_is_due() -> Job {
+    let of_power = |deed: &Deed| matches!(deed, Deed::Reading { step, .. } if *step == id("power"));
+    job_with(good_deeds().into_iter().filter(|deed| !of_power(deed)))
+}
+
 #[test]
 fn a_plain_reading_counts_in_any_phase() {
     for phase in [Phase::AsFound, Phase::Try, Phase::AsLeft] {
-        let mut job = worked_job();
+        let mut job = power_is_due();
         does(&mut job, reading("power", phase, "4.1 W"));
         assert_eq!(status(&job, "power"), Status::Done, "{phase:?}");
+    }
+}
+
+#[test]
+fn once_something_was_read_as_left_only_another_reading_as_left_takes_its_place() {
+    let mut job = power_is_due();
+    for (phase, value, expected) in [
+        (Phase::AsFound, "4.0 W", Status::Done),
+        (Phase::AsLeft, "5.0 W", Status::Outside),
+        (Phase::AsFound, "4.0 W", Status::Open),
+        (Phase::AsLeft, "4.0 W", Status::Done),
+        (Phase::AsFound, "4.0 W", Status::Open),
+    ] {
+        does(&mut job, reading("power", phase, value));
+        assert_eq!(status(&job, "power"), expected, "{phase:?} {value}");
     }
 }
 
@@ -289,7 +310,7 @@ fn a_repeat_outside_holds_the_step_whatever_the_mean_of_all() {
         (["4.0 W", "4.0 W", "3.5 W"], Status::Outside),
     ] {
         for phase in [Phase::AsFound, Phase::AsLeft] {
-            let mut job = worked_job();
+            let mut job = power_is_due();
             does(&mut job, reading("power", phase, values[0]));
             for value in &values[1..] {
                 does(&mut job, again("power", phase, value));

@@ -3,7 +3,9 @@
 mod support;
 
 use halfturn::exchange::demo;
-use halfturn::procedure::draft::{Draft, DraftStep, DraftTarget, read_tolerance, typed_tolerance};
+use halfturn::procedure::draft::{
+    Draft, DraftInstrument, DraftStep, DraftTarget, read_tolerance, typed_tolerance,
+};
 use halfturn::procedure::edit::List;
 use halfturn::procedure::table::{
     Answers, Line, Meaning, Preview, Why, preview, preview_with, take,
@@ -364,6 +366,39 @@ fn what_is_not_understood_is_told_and_stands_in_the_text() {
         );
         assert!(step.open.contains(&line), "{}", step.open);
     }
+}
+
+#[test]
+fn a_limit_that_is_said_another_way_stays_open_and_is_no_figure_to_be_noted() {
+    for cell in [
+        "S9 ± 6 dB",
+        "4 W (+0, −0.5)",
+        "4 W (+0, -0.5 W)",
+        "60 dB (-6 dB)",
+        "10.695 MHz (±100 Hz)",
+        "12 db SINAD at 0.5 uv or less",
+        "Frequency tolerance .005%",
+    ] {
+        let preview = pasted(&format!("Step\tTP\tRequirement\nOne\tTP1\t{cell}"));
+        let told = &preview.rows[0].unclear;
+        assert!(
+            told.iter().any(|unclear| unclear.cell == cell),
+            "{cell}: {told:?}"
+        );
+    }
+}
+
+#[test]
+fn a_role_that_begins_with_a_capital_is_the_one_that_the_kit_and_the_draft_name() {
+    let table = "Step\tTP\tInstrument\tTarget\nIdle\tTP1\tAmmeter\tat most 50 mA";
+    let with = |draft: &Draft| preview(table, draft, Point).rows[0].steps[0].with.clone();
+    assert_eq!(with(&blank()), "ammeter");
+    let mut draft = blank();
+    draft.instruments.push(DraftInstrument {
+        name: "AMMETER".to_owned(),
+        needs: String::new(),
+    });
+    assert_eq!(with(&draft), "AMMETER");
 }
 
 #[test]

@@ -51,6 +51,10 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         header.renew_instruments(&untrack(|| bench.kit()));
         header
     });
+    let is_left_over = kept.as_ref().is_some_and(|kept| {
+        let typed = [&kept.owner, &kept.fault, &kept.condition];
+        !kept.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
+    });
     let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
     Effect::new(move |before: Option<()>| {
         let text = header.with(serde_json::to_string);
@@ -96,6 +100,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             <h1>{shared::START_A_JOB}</h1>
             <p class="lead">{title}</p>
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
+            {is_left_over.then(|| view! { <p role="status">{words::LEFT_OVER}</p> })}
             <form on:submit=start>
                 <HeaderForm header procedure=shown wrong/>
                 <button type="submit" class="main large">{words::START_THE_JOB}</button>

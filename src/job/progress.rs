@@ -727,7 +727,12 @@ impl StepProgress {
         let found = found.map(|first| self.group_of(first));
         let last = self.last_group();
         let is_left = |taken: &Arc<Taken>| taken.phase == Phase::AsLeft;
-        let stands = !proof::adjusts(&step.work) || last.last().is_some_and(is_left);
+        // Where nothing is turned, what was found is how it is left until something was read as left.
+        let was_left = self.readings.iter().any(is_left);
+        let stands = match proof::adjusts(&step.work) || was_left {
+            true => last.last().is_some_and(is_left),
+            false => true,
+        };
         let (found, left, settling) = match &step.settles {
             None => (found.and_then(proof::group), proof::group(last), None),
             Some(limit) => {

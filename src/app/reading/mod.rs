@@ -10,7 +10,7 @@ use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
-use crate::job::{Deed, Header, Phase, Read, Taken, Tool, advice, good_to_leave};
+use crate::job::{Deed, Header, Phase, Read, Status, Taken, Tool, advice, good_to_leave};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
 use crate::quantity::{self, DecimalSign, Quantity, Scale};
@@ -243,7 +243,14 @@ fn waiting(at: At, fault: &TargetFault) -> String {
         TargetFault::Waiting(id) => {
             let number = at.procedure.with_value(|p| p.number_of(id));
             let step = number.map_or(id.to_string(), |n| n.to_string());
-            words::waits_for(&step)
+            let is_waived = at.bench.progress.with(|progress| {
+                let other = progress.as_ref().and_then(|progress| progress.step(id));
+                other.is_some_and(|other| other.status == Status::Waived)
+            });
+            match is_waived {
+                true => words::not_known(&step),
+                false => words::waits_for(&step),
+            }
         }
         other => words::no_target(other),
     }
@@ -504,7 +511,7 @@ fn again_key(entry: Entry) -> impl IntoView {
     let pressed = move || entry.again.get().to_string();
     view! {
         <button type="button" aria-pressed=pressed disabled=move || !any()
-            on:click=move |_| entry.again.update(|again| *again = !*again)>
+            on:click=move |_| entry.again.set(true)>
             {words::AGAIN}
         </button>
     }

@@ -14,6 +14,11 @@ pub fn waits_for(step: &str) -> String {
     format!("Known as soon as step {step} has its reading.")
 }
 
+/// The step that the target waits for was waived.
+pub fn not_known(step: &str) -> String {
+    format!("Not known, since step {step} was waived.")
+}
+
 /// The target can't be worked out for another reason.
 pub fn no_target(reason: impl std::fmt::Display) -> String {
     ended(format!("It can't be worked out: {reason}"))

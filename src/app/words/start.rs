@@ -3,4 +3,6 @@
 pub const WHICH_PROCEDURE: &str = "Which procedure is the set worked by?";
 pub const ANOTHER_PROCEDURE: &str = "Another procedure";
 pub const NAMELESS: &str = "Type the make, the model or the serial number of the set first";
+pub const LEFT_OVER: &str =
+    "What stands below is from an intake that was not ended. Look whether it is of this set.";
 pub const START_THE_JOB: &str = "Start the job";

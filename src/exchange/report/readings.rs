@@ -6,7 +6,7 @@ use super::text::typed;
 use super::{Cell, Part, Section, Source, Table, words};
 use crate::job::{Group, Phase, Status, StepProgress, advice};
 use crate::metrology::{Limits, Tolerance};
-use crate::procedure::{Gauge, Section as Steps, Step};
+use crate::procedure::{Gauge, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
 
 const COLUMNS: [&str; 6] = [
@@ -62,6 +62,10 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
     let sign = source.look.sign;
     let target = match &standing.tolerance {
         Some(Ok(tolerance)) => tolerance.typeset(sign),
+        Some(Err(TargetFault::Waiting(id))) => {
+            let number = source.job.procedure.number_of(id);
+            words::waits_for(&number.map_or(id.to_string(), |number| number.to_string()))
+        }
         Some(Err(fault)) => fault.to_string(),
         None => words::FOR_THE_RECORD.to_owned(),
     };

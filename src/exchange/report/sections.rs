@@ -8,7 +8,7 @@ use super::{Cell, Part, Section, Source, Table, words};
 use crate::exchange::of_damaged;
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Socket, Step, Target, Work, cited};
+use crate::procedure::{Gauge, Id, Socket, Step, Target, Work, cited};
 use crate::quantity::ended;
 use crate::radio::limits::{Bound, NOTICE};
 
@@ -319,7 +319,8 @@ fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
     let due = record.and_then(|record| {
         let date = day(record.due?);
         Some(match overdue(record) {
-            true => words::overdue(&date),
+            true if is_used(source, &used.role) => words::overdue(&date),
+            true => words::run_out(&date),
             false => date,
         })
     });
@@ -330,6 +331,19 @@ fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
         Cell::of(or_none(calibrated)),
         Cell::of(or_none(due)).strong_if(record.is_some_and(overdue)),
     ]
+}
+
+/// Whether a reading was taken in this role.
+fn is_used(source: &Source, role: &Id) -> bool {
+    steps(source).any(|(step, standing)| {
+        let reads = |gauge: &Gauge| gauge.with == *role;
+        let is_read = step.work.gauge().is_some_and(reads) && !standing.readings.is_empty();
+        let check = step.cross_check.as_ref();
+        let socket = matches!(&step.work, Work::Socket(socket) if socket.with == *role);
+        is_read
+            || (socket && !standing.pins.is_empty())
+            || check.is_some_and(|check| reads(&check.gauge)) && standing.cross.is_some()
+    })
 }
 
 /// Published limits that steps cite, with the notice about local rules.

@@ -690,6 +690,16 @@ pub fn checked(verdict: &str) -> String {
     format!("Substitution check: {verdict}")
 }
 
+/// A target that was worked out from another step, which has no reading.
+pub fn waits_for(step: &str) -> String {
+    format!("known with the reading of step {step}")
+}
+
+/// A calibration that has run out, of an instrument that nothing was read with.
+pub fn run_out(date: &str) -> String {
+    format!("{date}, run out")
+}
+
 /// A calibration that had run out.
 pub fn overdue(date: &str) -> String {
     format!("{date}, run out when it was used")

@@ -139,7 +139,12 @@ impl<'a> Lexer<'a> {
                 AtLeast, AtMost, Between, Minus, Plus, PlusMinus, To, Turns, Within, Max, Min,
                 OrLess, OrMore,
             ];
-            matches!(token, Token::Sense(sense) if limits.contains(sense))
+            match token {
+                Token::Sense(sense) => limits.contains(sense),
+                // A signed figure is a tolerance of what stands before.
+                Token::Figure(figure) => figure.number.starts_with(['+', '-']),
+                Token::Word | Token::Lost => false,
+            }
         };
         use Sense::{About, Max, Min, OrLess, OrMore};
         match within.tokens.as_slice() {
@@ -202,7 +207,10 @@ impl<'a> Lexer<'a> {
     fn condition(&mut self) {
         let first = self.rest.find(' ').unwrap_or(self.rest.len());
         let behind = lex(&self.rest[first..]);
-        let turns = |token: &Token| *token == Token::Sense(Sense::Turns);
+        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns};
+        // A limit in the condition is what is asked for: what stood before is not read at all.
+        let limits = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns];
+        let turns = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
         if behind.tokens.iter().any(turns) {
             self.push(Token::Lost);
         }
@@ -214,13 +222,27 @@ impl<'a> Lexer<'a> {
         let end = self
             .rest
             .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
-        self.rest = &self.rest[end.unwrap_or(self.rest.len())..];
+        let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
+        self.rest = rest;
         self.seen.more = true;
         self.push(match self.last_figure() {
             Some(_) => Token::Lost,
+            None if is_s_point(word) || names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,
         });
     }
+}
+
+/// Whether it is a reading of an S meter, from which something may be counted.
+fn is_s_point(word: &str) -> bool {
+    matches!(word.as_bytes(), [b'S' | b's', digit] if digit.is_ascii_digit())
+}
+
+/// Whether the figure behind it is a tolerance and nothing that is read.
+fn names_a_tolerance(word: &str, rest: &str) -> bool {
+    let rest = rest.trim_start_matches([' ', ':', '.']);
+    let is_bare = rest.starts_with(|c: char| c.is_ascii_digit());
+    is_bare && phrases::TOLERANCES.contains(&word.to_lowercase().as_str())
 }
 
 /// How long the number is that a text begins with.

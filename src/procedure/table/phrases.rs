@@ -587,6 +587,9 @@ pub(super) const CAUTIONS: &[&str] = &["caution", "warning", "danger"];
 /// Signs that a line is a footnote to what stands above it.
 pub(super) const FOOTNOTES: &[&str] = &["*", "\u{2020}", "\u{2021}", "¹", "²", "³"];
 
+/// Words before a figure that is a tolerance.
+pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
+
 /// Words that an instruction to do something begins with.
 pub(super) const ACTIONS: &[&str] = &[
     "add",

@@ -561,9 +561,10 @@ impl<'a> Reader<'a> {
         }
         if step.kind.reads() {
             step.scale = self.scale(one);
-            if step.with.is_empty() {
-                step.with = instrument_for(draft, step.scale.unit);
-            }
+            step.with = match step.with.is_empty() {
+                true => instrument_for(draft, step.scale.unit),
+                false => role_of(draft, &step.with),
+            };
         }
         if step.kind == Kind::Stop {
             step.confirm = one_line(self.cell(Meaning::Title));
@@ -813,6 +814,14 @@ fn designators(cell: &str) -> Vec<String> {
         true => parts.into_iter().map(str::to_owned).collect(),
         false => Vec::new(),
     }
+}
+
+/// The role as the draft has it; a new one in small letters, as a kit names its own.
+fn role_of(draft: &Draft, printed: &str) -> String {
+    let small = printed.to_lowercase();
+    let mut known = draft.instruments.iter().map(|it| it.name.trim());
+    let found = known.find(|role| role.to_lowercase() == small);
+    found.map_or(small.clone(), str::to_owned)
 }
 
 /// The instrument that a draft reads a unit with; where it has none, what usually reads it.
