@@ -567,6 +567,16 @@ impl Bench {
         let _ = self.store.with_value(|store| store.save_form(place, text));
     }
 
+    /// Keeps what is typed in a form as it changes; none is kept as it was. At first nothing is
+    /// typed yet, and the journal may have what was.
+    pub fn keep_form_as_typed(self, place: String, text: impl Fn() -> Option<String> + 'static) {
+        Effect::new(move |before: Option<()>| {
+            if let Some(text) = text().filter(|_| before.is_some()) {
+                self.keep_form(&place, &text);
+            }
+        });
+    }
+
     /// What was typed in a calculation.
     pub fn sum(self, id: &str) -> TypedInputs {
         self.store.with_value(|store| store.sum(id))

@@ -256,14 +256,14 @@ fn kept_remarks(bench: Bench, job: Id) -> RwSignal<String> {
         let signed = |progress: &Progress| progress.signed_off.is_some();
         bench.progress.with(|p| p.as_ref().is_some_and(signed))
     });
-    Effect::new(move |before: Option<()>| {
-        let text = remarks.get();
-        match (is_signed.get(), before) {
-            (true, _) => bench.keep_form(&place, ""),
-            (false, Some(())) => bench.keep_form(&place, &text),
-            // Nothing is typed yet, and the journal may have what was.
-            (false, None) => {}
-        }
+    if is_signed.get_untracked() {
+        bench.keep_form(&place, "");
+    }
+    bench.keep_form_as_typed(place, move || {
+        Some(match is_signed.get() {
+            true => String::new(),
+            false => remarks.get(),
+        })
     });
     remarks
 }

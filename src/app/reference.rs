@@ -5,6 +5,7 @@ use super::open_step::WayBack;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::{reference as words, shared};
+use crate::exchange::report;
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{self, Bound, Known, Limit, LimitSet};
@@ -194,7 +195,7 @@ fn bound(bound: &Bound, sign: DecimalSign) -> String {
         Bound::Within(distance) => words::within(&distance.typeset(sign)),
         Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
         Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
-        Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
+        Bound::BelowPower(decibels) => report::words::below_power(&decibels.typeset(sign)),
     }
 }
 

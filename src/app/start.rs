@@ -56,12 +56,8 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         !kept.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
     });
     let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
-    Effect::new(move |before: Option<()>| {
-        let text = header.with(serde_json::to_string);
-        // At first nothing is typed, and the journal may have what was.
-        if let (Ok(text), Some(())) = (text, before) {
-            bench.keep_form(FORM, &text);
-        }
+    bench.keep_form_as_typed(FORM.to_owned(), move || {
+        header.with(serde_json::to_string).ok()
     });
     let wrong = RwSignal::new(None);
     let cautions = super::parts::list_of(procedure.cautions.clone(), "");

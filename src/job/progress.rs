@@ -728,11 +728,8 @@ impl StepProgress {
         let last = self.last_group();
         let is_left = |taken: &Arc<Taken>| taken.phase == Phase::AsLeft;
         // Where nothing is turned, what was found is how it is left until something was read as left.
-        let was_left = self.readings.iter().any(is_left);
-        let stands = match proof::adjusts(&step.work) || was_left {
-            true => last.last().is_some_and(is_left),
-            false => true,
-        };
+        let must_be_left = proof::adjusts(&step.work) || self.readings.iter().any(is_left);
+        let stands = !must_be_left || last.last().is_some_and(is_left);
         let (found, left, settling) = match &step.settles {
             None => (found.and_then(proof::group), proof::group(last), None),
             Some(limit) => {

@@ -121,8 +121,9 @@ impl Damaged {
     }
 
     /// Whether a sound copy of it is among these: one with the very check, or one that is the same
-    /// where only the check was damaged. One that lost its check is known by its id. A text that does not read as an event is known by all the
-    /// checks in it, or by the id where the check was damaged.
+    /// where only the check was damaged. One that lost its check is known by its id. A text that
+    /// does not read as an event is known by all the checks in it, or by the id where the check was
+    /// damaged.
     pub(super) fn is_among(&self, sound: &Known) -> bool {
         match self {
             Damaged::Altered { event, check } => {

@@ -110,9 +110,12 @@ fn density(t: f64, freedom: f64) -> f64 {
     half_step_ratio(freedom / 2.0) / (PI * freedom).sqrt() * power.exp()
 }
 
-/// The share above a `t` of zero or more.
+/// The share above a `t` of zero or more. With one degree of freedom the law is Cauchy's, whose
+/// shares are angles.
 fn tail(t: f64, freedom: f64) -> f64 {
-    if is_far(t, freedom) {
+    if freedom == 1.0 {
+        1f64.atan2(t) / PI
+    } else if is_far(t, freedom) {
         let square = t * t;
         0.5 * beta_share(
             freedom / 2.0,
@@ -127,7 +130,9 @@ fn tail(t: f64, freedom: f64) -> f64 {
 
 /// The share between 0 and a `t` of zero or more.
 fn central(t: f64, freedom: f64) -> f64 {
-    if is_far(t, freedom) {
+    if freedom == 1.0 {
+        t.atan() / PI
+    } else if is_far(t, freedom) {
         0.5 - tail(t, freedom)
     } else {
         let square = t * t;

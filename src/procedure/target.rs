@@ -5,8 +5,8 @@ use super::{Gauge, Id, Procedure, Step};
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Number, Quantity, Unit};
 use crate::radio::channels::Channel;
-use crate::radio::levels::decibels_of_power_ratio;
-use crate::radio::limits::{self, Bound, Limit, LimitSet};
+use crate::radio::levels::watts_of_power;
+use crate::radio::limits::{self, Bound, Limit, LimitSet, attenuation_required};
 use bigdecimal::BigDecimal;
 use num_traits::{ToPrimitive, Zero};
 use serde::{Deserialize, Serialize};
@@ -120,6 +120,7 @@ impl Procedure {
             below: below.clone(),
             above: above.clone(),
         };
+        let reading = |of: &Id| reading_of(of).ok_or_else(|| TargetFault::Waiting(of.clone()));
         match target {
             Target::Fixed(tolerance) => Ok(tolerance.clone()),
             Target::Relative {
@@ -127,10 +128,7 @@ impl Procedure {
                 offset,
                 below,
                 above,
-            } => {
-                let reading = reading_of(to).ok_or_else(|| TargetFault::Waiting(to.clone()))?;
-                Ok(around(shifted(&reading, offset)?, below, above))
-            }
+            } => Ok(around(shifted(&reading(to)?, offset)?, below, above)),
             Target::Oscillator { name, below, above } => {
                 let nominal = self.oscillator_target(step, gauge, name)?;
                 Ok(around(nominal, below, above))
@@ -141,14 +139,8 @@ impl Procedure {
             }
             Target::Limit { set, limit, power } => {
                 let (_, limit) = cited(set, limit)?;
-                match (&limit.bound, power) {
-                    (Bound::BelowPower(decibels), Some(power)) => {
-                        let reading = reading_of(power);
-                        let reading = reading.ok_or_else(|| TargetFault::Waiting(power.clone()))?;
-                        below_power(gauge, decibels, &reading)
-                    }
-                    (bound, _) => self.limit_tolerance(step, bound),
-                }
+                let power = power.as_ref().map(reading);
+                self.limit_tolerance(step, gauge, &limit.bound, power)
             }
         }
     }
@@ -189,7 +181,14 @@ impl Procedure {
         }
     }
 
-    fn limit_tolerance(&self, step: &Step, bound: &Bound) -> Result<Tolerance, TargetFault> {
+    /// What a published bound asks of a reading, and of one that goes by a power, beside that.
+    fn limit_tolerance(
+        &self,
+        step: &Step,
+        gauge: &Gauge,
+        bound: &Bound,
+        power: Option<Result<Quantity, TargetFault>>,
+    ) -> Result<Tolerance, TargetFault> {
         let centre = || Ok(self.channel_of(step)?.frequency.clone());
         Ok(match bound {
             Bound::WithinPpm(ppm) => Tolerance::plus_minus(centre()?, Margin::Ppm(ppm.clone())),
@@ -201,9 +200,12 @@ impl Procedure {
                 low: low.clone(),
                 high: high.clone(),
             },
-            Bound::BelowPower(_) => {
-                return missing("its limit goes by the power: choose the step that reads it");
-            }
+            Bound::BelowPower(decibels) => match power {
+                Some(power) => below_power(gauge, decibels, &power?)?,
+                None => {
+                    return missing("its limit goes by the power: choose the step that reads it");
+                }
+            },
         })
     }
 }
@@ -216,7 +218,8 @@ fn below_power(
     power: &Quantity,
 ) -> Result<Tolerance, TargetFault> {
     let base = decibels.decimal().to_f64().unwrap_or_default();
-    let asked = decibels_over_a_watt(power).map(|over| base + over);
+    let watts = watts_of_power(power).and_then(Result::ok);
+    let asked = watts.and_then(|watts| attenuation_required(base, watts).ok());
     let (Some(asked), Unit::DecibelCarrier) = (asked, gauge.scale.unit) else {
         return missing(
             "its limit goes by a power and is read in dBc: let it be read in dBc, beside a step \
@@ -226,17 +229,6 @@ fn below_power(
     let tenths = -(asked * 10.0 - 1e-9).ceil();
     let most = Number::from_decimal(BigDecimal::new((tenths as i64).into(), 1));
     Ok(Tolerance::AtMost(Quantity::new(most, gauge.scale)))
-}
-
-/// A power in decibels above 1 W; `None` for what is none.
-fn decibels_over_a_watt(power: &Quantity) -> Option<f64> {
-    let size = power.base_f64();
-    match power.scale.unit {
-        Unit::Watt => decibels_of_power_ratio(size).ok(),
-        Unit::DecibelWatt => Some(size),
-        Unit::DecibelMilliwatt => Some(size - 30.0),
-        _ => None,
-    }
 }
 
 fn as_fine_as(nominal: Quantity, margin: &Margin) -> Quantity {

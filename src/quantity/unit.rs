@@ -212,6 +212,14 @@ impl Unit {
         self.facts().spellings.contains(&text)
     }
 
+    /// Whether it is one of power, linear or in decibels above a power.
+    pub const fn is_power(self) -> bool {
+        matches!(
+            self,
+            Unit::Watt | Unit::DecibelMilliwatt | Unit::DecibelWatt
+        )
+    }
+
     /// The coarse kind, for telling a likely mix-up from a plain error.
     pub const fn family(self) -> Family {
         match self {

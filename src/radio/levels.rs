@@ -1,7 +1,7 @@
 //! Levels in a stated impedance: power, voltage and decibels.
 
-use crate::quantity::Fault;
 use crate::quantity::fault::{above, finite, not_negative, positive};
+use crate::quantity::{Fault, Quantity, Unit};
 use std::f64::consts::{PI, SQRT_2};
 
 /// Decibels of a power ratio: 10·log₁₀(ratio), for a ratio above zero.
@@ -46,6 +46,19 @@ pub fn dbm_of_watts(watts: f64) -> Result<f64, Fault> {
 /// Source (from memory): ITU-R V.574, use of the decibel.
 pub fn watts_of_dbm(dbm: f64) -> Result<f64, Fault> {
     Ok(power_ratio_of_decibels(dbm)? * 1e-3)
+}
+
+/// Power in watts of a level in a unit of power; `None` for a level in any other.
+///
+/// Source (from memory): ITU-R V.574, use of the decibel.
+pub fn watts_of_power(level: &Quantity) -> Option<Result<f64, Fault>> {
+    let size = level.base_f64();
+    match level.unit() {
+        Unit::Watt => Some(Ok(size)),
+        Unit::DecibelMilliwatt => Some(watts_of_dbm(size)),
+        Unit::DecibelWatt => Some(watts_of_dbm(dbm_of_dbw(size))),
+        _ => None,
+    }
 }
 
 /// Level in dBW of a level in dBm: 30 dB less.

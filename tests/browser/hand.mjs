@@ -94,20 +94,22 @@ export async function tapAt(page, x, y) {
   }
   lastTap.set(page, { x, y, at: Date.now() });
   await withDevtools(page, async (devtools) => {
-    const touch = (type, touchPoints) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
-    await touch('touchStart', [{ x, y }]);
+    await down(devtools, x, y);
     await page.waitForTimeout(60);
-    await touch('touchEnd', []);
+    await up(devtools);
   });
 }
+
+const touch = (devtools, type, touchPoints) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
+const down = (devtools, x, y) => touch(devtools, 'touchStart', [{ x, y }]);
+const up = (devtools) => touch(devtools, 'touchEnd', []);
 
 // Two taps at one spot, both on their way before anything could come of the first, however busy
 // the machine.
 export async function tapTwice(page, x, y) {
-  await withDevtools(page, (devtools) => Promise.all(['touchStart', 'touchEnd', 'touchStart', 'touchEnd']
-    .map((type) => devtools.send('Input.dispatchTouchEvent', {
-      type, touchPoints: type === 'touchStart' ? [{ x, y }] : [],
-    }))));
+  await withDevtools(page, (devtools) => Promise.all(
+    [1, 2].flatMap(() => [down(devtools, x, y), up(devtools)]),
+  ));
 }
 
 // Lets what a page animates, such as for how long new keys take no tap, last as long as the test

@@ -354,13 +354,6 @@ fn oscillator(sheet: Sheet) -> impl IntoView {
     }
 }
 
-fn is_power(unit: Unit) -> bool {
-    matches!(
-        unit,
-        Unit::Watt | Unit::DecibelMilliwatt | Unit::DecibelWatt
-    )
-}
-
 fn limit(sheet: Sheet) -> impl IntoView {
     let all: Vec<Choice> = limits::built_in()
         .into_iter()
@@ -397,6 +390,6 @@ fn limit(sheet: Sheet) -> impl IntoView {
     view! {
         <Picker id=anchor(Field::Target) label=words::LIMIT shown=Signal::derive(shown)
             choices=Signal::derive(move || choices.get_value()) pick said=sheet.said(Field::Target)/>
-        {move || goes_by_power.get().then(|| other_step(sheet, words::POWER_STEP, is_power))}
+        {move || goes_by_power.get().then(|| other_step(sheet, words::POWER_STEP, Unit::is_power))}
     }
 }

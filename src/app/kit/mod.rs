@@ -97,7 +97,6 @@ pub fn one(name: Option<String>) -> impl IntoView {
 }
 
 /// An instrument of the kit that a step could be read with too.
-#[derive(Clone)]
 struct Other {
     instrument: Instrument,
     /// Why it does not fit, where it doesn't.
@@ -122,24 +121,22 @@ fn others(bench: Bench, gauge: &Gauge, in_use: Option<&Instrument>) -> Vec<Other
 
 /// Those, to be put to use as they are.
 fn others_view(others: Vec<Other>, take: Callback<Instrument>) -> Option<impl IntoView> {
-    let rows = others
-        .clone()
-        .into_iter()
-        .map(move |Other { instrument, why }| {
-            let name = instrument.name.clone();
-            let why = match why.is_empty() {
-                true => words::FITS.to_owned(),
-                false => why.join(" "),
-            };
-            view! {
-                <li class="removable">
-                    <span><strong>{name.clone()}</strong>" "<span class="hint">{why}</span></span>
-                    <button type="button" aria-label=words::use_named(&name)
-                        on:click=move |_| take.run(instrument.clone())>{words::USE}</button>
-                </li>
-            }
-        });
-    (!others.is_empty()).then(|| {
+    let is_any = !others.is_empty();
+    let rows = others.into_iter().map(move |Other { instrument, why }| {
+        let name = instrument.name.clone();
+        let why = match why.is_empty() {
+            true => words::FITS.to_owned(),
+            false => why.join(" "),
+        };
+        view! {
+            <li class="removable">
+                <span><strong>{name.clone()}</strong>" "<span class="hint">{why}</span></span>
+                <button type="button" aria-label=words::use_named(&name)
+                    on:click=move |_| take.run(instrument.clone())>{words::USE}</button>
+            </li>
+        }
+    });
+    is_any.then(|| {
         view! {
             <h2>{words::OF_THE_KIT}</h2>
             <ul class="plain-list">{rows.collect_view()}</ul>
@@ -248,13 +245,8 @@ fn form(form: Form) -> impl IntoView {
     let typed = draft.filter(|(over, _)| *over == form.start);
     let typed = RwSignal::new(typed.map_or_else(|| form.start.clone(), |(_, typed)| typed));
     let over = StoredValue::new(form.start);
-    Effect::new(move |before: Option<()>| {
-        let text =
-            typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed))));
-        // At first nothing is typed, and the journal may have what was.
-        if let (Ok(text), Some(())) = (text, before) {
-            place.with_value(|place| bench.keep_form(place, &text));
-        }
+    bench.keep_form_as_typed(place.get_value(), move || {
+        typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed)).ok()))
     });
     let old_name = StoredValue::new(form.old_name);
     let forget = move || place.with_value(|place| bench.keep_form(place, ""));

@@ -44,8 +44,3 @@ pub fn at_most(most: &str) -> String {
 pub fn between(low: &str, high: &str) -> String {
     format!("{low} to {high}")
 }
-
-/// A bound that goes by a power that is measured.
-pub fn below_power(decibels: &str) -> String {
-    format!("{decibels}\u{a0}dB + 10\u{a0}log\u{a0}P below the power P in watts")
-}

@@ -204,13 +204,14 @@ fn verdict(standing: &StepProgress) -> Cell {
     };
     let (word, strong) = statement(left);
     let mark = if mark == word { String::new() } else { mark };
-    let against = standing.spoken_against().map(words::second_route_says);
+    let against = standing.spoken_against();
     let marks: Vec<String> = against
+        .map(words::second_route_says)
         .into_iter()
         .chain([mark])
         .filter(|it| !it.is_empty())
         .collect();
-    let is_doubted = standing.spoken_against().is_some() || standing.status == Status::Outside;
+    let is_doubted = against.is_some() || standing.status == Status::Outside;
     Cell::of(word)
         .with(marks.join("; "))
         .strong_if(strong || is_doubted)

@@ -39,6 +39,7 @@ pub(super) fn lines_of(draft: &Draft, step: &DraftStep) -> Lines {
 fn target(draft: &Draft, target: &DraftTarget) -> String {
     let [value, high, margin, below] =
         [&target.value, &target.high, &target.margin, &target.below].map(|text| text.trim());
+    let other = target.other.as_ref().and_then(|id| draft.number_of(id));
     let of = match target.kind {
         TargetKind::None => return String::new(),
         TargetKind::Around => value.to_owned(),
@@ -46,15 +47,13 @@ fn target(draft: &Draft, target: &DraftTarget) -> String {
         TargetKind::AtMost => format!("at most {value}"),
         TargetKind::Between => format!("{value} to {high}"),
         TargetKind::Relative => {
-            let other = target.other.as_ref().and_then(|id| draft.number_of(id));
             let other = other.map_or(String::new(), |number| number.to_string());
             format!("{value} from the reading of step {other}")
         }
         TargetKind::Oscillator => format!("{} by the plan", target.oscillator),
         TargetKind::Channel => "the channel".to_owned(),
         TargetKind::Limit => {
-            let power = target.other.as_ref().and_then(|id| draft.number_of(id));
-            let by = power.map_or(String::new(), |step| {
+            let by = other.map_or(String::new(), |step| {
                 format!(" by the power of step {step}")
             });
             format!("{}, {}{by}", target.set, target.limit)

@@ -238,38 +238,34 @@ impl<'a> Reader<'a> {
     }
 
     fn signal(&mut self) -> Option<Signal> {
-        let index = self.find(Meaning::Signal)?;
-        let cell = self.said(Some(index)).to_lowercase();
-        let found = SIGNALS
-            .iter()
-            .find(|(words, _)| words.contains(&cell.as_str()));
-        if found.is_none() && !cell.is_empty() {
-            self.puzzle(index, Why::Signal);
-        }
-        found.map(|(_, signal)| *signal)
+        self.known(Meaning::Signal, Why::Signal, |cell| among(SIGNALS, cell))
     }
 
     fn stated_kind(&mut self) -> Option<Kind> {
-        let index = self.find(Meaning::Kind)?;
-        let cell = self.said(Some(index)).to_lowercase();
-        let found = KINDS
-            .iter()
-            .find(|(words, _)| words.contains(&cell.as_str()));
-        if found.is_none() && !cell.is_empty() {
-            self.puzzle(index, Why::Kind);
-        }
-        found.map(|(_, kind)| *kind)
+        self.known(Meaning::Kind, Why::Kind, |cell| among(KINDS, cell))
     }
 
     /// The unit that the row states for bare figures.
     fn unit(&mut self) -> Option<Scale> {
-        let index = self.find(Meaning::Unit)?;
+        self.known(Meaning::Unit, Why::UnknownUnit, |cell| {
+            lone_unit(cell).and_then(|unit| scale_of(unit, None))
+        })
+    }
+
+    /// What a cell names, which stays open where it says something that isn't known.
+    fn known<T>(
+        &mut self,
+        meaning: Meaning,
+        why: Why,
+        find: impl FnOnce(&str) -> Option<T>,
+    ) -> Option<T> {
+        let index = self.find(meaning)?;
         let cell = self.said(Some(index));
-        let scale = lone_unit(cell).and_then(|unit| scale_of(unit, None));
-        if scale.is_none() && !cell.is_empty() {
-            self.puzzle(index, Why::UnknownUnit);
+        let found = find(cell);
+        if found.is_none() && !cell.is_empty() {
+            self.puzzle(index, why);
         }
-        scale
+        found
     }
 
     /// Every reading that the row states; one that states nothing where there is none.
@@ -814,6 +810,15 @@ fn designators(cell: &str) -> Vec<String> {
         true => parts.into_iter().map(str::to_owned).collect(),
         false => Vec::new(),
     }
+}
+
+/// What a list of words names by this one.
+fn among<T: Copy>(list: &[(&[&str], T)], word: &str) -> Option<T> {
+    let word = word.to_lowercase();
+    let found = list
+        .iter()
+        .find(|(words, _)| words.contains(&word.as_str()));
+    found.map(|(_, named)| *named)
 }
 
 /// The role as the draft has it; a new one in small letters, as a kit names its own.

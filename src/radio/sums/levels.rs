@@ -150,11 +150,11 @@ pub(super) const IMPEDANCE: Input = Input::nominal("impedance", "Impedance", OHM
 
 /// The power in watts of a level in any unit that has one.
 pub(super) fn watts_of(level: &Quantity, ohms: f64) -> Result<f64, Fault> {
+    if let Some(watts) = watts_of_power(level) {
+        return watts;
+    }
     let size = level.base_f64();
     let volts = match level.unit() {
-        Unit::Watt => return Ok(size),
-        Unit::DecibelMilliwatt => return watts_of_dbm(size),
-        Unit::DecibelWatt => return watts_of_dbm(dbm_of_dbw(size)),
         Unit::DecibelMicrovolt => volts_of_dbuv(size)?,
         Unit::VoltPeak => rms_of_peak(size),
         Unit::VoltPeakToPeak => rms_of_peak_to_peak(size),
