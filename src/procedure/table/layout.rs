@@ -6,6 +6,7 @@ use super::lex::begins;
 use super::phrases::{
     ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PROMISES, PUT, SECTIONS, STOPS,
 };
+use std::mem::take;
 
 /// What a line of a table is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +35,7 @@ pub(super) struct Part {
 pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<Part> {
     let width = records.iter().map(Vec::len).max().unwrap_or(0);
     let mut parts: Vec<Part> = Vec::new();
-    let mut early: Vec<(Line, Record)> = Vec::new();
+    let mut early = Vec::new();
     let mut headings: Vec<String> = Vec::new();
     let first = first_heading(&records);
     let mut records = records.into_iter().enumerate().peekable();
@@ -51,7 +52,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             let line = line_of(&record, width);
             match parts.last_mut() {
                 Some(part) => part.lines.push((line, record, Vec::new())),
-                None => early.push((line, record)),
+                None => early.push((line, record, Vec::new())),
             }
             continue;
         }
@@ -76,10 +77,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
         columns.extend((columns.len()..width).map(Column::unheaded));
         headings.extend(head);
         if parts.is_empty() {
-            lines = early
-                .drain(..)
-                .map(|(line, record)| (line, record, Vec::new()))
-                .collect();
+            lines = take(&mut early);
         }
         parts.push(Part { columns, lines });
     }
@@ -89,11 +87,10 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
         if let [only] = columns.as_mut_slice() {
             only.meaning = Some(Meaning::Title);
         }
-        let lines = early
-            .into_iter()
-            .map(|(line, record)| (line, record, Vec::new()))
-            .collect();
-        parts.push(Part { columns, lines });
+        parts.push(Part {
+            columns,
+            lines: early,
+        });
     }
     for part in &mut parts {
         settle_part(part, answers);

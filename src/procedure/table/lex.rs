@@ -318,18 +318,13 @@ pub(super) fn begins(text: &str, words: &[&str]) -> bool {
 /// The unit that a text begins with, and what is behind it.
 fn unit(text: &str) -> Option<(Spelled, &str)> {
     let text = text.trim_start_matches(' ');
-    let known = UNITS
-        .iter()
-        .map(|(symbol, words)| (*words, (*symbol, false)));
-    let volts = VOLTS
-        .iter()
-        .map(|(symbol, words)| (*words, (*symbol, true)));
-    let by_word = longest(text, known.chain(volts));
+    let known = UNITS.iter().chain(VOLTS);
+    let by_word = longest(text, known.map(|(symbol, words)| (*words, *symbol)));
     let (length, spelled) = match (by_symbol(text), by_word) {
         (Some((length, scale)), by_word) if by_word.is_none_or(|(longer, _)| longer <= length) => {
             (length, kind_of(scale))
         }
-        (_, Some((length, (symbol, _)))) => {
+        (_, Some((length, symbol))) => {
             let scale: Scale = symbol.parse().ok()?;
             // Nobody knows whether MW is a hasty mW.
             if length <= 3 && text.starts_with('M') && symbol.starts_with('m') {
