@@ -37,7 +37,7 @@ pub fn within(distance: &str) -> String {
 
 /// An upper bound.
 pub fn at_most(most: &str) -> String {
-    format!("at most {most}")
+    format!("at most\u{a0}{most}")
 }
 
 /// A bound below and one above.
