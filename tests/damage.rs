@@ -3,7 +3,7 @@
 
 mod support;
 
-use halfturn::exchange::report::{Report, fingerprint};
+use halfturn::exchange::report::{Check, Report, fingerprint};
 use halfturn::exchange::{Choice, Document, Here, Outcome, Subject, preview, read, write};
 use halfturn::job::{Damaged, Deed, Event, Job, Log, Phase, check_of};
 use halfturn::store::{Entry, MemoryStorage, Storage, Store};
@@ -560,6 +560,20 @@ fn a_file_that_has_a_damaged_entry_sound_puts_it_right() {
         "Here already: 1 entry will be added to its log."
     );
     assert_eq!(item.subject, Subject::Job(job));
+}
+
+#[test]
+fn a_file_to_which_a_changed_copy_of_an_entry_was_added_is_refused_and_matches_no_sheet() {
+    let job = two_readings();
+    let mut file = json_of(&job);
+    let log = file["job"]["log"].as_array_mut().expect("a log");
+    let mut copy = log.last().expect("an event").clone();
+    copy["did"]["reading"]["value"] = "9.99 mA".into();
+    log.push(copy);
+    let fault = read(&file.to_string()).expect_err("a fault").to_string();
+    assert!(fault.contains("one entry is in it twice"), "{fault}");
+    let check = Check::of(&file.to_string(), &sheet(&job).fingerprint);
+    assert!(matches!(check, Check::Unreadable(_)), "{check:?}");
 }
 
 #[test]

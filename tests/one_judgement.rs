@@ -97,6 +97,12 @@ fn two_swapped_readings_are_put_right_together_or_not_at_all() {
 
 /// The demo with both of its steps of the shared null read, so many millivolts each, in this order.
 fn null_of(readings: &[(&str, Phase, &str)]) -> (Status, Status) {
+    let progress = null_job(readings).progress();
+    let status = |step: &str| progress.step(&id(step)).unwrap().status;
+    (status("balance"), status("balance-lsb"))
+}
+
+fn null_job(readings: &[(&str, Phase, &str)]) -> Job {
     let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
     let mut log = job.log.clone();
     for (step, phase, millivolts) in readings {
@@ -104,9 +110,33 @@ fn null_of(readings: &[(&str, Phase, &str)]) -> (Status, Status) {
         log.append(stamp(log.len() + 10), deed);
     }
     job.log = log;
-    let progress = job.progress();
-    let status = |step: &str| progress.step(&id(step)).unwrap().status;
-    (status("balance"), status("balance-lsb"))
+    job
+}
+
+#[test]
+fn a_shared_null_pairs_only_readings_between_which_nothing_was_turned() {
+    use Phase::{AsFound, AsLeft, Try};
+    let (usb, lsb) = ("balance", "balance-lsb");
+    let looked = [(usb, AsFound, "4.0"), (lsb, AsFound, "9.0")];
+    let turned = [&looked[..], &[(usb, Try, "2.0"), (usb, AsLeft, "2.0")]].concat();
+    let seen_again = [&turned[..], &[(lsb, AsLeft, "12.0")]].concat();
+    // What is read, then whether the latest pair is how it stands now, that pair, and the best one.
+    let cases = [
+        (&looked[..], true, ("4.0", "9.0"), ("4.0", "9.0")),
+        (&turned, false, ("4.0", "9.0"), ("4.0", "9.0")),
+        (&seen_again, true, ("2.0", "12.0"), ("4.0", "9.0")),
+    ];
+    for (readings, is_current, latest, best) in cases {
+        let job = null_job(readings);
+        let step = job.procedure.step(&id(usb)).unwrap();
+        let null = advice::shared_null(&job.procedure, &job.progress(), step).unwrap();
+        let pair = |(here, there): (&str, &str)| {
+            (q(&format!("{here} mV p-p")), q(&format!("{there} mV p-p")))
+        };
+        assert_eq!(null.is_current, is_current, "{readings:?}");
+        assert_eq!(null.latest, pair(latest), "{readings:?}");
+        assert_eq!(null.best, pair(best), "{readings:?}");
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::kept::KeptForm;
 use super::open_step::WayBack;
 use super::parts::field_text;
 use super::price;
@@ -22,10 +23,12 @@ use leptos::prelude::*;
 pub fn screen(check: bool) -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?.id;
-    let change = RwSignal::new(match check {
-        true => from_check(bench),
-        false => Change::default(),
-    });
+    let (name, over) = match check {
+        true => ("~checked", from_check(bench)),
+        false => ("~change", Change::default()),
+    };
+    let kept = KeptForm::of(bench, format!("{job}:{name}"), over);
+    let change = kept.typed;
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let deed = Deed::Changed {
@@ -34,6 +37,7 @@ pub fn screen(check: bool) -> impl IntoView {
         };
         if bench.record(deed) {
             change.set(Change::default());
+            kept.forget();
         }
     };
     let is_open = move || bench.is_open();
@@ -201,12 +205,14 @@ fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<>
 
 /// A part to be fitted: the form is filled in as the step has it, and one press keeps it.
 pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
-    let change = RwSignal::new(Change {
+    let stated = Change {
         out: alteration.out,
         fitted: alteration.fitted,
         why: alteration.why,
         ..Change::default()
-    });
+    };
+    let kept = KeptForm::of(at.bench, at.place("fit"), stated);
+    let change = kept.typed;
     let fit = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let change = change.get_untracked();
@@ -218,6 +224,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
             change,
         });
         if at.bench.record_all(change.into_iter().chain([tick])) {
+            kept.forget();
             focus_next();
         }
     };

@@ -2,6 +2,7 @@
 
 use super::bench::use_bench;
 use super::changes;
+use super::kept::KeptForm;
 use super::parts::HeaderForm;
 use super::route::Route;
 use super::words::shared;
@@ -13,7 +14,8 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?;
     let progress = bench.progress.get_untracked()?;
-    let header = RwSignal::new(progress.header);
+    let kept = KeptForm::of(bench, format!("{}:~details", job.id), progress.header);
+    let header = kept.typed;
     let wrong = RwSignal::new(None);
     let id = job.id.clone();
     let keep = move |event: leptos::ev::SubmitEvent| {
@@ -26,6 +28,7 @@ pub fn screen() -> impl IntoView {
             .progress
             .with_untracked(|p| p.as_ref().is_some_and(|p| p.header == header));
         if unchanged || bench.record(Deed::Amended(header)) {
+            kept.forget();
             bench.go(&Route::Steps(id.clone()));
         }
     };

@@ -11,21 +11,21 @@ use super::safekeeping::Kept;
 use super::words::{damage as damage_words, finish as words, frame, shared};
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
-use crate::procedure::Id;
+use crate::procedure::{Id, digest_of};
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
     title: words::REOPEN_THIS,
     hint: words::REOPEN_HINT,
     answer: words::REOPEN,
-    kept_as: Some("reopen"),
+    kept_as: "reopen",
 };
 
 const SET_ASIDE: Question = Question {
     title: words::SET_ASIDE_THIS,
     hint: words::SET_ASIDE_HINT,
     answer: words::SET_ASIDE,
-    kept_as: None,
+    kept_as: "set-aside",
 };
 
 /// The screen.
@@ -49,6 +49,14 @@ pub fn screen() -> Option<impl IntoView> {
         .job
         .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))?;
     let remarks = kept_remarks(bench, id.clone());
+    let of = id.clone();
+    let place = move |asked: Question| match asked == SET_ASIDE {
+        true => {
+            let entry = entry.with_untracked(|entry| digest_of(entry.as_bytes()));
+            format!("{of}:~{}-{entry}", asked.kept_as)
+        }
+        false => format!("{of}:~{}", asked.kept_as),
+    };
     let stage = Memo::new(move |_| bench.progress.with(|p| p.as_ref().map(Stage::of)));
     // Each part follows the job by itself. The stage changes when it does, so what comes into the
     // log by another page takes the form from nobody who types.
@@ -70,7 +78,7 @@ pub fn screen() -> Option<impl IntoView> {
         }
     };
     Some(view! {
-        <Ask question about=format!("{id}:") on_answer=answered/>
+        <Ask question place=place on_answer=answered/>
         <section class="page">
             {of_job(bench, head)}
             <h1>{words::TITLE}</h1>

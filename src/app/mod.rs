@@ -19,6 +19,7 @@ mod history;
 mod hold;
 mod imaging;
 mod jobs;
+mod kept;
 mod kit;
 mod open_step;
 mod paper;

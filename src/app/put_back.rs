@@ -13,7 +13,7 @@ const STAYS_OFF: Question = Question {
     title: words::WHY_IT_STAYS,
     hint: words::WHY_IT_STAYS_HINT,
     answer: words::STAYS,
-    kept_as: None,
+    kept_as: "stays-off",
 };
 
 /// The screen.
@@ -42,9 +42,14 @@ pub fn screen() -> impl IntoView {
         })
     });
     let job = bench.job.get_untracked()?.id;
+    let of = job.clone();
+    let place = move |question: Question| {
+        let item = asked.get_untracked().unwrap_or_default();
+        format!("{of}:~{}-{item}", question.kept_as)
+    };
     Some(view! {
         <section class="page">
-            <Ask question about=format!("{job}:") on_answer=stays/>
+            <Ask question place=place on_answer=stays/>
             <p class="crumbs">
                 <span class="ways">
                     <a href=Route::Steps(job.clone()).address()>{shared::ALL_STEPS}</a>

@@ -5,6 +5,7 @@ use super::bench::{Bench, Offer, use_bench};
 use super::care;
 use super::changes;
 use super::device;
+use super::kept::KeptForm;
 use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
 use super::put_back;
 use super::reading;
@@ -26,21 +27,21 @@ const NOTE: Question = Question {
     title: words::NOTE_TITLE,
     hint: words::NOTE_HINT,
     answer: words::KEEP_NOTE,
-    kept_as: Some("note"),
+    kept_as: "note",
 };
 
 const WAIVE: Question = Question {
     title: words::WAIVE_TITLE,
     hint: words::WAIVE_HINT,
     answer: words::WAIVE_STEP,
-    kept_as: Some("waive"),
+    kept_as: "waive",
 };
 
 const STRIKE: Question = Question {
     title: words::STRIKE_TITLE,
     hint: words::STRIKE_HINT,
     answer: words::STRIKE_OUT,
-    kept_as: None,
+    kept_as: "strike",
 };
 
 /// The screen of a step; of the one that is due where none is named.
@@ -155,6 +156,20 @@ impl At {
     /// The step's id.
     pub fn id(self) -> Id {
         self.step.with_value(|step| step.id.clone())
+    }
+
+    /// Where something that is typed here is kept until it is sent.
+    pub fn place(self, name: &str) -> String {
+        self.job.with_value(|job| place(job, &self.id(), name))
+    }
+
+    /// The same of the answer to a question. Why a reading is struck out is said of that reading.
+    fn asked_at(self, asked: Question) -> String {
+        let reading = self.striking.get_untracked();
+        match reading.filter(|_| asked == STRIKE) {
+            Some(reading) => self.place(&format!("{}-{reading}", asked.kept_as)),
+            None => self.place(asked.kept_as),
+        }
     }
 
     fn number(self) -> usize {
@@ -313,20 +328,13 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
         }),
         question: RwSignal::new(None),
         striking: RwSignal::new(None),
-        typed: RwSignal::new(bench.draft(&job, &step.id)),
+        typed: typed(bench, &job, &step),
         enter: StoredValue::new(None),
         told: StoredValue::new(None),
         job: StoredValue::new(job),
         procedure: StoredValue::new(procedure),
         step: StoredValue::new(step),
     };
-    // What is typed outlives the page.
-    Effect::new(move |before: Option<()>| {
-        let text = at.typed.get();
-        if before.is_some() {
-            bench.keep_draft(&at.job.get_value(), &at.id(), &text);
-        }
-    });
     let speech = expect_context::<Speech>();
     keep_awake();
     tone::follow(at);
@@ -372,9 +380,38 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
                 {dock}
                 {bar(at)}
             </div>
-            <Ask question=at.question about=format!("{}:{}", at.job.get_value(), at.id()) on_answer=on_answer/>
+            <Ask question=at.question place=move |asked| at.asked_at(asked) on_answer=on_answer/>
         </article>
     }
+}
+
+/// What is typed at a step, which outlives the page; what is found at an inspection, which takes
+/// words, outlives the browser too.
+fn typed(bench: Bench, job: &Id, step: &Step) -> RwSignal<String> {
+    let (job, step, is_prose) = (job.clone(), step.id.clone(), step.work == Work::Inspect);
+    let draft = bench.draft(&job, &step);
+    if !is_prose {
+        let typed = RwSignal::new(draft);
+        Effect::new(move |before: Option<()>| {
+            let text = typed.get();
+            if before.is_some() {
+                bench.keep_draft(&job, &step, &text);
+            }
+        });
+        return typed;
+    }
+    let kept = KeptForm::of(bench, place(&job, &step, "seen"), String::new());
+    // It was a draft like any other once.
+    if !draft.is_empty() {
+        kept.typed.set(draft);
+        bench.keep_draft(&job, &step, "");
+    }
+    kept.typed
+}
+
+/// Where something that is typed at a step is kept until it is sent.
+fn place(job: &Id, step: &Id, name: &str) -> String {
+    format!("{job}:{step}~{name}")
 }
 
 fn strike(at: At, reason: String) -> Result<(), String> {

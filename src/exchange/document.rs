@@ -472,7 +472,7 @@ fn log_of(place: &str, events: RawLog) -> Result<Log, Flaw> {
     };
     let events = events.0.into_iter().enumerate().map(read);
     let events: Vec<ReadEvent> = events.collect::<Result<_, _>>()?;
-    Log::from_read(events).map_err(|fault| Flaw {
+    Log::from_file(events).map_err(|fault| Flaw {
         place: place.to_owned(),
         what: fault.to_string(),
     })

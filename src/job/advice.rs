@@ -1,7 +1,10 @@
 //! What the readings so far advise at a step: where to stop, what pulls what, whether two routes
 //! agree, whether something was a slip. All of it follows from the log; nothing is stored.
 
-use super::{Deed, Group, Header, Phase, Progress, Read, Status, StepProgress, Taken, Tool, proof};
+use super::{
+    Deed, Group, Header, Phase, Progress, Read, Status, StepProgress, Taken, Tool, look_again,
+    proof,
+};
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
 use crate::metrology::coupling::{Coupling, Turn, Unsupported};
 use crate::metrology::outlier;
@@ -10,6 +13,7 @@ use crate::metrology::slip::{self, Neighbour, Slip};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
+use std::ops::Range;
 
 /// Where to stop with the tool in.
 #[derive(Clone, Debug, PartialEq)]
@@ -266,8 +270,10 @@ fn aims(
 /// A null that one adjuster makes in two modes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SharedNull {
-    /// The two latest readings, this step's first.
+    /// The two readings that were last taken without a turn between them, this step's first.
     pub latest: (Quantity, Quantity),
+    /// Whether the adjuster still stands as it did then; else either side has to be looked at.
+    pub is_current: bool,
     /// Whether the worse of the two is inside, where both are known as the adjuster stands now.
     pub place: Option<Place>,
     /// Which of the two is the worse, and so the one to give to.
@@ -296,13 +302,17 @@ pub enum Side {
 
 /// Judges a shared null by the worse of its two readings; `None` until both have one, and where
 /// its other step was waived, which then asks for nothing.
-pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
+pub fn shared_null(procedure: &Procedure, progress: &Progress, step: &Step) -> Option<SharedNull> {
     let this = progress.step(&step.id)?;
-    let other = progress.step(step.shares_null_with.as_ref()?)?;
+    let partner = procedure.step(step.shares_null_with.as_ref()?)?;
+    let other = progress.step(&partner.id)?;
     if other.status == Status::Waived {
         return None;
     }
-    let mut pairs = null_pairs(this, other);
+    let is_still = look_again::stood_still(procedure, &progress.steps);
+    let mut pairs = null_pairs(this, other, |between| {
+        is_still(step, between.clone()) && is_still(partner, between)
+    });
     let is_current = this.look_again.is_none() && other.look_again.is_none();
     if is_current {
         let last = |of: &StepProgress| Some(of.readings.last()?.corrected.clone());
@@ -324,20 +334,25 @@ pub fn shared_null(progress: &Progress, step: &Step) -> Option<SharedNull> {
     };
     Some(SharedNull {
         latest,
+        is_current,
         place,
         worse,
         best,
     })
 }
 
-/// Neighbouring readings of the two steps: the adjuster stood still between them.
-fn null_pairs(this: &StepProgress, other: &StepProgress) -> Vec<(Quantity, Quantity)> {
+/// Neighbouring readings of the two steps, where what moves them stood still between them.
+fn null_pairs(
+    this: &StepProgress,
+    other: &StepProgress,
+    is_still: impl Fn(Range<usize>) -> bool,
+) -> Vec<(Quantity, Quantity)> {
     let mine = this.readings.iter().map(|taken| (true, &**taken));
     let theirs = other.readings.iter().map(|taken| (false, &**taken));
     let mut all: Vec<(bool, &Taken)> = mine.chain(theirs).collect();
     all.sort_by_key(|(_, taken)| taken.order);
     all.windows(2)
-        .filter(|pair| pair[0].0 != pair[1].0)
+        .filter(|pair| pair[0].0 != pair[1].0 && is_still(pair[0].1.order..pair[1].1.order))
         .map(|pair| {
             let value = |want: bool| {
                 let taken = if pair[0].0 == want {

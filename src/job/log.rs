@@ -24,6 +24,8 @@ pub struct Log {
 pub enum LogFault {
     /// Two events have the same id.
     Twice(Id),
+    /// So many events stand in it once more as damaged copies, which no log is written with.
+    Copied(usize),
     /// A sequence number that no honest log reaches.
     Sequence(Id),
     /// A sequence number that leaves no room for further entries.
@@ -58,6 +60,14 @@ impl fmt::Display for LogFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
+            LogFault::Copied(1) => write!(
+                f,
+                "one entry is in it twice, the second time changed: nothing is saved so, take the file as it was saved"
+            ),
+            LogFault::Copied(count) => write!(
+                f,
+                "{count} entries are in it twice, the second time changed: nothing is saved so, take the file as it was saved"
+            ),
             LogFault::Sequence(id) => write!(f, "event “{id}” has an impossible sequence number"),
             LogFault::NoRoom(id) => write!(
                 f,
@@ -91,6 +101,17 @@ impl Log {
         let events: Vec<ReadEvent> = events.into_iter().collect();
         let form = Form::of(&events);
         Log::judged(events, form)
+    }
+
+    /// The same of a file. A damaged copy beside its sound event would give way to it without a
+    /// word, though somebody put it there: an accident changes an event and makes none.
+    pub fn from_file(events: Vec<ReadEvent>) -> Result<Self, LogFault> {
+        let count = events.len();
+        let log = Log::from_read(events)?;
+        match count - log.entries() {
+            0 => Ok(log),
+            copies => Err(LogFault::Copied(copies)),
+        }
     }
 
     /// The same of entries that were set apart from a log whose entries carry checks.

@@ -5,6 +5,7 @@ use super::{Phase, Taken, plan_view};
 use crate::procedure::{Id, Procedure, Step, Target};
 use crate::radio::plan::Mode;
 use std::collections::HashMap;
+use std::ops::Range;
 
 /// An adjuster was turned.
 struct Turn {
@@ -18,7 +19,7 @@ struct Turn {
 /// by way of the step that its target refers to.
 pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
     let moves = Moves::of(procedure);
-    let turns = turns(procedure, steps, &moves);
+    let turns = turns(procedure, steps, &moves, |_| {});
     for (index, (step, standing)) in procedure.steps().zip(steps).enumerate() {
         let Some(settled) = standing.touched else {
             continue;
@@ -38,9 +39,34 @@ pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
     }
 }
 
+/// Tells whether nothing that moves a step's reading was turned between two places of the log, the
+/// later one with it.
+pub(super) fn stood_still<'a>(
+    procedure: &'a Procedure,
+    steps: &[StepProgress],
+) -> impl Fn(&Step, Range<usize>) -> bool + 'a {
+    let moves = Moves::of(procedure);
+    let mut all: Vec<(Id, usize)> = Vec::new();
+    turns(procedure, steps, &moves, |turn| {
+        all.push((turn.adjuster.clone(), turn.order));
+    });
+    move |step, between| {
+        let behind = all.partition_point(|(_, order)| *order <= between.start);
+        let mut meanwhile = all[behind..]
+            .iter()
+            .take_while(|(_, order)| *order <= between.end);
+        !meanwhile.any(|(adjuster, _)| moves.reach(adjuster, step))
+    }
+}
+
 /// The last turn in each step, found in the order of the log: what another adjuster moved
-/// meanwhile was not turned here.
-fn turns(procedure: &Procedure, steps: &[StepProgress], moves: &Moves) -> Vec<Option<Turn>> {
+/// meanwhile was not turned here. Tells of every turn.
+fn turns(
+    procedure: &Procedure,
+    steps: &[StepProgress],
+    moves: &Moves,
+    mut tell: impl FnMut(&Turn),
+) -> Vec<Option<Turn>> {
     let all: Vec<&Step> = procedure.steps().collect();
     let mut readings: Vec<(usize, &Taken)> = steps
         .iter()
@@ -65,11 +91,13 @@ fn turns(procedure: &Procedure, steps: &[StepProgress], moves: &Moves) -> Vec<Op
                     .any(|turn| moves.reach(&turn.adjuster, step))
             };
             if is_turn(before[index], taken, was_moved) {
-                turns[index] = Some(Turn {
+                let turn = Turn {
                     adjuster: adjuster.clone(),
                     step: index,
                     order: taken.order,
-                });
+                };
+                tell(&turn);
+                turns[index] = Some(turn);
             }
         }
         before[index] = Some(taken);

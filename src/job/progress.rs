@@ -409,7 +409,7 @@ impl Progress {
         let is_outside = |step: &Step| {
             let standing = self.step(&step.id)?;
             let is_done = standing.status == Status::Done;
-            Some(is_done && advice::shared_null(self, step)?.is_outside())
+            Some(is_done && advice::shared_null(procedure, self, step)?.is_outside())
         };
         let outside: Vec<bool> = procedure
             .steps()

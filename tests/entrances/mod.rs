@@ -115,7 +115,7 @@ fn show_job(job: &Job, others: &[Job]) {
     let _ = kit_check(&job.procedure, &progress.header);
     for (step, standing) in job.procedure.steps().zip(&progress.steps) {
         let _ = advice::aim_off(&job.procedure, &progress, step);
-        let _ = advice::shared_null(&progress, step);
+        let _ = advice::shared_null(&job.procedure, &progress, step);
         let _ = advice::odd_one_out(standing);
         let _ = advice::slips(&job.procedure, &progress, step);
     }

@@ -5,6 +5,7 @@ mod typed;
 
 use super::bench::{Bench, use_bench};
 use super::device;
+use super::kept::KeptForm;
 use super::open_step::WayBack;
 use super::route::Route;
 use super::words::{kit as words, shared};
@@ -237,22 +238,12 @@ fn form(form: Form) -> impl IntoView {
     let bench = use_bench();
     let sign = bench.sign_now();
     let Form { end, leave_to, .. } = form;
-    let place = StoredValue::new(form.draft);
-    let kept = place.with_value(|place| bench.form(place));
-    // What was typed over another state of the instrument than the one here is old: it was kept
-    // since, and only the draft's end was lost when the browser was.
-    let draft = serde_json::from_str::<(Typed, Typed)>(&kept).ok();
-    let typed = draft.filter(|(over, _)| *over == form.start);
-    let typed = RwSignal::new(typed.map_or_else(|| form.start.clone(), |(_, typed)| typed));
-    let over = StoredValue::new(form.start);
-    bench.keep_form_as_typed(place.get_value(), move || {
-        typed.with(|typed| over.with_value(|over| serde_json::to_string(&(over, typed)).ok()))
-    });
+    let kept = KeptForm::of(bench, form.draft, form.start);
+    let typed = kept.typed;
     let old_name = StoredValue::new(form.old_name);
-    let forget = move || place.with_value(|place| bench.keep_form(place, ""));
     let put = move |new: Option<Instrument>| {
         if save(bench, old_name.get_value(), new.clone()) {
-            forget();
+            kept.forget();
             end.run((new, old_name.get_value()));
         }
     };
@@ -265,7 +256,7 @@ fn form(form: Form) -> impl IntoView {
     };
     let remove = move |_| put(None);
     let leave = move |_| {
-        forget();
+        kept.forget();
         bench.go(&leave_to);
     };
     view! {

@@ -16,9 +16,8 @@ pub struct Question {
     pub hint: &'static str,
     /// The word on the button.
     pub answer: &'static str,
-    /// What it is called where its answer outlives the page until it is given; nothing where it
-    /// is about one of several things, for the next of which it would be wrong.
-    pub kept_as: Option<&'static str>,
+    /// What its answer is called where that outlives the page until it is given.
+    pub kept_as: &'static str,
 }
 
 /// Shows `question` while there is one. `on_answer` says why the answer was not taken, where it
@@ -27,28 +26,22 @@ pub struct Question {
 pub fn Ask(
     /// The question; none while nothing is asked.
     question: RwSignal<Option<Question>>,
-    /// What it is asked about, as the name of a place of the store.
-    about: String,
+    /// Where the answer is kept until it is given: the name of a place of the store, another one
+    /// for each thing that can be asked about, for the next of which it would be wrong.
+    place: impl Fn(Question) -> String + Send + Sync + 'static,
     /// Takes the answer.
     on_answer: impl Fn(Question, String) -> Result<(), String> + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
     let bench = use_bench();
-    let about = StoredValue::new(about);
-    let place = move |asked: Question| {
-        let name = asked.kept_as?;
-        Some(about.with_value(|about| format!("{about}~{name}")))
-    };
-    let keep = move |asked: Question, text: &str| {
-        if let Some(place) = place(asked) {
-            bench.keep_form(&place, text);
-        }
-    };
+    let place = StoredValue::new(place);
+    let place = move |asked: Question| place.with_value(|place| place(asked));
+    let keep = move |asked: Question, text: &str| bench.keep_form(&place(asked), text);
     let dialog = NodeRef::<Dialog>::new();
     let field = NodeRef::<Textarea>::new();
     let text = RwSignal::new(String::new());
     let complaint = RwSignal::new(None::<String>);
     // What was typed for another question is no answer to this one.
-    let last = StoredValue::new(None::<Question>);
+    let last = StoredValue::new(String::new());
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else {
             return;
@@ -56,9 +49,10 @@ pub fn Ask(
         complaint.set(None);
         match question.get() {
             Some(asked) => {
-                if last.get_value() != Some(asked) {
-                    last.set_value(Some(asked));
-                    text.set(place(asked).map_or(String::new(), |place| bench.form(&place)));
+                let place = place(asked);
+                if last.get_value() != place {
+                    text.set(bench.form(&place));
+                    last.set_value(place);
                 }
                 let _ = dialog.show_modal();
             }

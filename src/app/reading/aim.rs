@@ -52,12 +52,16 @@ fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
 /// A null that one adjuster makes in two modes, judged by the worse of the two.
 pub fn shared_null(at: At) -> impl IntoView {
     move || {
-        let null = worked_out(at, advice::shared_null)?;
+        let null = worked_out(at, |progress, step| {
+            at.procedure
+                .with_value(|p| advice::shared_null(p, progress, step))
+        })?;
         let sign = at.bench.sign();
         let step = at.step.get_value();
         let partner = step.shares_null_with.as_ref()?;
         let number = at.procedure.with_value(|p| p.number_of(partner))?;
         let give = match null.worse {
+            _ if !null.is_current => words::LOOK_AT_BOTH.to_owned(),
             Side::This => words::GIVE_HERE.to_owned(),
             Side::Other => words::give_there(number),
             Side::Both => words::BEST_COMPROMISE.to_owned(),
@@ -73,7 +77,7 @@ pub fn shared_null(at: At) -> impl IntoView {
         Some(view! {
             <p class="aim">
                 <strong>{give}</strong>" "{verdict}
-                {words::now_and_best(&pair(&null.latest), &pair(&null.best))}
+                {words::latest_and_best(null.is_current, &pair(&null.latest), &pair(&null.best))}
             </p>
         })
     }

@@ -151,6 +151,8 @@ pub fn chance(percent: &str) -> String {
 }
 
 pub const GIVE_HERE: &str = "This side is the worse one: give to it.";
+pub const LOOK_AT_BOTH: &str =
+    "An adjuster was turned since then: look at both sides before giving to either.";
 pub const BEST_COMPROMISE: &str = "Both sides are alike: this is the best compromise.";
 pub const WORSE_INSIDE: &str = "The worse of the two is inside.";
 pub const WORSE_OUTSIDE: &str = "The worse of the two is outside.";
@@ -165,9 +167,12 @@ pub fn both_sides(here: &str, there: &str, step: usize) -> String {
     format!("{here} here, {there} in step {step}")
 }
 
-/// How a shared null stands.
-pub fn now_and_best(now: &str, best: &str) -> String {
-    format!(" Now {now}; best so far {best}.")
+/// How a shared null stands, or stood when its sides were last read without a turn between them.
+pub fn latest_and_best(is_current: bool, latest: &str, best: &str) -> String {
+    match is_current {
+        true => format!(" Now {latest}; best so far {best}."),
+        false => format!(" Last read together: {latest}; best so far {best}."),
+    }
 }
 
 pub const LEAVE_AT_NEXT: &str = "Leave at, next";

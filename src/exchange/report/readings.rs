@@ -157,7 +157,7 @@ fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) ->
             .map(|said| words::opinion(&said.opinion));
         words::other_route(&value, said)
     }));
-    let null = advice::shared_null(source.progress, step);
+    let null = advice::shared_null(&source.job.procedure, source.progress, step);
     let is_null_outside = null.is_some_and(|null| null.is_outside());
     below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
     let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));

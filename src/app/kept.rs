@@ -1,0 +1,60 @@
+//! What is typed in a form and not sent yet: it outlives the page, and the browser.
+
+use super::bench::Bench;
+use leptos::prelude::*;
+use serde::{Serialize, de::DeserializeOwned};
+
+/// What stands in a form, and over what it was typed.
+pub struct KeptForm<T: Send + Sync + 'static> {
+    /// What stands in the form.
+    pub typed: RwSignal<T>,
+    bench: Bench,
+    over: StoredValue<T>,
+    place: StoredValue<String>,
+}
+
+impl<T: Send + Sync + 'static> Clone for KeptForm<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T: Send + Sync + 'static> Copy for KeptForm<T> {}
+
+impl<T> KeptForm<T>
+where
+    T: Clone + PartialEq + Serialize + DeserializeOwned + Send + Sync + 'static,
+{
+    /// A form that begins with `over`, or with what was typed over that before. What was typed over
+    /// another state than the one here is old: it was sent since, and only the form's end was lost
+    /// when the browser was.
+    pub fn of(bench: Bench, place: String, over: T) -> Self {
+        let kept = serde_json::from_str::<(T, T)>(&bench.form(&place)).ok();
+        let typed = kept.filter(|(was, _)| *was == over).map(|(_, typed)| typed);
+        let form = KeptForm {
+            typed: RwSignal::new(typed.unwrap_or_else(|| over.clone())),
+            bench,
+            over: StoredValue::new(over),
+            place: StoredValue::new(place.clone()),
+        };
+        bench.keep_form_as_typed(place, move || form.text());
+        form
+    }
+
+    /// What is kept: nothing where nothing was typed.
+    fn text(self) -> Option<String> {
+        self.typed.with(|typed| {
+            self.over.with_value(|over| match over == typed {
+                true => Some(String::new()),
+                false => serde_json::to_string(&(over, typed)).ok(),
+            })
+        })
+    }
+
+    /// What stands in the form was sent, or is not wanted: the form begins there from now on.
+    pub fn forget(self) {
+        self.over.set_value(self.typed.get_untracked());
+        self.place
+            .with_value(|place| self.bench.keep_form(place, ""));
+    }
+}
