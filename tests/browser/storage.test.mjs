@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost, running } from './bench.mjs';
-import { type } from './hand.mjs';
+import { add, type } from './hand.mjs';
 import {
   STEPS, button, byTouch, field, heading, link, read, savedFile, see, seeText, shortProcedure,
   startJob, stored, takeIn,
@@ -228,6 +228,64 @@ test('two tabs with the same job show one log, and neither overwrites the other'
   }
   await reload(other);
   assert.equal(await savedRows(other).count(), 3);
+});
+
+test('a finding, a change, the set and why a reading is struck out outlive a killed browser while they are typed', async (t) => {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  const procedure = shortProcedure('qrc-look', 'Look and read', [
+    { id: 'look', title: 'Look inside', work: 'inspect' },
+    { id: 'rail', title: 'Supply rail', work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V' } } } },
+  ]);
+  const opened = { number: 'QRC-52', set: { serial: 'QRC-52' }, owner: 'Club', technician: 'Bench 1' };
+  const log = ['8.1 V', '8.2 V'].map((value) => ({ reading: { step: 'rail', phase: 'as-found', value } }));
+  const job = {
+    id: 'qrc-52', procedure,
+    log: [{ opened }, ...log].map((did, place) => ({ id: `e${place}`, seq: place + 1, at: place, did })),
+  };
+  await takeIn(page, { type: 'halfturn-job', version: 2, job });
+  await seeText(page, 'One item was taken in.');
+  const typed = [
+    ['step/look', (page) => page.getByLabel('What you see'), 'Burnt at R7'],
+    ['changes', (page) => page.getByRole('textbox', { name: 'What came out', exact: true }), 'Lamp, 6 V'],
+    ['details', (page) => page.getByLabel('Owner'), ' of Quillmere'],
+    ['step/rail', (page) => page.locator('dialog.ask textarea'), 'Lead was off'],
+  ];
+  const open = async (page, screen, place) => {
+    await page.goto(`${host.url}#/job/qrc-52/${screen}`);
+    if (screen === 'step/rail') await page.locator('button.strike').nth(place ?? 0).tap();
+  };
+  for (const [screen, find, text] of typed) {
+    await open(page, screen);
+    await add(find(page), text);
+  }
+  // What was typed of one reading is no reason for another.
+  await button(page, 'Not now').tap();
+  await open(page, 'step/rail', 1);
+  assert.equal(await page.locator('dialog.ask textarea').inputValue(), '');
+  await safe(page);
+  await browser.kill();
+
+  const again = await openBrowser(t, { profile: browser.profile });
+  const back = await again.visit(host);
+  for (const [screen, find, text] of typed) {
+    await open(back, screen);
+    const value = await find(back).inputValue();
+    assert.ok(value.endsWith(text), `${screen}: ${value}`);
+  }
+  await button(back, 'Strike it out').tap();
+  await back.goto(`${host.url}#/job/qrc-52/details`);
+  await button(back, 'Keep').tap();
+  await back.goto(`${host.url}#/job/qrc-52/step/look`);
+  await back.getByRole('button', { name: /^Worn/ }).tap();
+  await seeText(back, 'Burnt at R7');
+  await back.goto(`${host.url}#/job/qrc-52/changes`);
+  await type(back.getByRole('textbox', { name: 'What went in', exact: true }), 'Lamp, 12 V');
+  await button(back, 'Keep the change').tap();
+  await seeText(back, 'Lamp, 6 V → Lamp, 12 V');
+  const left = (await stored(back))['halfturn:forms'] ?? '';
+  for (const [, , text] of typed) assert.ok(!left.includes(text), `${text} is an entry now: ${left}`);
 });
 
 test('remarks that are not signed yet outlive the page, and end with the sign-off', async (t) => {

@@ -35,7 +35,6 @@ pub fn Ask(
     let bench = use_bench();
     let place = StoredValue::new(place);
     let place = move |asked: Question| place.with_value(|place| place(asked));
-    let keep = move |asked: Question, text: &str| bench.keep_form(&place(asked), text);
     let dialog = NodeRef::<Dialog>::new();
     let field = NodeRef::<Textarea>::new();
     let text = RwSignal::new(String::new());
@@ -73,9 +72,11 @@ pub fn Ask(
         let Some(asked) = question.get_untracked() else {
             return;
         };
+        // What the answer was about may be settled with it.
+        let place = place(asked);
         match on_answer(asked, text.get_untracked()) {
             Ok(()) => {
-                keep(asked, "");
+                bench.keep_form(&place, "");
                 text.set(String::new());
                 question.set(None);
             }
@@ -90,7 +91,7 @@ pub fn Ask(
     let typed = move |event: leptos::ev::Event| {
         let typed = event_target_value(&event);
         if let Some(asked) = question.get_untracked() {
-            keep(asked, &typed);
+            bench.keep_form(&place(asked), &typed);
         }
         text.set(typed);
     };
