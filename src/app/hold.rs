@@ -18,6 +18,7 @@ pub fn follow_taps(bench: Bench) {
         let route = bench.route.get_untracked();
         let tap = tap_of(&event);
         request_animation_frame(move || {
+            let button = standing_for(button);
             if bench.route.get_untracked() == route && device::question().is_none() {
                 hold(&button, was);
             }
@@ -85,6 +86,25 @@ fn hold(button: &Element, was: f64) {
     if button.is_connected() && moved.abs() >= 1.0 {
         window().scroll_by_with_x_and_y(0.0, moved);
     }
+}
+
+/// The button, or the one of the same id that was made in its stead, as for a row that went to
+/// another list; that has the focus then.
+fn standing_for(button: Element) -> Element {
+    let id = button.id();
+    if button.is_connected() || id.is_empty() {
+        return button;
+    }
+    let Some(new) = document().get_element_by_id(&id) else {
+        return button;
+    };
+    if let Some(new) = new
+        .dyn_ref::<HtmlElement>()
+        .filter(|_| device::nothing_has_focus())
+    {
+        device::focus_in_place(new);
+    }
+    new
 }
 
 /// Where what had the focus is gone, keys go on from the heading.

@@ -407,6 +407,26 @@ test('a second tap where a button is gone reaches nothing that came in its place
   assert.ok(await taken(), 'a later tap counts');
 });
 
+test('the key that moves a step into another section stays under the finger', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t, { device: TABLET })).visit(host);
+  await page.goto(`${host.url}#/author`);
+  await page.getByRole('button', { name: /^Start from it: / }).first().tap();
+  const sections = page.locator('ol:has(> .draft-row)');
+  const second = sections.nth(1).locator('.draft-row').first();
+  const id = await second.getAttribute('id');
+  const title = await second.locator('.step-title').innerText();
+  await second.locator('.more-key').tap();
+  const key = page.locator(`[id="${id}"]`).getByRole('button', { name: 'Up', exact: true });
+  await key.scrollIntoViewIfNeeded();
+  const was = await key.boundingBox();
+  await key.tap();
+  await see(sections.first().locator('.step-title').last().filter({ hasText: title }));
+  const now = await key.boundingBox();
+  assert.ok(Math.abs(now.x - was.x) <= 1 && Math.abs(now.y - was.y) <= 1, JSON.stringify([was, now]));
+  assert.equal(await page.evaluate(() => document.activeElement.textContent.trim()), 'Up');
+});
+
 test('Undo names an entry of another step before it takes it back', async (t) => {
   const { page } = await behindTheStop(t, TABLET, 'bias');
   await button(page, 'Undo').tap();

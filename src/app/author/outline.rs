@@ -328,10 +328,12 @@ fn step_keys(outline: Outline, section: usize, id: Id) -> impl IntoView {
         };
         others.into_iter().map(key).collect_view()
     };
+    // In another section the row is made anew; the finger stays on the key that took it there.
+    let key_id = |key: &str| step.with_value(|id| format!("draft-{key}-{id}"));
     view! {
         <div class="step-keys" role="group" aria-label=words::STEP_KEYS>
-            <button type="button" on:click=move |_| act(words::STEP_MOVED, |d, id| edit::nudge_step(d, id, false))>{words::MOVE_UP}</button>
-            <button type="button" on:click=move |_| act(words::STEP_MOVED, |d, id| edit::nudge_step(d, id, true))>{words::MOVE_DOWN}</button>
+            <button type="button" id=key_id("up") on:click=move |_| act(words::STEP_MOVED, |d, id| edit::nudge_step(d, id, false))>{words::MOVE_UP}</button>
+            <button type="button" id=key_id("down") on:click=move |_| act(words::STEP_MOVED, |d, id| edit::nudge_step(d, id, true))>{words::MOVE_DOWN}</button>
             <button type="button" on:click=below>{words::ADD_BELOW}</button>
             <button type="button" on:click=twice>{words::DUPLICATE}</button>
             <button type="button" on:click=split>{words::SPLIT}</button>
