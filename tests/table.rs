@@ -333,6 +333,24 @@ fn a_list_without_columns_is_a_list_of_titles() {
 }
 
 #[test]
+fn a_stage_that_is_named_once_above_its_points_is_the_stage_of_each() {
+    let rows = [
+        ("Q1\tE\t1.0 to 1.4 V", "Q1, E", "Q1 E"),
+        ("\tB\t1.6 to 2.0 V", "Q1, B", "Q1 B"),
+        ("Q2\tE\tat most 0.5 V", "Q2, E", "Q2 E"),
+        ("\t3\tat most 0.7 V", "Q2, 3", "Q2 3"),
+        ("\tTP4\tat most 0.9 V", "Q2", "TP4"),
+    ];
+    let text = rows.map(|(row, ..)| row).join("\n");
+    let preview = pasted(&format!("Stage\tElectrode\tLimit\n{text}"));
+    for (row, (text, title, at)) in preview.rows.iter().zip(rows) {
+        assert_eq!(row.unclear, [], "{text}");
+        let steps: Vec<(&str, &str)> = row.steps.iter().map(|s| (&*s.title, &*s.at)).collect();
+        assert_eq!(steps, [(title, at)], "{text}");
+    }
+}
+
+#[test]
 fn what_is_not_understood_is_told_and_stands_in_the_text() {
     for (column, cell, part) in [
         ("Target", "to taste", "no target that is known here"),

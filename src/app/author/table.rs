@@ -273,6 +273,7 @@ fn row_shown(number: usize, row: &Row) -> impl IntoView + use<> {
         view! {
             <span class="step-title">{words::step_heading(&step.title)}</span>
             <span class="hint">{words::summary(step)}</span>
+            {(!step.text.trim().is_empty()).then(|| view! { <span class="hint">{words::kept_as_text(&step.text)}</span> })}
         }
     });
     let unclear = row.unclear.iter().map(|unclear| {

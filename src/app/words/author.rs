@@ -263,12 +263,22 @@ fn aim(target: &DraftTarget, scale: Scale) -> String {
 /// A figure as typed, with its unit where none was typed, so that the two stay on one line.
 fn with_unit(typed: &str, scale: Option<Scale>) -> String {
     let typed = typed.trim();
-    let is_bare = typed.ends_with(|last: char| last.is_ascii_digit());
-    let whole = match scale.filter(|_| is_bare) {
+    let is_bare = |scale: &Scale| {
+        typed.ends_with(|last: char| last.is_ascii_digit()) && !typed.ends_with(&scale.symbol())
+    };
+    let whole = match scale.filter(is_bare) {
         Some(scale) => format!("{typed} {}", scale.symbol()),
         None => typed.to_owned(),
     };
     whole.replace(' ', "\u{a0}")
+}
+
+/// What a line of a pasted table leaves with its step as text.
+pub fn kept_as_text(text: &str) -> String {
+    format!(
+        "Kept in the step’s text, judges nothing: {}",
+        text.trim().replace('\n', "; ")
+    )
 }
 
 // One step.

@@ -152,6 +152,7 @@ impl Meaning {
                 "terminal",
                 "pin",
                 "pin no",
+                "electrode",
             ],
             Adjuster => &[
                 "adjuster",

@@ -111,6 +111,8 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
         .columns
         .iter()
         .position(|column| column.meaning == Some(Meaning::Title));
+    let is_point = |column: &Column| column.meaning == Some(Meaning::Point) && column.used;
+    let point = part.columns.iter().position(is_point);
     let mut above: Vec<String> = Vec::new();
     for (line, record, cells) in &mut part.lines {
         let alone = record.iter().position(|cell| !cell.is_empty());
@@ -127,6 +129,14 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
             {
                 cell.clone_from(said);
             }
+        }
+        // A stage is named once above all of its points.
+        if let (Some(title), Some(point)) = (title, point)
+            && cells.get(title).is_some_and(String::is_empty)
+            && cells.get(point).is_some_and(|cell| !cell.is_empty())
+            && let Some(stage) = above.get(title)
+        {
+            cells[title].clone_from(stage);
         }
         above.clone_from(cells);
     }

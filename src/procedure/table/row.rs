@@ -208,7 +208,7 @@ impl<'a> Reader<'a> {
             .map(|line| one_line(&line))
             .collect();
         DraftStep {
-            at: self.name(Meaning::Point),
+            at: self.point(),
             with: self.name(Meaning::Instrument),
             mode: one_line(self.cell(Meaning::Mode)),
             channel: one_line(self.cell(Meaning::Channel)),
@@ -217,6 +217,17 @@ impl<'a> Reader<'a> {
             cautions: self.all(Meaning::Caution).join("\n"),
             controls: controls.join("\n"),
             ..blank.clone()
+        }
+    }
+
+    /// The test point. An electrode or a pin has its name from the stage that it belongs to.
+    fn point(&mut self) -> String {
+        let point = self.name(Meaning::Point);
+        let stage = one_line(self.cell(Meaning::Title));
+        let whole = format!("{stage} {point}");
+        match is_part_of_a_stage(&point) && !stage.is_empty() && whole.parse::<Id>().is_ok() {
+            true => whole,
+            false => point,
         }
     }
 
@@ -703,6 +714,10 @@ impl<'a> Reader<'a> {
                 _ => described(&step),
             };
         }
+        let point = one_line(self.cell(Meaning::Point));
+        if is_part_of_a_stage(&point) && !pasted.is_empty() {
+            title = shortened(&format!("{title}, {point}"));
+        }
         if several && !one.name.is_empty() {
             title = shortened(&format!("{title}: {}", one.name));
         }
@@ -723,6 +738,12 @@ pub(super) fn has_words_for_figures(columns: &[Column], cells: &[String]) -> boo
     };
     let mut pairs = columns.iter().zip(cells);
     pairs.any(|(column, cell)| wants(column) && says(cell) && is_name(cell))
+}
+
+/// Whether a test point is named by a letter or a number alone, as an electrode or a pin is.
+fn is_part_of_a_stage(point: &str) -> bool {
+    let is_number = point.len() <= 3 && point.bytes().all(|b| b.is_ascii_digit());
+    !point.is_empty() && (is_number || matches!(point.as_bytes(), [b'A'..=b'Z' | b'a'..=b'z']))
 }
 
 /// Whether a cell names something and states nothing.
