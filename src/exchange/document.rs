@@ -73,6 +73,7 @@ pub enum Part {
 
 /// What a file can hold.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[allow(clippy::large_enum_variant)] // One is in hand at a time, so its size costs nothing.
 pub enum Document {
     /// A procedure.
     Procedure(Procedure),

@@ -92,9 +92,10 @@ fn unsettled(draft: &Draft) -> impl Iterator<Item = Said> {
 
 /// Whether a fault only says that another step, which can't be read yet, takes no reading.
 fn refers_to_broken(sentence: &str, broken: &[Place]) -> bool {
-    let number = sentence
-        .strip_prefix("its target refers to step ")
-        .and_then(|rest| rest.split_once(", which takes no reading"))
+    let number = ["its target refers to step ", "its cell is step "]
+        .into_iter()
+        .find_map(|start| sentence.strip_prefix(start))
+        .and_then(|rest| rest.split_once(", which takes no "))
         .and_then(|(number, _)| number.parse().ok());
     number.is_some_and(|number| broken.contains(&Place::Step(number)))
 }

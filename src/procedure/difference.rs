@@ -2,7 +2,9 @@
 
 mod typed;
 
-use super::{BoardPicture, Draft, Id, Place, Procedure, Step, Target, WHOLE, Work};
+use super::{
+    Axis, BoardPicture, Draft, Id, Place, Procedure, ReadingTable, Step, Target, WHOLE, Work,
+};
 use crate::quantity::DecimalSign;
 
 /// Something that differs.
@@ -119,6 +121,7 @@ fn whole_and_steps(
     if was.chases != is.chases {
         found.push(whole("Steps that pull each other changed"));
     }
+    found.extend(tables(was, is));
     found.extend(steps(was, is, compare));
     found
 }
@@ -134,6 +137,51 @@ fn changed(what: String, was: String, is: String) -> Option<Difference> {
         was: some(was),
         is: some(is),
     })
+}
+
+/// Which tables of readings came and went, and what changed in their headings.
+fn tables(was: &Procedure, is: &Procedure) -> Vec<Difference> {
+    let named = |table: &ReadingTable, what: &str| format!("Table “{}” {what}", table.title);
+    let plain = |what| Difference {
+        what,
+        was: None,
+        is: None,
+    };
+    let of = |procedure: &Procedure, id: &Id| {
+        let mut tables = procedure.tables.iter();
+        tables.find(|table| table.id == *id).cloned()
+    };
+    let mut found = Vec::new();
+    for table in &is.tables {
+        let Some(old) = of(was, &table.id).filter(|old| old != table) else {
+            if of(was, &table.id).is_none() {
+                found.push(Difference {
+                    is: some(table_words(table)),
+                    ..plain(named(table, "added"))
+                });
+            }
+            continue;
+        };
+        let (before, now) = (table_words(&old), table_words(table));
+        let title = changed(
+            "Title of a table".to_owned(),
+            old.title.clone(),
+            table.title.clone(),
+        );
+        let headings = changed(format!("Table “{}”", table.title), before, now);
+        let cells = (title.is_none() && headings.is_none())
+            .then(|| plain(named(table, "has other steps in its cells")));
+        found.extend(title.into_iter().chain(headings).chain(cells));
+    }
+    let gone = was.tables.iter().filter(|old| of(is, &old.id).is_none());
+    found.extend(gone.map(|table| plain(named(table, "removed"))));
+    found
+}
+
+/// The headings of a table in a line.
+fn table_words(table: &ReadingTable) -> String {
+    let axis = |axis: &Axis| format!("{} {}", axis.sets.name(), axis.names.join(", "));
+    format!("{} by {}", axis(&table.rows), axis(&table.columns))
 }
 
 /// Which pictures came and went, and on which pins were set, moved or taken off.

@@ -3,10 +3,12 @@
 mod cells;
 mod cross_check;
 mod plan;
+mod several;
 
 pub use cells::{cells, line_of};
 pub use cross_check::{ComparisonKind, DraftCrossCheck};
 pub use plan::{DraftMode, DraftPlan, DraftTerm};
+pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
@@ -47,6 +49,9 @@ pub struct Draft {
     pub channels: Option<ChannelTable>,
     /// Steps whose adjusters pull each other's readings.
     pub chases: Vec<Chase>,
+    /// Steps that read one thing in rows and columns.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tables: Vec<DraftTable>,
     /// The steps, in sections.
     pub sections: Vec<DraftSection>,
 }
@@ -429,6 +434,7 @@ impl Draft {
             plan: None,
             channels: None,
             chases: Vec::new(),
+            tables: Vec::new(),
             sections: vec![DraftSection {
                 title: "Alignment".to_owned(),
                 steps: Vec::new(),
@@ -456,6 +462,26 @@ impl Draft {
     /// The step's place in the whole, from 1.
     pub fn number_of(&self, id: &Id) -> Option<usize> {
         self.steps().position(|step| step.id == *id).map(|i| i + 1)
+    }
+
+    /// The table with a step among its cells, by its place among the tables.
+    pub fn table_of(&self, id: &Id) -> Option<usize> {
+        let has = |table: &DraftTable| {
+            table
+                .cells
+                .iter()
+                .flatten()
+                .flatten()
+                .any(|cell| cell == id)
+        };
+        self.tables.iter().position(has)
+    }
+
+    /// In what the first cell of a table is read.
+    pub fn scale_of(&self, table: &DraftTable) -> Scale {
+        let mut cells = table.cells.iter().flatten().flatten();
+        let step = cells.find_map(|id| self.step(id));
+        step.map_or(Scale::plain(Unit::VoltDc), |step| step.scale)
     }
 
     /// A procedure as it would be typed.
@@ -491,6 +517,11 @@ impl Draft {
                 .map(|plan| DraftPlan::of(plan, sign)),
             channels: procedure.channels.clone(),
             chases: procedure.chases.clone(),
+            tables: procedure
+                .tables
+                .iter()
+                .map(|table| DraftTable::of(table, procedure, sign))
+                .collect(),
             sections: procedure
                 .sections
                 .iter()
@@ -548,6 +579,11 @@ impl Draft {
                 .collect(),
         };
         let sections = self.sections.iter().map(&mut section).collect();
+        for (index, table) in self.tables.iter().enumerate() {
+            let place = super::Place::Table(index + 1);
+            let wrong = table.unread(self.scale_of(table), sign).into_iter();
+            unread.extend(wrong.map(|(field, sentence)| (place.clone(), field, sentence)));
+        }
         let revision = revision_behind(self.from).unwrap_or_else(|sentence| {
             unread.push((super::Place::Whole, Field::Revision, sentence));
             self.from
@@ -565,6 +601,7 @@ impl Draft {
             plan,
             channels: self.channels.clone(),
             chases: self.chases.clone(),
+            tables: self.tables.iter().map(|table| table.read(sign)).collect(),
             sections,
         };
         (procedure, unread)

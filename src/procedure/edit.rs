@@ -1,5 +1,11 @@
 //! Changes of a draft that reach further than one field: renaming, moving, duplicating.
 
+mod several;
+
+pub use several::{
+    add_table, change_cells, dissolve_table, gather_table, read_cells_in, remove_table, write_table,
+};
+
 use super::draft::{
     Draft, DraftAdjuster, DraftInstrument, DraftMode, DraftPoint, DraftSection, DraftStep,
     DraftTerm, Named,
@@ -356,6 +362,7 @@ pub fn remove_step(draft: &mut Draft, id: &Id) {
         chase.steps.retain(|step| step != id);
     }
     draft.chases.retain(|chase| chase.steps.len() > 1);
+    several::forget(draft, id);
 }
 
 /// Moves a step to a place in a section; the place is counted without the step itself.

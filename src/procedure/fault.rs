@@ -1,6 +1,7 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
 use super::picture::picture_faults;
+use super::several::table_faults;
 use super::{Field, Gauge, Id, OPEN, Procedure, Step, Target, Work};
 use crate::metrology::ToleranceFault;
 use crate::quantity::{Number, Quantity, Scale, Unit};
@@ -30,6 +31,8 @@ pub enum Place {
     Parts,
     /// A step, by its number from 1.
     Step(usize),
+    /// A table of readings, by its number from 1.
+    Table(usize),
 }
 
 impl fmt::Display for Fault {
@@ -37,6 +40,7 @@ impl fmt::Display for Fault {
         match self.place {
             Place::Whole | Place::Parts => f.write_str(&self.sentence),
             Place::Step(number) => write!(f, "Step {number}: {}", self.sentence),
+            Place::Table(number) => write!(f, "Table {number}: {}", self.sentence),
         }
     }
 }
@@ -126,6 +130,7 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     }
     found.extend(open_designators(procedure));
     found.extend(picture_faults(procedure));
+    found.extend(table_faults(procedure));
     for (index, step) in procedure.steps().enumerate() {
         for (field, sentence) in step_faults(procedure, index, step) {
             found.push(Fault {
@@ -163,7 +168,7 @@ fn waiting(field: Field, what: &str, names: Vec<&Id>) -> Option<Fault> {
     })
 }
 
-fn twice<'a>(ids: impl Iterator<Item = &'a Id>) -> Vec<&'a Id> {
+pub(super) fn twice<'a>(ids: impl Iterator<Item = &'a Id>) -> Vec<&'a Id> {
     let mut seen = HashSet::new();
     ids.filter(|id| !seen.insert(*id)).collect()
 }
@@ -259,7 +264,8 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
     let target = step.work.target()?;
     let is_relative = matches!(target, Target::Relative { .. });
     if let Some(to) = target.leans_on()
-        && let Some(sentence) = reference_fault(procedure, index, to, is_relative.then_some(unit))
+        && let Some(sentence) =
+            reference_fault(procedure, (index, step), to, is_relative.then_some(unit))
     {
         return Some(sentence);
     }
@@ -282,7 +288,7 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
 /// there is one.
 fn reference_fault(
     procedure: &Procedure,
-    index: usize,
+    (index, step): (usize, &Step),
     to: &Id,
     unit: Option<Unit>,
 ) -> Option<String> {
@@ -291,7 +297,7 @@ fn reference_fault(
             "its target refers to a step “{to}” that isn't there: choose another"
         ));
     };
-    if number > index {
+    if number > index && !procedure.may_wait_for(step, to) {
         return Some(format!(
             "its target refers to step {number}, which does not come before it: choose an earlier one"
         ));

@@ -21,6 +21,14 @@ pub enum Field {
     Chases,
     /// The frequency plan.
     Plan,
+    /// The headings of a table's columns.
+    Columns,
+    /// The headings of its rows.
+    Rows,
+    /// Its cells.
+    Cells,
+    /// The limit that is stated for several of its cells.
+    Limit,
     /// Receiving or transmitting.
     Signal,
     /// Controls and where they stand.
@@ -61,7 +69,7 @@ pub enum Field {
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 27] = [
+    pub const ALL: [Field; 31] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -71,6 +79,10 @@ impl Field {
         Field::Pictures,
         Field::Chases,
         Field::Plan,
+        Field::Columns,
+        Field::Rows,
+        Field::Cells,
+        Field::Limit,
         Field::Signal,
         Field::Controls,
         Field::At,
@@ -103,6 +115,10 @@ impl Field {
             Field::Pictures => "pictures",
             Field::Chases => "chases",
             Field::Plan => "plan",
+            Field::Columns => "columns",
+            Field::Rows => "rows",
+            Field::Cells => "cells",
+            Field::Limit => "limit",
             Field::Signal => "signal",
             Field::Controls => "controls",
             Field::At => "at",

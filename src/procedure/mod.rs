@@ -11,6 +11,7 @@ mod field;
 mod fit;
 mod id;
 mod picture;
+mod several;
 mod shelf;
 mod socket;
 mod spoken;
@@ -29,6 +30,7 @@ pub use field::Field;
 pub use fit::{Fit, fit};
 pub use id::{Id, IdError, OPEN};
 pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
+pub use several::{Axis, ReadingTable, Sets};
 pub use shelf::{Listed, latest};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
@@ -79,6 +81,9 @@ pub struct Procedure {
     /// Steps whose adjusters pull each other's readings.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub chases: Vec<Chase>,
+    /// Steps that read one thing in rows and columns.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tables: Vec<ReadingTable>,
     /// The steps, in sections.
     pub sections: Vec<Section>,
 }
@@ -193,6 +198,7 @@ impl Procedure {
             plan: None,
             channels: None,
             chases: Vec::new(),
+            tables: Vec::new(),
             sections: Vec::new(),
         }
     }

@@ -8,7 +8,9 @@ use halfturn::job::{
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::procedure::{BoardPicture, BoardPin, Id, Procedure, Removable, Spot, Target, Work};
+use halfturn::procedure::{
+    Axis, BoardPicture, BoardPin, Id, Procedure, ReadingTable, Removable, Sets, Spot, Target, Work,
+};
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
 
@@ -55,7 +57,23 @@ pub fn trainer() -> Procedure {
             })
             .to_vec(),
     });
+    procedure.tables.push(audio());
     procedure
+}
+
+/// One cell of the demo's as a table, with what its rows set and what its column says is read.
+fn audio() -> ReadingTable {
+    let axis = |sets, name: &str| Axis {
+        sets,
+        names: vec![name.to_owned()],
+    };
+    ReadingTable {
+        id: id("on-the-air"),
+        title: "On the air".to_owned(),
+        columns: axis(Sets::Reading, "Frequency (MHz)"),
+        rows: axis(Sets::Control("Load".to_owned()), "50 ohms"),
+        cells: vec![vec![Some(id("air-am"))]],
+    }
 }
 
 /// So much of the demo's kit as shows every key; its counter adds an amount as well.

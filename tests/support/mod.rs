@@ -71,6 +71,7 @@ pub fn procedure() -> Procedure {
         plan: None,
         channels: None,
         chases: Vec::new(),
+        tables: Vec::new(),
         sections: vec![
             Section {
                 title: "Before power".to_owned(),

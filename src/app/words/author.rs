@@ -154,6 +154,7 @@ pub fn remarks(faults: usize, advice: usize) -> String {
 pub fn place(place: &Place) -> String {
     match place {
         Place::Step(number) => format!("Step {number}: "),
+        Place::Table(number) => format!("Table {number}: "),
         Place::Whole | Place::Parts => String::new(),
     }
 }

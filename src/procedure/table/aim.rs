@@ -150,6 +150,27 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
     said.iter().map(of_one).collect()
 }
 
+/// The limit that a phrase states, where it states one and nothing more.
+pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Tolerance> {
+    let due = Due {
+        scale: Some(scale),
+        side: None,
+        sign,
+    };
+    match read_aims(text, "", due).as_slice() {
+        [
+            Aim {
+                extreme: None,
+                tolerance: Some(tolerance),
+                unclear: None,
+                more: false,
+                ..
+            },
+        ] => Some(tolerance.clone()),
+        _ => None,
+    }
+}
+
 /// Whether a piece states no figure and no limit.
 fn is_prose(token: &Token) -> bool {
     match token {

@@ -13,7 +13,7 @@ mod phrases;
 mod row;
 mod why;
 
-pub use aim::Side;
+pub use aim::{Side, read_limit};
 pub use columns::{Column, Meaning};
 pub use layout::Line;
 pub use why::Why;

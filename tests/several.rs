@@ -1,0 +1,517 @@
+//! Several readings in rows and columns: what is wrong with a table, how it is written, and what
+//! differs between two.
+
+mod support;
+
+use halfturn::procedure::draft::{Draft, DraftTable};
+use halfturn::procedure::edit::{self, List};
+use halfturn::procedure::{
+    Field, Gravity, Id, Place, Procedure, Sets, Target, differences, faults, remarks, spoken,
+};
+use halfturn::quantity::DecimalSign::{self, Comma, Point};
+use support::id;
+
+/// A draft with one empty section, an instrument and a test point.
+fn blank() -> Draft {
+    let mut draft = Draft::blank(id("p"));
+    draft.title = "Quillmere trainer, proof".to_owned();
+    edit::add(&mut draft, List::TestPoints, "SK1").expect("a point");
+    edit::add(&mut draft, List::Instruments, "meter").expect("an instrument");
+    draft
+}
+
+fn write(draft: &mut Draft, act: impl FnOnce(&mut DraftTable)) {
+    edit::write_table(draft, 0, Point, act);
+}
+
+/// A table written as its form has it.
+fn with_table(unit: &str, act: impl FnOnce(&mut DraftTable)) -> Draft {
+    let mut draft = blank();
+    assert_eq!(edit::add_table(&mut draft, 0), Some(0));
+    edit::change_cells(&mut draft, 0, |step| {
+        step.at = "SK1".to_owned();
+        step.with = "meter".to_owned();
+    });
+    edit::read_cells_in(&mut draft, 0, unit.parse().expect("a unit"), Point);
+    write(&mut draft, act);
+    draft
+}
+
+fn power() -> Draft {
+    with_table("W", |table| {
+        table.title = "Carrier power".to_owned();
+        table.rows.headings = "1\n20\n40".to_owned();
+        table.columns.headings = "AM, FM, CW".to_owned();
+        table.limit = "at least 3.5 W".to_owned();
+    })
+}
+
+fn response() -> Draft {
+    let mut draft = with_table("dB", |table| {
+        table.title = "Audio response".to_owned();
+        table.rows.sets = Sets::Control("Generator frequency".to_owned());
+        table.rows.headings = "300 Hz\n500 Hz\n1000 Hz\n2000 Hz\n3000 Hz".to_owned();
+        table.columns.sets = Sets::Reading;
+    });
+    let origin = draft.tables[0].cells[2][0].clone();
+    write(&mut draft, |table| {
+        table.from = origin;
+        table.limit = "-3 dB to 1 dB".to_owned();
+    });
+    draft
+}
+
+fn sound(draft: &Draft) -> Procedure {
+    let (procedure, unread) = draft.read(Point);
+    assert_eq!(unread, []);
+    assert_eq!(faults(&procedure), []);
+    procedure
+}
+
+fn titles(draft: &Draft) -> Vec<&str> {
+    draft.steps().map(|step| step.title.as_str()).collect()
+}
+
+#[test]
+fn headings_make_a_step_for_each_cell_row_by_row() {
+    let procedure = sound(&power());
+    let said: Vec<_> = procedure
+        .steps()
+        .map(|step| {
+            let set_up = &step.set_up;
+            (
+                step.title.clone(),
+                set_up.channel.clone(),
+                set_up.mode.clone(),
+            )
+        })
+        .collect();
+    let cell = |title: &str, channel: &str, mode: &str| {
+        (
+            title.to_owned(),
+            Some(channel.to_owned()),
+            Some(mode.to_owned()),
+        )
+    };
+    assert_eq!(said.len(), 9);
+    assert_eq!(said[0], cell("Carrier power: channel 1, AM", "1", "AM"));
+    assert_eq!(said[5], cell("Carrier power: channel 20, CW", "20", "CW"));
+    assert_eq!(said[8], cell("Carrier power: channel 40, CW", "40", "CW"));
+    let table = &procedure.tables[0];
+    assert_eq!(
+        table.place_of(&procedure.steps().nth(5).unwrap().id),
+        Some((1, 2))
+    );
+}
+
+#[test]
+fn a_limit_is_for_all_per_row_per_column_or_from_a_cell() {
+    let print = |draft: &Draft| {
+        let procedure = sound(draft);
+        let target = |step: &halfturn::procedure::Step| {
+            let target = step
+                .work
+                .target()
+                .map(|target| target.typeset(Point, |id| procedure.number_of(id)));
+            target.unwrap_or_default().replace('\u{a0}', " ")
+        };
+        procedure.steps().map(target).collect::<Vec<_>>()
+    };
+    assert!(
+        print(&power())
+            .iter()
+            .all(|limit| limit == "at least 3.5 W"),
+        "{:?}",
+        print(&power())
+    );
+    let mut mixed = power();
+    write(&mut mixed, |table| {
+        table.rows.headings = "1\n20 = 3 W to 5 W\n40".to_owned();
+        table.columns.headings = "AM, FM = not more than 4 watts, CW".to_owned();
+    });
+    let all = print(&mixed);
+    assert_eq!(
+        all[3..6],
+        ["3 W to 5 W", "3 W to 5 W", "3 W to 5 W"].map(|s| s.to_owned()),
+        "{all:?}"
+    );
+    assert_eq!(
+        all[0..3],
+        ["at least 3.5 W", "at most 4 W", "at least 3.5 W"].map(|s| s.to_owned()),
+        "{all:?}"
+    );
+    let from = print(&response());
+    let counted = "the reading of step 3 + 1 dB − 3 dB";
+    assert_eq!(from, [counted, counted, "", counted, counted]);
+}
+
+#[test]
+fn a_limit_counted_from_a_cell_is_typed_as_it_is_said() {
+    for (typed, print) in [
+        ("± 2 dB", "the reading of step 3 ± 2 dB"),
+        ("-6 dB ± 1 dB", "6 dB below the reading of step 3 ± 1 dB"),
+        ("-8 dB to -4 dB", "6 dB below the reading of step 3 ± 2 dB"),
+        ("within 2 dB", "the reading of step 3 ± 2 dB"),
+    ] {
+        let mut draft = response();
+        write(&mut draft, |table| table.limit = typed.to_owned());
+        let procedure = sound(&draft);
+        let first = procedure.steps().next().and_then(|step| step.work.target());
+        let said = first.map(|target| target.typeset(Point, |id| procedure.number_of(id)));
+        assert_eq!(
+            said.map(|said| said.replace('\u{a0}', " ")).as_deref(),
+            Some(print),
+            "{typed}"
+        );
+    }
+}
+
+#[test]
+fn what_is_typed_of_a_table_is_made_sign_by_sign_and_leaves_no_step_behind() {
+    for sign in [Point, Comma] {
+        let mut draft = with_table("W", |_| {});
+        let mut text = String::new();
+        for letter in "AM, FM\nUSB".chars() {
+            text.push(letter);
+            edit::write_table(&mut draft, 0, sign, |table| {
+                table.columns.headings = text.clone()
+            });
+        }
+        assert_eq!(titles(&draft), ["AM", "FM", "USB"]);
+        for _ in 0..4 {
+            text.pop();
+            edit::write_table(&mut draft, 0, sign, |table| {
+                table.columns.headings = text.clone()
+            });
+        }
+        assert_eq!(titles(&draft), ["AM", "FM"]);
+        assert_eq!(draft.tables[0].cells[0].len(), 2);
+    }
+}
+
+#[test]
+fn a_comma_is_decimal_before_a_digit_where_numbers_are_written_so() {
+    let mut draft = with_table("dB", |_| {});
+    edit::write_table(&mut draft, 0, Comma, |table| {
+        table.columns.sets = Sets::Control("Generator".to_owned());
+        table.columns.headings = "300 Hz, 2,5 kHz".to_owned();
+    });
+    let (procedure, _) = draft.read(Comma);
+    assert_eq!(procedure.tables[0].columns.names, ["300 Hz", "2,5 kHz"]);
+    assert!(procedure.tables[0].columns.numbers().is_some());
+}
+
+#[test]
+fn a_heading_that_is_renamed_keeps_its_step_and_what_was_changed_there() {
+    let mut draft = power();
+    let second = draft.tables[0].cells[0][1].clone().expect("a step");
+    for step in draft.steps_mut().filter(|step| step.id == second) {
+        step.text = "Key for two seconds.".to_owned();
+        step.target.value = "2 W".to_owned();
+    }
+    write(&mut draft, |table| {
+        table.columns.headings = "AM, USB, CW".to_owned()
+    });
+    let step = draft.step(&second).expect("it stays");
+    assert_eq!(
+        (step.mode.as_str(), step.title.as_str()),
+        ("USB", "Carrier power: channel 1, USB")
+    );
+    assert_eq!(
+        (step.text.as_str(), step.target.value.as_str()),
+        ("Key for two seconds.", "2 W")
+    );
+}
+
+#[test]
+fn a_row_that_comes_or_goes_takes_its_steps_along_in_their_order() {
+    let mut draft = power();
+    let ids = |draft: &Draft| {
+        draft
+            .steps()
+            .map(|step| step.id.clone())
+            .collect::<Vec<Id>>()
+    };
+    let before = ids(&draft);
+    write(&mut draft, |table| {
+        table.rows.headings = "1\n19\n20\n40".to_owned()
+    });
+    let now = ids(&draft);
+    assert_eq!((&now[..3], &now[6..]), (&before[..3], &before[3..]));
+    assert_eq!(
+        draft.steps().nth(4).unwrap().title,
+        "Carrier power: channel 19, FM"
+    );
+    sound(&draft);
+    write(&mut draft, |table| {
+        table.rows.headings = "1\n20\n40".to_owned()
+    });
+    assert_eq!(ids(&draft), before);
+    sound(&draft);
+}
+
+#[test]
+fn headings_of_what_is_read_bring_their_units() {
+    let draft = with_table("dBc", |table| {
+        table.title = "Harmonics".to_owned();
+        table.rows.sets = Sets::Control("Analyser frequency".to_owned());
+        table.rows.headings = "54.37 MHz, 81.555 MHz".to_owned();
+        table.columns.sets = Sets::Reading;
+        table.columns.headings = "Frequency (MHz)\nLevel (dBc) = at most -60 dBc".to_owned();
+    });
+    let procedure = sound(&draft);
+    let read: Vec<_> = procedure
+        .steps()
+        .map(|step| {
+            (
+                step.title.clone(),
+                step.work.gauge().unwrap().scale.symbol(),
+                step.work.target().is_some(),
+            )
+        })
+        .collect();
+    let cell = |title: &str, unit: &str, limited| {
+        (format!("Harmonics: {title}"), unit.to_owned(), limited)
+    };
+    assert_eq!(read[0], cell("54.37 MHz, Frequency", "MHz", false));
+    assert_eq!(read[3], cell("81.555 MHz, Level", "dBc", true));
+    assert_eq!(
+        procedure.steps().next().unwrap().set_up.controls[0].to,
+        "54.37 MHz"
+    );
+}
+
+#[test]
+fn a_published_table_is_typed_again_as_it_is() {
+    for draft in [power(), response()] {
+        let procedure = sound(&draft);
+        for sign in [Point, Comma] {
+            let again = Draft::of(&procedure, sign);
+            let (read, unread) = again.read(sign);
+            assert_eq!(unread, []);
+            assert_eq!(
+                (&read.tables, &read.sections),
+                (&procedure.tables, &procedure.sections)
+            );
+        }
+        let again = Draft::of(&procedure, Point);
+        assert_eq!(again.tables[0].from, draft.tables[0].from);
+        let mut more = again.clone();
+        write(&mut more, |table| table.rows.headings.push_str("\nlast"));
+        let fresh = more.steps().last().expect("a new row");
+        assert_eq!(fresh.target.kind, again.steps().last().unwrap().target.kind);
+        assert_eq!(
+            fresh.target.value.is_empty(),
+            again.steps().last().unwrap().target.value.is_empty()
+        );
+    }
+    let text = serde_json::to_string(&power()).expect("JSON");
+    assert_eq!(serde_json::from_str::<Draft>(&text).expect("JSON"), power());
+}
+
+#[test]
+fn a_procedure_without_tables_says_nothing_of_them() {
+    let text = serde_json::to_string(&support::procedure()).expect("JSON");
+    assert!(!text.contains("tables"));
+}
+
+type Change = fn(&mut Procedure);
+
+#[test]
+fn what_is_wrong_with_a_table_is_said_at_its_field() {
+    let whole = sound(&power());
+    let changes: [(Change, Field, &str); 9] = [
+        (|p| p.tables[0].title.clear(), Field::Title, "no title"),
+        (
+            |p| p.tables[0].rows.names[1] = "1".to_owned(),
+            Field::Rows,
+            "two rows are called “1”",
+        ),
+        (
+            |p| p.tables[0].columns.names[1].clear(),
+            Field::Columns,
+            "has no heading",
+        ),
+        (
+            |p| p.tables[0].columns.sets = Sets::State,
+            Field::Columns,
+            "“AM” is no state",
+        ),
+        (
+            |p| drop(p.tables[0].cells.pop()),
+            Field::Cells,
+            "don't fit its 3 rows and 3 columns",
+        ),
+        (
+            |p| p.tables[0].cells[0][0] = Some(id("nowhere")),
+            Field::Cells,
+            "isn't there",
+        ),
+        (
+            |p| p.tables[0].cells[0][0] = p.tables[0].cells[1][1].clone(),
+            Field::Cells,
+            "two of its cells",
+        ),
+        (
+            |p| p.sections[0].steps.swap(0, 4),
+            Field::Cells,
+            "put them in order",
+        ),
+        (
+            |p| p.sections[0].steps[2].work = halfturn::procedure::Work::Tick,
+            Field::Cells,
+            "step 3, which takes no plain reading",
+        ),
+    ];
+    for (change, field, part) in changes {
+        let mut changed = whole.clone();
+        change(&mut changed);
+        let found = faults(&changed);
+        let here = found
+            .iter()
+            .find(|fault| (fault.place.clone(), fault.field) == (Place::Table(1), field));
+        assert!(
+            here.is_some_and(|fault| fault.sentence.contains(part)),
+            "{part}: {found:?}"
+        );
+    }
+}
+
+#[test]
+fn a_limit_that_cant_be_read_is_said_beside_it() {
+    let mut draft = power();
+    write(&mut draft, |table| table.limit = "plenty".to_owned());
+    let said = remarks(&draft, &[], Point);
+    let here = said
+        .iter()
+        .find(|r| (r.place.clone(), r.field) == (Place::Table(1), Field::Limit));
+    assert!(
+        here.is_some_and(|remark| remark.gravity == Gravity::Fault),
+        "{said:?}"
+    );
+    let mut one_end = response();
+    write(&mut one_end, |table| {
+        table.limit = "at least -3 dB".to_owned()
+    });
+    let said = remarks(&one_end, &[], Point);
+    assert!(
+        said.iter().any(|r| r.sentence.contains("has one end only")),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn only_cells_of_one_table_may_be_counted_from_a_later_reading() {
+    let procedure = sound(&response());
+    let mut apart = procedure.clone();
+    apart.tables.clear();
+    assert!(
+        faults(&apart)
+            .iter()
+            .all(|fault| fault.sentence.contains("does not come before it"))
+    );
+    assert_eq!(faults(&apart).len(), 2);
+    let mut round = procedure.clone();
+    let target = |to: &str| match round.sections[0].steps[0].work.target().unwrap().clone() {
+        Target::Relative {
+            offset,
+            below,
+            above,
+            ..
+        } => Target::Relative {
+            to: id(to),
+            offset,
+            below,
+            above,
+        },
+        other => other,
+    };
+    let (first, third) = (procedure.steps().next().unwrap().id.clone(), 2);
+    let new = target(first.as_str());
+    if let halfturn::procedure::Work::Read { target, .. } = &mut round.sections[0].steps[third].work
+    {
+        *target = Some(new);
+    }
+    assert!(!faults(&round).is_empty(), "two that wait for each other");
+}
+
+#[test]
+fn a_step_taken_away_leaves_its_cell_free_and_the_last_one_takes_the_table_along() {
+    let mut draft = power();
+    let first = draft.tables[0].cells[0][0].clone().expect("a step");
+    edit::remove_step(&mut draft, &first);
+    assert_eq!(draft.tables[0].cells[0][0], None);
+    sound(&draft);
+    for id in draft
+        .steps()
+        .map(|step| step.id.clone())
+        .collect::<Vec<_>>()
+    {
+        edit::remove_step(&mut draft, &id);
+    }
+    assert_eq!(draft.tables, []);
+}
+
+#[test]
+fn a_table_that_is_let_go_leaves_its_steps_and_one_taken_away_does_not() {
+    let mut draft = power();
+    edit::dissolve_table(&mut draft, 0);
+    assert_eq!((draft.tables.len(), draft.steps().count()), (0, 9));
+    let mut draft = power();
+    edit::remove_table(&mut draft, 0);
+    assert_eq!((draft.tables.len(), draft.steps().count()), (0, 0));
+}
+
+#[test]
+fn steps_that_were_moved_apart_are_put_in_order_again() {
+    let mut draft = power();
+    let last = draft.steps().last().unwrap().id.clone();
+    edit::add_section(&mut draft, "Further");
+    edit::move_step(&mut draft, &last, 0, 0);
+    let (procedure, _) = draft.read(Point);
+    assert!(
+        faults(&procedure)
+            .iter()
+            .any(|fault| fault.field == Field::Cells)
+    );
+    edit::gather_table(&mut draft, 0);
+    sound(&draft);
+}
+
+#[test]
+fn differences_name_the_table_and_its_headings() {
+    let was = sound(&power());
+    let lines = |is: &Procedure| {
+        let all = differences(&was, is, DecimalSign::Point);
+        all.iter()
+            .map(|difference| difference.line())
+            .collect::<Vec<_>>()
+    };
+    let mut draft = power();
+    write(&mut draft, |table| {
+        table.columns.headings = "AM, FM".to_owned()
+    });
+    let said = lines(&sound(&draft));
+    assert!(
+        said.contains(&"Table “Carrier power”: Channel 1, 20, 40 by Mode AM, FM, CW → Channel 1, 20, 40 by Mode AM, FM".to_owned()),
+        "{said:?}"
+    );
+    let mut gone = was.clone();
+    gone.tables.clear();
+    assert_eq!(lines(&gone), ["Table “Carrier power” removed"]);
+    assert_eq!(
+        differences(&gone, &was, Point)[0].line(),
+        "Table “Carrier power” added: Channel 1, 20, 40 by Mode AM, FM, CW"
+    );
+}
+
+#[test]
+fn a_cell_is_spoken_by_its_row_and_column() {
+    let procedure = sound(&power());
+    let step = procedure.steps().nth(4).unwrap();
+    let said = spoken(&procedure, step, None);
+    assert!(
+        said.starts_with("Step 5. Carrier power: channel 20, FM. Mode: FM."),
+        "{said}"
+    );
+}
