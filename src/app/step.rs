@@ -18,6 +18,7 @@ use super::wait;
 use super::words::{reading as reading_words, shared, socket as socket_words, step as words};
 use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Tool, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
+use crate::quantity::whole_figures;
 use leptos::html::{Button, P as Paragraph};
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -555,7 +556,7 @@ fn instruction(at: At) -> impl IntoView {
         index.checked_sub(1).map(|i| steps[i].set_up.clone())
     });
     let paragraphs =
-        (!step.text.is_empty()).then(|| view! { <p class="text">{step.text.clone()}</p> });
+        (!step.text.is_empty()).then(|| view! { <p class="text">{whole_figures(&step.text)}</p> });
     view! {
         {cautions(&step.cautions)}
         {paragraphs}
@@ -590,13 +591,13 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
         .into_iter()
         .map(|item| {
             let was = match item.change {
-                SetUpChange::From(old) => Some(words::was(&old)),
+                SetUpChange::From(old) => Some(words::was(&whole_figures(&old))),
                 SetUpChange::Same | SetUpChange::New => None,
             };
             view! {
                 <tr>
                     <th scope="row">{item.name}</th>
-                    <td><strong>{item.value}</strong>" "<span class="was">{was}</span></td>
+                    <td><strong>{whole_figures(&item.value)}</strong>" "<span class="was">{was}</span></td>
                 </tr>
             }
         })
@@ -605,7 +606,7 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
     let table = (!rows.is_empty()).then(|| view! { <table><tbody>{rows}</tbody></table> });
     let same: Vec<String> = same
         .into_iter()
-        .map(|item| words::setting(&item.name, &item.value))
+        .map(|item| words::setting(&item.name, &whole_figures(&item.value)))
         .collect();
     let unchanged = (!same.is_empty()).then(|| {
         view! { <p class="unchanged"><span>{words::AS_BEFORE}</span>{words::settings(&same)}</p> }

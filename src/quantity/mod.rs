@@ -8,6 +8,7 @@ mod prefix;
 mod reader;
 pub mod sum;
 mod unit;
+mod whole;
 
 pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
@@ -15,6 +16,7 @@ pub use phrase::{Phrase, ended};
 pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_number};
 pub use unit::{Family, Unit};
+pub use whole::whole_figures;
 
 use bigdecimal::BigDecimal;
 use num_traits::Zero;

@@ -2,6 +2,7 @@
 
 use crate::app::words::{parts as words, shared};
 use crate::job::Status;
+use crate::quantity::whole_figures;
 use leptos::prelude::*;
 
 /// The state of a step as a drawn mark with its word, so that colour alone tells nothing.
@@ -66,7 +67,9 @@ pub fn capitalised(text: &str) -> String {
 /// Texts as a list, or nothing.
 pub fn list_of(texts: Vec<String>, class: &'static str) -> Option<impl IntoView> {
     (!texts.is_empty()).then(|| {
-        let items = texts.into_iter().map(|text| view! { <li>{text}</li> });
+        let items = texts
+            .iter()
+            .map(|text| view! { <li>{whole_figures(text)}</li> });
         view! { <ul class=class>{items.collect_view()}</ul> }
     })
 }
