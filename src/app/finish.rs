@@ -158,11 +158,14 @@ fn counts(progress: &Progress) -> impl IntoView + use<> {
         Status::Open,
     ]
     .into_iter()
-    .map(|status| {
+    .map(|status| (status, count(status)))
+    // What is done and what is open are always asked for; of the rest, only what there is.
+    .filter(|(status, count)| *count > 0 || matches!(status, Status::Done | Status::Open))
+    .map(|(status, count)| {
         view! {
             <div class="tally">
                 <dt><StatusMark status/></dt>
-                <dd>{count(status)}</dd>
+                <dd>{count}</dd>
             </div>
         }
     })

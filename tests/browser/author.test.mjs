@@ -371,6 +371,10 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await page.keyboard.press('Enter');
     await page.waitForFunction(() => !document.querySelector('.table-asked'));
     assert.ok(await take.isEnabled());
+    await page.reload();
+    await see(heading(page, 'What the columns are'));
+    assert.equal(await page.locator('.table-asked').count(), 0, 'what was said of a column is kept');
+    assert.ok(await take.isEnabled());
     assert.equal(await page.locator('.table-open').count(), 1, 'one line stays open');
     const wider = () => document.documentElement.scrollWidth > document.documentElement.clientWidth;
     assert.ok(!(await page.evaluate(wider)), 'the page is no wider than the screen');

@@ -102,7 +102,7 @@ test('a procedure and a job travel to an empty device, are worked there, and mer
   await link(here, 'Data').first().tap();
   await chooseFile(here, file(done.name, done.text));
   await seeText(here, 'Here already: 3 entries will be added to its log.');
-  await here.getByText('What is added').tap();
+  await here.getByText('What the file brings').tap();
   await seeText(here, /Step 2, Supply rail: as found 7.96\sV/);
   await seeText(here, 'signed off by Bench 1');
   assert.deepEqual(await barriers(here), []);

@@ -130,5 +130,7 @@ export function watch() {
 export function typed({ value, start, end, most }, text) {
   const whole = value.slice(0, start) + text + value.slice(end);
   const room = most > 0 ? most - (value.length - (end - start)) : Infinity;
-  return text.length <= room ? whole : value.slice(0, start) + text.slice(0, Math.max(0, room)) + value.slice(end);
+  // A sign of two units goes in whole or not at all.
+  const cut = text.slice(0, Math.max(0, room)).replace(/[\ud800-\udbff]$/, '');
+  return text.length <= room ? whole : value.slice(0, start) + cut + value.slice(end);
 }

@@ -3,6 +3,7 @@
 use super::super::bench::Bench;
 use super::super::device;
 use super::super::find::more;
+use super::super::kept::KeptForm;
 use super::super::parts::capitalised;
 use super::super::route::Route;
 use super::super::words::{author as words, shared};
@@ -30,7 +31,8 @@ pub fn screen(pen: Pen) -> impl IntoView {
         pasted.with(|text| place.with_value(|(job, step)| bench.keep_draft(job, step, text)));
     });
     let sign = pen.sign();
-    let answers = RwSignal::new(Answers::default());
+    let kept = KeptForm::of(bench, format!("{}:~table", pen.id()), Answers::default());
+    let answers = kept.typed;
     let preview = Memo::new(move |_| {
         pasted.with(|text| {
             let read =
@@ -49,6 +51,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
             table::take(draft, index, &preview)
         });
         place.with_value(|(job, step)| bench.keep_draft(job, step, ""));
+        kept.forget();
         bench.go(&Route::Author(Desk::Whole(pen.id(), None)));
     };
     let text = Text {
@@ -190,33 +193,31 @@ fn meanings(
 ) -> impl IntoView {
     let choices = Meaning::ALL
         .iter()
-        .map(|meaning| (meaning.name().to_owned(), meaning.name().to_owned()));
+        .enumerate()
+        .map(|(key, meaning)| (key.to_string(), meaning.name().to_owned()));
     let now = {
         let heading = heading.clone();
         Signal::derive(move || {
             preview.with(|preview| {
-                let column = preview
-                    .columns
-                    .iter()
-                    .find(|column| column.heading == heading);
-                column
-                    .and_then(|column| column.meaning)
-                    .map_or("", Meaning::name)
-                    .to_owned()
+                let mut columns = preview.columns.iter();
+                let meaning = columns.find(|column| column.heading == heading)?.meaning?;
+                Meaning::ALL.iter().position(|other| *other == meaning)
             })
         })
     };
+    let now = Signal::derive(move || now.get().map_or(String::new(), |key| key.to_string()));
     let label = words::column_is_what(&heading);
-    let pick = Callback::new(move |name: String| {
-        let Some(meaning) = Meaning::ALL
-            .into_iter()
-            .find(|meaning| meaning.name() == name)
+    let pick = Callback::new(move |key: String| {
+        let Some(meaning) = key
+            .parse()
+            .ok()
+            .and_then(|key: usize| Meaning::ALL.get(key))
         else {
             return;
         };
         answers.update(|all| {
             all.columns.retain(|(of, _)| *of != heading);
-            all.columns.push((heading.clone(), meaning));
+            all.columns.push((heading.clone(), *meaning));
         });
         chosen.set(None);
     });

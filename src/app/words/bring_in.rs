@@ -5,7 +5,7 @@ use crate::exchange::Part;
 pub const LEAD: &str = "A procedure, a job, several things or a backup saved from here, also what was saved when the app had stopped. You see what it will do before anything changes.";
 pub const DIFFERENCES: &str = "What differs";
 pub const ODD: &str = "What is odd in it";
-pub const ADDED: &str = "What is added";
+pub const ADDED: &str = "What the file brings";
 pub const HERE_AND_THERE: &str = "What is here → what the file has";
 pub const FAULTY: &str = "Can’t be taken";
 

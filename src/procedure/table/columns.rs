@@ -6,6 +6,7 @@ use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
 use super::phrases::{CHANNELS, DITTO, ELECTRODES, MODES, NOTHING, PINS, SIGNALS, TAILS};
 use crate::procedure::Signal;
 use crate::quantity::Scale;
+use serde::{Deserialize, Serialize};
 
 /// A column of a pasted table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -37,7 +38,8 @@ pub(super) struct HeadedSet {
 }
 
 /// What a cell can be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Meaning {
     /// The row's number in the table that it comes from.
     Number,

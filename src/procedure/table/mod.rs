@@ -25,6 +25,7 @@ use crate::quantity::{DecimalSign, Scale};
 use cells::Record;
 use layout::{Part, is_title, parts};
 use row::{Reader, one_line, shortened};
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// The longest text that is looked at: 1 MiB.
@@ -141,7 +142,7 @@ impl Unclear {
 }
 
 /// What the user has said of a table.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Answers {
     /// Of columns, by their headings.
     pub columns: Vec<(String, Meaning)>,
