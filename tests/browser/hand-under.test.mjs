@@ -588,3 +588,18 @@ test('where the accuracy is unknown, a tap takes a fitting instrument of the kit
   await seeText(page, /^Pass\. U\s=\s/);
   await see(page.locator('.hands').getByText('Club meter'));
 });
+
+test('where the accuracy is known, the way to another instrument is there all the same', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'rail');
+  const there = page.url();
+  await page.goto(there.replace(/job.*/, 'data'));
+  await chooseFile(page, KIT);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+  await page.goto(there);
+  await enter(hand, '-8.05');
+  await button(page, 'Club meter').tap();
+  await seeText(page, /^Pass\. U\s=\s/);
+  await link(page, 'Use another instrument').tap();
+  await see(heading(page, 'What is the meter here?'));
+});
