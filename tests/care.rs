@@ -692,7 +692,7 @@ fn changes_are_kept_with_what_was_agreed() {
     };
     let deed = |change: &Change| Deed::Changed {
         step: Some(id("open")),
-        change: change.clone(),
+        change: change.clone().into(),
     };
     let event = does(&mut job, deed(&change));
     let progress = job.progress();
@@ -757,7 +757,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => step().prop_map(|step| Deed::WaitBegun { step: id(step) }),
         1 => "[a-z]{0,3}".prop_map(|fitted| Deed::Changed {
             step: None,
-            change: Change { fitted, ..Change::default() },
+            change: Change { fitted, ..Change::default() }.into(),
         }),
         3 => pin.prop_map(|(pin, state, tenths)| Deed::PinRead {
             step: id("wires"),

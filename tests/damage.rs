@@ -733,7 +733,7 @@ fn a_job_whose_opening_is_damaged_is_named_unless_its_details_were_given_again()
         if amended {
             let mut again = header();
             again.set.model = "Amended".to_owned();
-            adds(&mut job, Deed::Amended(again));
+            adds(&mut job, Deed::Amended(again.into()));
         }
         let memory = kept(&job);
         turn(

@@ -176,7 +176,7 @@ proptest! {
                         reading,
                         reason: "A slip".to_owned(),
                     },
-                    (what, _) => Deed::Amended(with_counter(*what == 1)),
+                    (what, _) => Deed::Amended(with_counter(*what == 1).into()),
                 };
                 job.log.append(stamp, deed);
             }

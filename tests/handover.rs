@@ -158,7 +158,8 @@ fn worked() -> Job {
             substitution: Some(Box::new(serde_json::from_value(check).unwrap())),
             price: Some("3.50".parse().unwrap()),
             ..Change::default()
-        },
+        }
+        .into(),
     });
     bench.record(Deed::Noted {
         step: None,

@@ -550,7 +550,7 @@ fn what_cannot_be_done_now_is_refused_with_a_sentence_and_not_written() {
     let table = [
         (&finished, as_left("power", "4 W"), finished_sentence),
         (&finished, note(None, "late"), finished_sentence),
-        (&finished, Deed::Amended(header()), finished_sentence),
+        (&finished, Deed::Amended(header().into()), finished_sentence),
         (&finished, sign_off("Someone else"), finished_sentence),
         (&finished, undo(&id("e5")), finished_sentence),
         (

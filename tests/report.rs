@@ -102,7 +102,7 @@ fn header() -> Header {
 
 /// A job with these deeds, a minute apart.
 fn job(number: &str, header: Header, deeds: Vec<Deed>) -> Job {
-    let opened = std::iter::once(Deed::Opened(header));
+    let opened = std::iter::once(Deed::Opened(header.into()));
     let events = opened.chain(deeds).enumerate().map(|(index, did)| Event {
         id: id(&format!("{number}-{index}")),
         seq: index as u64 + 1,
@@ -154,7 +154,8 @@ fn whole() -> Vec<Deed> {
                 fitted: "2 A fuse".to_owned(),
                 price: "0.35".parse().ok(),
                 ..Change::default()
-            },
+            }
+            .into(),
         },
         Deed::SignedOff {
             by: "Bench 2".to_owned(),
@@ -405,7 +406,10 @@ fn only_what_was_answered_of_a_change_is_on_the_sheet() {
             reversible,
             ..Change::default()
         };
-        let deeds = vec![Deed::Changed { step: None, change }];
+        let deeds = vec![Deed::Changed {
+            step: None,
+            change: change.into(),
+        }];
         let report = Report::of(&job("a", header(), deeds), &[], &look());
         let changes = section(&report, words::CHANGES).unwrap();
         let rows = &tables(changes).next().unwrap().rows;
@@ -433,7 +437,13 @@ fn a_sentence_ends_with_one_full_stop_whatever_was_typed() {
         fitted: "New cap.".to_owned(),
         ..Change::default()
     };
-    deeds.insert(0, Deed::Changed { step: None, change });
+    deeds.insert(
+        0,
+        Deed::Changed {
+            step: None,
+            change: change.into(),
+        },
+    );
     deeds.insert(
         0,
         Deed::TakenOff {
@@ -542,7 +552,7 @@ fn breaks_and_long_gaps_take_no_time() {
     let minute = 60_000;
     let at = [0, 2, 3, 100, 105, 106, 90];
     let deeds = [
-        Deed::Opened(header()),
+        Deed::Opened(header().into()),
         answered(""),                             // 2 min
         Deed::Paused,                             // 1 min, of no step
         Deed::Ticked { step: id("fit") },         // away
@@ -576,7 +586,8 @@ fn prices_and_time_are_shown_when_asked_for_and_add_up_exactly() {
             fitted: "part".to_owned(),
             price: price.parse().ok(),
             ..Change::default()
-        },
+        }
+        .into(),
     };
     deeds.insert(0, part("0.10"));
     deeds.insert(0, part("12.20"));

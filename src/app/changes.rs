@@ -33,7 +33,7 @@ pub fn screen(check: bool) -> impl IntoView {
         event.prevent_default();
         let deed = Deed::Changed {
             step: step_in_hand(bench),
-            change: change.get_untracked(),
+            change: change.get_untracked().into(),
         };
         if bench.record(deed) {
             change.set(Change::default());
@@ -221,7 +221,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
         // After the tick alone was taken back, the change is not listed twice.
         let change = (!is_listed(at.bench, &step, &change)).then_some(Deed::Changed {
             step: Some(step),
-            change,
+            change: change.into(),
         });
         if at.bench.record_all(change.into_iter().chain([tick])) {
             kept.forget();

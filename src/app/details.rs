@@ -27,7 +27,7 @@ pub fn screen() -> impl IntoView {
         let unchanged = bench
             .progress
             .with_untracked(|p| p.as_ref().is_some_and(|p| p.header == header));
-        if unchanged || bench.record(Deed::Amended(header)) {
+        if unchanged || bench.record(Deed::Amended(header.into())) {
             kept.forget();
             bench.go(&Route::Steps(id.clone()));
         }

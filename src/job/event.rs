@@ -37,9 +37,9 @@ pub struct Stamp {
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Deed {
     /// The job was started.
-    Opened(Header),
+    Opened(Box<Header>),
     /// The header was changed; the whole new one.
-    Amended(Header),
+    Amended(Box<Header>),
     /// An instrument was read.
     Reading {
         /// In which step.
@@ -115,7 +115,7 @@ pub enum Deed {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         step: Option<Id>,
         /// What was changed.
-        change: Change,
+        change: Box<Change>,
     },
     /// Something was done as the step says, or a stop was confirmed.
     Ticked {

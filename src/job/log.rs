@@ -362,7 +362,7 @@ impl Log {
         let undone = self.undone();
         let mut counting = self.events().rev().filter(|e| !undone.contains(&e.id));
         counting.find_map(|event| match &event.did {
-            Deed::Opened(header) | Deed::Amended(header) => Some(header),
+            Deed::Opened(header) | Deed::Amended(header) => Some(header.as_ref()),
             _ => None,
         })
     }

@@ -97,7 +97,7 @@ impl Job {
     ) -> Self {
         let procedure = procedure.into();
         let mut log = Log::default();
-        log.append(stamp, Deed::Opened(header));
+        log.append(stamp, Deed::Opened(header.into()));
         Job { id, procedure, log }
     }
 

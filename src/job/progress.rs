@@ -325,7 +325,7 @@ impl Progress {
 
     fn take(&mut self, order: usize, event: &Event) {
         match &event.did {
-            Deed::Opened(header) | Deed::Amended(header) => self.header = header.clone(),
+            Deed::Opened(header) | Deed::Amended(header) => self.header = Header::clone(header),
             Deed::Noted { step: None, text } => self.notes.push(Note {
                 text: text.clone(),
                 at: event.at,
@@ -334,7 +334,7 @@ impl Progress {
             Deed::Paused => self.paused.push((order, event.at)),
             Deed::Changed { step, change } => self.changes.push(Changed {
                 step: step.clone(),
-                change: change.clone(),
+                change: Change::clone(change),
                 at: event.at,
             }),
             Deed::TakenOff { .. } | Deed::PutBack { .. } | Deed::StaysOff { .. } => {

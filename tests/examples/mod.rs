@@ -155,8 +155,8 @@ pub fn job() -> Job {
         text: "A remark".to_owned(),
     };
     let deeds = [
-        Deed::Opened(Header::default()),
-        Deed::Amended(header),
+        Deed::Opened(Box::default()),
+        Deed::Amended(header.into()),
         reading(Phase::AsFound, "12.800310 MHz"),
         reading(Phase::Try, "12799.9 kHz"),
         reading(Phase::AsLeft, "12.8000000 MHz"),
@@ -220,7 +220,8 @@ pub fn job() -> Job {
                 touches_approval: Reply::NotAsked,
                 price: "0.35".parse().ok(),
                 substitution: Some(Box::new(substitution())),
-            },
+            }
+            .into(),
         },
         Deed::Undone { event: id("e3") },
         Deed::Photographed {

@@ -370,7 +370,7 @@ pub fn eventful_job() -> Job {
     does(&mut job, waive("mixed", "Owner accepts it"));
     does(&mut job, note(Some("leak"), "R1 is near its end"));
     does(&mut job, note(None, "Case screws are missing"));
-    does(&mut job, Deed::Amended(header()));
+    does(&mut job, Deed::Amended(header().into()));
     does(&mut job, sign_off("Quillmere bench"));
     does(&mut job, reopen("One screw found"));
     does(&mut job, sign_off("Quillmere bench"));
@@ -456,7 +456,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => step_name().prop_map(|step| waive(step, "Not today")),
         1 => (step_name(), ".{0,12}").prop_map(|(step, text)| note(Some(step), &text)),
         1 => ".{0,12}".prop_map(|text| note(None, &text)),
-        1 => ".{0,12}".prop_map(|owner| Deed::Amended(Header { owner, ..header() })),
+        1 => ".{0,12}".prop_map(|owner| Deed::Amended(Header { owner, ..header() }.into())),
         1 => (step_name(), "[0-9a-f]{64}").prop_map(|(step, name)| photo(step, &name)),
         1 => Just(sign_off("Quillmere bench")),
         1 => Just(reopen("Something was forgotten")),

@@ -209,7 +209,7 @@ impl Bench {
             header.use_instrument(role.clone(), instrument.name.clone(), Some(instrument));
             Some(header)
         });
-        header.is_some_and(|header| self.record(Deed::Amended(header)))
+        header.is_some_and(|header| self.record(Deed::Amended(header.into())))
     }
 }
 
