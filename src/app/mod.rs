@@ -139,6 +139,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Finish(_) => apart(finish::screen),
         Route::Procedures => apart(procedures::list),
         Route::Procedure(digest) => apart(|| procedures::one(digest.clone())),
+        Route::ProcedureSheet(digest) => apart(|| procedures::sheet(digest.clone())),
         Route::Author(desk) => apart(|| author::screen(desk)),
         Route::Sums => apart(sums::list),
         Route::Sum(id) => apart(|| sums::one(id.clone())),
@@ -195,7 +196,7 @@ fn TopBar() -> impl IntoView {
 fn is_procedures(route: &Route) -> bool {
     matches!(
         route,
-        Route::Procedures | Route::Procedure(_) | Route::Author(_)
+        Route::Procedures | Route::Procedure(_) | Route::ProcedureSheet(_) | Route::Author(_)
     )
 }
 

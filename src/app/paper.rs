@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::device;
 use super::photos::Album;
 use super::words::{frame, shared};
-use crate::exchange::report::{Look, Report, html};
+use crate::exchange::report::{Look, html};
 use crate::exchange::{Document, file_name};
 use crate::job::{Job, Preferences};
 use leptos::prelude::{document, window};
@@ -43,10 +43,10 @@ fn stamp(at: i64) -> String {
     )
 }
 
-/// Heads every printed page with set and job, and names the file that a print makes.
-pub fn head_pages(report: &Report) {
-    document().set_title(&report.running);
-    set_running(&html::running(report));
+/// Heads every printed page with what it is of, and names the file that a print makes.
+pub fn head_pages(running: &str) {
+    document().set_title(running);
+    set_running(&html::running(running));
 }
 
 /// Pages are no longer those of a sheet.

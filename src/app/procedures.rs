@@ -5,10 +5,12 @@ use super::bench::use_bench;
 use super::carry::Outgoing;
 use super::files::{key_of, ways_out};
 use super::find;
+use super::paper;
 use super::parts::{board, list_of};
 use super::route::Route;
 use super::words::{author as writing, find as find_words, procedures as words, shared};
 use crate::exchange::Document;
+use crate::exchange::report::{html, procedure::Sheet};
 use crate::job::Search;
 use crate::procedure::{Listed, Procedure, Section, latest};
 use leptos::prelude::*;
@@ -78,15 +80,9 @@ pub fn card(listed: &Listed, route: &Route) -> impl IntoView + use<> {
 pub fn one(digest: String) -> impl IntoView {
     let bench = use_bench();
     let Some(procedure) = bench.procedure(&digest) else {
-        return view! {
-            <section class="page">
-                <h1>{shared::NOT_HERE}</h1>
-                <p>{words::NOT_HERE}</p>
-                <a class="button" href=Route::Procedures.address()>{words::TO_THE_PROCEDURES}</a>
-            </section>
-        }
-        .into_any();
+        return missing().into_any();
     };
+    let to_sheet = Route::ProcedureSheet(digest.clone()).address();
     let id = procedure.id.clone();
     let in_hand = StoredValue::new(procedure.clone());
     let document = StoredValue::new(Document::Procedure(procedure.clone()));
@@ -104,6 +100,7 @@ pub fn one(digest: String) -> impl IntoView {
             <p class="hint">{words::revision(procedure.revision)}</p>
             <div class="row">
                 <a class="button main" href=Route::Start(Some(digest)).address()>{shared::START_A_JOB}</a>
+                <a class="button" href=to_sheet>{words::READ_AND_PRINT}</a>
                 <button type="button" on:click=move |_| bench.save_as_file(&document.get_value())>{words::SAVE}</button>
                 <button type="button" on:click=move |_| in_hand.with_value(|p| author::change(bench, p))>{writing::CHANGE}</button>
                 <button type="button" on:click=move |_| in_hand.with_value(|p| author::copy(bench, p))>{writing::COPY}</button>
@@ -113,6 +110,39 @@ pub fn one(digest: String) -> impl IntoView {
             {cautions(&procedure)}
             {board::all(&procedure)}
             {sections}
+        </section>
+    }
+    .into_any()
+}
+
+fn missing() -> impl IntoView {
+    view! {
+        <section class="page">
+            <h1>{shared::NOT_HERE}</h1>
+            <p>{words::NOT_HERE}</p>
+            <a class="button" href=Route::Procedures.address()>{words::TO_THE_PROCEDURES}</a>
+        </section>
+    }
+}
+
+/// One procedure as a sheet, to be read or printed.
+pub fn sheet(digest: String) -> impl IntoView {
+    let bench = use_bench();
+    let Some(procedure) = bench.procedure(&digest) else {
+        return missing().into_any();
+    };
+    on_cleanup(paper::plain_pages);
+    let sheet = Sheet::of(&procedure, bench.sign_now());
+    paper::head_pages(&sheet.running);
+    // Every text in it is escaped, and the page's policy runs nothing that isn't ours.
+    let sheet = html::procedure(&sheet);
+    view! {
+        <section class="page report-page">
+            <p class="crumbs"><a href=Route::Procedure(digest).address()>{procedure.title}</a></p>
+            <div class="row no-print">
+                <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
+            </div>
+            <div inner_html=sheet></div>
         </section>
     }
     .into_any()

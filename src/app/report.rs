@@ -19,7 +19,7 @@ pub fn screen() -> impl IntoView {
         // A sheet is never shown, printed or saved with photos still to come.
         let photos = album.get()?;
         let report = report_of(bench, &job, &photos);
-        paper::head_pages(&report);
+        paper::head_pages(&report.running);
         let serial = bench.progress.get()?.header.set.serial;
         // Every text in it is escaped, and the page's policy runs nothing that isn't ours.
         let sheet = html::fragment(&report);

@@ -35,6 +35,8 @@ pub enum Route {
     Procedures,
     /// The procedure with this digest.
     Procedure(String),
+    /// The same as a sheet.
+    ProcedureSheet(String),
     /// A screen for writing procedures.
     Author(Desk),
     /// All calculations.
@@ -107,6 +109,7 @@ impl Route {
             ["start"] => Some(Route::Start(None)),
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
             ["procedures"] => Some(Route::Procedures),
+            ["procedures", digest, "sheet"] => Some(Route::ProcedureSheet((*digest).to_owned())),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
             ["sums"] => Some(Route::Sums),
             ["sums", id] => Some(Route::Sum((*id).to_owned())),
@@ -170,6 +173,7 @@ impl Route {
             Route::Finish(job) => format!("job/{}/finish", encode(job.as_str())),
             Route::Procedures => "procedures".to_owned(),
             Route::Procedure(digest) => format!("procedures/{}", encode(digest)),
+            Route::ProcedureSheet(digest) => format!("procedures/{}/sheet", encode(digest)),
             Route::Author(desk) => {
                 let parts: Vec<_> = desk.parts().iter().map(|part| encode(part)).collect();
                 parts.join("/")
@@ -263,6 +267,7 @@ mod tests {
             Route::Finish(id("j1")),
             Route::Procedures,
             Route::Procedure("ab12".to_owned()),
+            Route::ProcedureSheet("ab12".to_owned()),
             Route::Sums,
             Route::Sum("level".to_owned()),
             Route::Channels,

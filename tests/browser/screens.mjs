@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { STEPS, button, heading, kindOf, see } from './technician.mjs';
+import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
 
 const ROUTES = new URL('../../src/app/route.rs', import.meta.url);
 const ONE_OF_EACH_KIND = [...new Map(STEPS.map((step) => [kindOf(step), step])).values()];
@@ -119,6 +119,11 @@ async function* procedures(page, go) {
   await page.locator('.card').first().tap();
   await see(button(page, 'Save as a file'));
   yield { route: 'Procedure', name: 'procedure' };
+  await link(page, 'Read or print it').tap();
+  await see(button(page, 'Print'));
+  yield { route: 'ProcedureSheet', name: 'procedure: its sheet' };
+  await page.goBack();
+  await see(button(page, 'Save as a file'));
 }
 
 // The demo's procedure as a draft, from its own screen.

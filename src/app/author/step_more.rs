@@ -211,24 +211,23 @@ fn shared_null(sheet: Sheet) -> impl IntoView {
 /// A second route to the figure; none until it is asked for.
 fn cross_check(sheet: Sheet) -> impl IntoView {
     let there = Memo::new(move |_| sheet.with(|step| step.cross_check.is_some()));
-    let begin = move |_| {
-        sheet.change(words::CROSS_CHECK, |step| {
+    // One key for both, so that it stays under the finger.
+    let turn = move |_| match there.get_untracked() {
+        false => sheet.change(words::CROSS_CHECK, |step| {
             step.cross_check = Some(DraftCrossCheck::blank(step.scale));
-        });
+        }),
+        true => sheet.change(words::CROSS_CHECK_GONE, |step| step.cross_check = None),
     };
-    let end = move |_| sheet.change(words::CROSS_CHECK_GONE, |step| step.cross_check = None);
+    let name = move || match there.get() {
+        false => words::ADD_CROSS_CHECK,
+        true => words::CROSS_CHECK_REMOVE,
+    };
     view! {
         <div class="field-long" role="group" aria-label=words::CROSS_CHECK>
             <span class="chips-label" aria-hidden="true">{words::CROSS_CHECK}</span>
-            {move || match there.get() {
-                false => view! {
-                    <button type="button" id=anchor(Field::CrossCheck) on:click=begin>{words::ADD_CROSS_CHECK}</button>
-                }.into_any(),
-                true => view! {
-                    <div class="fields">{route(sheet)}</div>
-                    <button type="button" class="plain" on:click=end>{words::CROSS_CHECK_REMOVE}</button>
-                }.into_any(),
-            }}
+            <button type="button" class:plain=there on:click=turn
+                id=move || (!there.get()).then(|| anchor(Field::CrossCheck))>{name}</button>
+            <Show when=move || there.get()><div class="fields">{route(sheet)}</div></Show>
             <Said id="author-cross-check-said".to_owned() remarks=sheet.said(Field::CrossCheck)/>
         </div>
     }

@@ -1,6 +1,7 @@
 //! The sheet as HTML: a fragment that the app shows, and one file that holds everything, runs
 //! nothing and asks nobody.
 
+use super::procedure::Sheet;
 use super::text::{css_string, escape};
 use super::{Cell, Fact, Part, Report, Section, SheetPhoto, Table, grouped, words};
 use base64::prelude::{BASE64_STANDARD, Engine};
@@ -34,9 +35,30 @@ pub fn section_fragment(part: &Section) -> String {
     out
 }
 
+/// The sheet of a procedure inside a page.
+pub fn procedure(sheet: &Sheet) -> String {
+    let mut out = format!(
+        r#"<article class="report"><header class="report-head"><p class="report-kind">{}</p><h1>{}</h1>"#,
+        escape(words::A_PROCEDURE),
+        isolated(&sheet.title)
+    );
+    facts(&mut out, &sheet.facts);
+    out.push_str("</header>");
+    for part in &sheet.sections {
+        section(&mut out, part);
+    }
+    out.push_str(&format!(
+        r#"<footer class="report-foot"><h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p></footer></article>"#,
+        escape(words::THIS_REVISION),
+        escape(&grouped(&sheet.digest)),
+        escape(words::THIS_REVISION_KEY),
+    ));
+    out
+}
+
 /// What the head of every printed page says, as the CSS value of `--running`.
-pub fn running(report: &Report) -> String {
-    css_string(&report.running)
+pub fn running(text: &str) -> String {
+    css_string(text)
 }
 
 /// The sheet as a file of its own. Its policy allows its one style sheet, the photos that it
@@ -44,7 +66,7 @@ pub fn running(report: &Report) -> String {
 pub fn file(report: &Report) -> String {
     let style = format!(
         "{PAGE_STYLE}\n{STYLE}\n:root{{--running:{}}}",
-        running(report)
+        running(&report.running)
     );
     let title = escape(&format!("{}: {}", words::REPORT, report.running));
     format!(
@@ -67,8 +89,23 @@ fn head(out: &mut String, report: &Report) {
             escape(draft)
         ));
     }
+    facts(out, &report.facts);
+    out.push_str("</header>");
+    if !report.summary.is_empty() {
+        out.push_str(&format!(
+            r#"<section class="report-summary"><h2>{}</h2>"#,
+            escape(words::SUMMARY)
+        ));
+        for sentence in &report.summary {
+            out.push_str(&format!("<p>{}</p>", escape(sentence)));
+        }
+        out.push_str("</section>");
+    }
+}
+
+fn facts(out: &mut String, facts: &[Fact]) {
     out.push_str(r#"<dl class="report-facts">"#);
-    for Fact { label, text } in &report.facts {
+    for Fact { label, text } in facts {
         // A long text gets the whole width.
         let class = match text.chars().count() > LONG {
             true => " class=\"report-long\"",
@@ -80,17 +117,7 @@ fn head(out: &mut String, report: &Report) {
             isolated(text)
         ));
     }
-    out.push_str("</dl></header>");
-    if !report.summary.is_empty() {
-        out.push_str(&format!(
-            r#"<section class="report-summary"><h2>{}</h2>"#,
-            escape(words::SUMMARY)
-        ));
-        for sentence in &report.summary {
-            out.push_str(&format!("<p>{}</p>", escape(sentence)));
-        }
-        out.push_str("</section>");
-    }
+    out.push_str("</dl>");
 }
 
 fn section(out: &mut String, part: &Section) {

@@ -14,6 +14,7 @@ pub mod label;
 mod photos;
 mod plan;
 mod plot;
+pub mod procedure;
 mod readings;
 pub mod scale;
 mod sections;

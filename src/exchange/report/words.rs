@@ -8,7 +8,7 @@ use crate::job::{Change, Finding, Moment, OffState, Phase, Reply, SocketFault, S
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
-use crate::procedure::Id;
+use crate::procedure::{Id, Sense};
 use crate::quantity::ended;
 use crate::radio::limits::Known;
 
@@ -833,6 +833,100 @@ pub const CHECKED: &str = "Checked";
 pub const NOT_SIGNED: &str = "not signed off";
 /// A label of a job that was signed off and is open again by what was merged.
 pub const OPEN_AGAIN: &str = "steps owed";
+
+// The sheet of a procedure
+
+/// The kind of sheet.
+pub const A_PROCEDURE: &str = "Procedure";
+/// Which sets it is for.
+pub const COVERS: &str = "For";
+/// Which revision it is.
+pub const REVISION: &str = "Revision";
+/// What must be known before the set is opened.
+pub const CAUTIONS: &str = "Cautions";
+/// What has to be on the bench.
+pub const TAKES: &str = "What it takes";
+/// The steps.
+pub const STEPS: &str = "Steps";
+/// The columns of the instruments.
+pub const OF_INSTRUMENTS: [&str; 2] = ["Instrument", "What it must do"];
+/// The columns of the test points.
+pub const OF_POINTS: [&str; 3] = ["Test point", "Where", "Also called"];
+/// The columns of the adjusters.
+pub const OF_ADJUSTERS: [&str; 4] = ["Adjuster", "Kind", "What it does", "Tool"];
+/// The columns of the steps; the last two are written into by hand.
+pub const OF_STEPS: [&str; 5] = ["Step", "What to do", "What is asked", FOUND, LEFT];
+/// The fingerprint of a revision.
+pub const THIS_REVISION: &str = "This revision";
+/// What that fingerprint is for.
+pub const THIS_REVISION_KEY: &str = "SHA-256 of what the procedure says: another revision, or one that was changed, has another. A sheet on paper is filled in by hand; what is entered in the app is judged there.";
+
+/// A title and a revision, for the head of each page.
+pub fn title_and_revision(title: &str, revision: &str) -> String {
+    format!("{title}, revision {revision}")
+}
+
+/// A step by its number.
+pub fn numbered(number: usize, title: &str) -> String {
+    format!("{number}\u{a0} {title}")
+}
+
+/// A caution in a line.
+pub fn caution(text: &str) -> String {
+    format!("Caution: {text}")
+}
+
+/// Where a reading is taken, with what, and in which unit.
+pub fn read_at(at: &str, with: &str, unit: &str) -> String {
+    format!("Read at {at} with {with}, in {unit}")
+}
+
+/// What is turned.
+pub fn turn(adjuster: &str) -> String {
+    format!("Turn {adjuster}")
+}
+
+/// A lead to be wired.
+pub fn lead(from: &str, to: &str, colour: &str) -> String {
+    let colour = match colour {
+        "" => String::new(),
+        colour => format!(", {}", typed(colour)),
+    };
+    format!("From {} to {}{colour}", typed(from), typed(to))
+}
+
+/// How long to wait.
+pub fn wait(minutes: u32) -> String {
+    format!("Wait {minutes}\u{a0}min")
+}
+
+/// What comes off in a step.
+pub fn comes_off(what: &str) -> String {
+    format!("Comes off: {what}")
+}
+
+/// What goes back on in a step.
+pub fn goes_back(what: &str) -> String {
+    format!("Goes back: {what}")
+}
+
+/// What goes in for what.
+pub fn becomes(out: &str, fitted: &str) -> String {
+    format!("{out} → {fitted}")
+}
+
+/// What a pin must read in a state of the set.
+pub fn pin(pin: &str, state: &str, limits: &str) -> String {
+    format!("Pin {}, {}: {limits}", typed(pin), typed(state))
+}
+
+/// What clockwise does to the reading.
+pub const fn clockwise(sense: Sense) -> &'static str {
+    match sense {
+        Sense::Raises => "clockwise raises",
+        Sense::Lowers => "clockwise lowers",
+    }
+}
 
 // The check of a sheet
 
