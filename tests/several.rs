@@ -3,13 +3,17 @@
 
 mod support;
 
+use halfturn::exchange::report::{Report, csv, html};
+use halfturn::job::{Deed, Header, Job, Log, Phase, Status};
 use halfturn::procedure::draft::{Draft, DraftTable};
 use halfturn::procedure::edit::{self, List};
 use halfturn::procedure::{
-    Field, Gravity, Id, Place, Procedure, Sets, Target, differences, faults, remarks, spoken,
+    Field, Gravity, Id, Place, Procedure, Sets, Signal, Target, differences, faults, remarks,
+    spoken,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
-use support::id;
+use std::sync::Arc;
+use support::{id, look, q, stamp};
 
 /// A draft with one empty section, an instrument and a test point.
 fn blank() -> Draft {
@@ -514,4 +518,249 @@ fn a_cell_is_spoken_by_its_row_and_column() {
         said.starts_with("Step 5. Carrier power: channel 20, FM. Mode: FM."),
         "{said}"
     );
+}
+
+// At the bench.
+
+fn at(number: usize, procedure: &Procedure) -> Id {
+    procedure
+        .steps()
+        .nth(number - 1)
+        .expect("a step")
+        .id
+        .clone()
+}
+
+/// A job on a procedure in which the steps of these numbers were read.
+fn worked(procedure: &Procedure, readings: &[(usize, Phase, &str)]) -> Job {
+    let readings = readings.iter().map(|(number, phase, value)| Deed::Reading {
+        step: at(*number, procedure),
+        phase: *phase,
+        value: q(value),
+        tool: None,
+        repeat: false,
+    });
+    let deeds = std::iter::once(Deed::Opened(Header::default())).chain(readings);
+    let mut log = Log::default();
+    for (number, deed) in deeds.enumerate() {
+        log.append(stamp(number), deed);
+    }
+    Job {
+        id: id("job"),
+        procedure: Arc::new(procedure.clone()),
+        log,
+    }
+}
+
+fn next(job: &Job, after: usize) -> Option<usize> {
+    let progress = job.progress();
+    let next = progress.next_cell(&job.procedure.tables[0], &at(after, &job.procedure))?;
+    job.procedure.number_of(&next)
+}
+
+const FOUND: Phase = Phase::AsFound;
+const LEFT: Phase = Phase::AsLeft;
+
+#[test]
+fn an_inside_reading_leads_to_the_next_open_cell_and_an_outside_one_holds() {
+    let procedure = sound(&power());
+    assert_eq!(next(&worked(&procedure, &[(1, FOUND, "4 W")]), 1), Some(2));
+    assert_eq!(next(&worked(&procedure, &[(1, FOUND, "3 W")]), 1), None);
+    let skips = worked(&procedure, &[(2, FOUND, "4 W"), (1, FOUND, "4 W")]);
+    assert_eq!(next(&skips, 1), Some(3));
+    let mended = worked(&procedure, &[(1, FOUND, "3 W"), (1, LEFT, "4 W")]);
+    assert_eq!(next(&mended, 1), Some(2));
+    let wraps = worked(&procedure, &[(1, FOUND, "3 W"), (9, FOUND, "4 W")]);
+    assert_eq!(next(&wraps, 9), Some(1));
+    let all: Vec<_> = (1..=9).map(|number| (number, FOUND, "4 W")).collect();
+    assert_eq!(next(&worked(&procedure, &all), 9), None);
+}
+
+#[test]
+fn a_table_is_done_when_each_of_its_cells_is() {
+    let procedure = sound(&power());
+    let standing = |readings: &[(usize, Phase, &str)]| {
+        let job = worked(&procedure, readings);
+        let standing = job.progress().table(&job.procedure.tables[0]);
+        (standing.settled, standing.cells, standing.status)
+    };
+    assert_eq!(standing(&[(1, FOUND, "4 W")]), (1, 9, Status::Open));
+    assert_eq!(
+        standing(&[(1, FOUND, "4 W"), (5, FOUND, "1 W")]),
+        (1, 9, Status::Outside)
+    );
+    let all: Vec<_> = (1..=9).map(|number| (number, FOUND, "4 W")).collect();
+    assert_eq!(standing(&all), (9, 9, Status::Done));
+}
+
+#[test]
+fn what_is_counted_from_a_cell_waits_for_it_and_is_judged_then() {
+    let procedure = sound(&response());
+    let before = worked(&procedure, &[(1, FOUND, "-5 dB")]);
+    let first = &before.progress().steps[0];
+    assert!(first.waits_for_its_target());
+    assert_eq!(
+        next(&before, 1),
+        Some(2),
+        "a reading that waits holds nobody"
+    );
+    let judged = worked(
+        &procedure,
+        &[
+            (1, FOUND, "-5 dB"),
+            (2, FOUND, "-1 dB"),
+            (3, FOUND, "0 dB"),
+            (4, FOUND, "0.5 dB"),
+            (5, FOUND, "-2 dB"),
+        ],
+    );
+    let states: Vec<_> = judged
+        .progress()
+        .steps
+        .iter()
+        .map(|step| step.status)
+        .collect();
+    assert_eq!(
+        states,
+        [
+            Status::Outside,
+            Status::Done,
+            Status::Done,
+            Status::Done,
+            Status::Done
+        ]
+    );
+    assert_eq!(next(&judged, 5), Some(1), "the one outside is left to do");
+}
+
+// On the sheet and in the table of readings.
+
+fn sheet(job: &Job) -> String {
+    let page = html::fragment(&Report::of(job, &[], &look()));
+    page.replace('\u{a0}', " ")
+        .replace(['\u{2068}', '\u{2069}'], "")
+}
+
+#[test]
+fn the_sheet_prints_a_table_with_its_conditions_once_and_found_and_left_each() {
+    let mut draft = power();
+    edit::change_cells(&mut draft, 0, |step| {
+        step.supply = "13.8 V".to_owned();
+        step.controls = "Squelch: open".to_owned();
+    });
+    let last = draft.tables[0].cells[2][2].clone().expect("a cell");
+    for step in draft.steps_mut().filter(|step| step.id == last) {
+        step.supply = "11.7 V".to_owned();
+    }
+    let procedure = sound(&draft);
+    let job = worked(
+        &procedure,
+        &[
+            (1, FOUND, "3.1 W"),
+            (1, LEFT, "4.2 W"),
+            (2, FOUND, "3.9 W"),
+            (9, FOUND, "3.6 W"),
+        ],
+    );
+    let sheet = sheet(&job);
+    let from = sheet.find("report-matrix").expect("a table");
+    let table = &sheet[from..from + sheet[from..].find("</table>").expect("its end")];
+    assert!(
+        table.contains("Carrier power: steps 1 to 9; SK1 · meter; Supply 13.8 V, Squelch open, where a cell says nothing else; at least 3.5 W"),
+        "{table}"
+    );
+    for heading in [
+        "<th scope=\"col\">Channel</th>",
+        "<th scope=\"col\">FM</th>",
+        "<bdi>20</bdi>",
+    ] {
+        assert!(table.contains(heading), "{heading}: {table}");
+    }
+    assert!(
+        table.contains("<strong><bdi>4.2 W</bdi></strong>") || table.contains("<bdi>4.2 W</bdi>"),
+        "{table}"
+    );
+    assert!(table.contains("found 3.1 W"), "{table}");
+    assert_eq!(table.matches("Supply 11.7 V").count(), 1, "{table}");
+    assert_eq!(
+        table.matches("not read").count() + table.matches("not left").count(),
+        6,
+        "{table}"
+    );
+    assert!(
+        !sheet.contains("class=\"report-readings\""),
+        "the cells stand in no second table"
+    );
+    assert!(
+        !sheet.contains("class=\"response\""),
+        "channels are no numbers to draw over"
+    );
+}
+
+#[test]
+fn the_sheet_draws_a_table_whose_headings_are_numbers() {
+    let procedure = sound(&response());
+    let readings = [
+        (1, FOUND, "-5 dB"),
+        (2, FOUND, "-1 dB"),
+        (3, FOUND, "0 dB"),
+        (4, FOUND, "0.5 dB"),
+        (5, FOUND, "-2 dB"),
+    ];
+    let job = worked(&procedure, &readings);
+    let sheet = sheet(&job);
+    assert!(
+        sheet.contains("aria-label=\"Audio response in dB over generator frequency: 5 points, 1 outside; the figures are in the table\""),
+        "{sheet}"
+    );
+    assert_eq!(sheet.matches("l9 16h-18z").count(), 1);
+    assert!(sheet.contains(">300 Hz</text>") && sheet.contains(">3000 Hz</text>"));
+}
+
+#[test]
+fn conditions_stand_beside_every_single_reading() {
+    let mut draft = power();
+    edit::dissolve_table(&mut draft, 0);
+    let procedure = sound(&draft);
+    let job = worked(&procedure, &[(5, FOUND, "4.0 W")]);
+    let sheet = sheet(&job);
+    assert!(
+        sheet.contains("5 · SK1 · meter; Mode FM, Channel 20"),
+        "{sheet}"
+    );
+}
+
+#[test]
+fn the_table_of_readings_names_the_conditions_and_the_place_of_each() {
+    let mut draft = power();
+    edit::change_cells(&mut draft, 0, |step| {
+        step.supply = "13.8 V".to_owned();
+        step.controls = "Squelch: open\nClarifier: centre".to_owned();
+        step.signal = Some(Signal::Tx);
+    });
+    let job = worked(&sound(&draft), &[(5, FOUND, "4.0 W"), (5, LEFT, "4.1 W")]);
+    let text = csv::readings(&job, &look());
+    let mut reader = ::csv::Reader::from_reader(text.trim_start_matches('\u{feff}').as_bytes());
+    let names = reader.headers().expect("headings").clone();
+    let rows: Vec<_> = reader.records().map(|row| row.expect("a row")).collect();
+    assert_eq!(rows.len(), 2);
+    for row in &rows {
+        let cell = |name: &str| &row[names.iter().position(|it| it == name).expect(name)];
+        assert_eq!(
+            [
+                "mode", "channel", "state", "supply", "controls", "table", "row", "column"
+            ]
+            .map(cell),
+            [
+                "FM",
+                "20",
+                "TX",
+                "13.8 V",
+                "Squelch: open; Clarifier: centre",
+                "Carrier power",
+                "20",
+                "FM"
+            ]
+        );
+    }
 }

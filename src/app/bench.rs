@@ -65,6 +65,8 @@ pub struct Bench {
     pub progress: Memo<Option<Progress>>,
     /// The technician's settings.
     pub preferences: RwSignal<Preferences>,
+    /// The cell of a table that was read on the screen before this one.
+    pub walked: RwSignal<Option<Id>>,
     /// What is to be told.
     pub notice: RwSignal<Option<Notice>>,
     /// Why the storage can't be used, if it can't.
@@ -116,6 +118,7 @@ impl Bench {
                 job.with(|job| Some(job.as_ref()?.progress_after(before)))
             }),
             preferences: RwSignal::new(preferences),
+            walked: RwSignal::new(None),
             notice: RwSignal::new(None),
             trouble,
             unsaved: RwSignal::new(None),

@@ -277,6 +277,25 @@ pub fn into_view(selector: &str) {
     }
 }
 
+/// Scrolls the room that an element is in, so that it is in the middle of that; the page stays.
+pub fn into_middle(selector: &str) {
+    let Ok(Some(element)) = document().query_selector(selector) else {
+        return;
+    };
+    let Ok(Some(room)) = element.closest(".wide") else {
+        return;
+    };
+    let (of, within) = (
+        element.get_bounding_client_rect(),
+        room.get_bounding_client_rect(),
+    );
+    let middle = |start: f64, length: f64| start + length / 2.0;
+    let across = middle(of.left(), of.width()) - middle(within.left(), within.width());
+    let down = middle(of.top(), of.height()) - middle(within.top(), within.height());
+    room.set_scroll_left(room.scroll_left() + across as i32);
+    room.set_scroll_top(room.scroll_top() + down as i32);
+}
+
 /// Shows the page from its top.
 pub fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);

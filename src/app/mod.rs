@@ -35,6 +35,7 @@ mod report;
 mod room;
 mod route;
 mod safekeeping;
+mod several;
 mod slices;
 mod socket;
 mod speech;

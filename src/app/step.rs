@@ -10,6 +10,7 @@ use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_
 use super::put_back;
 use super::reading;
 use super::route::Route;
+use super::several;
 use super::socket;
 use super::speech::{self, Speech};
 use super::strip::{Floor, Strip};
@@ -365,11 +366,17 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
     let left = view! {
         <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div>
     };
-    let right = view! { <div class="sheet-right">{wait::panel(at)}{sheet}</div> };
+    let right =
+        view! { <div class="sheet-right">{wait::panel(at)}{sheet}{several::pictures(at)}</div> };
     // What a stop wants confirmed comes before all else, also where there is one column only.
     let sheet = match at.is_stop() {
         true => view! { <div class="sheet sheet-stop">{right}{left}</div> }.into_any(),
-        false => view! { <div class="sheet">{left}{right}</div> }.into_any(),
+        false => {
+            let table = several::table(at);
+            let has_table = table.is_some();
+            view! { <div class="sheet" class:sheet-several=has_table>{table}{left}{right}</div> }
+                .into_any()
+        }
     };
     view! {
         <article class="bench" class:docked=move || has_dock && at.is_open()>

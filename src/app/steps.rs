@@ -5,9 +5,10 @@ use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
 use super::route::Route;
-use super::words::{shared, steps as words};
+use super::several;
+use super::words::{several as several_words, shared, steps as words};
 use crate::job::{Job, Progress, StepProgress};
-use crate::procedure::{Section, Step};
+use crate::procedure::{ReadingTable, Section, Step};
 use leptos::prelude::*;
 
 /// The screen.
@@ -55,14 +56,49 @@ fn section(
     progress: &Progress,
     section: &Section,
 ) -> impl IntoView + use<> {
+    // The cells of a table stand together in one block, in the place of the first.
     let rows = section
         .steps
         .iter()
-        .filter_map(|step| Some(row(bench, job, step, progress.step(&step.id)?)))
+        .filter_map(|step| match job.procedure.table_of(&step.id) {
+            None => Some(row(bench, job, step, progress.step(&step.id)?).into_any()),
+            Some(table) if table.steps().next() == Some(&step.id) => {
+                Some(block(bench, job, progress, table).into_any())
+            }
+            Some(_) => None,
+        })
         .collect_view();
     view! {
         <h2>{section.title.clone()}</h2>
         <ol class="steps">{rows}</ol>
+    }
+}
+
+/// The steps of a table in a block that opens.
+fn block(
+    bench: Bench,
+    job: &Job,
+    progress: &Progress,
+    table: &ReadingTable,
+) -> impl IntoView + use<> {
+    let rows = table
+        .steps()
+        .filter_map(|id| Some(row(bench, job, job.procedure.step(id)?, progress.step(id)?)))
+        .collect_view();
+    let standing = progress.table(table);
+    let behind = table.steps().find_map(|id| progress.step(id)?.behind);
+    view! {
+        <li>
+            <details class="steps-table">
+                <summary class="step-row">
+                    <span class="step-number">{several::numbers(&job.procedure, table)}</span>
+                    <span class="step-title">{table.title.clone()}</span>
+                    <span class="step-result">{several_words::done(standing.settled, standing.cells)}</span>
+                    <StatusMark status=standing.status behind/>
+                </summary>
+                <ol class="steps">{rows}</ol>
+            </details>
+        </li>
     }
 }
 

@@ -136,6 +136,10 @@ async function* writing(page, go) {
     await see(page.locator('h1'));
     yield { route: 'Author', name: `writing${part.replace('/', ': ')}` };
   }
+  await go(draft);
+  await button(page, 'Several readings Section 1').tap();
+  await see(heading(page, 'Several readings, 1 reading'));
+  yield { route: 'Author', name: 'writing: several readings' };
   await go('author');
   await see(heading(page, 'Write a procedure'));
   yield { route: 'Author', name: 'writing: how to begin' };

@@ -11,6 +11,8 @@ pub enum Desk {
     Whole(Id, Option<Field>),
     /// One step of a draft.
     Step(Id, Id, Option<Field>),
+    /// A table of its readings.
+    Several(Id, Id, Option<Field>),
     /// Its adjusters, test points, instruments and chases.
     Lists(Id, Option<Field>),
     /// Its pictures of the board.
@@ -43,6 +45,10 @@ impl Desk {
             ["author", draft, "step", step, field] => {
                 Desk::Step(id(draft)?, id(step)?, Field::of(field))
             }
+            ["author", draft, "several", table] => Desk::Several(id(draft)?, id(table)?, None),
+            ["author", draft, "several", table, field] => {
+                Desk::Several(id(draft)?, id(table)?, Field::of(field))
+            }
             ["revisions", procedure] => Desk::Revisions(id(procedure)?),
             _ => return None,
         })
@@ -64,6 +70,9 @@ impl Desk {
             Desk::Whole(draft, None) => of(draft, &[]),
             Desk::Whole(draft, field) => with(of(draft, &["whole"]), field),
             Desk::Step(draft, step, field) => with(of(draft, &["step", step.as_str()]), field),
+            Desk::Several(draft, table, field) => {
+                with(of(draft, &["several", table.as_str()]), field)
+            }
             Desk::Lists(draft, field) => with(of(draft, &["lists"]), field),
             Desk::Pictures(draft) => of(draft, &["pictures"]),
             Desk::Plan(draft) => of(draft, &["plan"]),
@@ -74,9 +83,11 @@ impl Desk {
     }
 
     /// The screen where something said of a draft is put right.
-    pub fn of(draft: &Id, place: &Place, field: Field, step: Option<Id>) -> Desk {
-        match (place, field, step) {
+    /// A step or table is given by its id.
+    pub fn of(draft: &Id, place: &Place, field: Field, thing: Option<Id>) -> Desk {
+        match (place, field, thing) {
             (Place::Step(_), _, Some(step)) => Desk::Step(draft.clone(), step, Some(field)),
+            (Place::Table(_), _, Some(table)) => Desk::Several(draft.clone(), table, Some(field)),
             (_, Field::Pictures, _) => Desk::Pictures(draft.clone()),
             (_, Field::Plan, _) => Desk::Plan(draft.clone()),
             (_, Field::Adjusters | Field::TestPoints | Field::Instruments | Field::Chases, _) => {
@@ -101,6 +112,8 @@ mod tests {
             Desk::Whole(draft.clone(), Some(Field::Title)),
             Desk::Step(draft.clone(), step.clone(), None),
             Desk::Step(draft.clone(), step, Some(Field::Margin)),
+            Desk::Several(draft.clone(), id("table-1"), None),
+            Desk::Several(draft.clone(), id("table-1"), Some(Field::Rows)),
             Desk::Lists(draft.clone(), None),
             Desk::Lists(draft.clone(), Some(Field::Adjusters)),
             Desk::Pictures(draft.clone()),

@@ -14,6 +14,7 @@ mod publish;
 mod remarks;
 mod revisions;
 mod rows;
+mod several;
 mod start;
 mod step;
 mod step_more;
@@ -38,6 +39,9 @@ pub fn screen(desk: &Desk) -> AnyView {
         Desk::Whole(draft, field) => with(draft, |pen| outline::screen(pen, *field).into_any()),
         Desk::Step(draft, id, field) => with(draft, |pen| {
             step::screen(pen, id.clone(), *field).into_any()
+        }),
+        Desk::Several(draft, table, field) => with(draft, |pen| {
+            several::screen(pen, table.clone(), *field).into_any()
         }),
         Desk::Lists(draft, field) => with(draft, |pen| lists::screen(pen, *field).into_any()),
         Desk::Pictures(draft) => with(draft, |pen| pictures::screen(pen).into_any()),

@@ -3,14 +3,14 @@
 use super::super::device;
 use super::super::parts::field_text;
 use super::super::route::Route;
-use super::super::words::{author as words, board};
+use super::super::words::{author as words, board, several as several_words};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
 use super::drag::{Drag, row_id, section_id};
 use super::fields::{Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
-use super::remarks;
+use super::{remarks, several};
 use crate::procedure::edit;
 use crate::procedure::{Draft, DraftStep, Field, Gravity, Id, Place, Remark};
 use leptos::html::Dialog;
@@ -188,7 +188,10 @@ fn section(outline: Outline, index: usize) -> impl IntoView {
             <ol class="draft-rows" class:drop-last=last>
                 <For each=move || ids.get() key=Id::clone let:id>{row(outline, index, id)}</For>
             </ol>
-            <button type="button" on:click=add>{words::ADD_STEP}<span class="unseen">" "{words::section_label(index + 1)}</span></button>
+            <div class="row">
+                <button type="button" on:click=add>{words::ADD_STEP}<span class="unseen">" "{words::section_label(index + 1)}</span></button>
+                <button type="button" on:click=move |_| several::add(pen, index)>{several_words::ADD}<span class="unseen">" "{words::section_label(index + 1)}</span></button>
+            </div>
         </section>
     }
 }
@@ -242,6 +245,7 @@ fn row(outline: Outline, section: usize, id: Id) -> impl IntoView {
     };
     view! {
         <li class="draft-row" id=row_id(&id) class:drop-before=aimed class:held=held>
+            {several::way_above(pen, id.clone())}
             <div class="draft-line">
                 <button type="button" class="handle" id=handle
                     aria-label=move || words::handle(number.get(), &title())

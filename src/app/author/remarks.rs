@@ -35,13 +35,12 @@ pub fn list(pen: Pen, open: bool) -> impl IntoView {
 
 fn row(pen: Pen, remark: Remark) -> impl IntoView {
     let fault = remark.gravity == Gravity::Fault;
-    let step = match remark.place {
-        Place::Step(number) => pen
-            .draft
-            .with_untracked(|draft| draft.steps().nth(number - 1).map(|step| step.id.clone())),
+    let thing = pen.draft.with_untracked(|draft| match remark.place {
+        Place::Step(number) => draft.steps().nth(number - 1).map(|step| step.id.clone()),
+        Place::Table(number) => draft.tables.get(number - 1).map(|table| table.id.clone()),
         _ => None,
-    };
-    let desk = Desk::of(&pen.id(), &remark.place, remark.field, step);
+    });
+    let desk = Desk::of(&pen.id(), &remark.place, remark.field, thing);
     let place = words::place(&remark.place);
     view! {
         <li class:said-fault=fault>

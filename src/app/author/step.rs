@@ -7,7 +7,7 @@ use super::bar::bar;
 use super::desk::Desk;
 use super::fields::{Chips, Sheet, TextField, anchor, focus_soon};
 use super::pen::Pen;
-use super::{remarks, step_more, step_reading, step_work};
+use super::{remarks, several, step_more, step_reading, step_work};
 use crate::procedure::{Field, Id, Kind, TargetKind, edit};
 use leptos::prelude::*;
 
@@ -87,6 +87,7 @@ fn head(sheet: Sheet) -> impl IntoView {
             <span>{place}</span>
         </p>
         <h1>{title}</h1>
+        {several::way(pen, sheet.id())}
     }
 }
 

@@ -8,6 +8,7 @@ mod slip;
 
 use super::device;
 use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
+use super::several;
 use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
 use crate::job::{Deed, Header, Phase, Read, Status, Taken, Tool, advice, good_to_leave};
@@ -104,6 +105,9 @@ impl Entry {
                 let manner = untrack(|| self.manner());
                 if self.record(value, manner) {
                     self.at.typed.set(String::new());
+                    if !manner.repeat {
+                        several::walk_on(self.at);
+                    }
                 }
             }
             Err(error) => self.error.set(Some(error.to_string())),

@@ -40,6 +40,7 @@ pub mod put_back;
 pub mod reading;
 pub mod reference;
 pub mod report;
+pub mod several;
 pub mod shared;
 pub mod slices;
 pub mod socket;

@@ -125,6 +125,9 @@ impl Table<'_> {
             let limit = limit.map(|limit| number_of(&Quantity::in_scale(limit, scale), sign));
             limit.unwrap_or_default()
         };
+        let set_up = &step.set_up;
+        let stated = |text: &Option<String>| harmless(text.as_deref().unwrap_or_default());
+        let (table, row, column) = self.in_table(step).unwrap_or_default();
         let (place, margin, margin_unit) = match &read.verdict {
             Some(Verdict { place, margin, .. }) => (
                 place.to_string(),
@@ -162,6 +165,16 @@ impl Table<'_> {
             margin_unit,
             harmless(&read.pin),
             harmless(&reason),
+            stated(&set_up.mode),
+            stated(&set_up.channel),
+            set_up
+                .signal
+                .map_or(String::new(), |signal| signal.to_string()),
+            stated(&set_up.supply),
+            harmless(&words::controls(&set_up.controls)),
+            harmless(table),
+            harmless(row),
+            harmless(column),
         ])
     }
 
@@ -242,6 +255,17 @@ impl Table<'_> {
             Some((_, reason)) => (words::STRUCK, reason.clone()),
             None => (words::COUNTS, String::new()),
         }
+    }
+
+    /// The table that a reading stands in, with its row and column.
+    fn in_table(&self, step: &Step) -> Option<(&str, &str, &str)> {
+        let table = self.job.procedure.table_of(&step.id)?;
+        let (row, column) = table.place_of(&step.id)?;
+        Some((
+            &table.title,
+            table.rows.heading(row),
+            table.columns.heading(column),
+        ))
     }
 
     /// Where and with what it was read.

@@ -185,7 +185,7 @@ fn table(out: &mut String, table: &Table) {
     for row in &table.rows {
         out.push_str("<tr>");
         for (index, of) in row.iter().enumerate() {
-            let label = table.columns.get(index).copied().unwrap_or_default();
+            let label = table.columns.get(index).map_or("", String::as_str);
             match index {
                 0 => out.push_str(&format!(r#"<th scope="row">{}</th>"#, cell(of))),
                 _ => out.push_str(&format!(

@@ -18,6 +18,7 @@ pub mod procedure;
 mod readings;
 pub mod scale;
 mod sections;
+mod several;
 mod summary;
 mod text;
 pub mod words;
@@ -26,6 +27,7 @@ pub use fingerprint::{Check, fingerprint, grouped};
 pub use history::{SetKey, is_same_set, set_key, visits_of};
 pub use plot::{drift as drift_plot, share};
 pub use sections::after_break;
+pub use several::plots;
 pub use text::{escape, shortened, typed};
 
 use crate::job::{Job, Progress, StepProgress};
@@ -140,7 +142,7 @@ pub struct Table {
     /// Its kind, which the style sheet knows.
     pub kind: &'static str,
     /// The headings.
-    pub columns: Vec<&'static str>,
+    pub columns: Vec<String>,
     /// The rows; the first cell is the row's own heading.
     pub rows: Vec<Vec<Cell>>,
 }
@@ -204,7 +206,7 @@ impl Table {
         Table {
             caption: String::new(),
             kind,
-            columns: columns.to_vec(),
+            columns: columns.iter().map(|&name| name.to_owned()).collect(),
             rows: Vec::new(),
         }
     }

@@ -3,10 +3,10 @@
 use super::plot::{self, Line};
 use super::scale::{Drawing, Mark, MarkKind, SMALL};
 use super::text::typed;
-use super::{Cell, Part, Section, Source, Table, words};
+use super::{Cell, Part, Section, Source, Table, several, words};
 use crate::job::{Group, Phase, Status, StepProgress, advice};
 use crate::metrology::{Limits, Tolerance};
-use crate::procedure::{Gauge, Section as Steps, Step, TargetFault};
+use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
 
 const COLUMNS: [&str; 6] = [
@@ -20,15 +20,8 @@ const COLUMNS: [&str; 6] = [
 
 /// The readings, a table for each section of the procedure.
 pub fn section(source: &Source) -> Option<Section> {
-    let tables: Vec<Part> = source
-        .job
-        .procedure
-        .sections
-        .iter()
-        .map(|steps| table(source, steps))
-        .filter(|table| !table.rows.is_empty())
-        .map(Part::Table)
-        .collect();
+    let sections = source.job.procedure.sections.iter();
+    let tables: Vec<Part> = sections.flat_map(|steps| parts(source, steps)).collect();
     (!tables.is_empty()).then(|| Section {
         lead: vec![
             words::rule(
@@ -46,8 +39,23 @@ pub fn section(source: &Source) -> Option<Section> {
     })
 }
 
+/// The readings of a section one by one, then those that stand in tables.
+fn parts(source: &Source, steps: &Steps) -> Vec<Part> {
+    let single = Some(table(source, steps)).filter(|table| !table.rows.is_empty());
+    let is_here = |id: &Id| steps.steps.iter().any(|step| step.id == *id);
+    let tables = source.job.procedure.tables.iter();
+    let here = tables.filter(|table| table.steps().next().is_some_and(is_here));
+    let in_tables = here.flat_map(|table| several::parts(source, table));
+    single
+        .map(Part::Table)
+        .into_iter()
+        .chain(in_tables)
+        .collect()
+}
+
 fn table(source: &Source, steps: &Steps) -> Table {
-    let rows = steps.steps.iter().filter_map(|step| {
+    let is_single = |step: &&Step| source.job.procedure.table_of(&step.id).is_none();
+    let rows = steps.steps.iter().filter(is_single).filter_map(|step| {
         let standing = source.progress.step(&step.id)?;
         let gauge = step.work.gauge()?;
         (!standing.readings.is_empty()).then(|| row(source, step, gauge, standing))
@@ -59,32 +67,37 @@ fn table(source: &Source, steps: &Steps) -> Table {
 }
 
 fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
-    let sign = source.look.sign;
-    let target = match &standing.tolerance {
-        Some(Ok(tolerance)) => tolerance.typeset(sign),
-        Some(Err(TargetFault::Waiting(id))) => {
-            let number = source.job.procedure.number_of(id);
-            words::waits_for(&number.map_or(id.to_string(), |number| number.to_string()))
-        }
-        Some(Err(fault)) => fault.to_string(),
-        None => words::FOR_THE_RECORD.to_owned(),
-    };
+    let target = limits_in_words(source, standing);
     let target = Cell {
         picture: drawing(source, gauge, standing).svg(SMALL),
         ..Cell::of(target)
     };
+    let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
+    let conditions = several::conditions_of(step);
+    let below = [taken_at, conditions]
+        .into_iter()
+        .filter(|text| !text.is_empty());
     vec![
-        Cell::of(typed(&step.title)).with(words::taken_at(
-            standing.number,
-            gauge.at.as_str(),
-            gauge.with.as_str(),
-        )),
+        Cell::of(typed(&step.title)).with(below.collect::<Vec<_>>().join("; ")),
         target,
         found(source, gauge, standing),
         left(source, step, gauge, standing),
         margin(source, standing),
         verdict(standing),
     ]
+}
+
+/// The limits of a reading, or why it has none.
+pub(super) fn limits_in_words(source: &Source, standing: &StepProgress) -> String {
+    match &standing.tolerance {
+        Some(Ok(tolerance)) => tolerance.typeset(source.look.sign),
+        Some(Err(TargetFault::Waiting(id))) => {
+            let number = source.job.procedure.number_of(id);
+            words::waits_for(&number.map_or(id.to_string(), |number| number.to_string()))
+        }
+        Some(Err(fault)) => fault.to_string(),
+        None => words::FOR_THE_RECORD.to_owned(),
+    }
 }
 
 fn known(standing: &StepProgress) -> Option<&Tolerance> {
@@ -117,7 +130,7 @@ fn decides_alone(group: &Group) -> bool {
     group.judged != group.value
 }
 
-fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
+pub(super) fn found(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Cell {
     let sign = source.look.sign;
     let Some(group) = &standing.found else {
         return Cell::of(words::NONE);
@@ -139,7 +152,7 @@ fn beside(source: &Source, standing: &StepProgress, phase: Phase) -> Option<Stri
     (!values.is_empty()).then(|| words::also_read(phase, &values))
 }
 
-fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Cell {
+pub(super) fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Cell {
     let result = standing.left.as_ref();
     let result = result.map(|group| result_of(source, gauge, group));
     let (text, mut below) = result.unwrap_or_else(|| (words::NOT_LEFT.to_owned(), Vec::new()));
@@ -181,7 +194,7 @@ fn judged(group: &Group, sign: DecimalSign) -> String {
     }
 }
 
-fn margin(source: &Source, standing: &StepProgress) -> Cell {
+pub(super) fn margin(source: &Source, standing: &StepProgress) -> Cell {
     let sign = source.look.sign;
     let Some(left) = &standing.left else {
         return Cell::of(words::NONE);
@@ -194,7 +207,7 @@ fn margin(source: &Source, standing: &StepProgress) -> Cell {
     Cell::of(judged(left, sign)).with(below.join("; "))
 }
 
-fn verdict(standing: &StepProgress) -> Cell {
+pub(super) fn verdict(standing: &StepProgress) -> Cell {
     let mark = match standing.status {
         Status::Done => String::new(),
         status => words::status(status).to_owned(),

@@ -8,7 +8,7 @@ use crate::job::{Change, Finding, Moment, OffState, Phase, Reply, SocketFault, S
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
-use crate::procedure::{Id, Sense};
+use crate::procedure::{Control, Id, Sense};
 use crate::quantity::ended;
 use crate::radio::limits::Known;
 
@@ -512,6 +512,66 @@ pub fn taken_at(number: usize, at: &str, with: &str) -> String {
     format!("{number} · {} · {}", typed(at), typed(with))
 }
 
+/// Where and with what all cells of a table are read.
+pub fn taken_with(at: &str, with: &str) -> String {
+    format!("{} · {}", typed(at), typed(with))
+}
+
+/// What the set was set to while a reading was taken.
+pub fn conditions(lines: &[(String, String)]) -> String {
+    let said = lines
+        .iter()
+        .map(|(name, to)| format!("{} {}", typed(name), typed(to)));
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// Controls and where they stand, in one cell of the table of readings.
+pub fn controls(all: &[Control]) -> String {
+    let said = all
+        .iter()
+        .map(|control| format!("{}: {}", control.name, control.to));
+    said.collect::<Vec<_>>().join("; ")
+}
+
+/// What the set was set to for the cells of a table; where one of them differs, it says so itself.
+pub fn common_conditions(lines: &[(String, String)], is_everywhere: bool) -> String {
+    match (lines.is_empty(), is_everywhere) {
+        (false, false) => format!("{}, where a cell says nothing else", conditions(lines)),
+        _ => conditions(lines),
+    }
+}
+
+/// The numbers of the steps of a table.
+pub fn steps(first: usize, last: usize) -> String {
+    match first == last {
+        true => format!("step {first}"),
+        false => format!("steps {first} to {last}"),
+    }
+}
+
+/// A table's title with what holds for all of its readings.
+pub fn table_of_readings(title: &str, said: &[String]) -> String {
+    format!("{title}: {}", said.join("; "))
+}
+
+/// What a reading was found at, with what is said of that.
+pub fn found_at(reading: &str, said: &str) -> String {
+    match said.is_empty() {
+        true => format!("found {reading}"),
+        false => format!("found {reading}, {said}"),
+    }
+}
+
+/// What a picture of a table shows.
+pub fn plot_of(title: &str, unit: &str, over: &str) -> String {
+    format!("{title} in {unit} over {}", over.to_lowercase())
+}
+
+/// A picture of a table, for who does not see it; the table says the figures.
+pub fn curve(title: &str, read: usize, outside: usize) -> String {
+    format!("{title}: {read} points, {outside} outside; the figures are in the table")
+}
+
 /// Another route to the same thing, and what it says of the reading.
 pub fn other_route(value: &str, said: Option<&str>) -> String {
     match said {
@@ -948,7 +1008,7 @@ pub fn check(check: &Check) -> String {
 // The table of readings for spreadsheets
 
 /// The columns, in order.
-pub const CSV: [&str; 28] = [
+pub const CSV: [&str; 36] = [
     "job",
     "make",
     "model",
@@ -977,6 +1037,14 @@ pub const CSV: [&str; 28] = [
     "margin unit",
     "pin and state",
     "reason",
+    "mode",
+    "channel",
+    "state",
+    "supply",
+    "controls",
+    "table",
+    "row",
+    "column",
 ];
 
 /// A reading taken again without turning anything.
