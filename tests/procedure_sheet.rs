@@ -15,11 +15,15 @@ fn all() -> Vec<Procedure> {
 /// What stands on a page, without what only the page's order needs.
 fn shown(sheet: &Sheet) -> String {
     let text = html::procedure(sheet);
-    text.replace(['\u{2068}', '\u{2069}', '\u{2060}'], "")
+    let text = text.replace(['\u{2068}', '\u{2069}', '\u{2060}'], "");
+    text.replace('\u{a0}', " ")
 }
 
 fn escaped(text: &str) -> String {
-    let text = text.replace('&', "&amp;").replace('<', "&lt;");
+    let text = text
+        .replace('\u{a0}', " ")
+        .replace('&', "&amp;")
+        .replace('<', "&lt;");
     text.replace('>', "&gt;")
         .replace('"', "&quot;")
         .replace('\'', "&#39;")

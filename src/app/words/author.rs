@@ -287,7 +287,7 @@ fn with_unit(typed: &str, scale: Option<Scale>) -> String {
 /// What a line of a pasted table leaves with its step as text.
 pub fn kept_as_text(text: &str) -> String {
     format!(
-        "Kept in the step’s text, judges nothing: {}",
+        "In the step’s text, judges nothing: {}",
         text.trim().replace('\n', "; ")
     )
 }

@@ -3,7 +3,7 @@
 use super::text::{shortened, typed};
 use super::{Cell, Fact, Part, Section, Table, words};
 use crate::procedure::{Procedure, Section as Steps, Step, Work};
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, whole_figures};
 
 /// The sheet of a procedure.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,9 +46,14 @@ impl Sheet {
     }
 }
 
+/// What an author wrote, with figures and their units on one line.
+fn prose(text: &str) -> String {
+    typed(&whole_figures(text))
+}
+
 fn cautions(procedure: &Procedure) -> Option<Section> {
     (!procedure.cautions.is_empty()).then(|| Section {
-        lead: procedure.cautions.iter().map(|text| typed(text)).collect(),
+        lead: procedure.cautions.iter().map(|text| prose(text)).collect(),
         ..Section::new(words::CAUTIONS)
     })
 }
@@ -79,7 +84,7 @@ fn takes(procedure: &Procedure) -> Section {
 }
 
 fn row<const N: usize>(name: &str, rest: [String; N]) -> Vec<Cell> {
-    let rest = rest.map(Cell::of);
+    let rest = rest.map(|text| Cell::of(prose(&text)));
     [Cell::of(typed(name))].into_iter().chain(rest).collect()
 }
 
@@ -118,9 +123,9 @@ fn heading(procedure: &Procedure, step: &Step) -> Cell {
 /// Cautions and the instruction.
 fn said(step: &Step) -> String {
     let cautions = step.cautions.iter();
-    let cautions = cautions.map(|text| words::caution(&typed(text)));
+    let cautions = cautions.map(|text| words::caution(&prose(text)));
     let text = Some(step.text.as_str()).filter(|text| !text.is_empty());
-    let text = text.map(typed);
+    let text = text.map(prose);
     let mut said: Vec<String> = cautions.chain(text).collect();
     said.extend(match &step.work {
         Work::Wire(lead) => Some(words::lead(&lead.from, &lead.to, &lead.colour)),
@@ -135,7 +140,7 @@ fn below(step: &Step) -> String {
     let set_up = step.set_up.lines();
     let set_up = set_up
         .iter()
-        .map(|(name, value)| format!("{} {}", typed(name), typed(value)));
+        .map(|(name, value)| format!("{} {}", typed(name), prose(value)));
     let mut lines = vec![set_up.collect::<Vec<_>>().join(" · ")];
     lines.extend(step.work.gauge().map(|gauge| {
         words::read_at(
@@ -161,7 +166,7 @@ fn below(step: &Step) -> String {
 /// What must come of it: the limits, what is confirmed, what is fitted, what pins must read.
 fn asked(procedure: &Procedure, step: &Step, sign: DecimalSign) -> String {
     match &step.work {
-        Work::Stop { confirm, .. } => typed(confirm),
+        Work::Stop { confirm, .. } => prose(confirm),
         Work::Fit(change) if change.out.is_empty() => typed(&change.fitted),
         Work::Fit(change) => words::becomes(&typed(&change.out), &typed(&change.fitted)),
         Work::Socket(socket) => {
