@@ -919,7 +919,7 @@ pub const OF_STEPS: [&str; 5] = ["Step", "What to do", "What is asked", FOUND, L
 /// The fingerprint of a revision.
 pub const THIS_REVISION: &str = "This revision";
 /// What that fingerprint is for.
-pub const THIS_REVISION_KEY: &str = "SHA-256 of what the procedure says: another revision, or one that was changed, has another. Nobody judges what stands on paper: enter it in the app.";
+pub const THIS_REVISION_KEY: &str = "SHA-256 of all that the procedure says. Nobody judges what stands on paper: enter it in the app.";
 
 /// A title and a revision, for the head of each page.
 pub fn title_and_revision(title: &str, revision: &str) -> String {
