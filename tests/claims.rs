@@ -509,7 +509,6 @@ const NO_CLAIM: &[&str] = &[
     "This job is finished: reopen it",
     "This step opens when the stop at step 0 is confirmed: go there first",
     "To be confirmed",
-    "What the file brings",
     "What is ticked goes into one file",
     "When the reading is taken",
     "Whether a printed or saved sheet",
