@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
-use halfturn::job::{Deed, Header, Job, Log, Phase, Status};
+use halfturn::job::{Deed, Job, Log, Phase, Status};
 use halfturn::procedure::draft::{Draft, DraftTable};
 use halfturn::procedure::edit::{self, List};
 use halfturn::procedure::{
@@ -540,7 +540,7 @@ fn worked(procedure: &Procedure, readings: &[(usize, Phase, &str)]) -> Job {
         tool: None,
         repeat: false,
     });
-    let deeds = std::iter::once(Deed::Opened(Header::default())).chain(readings);
+    let deeds = std::iter::once(Deed::Opened(Box::default())).chain(readings);
     let mut log = Log::default();
     for (number, deed) in deeds.enumerate() {
         log.append(stamp(number), deed);
