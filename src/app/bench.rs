@@ -6,6 +6,7 @@ use super::route::Route;
 use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
+use crate::exchange::report::is_same_set;
 use crate::exchange::{Document, Here};
 use crate::job::{Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
@@ -79,7 +80,16 @@ pub struct Bench {
     pub lines: Memo<Vec<Arc<Line>>>,
     /// What of the work here is in no saved file.
     pub at_risk: Memo<Option<AtRisk>>,
+    /// The visits before that were read last, by the jobs that they were.
+    visits: StoredValue<Visits>,
 }
+
+/// Visits of a set, and the jobs that they were when they were read: which, when they were touched
+/// last, and how many entries they had.
+type Visits = (Vec<(Id, i64, usize)>, Arc<Vec<Progress>>);
+
+/// How many visits are looked through for what was left at a step.
+const VISITS_BEFORE: usize = 3;
 
 /// The shared state.
 pub fn use_bench() -> Bench {
@@ -129,6 +139,7 @@ impl Bench {
                 let filed = store.with_value(Store::filed);
                 lines.with(|lines| filed.at_risk(lines.iter().map(Arc::as_ref)))
             }),
+            visits: StoredValue::new(Visits::default()),
         };
         bench.remember_step(&bench.route.get_untracked());
         bench.load_job(&bench.route.get_untracked());
@@ -330,6 +341,38 @@ impl Bench {
     /// The jobs whose lines are wanted, read anew whenever the storage changes.
     pub fn jobs_where(self, wanted: impl Fn(&Line) -> bool) -> Vec<Job> {
         self.read_all(|store| store.jobs_where(wanted))
+    }
+
+    /// The visits that the set in hand made before this one, by the same procedure: the latest few,
+    /// the latest first. They are read anew only when one of them has changed.
+    pub fn visits_before(self) -> Arc<Vec<Progress>> {
+        let wanted = self.progress.with_untracked(|progress| {
+            let progress = progress.as_ref()?;
+            let started = progress.span?.0;
+            let procedure = self
+                .job
+                .with_untracked(|job| job.as_ref().map(|job| job.procedure.id.clone()))?;
+            let lines = self.lines.get_untracked();
+            let same = lines.iter().filter(|line| {
+                line.started < started
+                    && line.procedure.id == procedure
+                    && is_same_set(&line.set, &progress.header.set)
+            });
+            let as_is = |line: &Arc<Line>| (line.id.clone(), line.touched, line.entries);
+            Some(same.take(VISITS_BEFORE).map(as_is).collect::<Vec<_>>())
+        });
+        let wanted = wanted.unwrap_or_default();
+        let known = self.visits.with_value(Clone::clone);
+        if known.0 == wanted {
+            return known.1;
+        }
+        let read = |(id, ..): &(Id, i64, usize)| {
+            let job = self.store.with_value(|store| store.job(id)).ok()??;
+            Some(job.progress())
+        };
+        let visits = Arc::new(wanted.iter().filter_map(read).collect::<Vec<_>>());
+        self.visits.set_value((wanted, visits.clone()));
+        visits
     }
 
     /// The job with this id, which need not be the one in hand.

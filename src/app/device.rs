@@ -55,6 +55,12 @@ pub fn date_and_time(at: i64) -> String {
     DATE_AND_TIME.with(|format| written(format.as_ref(), &date).unwrap_or_default())
 }
 
+/// The day of a moment as the device's language writes it.
+pub fn date(at: i64) -> String {
+    let date = js_sys::Date::new(&JsValue::from_f64(at as f64));
+    DAY.with(|format| written(format.as_ref(), &date).unwrap_or_default())
+}
+
 /// A day as the device's language writes it; as documents do where the browser can't.
 pub fn day(day: Date) -> String {
     let text = day.to_string();

@@ -1,6 +1,7 @@
 //! What was done: an append-only log, and everything else derived from it by a pure fold.
 
 pub mod advice;
+mod before;
 mod bounded;
 mod correct;
 mod event;
@@ -24,6 +25,7 @@ mod unfinished;
 mod wait;
 mod written;
 
+pub use before::{Before, Found, before};
 pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use event::{

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, barriers, openBrowser, openHost, running } from './bench.mjs';
-import { TRAINER, button, byTouch, heading, link, see, seeText } from './technician.mjs';
+import { STEPS, TRAINER, button, byTouch, heading, link, read, see, seeText, startJob } from './technician.mjs';
 import { add, erase, type } from './hand.mjs';
 
 const DAY = 24 * 3600 * 1000;
@@ -147,5 +147,21 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   // What each visit left, and the course drawn from one to the next.
   await see(page.getByRole('cell', { name: /0\.40\sV\s*→\s*0\.60\sV/ }));
   await see(page.locator('table svg[role=img]'));
+  assert.deepEqual(await barriers(page), []);
+});
+
+test('a step shows what the last visit of the set left there, and how far it is found from that', async (t) => {
+  const page = await withJobs(t, [
+    { serial: 'QRC-71', state: 'finished', daysAgo: 500, left: '0.90 V' },
+    { serial: 'QRC-71', state: 'finished', daysAgo: 200, left: '0.60 V' },
+    { serial: 'QRC-72', state: 'finished', daysAgo: 20, left: '0.10 V' },
+  ]);
+  const hand = byTouch(page);
+  await startJob(hand, 'QRC-71');
+  const before = page.locator('.before');
+  await see(before.filter({ hasText: /^Last visit, .*: left at 0\.60\sV\.$/ }));
+  const [{ gauge }] = Object.values(STEPS[0].work);
+  await read(hand, '0.75', gauge, 'As found');
+  await see(before.filter({ hasText: /Found now: 0\.75\sV, 150\smV above that\.|0\.15\sV above that\./ }));
   assert.deepEqual(await barriers(page), []);
 });

@@ -1,6 +1,7 @@
 //! The reading of a step: target, drawn scale, verdict, entry and the readings so far.
 
 mod aim;
+mod before;
 mod instrument;
 mod second;
 mod settling;
@@ -195,6 +196,7 @@ pub fn reading(at: At) -> Shown {
     let sheet = view! {
         <section class="answer reading">
             {target_line(at)}
+            {before::line(at)}
             {drawn(entry, scale)}
             {verdict_line(entry)}
             <p class="unseen" role="status">{said(at)}</p>

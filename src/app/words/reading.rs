@@ -1,6 +1,7 @@
 //! The reading of a step: target, verdict, entry, and what is made of the readings.
 
 use crate::quantity::ended;
+use std::cmp::Ordering;
 
 pub const TARGET: &str = "Target";
 pub const SAVING: &str = "; saving…";
@@ -208,6 +209,20 @@ pub const ANOTHER_INSTRUMENT: &str = "Another instrument";
 /// The instruments of the kit for a role, to choose from.
 pub fn instrument_for(role: &str) -> String {
     format!("Choose the {role}; every reading of this job with it is judged by its figures.")
+}
+
+/// What the last visit left at a step.
+pub fn last_visit(day: &str, left: &str) -> String {
+    format!("Last visit, {day}: left at {left}.")
+}
+
+/// What is found now, beside what the last visit left.
+pub fn found_now(found: &str, is: Ordering, apart: &str) -> String {
+    match is {
+        Ordering::Equal => format!(" Found now: {found}, the same."),
+        Ordering::Greater => format!(" Found now: {found}, {apart} above that."),
+        Ordering::Less => format!(" Found now: {found}, {apart} below that."),
+    }
 }
 
 // A second route

@@ -1,0 +1,28 @@
+//! What the set's last visit left at this step, and how far from there it is found now.
+
+use super::At;
+use crate::app::device;
+use crate::app::words::reading as words;
+use crate::job;
+use leptos::prelude::*;
+
+/// The line, where an earlier visit left a reading here.
+pub fn line(at: At) -> impl IntoView {
+    // Earlier visits don't change while one works on this one.
+    let visits = at.bench.visits_before();
+    move || {
+        let sign = at.bench.sign();
+        let before = at
+            .standing
+            .with(|standing| job::before(visits.iter(), standing.as_ref()?))?;
+        let left = words::last_visit(&device::date(before.at), &before.left.typeset(sign));
+        let found = before.found.map(|found| {
+            words::found_now(
+                &found.value.typeset(sign),
+                found.is,
+                &found.apart.typeset(sign),
+            )
+        });
+        Some(view! { <p class="hint before">{left}{found}</p> })
+    }
+}
