@@ -47,6 +47,8 @@ pub struct Coupling {
     cover: f64,
     /// The scatter of the residues in units of the stated noise, where that is more than one.
     scatter: f64,
+    /// Degrees of freedom of the residues of all readings.
+    freedom: f64,
 }
 
 /// What is known of one reading.
@@ -98,6 +100,14 @@ pub enum Unsupported {
         /// Which reading, from 0.
         reading: usize,
     },
+    /// A reading does not move as earlier sets of the kind say, and this set's own readings don't
+    /// support aims yet.
+    Contradicted {
+        /// Which reading, from 0.
+        reading: usize,
+        /// How many earlier sets say so.
+        sets: usize,
+    },
     /// What the adjusters do to each other doesn't stand out from the scatter of the readings.
     Scatter,
     /// Two or more adjusters do nearly the same to all readings.
@@ -132,6 +142,12 @@ impl fmt::Display for Unsupported {
                  each to its own target.",
                 reading + 1
             ),
+            Unsupported::Contradicted { reading, sets } => write!(
+                f,
+                "Reading {} does not move as in {sets} earlier jobs, so these are not gone by; \
+                 set each to its own target, and read all before and after each turn.",
+                reading + 1
+            ),
             Unsupported::Scatter => f.write_str(
                 "What the adjusters do to each other is lost in the scatter of the readings; \
                  set each to its own target.",
@@ -154,19 +170,21 @@ impl From<Fault> for Unsupported {
 }
 
 /// A reading, and what had been turned until then.
-struct Seen {
+pub(super) struct Seen {
     /// Grows by one whenever the reading may have moved by an amount that isn't known.
-    segment: usize,
+    pub segment: usize,
     /// What each adjuster was turned in all, in its own reading; then the number of the visit.
-    causes: Vec<f64>,
-    value: f64,
+    pub causes: Vec<f64>,
+    pub value: f64,
 }
 
 /// The looks at one reading.
-struct History {
-    seen: Vec<Seen>,
-    segment: usize,
-    causes: Vec<f64>,
+pub(super) struct History {
+    pub seen: Vec<Seen>,
+    /// As in [`Seen`], as it stands now.
+    pub segment: usize,
+    /// As in [`Seen`], as it stands now.
+    pub causes: Vec<f64>,
 }
 
 /// A reading's fit before its scatter is known.
@@ -188,13 +206,7 @@ impl Coupling {
     /// Source: linear model of interaction, common practice, no source; least squares with
     /// covariance σ²·(DᵀD)⁻¹, closed form.
     pub fn of(turns: &[Turn], noise: &[f64]) -> Result<Coupling, Unsupported> {
-        let count = noise.len();
-        at_least("The number of adjusters", count as f64, FEWEST as f64)?;
-        at_most("The number of adjusters", count as f64, MOST as f64)?;
-        for &noise in noise {
-            not_negative("The scatter of a reading", noise)?;
-        }
-        let fits = histories(turns, count)?
+        let fits = histories(turns, noise)?
             .into_iter()
             .enumerate()
             .map(|(reading, history)| history.fit(reading, noise))
@@ -215,6 +227,7 @@ impl Coupling {
             } else {
                 scatter
             },
+            freedom,
         })
     }
 
@@ -236,6 +249,22 @@ impl Coupling {
         (adjuster < self.count()).then(|| self.scatter * row.doubt_of(adjuster))
     }
 
+    /// What causes each reading to move: the own change of each adjuster, and a visit more.
+    pub(super) fn effects(&self) -> Vec<Vec<f64>> {
+        self.rows.iter().map(|row| row.effects.clone()).collect()
+    }
+
+    /// Standard uncertainty of what causes do to a reading, in units of these.
+    pub(super) fn doubt(&self, reading: usize, causes: &[f64]) -> f64 {
+        self.scatter * self.rows[reading].doubt(causes)
+    }
+
+    /// Standard deviation of one look at a reading, as its residues show it, and its degrees of
+    /// freedom.
+    pub(super) fn noise(&self, reading: usize) -> (f64, f64) {
+        (self.scatter * self.rows[reading].noise, self.freedom)
+    }
+
     /// What a reading drifts by from one visit to the next.
     pub fn drift(&self, reading: usize) -> Option<f64> {
         self.rows.get(reading)?.effects.last().copied()
@@ -252,7 +281,7 @@ impl Coupling {
     /// isn't three times its doubt.
     /// Source: linear system, closed form; the criteria are common practice, no source.
     pub fn aims(&self, targets: &[f64], order: &[usize]) -> Result<Vec<Aim>, Unsupported> {
-        self.check(targets, order)?;
+        check(self.count(), targets, order)?;
         if let Some(reading) = (0..self.count()).find(|&reading| self.is_drifting(reading)) {
             return Err(Unsupported::Drifting { reading });
         }
@@ -264,33 +293,12 @@ impl Coupling {
             .zip(targets)
             .map(|((now, effects), target)| target - now - effects[self.count()] * visits)
             .collect();
-        let changes = self.changes(&known, &missing)?;
+        let changes = changes(&known, &missing)?;
         let plans: Vec<Plan> = (0..order.len())
             .map(|place| self.plan(&known, &changes, order, place))
             .collect();
-        let weigh = |part: fn(&Plan) -> f64| plans.iter().map(part).sum::<f64>();
-        let certain = weigh(|plan| plan.weight(plan.correction));
-        let doubtful = weigh(|plan| plan.weight(plan.doubt));
-        let worst = self
-            .rows
-            .iter()
-            .zip(&missing)
-            .map(|(row, off)| row.weight(*off));
-        let worst = worst.fold(0.0, f64::max);
-        let detour = |plan: &Plan| {
-            plan.weight(plan.correction) > worst
-                && plan.correction.abs() < WORTH_A_DETOUR * plan.doubt
-        };
-        if WORTH_A_ROUND.powi(2) * doubtful > certain || certain == 0.0 || plans.iter().any(detour)
-        {
-            return Err(Unsupported::Scatter);
-        }
-        let aim = |(&adjuster, plan): (&usize, &Plan)| Aim {
-            adjuster,
-            stop_at: targets[adjuster] - plan.correction,
-            half_width: plan.miss,
-        };
-        Ok(order.iter().zip(&plans).map(aim).collect())
+        worth_a_round(&plans, &missing)?;
+        Ok(aims_of(targets, order, &plans))
     }
 
     /// Whether a reading drifts for sure, and by more than it scatters in a round. A drift that
@@ -336,6 +344,7 @@ impl Coupling {
             doubt,
             miss: doubt.hypot(self.cover * row.noise),
             noise: row.noise,
+            reading: order[place],
         }
     }
 
@@ -344,47 +353,73 @@ impl Coupling {
         let change = |j: usize| if of.contains(&j) { changes[j] } else { 0.0 };
         (0..self.count()).map(change).chain([visits]).collect()
     }
+}
 
-    fn check(&self, targets: &[f64], order: &[usize]) -> Result<(), Fault> {
-        let count = self.count();
-        let too_few = |what, has| Fault::TooFew {
-            what,
-            count: has,
-            least: count,
-        };
-        for &target in targets {
-            finite("A target", target)?;
-        }
-        if targets.len() != count {
-            return Err(too_few("targets", targets.len()));
-        }
-        let named = (0..count).filter(|i| order.contains(i)).count();
-        match named == count && order.len() == count {
-            true => Ok(()),
-            false => Err(too_few(
-                "different adjusters in the order of turning",
-                named,
-            )),
-        }
+/// Whether there is a target for each adjuster, and each is turned once.
+pub(super) fn check(count: usize, targets: &[f64], order: &[usize]) -> Result<(), Fault> {
+    let too_few = |what, has| Fault::TooFew {
+        what,
+        count: has,
+        least: count,
+    };
+    for &target in targets {
+        finite("A target", target)?;
     }
+    if targets.len() != count {
+        return Err(too_few("targets", targets.len()));
+    }
+    let named = (0..count).filter(|i| order.contains(i)).count();
+    match named == count && order.len() == count {
+        true => Ok(()),
+        false => Err(too_few(
+            "different adjusters in the order of turning",
+            named,
+        )),
+    }
+}
 
-    /// The own change of each adjuster that changes the readings as asked.
-    fn changes(&self, effects: &[Vec<f64>], asked: &[f64]) -> Result<Vec<f64>, Unsupported> {
-        // Effects have units; only the products of an effect and its reverse compare.
-        let sizes = sizes(effects);
-        let scaled = |(effects, size): (&Vec<f64>, &f64)| -> Vec<f64> {
-            let to_scale = |(effect, other): (&f64, &f64)| effect * other / size;
-            effects.iter().zip(&sizes).map(to_scale).collect()
-        };
-        let matrix = effects.iter().zip(&sizes).map(scaled).collect();
-        let asked = asked.iter().zip(&sizes).map(|(a, size)| a / size).collect();
-        let changes = solve(matrix, asked, UNLIKE).ok_or(Unsupported::Alike)?;
-        Ok(changes
-            .iter()
-            .zip(&sizes)
-            .map(|(d, size)| d * size)
-            .collect())
+/// The own change of each adjuster that changes the readings as asked.
+pub(super) fn changes(effects: &[Vec<f64>], asked: &[f64]) -> Result<Vec<f64>, Unsupported> {
+    // Effects have units; only the products of an effect and its reverse compare.
+    let sizes = sizes(effects);
+    let scaled = |(effects, size): (&Vec<f64>, &f64)| -> Vec<f64> {
+        let to_scale = |(effect, other): (&f64, &f64)| effect * other / size;
+        effects.iter().zip(&sizes).map(to_scale).collect()
+    };
+    let matrix = effects.iter().zip(&sizes).map(scaled).collect();
+    let asked = asked.iter().zip(&sizes).map(|(a, size)| a / size).collect();
+    let changes = solve(matrix, asked, UNLIKE).ok_or(Unsupported::Alike)?;
+    Ok(changes
+        .iter()
+        .zip(&sizes)
+        .map(|(d, size)| d * size)
+        .collect())
+}
+
+/// Refuses plans whose corrections together are not worth their doubt, or one of which goes far
+/// out for too little. `missing` is what each reading is off its target.
+pub(super) fn worth_a_round(plans: &[Plan], missing: &[f64]) -> Result<(), Unsupported> {
+    let weigh = |part: fn(&Plan) -> f64| plans.iter().map(part).sum::<f64>();
+    let certain = weigh(|plan| plan.weight(plan.correction));
+    let doubtful = weigh(|plan| plan.weight(plan.doubt));
+    let off = plans.iter().map(|plan| plan.weight(missing[plan.reading]));
+    let worst = off.fold(0.0, f64::max);
+    let detour = |plan: &Plan| {
+        plan.weight(plan.correction) > worst && plan.correction.abs() < WORTH_A_DETOUR * plan.doubt
+    };
+    match WORTH_A_ROUND.powi(2) * doubtful > certain || certain == 0.0 || plans.iter().any(detour) {
+        true => Err(Unsupported::Scatter),
+        false => Ok(()),
     }
+}
+
+pub(super) fn aims_of(targets: &[f64], order: &[usize], plans: &[Plan]) -> Vec<Aim> {
+    let aim = |(&adjuster, plan): (&usize, &Plan)| Aim {
+        adjuster,
+        stop_at: targets[adjuster] - plan.correction,
+        half_width: plan.miss,
+    };
+    order.iter().zip(plans).map(aim).collect()
 }
 
 /// Factors for the readings that make what each does to the others about as large as what
@@ -408,36 +443,30 @@ fn sizes(effects: &[Vec<f64>]) -> Vec<f64> {
 }
 
 /// What one adjuster's aim is made of.
-struct Plan {
+pub(super) struct Plan {
+    /// Which adjuster, from 0.
+    pub reading: usize,
     /// What the adjusters turned later and the drift will do to the reading.
-    correction: f64,
+    pub correction: f64,
     /// How far that may be wrong, at 95 %.
-    doubt: f64,
+    pub doubt: f64,
     /// How far off its target the reading may end, at 95 %.
-    miss: f64,
+    pub miss: f64,
     /// Stated standard deviation of one reading.
-    noise: f64,
+    pub noise: f64,
 }
 
 impl Plan {
+    /// A square in units of the noise, so that readings in different units compare.
     fn weight(&self, value: f64) -> f64 {
-        weight(value, self.noise)
-    }
-}
-
-/// A square in units of the noise, so that readings in different units compare.
-fn weight(value: f64, noise: f64) -> f64 {
-    match noise > 0.0 {
-        true => (value / noise).powi(2),
-        false => value.powi(2),
+        match self.noise > 0.0 {
+            true => (value / self.noise).powi(2),
+            false => value.powi(2),
+        }
     }
 }
 
 impl Row {
-    fn weight(&self, value: f64) -> f64 {
-        weight(value, self.noise)
-    }
-
     /// Standard uncertainty of an effect, or of the drift, by the stated noise.
     fn doubt_of(&self, at: usize) -> f64 {
         self.covariance[at][at].max(0.0).sqrt()
@@ -451,7 +480,13 @@ impl Row {
 }
 
 /// Sorts the visits by reading.
-fn histories(turns: &[Turn], count: usize) -> Result<Vec<History>, Fault> {
+pub(super) fn histories(turns: &[Turn], noise: &[f64]) -> Result<Vec<History>, Fault> {
+    let count = noise.len();
+    at_least("The number of adjusters", count as f64, FEWEST as f64)?;
+    at_most("The number of adjusters", count as f64, MOST as f64)?;
+    for &noise in noise {
+        not_negative("The scatter of a reading", noise)?;
+    }
     let mut histories: Vec<History> = (0..count).map(|_| History::new(count)).collect();
     for turn in turns {
         let adjuster = turn.adjuster;
@@ -593,7 +628,7 @@ impl History {
     }
 }
 
-fn dot(a: &[f64], b: &[f64]) -> f64 {
+pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 

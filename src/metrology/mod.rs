@@ -6,6 +6,7 @@ pub mod date;
 pub mod decision;
 pub mod drift;
 pub mod instrument;
+pub mod kindred;
 mod law;
 pub mod model;
 pub mod normal;
