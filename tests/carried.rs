@@ -377,7 +377,7 @@ fn two_that_only_warm_up_get_no_aims() {
         job.record(stamp, serde_json::from_value(reading).unwrap())
             .unwrap();
     }
-    let rounds = advice::rounds(&job.procedure, &job.progress(), &chase).unwrap();
+    let rounds = advice::rounds(&job.procedure, &job.progress(), &chase, None).unwrap();
     let too_few = matches!(rounds.aims, Err(Unsupported::TooFewLooks { .. }));
     assert!(too_few, "{:?}", rounds.aims);
     // What was read after turning only is no reading before it.

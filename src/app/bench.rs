@@ -8,9 +8,10 @@ use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::report::is_same_set;
 use crate::exchange::{Document, Here};
-use crate::job::{Deed, Job, Line, Preferences, Progress, Status, is_break_due};
+use crate::job::{self, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, Procedure};
+use crate::metrology::kindred::Kindred;
+use crate::procedure::{Chase, Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::store::{self, AtRisk, BrowserStorage, StorageError, Store, TypedInputs};
@@ -82,6 +83,18 @@ pub struct Bench {
     pub at_risk: Memo<Option<AtRisk>>,
     /// The visits before that were read last, by the jobs that they were.
     visits: StoredValue<Visits>,
+    /// What earlier jobs told last.
+    kindred: StoredValue<Option<Told>>,
+}
+
+/// What earlier jobs told of a chase, and which these were.
+#[derive(Clone)]
+struct Told {
+    steps: Vec<Id>,
+    /// The job that asked, and the earlier ones as they were.
+    job: Id,
+    by: Vec<(Id, i64, usize)>,
+    kindred: Option<Arc<Kindred>>,
 }
 
 /// Visits of a set, and the jobs that they were when they were read: which, when they were touched
@@ -140,6 +153,7 @@ impl Bench {
                 lines.with(|lines| filed.at_risk(lines.iter().map(Arc::as_ref)))
             }),
             visits: StoredValue::new(Visits::default()),
+            kindred: StoredValue::new(None),
         };
         bench.remember_step(&bench.route.get_untracked());
         bench.load_job(&bench.route.get_untracked());
@@ -373,6 +387,33 @@ impl Bench {
         let visits = Arc::new(wanted.iter().filter_map(read).collect::<Vec<_>>());
         self.visits.set_value((wanted, visits.clone()));
         visits
+    }
+
+    /// What earlier jobs tell of a chase of a job. They are read once, and again only when one of
+    /// them has changed.
+    pub fn kindred(self, job: &Id, procedure: &Procedure, chase: &Chase) -> Option<Arc<Kindred>> {
+        let lines = self.lines.get_untracked();
+        let earlier = job::may_teach(lines.iter().map(Arc::as_ref), job);
+        let as_is = |line: &&Line| (line.id.clone(), line.touched, line.entries);
+        let by: Vec<_> = earlier.iter().map(as_is).collect();
+        let is_known = |told: &Told| told.job == *job && told.steps == chase.steps && told.by == by;
+        let known = self.kindred.with_value(Option::clone).filter(is_known);
+        if let Some(known) = known {
+            return known.kindred;
+        }
+        let kindred = self.store.with_value(|store| {
+            let jobs = by
+                .iter()
+                .filter_map(|(id, ..)| store.job(id).ok().flatten());
+            job::kindred(procedure, chase, jobs).map(Arc::new)
+        });
+        self.kindred.set_value(Some(Told {
+            job: job.clone(),
+            steps: chase.steps.clone(),
+            by,
+            kindred: kindred.clone(),
+        }));
+        kindred
     }
 
     /// The job with this id, which need not be the one in hand.

@@ -6,7 +6,8 @@ use super::{
     proof,
 };
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
-use crate::metrology::coupling::{Coupling, Turn, Unsupported};
+use crate::metrology::coupling::{Aim, Coupling, Turn, Unsupported};
+use crate::metrology::kindred::Kindred;
 use crate::metrology::outlier;
 use crate::metrology::pull::{Origin, Pull, Try};
 use crate::metrology::slip::{self, Neighbour, Slip};
@@ -141,31 +142,46 @@ pub struct Rounds {
     /// What each reading moves by for one unit of each adjuster's own move.
     pub coupling: Option<Vec<Vec<f64>>>,
     /// The aims, or why the readings don't support any.
-    pub aims: Result<Vec<ChaseAim>, Unsupported>,
+    pub aims: Result<NextAims, Unsupported>,
+}
+
+/// The aims for the next round, or for the one that goes on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextAims {
+    /// One for each step.
+    pub each: Vec<ChaseAim>,
+    /// Where the coupling is known from.
+    pub from: KnownFrom,
+}
+
+/// Where it is known from how adjusters pull each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KnownFrom {
+    /// The readings of this set.
+    ThisSet,
+    /// So many earlier jobs with other sets.
+    EarlierJobs(usize),
 }
 
 /// Works out how the steps of a chase pull each other; `None` before any has a reading.
-pub fn rounds(procedure: &Procedure, progress: &Progress, chase: &Chase) -> Option<Rounds> {
-    let members: Vec<&StepProgress> = chase
-        .steps
-        .iter()
-        .map(|id| progress.step(id))
-        .collect::<Option<_>>()?;
+///
+/// This set's own readings come first; what `earlier` ones tell is gone by until these suffice.
+/// Aims stand from the first turn of a round to its end, unless the readings contradict what they
+/// are from: a stop that moves while one turns towards it brings nobody home.
+pub fn rounds(
+    procedure: &Procedure,
+    progress: &Progress,
+    chase: &Chase,
+    earlier: Option<&Kindred>,
+) -> Option<Rounds> {
+    let members = members(progress, chase)?;
     let visits = visits(&members);
     if visits.is_empty() {
         return None;
     }
-    let turns: Vec<Turn> = visits
-        .iter()
-        .map(|visit| Turn {
-            adjuster: visit.member,
-            before: visit.before.as_ref().map(Quantity::base_f64),
-            after: visit.after.as_ref().map(Quantity::base_f64),
-        })
-        .collect();
     let noise: Vec<f64> = members.iter().map(|member| noise(member)).collect();
-    let coupling = Coupling::of(&turns, &noise);
-    let effects = coupling.as_ref().ok().map(|coupling| {
+    let now = turns(&visits);
+    let effects = Coupling::of(&now, &noise).ok().map(|coupling| {
         let all = 0..coupling.count();
         let row = |reading| {
             all.clone()
@@ -174,11 +190,63 @@ pub fn rounds(procedure: &Procedure, progress: &Progress, chase: &Chase) -> Opti
         };
         all.clone().map(row).collect()
     });
+    let rounds = in_rounds(visits, members.len());
+    let next = Next {
+        procedure,
+        chase,
+        members: &members,
+        noise: &noise,
+        earlier,
+    };
+    let begun = turns(&when_begun(&rounds, members.len()));
     Some(Rounds {
-        aims: coupling.and_then(|coupling| aims(procedure, chase, &members, &coupling)),
-        rounds: in_rounds(visits, members.len()),
+        aims: next.aims(&begun, &now).or_else(|_| next.aims(&now, &now)),
+        rounds,
         coupling: effects,
     })
+}
+
+/// How the steps of a chase pull each other, as far as their own readings tell; `None` where a
+/// step is not there.
+pub(super) fn coupling(
+    progress: &Progress,
+    chase: &Chase,
+) -> Option<Result<Coupling, Unsupported>> {
+    let members = members(progress, chase)?;
+    let noise: Vec<f64> = members.iter().map(|member| noise(member)).collect();
+    Some(Coupling::of(&turns(&visits(&members)), &noise))
+}
+
+fn members<'a>(progress: &'a Progress, chase: &Chase) -> Option<Vec<&'a StepProgress>> {
+    chase.steps.iter().map(|id| progress.step(id)).collect()
+}
+
+fn turns(visits: &[Visit]) -> Vec<Turn> {
+    let turn = |visit: &Visit| Turn {
+        adjuster: visit.member,
+        before: visit.before.as_ref().map(Quantity::base_f64),
+        after: visit.after.as_ref().map(Quantity::base_f64),
+    };
+    visits.iter().map(turn).collect()
+}
+
+/// The visits until the first turn of a round that goes on; all of them where none does.
+fn when_begun(rounds: &[Vec<Visit>], members: usize) -> Vec<Visit> {
+    let mut visits = rounds.concat();
+    let goes_on = |round: &&Vec<Visit>| round.len() < members;
+    let Some(last) = rounds.last().filter(goes_on) else {
+        return visits;
+    };
+    if let Some(turned) = last.iter().position(|visit| visit.after.is_some()) {
+        visits.truncate(visits.len() - last.len() + turned + 1);
+        // Before it was turned it was looked at, if at all.
+        let looked = visits.pop().filter(|visit| visit.before.is_some());
+        visits.extend(looked.map(|visit| Visit {
+            after: None,
+            ..visit
+        }));
+    }
+    visits
 }
 
 /// What is known of how a reading scatters: its rounding, or its repeats where these show more.
@@ -238,33 +306,61 @@ fn in_rounds(visits: Vec<Visit>, members: usize) -> Vec<Vec<Visit>> {
     rounds
 }
 
-fn aims(
-    procedure: &Procedure,
-    chase: &Chase,
-    members: &[&StepProgress],
-    coupling: &Coupling,
-) -> Result<Vec<ChaseAim>, Unsupported> {
-    let targets: Option<Vec<f64>> = members
-        .iter()
-        .map(|member| target_of(member.tolerance.as_ref()?.as_ref().ok()?))
-        .collect();
-    // A chase without a target for each has nothing to aim at; it is refused before a job starts.
-    let targets = targets.ok_or(Unsupported::Alike)?;
-    let order: Vec<usize> = (0..members.len()).collect();
-    let aims = coupling.aims(&targets, &order)?;
-    Ok(aims
-        .into_iter()
-        .filter_map(|aim| {
-            let step = procedure.step(chase.steps.get(aim.adjuster)?)?;
-            let decimals = members[aim.adjuster].readings.last();
+/// What the aims of a chase are worked out from, but for its visits.
+struct Next<'a> {
+    procedure: &'a Procedure,
+    chase: &'a Chase,
+    members: &'a [&'a StepProgress],
+    noise: &'a [f64],
+    earlier: Option<&'a Kindred>,
+}
+
+impl Next<'_> {
+    /// The aims from the visits when the round began, unless those until now speak against them.
+    fn aims(&self, begun: &[Turn], now: &[Turn]) -> Result<NextAims, Unsupported> {
+        let targets: Option<Vec<f64>> = self
+            .members
+            .iter()
+            .map(|member| target_of(member.tolerance.as_ref()?.as_ref().ok()?))
+            .collect();
+        // A chase without a target for each has nothing to aim at; it is refused before a job
+        // starts.
+        let targets = targets.ok_or(Unsupported::Alike)?;
+        let order: Vec<usize> = (0..self.members.len()).collect();
+        let own = Coupling::of(begun, self.noise)
+            .and_then(|coupling| coupling.aims(&targets, &order))
+            .map(|aims| self.shown(&aims, KnownFrom::ThisSet));
+        let Some(earlier) = self.earlier.filter(|_| own.is_err()) else {
+            return own;
+        };
+        let aims = earlier
+            .bears_out(now, self.noise)
+            .and_then(|()| earlier.aims(begun, self.noise, &targets, &order));
+        match aims {
+            Ok(aims) => Ok(self.shown(&aims, KnownFrom::EarlierJobs(earlier.sets()))),
+            Err(told @ (Unsupported::Contradicted { .. } | Unsupported::NotSeen { .. })) => {
+                Err(told)
+            }
+            Err(_) => own,
+        }
+    }
+
+    fn shown(&self, aims: &[Aim], from: KnownFrom) -> NextAims {
+        let shown = |aim: &Aim| {
+            let step = self.procedure.step(self.chase.steps.get(aim.adjuster)?)?;
+            let decimals = self.members[aim.adjuster].readings.last();
             let decimals = decimals.map(|taken| taken.value.number.decimals());
             Some(ChaseAim {
                 member: aim.adjuster,
                 leave_at: in_scale(aim.stop_at, step.work.gauge()?.scale, decimals)?,
                 half_width: rounded(aim.half_width, step, 2),
             })
-        })
-        .collect())
+        };
+        NextAims {
+            each: aims.iter().filter_map(shown).collect(),
+            from,
+        }
+    }
 }
 
 /// A null that one adjuster makes in two modes.

@@ -6,6 +6,7 @@ mod bounded;
 mod correct;
 mod event;
 mod find;
+mod kindred;
 mod line;
 mod log;
 mod look_again;
@@ -13,6 +14,7 @@ mod pause;
 mod photos;
 pub mod place;
 mod plan_view;
+mod plate;
 mod progress;
 mod proof;
 mod put_back;
@@ -33,6 +35,7 @@ pub use event::{
     UsedInstrument,
 };
 pub use find::{Search, Shown};
+pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
 pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
@@ -40,6 +43,7 @@ pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
 };
+pub use plate::{SetKey, is_same_set, set_key};
 pub use progress::{
     Answer, Changed, CrossReading, LookAgain, Note, Progress, SignOff, Status, StepProgress, Taken,
 };

@@ -108,6 +108,14 @@ pub enum Unsupported {
         /// How many earlier sets say so.
         sets: usize,
     },
+    /// Earlier sets of the kind tell where to leave each, but for a reading that was not looked at
+    /// as it stands.
+    NotSeen {
+        /// Which reading, from 0.
+        reading: usize,
+        /// How many earlier sets there are.
+        sets: usize,
+    },
     /// What the adjusters do to each other doesn't stand out from the scatter of the readings.
     Scatter,
     /// Two or more adjusters do nearly the same to all readings.
@@ -146,6 +154,12 @@ impl fmt::Display for Unsupported {
                 f,
                 "Reading {} does not move as in {sets} earlier jobs, so these are not gone by; \
                  set each to its own target, and read all before and after each turn.",
+                reading + 1
+            ),
+            Unsupported::NotSeen { reading, sets } => write!(
+                f,
+                "Look at reading {} before any is turned: {sets} earlier jobs then tell where to \
+                 leave each.",
                 reading + 1
             ),
             Unsupported::Scatter => f.write_str(

@@ -11,7 +11,7 @@ use super::uncertainty::COVERAGE;
 use crate::quantity::Fault;
 
 /// The fewest sets that tell how sets differ. Two or three that differ little by luck would be
-/// gone by too often: of what they advised, the stated 95 % held in 57 to 92 %.
+/// gone by too often: of what they advised, the stated 95 % often held in less than 90 %.
 pub const FEWEST_SETS: usize = 4;
 
 /// How rarely a set of the kind may be taken for none: one in a hundred.
@@ -105,7 +105,10 @@ impl Kindred {
         check(count, targets, order)?;
         let noise = self.noise(noise)?;
         let histories = histories(turns, &noise)?;
-        let standing = Standing::of(&histories)?;
+        let standing = Standing::of(&histories).map_err(|reading| Unsupported::NotSeen {
+            reading,
+            sets: self.sets(),
+        })?;
         self.contradicted(&histories, &noise)?;
         let now = standing.now(&self.typical);
         let visits = count as f64;
@@ -239,21 +242,18 @@ struct Standing {
 }
 
 impl Standing {
-    fn of(histories: &[History]) -> Result<Standing, Unsupported> {
+    /// Where each reading was looked at as it stands; else the one that was not.
+    fn of(histories: &[History]) -> Result<Standing, usize> {
         let last = |(reading, history): (usize, &History)| {
             let last = history.seen.last();
             let last = last.filter(|seen| seen.segment == history.segment);
-            let seen = last.ok_or(Unsupported::TooFewLooks {
-                reading,
-                count: 0,
-                least: 1,
-            })?;
+            let seen = last.ok_or(reading)?;
             let since = history.causes.iter().zip(&seen.causes).map(|(a, b)| a - b);
             Ok((seen.value, since.collect()))
         };
         let looks = histories.iter().enumerate().map(last);
         Ok(Standing {
-            looks: looks.collect::<Result<_, Unsupported>>()?,
+            looks: looks.collect::<Result<_, usize>>()?,
         })
     }
 

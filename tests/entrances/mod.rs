@@ -120,7 +120,7 @@ fn show_job(job: &Job, others: &[Job]) {
         let _ = advice::slips(&job.procedure, &progress, step);
     }
     for chase in &job.procedure.chases {
-        let _ = advice::rounds(&job.procedure, &progress, chase);
+        let _ = advice::rounds(&job.procedure, &progress, chase, None);
     }
     hand_over(job, others);
     assert_eq!(

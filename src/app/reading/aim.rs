@@ -4,7 +4,7 @@ use crate::app::parts::Wide;
 use crate::app::step::At;
 use crate::app::words::{reading as words, shared};
 use crate::job::Progress;
-use crate::job::advice::{self, AimOff, ChaseAim, Rounds, Side, Visit};
+use crate::job::advice::{self, AimOff, ChaseAim, KnownFrom, Rounds, Side, Visit};
 use crate::metrology::Place;
 use crate::metrology::pull::Origin;
 use crate::procedure::{Chase, Step};
@@ -85,14 +85,20 @@ pub fn shared_null(at: At) -> impl IntoView {
 
 /// Steps that chase each other: their rounds side by side, and the aims for the next one.
 pub fn rounds(at: At) -> impl IntoView {
+    let id = at.id();
+    let chase = at.procedure.with_value(|p| p.chase_of(&id).cloned());
+    let earlier = chase.as_ref().and_then(|chase| {
+        let job = at.job.get_value();
+        at.procedure
+            .with_value(|p| at.bench.kindred(&job, p, chase))
+    });
     move || {
-        let id = at.id();
-        let chase = at.procedure.with_value(|p| p.chase_of(&id).cloned())?;
+        let chase = chase.as_ref()?;
         let rounds = worked_out(at, |progress, _| {
             at.procedure
-                .with_value(|p| advice::rounds(p, progress, &chase))
+                .with_value(|p| advice::rounds(p, progress, chase, earlier.as_deref()))
         })?;
-        Some(rounds_table(at, &chase, &rounds))
+        Some(rounds_table(at, chase, &rounds))
     }
 }
 
@@ -128,21 +134,28 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
             view! { <tr><th scope="row">{words::round(index + 1)}</th>{cells}</tr> }
         })
         .collect_view();
+    let span = chase.steps.len() + 1;
     let aims = match &rounds.aims {
         // Where nothing is entered any more, there is no next one.
         _ if !at.is_open() => ().into_any(),
         Ok(aims) => {
             let cells = (0..chase.steps.len())
                 .map(|member| {
-                    let aim = aims.iter().find(|aim| aim.member == member);
+                    let aim = aims.each.iter().find(|aim| aim.member == member);
                     view! { <td>{aim.map(|aim| aim_cell(aim, sign))}</td> }
                 })
                 .collect_view();
-            view! { <tr class="aims"><th scope="row">{words::LEAVE_AT_NEXT}</th>{cells}</tr> }
-                .into_any()
+            let jobs = match aims.from {
+                KnownFrom::ThisSet => None,
+                KnownFrom::EarlierJobs(count) => Some(count),
+            };
+            view! {
+                <tr class="aims"><th scope="row">{words::leave_at_next(jobs)}</th>{cells}</tr>
+                <tr><td colspan=span class="hint">{words::what_aims_hold(jobs)}</td></tr>
+            }
+            .into_any()
         }
         Err(reason) => {
-            let span = chase.steps.len() + 1;
             view! { <tr><td colspan=span class="hint">{reason.to_string()}</td></tr> }.into_any()
         }
     };

@@ -176,7 +176,22 @@ pub fn latest_and_best(is_current: bool, latest: &str, best: &str) -> String {
     }
 }
 
-pub const LEAVE_AT_NEXT: &str = "Leave at, next";
+/// Where to leave each in the next round, and from what that is known: from so many earlier jobs,
+/// or from this set.
+pub fn leave_at_next(jobs: Option<usize>) -> String {
+    match jobs {
+        Some(count) => format!("Leave at, next, from {count} earlier jobs"),
+        None => "Leave at, next, from this set".to_owned(),
+    }
+}
+
+/// What the ± of the aims is of.
+pub fn what_aims_hold(jobs: Option<usize>) -> &'static str {
+    match jobs {
+        Some(_) => "±: 95 of 100 sets that differ as those of the earlier jobs do",
+        None => "±: 95 of 100 rounds",
+    }
+}
 
 /// A step that takes part in a chase.
 pub fn step(number: usize) -> String {

@@ -4,26 +4,8 @@ use super::plot::{self, share};
 use super::text::{balanced, typed};
 use super::{Cell, Look, Part, Section, Table, words};
 use crate::job::{Job, Progress, SetIdentity};
+pub use crate::job::{SetKey, is_same_set, set_key};
 use crate::procedure::Id;
-
-/// What tells one set from another: serial number, make and type, however they are capitalised
-/// and spaced.
-pub type SetKey = [String; 3];
-
-/// The key of the set with this plate. Without a serial number nothing is known.
-pub fn set_key(set: &SetIdentity) -> Option<SetKey> {
-    let plain = |text: &String| -> String {
-        let letters = text.chars().filter(|c| c.is_alphanumeric());
-        letters.flat_map(char::to_lowercase).collect()
-    };
-    let key = [&set.serial, &set.make, &set.model].map(plain);
-    (!key[0].is_empty()).then_some(key)
-}
-
-/// Whether two plates are of one set.
-pub fn is_same_set(a: &SetIdentity, b: &SetIdentity) -> bool {
-    set_key(a).is_some_and(|key| set_key(b) == Some(key))
-}
 
 /// One stay of the set on the bench.
 struct Visit<'a> {
