@@ -194,6 +194,24 @@ fn what_is_typed_of_a_table_is_made_sign_by_sign_and_leaves_no_step_behind() {
 }
 
 #[test]
+fn what_only_the_headings_of_a_table_set_does_not_go_on_behind_it() {
+    let mut draft = response();
+    edit::change_cells(&mut draft, 0, |step| {
+        step.mode = "AM".to_owned();
+        step.controls.push_str("\nGain: full");
+    });
+    let last = draft.steps().last().expect("a step").id.clone();
+    let behind = edit::add_step(&mut draft, 0).expect("a step");
+    let below = edit::add_step_below(&mut draft, &last).expect("a step");
+    let table = edit::add_table(&mut draft, 0).expect("a table");
+    let first = draft.tables[table].cells[0][0].clone().expect("a cell");
+    for id in [behind, below, first] {
+        let step = draft.step(&id).expect("a step");
+        assert_eq!((&*step.mode, &*step.controls), ("AM", "Gain: full"), "{id}");
+    }
+}
+
+#[test]
 fn a_comma_is_decimal_before_a_digit_where_numbers_are_written_so() {
     let mut draft = with_table("dB", |_| {});
     edit::write_table(&mut draft, 0, Comma, |table| {

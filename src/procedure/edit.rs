@@ -308,7 +308,7 @@ fn place_of(draft: &Draft, id: &Id) -> Option<(usize, usize)> {
 pub fn add_step_below(draft: &mut Draft, above: &Id) -> Option<Id> {
     let (section, index) = place_of(draft, above)?;
     let id = fresh_step_id(draft);
-    let step = draft.sections[section].steps[index].follow_on(id.clone());
+    let step = several::behind(draft, &draft.sections[section].steps[index], id.clone());
     draft.sections[section].steps.insert(index + 1, step);
     Some(id)
 }
@@ -319,7 +319,7 @@ pub fn add_step(draft: &mut Draft, section: usize) -> Option<Id> {
     let before = draft.sections.get(..=section)?;
     let last = before.iter().rev().find_map(|section| section.steps.last());
     let step = match last {
-        Some(last) => last.follow_on(id.clone()),
+        Some(last) => several::behind(draft, last, id.clone()),
         None => DraftStep::blank(id.clone()),
     };
     draft.sections[section].steps.push(step);

@@ -29,6 +29,22 @@ pub fn add_table(draft: &mut Draft, section: usize) -> Option<usize> {
     Some(draft.tables.len() - 1)
 }
 
+/// The step that goes on from another one. What only the headings of that one's table set, such as
+/// the harmonic that is looked at, is no state that the set stays in.
+pub(super) fn behind(draft: &Draft, last: &DraftStep, id: Id) -> DraftStep {
+    let mut step = last.follow_on(id);
+    let table = draft.table_of(&last.id).and_then(|at| draft.tables.get(at));
+    for axis in table
+        .into_iter()
+        .flat_map(|table| [&table.columns, &table.rows])
+    {
+        if let Sets::Control(control) = &axis.sets {
+            step.controls = with_control(&step.controls, control, "");
+        }
+    }
+    step
+}
+
 fn fresh_id(draft: &Draft) -> Id {
     let taken = |name: &str| draft.tables.iter().any(|table| table.id.as_str() == name);
     (draft.tables.len() + 1..)

@@ -1,0 +1,199 @@
+// Several readings in rows and columns: written key by key, walked through at the bench, on the
+// sheet and in the table of readings.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { author, begin, field, pick, publish } from './author.mjs';
+import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
+import { type } from './hand.mjs';
+
+const plain = (text) => text.replaceAll(/[\u2068\u2069]/g, '').replaceAll('\u00a0', ' ');
+
+async function atDesk(t, device = TABLET) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  return { host, page, hand: author(page) };
+}
+
+const part = (page, name) => page.getByRole('group', { name, exact: true });
+
+// Writes the headings of rows or columns, and what they set.
+async function headings(hand, name, sets, text, control) {
+  const { page } = hand;
+  await hand.tap(button(part(page, name), sets));
+  if (control) await hand.write(field(part(page, name), 'Name of the control'), control);
+  await hand.write(field(part(page, name), 'Headings'), text);
+}
+
+// Writes a table into the first section of the draft that is shown, and goes back to that.
+async function writeTable(hand, title, { columns, rows, unit, limit, from }) {
+  const { page } = hand;
+  await hand.tap(button(page, 'Several readings Section 1'));
+  await page.waitForFunction(() => document.activeElement?.id === 'author-title');
+  await hand.write(field(page, 'What is read'), title);
+  await pick(hand, 'Test point', 'SK1');
+  await pick(hand, 'Instrument', 'meter');
+  await pick(hand, 'Unit', unit);
+  await headings(hand, 'Columns', ...columns);
+  await headings(hand, 'Rows', ...rows);
+  if (limit) await hand.write(field(page, 'Limit of all that have none of their own'), limit);
+  if (from) await pick(hand, 'Counted from the reading of', from);
+}
+
+const POWER = {
+  columns: ['Mode', 'AM, FM, CW'],
+  rows: ['Channel', '1\n20\n40'],
+  unit: 'W',
+  limit: 'at least 3.5 W',
+};
+const HARMONICS = {
+  columns: ['Nothing: what is read', 'Frequency (MHz)\nLevel (dBc) = at most -60 dBc'],
+  rows: ['A control', '2nd, 3rd', 'Harmonic'],
+  unit: 'dBc',
+};
+const RESPONSE = {
+  columns: ['Nothing: what is read', ''],
+  rows: ['A control', '300 Hz\n500 Hz\n1000 Hz\n2000 Hz\n3000 Hz', 'Generator frequency'],
+  unit: 'dB',
+  limit: '-3 dB to 1 dB',
+  from: 'Audio response: 1000 Hz',
+};
+
+async function startJob(hand, serial) {
+  const { page } = hand;
+  await hand.tap(link(page, 'Start a job'));
+  await type(page.getByLabel('Serial number', { exact: true }), serial);
+  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await hand.tap(button(page, 'Start the job'));
+}
+
+// Types a reading into the step that is shown and enters it by the key.
+async function enter(page, title, digits) {
+  await see(heading(page, title));
+  await page.waitForFunction(() => document.getElementById('reading') !== null);
+  await page.keyboard.type(digits);
+  await page.keyboard.press('Enter');
+}
+
+const table = (page) => page.locator('.several-table');
+const cells = async (page) => (await table(page).locator('td a').allInnerTexts()).map((it) => plain(it).split('\n'));
+
+test('three channels in three modes: written, walked through with Enter alone, held where one is outside', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, powers');
+  await writeTable(hand, 'Carrier power', POWER);
+  await see(heading(page, 'Carrier power, 9 readings'));
+  assert.equal(await table(page).locator('td a').count(), 9);
+  await seeText(page, 'No faults');
+  await hand.tap(link(page, 'All steps of the draft'));
+  const titles = await page.locator('.draft-row .step-title').allInnerTexts();
+  assert.equal(titles[5], 'Carrier power: channel 20, CW');
+  const { procedure } = await publish(hand, 1);
+  assert.equal(procedure.tables[0].cells.flat().length, 9);
+
+  await startJob(hand, 'QRC-90');
+  await enter(page, 'Carrier power: channel 1, AM', '4.1');
+  await enter(page, 'Carrier power: channel 1, FM', '3.9');
+  // One outside holds, as found; once it is mended it goes on.
+  await enter(page, 'Carrier power: channel 1, CW', '3.1');
+  await seeStatus(page, 'outside');
+  await seeText(page, '2 of 9 done, not all inside');
+  await page.getByRole('button', { name: 'As left', exact: true }).tap();
+  await enter(page, 'Carrier power: channel 1, CW', '3.8');
+  for (const [title, digits] of [
+    ['channel 20, AM', '4.0'], ['channel 20, FM', '4.0'], ['channel 20, CW', '4.0'],
+    ['channel 40, AM', '3.6'], ['channel 40, FM', '3.6'],
+  ]) {
+    await enter(page, `Carrier power: ${title}`, digits);
+  }
+  await see(heading(page, 'Carrier power: channel 40, CW'));
+  await seeText(page, '8 of 9 done'); await page.screenshot({path:'/tmp/shot-several.png'});
+  const stands = await cells(page);
+  assert.deepEqual(stands[2], ['3.8 W', 'found 3.1 W', 'done']);
+  assert.deepEqual(stands[8], ['–', 'open']);
+  const here = table(page).locator('[aria-current=step]');
+  assert.equal(await here.count(), 1);
+  const size = await here.boundingBox();
+  assert.ok(size.width >= 44 && size.height >= 44, 'large enough to tap');
+  await enter(page, 'Carrier power: channel 40, CW', '3.6');
+  await seeText(page, '9 of 9 done');
+  await see(heading(page, 'Carrier power: channel 40, CW'));
+
+  // A cell leads to its step; the list of steps has them in one block.
+  await table(page).locator('td a').first().tap();
+  await see(heading(page, 'Carrier power: channel 1, AM'));
+  await link(page, 'All steps').tap();
+  const block = page.locator('.steps-table');
+  assert.match(plain(await block.locator('summary').first().innerText()), /1–9\s+Carrier power\s+9 of 9 done\s+done/);
+  await block.locator('summary').first().tap();
+  await see(block.getByRole('link', { name: /channel 20, FM/ }));
+});
+
+test('a harmonic list with frequency and level, and an audio response counted from one of its cells: drawn, printed, told apart by their conditions', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, proof');
+  await writeTable(hand, 'Harmonics', HARMONICS);
+  await hand.tap(link(page, 'All steps of the draft'));
+  await writeTable(hand, 'Audio response', RESPONSE);
+  await seeText(page, 'No faults');
+  await hand.tap(link(page, 'All steps of the draft'));
+  await publish(hand, 1);
+  await startJob(hand, 'QRC-91');
+  await enter(page, 'Harmonics: 2nd, Frequency', '54.370');
+  await enter(page, 'Harmonics: 2nd, Level', '-64');
+  await enter(page, 'Harmonics: 3rd, Frequency', '81.555');
+  await enter(page, 'Harmonics: 3rd, Level', '-71');
+  await seeText(page, '4 of 4 done');
+  await byKeys(page).next();
+
+  await enter(page, 'Audio response: 300 Hz', '-5');
+  await enter(page, 'Audio response: 500 Hz', '-1');
+  assert.deepEqual((await cells(page))[0], ['−5 dB', 'waits']);
+  await enter(page, 'Audio response: 1000 Hz', '0');
+  await enter(page, 'Audio response: 2000 Hz', '0.5');
+  await enter(page, 'Audio response: 3000 Hz', '-2');
+  // The one that waited is outside now, and is what is left to do.
+  await see(heading(page, 'Audio response: 300 Hz'));
+  await seeStatus(page, 'outside');
+  const picture = page.getByRole('img', { name: /^.?Audio response.? in dB over generator frequency: 5 points, 1 outside/ });
+  await see(picture); await page.screenshot({path:'/tmp/shot-plot.png', fullPage:true});
+  await page.getByRole('button', { name: 'As left', exact: true }).tap();
+  await enter(page, 'Audio response: 300 Hz', '-2.5');
+  await seeText(page, '5 of 5 done');
+
+  await link(page, 'All steps').tap();
+  await link(page, 'Report').tap();
+  const sheet = page.locator('.report-matrix');
+  await see(sheet);
+  const [harmonics, response] = (await sheet.allInnerTexts()).map(plain);
+  assert.match(harmonics, /Harmonics: steps 1 to 4; SK1 · meter/);
+  assert.match(harmonics, /54\.370 MHz/);
+  await page.screenshot({path:'/tmp/shot-sevsheet.png', fullPage:true}); assert.match(response, /−2\.5 dB[^]*found −5 dB/);
+  await see(page.locator('.response'));
+  const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
+  const lines = csv.text.split('\r\n');
+  assert.match(lines[0], /mode,channel,state,supply,controls,table,row,column$/);
+  assert.ok(lines.some((line) => line.endsWith('Generator frequency: 300 Hz,Audio response,300 Hz,Reading')), csv.text);
+});
+
+test('on a phone a table scrolls within itself and shows the present cell', async (t) => {
+  const { page, hand } = await atDesk(t, PHONE);
+  await begin(hand, 'Club trainer, powers');
+  await writeTable(hand, 'Carrier power', { ...POWER, columns: ['Mode', 'AM, FM, USB, LSB, CW'] });
+  await hand.tap(link(page, 'All steps of the draft'));
+  await publish(hand, 1);
+  await startJob(hand, 'QRC-92');
+  for (const mode of ['AM', 'FM', 'USB', 'LSB']) await enter(page, `Carrier power: channel 1, ${mode}`, '4.0');
+  await see(heading(page, 'Carrier power: channel 1, CW'));
+  await page.waitForTimeout(200); await page.screenshot({path:'/tmp/shot-sevphone.png'});
+  const place = (locator) => locator.evaluate((it) => {
+    const { left, right, top, bottom } = it.getBoundingClientRect();
+    return { left, right, top, bottom };
+  });
+  const [cell, keys] = [await place(table(page).locator('[aria-current=step]')), await place(page.locator('.dock'))];
+  assert.ok(cell.left >= 0 && cell.right <= 390, `${cell.left} to ${cell.right}`);
+  assert.ok(cell.top >= 0 && cell.bottom <= keys.top, `${cell.bottom} above ${keys.top}`);
+  assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 390);
+});
