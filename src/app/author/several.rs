@@ -349,9 +349,7 @@ fn origin(table: Table) -> impl IntoView {
         })
     };
     let pick = Callback::new(move |key: String| {
-        table.change(&words::picked(own::FROM, &key), |it| {
-            it.from = key.parse().ok()
-        });
+        table.change(own::CHANGED, |it| it.from = key.parse().ok());
     });
     view! {
         <Picker id="author-from" label=own::FROM shown=Signal::derive(shown)
@@ -367,7 +365,8 @@ fn cells(table: Table) -> impl IntoView {
         table.with(|draft, it| {
             let names = |axis: &DraftAxis| {
                 let headings = axis.read(sign).into_iter();
-                headings.map(|heading| heading.name).collect::<Vec<_>>()
+                let shown = headings.map(|heading| own::heading(&heading.name, axis.sets.name()));
+                shown.collect::<Vec<_>>()
             };
             let columns = names(&it.columns)
                 .into_iter()

@@ -87,6 +87,14 @@ pub const KINDS: [(&str, &str); 6] = [
     ("reading", "Nothing: what is read"),
 ];
 
+/// What stands at a row or column: its heading, or what it sets while it has none.
+pub fn heading(name: &str, sets: &str) -> String {
+    let stated = [name, sets]
+        .into_iter()
+        .find(|text| !text.trim().is_empty());
+    stated.unwrap_or(NOT_READ).to_owned()
+}
+
 /// A table's title with how many readings it has.
 pub fn of_readings(title: &str, readings: usize) -> String {
     let title = match title.trim() {
