@@ -73,29 +73,45 @@ const PROCEDURE = {
   ],
 };
 
-const FILE = {
-  name: 'troubles.json',
-  mimeType: 'application/json',
-  buffer: Buffer.from(
-    JSON.stringify({ type: 'halfturn-procedure', version: 1, procedure: PROCEDURE }),
-  ),
+// Two that chase each other, and nothing else.
+const CHASING = {
+  ...PROCEDURE,
+  id: 'chasing',
+  title: 'Bias of two',
+  sections: [
+    {
+      title: 'All',
+      steps: PROCEDURE.sections[0].steps.filter(({ id }) => id.endsWith('-of-two')),
+    },
+  ],
+  adjusters: PROCEDURE.adjusters.filter(({ ref }) => ['R1', 'R2'].includes(ref)),
 };
 
-// Opens the app, brings the procedure in and starts a job by it.
-async function begin(t, device) {
+const fileOf = (procedure) => ({
+  name: 'procedure.json',
+  mimeType: 'application/json',
+  buffer: Buffer.from(JSON.stringify({ type: 'halfturn-procedure', version: 1, procedure })),
+});
+
+// Opens the app, brings a procedure in and starts a job by it.
+async function begin(t, device, procedure = PROCEDURE) {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t, { device });
   const page = await browser.visit(host);
   await link(page, 'Data').tap();
-  await chooseFile(page, FILE);
+  await chooseFile(page, fileOf(procedure));
   await button(page, 'Take what is ticked').tap();
+  await startJob(page, procedure);
+  return page;
+}
+
+async function startJob(page, procedure) {
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
-  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  await page.getByRole('link', { name: procedure.title }).tap();
   await type(page.getByLabel('Model', { exact: true }), 'Trainer');
   await button(page, 'Start the job').tap();
-  await see(page.getByRole('heading', { name: 'Step pulled' }));
-  return page;
+  await see(page.getByRole('heading', { name: procedure.sections[0].steps[0].title, exact: true }));
 }
 
 const goTo = async (page, id) => {
@@ -239,6 +255,69 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
     });
   });
 }
+
+// A set with two bias pots, each of which moves both readings.
+const pair = (pulls, levels = [40, 170]) => ({
+  levels,
+  shown: (at) => levels[at].toFixed(1),
+  turn: (at, to) => {
+    levels[1 - at] += pulls[at] * (to - levels[at]);
+    levels[at] = to;
+  },
+});
+
+test('earlier jobs tell where to leave each in the first round', async (t) => {
+  const steps = ['first-of-two', 'second-of-two'];
+  const page = await begin(t, TABLET, CHASING);
+  const look = async (set, at) => {
+    await goTo(page, steps[at]);
+    await enter(page, set.shown(at), 'As found');
+  };
+  const visit = async (set, at, to) => {
+    await look(set, at);
+    set.turn(at, to);
+    await enter(page, set.shown(at), 'Try');
+  };
+  for (const pulls of [[0.5, 0.4], [0.51, 0.41], [0.49, 0.4], [0.5, 0.39]]) {
+    const set = pair(pulls);
+    await look(set, 0);
+    await look(set, 1);
+    await visit(set, 0, 100);
+    await visit(set, 1, 100);
+    await visit(set, 0, 90);
+    await visit(set, 1, 105);
+    await look(set, 0);
+    await look(set, 1);
+    await startJob(page, CHASING);
+  }
+  const set = pair([0.5, 0.4]);
+  const table = page.getByRole('table', { name: /they pull each other/ });
+  const next = table.getByRole('row', { name: /^Leave at, next, from 4 earlier jobs/ });
+  await look(set, 0);
+  await seeText(page, 'Look at reading 2 before any is turned');
+  await look(set, 1);
+  await see(next);
+  await seeText(page, '95 of 100 sets that differ as those of the earlier jobs do');
+  await goTo(page, steps[0]);
+  for (const at of [0, 1]) {
+    // What stands on the screen is what the hand goes by.
+    const aim = await next.getByRole('cell').nth(at).innerText();
+    const stopAt = Number(aim.match(/^[\d.]+/)[0]);
+    await visit(set, at, stopAt);
+  }
+  assert.ok(set.levels.every((level) => Math.abs(level - 100) <= 1), `home: ${set.levels}`);
+
+  // A set that pulls the other way is told by its first look after a turn.
+  await startJob(page, CHASING);
+  const other = pair([-0.5, -0.4]);
+  await look(other, 0);
+  await look(other, 1);
+  await see(next);
+  await visit(other, 0, 20);
+  await look(other, 1);
+  await seeText(page, 'Reading 2 does not move as in 4 earlier jobs');
+  assert.equal(await next.count(), 0);
+});
 
 // “Again” stays pressed from one reading to the next.
 const pressed = async (page) =>
