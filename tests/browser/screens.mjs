@@ -139,6 +139,8 @@ async function* writing(page, go) {
   await go(draft);
   await button(page, 'Several readings Section 1').tap();
   await see(heading(page, 'Several readings, 1 reading'));
+  // The tap that led here covers what it brought for a moment.
+  await page.waitForFunction(() => !document.querySelector('.under-finger'));
   yield { route: 'Author', name: 'writing: several readings' };
   await go('author');
   await see(heading(page, 'Write a procedure'));
