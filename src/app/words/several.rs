@@ -44,7 +44,7 @@ pub fn just_read(title: &str, reading: &str, verdict: &str) -> String {
 // Written.
 
 pub const ADD: &str = "Several readings";
-pub const ADDED: &str = "table added";
+pub const ADDED: &str = "a new table";
 pub const CHANGED: &str = "change of a table";
 pub const TITLE: &str = "What is read";
 pub const TITLE_HINT: &str =
