@@ -3,24 +3,50 @@
 mod support;
 
 use halfturn::job::{Before, Deed, Job, Phase, Progress, before};
+use halfturn::procedure::{Procedure, Step};
 use std::cmp::Ordering;
+use std::sync::Arc;
 use support::*;
 
 use Phase::{AsFound, AsLeft};
 
+type Visit = (Arc<Procedure>, Progress);
+
 /// A visit with these entries behind its opening.
-fn visit(deeds: Vec<Deed>) -> Progress {
-    let mut job: Job = fresh_job();
+fn visit(deeds: Vec<Deed>) -> Visit {
+    visit_by(fresh_job(), deeds)
+}
+
+fn visit_by(mut job: Job, deeds: Vec<Deed>) -> Visit {
     for (count, deed) in deeds.into_iter().enumerate() {
         job.log.append(stamp(100 + count), deed);
     }
-    job.progress()
+    (job.procedure.clone(), job.progress())
 }
 
 /// What is told at the step `current` in the last of these visits, the others being the latest
 /// first.
-fn told(earlier: &[Progress], now: &Progress) -> Option<Before> {
-    before(earlier, now.step(&id("current")).expect("a step"))
+fn told(earlier: &[Visit], (procedure, now): &Visit) -> Option<Before> {
+    let step = procedure.step(&id("current")).expect("a step");
+    before(earlier, step, now.step(&step.id).expect("a step"))
+}
+
+#[test]
+fn a_reading_that_an_earlier_revision_took_in_another_state_is_not_compared() {
+    let changed = |change: fn(&mut Step)| {
+        let mut procedure = procedure();
+        let steps = procedure.sections.iter_mut().flat_map(|it| &mut it.steps);
+        steps
+            .filter(|step| step.id == id("current"))
+            .for_each(change);
+        let job = Job::open(id("job-18"), procedure, header(), stamp(1));
+        visit_by(job, vec![reading("current", AsLeft, "2.50 mA")])
+    };
+    let now = visit(vec![reading("current", AsFound, "2.75 mA")]);
+    let other_mode = changed(|step| step.set_up.mode = Some("LSB".to_owned()));
+    assert_eq!(told(&[other_mode], &now), None);
+    let other_words = changed(|step| step.text = "Look twice.".to_owned());
+    assert!(told(&[other_words], &now).is_some());
 }
 
 #[test]
@@ -79,5 +105,6 @@ fn a_reading_that_was_struck_out_was_not_left() {
             reason,
         },
     );
-    assert_eq!(told(&[job.progress()], &visit(vec![])), None);
+    let visits = [(job.procedure.clone(), job.progress())];
+    assert_eq!(told(&visits, &visit(vec![])), None);
 }

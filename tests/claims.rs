@@ -490,6 +490,7 @@ const NO_CLAIM: &[&str] = &[
     "It holds the whole job with its procedure",
     "It stands in the log and on the sheet.",
     "Jobs on this device",
+    "Nothing below before this is confirmed",
     "One reading is still to be taken.",
     "0 readings are still to be taken.",
     "Published limit",

@@ -66,8 +66,23 @@ fn everything_that_a_step_says_stands_on_its_sheet() {
                     "limits",
                 );
             }
+            let off = step.takes_off.iter();
+            off.for_each(|item| {
+                holds(&item.what, "what comes off");
+                holds(&item.place, "where it belongs");
+                holds(&item.orientation, "which way round it sits");
+            });
+            if let Some(check) = &step.cross_check {
+                holds(&check.text, "the second route");
+            }
+            if let Some(Ok(known)) = procedure.tolerance(step, |_| None) {
+                holds(&known.typeset(Point), "the figure that is asked");
+            }
             match &step.work {
-                Work::Stop { confirm, .. } => holds(confirm, "what is confirmed"),
+                Work::Stop { confirm, .. } => {
+                    holds(confirm, "what is confirmed");
+                    holds("Nothing below before this is confirmed", "what it closes");
+                }
                 Work::Fit(change) => holds(&change.fitted, "part"),
                 Work::Wire(lead) => holds(&lead.to, "lead"),
                 Work::Socket(socket) => {

@@ -882,3 +882,24 @@ fn the_label_says_set_day_and_due() {
     let unsigned = Label::of(&job("a", header(), vec![]), &look());
     assert_eq!(unsigned.checked, words::NOT_SIGNED);
 }
+
+#[test]
+fn a_strike_stands_at_the_time_when_it_was_made() {
+    let deeds = vec![
+        reading("rail", Phase::AsFound, "8.1 V"),
+        Deed::Noted {
+            step: None,
+            text: "Lid is bent".to_owned(),
+        },
+        Deed::Struck {
+            step: id("rail"),
+            reading: id("a-1"),
+            reason: "Lead was off".to_owned(),
+        },
+    ];
+    let report = Report::of(&job("a", header(), deeds), &[], &look());
+    let notes = section(&report, words::NOTES).unwrap();
+    let rows = &tables(notes).next().unwrap().rows;
+    let struck = rows.iter().find(|row| row[1].text.contains("Lead was off"));
+    assert_eq!(struck.unwrap()[2].text, WHEN(3 * 60_000));
+}

@@ -128,21 +128,26 @@ fn a_limit_is_for_all_per_row_per_column_or_from_a_cell() {
         "{:?}",
         print(&power())
     );
-    let mut mixed = power();
-    write(&mut mixed, |table| {
+    let mut rows = power();
+    write(&mut rows, |table| {
         table.rows.headings = "1\n20 = 3 W to 5 W\n40".to_owned();
-        table.columns.headings = "AM, FM = not more than 4 watts, CW".to_owned();
     });
-    let all = print(&mixed);
-    assert_eq!(
-        all[3..6],
-        ["3 W to 5 W", "3 W to 5 W", "3 W to 5 W"].map(|s| s.to_owned()),
+    let all = print(&rows);
+    assert!(
+        all[3..6].iter().all(|limit| limit == "3 W to 5 W"),
         "{all:?}"
     );
-    assert_eq!(
-        all[0..3],
-        ["at least 3.5 W", "at most 4 W", "at least 3.5 W"].map(|s| s.to_owned()),
+    assert!(
+        all[..3].iter().all(|limit| limit == "at least 3.5 W"),
         "{all:?}"
+    );
+    let mut columns = power();
+    write(&mut columns, |table| {
+        table.columns.headings = "AM, FM = not more than 4 watts, CW".to_owned();
+    });
+    assert_eq!(
+        print(&columns)[0..3],
+        ["at least 3.5 W", "at most 4 W", "at least 3.5 W"].map(|s| s.to_owned())
     );
     let from = print(&response());
     let counted = "the reading of step 3 + 1 dB − 3 dB";
@@ -209,6 +214,63 @@ fn what_only_the_headings_of_a_table_set_does_not_go_on_behind_it() {
         let step = draft.step(&id).expect("a step");
         assert_eq!((&*step.mode, &*step.controls), ("AM", "Gain: full"), "{id}");
     }
+}
+
+#[test]
+fn a_limit_of_one_heading_is_given_to_no_other_however_it_is_typed() {
+    let whole = "300 Hz = -8 dB to 1 dB, 500 Hz, 1000 Hz = -9 dB to 1 dB";
+    let mut draft = with_table("dB", |table| {
+        table.title = "Audio response".to_owned();
+        table.rows.sets = Sets::Control("Generator frequency".to_owned());
+        table.columns.sets = Sets::Reading;
+    });
+    for (end, sign) in whole.char_indices() {
+        let typed = whole[..end + sign.len_utf8()].to_owned();
+        write(&mut draft, |table| table.rows.headings = typed);
+    }
+    let procedure = sound(&draft);
+    let limits: Vec<bool> = procedure
+        .steps()
+        .map(|step| step.work.target().is_some())
+        .collect();
+    assert_eq!(limits, [true, false, true]);
+}
+
+#[test]
+fn limits_of_rows_and_columns_at_once_are_told() {
+    let mut draft = power();
+    write(&mut draft, |table| {
+        table.rows.headings = "1 = at most 1 W, 20".to_owned();
+        table.columns.headings = "AM = at least 3 W, FM".to_owned();
+    });
+    let told = remarks(&draft, &[], Point);
+    let is_it = |remark: &&halfturn::procedure::Remark| remark.field == Field::Columns;
+    let told: Vec<_> = told.iter().filter(is_it).collect();
+    assert!(
+        told.iter()
+            .any(|it| it.sentence.contains("at the rows or at the columns")),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn decibels_of_a_reading_in_volts_never_become_volts() {
+    let mut draft = response();
+    edit::read_cells_in(&mut draft, 0, "mV rms".parse().expect("a unit"), Point);
+    write(&mut draft, |table| table.limit = "± 2 dB".to_owned());
+    let told = remarks(&draft, &[], Point);
+    assert!(
+        told.iter().any(|it| it.gravity == Gravity::Fault),
+        "it is told as what can’t be"
+    );
+    let zero = draft.steps().any(|step| {
+        step.target
+            .margin
+            .trim_start_matches('±')
+            .trim()
+            .starts_with('0')
+    });
+    assert!(!zero, "no margin of nothing");
 }
 
 #[test]

@@ -99,7 +99,7 @@ struct Told {
 
 /// Visits of a set, and the jobs that they were when they were read: which, when they were touched
 /// last, and how many entries they had.
-type Visits = (Vec<(Id, i64, usize)>, Arc<Vec<Progress>>);
+type Visits = (Vec<(Id, i64, usize)>, Arc<Vec<(Arc<Procedure>, Progress)>>);
 
 /// How many visits are looked through for what was left at a step.
 const VISITS_BEFORE: usize = 3;
@@ -359,7 +359,7 @@ impl Bench {
 
     /// The visits that the set in hand made before this one, by the same procedure: the latest few,
     /// the latest first. They are read anew only when one of them has changed.
-    pub fn visits_before(self) -> Arc<Vec<Progress>> {
+    pub fn visits_before(self) -> Arc<Vec<(Arc<Procedure>, Progress)>> {
         let wanted = self.progress.with_untracked(|progress| {
             let progress = progress.as_ref()?;
             let started = progress.span?.0;
@@ -382,7 +382,7 @@ impl Bench {
         }
         let read = |(id, ..): &(Id, i64, usize)| {
             let job = self.store.with_value(|store| store.job(id)).ok()??;
-            Some(job.progress())
+            Some((job.procedure.clone(), job.progress()))
         };
         let visits = Arc::new(wanted.iter().filter_map(read).collect::<Vec<_>>());
         self.visits.set_value((wanted, visits.clone()));

@@ -7,7 +7,7 @@ use super::put_back;
 use super::route::Route;
 use super::socket;
 use super::step::At;
-use super::words::{photos, shared, step};
+use super::words::{photos, shared};
 use crate::exchange::report;
 use crate::job::{self, Job, Progress};
 use crate::quantity::DecimalSign;
@@ -31,17 +31,8 @@ pub fn ways(at: At) -> impl IntoView {
         check: false,
     };
     let to_photos = Route::Photos(at.job.get_value());
-    let reads = at.step.with_value(|step| step.work.gauge().is_some());
-    let to_instrument = Route::StepInstrument {
-        job: at.job.get_value(),
-        step: at.id(),
-    };
-    let to_instrument = to_instrument.address();
     view! {
         <p class="step-ways">
-            <Show when=move || reads && at.is_open()>
-                <a href=to_instrument.clone()>{step::OTHER_INSTRUMENT}</a>
-            </Show>
             <a href=changes.address()>{shared::RECORD_CHANGE}</a>
             <a href=to_photos.address()>{photos::TAKE_PHOTO}</a>
         </p>

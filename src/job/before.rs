@@ -1,8 +1,10 @@
 //! What an earlier visit of the set left at a step, and how far from there it is found now.
 
 use super::{Progress, StepProgress};
+use crate::procedure::{Procedure, Step};
 use crate::quantity::{Quantity, Scale};
 use std::cmp::Ordering;
+use std::sync::Arc;
 
 /// A reading that an earlier visit left.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,14 +28,18 @@ pub struct Found {
     pub is: Ordering,
 }
 
-/// What the latest of earlier visits that left a reading at the step left there; the visits stand
-/// with the latest first.
+/// What the latest of earlier visits that left a reading at the step left there, in the same state
+/// of the set; the visits stand with the latest first, each with what it was worked by.
 pub fn before<'a>(
-    visits: impl IntoIterator<Item = &'a Progress>,
+    visits: impl IntoIterator<Item = &'a (Arc<Procedure>, Progress)>,
+    step: &Step,
     now: &StepProgress,
 ) -> Option<Before> {
-    let mut left = visits.into_iter().filter_map(|visit| {
-        let group = visit.step(&now.id)?.left.as_ref()?;
+    let mut left = visits.into_iter().filter_map(|(procedure, visit)| {
+        let then = procedure
+            .step(&step.id)
+            .filter(|then| then.reads_as(step))?;
+        let group = visit.step(&then.id)?.left.as_ref()?;
         Some((group.judged.clone(), group.at))
     });
     let (left, at) = left.next()?;

@@ -45,7 +45,8 @@ pub use plan_view::{
 };
 pub use plate::{SetKey, is_same_set, set_key};
 pub use progress::{
-    Answer, Changed, CrossReading, LookAgain, Note, Progress, SignOff, Status, StepProgress, Taken,
+    Answer, Changed, CrossReading, LookAgain, Note, Progress, SignOff, Status, StepProgress,
+    Struck, Taken,
 };
 pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
 pub use put_back::{Off, OffState};

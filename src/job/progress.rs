@@ -43,6 +43,17 @@ pub struct Progress {
     paused: Vec<(usize, i64)>,
 }
 
+/// A reading that was struck out as a slip.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Struck {
+    /// The reading.
+    pub taken: Taken,
+    /// Why it was struck out.
+    pub reason: String,
+    /// When it was struck out, in milliseconds since 1970 UTC by the device's clock.
+    pub at: i64,
+}
+
 /// Where a step stands.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StepProgress {
@@ -64,7 +75,7 @@ pub struct StepProgress {
     /// for a plain reading the last one; in both cases with the readings that it repeats.
     pub left: Option<Group>,
     /// Readings that were slips, with the reasons.
-    pub struck: Vec<(Taken, String)>,
+    pub struck: Vec<Struck>,
     /// What the drift of the readings shows where the step watches that, or why it can't be said
     /// yet; `None` before there is a reading.
     pub settling: Option<Result<Settled, String>>,
@@ -643,7 +654,7 @@ impl StepProgress {
             }
             Deed::Struck {
                 reading, reason, ..
-            } => self.strike(reading, reason),
+            } => self.strike(reading, reason, event.at),
             Deed::CrossRead { value, .. } => {
                 self.cross = Some(CrossReading {
                     event: event.id.clone(),
@@ -688,7 +699,7 @@ impl StepProgress {
     }
 
     /// Sets a reading apart as a slip. The first that repeats it then stands for itself.
-    fn strike(&mut self, reading: &Id, reason: &str) {
+    fn strike(&mut self, reading: &Id, reason: &str, at: i64) {
         if let Some(index) = self.readings.iter().position(|t| t.event == *reading) {
             let taken = self.readings.remove(index);
             if let Some(next) = self.readings.get_mut(index)
@@ -697,8 +708,11 @@ impl StepProgress {
             {
                 Arc::make_mut(next).repeat = false;
             }
-            self.struck
-                .push((Arc::unwrap_or_clone(taken).unjudged(), reason.to_owned()));
+            self.struck.push(Struck {
+                taken: Arc::unwrap_or_clone(taken).unjudged(),
+                reason: reason.to_owned(),
+                at,
+            });
         }
     }
 

@@ -272,6 +272,14 @@ impl Step {
     }
 }
 
+impl Step {
+    /// Whether another step, such as that of an earlier revision, reads the same thing in the same
+    /// state of the set: only then can their readings be compared.
+    pub fn reads_as(&self, other: &Step) -> bool {
+        self.work.gauge() == other.work.gauge() && self.set_up == other.set_up
+    }
+}
+
 impl SetUp {
     /// Whether nothing is stated.
     pub fn is_empty(&self) -> bool {

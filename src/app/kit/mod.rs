@@ -190,7 +190,11 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     };
     let end = Callback::new(end);
     Some(form(Form {
-        first: others_view(in_kit, Callback::new(move |it| end.run(Some(it)))).into_any(),
+        first: view! {
+            <p class="hint">{words::WHOLE_JOB}</p>
+            {others_view(in_kit, Callback::new(move |it| end.run(Some(it))))}
+        }
+        .into_any(),
         title: words::with_which(gauge.with.as_str()),
         draft: draft_for_role(&gauge.with),
         start,

@@ -4,6 +4,7 @@ use super::At;
 use crate::app::device;
 use crate::app::words::reading as words;
 use crate::job;
+use crate::procedure::Step;
 use leptos::prelude::*;
 
 /// The line, where an earlier visit left a reading here.
@@ -12,9 +13,10 @@ pub fn line(at: At) -> impl IntoView {
     let visits = at.bench.visits_before();
     move || {
         let sign = at.bench.sign();
-        let before = at
-            .standing
-            .with(|standing| job::before(visits.iter(), standing.as_ref()?))?;
+        let before = at.standing.with(|standing| {
+            let before = |step: &Step| job::before(visits.iter(), step, standing.as_ref()?);
+            at.step.with_value(before)
+        })?;
         let left = words::last_visit(&device::date(before.at), &before.left.typeset(sign));
         let found = before.found.map(|found| {
             words::found_now(

@@ -12,7 +12,7 @@ use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, cap
 use super::several;
 use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
-use crate::job::{Deed, Header, Phase, Read, Status, Taken, Tool, advice, good_to_leave};
+use crate::job::{Deed, Header, Phase, Read, Status, Struck, Taken, Tool, advice, good_to_leave};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
 use crate::quantity::{self, DecimalSign, Quantity, Scale};
@@ -687,7 +687,7 @@ fn state(bench: super::bench::Bench) -> &'static str {
 fn struck(at: At) -> impl Fn() -> Vec<AnyView> {
     move || {
         let sign = at.bench.sign();
-        let row = |(taken, reason): &(Taken, String)| {
+        let row = |Struck { taken, reason, .. }: &Struck| {
             view! {
                 <tr class="struck">
                     <th scope="row">{words::STRUCK_OUT}</th>

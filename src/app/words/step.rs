@@ -89,8 +89,6 @@ pub const WIRED: &str = "Wired";
 pub const SOCKET_DONE: &str = "The socket is wired as listed.";
 pub const LEAD_DONE: &str = "The lead is on and checked.";
 pub const TICK: &str = "Do it, then tick it.";
-/// The way to what is used at this step in the place of an instrument.
-pub const OTHER_INSTRUMENT: &str = "Use another instrument";
 pub const WHAT_YOU_SEE: &str = "What you see";
 pub const WHAT_YOU_FOUND: &str = "What you found";
 pub const SOUND_MEANS: &str = "as built, in order";

@@ -250,9 +250,9 @@ impl Table<'_> {
             return (words::TAKEN_BACK, String::new());
         }
         let standing = self.progress.step(&step.id);
-        let struck = standing.and_then(|s| s.struck.iter().find(|(t, _)| t.event == event.id));
+        let struck = standing.and_then(|s| s.struck.iter().find(|it| it.taken.event == event.id));
         match struck {
-            Some((_, reason)) => (words::STRUCK, reason.clone()),
+            Some(it) => (words::STRUCK, it.reason.clone()),
             None => (words::COUNTS, String::new()),
         }
     }

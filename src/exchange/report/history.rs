@@ -5,7 +5,7 @@ use super::text::{balanced, typed};
 use super::{Cell, Look, Part, Section, Table, words};
 use crate::job::{Job, Progress, SetIdentity};
 pub use crate::job::{SetKey, is_same_set, set_key};
-use crate::procedure::Id;
+use crate::procedure::{Id, Step};
 
 /// One stay of the set on the bench.
 struct Visit<'a> {
@@ -97,20 +97,22 @@ struct Point {
 
 /// The readings that more than one visit left, each with its course.
 fn courses(visits: &[Visit], look: &Look) -> Table {
-    let mut names: Vec<(&Id, &Id, &str)> = Vec::new();
-    // The latest procedure has the say over what a reading is called.
+    let mut names: Vec<(&Id, &Step)> = Vec::new();
+    // The latest procedure has the say over what a reading is called. One that is taken in another
+    // state of the set since, though at a step of the same name, is another one.
     for visit in visits.iter().rev() {
         for step in visit.job.procedure.steps() {
-            let name = (&visit.job.procedure.id, &step.id, step.title.as_str());
-            if !names
-                .iter()
-                .any(|known| (known.0, known.1) == (name.0, name.1))
-            {
-                names.push(name);
+            let procedure = &visit.job.procedure.id;
+            let is_same = |known: &(&Id, &Step)| {
+                known.0 == procedure && known.1.id == step.id && known.1.reads_as(step)
+            };
+            if !names.iter().any(is_same) {
+                names.push((procedure, step));
             }
         }
     }
-    let rows = names.into_iter().filter_map(|(procedure, step, title)| {
+    let rows = names.into_iter().filter_map(|(procedure, step)| {
+        let title = step.title.as_str();
         let of_it = visits.iter().filter(|v| v.job.procedure.id == *procedure);
         let points: Vec<Point> = of_it.filter_map(|visit| point(visit, step, look)).collect();
         (points.len() > 1).then(|| {
@@ -130,8 +132,12 @@ fn courses(visits: &[Visit], look: &Look) -> Table {
     Table::new("courses", &columns).with_rows(rows)
 }
 
-fn point(visit: &Visit, step: &Id, look: &Look) -> Option<Point> {
-    let standing = visit.progress.step(step)?;
+fn point(visit: &Visit, step: &Step, look: &Look) -> Option<Point> {
+    let then = visit.job.procedure.step(&step.id)?;
+    let standing = visit
+        .progress
+        .step(&then.id)
+        .filter(|_| then.reads_as(step))?;
     let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
     let left = standing.left.as_ref()?;
     Some(Point {

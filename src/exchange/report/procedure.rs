@@ -51,6 +51,11 @@ fn prose(text: &str) -> String {
     typed(&whole_figures(text))
 }
 
+/// Whether nothing stands between the marks that keep a text apart.
+fn is_blank(text: &str) -> bool {
+    !text.contains(char::is_alphanumeric)
+}
+
 fn cautions(procedure: &Procedure) -> Option<Section> {
     (!procedure.cautions.is_empty()).then(|| Section {
         lead: procedure.cautions.iter().map(|text| prose(text)).collect(),
@@ -103,7 +108,7 @@ fn table(procedure: &Procedure, section: &Steps, sign: DecimalSign) -> Table {
     let rows = section.steps.iter().map(|step| {
         vec![
             heading(procedure, step),
-            Cell::of(said(step)).with(below(step)),
+            Cell::of(said(step)).with(below(procedure, step)),
             Cell::of(asked(procedure, step, sign)),
             Cell::default(),
             Cell::default(),
@@ -136,7 +141,7 @@ fn said(step: &Step) -> String {
 }
 
 /// The set-up, and where the hands go.
-fn below(step: &Step) -> String {
+fn below(procedure: &Procedure, step: &Step) -> String {
     let set_up = step.set_up.lines();
     let set_up = set_up
         .iter()
@@ -155,8 +160,23 @@ fn below(step: &Step) -> String {
             .map(|id| words::turn(&typed(id.as_str()))),
     );
     lines.extend(step.wait.map(words::wait));
+    let numbers = step.needs.iter().filter_map(|id| procedure.number_of(id));
+    lines.extend(numbers.map(words::needs));
+    lines.extend(step.cross_check.as_ref().map(|check| {
+        let at = words::read_at(
+            &typed(check.gauge.at.as_str()),
+            &typed(check.gauge.with.as_str()),
+            &check.gauge.scale.symbol(),
+        );
+        words::second_route(&prose(&check.text), &at)
+    }));
     let off = step.takes_off.iter();
-    lines.extend(off.map(|item| words::comes_off(&typed(&item.what))));
+    lines.extend(off.map(|item| {
+        let details = [&item.what, &item.place, &item.orientation, &item.note];
+        let details = details.map(|text| typed(text));
+        let said: Vec<String> = details.into_iter().filter(|it| !is_blank(it)).collect();
+        words::comes_off(&said.join(", "))
+    }));
     let back = step.puts_back.iter();
     lines.extend(back.map(|what| words::goes_back(&typed(what))));
     lines.retain(|line| !line.is_empty());
@@ -166,20 +186,38 @@ fn below(step: &Step) -> String {
 /// What must come of it: the limits, what is confirmed, what is fitted, what pins must read.
 fn asked(procedure: &Procedure, step: &Step, sign: DecimalSign) -> String {
     match &step.work {
-        Work::Stop { confirm, .. } => prose(confirm),
-        Work::Fit(change) if change.out.is_empty() => typed(&change.fitted),
-        Work::Fit(change) => words::becomes(&typed(&change.out), &typed(&change.fitted)),
+        Work::Stop { confirm, holds } => {
+            format!("{}\n{}", prose(confirm), words::closes(*holds))
+        }
+        Work::Fit(change) => {
+            let fitted = match change.out.is_empty() {
+                true => typed(&change.fitted),
+                false => words::becomes(&typed(&change.out), &typed(&change.fitted)),
+            };
+            [fitted, prose(&change.why)].join("\n")
+        }
         Work::Socket(socket) => {
             let pins = socket.pins.iter().flat_map(|pin| {
                 pin.expects.iter().map(move |expected| {
                     let limits = expected.tolerance.typeset(sign);
-                    words::pin(pin.pin.as_str(), expected.state.as_str(), &limits)
+                    let lead = [pin.signal.as_str(), &pin.from, &pin.colour];
+                    let lead = lead.into_iter().filter(|text| !text.is_empty());
+                    let lead: Vec<String> = lead.map(typed).collect();
+                    let state = expected.state.as_str();
+                    words::pin(pin.pin.as_str(), &lead.join(", "), state, &limits)
                 })
             });
             pins.collect::<Vec<_>>().join("\n")
         }
         work => match work.target() {
-            Some(target) => target.typeset(sign, |id| procedure.number_of(id)),
+            Some(target) => {
+                let stated = target.typeset(sign, |id| procedure.number_of(id));
+                // What follows from the plan, the channels or a published limit is a figure too.
+                let known = procedure.tolerance(step, |_| None).and_then(Result::ok);
+                let figure = known.map(|known| known.typeset(sign));
+                let figure = figure.filter(|figure| *figure != stated);
+                figure.map_or(stated.clone(), |figure| format!("{stated}\n{figure}"))
+            }
             None if work.gauge().is_some() => words::FOR_THE_RECORD.to_owned(),
             None => String::new(),
         },

@@ -280,9 +280,9 @@ pub fn notes(source: &Source) -> Option<Section> {
     let of_steps = steps(source).flat_map(|(step, standing)| {
         let notes = standing.notes.iter();
         let notes = notes.map(|note| (note.at, step_cell(step, standing), balanced(&note.text)));
-        let struck = standing.struck.iter().map(move |(taken, why)| {
-            let text = words::struck(&taken.value.typeset(sign), why);
-            (taken.at, step_cell(step, standing), text)
+        let struck = standing.struck.iter().map(move |it| {
+            let text = words::struck(&it.taken.value.typeset(sign), &it.reason);
+            (it.at, step_cell(step, standing), text)
         });
         notes.chain(struck)
     });

@@ -8,7 +8,7 @@ use crate::job::{Change, Finding, Moment, OffState, Phase, Reply, SocketFault, S
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
-use crate::procedure::{Control, Id, Sense};
+use crate::procedure::{Control, Holds, Id, Sense};
 use crate::quantity::ended;
 use crate::radio::limits::Known;
 
@@ -975,9 +975,27 @@ pub fn becomes(out: &str, fitted: &str) -> String {
     format!("{out} → {fitted}")
 }
 
-/// What a pin must read in a state of the set.
-pub fn pin(pin: &str, state: &str, limits: &str) -> String {
-    format!("Pin {}, {}: {limits}", typed(pin), typed(state))
+/// What a pin carries and must read in a state of the set.
+pub fn pin(pin: &str, lead: &str, state: &str, limits: &str) -> String {
+    format!("Pin {}, {lead}, {}: {limits}", typed(pin), typed(state))
+}
+
+/// The stop that must hold at a step.
+pub fn needs(stop: usize) -> String {
+    format!("Only while stop {stop} holds")
+}
+
+/// The second route to a figure.
+pub fn second_route(text: &str, read: &str) -> String {
+    format!("Second route: {text} {read}")
+}
+
+/// What a stop closes until it is confirmed.
+pub const fn closes(holds: Holds) -> &'static str {
+    match holds {
+        Holds::UntilABreak => "Nothing below before this is confirmed, and again after a break.",
+        Holds::WholeJob => "Nothing below before this is confirmed.",
+    }
 }
 
 /// What clockwise does to the reading.

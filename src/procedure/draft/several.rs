@@ -152,6 +152,11 @@ impl DraftTable {
         let all = own(&self.columns, Field::Columns)
             .chain(own(&self.rows, Field::Rows))
             .chain([(Field::Limit, self.limit.clone(), scale)]);
+        let states = |axis: &DraftAxis| axis.read(sign).iter().any(|it| !it.limit.is_empty());
+        let both = (states(&self.rows) && states(&self.columns)).then(|| {
+            let sentence = "rows and columns both state limits, and a cell has one: state them at the rows or at the columns";
+            (Field::Columns, sentence.to_owned())
+        });
         all.filter(|(_, limit, _)| !limit.trim().is_empty())
             .filter_map(|(field, limit, scale)| {
                 let read = match self.from {
@@ -160,6 +165,7 @@ impl DraftTable {
                 };
                 Some((field, read.err()?))
             })
+            .chain(both)
             .collect()
     }
 
@@ -244,10 +250,11 @@ fn counted(
             )),
         }
     };
-    let own = read_in(Scale::plain(unit));
-    match unit {
-        Unit::Decibel => own,
-        _ => own.or_else(|why| read_in(Scale::plain(Unit::Decibel)).map_err(|_| why)),
+    // Decibels of a reading that is in volts are decibels, and no volts from zero.
+    let is_ratio = text.contains(Unit::Decibel.symbol());
+    match is_ratio {
+        true => read_in(Scale::plain(Unit::Decibel)),
+        false => read_in(Scale::plain(unit)),
     }
 }
 

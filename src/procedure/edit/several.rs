@@ -1,7 +1,9 @@
 //! Changes of a table of readings: what is typed for its headings and limits becomes steps.
 
 use super::{add_step, fresh_step_id, place_of, remove_step};
-use crate::procedure::draft::{Draft, DraftAxis, DraftStep, DraftTable, Heading, cells, line_of};
+use crate::procedure::draft::{
+    Draft, DraftAxis, DraftStep, DraftTable, DraftTarget, Heading, cells, line_of,
+};
 use crate::procedure::several::{Sets, cell_title, state_of, unit_in_brackets};
 use crate::procedure::{Id, Kind};
 use crate::quantity::{DecimalSign, Scale};
@@ -29,8 +31,8 @@ pub fn add_table(draft: &mut Draft, section: usize) -> Option<usize> {
     Some(draft.tables.len() - 1)
 }
 
-/// The step that goes on from another one. What only the headings of that one's table set, such as
-/// the harmonic that is looked at, is no state that the set stays in.
+/// The step that goes on from another one. What the headings of that one's table set, such as
+/// the harmonic that is looked at, nobody has said of this one.
 pub(super) fn behind(draft: &Draft, last: &DraftStep, id: Id) -> DraftStep {
     let mut step = last.follow_on(id);
     let table = draft.table_of(&last.id).and_then(|at| draft.tables.get(at));
@@ -38,9 +40,7 @@ pub(super) fn behind(draft: &Draft, last: &DraftStep, id: Id) -> DraftStep {
         .into_iter()
         .flat_map(|table| [&table.columns, &table.rows])
     {
-        if let Sets::Control(control) = &axis.sets {
-            step.controls = with_control(&step.controls, control, "");
-        }
+        set(&mut step, &axis.sets, None, "");
     }
     step
 }
@@ -289,6 +289,8 @@ fn new_cell(
         takes_off: String::new(),
         puts_back: String::new(),
         shares_null_with: None,
+        // Its headings say what is asked of it.
+        target: DraftTarget::default(),
         ..draft.sections[section].steps[place].clone()
     };
     draft.sections[section].steps.insert(place + 1, step);
