@@ -443,7 +443,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
     noted.push(vec![
         named(&job, &id("power-ssb")),
         "82 W was struck out as a slip: The point was elsewhere.".to_owned(),
-        "minute 164".to_owned(),
+        "minute 165".to_owned(),
     ]);
     assert_eq!(sorted(rows(&report, words::NOTES)), sorted(noted));
     let read = rows(&report, words::SOCKETS).into_iter();
