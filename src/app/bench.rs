@@ -6,7 +6,6 @@ use super::route::Route;
 use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
-use crate::exchange::report::is_same_set;
 use crate::exchange::{Document, Here};
 use crate::job::{self, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
@@ -93,13 +92,19 @@ struct Told {
     steps: Vec<Id>,
     /// The job that asked, and the earlier ones as they were.
     job: Id,
-    by: Vec<(Id, i64, usize)>,
+    by: Vec<AsItWas>,
     kindred: Option<Arc<Kindred>>,
 }
 
-/// Visits of a set, and the jobs that they were when they were read: which, when they were touched
-/// last, and how many entries they had.
-type Visits = (Vec<(Id, i64, usize)>, Arc<Vec<(Arc<Procedure>, Progress)>>);
+/// A job when it was read: which, when it was touched last, and how many entries it had.
+type AsItWas = (Id, i64, usize);
+
+fn as_it_is(line: &Line) -> AsItWas {
+    (line.id.clone(), line.touched, line.entries)
+}
+
+/// Visits of a set, and the jobs that they were when they were read.
+type Visits = (Vec<AsItWas>, Arc<Vec<(Arc<Procedure>, Progress)>>);
 
 /// How many visits are looked through for what was left at a step.
 const VISITS_BEFORE: usize = 3;
@@ -363,6 +368,7 @@ impl Bench {
         let wanted = self.progress.with_untracked(|progress| {
             let progress = progress.as_ref()?;
             let started = progress.span?.0;
+            let set = job::set_key(&progress.header.set)?;
             let procedure = self
                 .job
                 .with_untracked(|job| job.as_ref().map(|job| job.procedure.id.clone()))?;
@@ -370,17 +376,17 @@ impl Bench {
             let same = lines.iter().filter(|line| {
                 line.started < started
                     && line.procedure.id == procedure
-                    && is_same_set(&line.set, &progress.header.set)
+                    && job::set_key(&line.set).as_ref() == Some(&set)
             });
-            let as_is = |line: &Arc<Line>| (line.id.clone(), line.touched, line.entries);
-            Some(same.take(VISITS_BEFORE).map(as_is).collect::<Vec<_>>())
+            let latest = same.take(VISITS_BEFORE).map(|line| as_it_is(line));
+            Some(latest.collect::<Vec<_>>())
         });
         let wanted = wanted.unwrap_or_default();
         let known = self.visits.with_value(Clone::clone);
         if known.0 == wanted {
             return known.1;
         }
-        let read = |(id, ..): &(Id, i64, usize)| {
+        let read = |(id, ..): &AsItWas| {
             let job = self.store.with_value(|store| store.job(id)).ok()??;
             Some((job.procedure.clone(), job.progress()))
         };
@@ -394,8 +400,7 @@ impl Bench {
     pub fn kindred(self, job: &Id, procedure: &Procedure, chase: &Chase) -> Option<Arc<Kindred>> {
         let lines = self.lines.get_untracked();
         let earlier = job::may_teach(lines.iter().map(Arc::as_ref), job);
-        let as_is = |line: &&Line| (line.id.clone(), line.touched, line.entries);
-        let by: Vec<_> = earlier.iter().map(as_is).collect();
+        let by: Vec<_> = earlier.into_iter().map(as_it_is).collect();
         let is_known = |told: &Told| told.job == *job && told.steps == chase.steps && told.by == by;
         let known = self.kindred.with_value(Option::clone).filter(is_known);
         if let Some(known) = known {

@@ -4,8 +4,8 @@ use super::bench::use_bench;
 use super::paper;
 use super::route::Route;
 use super::words::history as words;
-use crate::exchange::report::{self, html, is_same_set, visits_of};
-use crate::job::{Job, SetIdentity};
+use crate::exchange::report::{self, html, visits_of};
+use crate::job::{Job, SetIdentity, is_same_set};
 use leptos::prelude::*;
 
 /// The screen: sets that share a serial number, but not make and type, stand apart.

@@ -206,7 +206,7 @@ fn one(
             job: job.id,
             step: Some(step.clone()),
         };
-        Some(view! { <a href=route.address()>{words::step(number)}</a>", " })
+        Some(view! { <a href=route.address()>{shared::step(number)}</a>", " })
     });
     let alt = words::alt(photo.when.name(), &photo.note);
     view! {

@@ -140,7 +140,7 @@ pub fn sheet(digest: String) -> impl IntoView {
         <section class="page report-page">
             <p class="crumbs"><a href=Route::Procedure(digest).address()>{procedure.title}</a></p>
             <div class="row no-print">
-                <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
+                <button type="button" class="main" on:click=|_| paper::print()>{shared::PRINT}</button>
             </div>
             <div inner_html=sheet></div>
         </section>

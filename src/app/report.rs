@@ -5,8 +5,8 @@ use super::paper;
 use super::photos::{self, Album};
 use super::route::Route;
 use super::words::{report as words, shared};
-use crate::exchange::report::{Report, csv, html, is_same_set, label::Label};
-use crate::job::Job;
+use crate::exchange::report::{Report, csv, html, label::Label};
+use crate::job::{Job, is_same_set};
 use leptos::prelude::*;
 
 /// The report.
@@ -62,7 +62,7 @@ fn actions(bench: Bench, job: Job, album: RwSignal<Option<Album>>) -> impl IntoV
     };
     view! {
         <div class="row no-print">
-            <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
+            <button type="button" class="main" on:click=|_| paper::print()>{shared::PRINT}</button>
             <button type="button" on:click=save_page>{words::SAVE_PAGE}</button>
             <button type="button" on:click=save_readings>{words::SAVE_TABLE}</button>
             <a class="button" href=label>{words::LABEL}</a>
@@ -93,7 +93,7 @@ pub fn label() -> impl IntoView {
                 <p class="no-print">{words::LABEL_LEAD}</p>
                 {missing}
                 <div class="row no-print">
-                    <button type="button" class="main" on:click=|_| paper::print()>{words::PRINT}</button>
+                    <button type="button" class="main" on:click=|_| paper::print()>{shared::PRINT}</button>
                 </div>
                 <div class="label-holder" inner_html=label.fragment()></div>
             </section>

@@ -14,6 +14,7 @@ use crate::metrology::slip::{self, Neighbour, Slip};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Chase, Comparison, CrossCheck, Id, Procedure, Step, Work};
 use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
+use bigdecimal::BigDecimal;
 use std::ops::Range;
 
 /// Where to stop with the tool in.
@@ -378,13 +379,6 @@ pub struct SharedNull {
     pub best: (Quantity, Quantity),
 }
 
-impl SharedNull {
-    /// Whether the worse of the two is outside.
-    pub fn is_outside(&self) -> bool {
-        self.place.is_some_and(|place| place != Place::Inside)
-    }
-}
-
 /// One of the two steps of a shared null.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
@@ -399,30 +393,16 @@ pub enum Side {
 /// Judges a shared null by the worse of its two readings; `None` until both have one, and where
 /// its other step was waived, which then asks for nothing.
 pub fn shared_null(procedure: &Procedure, progress: &Progress, step: &Step) -> Option<SharedNull> {
-    let this = progress.step(&step.id)?;
-    let partner = procedure.step(step.shares_null_with.as_ref()?)?;
-    let other = progress.step(&partner.id)?;
-    if other.status == Status::Waived {
-        return None;
-    }
+    let (this, other) = null_sides(progress, step)?;
+    let partner = procedure.step(&other.id)?;
     let is_still = look_again::stood_still(procedure, &progress.steps);
     let mut pairs = null_pairs(this, other, |between| {
         is_still(step, between.clone()) && is_still(partner, between)
     });
-    let is_current = this.look_again.is_none() && other.look_again.is_none();
-    if is_current {
-        let last = |of: &StepProgress| Some(of.readings.last()?.corrected.clone());
-        pairs.extend(last(this).zip(last(other)));
-    }
+    let now = null_now(this, other);
+    pairs.extend(now.clone());
     let latest = pairs.last()?.clone();
-    let worse_of = |pair: &(Quantity, Quantity)| pair.0.base().max(pair.1.base());
     let best = pairs.iter().min_by_key(|pair| worse_of(pair))?.clone();
-    let place = this
-        .tolerance
-        .as_ref()
-        .and_then(|t| t.as_ref().ok())
-        .filter(|_| is_current)
-        .map(|tolerance| tolerance.limits().place(&worse_of(&latest)));
     let worse = match latest.0.base().cmp(&latest.1.base()) {
         std::cmp::Ordering::Greater => Side::This,
         std::cmp::Ordering::Less => Side::Other,
@@ -430,11 +410,47 @@ pub fn shared_null(procedure: &Procedure, progress: &Progress, step: &Step) -> O
     };
     Some(SharedNull {
         latest,
-        is_current,
-        place,
+        is_current: now.is_some(),
+        place: now.and_then(|now| null_place(this, &now)),
         worse,
         best,
     })
+}
+
+/// Whether the worse side of a step's null lies outside as the adjuster stands now. The fold asks
+/// this at each entry, so it looks at the last readings alone.
+pub fn is_null_outside(progress: &Progress, step: &Step) -> bool {
+    let place = null_sides(progress, step)
+        .and_then(|(this, other)| null_place(this, &null_now(this, other)?));
+    place.is_some_and(|place| place != Place::Inside)
+}
+
+/// A step and the other step of its null; none where that was waived.
+fn null_sides<'a>(
+    progress: &'a Progress,
+    step: &Step,
+) -> Option<(&'a StepProgress, &'a StepProgress)> {
+    let this = progress.step(&step.id)?;
+    let other = progress.step(step.shares_null_with.as_ref()?)?;
+    (other.status != Status::Waived).then_some((this, other))
+}
+
+/// Both readings as the adjuster stands now; none where a side has to be looked at first.
+fn null_now(this: &StepProgress, other: &StepProgress) -> Option<(Quantity, Quantity)> {
+    let last = |of: &StepProgress| {
+        let taken = of.readings.last().filter(|_| of.look_again.is_none())?;
+        Some(taken.corrected.clone())
+    };
+    last(this).zip(last(other))
+}
+
+fn null_place(this: &StepProgress, now: &(Quantity, Quantity)) -> Option<Place> {
+    let tolerance = this.tolerance.as_ref()?.as_ref().ok()?;
+    Some(tolerance.limits().place(&worse_of(now)))
+}
+
+fn worse_of(pair: &(Quantity, Quantity)) -> BigDecimal {
+    pair.0.base().max(pair.1.base())
 }
 
 /// Neighbouring readings of the two steps, where what moves them stood still between them.

@@ -420,7 +420,7 @@ impl Progress {
         let is_outside = |step: &Step| {
             let standing = self.step(&step.id)?;
             let is_done = standing.status == Status::Done;
-            Some(is_done && advice::shared_null(procedure, self, step)?.is_outside())
+            Some(is_done && advice::is_null_outside(self, step))
         };
         let outside: Vec<bool> = procedure
             .steps()

@@ -1,15 +1,15 @@
 //! A table of readings: its headings, what they set, its limits, and the steps that come of it.
 
 use super::super::parts::Wide;
-use super::super::words::{author as words, several as own};
+use super::super::words::{author as words, several as own, shared};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
 use super::fields::{Chips, Said, Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
-use super::picker::{Adds, Choice, Picker};
+use super::picker::{Choice, Picker};
 use super::remarks;
-use super::step_reading::{names, scales};
+use super::step_reading::{named, names, scales};
 use crate::procedure::draft::{DraftAxis, DraftStep, DraftTable};
 use crate::procedure::edit::{self, List};
 use crate::procedure::{Draft, Field, Id, Place, Remark, Sets};
@@ -195,20 +195,11 @@ fn name_picker(table: Table, list: List, field: Field) -> impl IntoView {
             _ => edit::change_cells(draft, index, |step| step.at = name.to_owned()),
         }
     };
-    let set = move |name: String| {
-        pen.change(words::picked(label, &name), |draft| give(draft, &name));
-    };
-    let add = Adds::new(move |name: String| {
-        pen.change(words::picked(label, &name), |draft| {
-            let name = edit::add(draft, list, &name).map_err(|fault| fault.to_string())?;
-            give(draft, &name);
-            Ok(())
-        })
-    });
+    let (pick, add) = named(pen, list, label, give);
     view! {
         <Picker id=anchor(field) label shown=Signal::derive(move || table.alike(part))
             choices=Signal::derive(move || pen.draft.with(|draft| names(draft, list)))
-            pick=Callback::new(set) add/>
+            pick add/>
     }
 }
 
@@ -413,7 +404,7 @@ fn cell(pen: Pen, draft: &Draft, id: &Id) -> impl IntoView + use<> {
     let aim = draft.step(id).map(words::aim_of).unwrap_or_default();
     view! {
         <a href=address(Desk::Step(pen.id(), id.clone(), None))>
-            <span class="several-reading">{words::step_number(number)}</span>
+            <span class="several-reading">{shared::step(number)}</span>
             <span class="several-found">{aim}</span>
         </a>
     }

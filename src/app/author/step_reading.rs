@@ -2,6 +2,7 @@
 
 use super::super::words::author as words;
 use super::fields::{Chips, Sheet, Text, TextField, anchor, silent};
+use super::pen::Pen;
 use super::picker::{Adds, Choice, Picker};
 use super::step::name_of;
 use crate::procedure::draft::DraftTarget;
@@ -105,7 +106,25 @@ pub fn name_picker(sheet: Sheet, what: NamePart) -> impl IntoView {
             }
         }
     };
-    let set = move |name: &str| pen.change(words::picked(label, name), |draft| give(draft, name));
+    let (pick, add) = named(pen, list, label, give);
+    view! {
+        <Picker id=anchor(field) label
+            shown=Signal::derive(move || sheet.with(|step| part(&mut step.clone()).clone()))
+            choices=Signal::derive(move || pen.draft.with(|draft| names(draft, list)))
+            pick add said=sheet.said(field)/>
+    }
+}
+
+/// What a name of a list does once it is picked, and once it is put on the list.
+pub fn named(
+    pen: Pen,
+    list: List,
+    label: &'static str,
+    give: impl Fn(&mut Draft, &str) + Copy + Send + Sync + 'static,
+) -> (Callback<String>, Adds) {
+    let pick = Callback::new(move |name: String| {
+        pen.change(words::picked(label, &name), |draft| give(draft, &name));
+    });
     let add = Adds::new(move |name: String| {
         pen.change(words::picked(label, &name), |draft| {
             let name = edit::add(draft, list, &name).map_err(|fault| fault.to_string())?;
@@ -113,13 +132,7 @@ pub fn name_picker(sheet: Sheet, what: NamePart) -> impl IntoView {
             Ok(())
         })
     });
-    view! {
-        <Picker id=anchor(field) label
-            shown=Signal::derive(move || sheet.with(|step| part(&mut step.clone()).clone()))
-            choices=Signal::derive(move || pen.draft.with(|draft| names(draft, list)))
-            pick=Callback::new(move |name: String| set(&name))
-            add said=sheet.said(field)/>
-    }
+    (pick, add)
 }
 
 /// All scales for a reading of a step with an instrument: the likely ones, and the others for

@@ -109,7 +109,7 @@ fn rounds_table(at: At, chase: &Chase, rounds: &Rounds) -> impl IntoView + use<>
         .iter()
         .map(|step| {
             let number = at.procedure.with_value(|p| p.number_of(step)).unwrap_or(0);
-            view! { <th scope="col">{words::step(number)}</th> }
+            view! { <th scope="col">{shared::step(number)}</th> }
         })
         .collect_view();
     let cell = |visit: Option<&Visit>| {

@@ -240,11 +240,6 @@ pub fn aim_of(step: &DraftStep) -> String {
     aim(&step.target, step.scale)
 }
 
-/// A step by its number.
-pub fn step_number(number: usize) -> String {
-    format!("Step {number}")
-}
-
 /// Where a reading must lie, as typed; a figure without a unit is in that of the reading.
 fn aim(target: &DraftTarget, scale: Scale) -> String {
     let of_reading = |text: &str| with_unit(text, Some(scale));

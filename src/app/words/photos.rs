@@ -43,11 +43,6 @@ pub fn at_step(number: usize, title: &str) -> String {
     format!("At step {number}, {title}")
 }
 
-/// The step of a photo.
-pub fn step(number: usize) -> String {
-    format!("Step {number}")
-}
-
 /// How many there are, on the way to them.
 pub fn count(photos: usize) -> String {
     match photos {

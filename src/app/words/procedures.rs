@@ -5,7 +5,6 @@ pub const ALL_PROCEDURES: &str = "All procedures";
 pub const NOT_HERE: &str = "The procedure of this address is not here.";
 pub const TO_THE_PROCEDURES: &str = "To the procedures";
 pub const READ_AND_PRINT: &str = "Read or print it";
-pub const PRINT: &str = "Print";
 pub const SAVE: &str = "Save as a file";
 
 /// A procedure in a list.

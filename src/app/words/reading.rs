@@ -193,11 +193,6 @@ pub fn what_aims_hold(jobs: Option<usize>) -> &'static str {
     }
 }
 
-/// A step that takes part in a chase.
-pub fn step(number: usize) -> String {
-    format!("Step {number}")
-}
-
 /// A round of a chase.
 pub fn round(number: usize) -> String {
     format!("Round {number}")

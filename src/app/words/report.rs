@@ -2,7 +2,6 @@
 //! `exchange::report::words`.
 
 pub const ALL_VISITS: &str = "All visits of this set";
-pub const PRINT: &str = "Print";
 pub const SAVE_PAGE: &str = "Save as a page";
 pub const SAVE_TABLE: &str = "Save the readings as a table";
 pub const LABEL: &str = "Label";

@@ -8,7 +8,7 @@ pub fn done(settled: usize, cells: usize) -> String {
 /// How far a table is, below its title.
 pub fn standing(settled: usize, cells: usize, outside: bool) -> String {
     let outside = if outside { ", not all inside" } else { "" };
-    format!("{settled} of {cells} done{outside}")
+    format!("{}{outside}", done(settled, cells))
 }
 
 /// The numbers of the first and the last of its steps.

@@ -20,6 +20,13 @@ pub const RECORD_CHANGE: &str = "Record a change";
 pub const CHECK_A_SHEET: &str = "Check a sheet";
 /// Keeps what a form holds.
 pub const KEEP: &str = "Keep";
+pub const PRINT: &str = "Print";
+
+/// A step by its number.
+pub fn step(number: usize) -> String {
+    format!("Step {number}")
+}
+
 /// The frequency plan, and the way to it.
 pub const FREQUENCY_PLAN: &str = "Frequency plan";
 /// The published limits, and the way to them.

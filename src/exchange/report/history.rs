@@ -3,8 +3,7 @@
 use super::plot::{self, share};
 use super::text::{balanced, typed};
 use super::{Cell, Look, Part, Section, Table, words};
-use crate::job::{Job, Progress, SetIdentity};
-pub use crate::job::{SetKey, is_same_set, set_key};
+use crate::job::{Job, Progress, SetIdentity, is_same_set};
 use crate::procedure::{Id, Step};
 
 /// One stay of the set on the bench.

@@ -24,7 +24,7 @@ mod text;
 pub mod words;
 
 pub use fingerprint::{Check, fingerprint, grouped};
-pub use history::{SetKey, is_same_set, set_key, visits_of};
+pub use history::visits_of;
 pub use plot::{drift as drift_plot, share};
 pub use sections::after_break;
 pub use several::plots;

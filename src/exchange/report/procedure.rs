@@ -2,7 +2,7 @@
 
 use super::text::{shortened, typed};
 use super::{Cell, Fact, Part, Section, Table, words};
-use crate::procedure::{Procedure, Section as Steps, Step, Work};
+use crate::procedure::{Gauge, Procedure, Section as Steps, Step, Work};
 use crate::quantity::{DecimalSign, whole_figures};
 
 /// The sheet of a procedure.
@@ -51,9 +51,18 @@ fn prose(text: &str) -> String {
     typed(&whole_figures(text))
 }
 
-/// Whether nothing stands between the marks that keep a text apart.
-fn is_blank(text: &str) -> bool {
-    !text.contains(char::is_alphanumeric)
+/// The texts that say something, behind each other.
+fn list<const N: usize>(texts: [&str; N]) -> String {
+    let said = texts.into_iter().filter(|text| !text.is_empty());
+    said.map(typed).collect::<Vec<_>>().join(", ")
+}
+
+fn read_at(gauge: &Gauge) -> String {
+    words::read_at(
+        &typed(gauge.at.as_str()),
+        &typed(gauge.with.as_str()),
+        &gauge.scale.symbol(),
+    )
 }
 
 fn cautions(procedure: &Procedure) -> Option<Section> {
@@ -147,13 +156,7 @@ fn below(procedure: &Procedure, step: &Step) -> String {
         .iter()
         .map(|(name, value)| format!("{} {}", typed(name), prose(value)));
     let mut lines = vec![set_up.collect::<Vec<_>>().join(" · ")];
-    lines.extend(step.work.gauge().map(|gauge| {
-        words::read_at(
-            &typed(gauge.at.as_str()),
-            &typed(gauge.with.as_str()),
-            &gauge.scale.symbol(),
-        )
-    }));
+    lines.extend(step.work.gauge().map(read_at));
     lines.extend(
         step.work
             .adjuster()
@@ -162,20 +165,19 @@ fn below(procedure: &Procedure, step: &Step) -> String {
     lines.extend(step.wait.map(words::wait));
     let numbers = step.needs.iter().filter_map(|id| procedure.number_of(id));
     lines.extend(numbers.map(words::needs));
-    lines.extend(step.cross_check.as_ref().map(|check| {
-        let at = words::read_at(
-            &typed(check.gauge.at.as_str()),
-            &typed(check.gauge.with.as_str()),
-            &check.gauge.scale.symbol(),
-        );
-        words::second_route(&prose(&check.text), &at)
-    }));
+    lines.extend(
+        step.cross_check
+            .as_ref()
+            .map(|check| words::second_route(&prose(&check.text), &read_at(&check.gauge))),
+    );
     let off = step.takes_off.iter();
     lines.extend(off.map(|item| {
-        let details = [&item.what, &item.place, &item.orientation, &item.note];
-        let details = details.map(|text| typed(text));
-        let said: Vec<String> = details.into_iter().filter(|it| !is_blank(it)).collect();
-        words::comes_off(&said.join(", "))
+        words::comes_off(&list([
+            item.what.as_str(),
+            &item.place,
+            &item.orientation,
+            &item.note,
+        ]))
     }));
     let back = step.puts_back.iter();
     lines.extend(back.map(|what| words::goes_back(&typed(what))));
@@ -200,11 +202,9 @@ fn asked(procedure: &Procedure, step: &Step, sign: DecimalSign) -> String {
             let pins = socket.pins.iter().flat_map(|pin| {
                 pin.expects.iter().map(move |expected| {
                     let limits = expected.tolerance.typeset(sign);
-                    let lead = [pin.signal.as_str(), &pin.from, &pin.colour];
-                    let lead = lead.into_iter().filter(|text| !text.is_empty());
-                    let lead: Vec<String> = lead.map(typed).collect();
+                    let lead = list([pin.signal.as_str(), &pin.from, &pin.colour]);
                     let state = expected.state.as_str();
-                    words::pin(pin.pin.as_str(), &lead.join(", "), state, &limits)
+                    words::pin(pin.pin.as_str(), &lead, state, &limits)
                 })
             });
             pins.collect::<Vec<_>>().join("\n")

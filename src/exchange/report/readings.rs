@@ -170,8 +170,7 @@ pub(super) fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepP
             .map(|said| words::opinion(&said.opinion));
         words::other_route(&value, said)
     }));
-    let null = advice::shared_null(&source.job.procedure, source.progress, step);
-    let is_null_outside = null.is_some_and(|null| null.is_outside());
+    let is_null_outside = advice::is_null_outside(source.progress, step);
     below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
     let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));
     let hid = replaced.any(|it| {
