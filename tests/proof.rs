@@ -5,7 +5,7 @@ mod two_oscillators;
 
 use bigdecimal::BigDecimal;
 use common::{facts, prints_as};
-use halfturn::job::{Group, Header, Job, Proof, Status, Unproved, kit_check};
+use halfturn::job::{Group, Header, Job, Proof, Read, Status, Unproved, kit_check};
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};
@@ -107,11 +107,7 @@ fn what_was_indicated_and_why_it_was_corrected_is_said_where_they_differ() {
         let readings = [("air", raw)];
         let job = job(on_the_air(channel_within("30")), header.clone(), &readings);
         let group = standing(&job, "air").left.unwrap();
-        let said = header.indicated(
-            &"counter".parse().unwrap(),
-            &group.readings,
-            DecimalSign::Point,
-        );
+        let said = Read::indicated(&group.readings, DecimalSign::Point);
         said.map(|text| text.replace('\u{a0}', " "))
     };
     assert_eq!(

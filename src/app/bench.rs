@@ -609,6 +609,7 @@ impl Bench {
             Deed::SignedOff { .. } => words::SIGN_OFF.to_owned(),
             Deed::Reopened { .. } => words::REOPENING.to_owned(),
             Deed::Opened(_) | Deed::Amended(_) => words::DETAILS.to_owned(),
+            Deed::MeasuredWith { instrument } => words::another(instrument.role.as_str()),
             Deed::Undone { .. } => words::UNDO.to_owned(),
             Deed::Struck { .. } => words::STRUCK.to_owned(),
             Deed::CrossRead { value, .. } | Deed::PinRead { value, .. } => {

@@ -6,7 +6,6 @@ use super::kept::KeptForm;
 use super::parts::HeaderForm;
 use super::route::Route;
 use super::words::shared;
-use crate::job::Deed;
 use leptos::prelude::*;
 
 /// The screen.
@@ -16,7 +15,7 @@ pub fn screen() -> impl IntoView {
     let progress = bench.progress.get_untracked()?;
     let kept = KeptForm::of(bench, format!("{}:~details", job.id), progress.header);
     let header = kept.typed;
-    let wrong = RwSignal::new(None);
+    let (wrong, counts) = (RwSignal::new(None), RwSignal::new(None));
     let id = job.id.clone();
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -24,10 +23,7 @@ pub fn screen() -> impl IntoView {
             return bench.refuse(wrong);
         }
         let header = header.get_untracked().without_blank_names();
-        let unchanged = bench
-            .progress
-            .with_untracked(|p| p.as_ref().is_some_and(|p| p.header == header));
-        if unchanged || bench.record(Deed::Amended(header.into())) {
+        if bench.amend(header, counts.get_untracked()) {
             kept.forget();
             bench.go(&Route::Steps(id.clone()));
         }
@@ -37,7 +33,7 @@ pub fn screen() -> impl IntoView {
             <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a></p>
             <h1>{shared::THE_SET}</h1>
             <form on:submit=keep>
-                <HeaderForm header procedure=(*job.procedure).clone() wrong job=Some(job.id.clone())/>
+                <HeaderForm header procedure=(*job.procedure).clone() wrong of=Some((job.id.clone(), counts))/>
                 <button type="submit" class="main large">{shared::KEEP}</button>
             </form>
             {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}

@@ -188,6 +188,9 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
     let header = |header: &Header| format!("details of {} {}", header.number, header.set.title());
     match deed {
         Deed::Opened(of) | Deed::Amended(of) => header(of),
+        Deed::MeasuredWith { instrument } => {
+            format!("{} is {}", instrument.role, instrument.name)
+        }
         Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),
         Deed::CrossRead { value, .. } => format!("second route {}", value.typeset(sign)),
         Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),

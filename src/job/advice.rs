@@ -2,8 +2,7 @@
 //! agree, whether something was a slip. All of it follows from the log; nothing is stored.
 
 use super::{
-    Deed, Group, Header, Phase, Progress, Read, Status, StepProgress, Taken, Tool, look_again,
-    proof,
+    Deed, Group, Phase, Progress, Read, Status, StepProgress, Taken, Tool, look_again, proof,
 };
 use crate::metrology::agreement::{Agreement, Measured, normalised_error};
 use crate::metrology::coupling::{Aim, Coupling, Turn, Unsupported};
@@ -614,7 +613,6 @@ pub(super) fn second_opinion(
     step: &Step,
     second: &Read,
     left: Option<&Group>,
-    header: &Header,
 ) -> Option<SecondOpinion> {
     let check = step.cross_check.as_ref()?;
     let shown = &second.corrected;
@@ -630,11 +628,11 @@ pub(super) fn second_opinion(
     let left = left?;
     let first = left.value.base_f64();
     let (value, sensitivity) = converted(check, shown.unit(), to_f64(&second.right))?;
-    let opinion = match is_one_instrument(step, check, header) {
+    let opinion = match is_one_instrument(step, check, left, second) {
         true => Opinion::SameInstrument,
         false => {
             let place = second.indicated.resolution();
-            let budget = proof::budget(header, &check.gauge.with, shown, &place, None);
+            let budget = proof::budget(second.record(), &check.gauge.with, shown, &place, None);
             let second = budget.ok().map(|budget| budget.expanded * sensitivity);
             compared((value, second), (first, left))
         }
@@ -658,17 +656,16 @@ fn compared((value, second): (f64, Option<f64>), (reference, left): (f64, &Group
     })
 }
 
-/// Whether a step and its second route are read with one instrument: in one role, or by one of
-/// the kit in both.
-fn is_one_instrument(step: &Step, check: &CrossCheck, header: &Header) -> bool {
-    let Some(first) = step.work.gauge().map(|gauge| &gauge.with) else {
-        return false;
-    };
-    let second = &check.gauge.with;
-    let of_kit = header
-        .kit_instrument(first)
-        .zip(header.kit_instrument(second));
-    first == second || of_kit.is_some_and(|(a, b)| (&a.name, &a.asset) == (&b.name, &b.asset))
+/// Whether a step and its second route were read with one instrument: by one of the kit in both
+/// or, where it is not of the kit, in one role.
+fn is_one_instrument(step: &Step, check: &CrossCheck, left: &Group, second: &Read) -> bool {
+    match (left.record(), second.record()) {
+        (Some(a), Some(b)) => (&a.name, &a.asset) == (&b.name, &b.asset),
+        _ => step
+            .work
+            .gauge()
+            .is_some_and(|gauge| gauge.with == check.gauge.with),
+    }
 }
 
 /// The second figure in the unit of the first without prefix, and by how much it moves for

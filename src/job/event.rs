@@ -40,6 +40,11 @@ pub enum Deed {
     Opened(Box<Header>),
     /// The header was changed; the whole new one.
     Amended(Box<Header>),
+    /// From here on another instrument plays its role; one without a name leaves that to nobody.
+    MeasuredWith {
+        /// The instrument, with its role.
+        instrument: Box<UsedInstrument>,
+    },
     /// An instrument was read.
     Reading {
         /// In which step.
@@ -217,6 +222,7 @@ impl Deed {
             | Deed::StaysOff { .. }
             | Deed::Opened(_)
             | Deed::Amended(_)
+            | Deed::MeasuredWith { .. }
             | Deed::Undone { .. }
             | Deed::SetAside { .. }
             | Deed::SignedOff { .. }

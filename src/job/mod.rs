@@ -6,6 +6,7 @@ mod bounded;
 mod correct;
 mod event;
 mod find;
+mod in_force;
 mod kindred;
 mod line;
 mod log;
@@ -35,6 +36,7 @@ pub use event::{
     UsedInstrument,
 };
 pub use find::{Search, Shown};
+pub use in_force::{Counts, InForce, Measuring, Present};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};

@@ -1,7 +1,7 @@
 //! What a job's readings say of the frequency plan, channel by channel and mode by mode.
 
-use super::proof::Unproved;
-use super::{Group, Header, Progress, Status, StepProgress};
+use super::proof::{self, Unproved};
+use super::{Group, Progress, Status, StepProgress};
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
 use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
 use crate::procedure::{Id, Procedure, Step, Target, cited};
@@ -138,7 +138,7 @@ pub fn plan_view(procedure: &Procedure, progress: &Progress) -> Vec<ChannelView>
             channels.push(place.channel);
         }
     }
-    let view = |channel| channel_view(channel, &plan.modes, &places, &progress.header);
+    let view = |channel| channel_view(channel, &plan.modes, &places);
     channels
         .into_iter()
         .map(view)
@@ -214,20 +214,14 @@ impl<'a> Place<'a> {
         Some(self.step.work.gauge()?.scale)
     }
 
-    fn instrument(&self, header: &'a Header) -> Result<&'a Instrument, Unproved> {
+    fn instrument(&self) -> Result<&'a Instrument, Unproved> {
         let role = self.step.work.gauge().map(|gauge| &gauge.with);
         let role = role.ok_or(Unproved::NoTarget)?;
-        let known = header.kit_instrument(role);
-        known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
+        proof::of_kit(self.left().and_then(Group::record), role)
     }
 }
 
-fn channel_view(
-    channel: &Channel,
-    modes: &[Mode],
-    places: &[Place],
-    header: &Header,
-) -> ChannelView {
+fn channel_view(channel: &Channel, modes: &[Mode], places: &[Place]) -> ChannelView {
     let here: Vec<&Place> = places
         .iter()
         .filter(|place| place.channel == channel)
@@ -245,7 +239,6 @@ fn channel_view(
                 mode,
                 channel,
                 places: of_mode,
-                header,
             };
             predictions.extend(sum.mode.predict(channel, &sum.readings()).ok());
             Some(sum.view())
@@ -266,7 +259,6 @@ struct Sum<'a> {
     mode: &'a Mode,
     channel: &'a Channel,
     places: Vec<&'a Place<'a>>,
-    header: &'a Header,
 }
 
 impl Sum<'_> {
@@ -398,7 +390,7 @@ impl Sum<'_> {
             ) else {
                 continue;
             };
-            let instrument = place.instrument(self.header)?;
+            let instrument = place.instrument()?;
             let range = instrument.stated_range(&left.value, &left.place);
             let range = range.map_err(Unproved::NoAccuracy)?;
             let factor = f64::from(term.factor);

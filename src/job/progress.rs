@@ -8,7 +8,10 @@ use super::put_back::{self, Off, OffState};
 use super::remains::{Remains, remains};
 use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
-use super::{Change, Damaged, Deed, Event, Finding, Header, Log, Phase, Tool, look_again};
+use super::{
+    Change, Damaged, Deed, Event, Finding, Header, InForce, Log, Phase, Tool, UsedInstrument,
+    look_again,
+};
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
 use crate::metrology::{Tolerance, Verdict};
@@ -23,6 +26,8 @@ use std::sync::Arc;
 pub struct Progress {
     /// The header as last amended.
     pub header: Header,
+    /// Which instrument played which role when.
+    pub instruments: InForce,
     /// One for each step of the procedure, in order.
     pub steps: Vec<StepProgress>,
     /// Remarks on the job as a whole.
@@ -159,6 +164,8 @@ pub struct Taken {
     pub tool: Option<Tool>,
     /// Whether it is the last reading taken once more.
     pub repeat: bool,
+    /// The instrument that it was read with, where one was named.
+    pub with: Option<Arc<UsedInstrument>>,
     /// Its place in the log.
     pub order: usize,
 }
@@ -170,6 +177,8 @@ pub struct CrossReading {
     pub event: Id,
     /// As it was indicated, and corrected.
     pub read: Read,
+    /// Its place in the log.
+    pub(super) order: usize,
     /// What it says of the step's reading, once there is one.
     pub opinion: Option<SecondOpinion>,
 }
@@ -236,8 +245,17 @@ impl Taken {
             corrected: self.value.clone(),
             right: self.value.base(),
             verdict: None,
+            with: None,
             ..self
         }
+    }
+}
+
+/// Whether two readings were taken with one instrument as it was known.
+fn is_same(one: Option<&Arc<UsedInstrument>>, other: Option<&Arc<UsedInstrument>>) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => Arc::ptr_eq(one, other) || one == other,
+        (one, other) => one.is_none() && other.is_none(),
     }
 }
 
@@ -304,6 +322,9 @@ impl Progress {
                 progress.steps[index].take(order, event, &mut known[index]);
             }
         }
+        if let Some(before) = before {
+            progress.instruments.keep(&before.instruments);
+        }
         progress.damaged = remains(log);
         progress.span = log
             .events()
@@ -322,6 +343,7 @@ impl Progress {
             .collect();
         Progress {
             header: Header::default(),
+            instruments: InForce::default(),
             steps,
             notes: Vec::new(),
             signed_off: None,
@@ -336,7 +358,15 @@ impl Progress {
 
     fn take(&mut self, order: usize, event: &Event) {
         match &event.did {
-            Deed::Opened(header) | Deed::Amended(header) => self.header = Header::clone(header),
+            Deed::Opened(header) | Deed::Amended(header) => {
+                self.instruments.state(header);
+                self.header = Header::clone(header);
+            }
+            Deed::MeasuredWith { instrument } => {
+                self.instruments.take_up(order, instrument);
+                self.header
+                    .use_instrument(UsedInstrument::clone(instrument));
+            }
             Deed::Noted { step: None, text } => self.notes.push(Note {
                 text: text.clone(),
                 at: event.at,
@@ -382,14 +412,7 @@ impl Progress {
     /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.
     fn judge(&mut self, procedure: &Procedure, before: Option<&Progress>) {
         for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
-            let role = step.work.gauge().map(|gauge| &gauge.with);
-            let is_same = |then: &&Progress| {
-                role.is_none_or(|role| {
-                    then.header.kit_instrument(role) == self.header.kit_instrument(role)
-                })
-            };
-            let then = before.filter(is_same);
-            progress.correct(step, &self.header, Readings::of(then, place));
+            progress.correct(step, &self.instruments, Readings::of(before, place));
         }
         let left: HashMap<Id, Quantity> = self
             .steps
@@ -406,7 +429,8 @@ impl Progress {
             let then = before.and_then(|before| before.steps.get(place));
             let is_same = then.is_some_and(|then| then.tolerance == progress.tolerance);
             let known = Readings::of(before.filter(|_| is_same), place);
-            progress.judge(step, reference.as_ref(), &self.header, known);
+            let rule = &self.header.rule;
+            progress.judge(step, reference.as_ref(), rule, &self.instruments, known);
         }
         look_again::mark(procedure, &mut self.steps);
         self.hold_shared_nulls(procedure);
@@ -648,6 +672,7 @@ impl StepProgress {
                         verdict: None,
                         tool: *tool,
                         repeat: *repeat,
+                        with: None,
                         order,
                     })
                 }));
@@ -659,6 +684,7 @@ impl StepProgress {
                 self.cross = Some(CrossReading {
                     event: event.id.clone(),
                     read: Read::with(None, value.clone()),
+                    order,
                     opinion: None,
                 });
             }
@@ -716,25 +742,23 @@ impl StepProgress {
         }
     }
 
-    /// Puts the readings right by what is known of the instrument, and finds what is left.
-    /// Those that are known under this instrument stay as they are.
-    fn correct(&mut self, step: &Step, header: &Header, mut known: Readings) {
+    /// Puts the readings right by what is known of the instruments that they were taken with, and
+    /// finds what is left. Those that are known under theirs stay as they are.
+    fn correct(&mut self, step: &Step, instruments: &InForce, mut known: Readings) {
         if let (Some(cross), Some(check)) = (&mut self.cross, &step.cross_check) {
-            let instrument = header.kit_instrument(&check.gauge.with);
-            cross.read = Read::with(instrument, cross.read.indicated.clone());
+            let with = instruments.at(&check.gauge.with, cross.order).cloned();
+            cross.read = Read::with(with, cross.read.indicated.clone());
         }
         let Some(gauge) = step.work.gauge() else {
             return;
         };
-        let instrument = header.kit_instrument(&gauge.with);
         for taken in &mut self.readings {
-            if !known.has(taken) {
+            let with = instruments.at(&gauge.with, taken.order);
+            if !known.has(taken) || !is_same(taken.with.as_ref(), with) {
                 let taken = Arc::make_mut(taken);
-                let value = &taken.value;
-                (taken.corrected, taken.right) = match instrument {
-                    Some(instrument) => (instrument.corrected(value), instrument.right(value)),
-                    None => (value.clone(), value.base()),
-                };
+                let read = Read::with(with.cloned(), taken.value.clone());
+                (taken.corrected, taken.right, taken.with) =
+                    (read.corrected, read.right, read.with);
             }
         }
         let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
@@ -791,15 +815,16 @@ impl StepProgress {
     }
 
     /// The reading at a place with those that it repeats and those that repeat it, all of one
-    /// phase.
+    /// phase and with one instrument.
     fn group_of(&self, place: usize) -> &[Arc<Taken>] {
         let readings = &self.readings;
-        let goes_on = |at: usize| {
-            let here = readings.get(at);
-            here.is_some_and(|here| here.repeat && here.phase == readings[place].phase)
+        let is_alike = |at: usize| {
+            let (here, one) = (&readings[at], &readings[place]);
+            here.phase == one.phase && is_same(here.with.as_ref(), one.with.as_ref())
         };
+        let goes_on = |at: usize| at < readings.len() && readings[at].repeat && is_alike(at);
         let mut first = place;
-        while first > 0 && goes_on(first) && readings[first - 1].phase == readings[place].phase {
+        while first > 0 && goes_on(first) && is_alike(first - 1) {
             first -= 1;
         }
         let mut end = place + 1;
@@ -814,7 +839,8 @@ impl StepProgress {
         &mut self,
         step: &Step,
         reference: Option<&Reference>,
-        header: &Header,
+        rule: &Rule,
+        instruments: &InForce,
         mut known_readings: Readings,
     ) {
         let known = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
@@ -831,33 +857,34 @@ impl StepProgress {
         }
         let groups = self.found.iter_mut().chain(&mut self.left);
         if let Some(gauge) = step.work.gauge() {
-            groups.for_each(|group| group.judge(known, &gauge.with, reference, header));
+            groups.for_each(|group| group.judge(known, &gauge.with, reference, rule));
         }
         if let Some(cross) = &self.cross {
-            let opinion = advice::second_opinion(step, &cross.read, self.left.as_ref(), header);
+            let opinion = advice::second_opinion(step, &cross.read, self.left.as_ref());
             self.cross = Some(CrossReading {
                 opinion,
                 ..cross.clone()
             });
         }
         if let Work::Socket(socket) = &step.work {
-            self.judge_pins(socket, header);
+            self.judge_pins(socket, rule, instruments);
         }
-        self.status = self.status_of(&step.work, header);
+        self.status = self.status_of(&step.work, rule);
     }
 
-    fn judge_pins(&mut self, socket: &Socket, header: &Header) {
+    fn judge_pins(&mut self, socket: &Socket, rule: &Rule, instruments: &InForce) {
         for taken in &self.pins_taken {
             let is_same = |pin: &PinReading| pin.pin == taken.pin && pin.state == taken.state;
             let before = self.pins.iter().position(is_same);
             let before = before.map(|place| self.pins.remove(place));
             self.pins_before.extend(before);
-            self.pins.push(taken.judged(socket, header));
+            let with = instruments.at(&socket.with, taken.order).cloned();
+            self.pins.push(taken.judged(socket, with, rule));
         }
         self.wiring = socket::faults(socket, &self.pins);
     }
 
-    fn status_of(&self, work: &Work, header: &Header) -> Status {
+    fn status_of(&self, work: &Work, rule: &Rule) -> Status {
         // A stop is there for safety: a reason given for it, which only a file can bring, does
         // not settle it.
         let waived = self.waived.is_some() && !matches!(work, Work::Stop { .. });
@@ -869,10 +896,10 @@ impl StepProgress {
                 Status::Done
             }
             Work::Socket(_) => {
-                socket::status(&self.wiring, &self.pins, header, self.ticked.is_some())
+                socket::status(&self.wiring, &self.pins, rule, self.ticked.is_some())
             }
             Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
-                self.status_of_reading(&header.rule)
+                self.status_of_reading(rule)
             }
             _ => Status::Open,
         };

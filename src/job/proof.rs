@@ -6,7 +6,7 @@ use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, Contribution, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure, Work};
-use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, Unit, to_f64};
+use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use std::sync::Arc;
 
@@ -47,6 +47,8 @@ pub struct Read {
     pub corrected: Quantity,
     /// The same unrounded, in the unit without prefix: what is judged.
     pub right: BigDecimal,
+    /// The instrument that it was read with, where one was named.
+    pub with: Option<Arc<UsedInstrument>>,
 }
 
 /// What a reading proves.
@@ -114,22 +116,6 @@ impl Proof {
 }
 
 impl Header {
-    /// What the instrument in a role indicated and why that was corrected, in words; nothing
-    /// where the corrected results are the same.
-    pub fn indicated(&self, role: &Id, reads: &[Read], sign: DecimalSign) -> Option<String> {
-        let first = reads.iter().find(|read| read.indicated != read.corrected)?;
-        let why = self.correction(role, first.indicated.unit(), sign);
-        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
-        let indicated: Vec<String> = indicated.collect();
-        Some(format!("indicated {}, {why}", indicated.join(", ")))
-    }
-
-    /// What readings of the instrument in a role are corrected by, in words.
-    pub fn correction(&self, role: &Id, unit: Unit, sign: DecimalSign) -> String {
-        let instrument = self.kit_instrument(role);
-        instrument.map_or(String::new(), |it| it.correction_words(unit, sign))
-    }
-
     /// The instrument of the kit that is used in a role.
     pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
         self.used_as(role)?.record.as_ref()
@@ -142,10 +128,9 @@ impl Header {
 
     /// Takes an instrument by its name into a role, with the figures of the kit where it is one of
     /// those. No name leaves the role empty.
-    pub fn use_instrument(&mut self, role: Id, name: String, record: Option<Instrument>) {
-        self.instruments.retain(|used| used.role != role);
-        if !name.is_empty() {
-            let used = UsedInstrument { role, name, record };
+    pub fn use_instrument(&mut self, used: UsedInstrument) {
+        self.instruments.retain(|other| other.role != used.role);
+        if !used.name.is_empty() {
             self.instruments.push(used);
             self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
         }
@@ -209,13 +194,15 @@ fn mean(exact: &BigDecimal, last: &Taken) -> Quantity {
 
 impl Read {
     /// What an instrument indicated, put right by what is known of it.
-    pub fn with(instrument: Option<&Instrument>, indicated: Quantity) -> Self {
-        let corrected = instrument.map(|it| (it.corrected(&indicated), it.right(&indicated)));
+    pub fn with(with: Option<Arc<UsedInstrument>>, indicated: Quantity) -> Self {
+        let record = with.as_ref().and_then(|used| used.record.as_ref());
+        let corrected = record.map(|it| (it.corrected(&indicated), it.right(&indicated)));
         let (corrected, right) = corrected.unwrap_or_else(|| (indicated.clone(), indicated.base()));
         Read {
             indicated,
             corrected,
             right,
+            with,
         }
     }
 
@@ -225,7 +212,30 @@ impl Read {
             indicated: taken.value.clone(),
             corrected: taken.corrected.clone(),
             right: taken.right.clone(),
+            with: taken.with.clone(),
         }
+    }
+
+    /// What is known of the instrument that it was read with.
+    pub fn record(&self) -> Option<&Instrument> {
+        self.with.as_ref()?.record.as_ref()
+    }
+
+    /// What it was corrected by, in words.
+    pub fn correction(&self, sign: DecimalSign) -> String {
+        let unit = self.indicated.unit();
+        let words = |it: &Instrument| it.correction_words(unit, sign);
+        self.record().map_or(String::new(), words)
+    }
+
+    /// What was indicated and why that was corrected, in words; nothing where the corrected
+    /// results are the same.
+    pub fn indicated(reads: &[Read], sign: DecimalSign) -> Option<String> {
+        let first = reads.iter().find(|read| read.indicated != read.corrected)?;
+        let why = first.correction(sign);
+        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
+        let indicated: Vec<String> = indicated.collect();
+        Some(format!("indicated {}, {why}", indicated.join(", ")))
     }
 }
 
@@ -258,6 +268,11 @@ impl Group {
         }
     }
 
+    /// What is known of the instrument that it was read with.
+    pub fn record(&self) -> Option<&Instrument> {
+        self.readings.last()?.record()
+    }
+
     /// What a tolerance says of the result; nothing where it is in another unit.
     pub(super) fn against(&self, tolerance: &Tolerance) -> Option<Verdict> {
         (tolerance.unit() == self.judged.unit())
@@ -270,14 +285,14 @@ impl Group {
         tolerance: Option<&Tolerance>,
         role: &Id,
         reference: Option<&Reference>,
-        header: &Header,
+        rule: &Rule,
     ) {
         let known = tolerance.filter(|tolerance| tolerance.unit() == self.value.unit());
         if let Some(tolerance) = known {
             let verdict = self.worst(tolerance);
             self.verdict = Some(verdict);
         }
-        self.proof = prove(self, known, role, reference, header);
+        self.proof = prove(self, known, role, reference, rule);
     }
 
     /// The result as its budget takes it.
@@ -308,22 +323,23 @@ impl Group {
     }
 }
 
-/// What a result proves, taken with the instrument in this role.
+/// What a result proves; the role says which instrument is wanting where none is known.
 fn prove(
     group: &Group,
     tolerance: Option<&Tolerance>,
     role: &Id,
     reference: Option<&Reference>,
-    header: &Header,
+    rule: &Rule,
 ) -> Result<Proof, Unproved> {
     let tolerance = tolerance.ok_or(Unproved::NoTarget)?;
     let budget = match reference {
         None => {
             let scatter = group.scatter.clone();
-            budget(header, role, &group.value, &group.place, scatter)?
+            budget(group.record(), role, &group.value, &group.place, scatter)?
         }
         Some(reference) => {
-            let (own, other) = (of_kit(header, role)?, of_kit(header, &reference.role)?);
+            let own = of_kit(group.record(), role)?;
+            let other = of_kit(reference.left.record(), &reference.role)?;
             own.budget_against(
                 group.as_read(),
                 reference.left.as_read(),
@@ -343,28 +359,30 @@ fn prove(
     let margin = group.verdict.as_ref().map(|verdict| verdict.margin.scale);
     let scale = margin.unwrap_or(Scale::plain(group.judged.unit().of_difference()));
     Ok(Proof {
-        statement: header.rule.state(right, &limits, &expanded),
+        statement: rule.state(right, &limits, &expanded),
         expanded: Quantity::handy(expanded, scale),
         probability: probability(right, &limits, &budget),
         budget,
     })
 }
 
-/// What the uncertainty of a reading comes from, taken with the instrument in this role.
+/// What the uncertainty of a reading comes from, taken with an instrument in this role.
 pub(super) fn budget(
-    header: &Header,
+    instrument: Option<&Instrument>,
     role: &Id,
     value: &Quantity,
     place: &BigDecimal,
     scatter: Option<Contribution>,
 ) -> Result<Budget, Unproved> {
-    of_kit(header, role)?
+    of_kit(instrument, role)?
         .budget_at(value, place, scatter)
         .map_err(Unproved::NoAccuracy)
 }
 
-fn of_kit<'a>(header: &'a Header, role: &Id) -> Result<&'a Instrument, Unproved> {
-    let known = header.kit_instrument(role);
+pub(super) fn of_kit<'a>(
+    known: Option<&'a Instrument>,
+    role: &Id,
+) -> Result<&'a Instrument, Unproved> {
     known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
 }
 

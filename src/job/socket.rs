@@ -1,11 +1,13 @@
 //! What was measured on a socket's pins, and what that says of its wiring: lines swapped,
 //! missing, outside, not measured.
 
-use super::{Group, Header, Read, Status, proof};
+use super::{Group, Read, Status, UsedInstrument, proof};
 use crate::metrology::Tolerance;
+use crate::metrology::decision::Rule;
 use crate::procedure::{Expectation, Id, Pin, Socket};
 use crate::quantity::Quantity;
 use bigdecimal::{BigDecimal, Signed};
+use std::sync::Arc;
 
 /// A line counts as missing where this share of the least that is due, or less, stands on it:
 /// an open lead picks up a little, a good one never drops so much.
@@ -36,12 +38,18 @@ pub(super) struct PinTaken {
 }
 
 impl PinTaken {
-    /// The reading put right by what is known of the instrument, and judged by what is due.
-    pub fn judged(&self, socket: &Socket, header: &Header) -> PinReading {
-        let read = Read::with(header.kit_instrument(&socket.with), self.value.clone());
+    /// The reading put right by what is known of the instrument that it was taken with, and judged
+    /// by what is due.
+    pub fn judged(
+        &self,
+        socket: &Socket,
+        with: Option<Arc<UsedInstrument>>,
+        rule: &Rule,
+    ) -> PinReading {
+        let read = Read::with(with, self.value.clone());
         let mut result = Group::single(read, self.at, self.order);
         let due = socket.expected(&self.pin, &self.state);
-        result.judge(due, &socket.with, None, header);
+        result.judge(due, &socket.with, None, rule);
         PinReading {
             event: self.event.clone(),
             pin: self.pin.clone(),
@@ -56,10 +64,10 @@ impl PinTaken {
 pub(super) fn status(
     faults: &[SocketFault],
     pins: &[PinReading],
-    header: &Header,
+    rule: &Rule,
     is_ticked: bool,
 ) -> Status {
-    let is_accepted = |pin: &PinReading| proof::accepts(&header.rule, &pin.result);
+    let is_accepted = |pin: &PinReading| proof::accepts(rule, &pin.result);
     if faults.iter().any(SocketFault::is_wrong) {
         Status::Outside
     } else if !faults.is_empty() {

@@ -560,7 +560,11 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   await hand.number('-8.0');
   await link(page, 'Another instrument').tap();
   await see(heading(page, 'What is the meter here?'));
-  await seeText(page, 'It counts for the whole job: what was read in this role before is then judged, and said to be read, with it.');
+  // Nobody named one: what is chosen now is what it was read with, unless that is denied.
+  const option = whatItCountsFor(page);
+  assert.equal(await option('For what was read before too').isChecked(), true);
+  assert.equal(await option('From the next reading on').isChecked(), false);
+  await seeText(page, 'The reading of the meter so far stays without an instrument.');
   const typed = {
     Name: 'Bench meter', 'Full scale': '20 V', Resolution: '0.01 V', '± % of reading': '0.5',
   };
@@ -575,6 +579,50 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   await see(page.locator('.hands').getByText('Bench meter'));
   assert.equal(await link(page, 'Another instrument').count(), 0);
 });
+
+test('another instrument counts from the next reading on, and says so of those before', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'rail');
+  const there = page.url();
+  await page.goto(there.replace(/job.*/, 'data'));
+  await chooseFile(page, KIT);
+  await button(page, 'Take what is ticked').tap();
+  await seeText(page, 'One item was taken in.');
+  await page.goto(there);
+  await enter(hand, '-8.05');
+  await button(page, 'Club meter').tap();
+  await seeText(page, /^Pass\. U\s=\s/);
+  // The details put another meter in its place.
+  await page.goto(there.replace(/\/step.*/, '/details'));
+  await see(heading(page, 'The set'));
+  await type(page.getByLabel('Meter', { exact: true }), 'Loan meter');
+  await see(page.getByRole('group', { name: 'The new instrument counts' }));
+  const option = whatItCountsFor(page);
+  assert.equal(await option('From the next reading on').isChecked(), true);
+  await seeText(page, 'The reading of the meter so far stays with Club meter.');
+  await button(page, 'Keep').tap();
+  await page.goto(there);
+  await see(page.locator('.hands').getByText('Loan meter'));
+  const rows = page.locator('table.taken tbody tr');
+  await see(rows.first().getByText('read with Club meter'));
+  await enter(hand, '-8.02');
+  await see(rows.first().getByText('−8.02'));
+  assert.equal(await rows.first().getByText('read with').count(), 0);
+  await see(rows.nth(1).getByText('read with Club meter'));
+  // Said to have been the loan meter all along, the last reading alone is its own.
+  await page.goto(there.replace(/\/step.*/, '/details'));
+  await type(page.getByLabel('Meter', { exact: true }), 'Loan meter 2');
+  await option('For what was read before too').tap();
+  await button(page, 'Keep').tap();
+  await page.goto(there);
+  await see(page.locator('.hands').getByText('Loan meter 2'));
+  assert.equal(await rows.first().getByText('read with').count(), 0);
+  await see(rows.nth(1).getByText('read with Club meter'));
+});
+
+/// The choice of what another instrument counts for.
+function whatItCountsFor(page) {
+  return (name) => page.getByRole('radio', { name: new RegExp(`^${name}`) });
+}
 
 test('where the accuracy is unknown, a tap takes a fitting instrument of the kit', async (t) => {
   const { page, hand } = await behindTheStop(t, TABLET, 'rail');

@@ -3,7 +3,9 @@
 #![allow(dead_code)] // Each test file uses a part of it.
 
 use halfturn::exchange::report::Look;
-use halfturn::job::{Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp};
+use halfturn::job::{
+    Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp, UsedInstrument,
+};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Alteration, Control, Gauge, Holds, Id, Instrument, Lead, Procedure,
@@ -250,6 +252,18 @@ pub fn reading(step: &str, phase: Phase, value: &str) -> Deed {
     }
 }
 
+/// An instrument of this name takes up the counter's role.
+pub fn takes_up(name: &str) -> Deed {
+    let instrument = UsedInstrument {
+        role: id("counter"),
+        name: name.to_owned(),
+        record: None,
+    };
+    Deed::MeasuredWith {
+        instrument: Box::new(instrument),
+    }
+}
+
 pub fn as_left(step: &str, value: &str) -> Deed {
     reading(step, Phase::AsLeft, value)
 }
@@ -361,6 +375,7 @@ pub fn finished_job() -> Job {
 pub fn eventful_job() -> Job {
     let mut job = worked_job();
     does(&mut job, reading("osc", Phase::AsFound, "10.2431 MHz"));
+    does(&mut job, takes_up("Loan counter"));
     does(&mut job, reading("osc", Phase::Try, "10.2404 MHz"));
     does(&mut job, as_left("osc", "10.24000 MHz"));
     let slip = does(&mut job, as_left("power", "5.0 W"));
@@ -457,6 +472,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => (step_name(), ".{0,12}").prop_map(|(step, text)| note(Some(step), &text)),
         1 => ".{0,12}".prop_map(|text| note(None, &text)),
         1 => ".{0,12}".prop_map(|owner| Deed::Amended(Header { owner, ..header() }.into())),
+        1 => prop::sample::select(vec!["", "Loan counter", "Club counter"]).prop_map(takes_up),
         1 => (step_name(), "[0-9a-f]{64}").prop_map(|(step, name)| photo(step, &name)),
         1 => Just(sign_off("Quillmere bench")),
         1 => Just(reopen("Something was forgotten")),

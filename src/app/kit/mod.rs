@@ -7,12 +7,13 @@ use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::KeptForm;
 use super::open_step::WayBack;
+use super::parts::counts;
 use super::route::Route;
 use super::words::{kit as words, shared};
-use crate::job::Deed;
+use crate::job::{Counts, Header, Present, Progress, UsedInstrument};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Correction, Instrument};
-use crate::procedure::{Gauge, Id};
+use crate::procedure::{Gauge, Id, Procedure};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use fields::{further, plate, ranges, time_base};
 use leptos::prelude::*;
@@ -178,12 +179,14 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     };
     let (role, to_step) = (gauge.with.clone(), back.clone());
     let in_kit = others(bench, &gauge, on_shelf.as_ref());
+    let present = StoredValue::new(bench.present(&gauge.with));
+    let chosen = RwSignal::new(None);
     let end = move |new: Option<Instrument>| {
         let Some(new) = new else {
             return bench.go(&to_step);
         };
         let name = new.name.clone();
-        if bench.use_instrument(&role, new) {
+        if bench.use_instrument(&role, new, chosen.get_untracked()) {
             let said = words::in_use(&name, role.as_str());
             bench.go_and_say_when_kept(&to_step, said);
         }
@@ -191,7 +194,7 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     let end = Callback::new(end);
     Some(form(Form {
         first: view! {
-            <p class="hint">{words::WHOLE_JOB}</p>
+            {counts(move || present.get_value(), chosen)}
             {others_view(in_kit, Callback::new(move |it| end.run(Some(it))))}
         }
         .into_any(),
@@ -206,14 +209,44 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
 }
 
 impl Bench {
-    /// Takes an instrument of the kit into a role of the job in hand.
-    pub fn use_instrument(self, role: &Id, instrument: Instrument) -> bool {
+    /// Takes an instrument of the kit into a role of the job in hand, for what was chosen or, where
+    /// nothing was, for what is usually meant.
+    pub fn use_instrument(self, role: &Id, instrument: Instrument, counts: Option<Counts>) -> bool {
         let header = self.progress.with_untracked(|progress| {
             let mut header = progress.as_ref()?.header.clone();
-            header.use_instrument(role.clone(), instrument.name.clone(), Some(instrument));
+            header.use_instrument(UsedInstrument {
+                role: role.clone(),
+                name: instrument.name.clone(),
+                record: Some(instrument),
+            });
             Some(header)
         });
-        header.is_some_and(|header| self.record(Deed::Amended(header.into())))
+        header.is_some_and(|header| self.amend(header, counts))
+    }
+
+    /// Puts another header in force. Nothing is written where it is already.
+    pub fn amend(self, header: Header, counts: Option<Counts>) -> bool {
+        let deeds = self.with_both(|procedure, progress| {
+            let usual = || Counts::usual(&progress.replaced(procedure, &header));
+            let counts = counts.unwrap_or_else(usual);
+            progress.amended(procedure, header.clone(), counts)
+        });
+        deeds.is_some_and(|deeds| deeds.is_empty() || self.record_all(deeds))
+    }
+
+    /// What plays a role of the job in hand now, if something was read with it.
+    fn present(self, role: &Id) -> Vec<Present> {
+        let present = self.with_both(|procedure, progress| progress.present(procedure, role));
+        present.flatten().into_iter().collect()
+    }
+
+    /// Something of the procedure and the progress of the job in hand.
+    fn with_both<T>(self, of: impl FnOnce(&Procedure, &Progress) -> T) -> Option<T> {
+        let procedure = self
+            .job
+            .with_untracked(|job| Some(job.as_ref()?.procedure.clone()))?;
+        self.progress
+            .with_untracked(|progress| Some(of(&procedure, progress.as_ref()?)))
     }
 }
 

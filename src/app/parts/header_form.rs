@@ -4,7 +4,7 @@ use super::field_text;
 use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
 use crate::app::words::{details as words, shared};
-use crate::job::{Header, KitLine, kit_check};
+use crate::job::{Counts, Header, KitLine, Progress, UsedInstrument, kit_check};
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::{Ability, Instrument as KitInstrument};
@@ -82,11 +82,24 @@ pub fn HeaderForm(
     procedure: Procedure,
     /// What is wrong in a field, if something is: then the header is not what stands there.
     wrong: RwSignal<Option<String>>,
-    /// The job that the header is of, if it is of one already.
+    /// The job that the header is of, if it is of one already, and what other instruments in it
+    /// count for.
     #[prop(default = None)]
-    job: Option<Id>,
+    of: Option<(Id, RwSignal<Option<Counts>>)>,
 ) -> impl IntoView {
     let bench = use_bench();
+    let (job, chosen) = of.unzip();
+    let replaced = {
+        let procedure = StoredValue::new(procedure.clone());
+        move || {
+            let now = bench.progress.get();
+            let replaced = |now: &Progress| {
+                let header = header.get().without_blank_names();
+                procedure.with_value(|procedure| now.replaced(procedure, &header))
+            };
+            now.as_ref().map(replaced).unwrap_or_default()
+        }
+    };
     view! {
         <fieldset>
             <legend>{shared::THE_SET}</legend>
@@ -102,6 +115,7 @@ pub fn HeaderForm(
             <div class="fields">{fields(header, WORK)}{next_check(header, wrong)}</div>
         </fieldset>
         {instruments(bench, header, &procedure)}
+        {chosen.map(|chosen| super::counts(replaced, chosen))}
         {rule(bench, header)}
         {check(bench, header, procedure)}
     }
@@ -203,7 +217,8 @@ fn instrument(
     let take = move |name: String| {
         let is_it = |one: &&KitInstrument| one.name == name.trim();
         let record = kit.with_value(|kit| kit.iter().find(is_it).cloned());
-        header.update(|header| header.use_instrument(role.get_value(), name, record));
+        let role = role.get_value();
+        header.update(|header| header.use_instrument(UsedInstrument { role, name, record }));
     };
     let fitting: Vec<String> = kit.with_value(|kit| {
         let fits = kit.iter().filter(|i| i.role == wanted.role.as_str());

@@ -2,6 +2,7 @@
 
 mod ask;
 pub mod board;
+mod counts;
 mod damage;
 mod field_text;
 mod frame;
@@ -18,6 +19,7 @@ mod text;
 mod wide;
 
 pub use ask::{Ask, Question};
+pub use counts::counts;
 pub use damage::damage;
 pub use field_text::{field_text, watch_composing};
 pub use frame::{FRAME, Frame, Look, Spotted};

@@ -3,6 +3,7 @@
 use super::At;
 use crate::app::route::Route;
 use crate::app::words::reading as words;
+use crate::job::Counts;
 use crate::job::Unproved;
 use crate::metrology::instrument::Instrument;
 use leptos::prelude::*;
@@ -42,7 +43,8 @@ fn offer(at: At) -> Option<impl IntoView + use<>> {
         .map(|one| {
             let (role, name) = (role.clone(), one.name.clone());
             let take = move |_| {
-                at.bench.use_instrument(&role, one.clone());
+                at.bench
+                    .use_instrument(&role, one.clone(), Some(Counts::Before));
             };
             view! { <button type="button" class="chip" on:click=take>{name}</button> }
         })

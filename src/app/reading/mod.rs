@@ -142,10 +142,10 @@ impl Entry {
 
     /// What is typed as a reading: as it stands, and corrected by what is known of the instrument.
     fn read(self, indicated: Quantity) -> Read {
-        let instrument = self
+        let with = self
             .at
-            .of_instrument(|header, role| header.kit_instrument(role).cloned());
-        Read::with(instrument.as_ref(), indicated)
+            .of_instrument(|header, role| header.used_as(role).cloned());
+        Read::with(with.map(Arc::new), indicated)
     }
 }
 
@@ -156,12 +156,6 @@ impl At {
         let role = self.step.with_value(role)?;
         let progress = self.bench.progress;
         progress.with(|progress| find(&progress.as_ref()?.header, &role))
-    }
-
-    /// What the instrument indicated, and why that was corrected; nothing where it wasn't.
-    fn indicated(self, reads: &[Read]) -> Option<String> {
-        let sign = self.bench.sign();
-        self.of_instrument(|header, role| header.indicated(role, reads, sign))
     }
 }
 
@@ -357,7 +351,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 verdict.deviation_words(sign),
             ),
         };
-        let indicated = entry.at.indicated(std::slice::from_ref(&read));
+        let indicated = Read::indicated(std::slice::from_ref(&read), sign);
         Some(view! {
             <div class="verdict" data-place=mark class:verdict-typed=pending>
                 <p class="figure">
@@ -583,7 +577,7 @@ struct Row {
     event: Id,
     taken: String,
     value: String,
-    indicated: Option<String>,
+    below: Option<String>,
     said: String,
 }
 
@@ -600,10 +594,22 @@ impl Row {
             event: taken.event.clone(),
             taken: capitalised(taken.phase.name()) + manner,
             value: taken.corrected.typeset(sign),
-            indicated: at.indicated(&[Read::of(taken)]),
+            below: below(at, taken, sign),
             said: said.unwrap_or_default() + if odd { words::STANDS_OUT } else { "" },
         }
     }
+}
+
+/// What was indicated, where that was corrected, and with what it was read, where that is not the
+/// instrument of now.
+fn below(at: At, taken: &Taken, sign: DecimalSign) -> Option<String> {
+    let read = Read::of(taken);
+    let now = at.of_instrument(|header, role| Some(header.used_as(role)?.name.clone()));
+    let name = taken.with.as_ref().map(|with| with.name.clone());
+    let with = (name != now).then(|| words::read_with(name.as_deref()));
+    let indicated = Read::indicated(&[read], sign);
+    let parts: Vec<String> = indicated.into_iter().chain(with).collect();
+    (!parts.is_empty()).then(|| parts.join("; "))
 }
 
 /// The readings so far, the latest first, and those that were struck out; the last so many,
@@ -666,7 +672,7 @@ fn taken_row(at: At, row: Row) -> impl IntoView {
             <td class="number">{row.value}</td>
             <td>
                 {row.said}{move || saving().then(|| state(at.bench))}
-                {row.indicated.map(|text| view! { <small class="indicated">{text}</small> })}
+                {row.below.map(|text| view! { <small class="indicated">{text}</small> })}
             </td>
             <td>
                 <button type="button" class="plain strike" aria-label=name disabled=move || !at.is_open()

@@ -57,6 +57,10 @@ pub const SET_ASIDE: &str = "the setting aside of a damaged entry";
 pub const SIGN_OFF: &str = "the sign-off";
 pub const REOPENING: &str = "the reopening";
 pub const DETAILS: &str = "a change of the details";
+/// Another instrument in a role.
+pub fn another(role: &str) -> String {
+    format!("another {role}")
+}
 pub const UNDO: &str = "an undo";
 pub const STRUCK: &str = "a reading struck out";
 pub const WAIT: &str = "the start of the wait";

@@ -22,9 +22,26 @@ pub const NEXT_CHECK: &str = "Next check due";
 pub const NEXT_CHECK_HINT: &str = "for the report and the label";
 
 pub const INSTRUMENTS: &str = "What you measure with";
-pub const KIT_DIFFERS: &str =
-    "The kit has other figures for this instrument than the job was begun with.";
+pub const KIT_DIFFERS: &str = "The kit has other figures for this instrument than this job.";
 pub const TAKE_KIT: &str = "Take the kit’s figures";
+/// Asks for which readings another instrument counts.
+pub const COUNTS: &str = "The new instrument counts";
+pub const FROM_HERE: &str = "From the next reading on";
+pub const BEFORE: &str = "For what was read before too";
+/// What that means for these.
+pub const READ_WITH_IT_TOO: &str =
+    "It was named wrongly, or not at all: they are judged, and said to be read, with the new one.";
+/// What stays as it is where it counts from here on.
+pub fn stay(readings: usize, role: &str, name: Option<&str>) -> String {
+    let so_far = match readings {
+        1 => format!("The reading of the {role} so far stays"),
+        n => format!("The {n} readings of the {role} so far stay"),
+    };
+    match name {
+        Some(name) => format!("{so_far} with {name}."),
+        None => format!("{so_far} without an instrument."),
+    }
+}
 pub const RULES: &str = "How readings are judged";
 pub const SIMPLE: &str = "Simple acceptance";
 pub const GUARD_BAND: &str = "Guard band";

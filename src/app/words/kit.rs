@@ -42,8 +42,6 @@ pub fn is_for(role: &str) -> String {
 pub fn in_use(name: &str, role: &str) -> String {
     format!("{name} is on the shelf and this job’s {role}.")
 }
-/// What choosing an instrument at a step means for what was read before.
-pub const WHOLE_JOB: &str = "It counts for the whole job: what was read in this role before is then judged, and said to be read, with it.";
 pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
 
 pub const THE_INSTRUMENT: &str = "The instrument";

@@ -216,9 +216,16 @@ pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
 pub const STATE_ACCURACY: &str = "State its accuracy";
 pub const ANOTHER_INSTRUMENT: &str = "Another instrument";
 
+/// The instrument of a reading that was taken with another than the one of now.
+pub fn read_with(name: Option<&str>) -> String {
+    match name {
+        Some(name) => format!("read with {name}"),
+        None => "instrument not named".to_owned(),
+    }
+}
 /// The instruments of the kit for a role, to choose from.
 pub fn instrument_for(role: &str) -> String {
-    format!("Choose the {role}; every reading of this job with it is judged by its figures.")
+    format!("Which {role} was it? It counts for what was read with it before too.")
 }
 
 /// What the last visit left at a step.

@@ -3,12 +3,13 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{Deed, Event, Job, Progress, Tool};
+use crate::job::{Deed, Event, Job, Progress, Tool, UsedInstrument};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Step, Work};
 use crate::quantity::{DecimalSign, Quantity};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
+use std::sync::Arc;
 
 /// Tells a spreadsheet that the text is UTF-8.
 const MARK: char = '\u{feff}';
@@ -25,8 +26,8 @@ pub fn readings(job: &Job, look: &Look) -> String {
     };
     let mut out = String::from(MARK);
     push_row(&mut out, words::CSV.map(str::to_owned));
-    for event in job.log.events() {
-        if let Some(row) = table.row(event) {
+    for (order, event) in job.log.events().enumerate() {
+        if let Some(row) = table.row(order, event) {
             push_row(&mut out, row);
         }
     }
@@ -97,13 +98,14 @@ struct Read<'a> {
 }
 
 impl Table<'_> {
-    fn row(&self, event: &Event) -> Option<[String; words::CSV.len()]> {
+    fn row(&self, order: usize, event: &Event) -> Option<[String; words::CSV.len()]> {
         let step = self.job.procedure.step(event.did.step()?)?;
         let read = self.read(event, step)?;
         let header = &self.progress.header;
         let section = self.job.procedure.section_of(&step.id);
         let (counts, reason) = self.counts(event, step);
-        let (at, with) = self.route(event, step);
+        let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
+        let with = self.with(order, event, step);
         let number = |id| self.job.procedure.number_of(id).map(|n| n.to_string());
         let sign = self.look.sign;
         let (corrected, corrected_unit) = match &read.corrected {
@@ -114,9 +116,10 @@ impl Table<'_> {
             .corrected
             .as_ref()
             .is_some_and(|value| value != read.value);
-        let correction = role_of(event, step).filter(|_| was_corrected);
-        let correction = correction.map_or(String::new(), |role| {
-            header.correction(role, read.value.unit(), sign)
+        let record = with.and_then(|with| with.record.as_ref());
+        let correction = record.filter(|_| was_corrected);
+        let correction = correction.map_or(String::new(), |record| {
+            record.correction_words(read.value.unit(), sign)
         });
         let limits = read.tolerance.as_ref().map(Tolerance::limits);
         let scale = read.value.scale;
@@ -152,8 +155,8 @@ impl Table<'_> {
             number_of(read.value, sign),
             read.value.scale.symbol(),
             tool(read.tool).to_owned(),
-            harmless(&at),
-            harmless(&with),
+            harmless(&at.unwrap_or_default()),
+            harmless(&self.name_of(with, event, step)),
             corrected,
             corrected_unit,
             harmless(&correction),
@@ -268,14 +271,17 @@ impl Table<'_> {
         ))
     }
 
-    /// Where and with what it was read.
-    fn route(&self, event: &Event, step: &Step) -> (String, String) {
-        let with = role_of(event, step).map(|role| {
-            let named = self.progress.header.used_as(role);
-            named.map_or(role.to_string(), |used| used.name.clone())
-        });
-        let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
-        (at.unwrap_or_default(), with.unwrap_or_default())
+    /// The instrument that a reading was taken with, where one was named.
+    fn with(&self, order: usize, event: &Event, step: &Step) -> Option<&UsedInstrument> {
+        let with = self.progress.instruments.at(role_of(event, step)?, order);
+        with.map(Arc::as_ref)
+    }
+
+    /// What it is called: by its role, where nobody named it.
+    fn name_of(&self, with: Option<&UsedInstrument>, event: &Event, step: &Step) -> String {
+        let role = || role_of(event, step).map(Id::to_string);
+        with.map_or_else(role, |with| Some(with.name.clone()))
+            .unwrap_or_default()
     }
 }
 

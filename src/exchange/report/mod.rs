@@ -30,7 +30,7 @@ pub use sections::after_break;
 pub use several::plots;
 pub use text::{escape, shortened, typed};
 
-use crate::job::{Job, Progress, StepProgress};
+use crate::job::{Job, Measuring, Progress, StepProgress};
 use crate::metrology::date::Date;
 use crate::procedure::PictureDigest;
 use crate::quantity::DecimalSign;
@@ -239,6 +239,8 @@ struct Source<'a> {
     job: &'a Job,
     progress: &'a Progress,
     look: &'a Look<'a>,
+    /// With what the readings were taken.
+    measured_with: Vec<Measuring>,
 }
 
 impl Source<'_> {
@@ -259,6 +261,7 @@ impl Report {
         let progress = job.progress();
         let source = Source {
             job,
+            measured_with: progress.measured_with(&job.procedure),
             progress: &progress,
             look,
         };

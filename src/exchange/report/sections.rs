@@ -8,7 +8,7 @@ use super::{Cell, Part, Section, Source, Table, words};
 use crate::exchange::of_damaged;
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Gauge, Id, Socket, Step, Target, Work, cited};
+use crate::procedure::{Id, Socket, Step, Target, Work, cited};
 use crate::quantity::ended;
 use crate::radio::limits::{Bound, NOTICE};
 
@@ -293,10 +293,26 @@ pub fn notes(source: &Source) -> Option<Section> {
     Section::of_table(words::NOTES, Table::new("plain", &columns).with_rows(rows))
 }
 
-/// What it was measured with, and how long that is good.
+/// What it was measured with, and how long that is good: what readings were taken with, and what
+/// was named for a role in which none was.
 pub fn instruments(source: &Source) -> Option<Section> {
-    let used = &source.progress.header.instruments;
-    let rows = used.iter().map(|used| instrument(source, used));
+    let measured = &source.measured_with;
+    let is_read = |role: &Id| measured.iter().any(|it| it.role == *role);
+    let read = measured.iter().filter_map(|it| {
+        let several = measured
+            .iter()
+            .filter(|other| other.role == it.role)
+            .count()
+            > 1;
+        let steps = several.then(|| words::in_steps(&it.steps));
+        match &it.with {
+            Some(used) => Some(instrument(source, used, true, steps)),
+            None => steps.map(|steps| not_named(&it.role, steps)),
+        }
+    });
+    let named = source.progress.header.instruments.iter();
+    let named = named.filter(|used| !is_read(&used.role));
+    let rows = read.chain(named.map(|used| instrument(source, used, false, None)));
     let columns = [
         words::ROLE,
         words::INSTRUMENT,
@@ -309,7 +325,12 @@ pub fn instruments(source: &Source) -> Option<Section> {
     )
 }
 
-fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
+fn instrument(
+    source: &Source,
+    used: &UsedInstrument,
+    is_read: bool,
+    steps: Option<String>,
+) -> Vec<Cell> {
     let record = used.record.as_ref();
     let day = source.look.day;
     let last = source.progress.span.map(|(_, last)| last);
@@ -319,31 +340,34 @@ fn instrument(source: &Source, used: &UsedInstrument) -> Vec<Cell> {
     let due = record.and_then(|record| {
         let date = day(record.due?);
         Some(match overdue(record) {
-            true if is_used(source, &used.role) => words::overdue(&date),
+            true if is_read => words::overdue(&date),
             true => words::run_out(&date),
             false => date,
         })
     });
     let calibrated = record.and_then(|record| record.calibrated).map(day);
+    let asset = record.map(|record| balanced(&record.asset));
+    let below: Vec<String> = asset
+        .into_iter()
+        .chain(steps)
+        .filter(|it| !it.is_empty())
+        .collect();
     vec![
         Cell::of(typed(used.role.as_str())),
-        Cell::of(typed(&used.name)).with(record.map_or(String::new(), |r| balanced(&r.asset))),
+        Cell::of(typed(&used.name)).with(below.join(", ")),
         Cell::of(or_none(calibrated)),
         Cell::of(or_none(due)).strong_if(record.is_some_and(overdue)),
     ]
 }
 
-/// Whether a reading was taken in this role.
-fn is_used(source: &Source, role: &Id) -> bool {
-    steps(source).any(|(step, standing)| {
-        let reads = |gauge: &Gauge| gauge.with == *role;
-        let is_read = step.work.gauge().is_some_and(reads) && !standing.readings.is_empty();
-        let check = step.cross_check.as_ref();
-        let socket = matches!(&step.work, Work::Socket(socket) if socket.with == *role);
-        is_read
-            || (socket && !standing.pins.is_empty())
-            || check.is_some_and(|check| reads(&check.gauge)) && standing.cross.is_some()
-    })
+/// A role that nobody named an instrument for while these steps were read.
+fn not_named(role: &Id, steps: String) -> Vec<Cell> {
+    vec![
+        Cell::of(typed(role.as_str())),
+        Cell::of(words::NOT_NAMED).with(steps),
+        Cell::of(words::NONE),
+        Cell::of(words::NONE),
+    ]
 }
 
 /// Published limits that steps cite, with the notice about local rules.

@@ -427,6 +427,22 @@ pub const PRICE: &str = "Price";
 pub const ROLE: &str = "Used as";
 /// See [`STEP`].
 pub const INSTRUMENT: &str = "Instrument";
+/// A role that was played before anybody named the instrument.
+pub const NOT_NAMED: &str = "not named";
+/// The instrument that a result was read with, where its role was played by several.
+pub fn read_with(name: &str) -> String {
+    format!("read with {name}")
+}
+/// The same where nobody named it.
+pub const READ_WITH_NONE: &str = "instrument not named";
+/// In which steps an instrument was read.
+pub fn in_steps(numbers: &[usize]) -> String {
+    let list: Vec<String> = numbers.iter().map(usize::to_string).collect();
+    match list.as_slice() {
+        [one] => format!("step\u{a0}{one}"),
+        all => format!("steps {}", all.join(", ")),
+    }
+}
 /// See [`STEP`].
 pub const CALIBRATED: &str = "Calibrated";
 /// See [`STEP`].

@@ -1,0 +1,237 @@
+//! Which instrument played a role at which place in the log. A reading is corrected, judged and
+//! said to be read with the one that it was taken with, whatever is used later.
+
+use super::{Deed, Header, Progress, StepProgress, UsedInstrument};
+use crate::procedure::{Id, Procedure, Step, Work};
+use std::sync::Arc;
+
+/// The instruments of a job, each from the place in the log on where it took up its role.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct InForce {
+    /// In the order of the log; the first of each role is from its beginning.
+    spells: Vec<Spell>,
+}
+
+/// How long a role is played by one instrument: until the next spell of the same role.
+#[derive(Clone, Debug, PartialEq)]
+struct Spell {
+    role: Id,
+    /// The place in the log where it begins.
+    from: usize,
+    /// The instrument, or none that was named.
+    used: Option<Arc<UsedInstrument>>,
+}
+
+impl InForce {
+    /// The instrument that played a role at a place in the log; `None` where nobody named one.
+    pub fn at(&self, role: &Id, order: usize) -> Option<&Arc<UsedInstrument>> {
+        let mut spells = self.spells.iter().rev();
+        let spell = spells.find(|spell| spell.role == *role && spell.from <= order)?;
+        spell.used.as_ref()
+    }
+
+    /// The place in the log since which the role is played by the instrument of now; 0 where it
+    /// has been from the beginning.
+    pub fn since(&self, role: &Id) -> usize {
+        let mut spells = self.spells.iter().rev();
+        let spell = spells.find(|spell| spell.role == *role);
+        spell.map_or(0, |spell| spell.from)
+    }
+
+    /// Takes what a header says. It tells with what the work is done since each instrument took up
+    /// its role, so that what was said of it before is put right.
+    pub(super) fn state(&mut self, header: &Header) {
+        let named = header.instruments.iter().map(|used| &used.role);
+        let known = self.spells.iter().map(|spell| &spell.role);
+        let mut roles: Vec<Id> = named.chain(known).cloned().collect();
+        roles.sort();
+        roles.dedup();
+        for role in roles {
+            let said = header.used_as(&role);
+            let mut spells = self.spells.iter_mut().rev();
+            match spells.find(|spell| spell.role == role) {
+                Some(spell) if spell.used.as_deref() == said => {}
+                Some(spell) => spell.used = said.cloned().map(Arc::new),
+                None => self.spells.push(Spell {
+                    role,
+                    from: 0,
+                    used: said.cloned().map(Arc::new),
+                }),
+            }
+        }
+    }
+
+    /// Another instrument takes up its role; one without a name leaves the role to nobody.
+    pub(super) fn take_up(&mut self, order: usize, used: &UsedInstrument) {
+        let is_named = !used.name.trim().is_empty();
+        self.spells.push(Spell {
+            role: used.role.clone(),
+            from: order,
+            used: is_named.then(|| Arc::new(used.clone())),
+        });
+    }
+
+    /// Takes over from what was known before what is the same, so that comparing is quick.
+    pub(super) fn keep(&mut self, before: &InForce) {
+        for (spell, known) in self.spells.iter_mut().zip(&before.spells) {
+            if spell.used == known.used {
+                spell.used.clone_from(&known.used);
+            }
+        }
+    }
+}
+
+/// An instrument that readings of a job were taken with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measuring {
+    /// Its role.
+    pub role: Id,
+    /// The instrument, where one was named.
+    pub with: Option<Arc<UsedInstrument>>,
+    /// The numbers of the steps that were read with it, in the order of the procedure.
+    pub steps: Vec<usize>,
+}
+
+impl Progress {
+    /// With what the readings that count were taken: by role, and in a role in the order in which
+    /// the instruments took it up.
+    pub fn measured_with(&self, procedure: &Procedure) -> Vec<Measuring> {
+        let mut read: Vec<(usize, Id, Option<Arc<UsedInstrument>>, usize)> = Vec::new();
+        for (step, standing) in procedure.steps().zip(&self.steps) {
+            let found = readings(step, standing).map(|(order, role)| {
+                let with = self.instruments.at(role, order).cloned();
+                (order, role.clone(), with, standing.number)
+            });
+            read.extend(found);
+        }
+        read.sort_by(|a, b| (&a.1, a.0).cmp(&(&b.1, b.0)));
+        let mut all: Vec<Measuring> = Vec::new();
+        for (_, role, with, number) in read {
+            let is_it = |it: &&mut Measuring| it.role == role && it.with == with;
+            match all.iter_mut().find(is_it) {
+                Some(known) => known.steps.push(number),
+                None => all.push(Measuring {
+                    role,
+                    with,
+                    steps: vec![number],
+                }),
+            }
+        }
+        for one in &mut all {
+            one.steps.sort_unstable();
+            one.steps.dedup();
+        }
+        all
+    }
+}
+
+/// The readings of a step that count, of whatever kind: where each is in the log, and the role that
+/// it was read in.
+fn readings<'a>(
+    step: &'a Step,
+    standing: &'a StepProgress,
+) -> impl Iterator<Item = (usize, &'a Id)> {
+    let gauge = step.work.gauge();
+    let plain = gauge.into_iter().flat_map(|gauge| {
+        let readings = standing.readings.iter();
+        readings.map(move |taken| (taken.order, &gauge.with))
+    });
+    let second = standing.cross.as_ref().zip(step.cross_check.as_ref());
+    let second = second.map(|(cross, check)| (cross.order, &check.gauge.with));
+    let socket = match &step.work {
+        Work::Socket(socket) => Some(&socket.with),
+        _ => None,
+    };
+    let pins = socket.into_iter().flat_map(|role| {
+        let pins = standing.pins.iter().chain(&standing.pins_before);
+        pins.map(move |pin| (pin.result.last, role))
+    });
+    plain.chain(second).chain(pins)
+}
+
+/// What another instrument in a role counts for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counts {
+    /// For what is read from here on.
+    FromHere,
+    /// Also for what was read since the one of now took up its role: that was named wrongly, or
+    /// not at all.
+    Before,
+}
+
+/// What plays a role now, where something was read with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Present {
+    /// The role.
+    pub role: Id,
+    /// The instrument, where one is named.
+    pub used: Option<UsedInstrument>,
+    /// How many readings that count were taken with it.
+    pub readings: usize,
+}
+
+impl Counts {
+    /// What is usually meant: naming what nobody named, or stating the accuracy of what has none,
+    /// tells of what was read; anything else is another instrument on the bench.
+    pub fn usual(replaced: &[Present]) -> Self {
+        let is_known = |it: &Present| it.used.as_ref().is_some_and(|used| used.record.is_some());
+        match replaced.iter().any(is_known) {
+            true => Counts::FromHere,
+            false => Counts::Before,
+        }
+    }
+}
+
+impl Progress {
+    /// What plays a role now, if something was read with it.
+    pub fn present(&self, procedure: &Procedure, role: &Id) -> Option<Present> {
+        let since = self.instruments.since(role);
+        let steps = procedure.steps().zip(&self.steps);
+        let all = steps.flat_map(|(step, standing)| readings(step, standing));
+        let of_it = all.filter(|(order, of)| *of == role && *order >= since);
+        Some(of_it.count())
+            .filter(|readings| *readings > 0)
+            .map(|readings| Present {
+                role: role.clone(),
+                used: self.header.used_as(role).cloned(),
+                readings,
+            })
+    }
+
+    /// What a header gives up for other instruments although something was read with it.
+    pub fn replaced(&self, procedure: &Procedure, header: &Header) -> Vec<Present> {
+        let named = self.header.instruments.iter().chain(&header.instruments);
+        let mut roles: Vec<&Id> = named.map(|used| &used.role).collect();
+        roles.sort();
+        roles.dedup();
+        let is_other = |role: &&Id| self.header.used_as(role) != header.used_as(role);
+        let roles = roles.into_iter().filter(is_other);
+        roles
+            .filter_map(|role| self.present(procedure, role))
+            .collect()
+    }
+
+    /// What is to be written so that a header is in force: nothing where it is already.
+    pub fn amended(&self, procedure: &Procedure, header: Header, counts: Counts) -> Vec<Deed> {
+        let mut now = self.header.clone();
+        let mut deeds = Vec::new();
+        if counts == Counts::FromHere {
+            for Present { role, .. } in self.replaced(procedure, &header) {
+                let nobody = || UsedInstrument {
+                    role: role.clone(),
+                    name: String::new(),
+                    record: None,
+                };
+                let used = header.used_as(&role).cloned().unwrap_or_else(nobody);
+                now.use_instrument(used.clone());
+                deeds.push(Deed::MeasuredWith {
+                    instrument: Box::new(used),
+                });
+            }
+        }
+        if now != header {
+            deeds.push(Deed::Amended(Box::new(header)));
+        }
+        deeds
+    }
+}
