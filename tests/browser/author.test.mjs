@@ -191,6 +191,18 @@ test('an adjuster that nobody turns is said in its list, and a name changed ther
   await seeText(page, 'Set to target · L1 · TP1');
 });
 
+// A page that is left in another way than by a tap, which leaves the field first.
+test('a name that is being changed is kept where its field goes away under it', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await threeSteps(hand);
+  await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  await type(field(page, 'Name L1'), 'L17');
+  await page.evaluate(() => history.back());
+  await seeText(page, 'Set to target · L17 · TP1');
+  await hand.tap(button(page, /Undo/));
+  await seeText(page, 'Set to target · L1 · TP1');
+});
+
 test('steps are dragged by touch, moved, split off, duplicated, removed and brought back', async (t) => {
   const { page, hand } = await atDesk(t);
   await threeSteps(hand);

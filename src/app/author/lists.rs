@@ -1,7 +1,7 @@
 //! What the steps of a draft refer to by name: adjusters, test points, instruments; and the
 //! steps that pull each other.
 
-use super::super::parts::field_text;
+use super::super::parts::{field_text, whole_name};
 use super::super::words::{author as words, shared};
 use super::address;
 use super::bar::bar;
@@ -126,7 +126,6 @@ fn entry(pen: Pen, part: Part, index: usize) -> impl IntoView {
         words::uses(uses)
     };
     let error = RwSignal::new(String::new());
-    // Each letter of a name would rename it everywhere; it is taken when it is whole.
     let rename = move |typed: String| {
         let renamed = pen.change(words::renamed(&name.get_untracked(), &typed), |draft| {
             edit::rename(draft, list, index, &typed)
@@ -143,8 +142,7 @@ fn entry(pen: Pen, part: Part, index: usize) -> impl IntoView {
         <li class="entry-card">
             <div class="field">
                 <label for=id.clone()>{words::NAME}<span class="unseen">" "{move || name.get()}</span></label>
-                <input id=id type="text" autocomplete="off" prop:value=move || field_text(name.get())
-                    on:change=move |event| rename(event_target_value(&event))/>
+                {whole_name(id.clone(), name, rename)}
                 <p class="error" role="alert">{move || error.get()}</p>
             </div>
             {(part.entry)(pen, index)}

@@ -1,6 +1,6 @@
 //! The frequency plan of a draft: modes, their oscillators, and the channels.
 
-use super::super::parts::field_text;
+use super::super::parts::whole_name;
 use super::super::words::author as words;
 use super::address;
 use super::bar::bar;
@@ -143,8 +143,7 @@ fn oscillators(pen: Pen) -> impl IntoView {
         view! {
             <div class="field">
                 <label for=id.clone()>{words::NAME}<span class="unseen">" "{name}</span></label>
-                <input id=id type="text" autocomplete="off" prop:value=move || field_text(name.get())
-                    on:change=move |event| rename(event_target_value(&event))/>
+                {whole_name(id.clone(), name, rename)}
             </div>
         }
     };

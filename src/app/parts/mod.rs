@@ -16,6 +16,7 @@ mod proved;
 mod removal;
 mod scale;
 mod text;
+mod whole_name;
 mod wide;
 
 pub use ask::{Ask, Question};
@@ -33,4 +34,5 @@ pub use proved::Proved;
 pub use removal::Removal;
 pub use scale::{Mark, MarkKind, TargetScale};
 pub use text::{StatusMark, capitalised, list_of};
+pub use whole_name::whole_name;
 pub use wide::Wide;
