@@ -74,10 +74,12 @@ async function roam({ dist, t, device, steps }) {
     if (process.env.TELL) console.error(`${kind}: ${told}`);
   };
   browser.expect(/./); // Told of by this measure itself.
-  browser.context.on('console', (message) => message.type() === 'error' && note('error', message.text()));
-  // A page that is left while it starts is not read to its end.
-  const isCutOff = (error) => /loading was aborted/.test(error.message);
-  browser.context.on('weberror', (error) => isCutOff(error.error()) || note('error', String(error.error())));
+  // A page that is left while it starts is not read to its end: the program is cut off, and of the
+  // manifest nothing has come.
+  const isCutOff = (text) => /loading was aborted|^Manifest: Line: 1, column: 1,/.test(text);
+  const tell = (text) => isCutOff(text) || note('error', text);
+  browser.context.on('console', (message) => message.type() === 'error' && tell(message.text()));
+  browser.context.on('weberror', (error) => tell(String(error.error())));
   browser.context.on('dialog', (dialog) => dialog.dismiss());
   const page = await browser.visit(host);
   await stocked(page);
