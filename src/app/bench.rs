@@ -7,7 +7,7 @@ use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
-use crate::job::{self, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
+use crate::job::{self, Deed, HeaderPart, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::metrology::kindred::Kindred;
 use crate::procedure::{Chase, Id, Procedure};
@@ -574,7 +574,7 @@ impl Bench {
         if did.step() == Some(in_front) {
             return self.take_back(event, &did);
         }
-        let (what, step) = self.named(&did);
+        let (what, step) = self.named(&event, &did);
         let act = Callback::new(move |()| self.take_back(event.clone(), &did));
         let word = words::UNDO_IT.to_owned();
         self.ask(
@@ -584,14 +584,25 @@ impl Bench {
     }
 
     fn take_back(self, event: Id, did: &Deed) {
-        let (what, step) = self.named(did);
+        let (what, step) = self.named(&event, did);
         if self.record(Deed::Undone { event }) {
             self.say_when_kept(words::taken_back(&what, step));
         }
     }
 
+    /// The parts of the header that taking an event back changes.
+    fn taken_back_with(self, event: &Id) -> Vec<HeaderPart> {
+        let Some(mut job) = self.job.get_untracked() else {
+            return Vec::new();
+        };
+        let now = job.progress().header;
+        let event = event.clone();
+        job.log.append(device::stamp(), Deed::Undone { event });
+        now.differs(&job.progress().header)
+    }
+
     /// What a deed that is taken back is called, and the number of its step.
-    fn named(self, deed: &Deed) -> (String, Option<usize>) {
+    fn named(self, event: &Id, deed: &Deed) -> (String, Option<usize>) {
         let step = deed.step().and_then(|step| {
             self.job
                 .with_untracked(|job| job.as_ref()?.procedure.number_of(step))
@@ -608,7 +619,7 @@ impl Bench {
             Deed::SetAside { .. } => words::SET_ASIDE.to_owned(),
             Deed::SignedOff { .. } => words::SIGN_OFF.to_owned(),
             Deed::Reopened { .. } => words::REOPENING.to_owned(),
-            Deed::Opened(_) | Deed::Amended(_) => words::DETAILS.to_owned(),
+            Deed::Opened(_) | Deed::Amended(_) => words::details(&self.taken_back_with(event)),
             Deed::MeasuredWith { instrument } => words::another(instrument.role.as_str()),
             Deed::Undone { .. } => words::UNDO.to_owned(),
             Deed::Struck { .. } => words::STRUCK.to_owned(),
@@ -652,6 +663,11 @@ impl Bench {
         self.store
             .with_value(|store| store.form(place))
             .unwrap_or_default()
+    }
+
+    /// The places of a job's forms in which something was typed and not sent.
+    pub fn unsent(self, job: &Id) -> Vec<String> {
+        self.store.with_value(|store| store.unsent(job))
     }
 
     /// Keeps what is being typed in a form; an empty text is dropped. Failing to keep it is not

@@ -5,7 +5,7 @@ use super::device;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::find as words;
-use crate::job::{Line, Search, SetIdentity, SetKey, set_key};
+use crate::job::{Line, Search, SetIdentity, SetKey, is_same_set, set_key};
 use crate::procedure::Id;
 use leptos::prelude::*;
 use std::collections::{HashMap, HashSet};
@@ -68,15 +68,15 @@ pub fn sets<'a>(
 /// Earlier jobs of the sets with the serial number that is being typed, but for one job.
 pub fn earlier(
     bench: Bench,
-    serial: impl Fn() -> String + Send + Sync + 'static,
+    set: impl Fn() -> SetIdentity + Send + Sync + 'static,
     but: Option<Id>,
 ) -> impl IntoView {
     let lines = bench.lines;
-    let serial = Memo::new(move |_| serial());
+    let set = Memo::new(move |_| set());
     move || {
-        let typed = serial.get();
-        let telling = typed.chars().filter(|c| c.is_alphanumeric()).count() >= TELLING;
-        let search = Search::of(&typed);
+        let typed = set.get();
+        let telling = typed.serial.chars().filter(|c| c.is_alphanumeric()).count() >= TELLING;
+        let search = Search::of(&typed.serial);
         let found: Vec<Arc<Line>> = match telling {
             true => lines.with(|lines| {
                 let others = lines.iter().filter(|line| Some(&line.id) != but.as_ref());
@@ -84,6 +84,12 @@ pub fn earlier(
                 same.take(AT_ONCE).cloned().collect()
             }),
             false => Vec::new(),
+        };
+        // A serial number that is like it, or the same on another plate, is another set's.
+        let is_it = found.iter().all(|line| is_same_set(&line.set, &typed));
+        let title = match is_it {
+            true => words::EARLIER,
+            false => words::ALIKE,
         };
         let rows = found.iter().map(|line| visit(line)).collect_view();
         let plates: Vec<String> = {
@@ -99,8 +105,8 @@ pub fn earlier(
         };
         (!found.is_empty()).then(|| {
             view! {
-                <aside class="earlier" aria-label=words::EARLIER>
-                    <strong>{words::EARLIER}</strong>
+                <aside class="earlier" aria-label=title>
+                    <strong>{title}</strong>
                     <ul class="plain-list">{rows}</ul>
                     {page.map(|page| view! { <a class="button plain" href=page>{words::ALL_VISITS}</a> })}
                 </aside>

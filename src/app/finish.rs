@@ -8,10 +8,10 @@ use super::files::{key_of, ways_out};
 use super::parts::{Ask, Question, StatusMark, damage, field_text};
 use super::route::Route;
 use super::safekeeping::Kept;
-use super::words::{damage as damage_words, finish as words, frame, shared};
+use super::words::{damage as damage_words, finish as words, frame, jobs, shared};
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
-use crate::procedure::{Id, digest_of};
+use crate::procedure::{Id, Step, digest_of};
 use leptos::prelude::*;
 
 const REOPEN: Question = Question {
@@ -66,7 +66,7 @@ pub fn screen() -> Option<impl IntoView> {
             Stage::Owed => of_job(bench, still_open).into_any(),
             Stage::Off => ().into_any(),
             Stage::Damaged => set_aside(bench, by, entry, question).into_any(),
-            Stage::Ready => sign_off(bench, by, remarks).into_any(),
+            Stage::Ready => view! { {unsent(bench)}{sign_off(bench, by, remarks)} }.into_any(),
         })
     };
     let head = move |job: &Job, progress: &Progress| {
@@ -301,6 +301,52 @@ fn sign_off(bench: Bench, by: RwSignal<String>, remarks: RwSignal<String>) -> im
             <button type="submit" class="main large">{words::SIGN_OFF_JOB}</button>
         </form>
     }
+}
+
+/// What was typed in a job and not entered, which nobody would find on its sheet, with the way there.
+fn unsent(bench: Bench) -> Option<impl IntoView> {
+    let job = bench.job.get_untracked()?;
+    let places = bench.unsent(&job.id);
+    let is_typed = |step: &Step| {
+        let of_step = format!("{}~", step.id);
+        let is_form = places.iter().any(|place| place.starts_with(&of_step));
+        is_form || !bench.draft(&job.id, &step.id).trim().is_empty()
+    };
+    let steps = job.procedure.steps().enumerate();
+    let steps = steps
+        .filter(|(_, step)| is_typed(step))
+        .map(|(index, step)| {
+            let route = Route::Step {
+                job: job.id.clone(),
+                step: Some(step.id.clone()),
+            };
+            (route, jobs::step(index + 1, &step.title))
+        });
+    let (job, check) = (job.id.clone(), false);
+    let of_job = [
+        ("~details", Route::Details(job.clone()), shared::THE_SET),
+        (
+            "~change",
+            Route::Changes { job, check },
+            shared::RECORD_CHANGE,
+        ),
+    ];
+    let is_there = |name: &str| places.iter().any(|place| place == name);
+    let of_job = of_job.into_iter().filter(|(name, ..)| is_there(name));
+    let of_job = of_job.map(|(_, route, word)| (route, word.to_owned()));
+    let rows: Vec<AnyView> = steps
+        .chain(of_job)
+        .map(|(route, word)| view! { <li><a href=route.address()>{word}</a></li> }.into_any())
+        .collect();
+    (!rows.is_empty()).then(|| {
+        view! {
+            <aside class="unsent" aria-label=words::UNSENT>
+                <strong>{words::UNSENT}</strong>
+                <p>{words::UNSENT_LEAD}</p>
+                <ul class="plain-list">{rows}</ul>
+            </aside>
+        }
+    })
 }
 
 fn signed(bench: Bench, question: RwSignal<Option<Question>>) -> impl IntoView {

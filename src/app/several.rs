@@ -62,7 +62,8 @@ pub fn table(at: At) -> Option<impl IntoView> {
             at.bench.progress.with(|progress| {
                 let standing = progress.as_ref()?.table(&table);
                 let outside = standing.status == Status::Outside;
-                Some(words::standing(standing.settled, standing.cells, outside))
+                let settled = (standing.done, standing.waived);
+                Some(words::standing(settled, standing.cells, outside))
             })
         }
     };

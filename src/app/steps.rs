@@ -93,7 +93,7 @@ fn block(
                 <summary class="step-row">
                     <span class="step-number">{several::numbers(&job.procedure, table)}</span>
                     <span class="step-title">{table.title.clone()}</span>
-                    <span class="step-result">{several_words::done(standing.settled, standing.cells)}</span>
+                    <span class="step-result">{several_words::done(standing.done, standing.waived, standing.cells)}</span>
                     <StatusMark status=standing.status behind/>
                 </summary>
                 <ol class="steps">{rows}</ol>

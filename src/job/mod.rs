@@ -32,8 +32,8 @@ pub use before::{Before, Found, before};
 pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use event::{
-    Change, Deed, Event, Finding, Header, Moment, Phase, Reply, SetIdentity, Stamp, Tool,
-    UsedInstrument,
+    Change, Deed, Event, Finding, Header, HeaderPart, Moment, Phase, Reply, SetIdentity, Stamp,
+    Tool, UsedInstrument,
 };
 pub use find::{Search, Shown};
 pub use in_force::{Counts, InForce, Measuring, Present};

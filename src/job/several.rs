@@ -6,8 +6,10 @@ use crate::procedure::{Id, ReadingTable, TargetFault};
 /// Where a table of readings stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TableStanding {
-    /// How many of its cells are done or waived.
-    pub settled: usize,
+    /// How many of its cells are done.
+    pub done: usize,
+    /// How many of them are waived.
+    pub waived: usize,
     /// How many there are.
     pub cells: usize,
     /// What is left to do: outside where a cell is, done where all are settled.
@@ -21,14 +23,16 @@ impl Progress {
             .steps()
             .filter_map(|id| Some(self.step(id)?.status))
             .collect();
-        let settled = cells.iter().filter(|status| !status.is_owed()).count();
-        let status = match settled == cells.len() {
+        let count = |status| cells.iter().filter(|it| **it == status).count();
+        let (done, waived) = (count(Status::Done), count(Status::Waived));
+        let status = match done + waived == cells.len() {
             true => Status::Done,
             false if cells.contains(&Status::Outside) => Status::Outside,
             false => Status::Open,
         };
         TableStanding {
-            settled,
+            done,
+            waived,
             cells: cells.len(),
             status,
         }

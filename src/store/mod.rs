@@ -685,6 +685,15 @@ impl<S: Storage> Store<S> {
         kept.or_else(|| self.storage.get(&format!("{DRAFT}{place}")).ok().flatten())
     }
 
+    /// Where in a job something was typed and not sent yet: the places of its forms, without the
+    /// job's own name in front.
+    pub fn unsent(&self, job: &Id) -> Vec<String> {
+        let forms = self.forms().unwrap_or_default();
+        let of_job = format!("{job}:");
+        let places = forms.keys().filter_map(|place| place.strip_prefix(&of_job));
+        places.map(str::to_owned).collect()
+    }
+
     /// Keeps what is being typed in a form or dialog; an empty text takes it away. All of them
     /// stand together, so that the journal has one entry for them, however many there were.
     pub fn save_form(&self, place: &str, text: &str) -> Result<(), StorageError> {

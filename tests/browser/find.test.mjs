@@ -130,19 +130,26 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   const page = await withJobs(t, visits);
   await link(page, 'Start a job').tap();
   await page.getByRole('link', { name: TRAINER.title }).tap();
-  const earlier = page.getByRole('complementary', { name: 'This set was here before' });
+  const here = page.getByRole('complementary', { name: 'This set was here before' });
+  const alike = page.getByRole('complementary', { name: 'Jobs with this in their serial number' });
   const serial = page.getByLabel('Serial number', { exact: true });
   await byTouch(page).write(serial, 'q');
-  assert.equal(await earlier.count(), 0, 'one letter says nothing');
+  assert.equal(await alike.count() + await here.count(), 0, 'one letter says nothing');
   await add(serial, 'rc7');
-  await see(earlier.getByRole('link', { name: /QRC-72.*Hums/ }));
-  assert.equal(await earlier.getByRole('listitem').count(), 3);
+  await see(alike.getByRole('link', { name: /QRC-72.*Hums/ }));
+  assert.equal(await alike.getByRole('listitem').count(), 3);
   await add(serial, '1');
-  await see(earlier.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
-  assert.equal(await earlier.getByRole('listitem').count(), 2);
+  await see(here.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
+  assert.equal(await here.getByRole('listitem').count(), 2);
   assert.deepEqual(await barriers(page), []);
+  // The same number on another plate is another set's.
+  const model = page.getByLabel('Model', { exact: true });
+  await add(model, 'Other');
+  await see(alike.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
+  assert.equal(await here.count(), 0);
+  await erase(model);
 
-  await earlier.getByRole('link', { name: 'All visits, with how its readings moved' }).tap();
+  await here.getByRole('link', { name: 'All visits, with how its readings moved' }).tap();
   await see(heading(page, 'Visits of QRC-71'));
   // What each visit left, and the course drawn from one to the next.
   await see(page.getByRole('cell', { name: /0\.40\sV\s*→\s*0\.60\sV/ }));

@@ -468,8 +468,8 @@ test('what was typed for one question is no answer to another', async (t) => {
   assert.equal(await page.getByRole('textbox', { name: 'Waive this step' }).inputValue(), '');
 });
 
-// Waives what is open and signs the job off.
-async function signOff(page) {
+// Waives what is open, and goes where the job is signed off.
+async function toItsEnd(page) {
   for (const { id } of STEPS.filter(({ work }) => work !== 'inspect' && !work.stop)) {
     await goTo(page, id);
     if (await button(page, 'Waive').isDisabled()) continue;
@@ -482,6 +482,11 @@ async function signOff(page) {
   await button(page, 'Sound as built, in order').tap();
   await goTo(page, 'shut');
   await button(page, 'Next').tap();
+  await see(button(page, 'Sign off the job'));
+}
+
+async function signOff(page) {
+  await toItsEnd(page);
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
 }
@@ -619,7 +624,35 @@ test('another instrument counts from the next reading on, and says so of those b
   await see(rows.nth(1).getByText('read with Club meter'));
 });
 
-/// The choice of what another instrument counts for.
+test('the end of a job names what was typed and not entered, with the way there', async (t) => {
+  const { page, hand } = await behindTheStop(t, TABLET, 'bias');
+  await hand.number('4.2');
+  await toItsEnd(page);
+  const unsent = page.getByRole('complementary', { name: 'Typed and not entered' });
+  assert.equal(await unsent.getByRole('listitem').count(), 1);
+  assert.deepEqual(await barriers(page), []);
+  await unsent.getByRole('link', { name: /^Step \d+: Bias of the driver$/ }).tap();
+  await see(heading(page, 'Bias of the driver'));
+  assert.equal(await field(page).inputValue(), '4.2');
+  await button(page, 'Clear the number').tap();
+  await page.evaluate(() => history.back());
+  await see(button(page, 'Sign off the job'));
+  assert.equal(await unsent.count(), 0);
+});
+
+test('an undo says which of the details it changes back', async (t) => {
+  const { page } = await behindTheStop(t, TABLET, 'rail');
+  const there = page.url();
+  await page.goto(there.replace(/\/step.*/, '/details'));
+  await type(page.getByLabel('Owner', { exact: true }), 'Shelf 4');
+  await button(page, 'Keep').tap();
+  await page.goto(there);
+  await see(heading(page, 'Negative rail'));
+  await button(page, 'Undo').tap();
+  await seeText(page, /a change of the details \(owner\)/);
+});
+
+// The choice of what another instrument counts for.
 function whatItCountsFor(page) {
   return (name) => page.getByRole('radio', { name: new RegExp(`^${name}`) });
 }

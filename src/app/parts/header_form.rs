@@ -104,7 +104,7 @@ pub fn HeaderForm(
         <fieldset>
             <legend>{shared::THE_SET}</legend>
             <div class="fields">{fields(header, SET)}</div>
-            {find::earlier(bench, move || header.with(|header| header.set.serial.clone()), job)}
+            {find::earlier(bench, move || header.with(|header| header.set.clone()), job)}
         </fieldset>
         <fieldset>
             <legend>{words::INTAKE}</legend>

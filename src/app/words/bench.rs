@@ -1,5 +1,8 @@
 //! What is told on any screen: breaks, what was taken back.
 
+use super::shared;
+use crate::job::HeaderPart;
+
 /// Why a break was put into the log unasked.
 pub const LEFT_FOR_LONG: &str =
     "The bench was left for more than half an hour, so a break is in the log.";
@@ -56,7 +59,28 @@ pub const WAIVER: &str = "the waiver";
 pub const SET_ASIDE: &str = "the setting aside of a damaged entry";
 pub const SIGN_OFF: &str = "the sign-off";
 pub const REOPENING: &str = "the reopening";
-pub const DETAILS: &str = "a change of the details";
+/// A change of the details, of which parts.
+pub fn details(parts: &[HeaderPart]) -> String {
+    let parts: Vec<&str> = parts.iter().map(|part| part_of(*part)).collect();
+    match parts.is_empty() {
+        true => "a change of the details".to_owned(),
+        false => format!("a change of the details ({})", shared::list(&parts)),
+    }
+}
+fn part_of(part: HeaderPart) -> &'static str {
+    match part {
+        HeaderPart::Number => "job number",
+        HeaderPart::Set => "the set",
+        HeaderPart::Owner => "owner",
+        HeaderPart::Fault => "fault reported",
+        HeaderPart::Condition => "condition",
+        HeaderPart::Accessories => "what came with it",
+        HeaderPart::Technician => "technician",
+        HeaderPart::Instruments => "instruments",
+        HeaderPart::Rule => "how readings are judged",
+        HeaderPart::NextCheck => "next check",
+    }
+}
 /// Another instrument in a role.
 pub fn another(role: &str) -> String {
     format!("another {role}")

@@ -10,6 +10,8 @@ pub const SETS: &str = "Sets";
 pub const PROCEDURES: &str = "Procedures";
 pub const MORE: &str = "Show more";
 pub const EARLIER: &str = "This set was here before";
+/// Jobs whose serial number has what is typed, on whatever plate.
+pub const ALIKE: &str = "Jobs with this in their serial number";
 pub const ALL_VISITS: &str = "All visits, with how its readings moved";
 
 /// The name of a choice of jobs.

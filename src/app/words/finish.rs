@@ -5,6 +5,9 @@ pub const THE_SHEET: &str = "The sheet";
 pub const SHEET_LEAD: &str =
     "Everything that was found, done and left, for the owner and whoever opens the set next.";
 pub const STILL_OPEN: &str = "Still open";
+/// What was typed in the job and not entered.
+pub const UNSENT: &str = "Typed and not entered";
+pub const UNSENT_LEAD: &str = "It won’t be on the sheet. Enter it there, or leave it.";
 pub const STILL_OPEN_LEAD: &str =
     "The job can be signed off when each of these is done, or waived with a reason.";
 pub const DAMAGED: &str = "Damaged entries";

@@ -1,14 +1,17 @@
 //! Several readings in rows and columns.
 
 /// How far a table is.
-pub fn done(settled: usize, cells: usize) -> String {
-    format!("{settled} of {cells} done")
+pub fn done(done: usize, waived: usize, cells: usize) -> String {
+    match waived {
+        0 => format!("{done} of {cells} done"),
+        _ => format!("{done} of {cells} done, {waived} waived"),
+    }
 }
 
 /// How far a table is, below its title.
-pub fn standing(settled: usize, cells: usize, outside: bool) -> String {
+pub fn standing((done, waived): (usize, usize), cells: usize, outside: bool) -> String {
     let outside = if outside { ", not all inside" } else { "" };
-    format!("{}{outside}", done(settled, cells))
+    format!("{}{outside}", self::done(done, waived, cells))
 }
 
 /// The numbers of the first and the last of its steps.
