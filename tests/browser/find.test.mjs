@@ -139,15 +139,15 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   await see(alike.getByRole('link', { name: /QRC-72.*Hums/ }));
   assert.equal(await alike.getByRole('listitem').count(), 3);
   await add(serial, '1');
-  await see(here.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
-  assert.equal(await here.getByRole('listitem').count(), 2);
-  assert.deepEqual(await barriers(page), []);
-  // The same number on another plate is another set's.
-  const model = page.getByLabel('Model', { exact: true });
-  await add(model, 'Other');
   await see(alike.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
+  assert.equal(await alike.getByRole('listitem').count(), 2);
+  // The same number on another plate is another set's; only the whole plate is this one.
   assert.equal(await here.count(), 0);
-  await erase(model);
+  await add(page.getByLabel('Make', { exact: true }), 'Quillmere Radio Club');
+  await add(page.getByLabel('Model', { exact: true }), '28 MHz trainer');
+  await see(here.getByRole('link', { name: /QRC-71.*n1.*Crackles/ }));
+  assert.equal(await alike.count(), 0);
+  assert.deepEqual(await barriers(page), []);
 
   await here.getByRole('link', { name: 'All visits, with how its readings moved' }).tap();
   await see(heading(page, 'Visits of QRC-71'));

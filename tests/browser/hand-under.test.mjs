@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
+import { DIST, barriers, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
 import { slowly, tapTwice, type } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
