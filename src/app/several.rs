@@ -3,6 +3,7 @@
 
 use super::device;
 use super::parts::{StatusMark, Wide};
+use super::reading::target_line;
 use super::route::Route;
 use super::step::At;
 use super::words::several as words;
@@ -74,6 +75,7 @@ pub fn table(at: At) -> Option<impl IntoView> {
     Some(view! {
         <section class="several" aria-label=title.clone()>
             <p class="several-title"><strong>{title.clone()}</strong>" "<span>{standing}</span></p>
+            <div class="several-target">{target_line(at)}</div>
             <p class="unseen" role="status">{just_read(at)}</p>
             <Wide name=title.clone()>
                 <table class="several-table">

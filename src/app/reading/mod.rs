@@ -210,7 +210,8 @@ pub fn reading(at: At) -> Shown {
     Shown::with_dock(sheet, dock)
 }
 
-fn target_line(at: At) -> impl IntoView {
+/// The target of a step, as its procedure states it and as it is worked out.
+pub fn target_line(at: At) -> impl IntoView {
     let work = at.step.with_value(|step| step.work.clone());
     let aim = aim_words(&work);
     let printed = move || {
