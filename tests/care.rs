@@ -29,6 +29,7 @@ fn stop(confirm: &str) -> Work {
     Work::Stop {
         confirm: confirm.to_owned(),
         holds: Holds::default(),
+        reads: None,
     }
 }
 
@@ -291,7 +292,7 @@ fn a_stop_that_holds_for_the_whole_job_outlasts_a_break() {
     does(&mut job, Deed::Paused);
     assert_eq!(status(&job, "load"), Status::Done);
     assert_eq!(refused(&job, power()), None);
-    assert_eq!(breaks(&job)[0].ended, []);
+    assert_eq!(breaks(&job, &job.progress())[0].ended, []);
     does(&mut job, sign_off("Bench"));
 }
 
@@ -309,7 +310,7 @@ fn a_finished_job_that_went_on_over_a_break_stays_finished_and_says_so() {
         again: None,
         worked: true,
     };
-    assert_eq!(breaks(&job)[0].ended, [ended]);
+    assert_eq!(breaks(&job, &job.progress())[0].ended, [ended]);
     let reopen = Deed::Reopened {
         reason: "One more look".to_owned(),
     };
@@ -331,7 +332,10 @@ fn what_became_of_a_stop_after_a_break_is_what_the_log_holds() {
                 .map(|stop| (stop.again.is_some(), stop.worked))
                 .collect()
         };
-        breaks(&job).into_iter().map(of_break).collect::<Vec<_>>()
+        breaks(&job, &job.progress())
+            .into_iter()
+            .map(of_break)
+            .collect::<Vec<_>>()
     };
     let confirm = || tick("load");
     for (deeds, expected) in [
@@ -833,7 +837,7 @@ proptest! {
         for (index, (deed, _)) in deeds.into_iter().enumerate() {
             let _ = job.record(stamp(100 + index), deed);
         }
-        let all = breaks(&job);
+        let all = breaks(&job, &job.progress());
         prop_assert!(all.iter().flat_map(|pause| &pause.ended).all(|stop| !stop.worked));
         if job.progress().signed_off.is_some() {
             prop_assert!(all.iter().flat_map(|pause| &pause.ended).all(|stop| stop.again.is_some()));

@@ -4,7 +4,7 @@ mod support;
 
 use halfturn::exchange::demo;
 use halfturn::procedure::draft::{
-    Draft, DraftInstrument, DraftStep, DraftTarget, read_tolerance, typed_tolerance,
+    ConfirmedBy, Draft, DraftInstrument, DraftStep, DraftTarget, read_tolerance, typed_tolerance,
 };
 use halfturn::procedure::edit::List;
 use halfturn::procedure::table::{
@@ -635,6 +635,43 @@ fn a_row_that_asks_for_a_reading_is_no_tick() {
             "{title}"
         );
     }
+}
+
+#[test]
+fn a_row_that_lets_work_go_on_only_once_a_reading_is_inside_is_a_stop_with_that_reading() {
+    for row in [
+        // Where the row states its limit in columns.
+        "Discharge C12, then go on\tTP1\t\t< 10 V\t\t",
+        "Reservoir voltage\tTP1\t\tbelow 10 V\t\tDo not proceed until it is.",
+        "Check the reservoir before proceeding\tTP1\t\t10 V max\t\t",
+        // And where it says it in words alone.
+        "Discharge C12 until below 10 V at TP1, then go on\t\t\t\t\t",
+        "Discharge until the voltage on TP1 is less than 10 V, then proceed\t\t\t\t\t",
+        "Discharge C12\t\t\t\t\tDo not go on until the meter reads below 10 V at TP1.",
+    ] {
+        let step = step(&headed(row));
+        assert_eq!(
+            (step.kind, step.confirmed_by, step.at.as_str()),
+            (Kind::Stop, ConfirmedBy::Reading, "TP1"),
+            "{row}"
+        );
+        assert_eq!(
+            (step.target.kind, step.target.value.as_str()),
+            (TargetKind::AtMost, "10 V"),
+            "{row}"
+        );
+        assert!(!step.confirm.is_empty(), "{row}");
+    }
+    let by_kind = step("Step\tTP\tKind\tTarget\nReservoir empty\tTP1\tStop\t< 10 V");
+    assert_eq!(
+        (by_kind.kind, by_kind.confirmed_by),
+        (Kind::Stop, ConfirmedBy::Reading)
+    );
+    // An adjustment that others follow is one all the same, and so is what can't be read.
+    let set = step(&headed("Set, then go on\tTP1\tL1\t9 MHz\t20 Hz\t"));
+    assert_eq!(set.kind, Kind::Set);
+    let vague = pasted(&headed("Discharge until it is empty, then go on\t\t\t\t\t"));
+    assert!(vague.rows[0].steps[0].confirmed_by.is_hand());
 }
 
 #[test]

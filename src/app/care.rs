@@ -20,7 +20,7 @@ pub fn sections(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoV
         {put_back::dealt_with(progress, &[])}
         {changes::section(job, progress, sign)}
         {socket::summary(job, progress)}
-        {breaks(job)}
+        {breaks(job, progress)}
     }
 }
 
@@ -40,8 +40,8 @@ pub fn ways(at: At) -> impl IntoView {
 }
 
 /// When the bench was left, and what the log holds of the stops that this ended.
-fn breaks(job: &Job) -> Option<impl IntoView + use<>> {
-    let breaks = job::breaks(job);
+fn breaks(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let breaks = job::breaks(job, progress);
     (!breaks.is_empty()).then(|| {
         let rows = breaks.iter().map(|pause| {
             let stops = report::after_break(pause, device::date_and_time);

@@ -190,8 +190,7 @@ impl At {
     }
 
     fn is_stop(self) -> bool {
-        self.step
-            .with_value(|step| matches!(step.work, Work::Stop { .. }))
+        self.step.with_value(|step| step.work.is_stop())
     }
 
     /// Whether entries are taken here now.
@@ -733,10 +732,44 @@ fn work(at: At) -> Shown {
             socket::sheet(at, socket, done)
         }
         Work::Inspect => Shown::alone(inspection(at)),
+        Work::Stop {
+            confirm,
+            reads: Some(_),
+            ..
+        } => hold_point(at, confirm),
         Work::Stop { confirm, .. } => Shown::alone(tick("stop", &confirm, words::CONFIRM)),
         Work::Fit(alteration) => Shown::alone(changes::fitting(at, alteration)),
         Work::Wire(_) => Shown::alone(tick("tick", words::LEAD_DONE, words::WIRED)),
         Work::Tick => Shown::alone(tick("tick", words::TICK, words::DONE)),
+    }
+}
+
+/// A stop that a reading confirms: what that makes sure of, and the reading.
+fn hold_point(at: At, confirm: String) -> Shown {
+    let Shown { sheet, dock } = reading::reading(at);
+    let stands = move || {
+        let (confirmed, last) = at.standing.with(|standing| {
+            let standing = standing.as_ref()?;
+            Some((standing.ticked, standing.readings.last().cloned()))
+        })?;
+        let last = last?.corrected.typeset(at.bench.sign());
+        Some(match (confirmed.map(device::date_and_time), at.status()) {
+            (Some(when), Status::Lapsed) => words::lapsed(&when),
+            (Some(when), _) => words::opened_by(&last, &when),
+            (None, _) => words::stays_closed(&last),
+        })
+    };
+    let sheet = view! {
+        <section class="answer stop">
+            <p class="confirm">{confirm}</p>
+            <p class="hint">{words::BY_READING}</p>
+            <p class="when" role="status">{stands}</p>
+        </section>
+        {sheet}
+    };
+    Shown {
+        sheet: sheet.into_any(),
+        dock,
     }
 }
 

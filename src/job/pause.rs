@@ -1,7 +1,8 @@
 //! Breaks: when the bench was left, which stops that ended, and what the log holds of them since.
 
 use super::{Deed, Event, Job, Progress, Status, StepProgress};
-use crate::procedure::{Id, Procedure, Step, Work};
+use crate::metrology::Verdict;
+use crate::procedure::{Procedure, Step, Work};
 
 /// How long a job may rest before it counts as left, in milliseconds: half an hour. Longer
 /// than any soldering takes, shorter than it takes to forget what is charged or connected.
@@ -46,7 +47,7 @@ pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
 fn cools_some(job: &Job, progress: &Progress, now: i64) -> bool {
     let steps: Vec<(&Step, &StepProgress)> = job.procedure.steps().zip(&progress.steps).collect();
     let is_owed = |(step, standing): &(&Step, &StepProgress)| {
-        step.work.gauge().is_some() && standing.status.is_owed()
+        step.work.measures() && standing.status.is_owed()
     };
     steps.iter().enumerate().any(|(index, (step, standing))| {
         let is_warm = is_warm_up(step) && standing.status == Status::Done;
@@ -75,7 +76,7 @@ pub(super) fn is_past_wait(ends: i64, now: i64) -> bool {
 }
 
 /// The breaks in their order.
-pub fn breaks(job: &Job) -> Vec<Break> {
+pub fn breaks(job: &Job, progress: &Progress) -> Vec<Break> {
     let undone = job.log.undone();
     let events: Vec<(&Event, bool)> = job
         .log
@@ -89,11 +90,11 @@ pub fn breaks(job: &Job) -> Vec<Break> {
             continue;
         }
         let (before, after) = (&events[since..place], &events[place..]);
-        let held = stops(&job.procedure).filter(|stop| confirmed(before, &stop.id).is_some());
+        let held = stops(&job.procedure).filter(|stop| confirmed(before, stop, progress).is_some());
         found.push(Break {
             at: event.at,
             ended: held
-                .map(|stop| ended(&job.procedure, stop, after))
+                .map(|stop| ended(&job.procedure, stop, after, progress))
                 .collect(),
         });
         since = place;
@@ -108,9 +109,14 @@ fn stops(procedure: &Procedure) -> impl Iterator<Item = &Step> {
     procedure.steps().filter(ends)
 }
 
-fn ended(procedure: &Procedure, stop: &Step, after: &[(&Event, bool)]) -> Ended {
+fn ended(
+    procedure: &Procedure,
+    stop: &Step,
+    after: &[(&Event, bool)],
+    progress: &Progress,
+) -> Ended {
     let number = procedure.number_of(&stop.id);
-    let again = confirmed(after, &stop.id);
+    let again = confirmed(after, stop, progress);
     let unconfirmed = &after[..again.unwrap_or(after.len())];
     let is_below = |event: &Event| {
         let step = event.did.step().and_then(|step| procedure.number_of(step));
@@ -124,8 +130,23 @@ fn ended(procedure: &Procedure, stop: &Step, after: &[(&Event, bool)]) -> Ended 
 }
 
 /// Where among the events the stop is confirmed first, by one that counts.
-fn confirmed(events: &[(&Event, bool)], stop: &Id) -> Option<usize> {
-    events.iter().position(|(event, counts)| {
-        *counts && matches!(&event.did, Deed::Ticked { step } if step == stop)
-    })
+fn confirmed(events: &[(&Event, bool)], stop: &Step, progress: &Progress) -> Option<usize> {
+    let confirms = |event: &Event| match (&event.did, stop.work.gauge()) {
+        (Deed::Ticked { step }, None) => *step == stop.id,
+        (Deed::Reading { step, .. }, Some(_)) => {
+            *step == stop.id && is_inside(progress, stop, event)
+        }
+        _ => false,
+    };
+    let mut events = events.iter();
+    events.position(|(event, counts)| *counts && confirms(event))
+}
+
+fn is_inside(progress: &Progress, stop: &Step, reading: &Event) -> bool {
+    let standing = progress.step(&stop.id);
+    let mut taken = standing.iter().flat_map(|standing| &standing.readings);
+    taken
+        .find(|taken| taken.event == reading.id)
+        .and_then(|taken| taken.verdict.as_ref())
+        .is_some_and(Verdict::is_inside)
 }

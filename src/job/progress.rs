@@ -514,7 +514,7 @@ impl Progress {
                 progress.status = Status::WaitAgain;
             }
             let read_since = progress.last_worked > Some(last);
-            reads_on |= step.work.gauge().is_some() && (progress.status.is_owed() || read_since);
+            reads_on |= step.work.measures() && (progress.status.is_owed() || read_since);
         }
     }
 
@@ -869,7 +869,20 @@ impl StepProgress {
         if let Work::Socket(socket) = &step.work {
             self.judge_pins(socket, rule, instruments);
         }
+        if let Work::Stop { reads: Some(_), .. } = &step.work {
+            self.confirm_by_reading();
+        }
         self.status = self.status_of(&step.work, rule);
+    }
+
+    /// A stop with a reading is confirmed by that alone, and only as long as the last one is
+    /// inside. The job's rule is for what a sheet states: a stop that it kept closed could neither
+    /// be waived nor be confirmed.
+    fn confirm_by_reading(&mut self) {
+        let inside = |left: &&Group| left.verdict.as_ref().is_some_and(Verdict::is_inside);
+        let confirms = self.left.as_ref().filter(inside);
+        self.ticked = confirms.map(|left| left.at);
+        self.ticked_order = confirms.map(|left| left.last);
     }
 
     fn judge_pins(&mut self, socket: &Socket, rule: &Rule, instruments: &InForce) {
@@ -901,6 +914,10 @@ impl StepProgress {
             Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
                 self.status_of_reading(rule)
             }
+            Work::Stop { reads: Some(_), .. } => match &self.left {
+                Some(left) if left.verdict.is_some() => Status::Outside,
+                _ => Status::Open,
+            },
             _ => Status::Open,
         };
         match (judged, waived) {

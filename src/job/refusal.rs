@@ -31,6 +31,8 @@ pub enum Refusal {
     },
     /// A stop can't be waived.
     StopWaived,
+    /// A stop waits for a reading and can't be ticked.
+    StopReads,
     /// A reason, a note or a name is missing.
     Blank(&'static str),
     /// Steps are still open.
@@ -90,6 +92,10 @@ impl fmt::Display for Refusal {
             Refusal::StopWaived => write!(
                 f,
                 "A stop is there for safety and can't be waived: confirm it"
+            ),
+            Refusal::StopReads => write!(
+                f,
+                "This stop opens by its reading alone: take one that is inside its limits"
             ),
             Refusal::Blank(what) => write!(f, "Type {what} first"),
             Refusal::Owed(1) => write!(
@@ -334,6 +340,7 @@ fn check_kind(step: &Step, deed: &Deed) -> Result<(), Refusal> {
             Some(tolerance) => check_unit(value, tolerance.unit()),
         },
         (Work::Inspect, Deed::Answered { .. }) => Ok(()),
+        (Work::Stop { reads: Some(_), .. }, Deed::Ticked { .. }) => Err(Refusal::StopReads),
         (
             Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. } | Work::Socket(_),
             Deed::Ticked { .. },

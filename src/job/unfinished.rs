@@ -39,7 +39,7 @@ impl Unfinished {
         if !typed.is_empty() {
             return Some(Unfinished::Typed(typed.to_owned()));
         }
-        if matches!(step.work, Work::Stop { .. }) && !standing.holds {
+        if step.work.is_stop() && !standing.holds {
             let lapsed = standing.status == Status::Lapsed;
             return Some(Unfinished::Unconfirmed { lapsed });
         }

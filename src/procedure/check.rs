@@ -3,7 +3,7 @@
 
 use super::draft::{Draft, lines};
 use super::edit::{List, uses};
-use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, Work, faults};
+use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, faults};
 use crate::metrology::instrument::{Ability, Instrument};
 use crate::quantity::{DecimalSign, Quantity};
 use crate::radio::channels::Channel;
@@ -110,9 +110,7 @@ fn lost_references(procedure: &Procedure) -> Vec<Said> {
         let mut say = |field, sentence: String| found.push((Place::Step(here), field, sentence));
         for need in &step.needs {
             let number = procedure.number_of(need);
-            let is_stop = procedure
-                .step(need)
-                .is_some_and(|step| matches!(step.work, Work::Stop { .. }));
+            let is_stop = procedure.step(need).is_some_and(|step| step.work.is_stop());
             match number {
                 None => say(
                     Field::Needs,
@@ -140,7 +138,7 @@ pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<Said> {
     let mut found = Vec::new();
     let mut stopped = false;
     for (index, step) in procedure.steps().enumerate() {
-        stopped |= matches!(step.work, Work::Stop { .. });
+        stopped |= step.work.is_stop();
         if step.set_up.signal == Some(Signal::Tx) && !stopped {
             let sentence =
                 "it transmits with no stop before it: put one there that makes sure of the load";

@@ -3,7 +3,8 @@
 mod typed;
 
 use super::{
-    Axis, BoardPicture, Draft, Id, Place, Procedure, ReadingTable, Step, Target, WHOLE, Work,
+    Axis, BoardPicture, ConfirmedBy, Draft, Id, Place, Procedure, ReadingTable, Step, Target,
+    WHOLE, Work,
 };
 use crate::quantity::DecimalSign;
 
@@ -384,8 +385,22 @@ fn is_same_reference(old: &Step, new: &Step) -> bool {
 
 fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
     let gauge = |part: fn(&super::Gauge) -> String| step.work.gauge().map_or(String::new(), part);
-    let (confirm, holds) = match &step.work {
-        Work::Stop { confirm, holds } => (confirm.clone(), holds.name().to_owned()),
+    let (confirm, holds, by) = match &step.work {
+        Work::Stop {
+            confirm,
+            holds,
+            reads,
+        } => {
+            let by = match reads {
+                Some(_) => ConfirmedBy::Reading,
+                None => ConfirmedBy::Hand,
+            };
+            (
+                confirm.clone(),
+                holds.name().to_owned(),
+                by.name().to_owned(),
+            )
+        }
         _ => Default::default(),
     };
     let target = step.work.target();
@@ -396,6 +411,7 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
         ("Kind", step.work.kind().to_owned()),
         ("To be confirmed", confirm),
         ("How long it holds", holds),
+        ("Confirmed", by),
         (
             "Adjuster",
             step.work.adjuster().map_or(String::new(), Id::to_string),

@@ -12,8 +12,8 @@ pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
-    Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp, Settling,
-    Signal, Socket, Step, Target, TestPoint, Work, goes_by_power,
+    HoldPoint, Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp,
+    Settling, Signal, Socket, Step, Target, TestPoint, Work, goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -175,6 +175,35 @@ impl Kind {
     }
 }
 
+/// What confirms a stop.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ConfirmedBy {
+    /// The technician, by a key.
+    #[default]
+    Hand,
+    /// A reading inside its target, and nothing else.
+    Reading,
+}
+
+impl ConfirmedBy {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [ConfirmedBy; 2] = [ConfirmedBy::Hand, ConfirmedBy::Reading];
+
+    /// Whether it is the technician.
+    pub fn is_hand(&self) -> bool {
+        *self == ConfirmedBy::Hand
+    }
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            ConfirmedBy::Hand => "by hand",
+            ConfirmedBy::Reading => "by a reading inside",
+        }
+    }
+}
+
 /// The ways to state where a reading must lie.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -316,6 +345,9 @@ pub struct DraftStep {
     /// How long that holds.
     #[serde(default, skip_serializing_if = "Holds::is_until_a_break")]
     pub holds: Holds,
+    /// What confirms a stop.
+    #[serde(default, skip_serializing_if = "ConfirmedBy::is_hand")]
+    pub confirmed_by: ConfirmedBy,
     /// What a socket is called.
     pub socket: String,
     /// Its pins, one a line: pin; signal; from; colour; state = tolerance; …
@@ -373,6 +405,7 @@ impl DraftStep {
             colour: String::new(),
             confirm: String::new(),
             holds: Holds::default(),
+            confirmed_by: ConfirmedBy::default(),
             socket: String::new(),
             pins: String::new(),
             wait: String::new(),
@@ -384,6 +417,11 @@ impl DraftStep {
             cross_check: None,
             open: String::new(),
         }
+    }
+
+    /// Whether an instrument is read.
+    pub fn reads(&self) -> bool {
+        self.kind.reads() || (self.kind == Kind::Stop && !self.confirmed_by.is_hand())
     }
 
     /// A blank step that goes on from this one: the set as it stands, the instrument in hand;
@@ -778,9 +816,17 @@ fn type_work(draft: &mut DraftStep, work: &Work, sign: DecimalSign) {
             draft.pins = joined(&socket.pins, |pin| typed_pin(pin, sign));
             Kind::Socket
         }
-        Work::Stop { confirm, holds } => {
+        Work::Stop {
+            confirm,
+            holds,
+            reads,
+        } => {
             draft.confirm = confirm.clone();
             draft.holds = *holds;
+            draft.confirmed_by = match reads {
+                Some(_) => ConfirmedBy::Reading,
+                None => ConfirmedBy::Hand,
+            };
             Kind::Stop
         }
     };
@@ -986,6 +1032,10 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
             Work::Stop {
                 confirm: text(&step.confirm),
                 holds: step.holds,
+                reads: match step.confirmed_by {
+                    ConfirmedBy::Hand => None,
+                    ConfirmedBy::Reading => read_hold_point(step, sign, say),
+                },
             }
         }
         Kind::Fit => {
@@ -1025,22 +1075,52 @@ fn picked(name: &str, (field, what): (Field, &str), say: Say) -> Option<Id> {
         .ok()
 }
 
-fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
+fn read_gauge(step: &DraftStep, say: Say) -> Option<Gauge> {
     let at = picked(&step.at, (Field::At, "test point"), say);
     let with = picked(&step.with, (Field::With, "instrument"), say);
+    Some(Gauge {
+        at: at?,
+        with: with?,
+        scale: step.scale,
+    })
+}
+
+/// What a target that has to be stated says; what is wrong with it is said.
+fn stated_target(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<Target> {
+    match read_target(step, sign) {
+        Ok(Some(target)) => Some(target),
+        Ok(None) => {
+            say(Field::Target, NO_TARGET.to_owned());
+            None
+        }
+        Err((field, sentence)) => {
+            say(field, sentence);
+            None
+        }
+    }
+}
+
+const NO_TARGET: &str = "it has no target: choose how it is stated";
+
+fn read_hold_point(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<HoldPoint> {
+    let gauge = read_gauge(step, say);
+    let target = stated_target(step, sign, say);
+    Some(HoldPoint {
+        gauge: gauge?,
+        target: target?,
+    })
+}
+
+fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
+    let gauge = read_gauge(step, say);
     let adjuster = match step.kind.turns() {
         true => picked(&step.adjuster, (Field::Adjuster, "adjuster"), say),
         false => None,
     };
-    let Some((at, with)) = at.zip(with) else {
+    let Some(gauge) = gauge else {
         // What else is wrong is said all the same.
         let _ = read_target(step, sign).map_err(|(field, sentence)| say(field, sentence));
         return Work::Tick;
-    };
-    let gauge = Gauge {
-        at,
-        with,
-        scale: step.scale,
     };
     let target = match read_target(step, sign) {
         Ok(target) => target,
@@ -1059,8 +1139,7 @@ fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
             target,
         },
         (Kind::Set, _, None) => {
-            let sentence = "it has no target: choose how it is stated";
-            say(Field::Target, sentence.to_owned());
+            say(Field::Target, NO_TARGET.to_owned());
             Work::Read {
                 gauge,
                 target: None,

@@ -145,7 +145,7 @@ pub fn read_with(draft: &mut Draft, id: &Id, role: &str) {
         step.with = role.to_owned();
         let target = &step.target;
         let figures = [&target.value, &target.high, &target.margin, &target.below];
-        let is_free = step.kind.reads() && figures.iter().all(|text| text.is_empty());
+        let is_free = step.reads() && figures.iter().all(|text| text.is_empty());
         let fits = likely.iter().any(|scale| scale.unit == step.scale.unit);
         if let Some(first) = likely.first().filter(|_| known && is_free && !fits) {
             step.scale = *first;
@@ -275,9 +275,9 @@ pub fn uses(draft: &Draft, list: List, name: &str) -> usize {
         .steps()
         .filter(|step| match list {
             List::Adjusters => step.kind.turns() && step.adjuster.trim() == name,
-            List::TestPoints => step.kind.reads() && step.at.trim() == name,
+            List::TestPoints => step.reads() && step.at.trim() == name,
             List::Instruments => {
-                let reads = step.kind.reads() || step.kind == super::Kind::Socket;
+                let reads = step.reads() || step.kind == super::Kind::Socket;
                 reads && step.with.trim() == name
             }
         })

@@ -182,7 +182,7 @@ fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wro
     let mut found = Vec::new();
     for need in &step.needs {
         let stop = procedure.step(need);
-        if !stop.is_some_and(|step| matches!(step.work, Work::Stop { .. })) {
+        if !stop.is_some_and(|step| step.work.is_stop()) {
             let sentence = format!("it needs “{need}”, which is no stop: choose another");
             found.push((Field::Needs, sentence));
         }
@@ -262,6 +262,10 @@ fn step_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wrong> {
 fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<String> {
     let unit = step.work.gauge()?.scale.unit;
     let target = step.work.target()?;
+    if step.work.is_stop() && !matches!(target, Target::Fixed(_)) {
+        let sentence = "a stop opens at a figure of its own: state its target as one";
+        return Some(sentence.to_owned());
+    }
     let is_relative = matches!(target, Target::Relative { .. });
     if let Some(to) = target.leans_on()
         && let Some(sentence) =

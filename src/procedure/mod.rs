@@ -24,7 +24,7 @@ pub use check::{Gravity, Remark, remarks};
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
 pub use difference::{Difference, differences, differences_of_draft};
 pub use digest::digest_of;
-pub use draft::{Draft, DraftStep, Kind, TargetKind};
+pub use draft::{ConfirmedBy, Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
 pub use field::Field;
 pub use fit::{Fit, fit};
@@ -35,7 +35,8 @@ pub use shelf::{Listed, latest};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
-    Alteration, Control, Gauge, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal, Step, Work,
+    Alteration, Control, Gauge, HoldPoint, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal,
+    Step, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
 pub use usual::{likely_scales, usual_instrument, usual_units};

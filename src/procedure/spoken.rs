@@ -77,6 +77,13 @@ fn work(work: &Work) -> Option<String> {
             Some(joined(&wire, &[&lead.colour]))
         }
         Work::Socket(socket) => Some(format!("Measure the pins of {}", socket.name)),
+        Work::Stop {
+            confirm,
+            reads: Some(_),
+            ..
+        } => Some(format!(
+            "Stop. A reading inside its target confirms: {confirm}"
+        )),
         Work::Stop { confirm, .. } => Some(format!("Stop. To be confirmed: {confirm}")),
         Work::Peak { .. } => Some("As large as it gets".to_owned()),
         Work::Dip { .. } => Some("As small as it gets".to_owned()),

@@ -105,7 +105,20 @@ pub enum Work {
         /// How long the confirmation holds.
         #[serde(default, skip_serializing_if = "Holds::is_until_a_break")]
         holds: Holds,
+        /// The reading that alone confirms it, where a hand doesn't.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reads: Option<HoldPoint>,
     },
+}
+
+/// The reading that a stop waits for, such as below 10 V at TP1.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct HoldPoint {
+    /// Where, with what, in which unit.
+    pub gauge: Gauge,
+    /// Where the reading must lie: a figure of its own, since nothing else may keep a stop closed.
+    pub target: Target,
 }
 
 /// How long a confirmed stop holds. Breaks are counted, not minutes: a log says in which order
@@ -349,8 +362,19 @@ impl Work {
             | Work::Set { gauge, .. }
             | Work::Peak { gauge, .. }
             | Work::Dip { gauge, .. } => Some(gauge),
+            Work::Stop { reads, .. } => reads.as_ref().map(|reads| &reads.gauge),
             _ => None,
         }
+    }
+
+    /// Whether it is a safety gate.
+    pub const fn is_stop(&self) -> bool {
+        matches!(self, Work::Stop { .. })
+    }
+
+    /// Whether its reading says something of the set. That of a stop says that work may go on.
+    pub fn measures(&self) -> bool {
+        self.gauge().is_some() && !self.is_stop()
     }
 
     /// What is turned, where something is.
@@ -369,6 +393,7 @@ impl Work {
             Work::Set { target, .. } => Some(target),
             Work::Read { target, .. } => target.as_ref(),
             Work::Peak { bound, .. } | Work::Dip { bound, .. } => bound.as_ref(),
+            Work::Stop { reads, .. } => reads.as_ref().map(|reads| &reads.target),
             _ => None,
         }
     }

@@ -41,11 +41,7 @@ pub fn usual_units(role: &str) -> Vec<Unit> {
 /// the instrument, what the draft uses and the usual scales of every unit.
 pub fn likely_scales(draft: &Draft, but: &Id, role: &str) -> Vec<Scale> {
     let role = role.trim();
-    let others = || {
-        draft
-            .steps()
-            .filter(|step| step.kind.reads() && step.id != *but)
-    };
+    let others = || draft.steps().filter(|step| step.reads() && step.id != *but);
     let same = |step: &&DraftStep| !role.is_empty() && step.with.trim() == role;
     let of_role = others().filter(same).map(|step| step.scale);
     let of_role = of_role.chain(usual_units(role).into_iter().flat_map(Unit::usual_scales));

@@ -153,6 +153,7 @@ fn stop(confirm: &str) -> Work {
     Work::Stop {
         confirm: confirm.to_owned(),
         holds: Holds::default(),
+        reads: None,
     }
 }
 

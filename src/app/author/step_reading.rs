@@ -15,9 +15,10 @@ use leptos::prelude::*;
 /// The part; nothing for a step that reads nothing.
 pub fn part(sheet: Sheet) -> impl IntoView {
     let kind = Memo::new(move |_| sheet.with(|step| step.kind));
+    let reads = Memo::new(move |_| sheet.with(|step| step.reads()));
     move || {
         let kind = kind.get();
-        kind.reads().then(|| {
+        reads.get().then(|| {
             view! {
                 <fieldset>
                     <legend>{words::READING}</legend>
@@ -180,10 +181,21 @@ fn unit(sheet: Sheet) -> impl IntoView {
     }
 }
 
+/// Whether the target of a step of a kind may be stated in a way. What is set needs one, and a
+/// stop a figure of its own.
+fn is_open_to(kind: Kind, way: TargetKind) -> bool {
+    use TargetKind::{Around, AtLeast, AtMost, Between};
+    match kind {
+        Kind::Set => way != TargetKind::None,
+        Kind::Stop => matches!(way, Around | AtLeast | AtMost | Between),
+        _ => true,
+    }
+}
+
 fn target(sheet: Sheet, kind: Kind) -> impl IntoView {
     let ways: Vec<_> = TargetKind::ALL
         .iter()
-        .filter(|way| kind != Kind::Set || **way != TargetKind::None)
+        .filter(|way| is_open_to(kind, **way))
         .map(|way| (way.name().to_owned(), way.name().to_owned()))
         .collect();
     let way = Memo::new(move |_| sheet.with(|step| step.target.kind));
@@ -294,7 +306,7 @@ fn other_step(sheet: Sheet, label: &'static str, takes: fn(Unit) -> bool) -> imp
         let before = sheet.number().saturating_sub(1);
         draft.with(|draft| {
             let steps = draft.steps().take(before).enumerate();
-            let reading = steps.filter(|(_, step)| step.kind.reads() && takes(step.scale.unit));
+            let reading = steps.filter(|(_, step)| step.reads() && takes(step.scale.unit));
             let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &step.title),

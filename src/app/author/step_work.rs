@@ -6,7 +6,7 @@ use super::fields::{Chips, Said, Sheet, TextField, anchor};
 use super::picker::{Adds, Choice, Picker};
 use super::rows::{Columns, Rows};
 use super::step_reading::{INSTRUMENT, name_picker};
-use crate::procedure::{DraftStep, Field, Holds, Kind, Signal as State};
+use crate::procedure::{ConfirmedBy, DraftStep, Field, Holds, Kind, Signal as State, TargetKind};
 use leptos::prelude::*;
 
 const PINS: Columns = Columns {
@@ -52,7 +52,37 @@ fn stop(sheet: Sheet) -> impl IntoView {
     view! {
         <TextField id=anchor(Field::Confirm) label=words::CONFIRM hint=words::CONFIRM_HINT rows=2
             text=sheet.text("confirm", |step| &mut step.confirm) said=sheet.said(Field::Confirm)/>
+        {confirmed_by(sheet)}
         {holds(sheet)}
+    }
+}
+
+/// What confirms a stop.
+fn confirmed_by(sheet: Sheet) -> impl IntoView {
+    let named = |name: &str| ConfirmedBy::ALL.into_iter().find(|by| by.name() == name);
+    let choices = ConfirmedBy::ALL
+        .into_iter()
+        .map(|by| (by.name().to_owned(), capitalised(by.name())))
+        .collect();
+    let chosen = move || sheet.with(|step| step.confirmed_by).name().to_owned();
+    let pick = Callback::new(move |name: String| {
+        let Some(by) = named(&name) else {
+            return;
+        };
+        sheet.change(&words::picked(words::CONFIRMED_BY, &name), |step| {
+            step.confirmed_by = by;
+            // Most of what is waited for is to fall below a figure.
+            if !by.is_hand() && step.target.kind == TargetKind::None {
+                step.target.kind = TargetKind::AtMost;
+            }
+        });
+    });
+    view! {
+        <div class="field-long">
+            <Chips id="author-confirmed-by" label=words::CONFIRMED_BY choices
+                chosen=Signal::derive(chosen) pick/>
+            <span class="hint">{words::CONFIRMED_BY_HINT}</span>
+        </div>
     }
 }
 

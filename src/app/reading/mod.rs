@@ -438,7 +438,9 @@ fn best_so_far(at: At, value: &Quantity) -> Option<String> {
 
 fn entry_form(entry: Entry) -> impl IntoView {
     let at = entry.at;
-    let adjusts = at.step.with_value(|step| step.work.adjuster().is_some());
+    let (adjusts, is_stop) = at
+        .step
+        .with_value(|step| (step.work.adjuster().is_some(), step.work.is_stop()));
     let phases: &[Phase] = match adjusts {
         true => &[Phase::AsFound, Phase::Try, Phase::AsLeft],
         false => &[Phase::AsFound, Phase::AsLeft],
@@ -450,10 +452,13 @@ fn entry_form(entry: Entry) -> impl IntoView {
     view! {
         <form class="dock" on:submit=move |event| { event.prevent_default(); entry.enter() }>
             <div class="dock-field">
-                <div class="phases" role="group" aria-label=words::WHEN>
-                    {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
-                    {again_key(entry)}
-                </div>
+                // A stop asks where the reading stands now, and no more.
+                {(!is_stop).then(|| view! {
+                    <div class="phases" role="group" aria-label=words::WHEN>
+                        {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
+                        {again_key(entry)}
+                    </div>
+                })}
                 {tool_keys(entry)}
                 <NumberField text=at.typed scale=entry.scale error=entry.error field label offer/>
             </div>

@@ -226,7 +226,7 @@ pub fn step_heading(title: &str) -> String {
 /// What a step does, in one line of a list.
 pub fn summary(step: &DraftStep) -> String {
     let aim = aim(&step.target, step.scale);
-    let parts: [&str; 4] = match (step.kind.turns(), step.kind.reads()) {
+    let parts: [&str; 4] = match (step.kind.turns(), step.reads()) {
         (true, _) => [step.kind.name(), &step.adjuster, &step.at, &aim],
         (_, true) => [step.kind.name(), &step.at, &aim, ""],
         _ => [step.kind.name(), "", "", ""],
@@ -325,6 +325,9 @@ pub const STOP: &str = "Stop";
 pub const CONFIRM: &str = "To be confirmed";
 pub const CONFIRM_HINT: &str =
     "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
+pub const CONFIRMED_BY: &str = "What confirms it";
+pub const CONFIRMED_BY_HINT: &str =
+    "By a reading, it opens once that is inside, and by nothing else.";
 pub const HOLDS: &str = "How long it holds";
 pub const HOLDS_HINT: &str = "After a break all below it is closed until it is confirmed again, unless what it confirms stays so for the whole job.";
 pub const FIT: &str = "Part or change";

@@ -101,6 +101,18 @@ pub fn lapsed(when: &str) -> String {
     format!("Confirmed {when}. There was a break since: look again.")
 }
 
+pub const BY_READING: &str = "A reading inside its limits confirms this, and nothing else does.";
+
+/// A stop that a reading confirmed.
+pub fn opened_by(reading: &str, when: &str) -> String {
+    format!("Confirmed by {reading}, {when}.")
+}
+
+/// A stop whose last reading is outside.
+pub fn stays_closed(reading: &str) -> String {
+    format!("{reading} is outside: this stop stays closed. Read again once it is inside.")
+}
+
 /// A warm-up that a break has ended.
 pub fn wait_again(when: &str) -> String {
     format!("Ticked {when}. There was a break since: start the wait again.")

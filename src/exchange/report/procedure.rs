@@ -188,8 +188,20 @@ fn below(procedure: &Procedure, step: &Step) -> String {
 /// What must come of it: the limits, what is confirmed, what is fitted, what pins must read.
 fn asked(procedure: &Procedure, step: &Step, sign: DecimalSign) -> String {
     match &step.work {
-        Work::Stop { confirm, holds } => {
-            format!("{}\n{}", prose(confirm), words::closes(*holds))
+        Work::Stop {
+            confirm,
+            holds,
+            reads,
+        } => {
+            let closes = words::closes(*holds);
+            match reads {
+                None => format!("{}\n{closes}", prose(confirm)),
+                Some(reads) => {
+                    let target = reads.target.typeset(sign, |id| procedure.number_of(id));
+                    let by = words::confirmed_by_reading(&target);
+                    format!("{}\n{by}\n{closes}", prose(confirm))
+                }
+            }
         }
         Work::Fit(change) => {
             let fitted = match change.out.is_empty() {

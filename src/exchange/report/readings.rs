@@ -288,6 +288,7 @@ pub fn overview(source: &Source) -> Option<Section> {
         .procedure
         .steps()
         .zip(&source.progress.steps)
+        .filter(|(step, _)| !step.work.is_stop())
         .filter_map(|(step, standing)| line(step, standing))
         .collect();
     Some(Section {

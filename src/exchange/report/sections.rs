@@ -63,7 +63,7 @@ pub fn inspected(source: &Source) -> Option<Section> {
                 (words::LAPSED.to_owned(), at, true)
             }
             (None, Some(at)) => match standing.status {
-                Status::Done | Status::Waived => (words::DONE.to_owned(), at, false),
+                Status::Done | Status::Waived => (done(source, standing), at, false),
                 status => (words::ticked_but(status), at, true),
             },
             (None, None) => return None,
@@ -79,6 +79,14 @@ pub fn inspected(source: &Source) -> Option<Section> {
         words::INSPECTED,
         Table::new("plain", &columns).with_rows(rows),
     )
+}
+
+/// That a step is done; of a stop with a reading, by which.
+fn done(source: &Source, standing: &StepProgress) -> String {
+    match &standing.left {
+        Some(left) => words::confirmed_by(&left.judged.typeset(source.look.sign)),
+        None => words::DONE.to_owned(),
+    }
 }
 
 /// What was measured on the pins of sockets.
@@ -200,7 +208,7 @@ pub fn put_back(source: &Source) -> Option<Section> {
 /// When the bench was left, and what became of the stops.
 pub fn breaks(source: &Source) -> Option<Section> {
     let when = source.look.when;
-    let breaks = crate::job::breaks(source.job);
+    let breaks = crate::job::breaks(source.job, source.progress);
     let rows = breaks.iter().map(|pause| {
         let stops = words::sentences(&after_break(pause, when));
         vec![Cell::of(when(pause.at)), Cell::of(stops)]

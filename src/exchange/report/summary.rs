@@ -28,6 +28,11 @@ fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProg
     source.job.procedure.steps().zip(&source.progress.steps)
 }
 
+/// The steps whose readings say something of the set: what a stop waits for doesn't.
+fn measured<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+    steps(source).filter(|(step, _)| !step.work.is_stop())
+}
+
 fn by_eye(source: &Source) -> Option<String> {
     let things: Vec<String> = steps(source)
         .filter_map(|(step, standing)| {
@@ -40,11 +45,11 @@ fn by_eye(source: &Source) -> Option<String> {
 
 fn as_found(source: &Source) -> Option<String> {
     let sign = source.look.sign;
-    let judged = steps(source).filter(|(_, standing)| {
+    let judged = measured(source).filter(|(_, standing)| {
         let found = standing.found.as_ref();
         found.is_some_and(|found| found.verdict.is_some())
     });
-    let outside: Vec<String> = steps(source)
+    let outside: Vec<String> = measured(source)
         .filter_map(|(step, standing)| Some((step, standing.found_outside()?)))
         .map(|(step, verdict)| words::off_by(&step.title, &verdict.margin_words(sign)))
         .collect();
@@ -82,7 +87,7 @@ fn set(source: &Source) -> Option<String> {
 
 fn as_left(source: &Source) -> Vec<String> {
     let sign = source.look.sign;
-    let judged: Vec<_> = steps(source)
+    let judged: Vec<_> = measured(source)
         .filter_map(|(step, standing)| {
             Some((step, standing, standing.left.as_ref()?.verdict.as_ref()?))
         })

@@ -1006,6 +1006,16 @@ pub fn second_route(text: &str, read: &str) -> String {
     format!("Second route: {text} {read}")
 }
 
+/// The reading that alone confirms a stop.
+pub fn confirmed_by_reading(target: &str) -> String {
+    format!("Confirmed by a reading alone: {target}.")
+}
+
+/// The reading by which a stop was confirmed.
+pub fn confirmed_by(reading: &str) -> String {
+    format!("confirmed by {reading}")
+}
+
 /// What a stop closes until it is confirmed.
 pub const fn closes(holds: Holds) -> &'static str {
     match holds {

@@ -7,6 +7,7 @@
 mod aim;
 mod cells;
 mod columns;
+mod hold;
 mod layout;
 mod lex;
 mod phrases;
@@ -345,8 +346,8 @@ impl Preview {
 fn name_in(list: List, step: &DraftStep) -> Option<&String> {
     let (name, due) = match list {
         List::Adjusters => (&step.adjuster, step.kind.turns()),
-        List::TestPoints => (&step.at, step.kind.reads()),
-        List::Instruments => (&step.with, step.kind.reads()),
+        List::TestPoints => (&step.at, step.reads()),
+        List::Instruments => (&step.with, step.reads()),
     };
     Some(name).filter(|name| due && !name.is_empty())
 }

@@ -824,6 +824,19 @@ pub(super) const STOPS: &[&str] = &[
     "do not go on",
 ];
 
+/// What says that work goes on only once something is so.
+pub(super) const GO_ON: &[&str] = &[
+    "then go on",
+    "then proceed",
+    "then continue",
+    "before going on",
+    "before proceeding",
+    "before continuing",
+    "do not proceed until",
+    "do not go on until",
+    "do not continue until",
+];
+
 /// Words for the kinds of steps.
 pub(super) const KINDS: &[(&[&str], Kind)] = &[
     (&["set", "set to target", "adjust", "align"], Kind::Set),

@@ -3,12 +3,13 @@
 use super::Unclear;
 use super::aim::{Aim, Cell, Due, Extreme, Side, ordered, read_aims, scale_of};
 use super::columns::{Column, HeadedSet, Meaning, repeats, says};
+use super::hold::{Hold, hold_in, says_to_hold};
 use super::layout::{is_doing, promises, without_letter};
 use super::lex::{Token, begins, lex, lone_unit, plain};
 use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, Sense, TURNED_ROUND};
 use super::why::Why;
 use crate::metrology::Tolerance;
-use crate::procedure::draft::{Draft, DraftStep, DraftTarget, typed, typed_target};
+use crate::procedure::draft::{ConfirmedBy, Draft, DraftStep, DraftTarget, typed, typed_target};
 use crate::procedure::{Id, Kind, Signal, Target, TargetKind, usual_instrument};
 use crate::quantity::{DecimalSign, Scale, Unit};
 
@@ -79,8 +80,9 @@ impl<'a> Reader<'a> {
                 self.puzzle(index, Why::NothingAbove);
             }
         }
-        let measured = self.measured();
-        let set_up = self.set_up(blank);
+        let mut measured = self.measured();
+        let mut set_up = self.set_up(blank);
+        self.hold_on(&mut measured, &mut set_up);
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
         let adjusters = self.adjusters(extreme);
         let stated = self.stated_kind();
@@ -301,6 +303,37 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// Whether work is to go on only when the row's reading is inside.
+    fn holds(&self) -> bool {
+        let notes = self.all(Meaning::Note);
+        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        texts.any(says_to_hold)
+    }
+
+    /// Takes what is waited for out of the words of a row that states no limit of its own.
+    fn hold_on(&self, measured: &mut [Measured], set_up: &mut DraftStep) {
+        let [one] = measured else {
+            return;
+        };
+        let is_stated = one.aim != Aim::default() && !one.aim.words;
+        if is_stated || !self.holds() {
+            return;
+        }
+        let notes = self.all(Meaning::Note);
+        let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        let found = texts.filter_map(|text| hold_in(text, self.sign)).next();
+        let Some(Hold { tolerance, at }) = found else {
+            return;
+        };
+        one.aim = Aim {
+            tolerance: Some(tolerance),
+            ..Aim::default()
+        };
+        if set_up.at.is_empty() {
+            set_up.at = at.unwrap_or_default();
+        }
     }
 
     fn of_target(&mut self, target: Option<usize>, unit: Option<Scale>) -> Vec<Measured> {
@@ -556,6 +589,9 @@ impl<'a> Reader<'a> {
             step.at = format!("{} {}", step.at, one.set.point).trim().to_owned();
         }
         step.kind = self.kind(&step, one, stated);
+        if step.kind == Kind::Stop && one.aim.tolerance.is_some() {
+            step.confirmed_by = ConfirmedBy::Reading;
+        }
         if step.kind == Kind::Set
             && step.target.kind == TargetKind::None
             && let Some(nominal) = &one.aim.nominal
@@ -566,7 +602,7 @@ impl<'a> Reader<'a> {
                 ..DraftTarget::default()
             };
         }
-        if step.kind.reads() {
+        if step.reads() {
             step.scale = self.scale(one);
             step.with = match step.with.is_empty() {
                 true => instrument_for(draft, step.scale.unit),
@@ -587,7 +623,7 @@ impl<'a> Reader<'a> {
         let title = without_letter(self.cell(Meaning::Title));
         // A kind that reads nothing states no limit.
         if let Some(kind) = stated
-            && (kind.reads() || !limited)
+            && (kind.reads() || kind == Kind::Stop || !limited)
         {
             return kind;
         }
@@ -601,6 +637,9 @@ impl<'a> Reader<'a> {
             None => {}
         }
         if begins(title, STOPS) && !limited {
+            return Kind::Stop;
+        }
+        if !turns && aim.tolerance.is_some() && self.holds() {
             return Kind::Stop;
         }
         // A cell that wasn't understood is told already.
@@ -682,7 +721,7 @@ impl<'a> Reader<'a> {
         {
             self.keep(index);
         }
-        let reads = steps.iter().any(|step| step.kind.reads());
+        let reads = steps.iter().any(|step| step.reads());
         let turns = steps.iter().any(|step| step.kind.turns());
         for (meaning, placed) in [
             (Meaning::Instrument, reads),
@@ -710,7 +749,7 @@ impl<'a> Reader<'a> {
         let note = self.all(Meaning::Note).first().map(|note| shortened(note));
         if title.is_empty() {
             title = match note {
-                Some(note) if !step.kind.reads() => note,
+                Some(note) if !step.reads() => note,
                 _ => described(&step),
             };
         }
@@ -852,9 +891,8 @@ fn role_of(draft: &Draft, printed: &str) -> String {
 
 /// The instrument that a draft reads a unit with; where it has none, what usually reads it.
 fn instrument_for(draft: &Draft, unit: Unit) -> String {
-    let reads_it = |step: &&DraftStep| {
-        step.kind.reads() && step.scale.unit == unit && !step.with.trim().is_empty()
-    };
+    let reads_it =
+        |step: &&DraftStep| step.reads() && step.scale.unit == unit && !step.with.trim().is_empty();
     match draft.steps().find(reads_it) {
         Some(step) => step.with.trim().to_owned(),
         None => usual_instrument(unit).to_owned(),
