@@ -131,7 +131,7 @@ fn because(job: &Job, step: &str) -> Option<LookAgain> {
 }
 
 fn was(adjuster: &str, turned_in: usize) -> Option<LookAgain> {
-    Some(LookAgain {
+    Some(LookAgain::Turned {
         adjuster: id(adjuster),
         turned_in,
     })

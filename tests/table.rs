@@ -4,7 +4,8 @@ mod support;
 
 use halfturn::exchange::demo;
 use halfturn::procedure::draft::{
-    ConfirmedBy, Draft, DraftInstrument, DraftStep, DraftTarget, read_tolerance, typed_tolerance,
+    ConfirmedBy, Draft, DraftInstrument, DraftStep, DraftTarget, UntilKind, read_tolerance,
+    typed_tolerance,
 };
 use halfturn::procedure::edit::List;
 use halfturn::procedure::table::{
@@ -672,6 +673,73 @@ fn a_row_that_lets_work_go_on_only_once_a_reading_is_inside_is_a_stop_with_that_
     assert_eq!(set.kind, Kind::Set);
     let vague = pasted(&headed("Discharge until it is empty, then go on\t\t\t\t\t"));
     assert!(vague.rows[0].steps[0].confirmed_by.is_hand());
+}
+
+#[test]
+fn a_row_that_sends_back_to_rows_above_repeats_their_steps() {
+    let rows = |last: &str| {
+        let table = format!(
+            "No\tStep\tTP\tCore\tTarget\n3\tLow end\tTP1\tL1\t5 V ± 0.2 V\n4\tHigh end\tTP2\tC1\t5 V ± 0.2 V\n{last}"
+        );
+        let preview = pasted(&table);
+        let mut draft = blank();
+        let ids = take(&mut draft, 0, &preview);
+        let last = draft.step(ids.last().unwrap()).unwrap().clone();
+        let whys: Vec<Why> = preview.rows[2]
+            .unclear
+            .iter()
+            .map(|it| it.why.clone())
+            .collect();
+        (ids, last, whys)
+    };
+    for (row, until, change) in [
+        (
+            "5\tRepeat steps 3 and 4 until both are within limits.\t\t\t",
+            UntilKind::Inside,
+            "",
+        ),
+        (
+            "5.\tRepeat (3) to (4) until no further adjustment is required\t\t\t",
+            UntilKind::Inside,
+            "",
+        ),
+        (
+            "5\tRepeat steps 3-4 until no reading changes by more than 20 mV\t\t\t",
+            UntilKind::Steady,
+            "20 mV",
+        ),
+    ] {
+        let (ids, step, whys) = rows(row);
+        assert_eq!(
+            (step.kind, whys),
+            (Kind::Repeat, Vec::new()),
+            "{row} {}",
+            step.open
+        );
+        let ends = (step.repeat.from.as_ref(), step.repeat.to.as_ref());
+        assert_eq!(ends, (Some(&ids[0]), Some(&ids[1])), "{row}");
+        assert_eq!(
+            (step.repeat.until, step.repeat.change.as_str()),
+            (until, change),
+            "{row}"
+        );
+    }
+    // What is not said stays open.
+    for (row, why) in [
+        (
+            "5\tRepeat steps 3 and 4 until no further change\t\t\t",
+            Why::NoChange,
+        ),
+        ("5\tRepeat steps 3 and 4 as necessary\t\t\t", Why::NoEnd),
+        (
+            "5\tRepeat steps 3 and 9 until both are within limits\t\t\t",
+            Why::NoSuchRows,
+        ),
+    ] {
+        let (_, step, whys) = rows(row);
+        assert_eq!((step.kind, whys), (Kind::Repeat, vec![why]), "{row}");
+        assert!(!step.open.is_empty(), "{row}");
+    }
 }
 
 #[test]

@@ -628,6 +628,7 @@ impl Bench {
                 words::plain_reading(&value.typeset(sign))
             }
             Deed::WaitBegun { .. } => words::WAIT.to_owned(),
+            Deed::PassBegun { .. } => words::PASS.to_owned(),
             Deed::Paused => words::BREAK.to_owned(),
             Deed::TakenOff { item, .. } => words::taken_off(&item.what),
             Deed::PutBack { .. } => words::PUT_BACK.to_owned(),

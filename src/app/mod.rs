@@ -24,6 +24,7 @@ mod kit;
 mod open_step;
 mod paper;
 mod parts;
+mod passes;
 mod photos;
 mod plan;
 mod price;

@@ -7,6 +7,7 @@ use super::changes;
 use super::device;
 use super::kept::KeptForm;
 use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
+use super::passes;
 use super::put_back;
 use super::reading;
 use super::route::Route;
@@ -17,7 +18,7 @@ use super::strip::{Floor, Strip};
 use super::tone;
 use super::wait;
 use super::words::{reading as reading_words, shared, socket as socket_words, step as words};
-use crate::job::{Deed, Finding, Job, Progress, Status, StepProgress, Tool, Unfinished};
+use crate::job::{Deed, Finding, Job, LookAgain, Progress, Status, StepProgress, Tool, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use crate::quantity::whole_figures;
 use leptos::html::{Button, P as Paragraph};
@@ -535,6 +536,7 @@ fn head(at: At, speech: Speech) -> impl IntoView {
             <span role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
             <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
             {look_again(at)}
+            {passes::line(at)}
         </header>
     }
 }
@@ -542,12 +544,21 @@ fn head(at: At, speech: Speech) -> impl IntoView {
 /// Why the step needs another look, where it does.
 fn look_again(at: At) -> impl IntoView {
     move || {
-        let because = at.standing.with(|s| s.as_ref()?.look_again.clone())?;
+        let because = at
+            .standing
+            .with(|s| match s.as_ref()?.look_again.as_ref()? {
+                LookAgain::Turned {
+                    adjuster,
+                    turned_in,
+                } => Some(words::was_turned(adjuster.as_str(), *turned_in)),
+                // Which pass it is stands there as long as that lasts.
+                LookAgain::Pass { .. } => None,
+            })?;
         (at.status() == Status::LookAgain).then(|| {
             view! {
                 <p class="look-again" role="status">
                     <strong>{words::LOOK_AGAIN}</strong>
-                    {words::was_turned(because.adjuster.as_str(), because.turned_in)}
+                    {because}
                 </p>
             }
         })
@@ -740,6 +751,7 @@ fn work(at: At) -> Shown {
         Work::Stop { confirm, .. } => Shown::alone(tick("stop", &confirm, words::CONFIRM)),
         Work::Fit(alteration) => Shown::alone(changes::fitting(at, alteration)),
         Work::Wire(_) => Shown::alone(tick("tick", words::LEAD_DONE, words::WIRED)),
+        Work::Repeat(repeat) => Shown::alone(passes::panel(at, repeat)),
         Work::Tick => Shown::alone(tick("tick", words::TICK, words::DONE)),
     }
 }

@@ -196,6 +196,7 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
         Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),
         Deed::Struck { reason, .. } => format!("a reading struck, {reason}"),
         Deed::WaitBegun { .. } => "a wait begun".to_owned(),
+        Deed::PassBegun { .. } => "another pass begun".to_owned(),
         Deed::Paused => "a break".to_owned(),
         Deed::TakenOff { item, .. } => format!("{} taken off", item.what),
         Deed::PutBack { item } => format!("{item} put back"),

@@ -92,6 +92,11 @@ pub enum Deed {
         /// In which step.
         step: Id,
     },
+    /// The steps that a step repeats are gone through once more.
+    PassBegun {
+        /// The step that repeats them.
+        step: Id,
+    },
     /// The bench was left, which ends every stop but those that hold for the whole job.
     Paused,
     /// Something came off, was opened, unplugged or fitted for a while.
@@ -211,6 +216,7 @@ impl Deed {
             | Deed::CrossRead { step, .. }
             | Deed::PinRead { step, .. }
             | Deed::WaitBegun { step }
+            | Deed::PassBegun { step }
             | Deed::Waived { step, .. } => Some(step),
             Deed::Noted { step, .. }
             | Deed::TakenOff { step, .. }

@@ -5,7 +5,7 @@ use super::{Phase, Taken, plan_view};
 use crate::procedure::{Id, Procedure, Step, Target};
 use crate::radio::plan::Mode;
 use std::collections::HashMap;
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 
 /// An adjuster was turned.
 struct Turn {
@@ -28,7 +28,7 @@ pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
         let because = since
             .filter(|turn| turn.step != index && moves.reach(&turn.adjuster, step))
             .max_by_key(|turn| turn.order);
-        standing.look_again = because.map(|turn| LookAgain {
+        standing.look_again = because.map(|turn| LookAgain::Turned {
             adjuster: turn.adjuster.clone(),
             turned_in: turn.step + 1,
         });
@@ -37,6 +37,13 @@ pub(super) fn mark(procedure: &Procedure, steps: &mut [StepProgress]) {
             standing.status = Status::LookAgain;
         }
     }
+}
+
+/// Where in the log each step's own adjuster was turned last, if it was.
+pub(super) fn turned(procedure: &Procedure, steps: &[StepProgress]) -> Vec<Option<usize>> {
+    let turns = turns(procedure, steps, &Moves::of(procedure), |_| {});
+    let order = |turn: Option<Turn>| turn.map(|turn| turn.order);
+    turns.into_iter().map(order).collect()
 }
 
 /// Tells whether nothing that moves a step's reading was turned between two places of the log, the
@@ -86,9 +93,9 @@ fn turns(
         if let Some(adjuster) = step.work.adjuster() {
             let was_moved = |before: &Taken| {
                 let others = turns.iter().flatten().filter(|turn| turn.step != index);
-                others
-                    .filter(|turn| turn.order > before.order)
-                    .any(|turn| moves.reach(&turn.adjuster, step))
+                others.filter(|turn| turn.order > before.order).any(|turn| {
+                    moves.reach(&turn.adjuster, step) || moves.are_repeated(turn.step, index)
+                })
             };
             if is_turn(before[index], taken, was_moved) {
                 let turn = Turn {
@@ -126,6 +133,8 @@ struct Moves<'a> {
     procedure: &'a Procedure,
     /// The steps that read a frequency of the plan, with the adjusters that set what they read.
     of_plan: HashMap<&'a Id, Vec<&'a str>>,
+    /// The steps that are gone through together until they hold, by their places.
+    repeated: Vec<RangeInclusive<usize>>,
 }
 
 impl<'a> Moves<'a> {
@@ -145,7 +154,14 @@ impl<'a> Moves<'a> {
         Moves {
             procedure,
             of_plan: procedure.steps().filter_map(of_step).collect(),
+            repeated: procedure.ranges().collect(),
         }
+    }
+
+    /// Whether two steps are gone through together until they hold: each may move the other.
+    fn are_repeated(&self, one: usize, other: usize) -> bool {
+        let mut ranges = self.repeated.iter();
+        ranges.any(|range| range.contains(&one) && range.contains(&other))
     }
 
     /// Whether turning the adjuster moves what the step reads, directly or through the step that

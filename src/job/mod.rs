@@ -11,6 +11,7 @@ mod kindred;
 mod line;
 mod log;
 mod look_again;
+mod passes;
 mod pause;
 mod photos;
 pub mod place;
@@ -40,6 +41,7 @@ pub use in_force::{Counts, InForce, Measuring, Present};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
+pub use passes::{Pass, PassRead, Passes, Shows};
 pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
 pub use photos::{Photo, photos};
 pub use plan_view::{

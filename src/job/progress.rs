@@ -9,8 +9,8 @@ use super::remains::{Remains, remains};
 use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::{
-    Change, Damaged, Deed, Event, Finding, Header, InForce, Log, Phase, Tool, UsedInstrument,
-    look_again,
+    Change, Damaged, Deed, Event, Finding, Header, InForce, Log, Passes, Phase, Tool,
+    UsedInstrument, look_again, passes,
 };
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
@@ -103,7 +103,11 @@ pub struct StepProgress {
     /// When it was ticked or confirmed.
     pub ticked: Option<i64>,
     /// Where in the log that is.
-    ticked_order: Option<usize>,
+    pub(super) ticked_order: Option<usize>,
+    /// The passes over the steps that it repeats.
+    pub passes: Option<Passes>,
+    /// Where in the log each pass after the first began, and when.
+    pub(super) passes_begun: Vec<(usize, i64)>,
     /// Every reading of a pin, in order.
     pins_taken: Vec<PinTaken>,
     /// Where in the log its reading or its waiver was settled last.
@@ -185,11 +189,21 @@ pub struct CrossReading {
 
 /// Why a step needs another look.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LookAgain {
-    /// The adjuster that was turned.
-    pub adjuster: Id,
-    /// The number of the step in which it was turned.
-    pub turned_in: usize,
+pub enum LookAgain {
+    /// Something was turned that moves its reading.
+    Turned {
+        /// The adjuster.
+        adjuster: Id,
+        /// The number of the step in which it was turned.
+        turned_in: usize,
+    },
+    /// It is gone through once more.
+    Pass {
+        /// Which pass it is, from 1.
+        pass: usize,
+        /// The number of the step that repeats it.
+        repeated_by: usize,
+    },
 }
 
 /// A part that was changed.
@@ -434,6 +448,7 @@ impl Progress {
         }
         look_again::mark(procedure, &mut self.steps);
         self.hold_shared_nulls(procedure);
+        passes::mark(procedure, &mut self.steps);
         self.gate(procedure);
         self.cool_down(procedure);
         put_back::follow(procedure, &self.steps, &mut self.off);
@@ -619,6 +634,8 @@ impl StepProgress {
             look_again: None,
             ticked: None,
             ticked_order: None,
+            passes: None,
+            passes_begun: Vec::new(),
             touched: None,
             worked: None,
             last_worked: None,
@@ -701,6 +718,11 @@ impl StepProgress {
             Deed::WaitBegun { .. } => {
                 self.wait_begun = Some(event.at);
                 self.wait_order = Some(order);
+            }
+            Deed::PassBegun { .. } => {
+                // The reason was given for the passes before.
+                self.waived = None;
+                self.passes_begun.push((order, event.at));
             }
             Deed::Ticked { .. } => {
                 self.ticked = Some(event.at);

@@ -1,6 +1,6 @@
 //! What can't be done now, and why.
 
-use super::{Deed, Event, Job, Phase, Progress, StepProgress, Tool};
+use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool};
 use crate::procedure::{Id, Step, Work};
 use crate::quantity::{Quantity, Unit};
 use std::fmt;
@@ -48,6 +48,10 @@ pub enum Refusal {
     NotOff,
     /// There is no such photo in the job.
     NoPhoto,
+    /// A pass is not through yet: the number of a step that is still to be done in it.
+    PassOpen(usize),
+    /// There were as many passes as there may be.
+    NoMorePasses(usize),
     /// There is no such reading, pin or wait in the step.
     NotInStep(&'static str),
     /// A reading as left is taken with the tool away.
@@ -139,6 +143,18 @@ impl fmt::Display for Refusal {
             ),
             Refusal::NotOff => write!(f, "That is not on the put-back list"),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
+            Refusal::PassOpen(step) => write!(
+                f,
+                "This pass is not through: step {step} is still to be done in it"
+            ),
+            Refusal::NoMorePasses(1) => write!(
+                f,
+                "There may be no second pass: waive the step with a reason"
+            ),
+            Refusal::NoMorePasses(most) => write!(
+                f,
+                "There were {most} passes, and there may be no more: waive the step with a reason"
+            ),
             Refusal::NotInStep(what) => write!(f, "This step has no such {what}"),
             Refusal::ToolIn => write!(
                 f,
@@ -298,7 +314,20 @@ fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<()
             Work::Stop { .. } => Err(Refusal::StopWaived),
             _ => Ok(()),
         },
+        Deed::PassBegun { .. } => {
+            check_open(progress, standing).and_then(|()| check_pass(standing))
+        }
         _ => check_open(progress, standing).and_then(|()| check_kind(step, deed)),
+    }
+}
+
+fn check_pass(standing: &StepProgress) -> Result<(), Refusal> {
+    let passes = standing.passes.as_ref();
+    let passes = passes.ok_or(Refusal::NotInStep("pass"))?;
+    match &passes.shows {
+        Shows::Open(open) => Err(Refusal::PassOpen(open.first().copied().unwrap_or_default())),
+        _ if passes.is_last() => Err(Refusal::NoMorePasses(passes.number())),
+        _ => Ok(()),
     }
 }
 

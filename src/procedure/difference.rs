@@ -403,6 +403,10 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
         }
         _ => Default::default(),
     };
+    let repeats = match &step.work {
+        Work::Repeat(repeat) => repeat.words(sign, |id| procedure.number_of(id)),
+        _ => String::new(),
+    };
     let target = step.work.target();
     let set_up = step.set_up.lines();
     let set_up = set_up.iter().map(|(name, to)| format!("{name} {to}"));
@@ -412,6 +416,7 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
         ("To be confirmed", confirm),
         ("How long it holds", holds),
         ("Confirmed", by),
+        ("Repeats", repeats),
         (
             "Adjuster",
             step.work.adjuster().map_or(String::new(), Id::to_string),

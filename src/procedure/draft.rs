@@ -12,8 +12,8 @@ pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
-    HoldPoint, Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Section, Sense, SetUp,
-    Settling, Signal, Socket, Step, Target, TestPoint, Work, goes_by_power,
+    HoldPoint, Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Repeat, Section, Sense,
+    SetUp, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work, goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -125,6 +125,8 @@ pub enum Kind {
     Tick,
     /// A safety gate.
     Stop,
+    /// Go through earlier steps again until they hold.
+    Repeat,
     /// Fit a part.
     Fit,
     /// Wire a lead.
@@ -135,7 +137,7 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order in which they are offered.
-    pub const ALL: [Kind; 10] = [
+    pub const ALL: [Kind; 11] = [
         Kind::Set,
         Kind::Read,
         Kind::Peak,
@@ -143,6 +145,7 @@ impl Kind {
         Kind::Inspect,
         Kind::Tick,
         Kind::Stop,
+        Kind::Repeat,
         Kind::Fit,
         Kind::Wire,
         Kind::Socket,
@@ -158,6 +161,7 @@ impl Kind {
             Kind::Inspect => "Inspect",
             Kind::Tick => "Tick",
             Kind::Stop => "Stop",
+            Kind::Repeat => "Repeat",
             Kind::Fit => "Fit",
             Kind::Wire => "Wire",
             Kind::Socket => "Socket",
@@ -200,6 +204,53 @@ impl ConfirmedBy {
         match self {
             ConfirmedBy::Hand => "by hand",
             ConfirmedBy::Reading => "by a reading inside",
+        }
+    }
+}
+
+/// What is repeated, as typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct DraftRepeat {
+    /// The first of the steps.
+    pub from: Option<Id>,
+    /// The last of them.
+    pub to: Option<Id>,
+    /// What ends it.
+    pub until: UntilKind,
+    /// The largest change from one pass to the next.
+    pub change: String,
+    /// The most passes.
+    pub passes: String,
+}
+
+impl DraftRepeat {
+    /// Whether nothing is typed.
+    pub fn is_blank(&self) -> bool {
+        *self == DraftRepeat::default()
+    }
+}
+
+/// What ends the passes over some steps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum UntilKind {
+    /// All are inside in one pass.
+    #[default]
+    Inside,
+    /// No reading changes by more than so much.
+    Steady,
+}
+
+impl UntilKind {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [UntilKind; 2] = [UntilKind::Inside, UntilKind::Steady];
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            UntilKind::Inside => "all are inside in one pass",
+            UntilKind::Steady => "no reading changes by more than",
         }
     }
 }
@@ -348,6 +399,9 @@ pub struct DraftStep {
     /// What confirms a stop.
     #[serde(default, skip_serializing_if = "ConfirmedBy::is_hand")]
     pub confirmed_by: ConfirmedBy,
+    /// What is repeated.
+    #[serde(default, skip_serializing_if = "DraftRepeat::is_blank")]
+    pub repeat: DraftRepeat,
     /// What a socket is called.
     pub socket: String,
     /// Its pins, one a line: pin; signal; from; colour; state = tolerance; …
@@ -406,6 +460,7 @@ impl DraftStep {
             confirm: String::new(),
             holds: Holds::default(),
             confirmed_by: ConfirmedBy::default(),
+            repeat: DraftRepeat::default(),
             socket: String::new(),
             pins: String::new(),
             wait: String::new(),
@@ -798,6 +853,10 @@ fn type_work(draft: &mut DraftStep, work: &Work, sign: DecimalSign) {
         Work::Peak { .. } => Kind::Peak,
         Work::Dip { .. } => Kind::Dip,
         Work::Tick => Kind::Tick,
+        Work::Repeat(repeat) => {
+            draft.repeat = typed_repeat(repeat, sign);
+            Kind::Repeat
+        }
         Work::Fit(alteration) => {
             draft.out = alteration.out.clone();
             draft.fitted = alteration.fitted.clone();
@@ -830,6 +889,20 @@ fn type_work(draft: &mut DraftStep, work: &Work, sign: DecimalSign) {
             Kind::Stop
         }
     };
+}
+
+fn typed_repeat(repeat: &Repeat, sign: DecimalSign) -> DraftRepeat {
+    let (until, change) = match &repeat.until {
+        Until::Inside => (UntilKind::Inside, String::new()),
+        Until::Steady(most) => (UntilKind::Steady, typed(most, sign)),
+    };
+    DraftRepeat {
+        from: Some(repeat.from.clone()),
+        to: Some(repeat.to.clone()),
+        until,
+        change,
+        passes: repeat.passes.map_or(String::new(), |most| most.to_string()),
+    }
 }
 
 fn joined<T>(parts: &[T], line: impl Fn(&T) -> String) -> String {
@@ -1024,6 +1097,7 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
     match step.kind {
         Kind::Inspect => Work::Inspect,
         Kind::Tick => Work::Tick,
+        Kind::Repeat => read_repeat(&step.repeat, sign, say),
         Kind::Stop => {
             if step.confirm.trim().is_empty() {
                 let sentence = "nothing to confirm yet: write it in the first person";
@@ -1061,6 +1135,39 @@ fn read_work(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
         Kind::Socket => read_socket(step, sign, say),
         Kind::Set | Kind::Read | Kind::Peak | Kind::Dip => read_measured(step, sign, say),
     }
+}
+
+fn read_repeat(repeat: &DraftRepeat, sign: DecimalSign, say: Say) -> Work {
+    let until = match repeat.until {
+        UntilKind::Inside => Some(Until::Inside),
+        UntilKind::Steady => read_with_unit(&repeat.change, sign).map(Until::Steady),
+    };
+    if until.is_none() {
+        let sentence = "its largest change is no figure with a unit: type it like 20 mV";
+        say(Field::Until, sentence.to_owned());
+    }
+    let passes = match repeat.passes.trim() {
+        "" => None,
+        text => text
+            .parse()
+            .map_err(|_| {
+                let sentence = format!("its most passes “{text}” are not a whole number");
+                say(Field::Passes, sentence);
+            })
+            .ok(),
+    };
+    let Some((from, to)) = repeat.from.clone().zip(repeat.to.clone()) else {
+        let sentence =
+            "the steps that it repeats are not chosen yet: choose the first and the last";
+        say(Field::Repeats, sentence.to_owned());
+        return Work::Tick;
+    };
+    Work::Repeat(Repeat {
+        from,
+        to,
+        until: until.unwrap_or_default(),
+        passes,
+    })
 }
 
 /// A name picked from a list.

@@ -45,6 +45,12 @@ pub enum Field {
     Margin,
     /// What a stop asks to confirm.
     Confirm,
+    /// The steps that a step repeats.
+    Repeats,
+    /// What ends that.
+    Until,
+    /// How often at most.
+    Passes,
     /// What is fitted.
     Fitted,
     /// The ends of a lead.
@@ -69,7 +75,7 @@ pub enum Field {
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 31] = [
+    pub const ALL: [Field; 34] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -91,6 +97,9 @@ impl Field {
         Field::Target,
         Field::Margin,
         Field::Confirm,
+        Field::Repeats,
+        Field::Until,
+        Field::Passes,
         Field::Fitted,
         Field::Ends,
         Field::Pins,
@@ -127,6 +136,9 @@ impl Field {
             Field::Target => "target",
             Field::Margin => "margin",
             Field::Confirm => "confirm",
+            Field::Repeats => "repeats",
+            Field::Until => "until",
+            Field::Passes => "passes",
             Field::Fitted => "fitted",
             Field::Ends => "ends",
             Field::Pins => "pins",

@@ -35,8 +35,8 @@ pub use shelf::{Listed, latest};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
-    Alteration, Control, Gauge, HoldPoint, Holds, Lead, SetUp, SetUpChange, SetUpItem, Signal,
-    Step, Work,
+    Alteration, Control, Gauge, HoldPoint, Holds, Lead, Repeat, SetUp, SetUpChange, SetUpItem,
+    Signal, Step, Until, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
 pub use usual::{likely_scales, usual_instrument, usual_units};
@@ -45,6 +45,7 @@ use crate::radio::channels::ChannelTable;
 use crate::radio::plan::Plan;
 
 use serde::{Deserialize, Serialize};
+use std::ops::RangeInclusive;
 
 /// A procedure: everything that is to be done to a set of one kind, in order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -217,6 +218,20 @@ impl Procedure {
     /// The step's place in the whole, from 1.
     pub fn number_of(&self, id: &Id) -> Option<usize> {
         self.steps().position(|step| step.id == *id).map(|i| i + 1)
+    }
+
+    /// The places, from 0, of the steps that a step repeats, where they are there.
+    pub fn range_of(&self, repeat: &Repeat) -> Option<RangeInclusive<usize>> {
+        let place = |id| self.number_of(id).map(|number| number - 1);
+        Some(place(&repeat.from)?..=place(&repeat.to)?)
+    }
+
+    /// The same of each step that repeats others.
+    pub fn ranges(&self) -> impl Iterator<Item = RangeInclusive<usize>> {
+        self.steps().filter_map(|step| match &step.work {
+            Work::Repeat(repeat) => self.range_of(repeat),
+            _ => None,
+        })
     }
 
     /// The section that holds the step.

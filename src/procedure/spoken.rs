@@ -1,7 +1,7 @@
 //! A step in words, to be read aloud to somebody whose hands and eyes are busy.
 
 use super::{Adjuster, Procedure, Sense, SetUpChange, Step, Work};
-use crate::quantity::ended;
+use crate::quantity::{DecimalSign, ended};
 
 /// A step as it is read aloud: its number and title, cautions, what changes in the set-up,
 /// what to do, where to probe, what to turn, and the target as it is shown.
@@ -22,7 +22,7 @@ pub fn spoken(procedure: &Procedure, step: &Step, target: Option<String>) -> Str
     said.extend(probe(procedure, step));
     let adjuster = step.work.adjuster().and_then(|id| procedure.adjuster(id));
     said.extend(adjuster.map(turn));
-    said.extend(work(&step.work));
+    said.extend(work(procedure, &step.work));
     said.extend(target.map(|target| format!("Target: {target}")));
     said.iter()
         .map(|text| text.trim())
@@ -68,7 +68,7 @@ fn turn(adjuster: &Adjuster) -> String {
     joined(&what, &[adjuster.kind.name(), &adjuster.note, &tool, sense])
 }
 
-fn work(work: &Work) -> Option<String> {
+fn work(procedure: &Procedure, work: &Work) -> Option<String> {
     match work {
         Work::Fit(change) if change.out.is_empty() => Some(format!("Fit: {}", change.fitted)),
         Work::Fit(change) => Some(format!("Take out: {}. Fit: {}", change.out, change.fitted)),
@@ -85,6 +85,9 @@ fn work(work: &Work) -> Option<String> {
             "Stop. A reading inside its target confirms: {confirm}"
         )),
         Work::Stop { confirm, .. } => Some(format!("Stop. To be confirmed: {confirm}")),
+        Work::Repeat(repeat) => {
+            Some(repeat.words(DecimalSign::Point, |id| procedure.number_of(id)))
+        }
         Work::Peak { .. } => Some("As large as it gets".to_owned()),
         Work::Dip { .. } => Some("As small as it gets".to_owned()),
         Work::Inspect | Work::Tick | Work::Read { .. } | Work::Set { .. } => None,

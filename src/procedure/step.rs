@@ -1,7 +1,7 @@
 //! One step: the state the set must be in, where to probe, what to turn and what must come of it.
 
 use super::{CrossCheck, Id, Removable, Settling, Socket, Target};
-use crate::quantity::Scale;
+use crate::quantity::{DecimalSign, Quantity, Scale};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -98,6 +98,8 @@ pub enum Work {
     Socket(Socket),
     /// Do it and tick it.
     Tick,
+    /// Go through earlier steps again until their readings hold.
+    Repeat(Repeat),
     /// A safety gate: nothing after it opens until it is confirmed.
     Stop {
         /// What the technician confirms, in the first person.
@@ -109,6 +111,67 @@ pub enum Work {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         reads: Option<HoldPoint>,
     },
+}
+
+/// Steps that are gone through again until their readings hold.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Repeat {
+    /// The first of them.
+    pub from: Id,
+    /// The last of them.
+    pub to: Id,
+    /// What ends it.
+    #[serde(default, skip_serializing_if = "Until::is_inside")]
+    pub until: Until,
+    /// The most passes, the first one among them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub passes: Option<u32>,
+}
+
+/// What ends the passes over some steps.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Until {
+    /// All of them are inside their limits in one pass.
+    #[default]
+    Inside,
+    /// No reading changes by more than this from one pass to the next.
+    Steady(Quantity),
+}
+
+impl Until {
+    /// Whether all have to be inside.
+    pub fn is_inside(&self) -> bool {
+        *self == Until::Inside
+    }
+
+    /// In words.
+    pub fn words(&self, sign: DecimalSign) -> String {
+        match self {
+            Until::Inside => "all of them are inside in one pass".to_owned(),
+            Until::Steady(most) => format!(
+                "no reading changes by more than {} from one pass to the next",
+                most.typeset(sign)
+            ),
+        }
+    }
+}
+
+impl Repeat {
+    /// What is repeated and until when, in words; the steps by their numbers.
+    pub fn words(&self, sign: DecimalSign, number: impl Fn(&Id) -> Option<usize>) -> String {
+        let name = |id| number(id).map_or(id.to_string(), |number| number.to_string());
+        let steps = match self.from == self.to {
+            true => format!("step {}", name(&self.from)),
+            false => format!("steps {} to {}", name(&self.from), name(&self.to)),
+        };
+        let until = self.until.words(sign);
+        let most = self
+            .passes
+            .map(|most| format!(", in {most} passes at most"));
+        format!("Repeat {steps} until {until}{}", most.unwrap_or_default())
+    }
 }
 
 /// The reading that a stop waits for, such as below 10 V at TP1.
@@ -351,6 +414,7 @@ impl Work {
             Work::Wire(_) => "wire",
             Work::Socket(_) => "socket",
             Work::Tick => "tick",
+            Work::Repeat(_) => "repeat",
             Work::Stop { .. } => "stop",
         }
     }

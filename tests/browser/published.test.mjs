@@ -116,3 +116,141 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   const rows = csv.text.split('\r\n').filter((row) => row.includes('Discharge the reservoir'));
   assert.equal(rows.length, 3);
 });
+
+async function writeSet(hand, title, adjuster, at) {
+  const { page } = hand;
+  await page.waitForFunction(() => document.activeElement?.id === 'author-title');
+  await hand.write(field(page, 'Title'), title);
+  await press(hand, 'Set to target');
+  await pick(hand, 'Adjuster', adjuster);
+  await pick(hand, 'Test point', at);
+  await pick(hand, 'Instrument', 'meter');
+  await pick(hand, 'Unit', 'V');
+  await hand.write(field(page, 'Figure'), '5.0');
+  await hand.write(field(page, 'Tolerance ±'), '0.2 V');
+}
+
+async function writeEnds(hand) {
+  const { page } = hand;
+  await hand.tap(button(page, 'Add a step Section 1'));
+  await writeSet(hand, 'Low end', 'VR1', 'TP1');
+  await hand.tap(button(page, 'New step below'));
+  await writeSet(hand, 'High end', 'VR2', 'TP2');
+  await hand.tap(button(page, 'New step below'));
+  await page.waitForFunction(() => document.activeElement?.id === 'author-title');
+  await hand.write(field(page, 'Title'), 'Both ends');
+  await press(hand, 'Repeat');
+  await choose(hand, 'From step', '1 Low end');
+  await choose(hand, 'To step', '2 High end');
+  await hand.write(field(page, 'Most passes'), '3');
+}
+
+// Picks a step by number and title.
+async function choose(hand, label, name) {
+  const { page } = hand;
+  await hand.tap(page.getByRole('button', { name: new RegExp(`^${label}: `) }));
+  const panel = page.getByRole('group', { name: `${label}, to choose from` });
+  await hand.tap(panel.getByRole('button', { name }).first());
+  await see(page.getByRole('button', { name: `${label}: ${name}`, exact: true }));
+}
+
+// One adjustment: where it is found, a try, and the same as left.
+async function adjust(page, found, left) {
+  await enter(page, found);
+  await enter(page, left);
+  await button(page, `Leave it at ${left} V`).tap();
+}
+
+const shows = async (page) => plain(await page.locator('.passes .shows').innerText());
+const readings = async (page) => (await page.locator('.passes-table tbody tr').allInnerTexts())
+  .map((row) => plain(row).split(/[\t\n]+/).map((it) => it.trim()));
+
+test('repeat until: written, led pass by pass by one key, held by a reading outside, done when all are inside in one pass, on sheet and in the table', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, both ends');
+  await writeEnds(hand);
+  await hand.tap(link(page, 'All steps of the draft'));
+  await seeText(page, 'No faults');
+  const { procedure } = await publish(hand, 1);
+  const [low, high, again] = procedure.sections[0].steps;
+  assert.deepEqual(again.work.repeat, { from: low.id, to: high.id, passes: 3 });
+
+  await startJob(hand, 'QRC-71');
+  const keys = byKeys(page);
+  await see(heading(page, 'Low end'));
+  await adjust(page, '4.2', '5.0');
+  await keys.next();
+  await see(heading(page, 'High end'));
+  await adjust(page, '4.6', '5.0');
+  await keys.next();
+  await see(heading(page, 'Both ends'));
+  await seeText(page, 'Repeat steps 1 to 2 until all of them are inside in one pass, in 3 passes at most.');
+  assert.match(await shows(page), /^Not yet: step 2 was turned after step 1 was read/);
+
+  // One key leads to the first of them, which is open again.
+  await page.keyboard.press('Enter');
+  await see(heading(page, 'Low end'));
+  await seeStatus(page, 'look again');
+  await seeText(page, 'Look again: pass 2.');
+  await enter(page, '5.4');
+  await seeStatus(page, 'outside');
+  await enter(page, '5.1');
+  await button(page, 'Leave it at 5.1 V').tap();
+  await keys.next();
+  await see(heading(page, 'High end'));
+  await seeStatus(page, 'look again');
+  await enter(page, '4.9');
+  await seeStatus(page, 'done');
+  await link(page, 'Repeated by step 3').tap();
+  await see(heading(page, 'Both ends'));
+  await seeStatus(page, 'done');
+  assert.equal(await shows(page), 'It holds in this pass.');
+  assert.deepEqual(await readings(page), [
+    ['1 Low end', '5.0 V', 'began at 4.2 V', '5.1 V', 'began at 5.4 V'],
+    ['2 High end', '5.0 V', 'began at 4.6 V', '4.9 V'],
+  ]);
+
+  await link(page, 'All steps').tap();
+  await link(page, 'Report').tap();
+  await seeText(page, 'Gone through until they held');
+  await seeText(page, 'It holds in this pass.');
+  const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
+  const [head, ...rows] = csv.text.trim().split('\r\n').map((row) => row.split(',').at(-1));
+  assert.equal(head, 'pass');
+  assert.deepEqual(rows, ['1', '1', '1', '1', '1', '1', '2', '2', '2', '2']);
+});
+
+test('behind the last pass the step says so, and only a reason settles it', async (t) => {
+  const { page, hand } = await atDesk(t, PHONE);
+  await begin(hand, 'Club trainer, both ends');
+  await writeEnds(hand);
+  await hand.write(field(page, 'Most passes'), '2');
+  await hand.tap(link(page, 'All steps of the draft'));
+  await publish(hand, 1);
+  await startJob(hand, 'QRC-72');
+  const keys = byKeys(page);
+  await see(heading(page, 'Low end'));
+  await adjust(page, '4.2', '5.0');
+  await keys.next();
+  await see(heading(page, 'High end'));
+  await adjust(page, '4.6', '5.0');
+  await keys.next();
+  await button(page, 'Begin pass 2 at step 1').tap();
+  await see(heading(page, 'Low end'));
+  await enter(page, '5.6');
+  await seeStatus(page, 'outside');
+  await page.waitForTimeout(400);
+  await keys.next();
+  await page.waitForTimeout(400);
+  await keys.next();
+  await see(heading(page, 'High end'));
+  await enter(page, '5.0');
+  await keys.next();
+  await see(heading(page, 'Both ends'));
+  assert.match(await shows(page), /^Not yet: step 1 is outside\. This is the last pass that there may be/);
+  assert.equal(await page.getByRole('button', { name: /^Begin pass/ }).count(), 0);
+  await button(page, 'Waive').tap();
+  await type(page.getByRole('textbox', { name: /Waive this step/ }), 'The core is at its end');
+  await button(page, 'Waive the step').tap();
+  await seeStatus(page, 'waived');
+});

@@ -199,6 +199,9 @@ pub fn job() -> Job {
         Deed::WaitBegun {
             step: id("warm-up"),
         },
+        Deed::PassBegun {
+            step: id("warm-up"),
+        },
         Deed::Paused,
         Deed::TakenOff {
             step: Some(id("cores")),

@@ -12,6 +12,7 @@ mod pictures;
 mod plan;
 mod publish;
 mod remarks;
+mod repeat;
 mod revisions;
 mod rows;
 mod several;

@@ -1,9 +1,10 @@
 //! What only some kinds of steps need, and the state that the set must be in.
 
 use super::super::parts::capitalised;
-use super::super::words::author as words;
+use super::super::words::{author as words, passes};
 use super::fields::{Chips, Said, Sheet, TextField, anchor};
 use super::picker::{Adds, Choice, Picker};
+use super::repeat;
 use super::rows::{Columns, Rows};
 use super::step_reading::{INSTRUMENT, name_picker};
 use crate::procedure::{ConfirmedBy, DraftStep, Field, Holds, Kind, Signal as State, TargetKind};
@@ -32,6 +33,7 @@ pub fn part(sheet: Sheet) -> impl IntoView {
     let kind = Memo::new(move |_| sheet.with(|step| step.kind));
     move || match kind.get() {
         Kind::Stop => group(words::STOP, stop(sheet).into_any()).into_any(),
+        Kind::Repeat => group(passes::REPEAT, repeat::fields(sheet).into_any()).into_any(),
         Kind::Fit => group(words::FIT, fit(sheet).into_any()).into_any(),
         Kind::Wire => group(words::WIRE, wire(sheet).into_any()).into_any(),
         Kind::Socket => group(words::SOCKET, socket(sheet).into_any()).into_any(),

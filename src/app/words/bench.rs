@@ -88,6 +88,7 @@ pub fn another(role: &str) -> String {
 pub const UNDO: &str = "an undo";
 pub const STRUCK: &str = "a reading struck out";
 pub const WAIT: &str = "the start of the wait";
+pub const PASS: &str = "the start of the pass";
 pub const BREAK: &str = "a break";
 pub const PUT_BACK: &str = "something put back";
 pub const STAYS_OFF: &str = "something left off";

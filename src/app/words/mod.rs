@@ -31,6 +31,7 @@ pub mod jobs;
 pub mod kit;
 pub mod open_step;
 pub mod parts;
+pub mod passes;
 pub mod photos;
 pub mod pictures;
 pub mod plan;

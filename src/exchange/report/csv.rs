@@ -3,7 +3,7 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{Deed, Event, Job, Progress, Tool, UsedInstrument};
+use crate::job::{Deed, Event, Job, Passes, Progress, Tool, UsedInstrument};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Step, Work};
 use crate::quantity::{DecimalSign, Quantity};
@@ -178,7 +178,32 @@ impl Table<'_> {
             harmless(table),
             harmless(row),
             harmless(column),
+            self.pass(event, step),
         ])
+    }
+
+    /// The pass in which a step that is gone through again was read.
+    fn pass(&self, event: &Event, step: &Step) -> String {
+        let reads = |passes: &&Passes| {
+            let number = self.job.procedure.number_of(&step.id);
+            number.is_some_and(|number| (passes.range.0..=passes.range.1).contains(&number))
+        };
+        let mut all = self
+            .progress
+            .steps
+            .iter()
+            .filter_map(|it| it.passes.as_ref());
+        let passes = all.find(reads).filter(|_| step.work.measures());
+        let standing = self.progress.step(&step.id);
+        let taken = standing.and_then(|standing| {
+            let struck = standing.struck.iter().map(|struck| &struck.taken);
+            let mut taken = standing.readings.iter().map(Arc::as_ref).chain(struck);
+            taken.find(|taken| taken.event == event.id)
+        });
+        let pass = passes
+            .zip(taken)
+            .map(|(passes, taken)| passes.pass_of(taken));
+        pass.map_or(String::new(), |pass| pass.to_string())
     }
 
     fn read<'a>(&self, event: &'a Event, step: &Step) -> Option<Read<'a>> {

@@ -11,6 +11,7 @@ mod head;
 mod history;
 pub mod html;
 pub mod label;
+mod passes;
 mod photos;
 mod plan;
 mod plot;
@@ -275,6 +276,7 @@ impl Report {
             readings::overview(&source),
             readings::section(&source),
             plan::section(&source),
+            passes::section(&source),
             sections::drifts(&source),
             sections::inspected(&source),
             sections::sockets(&source),

@@ -203,6 +203,7 @@ fn asked(procedure: &Procedure, step: &Step, sign: DecimalSign) -> String {
                 }
             }
         }
+        Work::Repeat(repeat) => repeat.words(sign, |id| procedure.number_of(id)),
         Work::Fit(change) => {
             let fitted = match change.out.is_empty() {
                 true => typed(&change.fitted),

@@ -4,12 +4,14 @@
 use super::fingerprint::Check;
 use super::text::typed;
 use crate::job::advice::Opinion;
-use crate::job::{Change, Finding, Moment, OffState, Phase, Reply, SocketFault, Status};
+use crate::job::{
+    Change, Finding, Moment, OffState, Passes, Phase, Reply, Shows, SocketFault, Status,
+};
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
 use crate::procedure::{Control, Holds, Id, Sense};
-use crate::quantity::ended;
+use crate::quantity::{DecimalSign, ended};
 use crate::radio::limits::Known;
 
 /// The language of these words, for screen readers and hyphenation (BCP 47).
@@ -1006,6 +1008,65 @@ pub fn second_route(text: &str, read: &str) -> String {
     format!("Second route: {text} {read}")
 }
 
+/// See its text.
+pub const PASSES: &str = "Gone through until they held";
+/// See its text.
+pub const PASS: &str = "Pass";
+
+/// Over the passes of a step that repeats others.
+pub fn passes_of(number: usize, title: &str, asked: &str) -> String {
+    format!("Step {number}, {title}: {asked}")
+}
+
+/// Over the readings of a step in each pass.
+pub fn step_column(number: usize, title: &str) -> String {
+    format!("{number} {}", typed(title))
+}
+
+/// Where a step was found in a pass, below where it was left.
+pub fn began_at(reading: &str) -> String {
+    format!("began at {reading}")
+}
+
+/// What the pass in hand shows.
+pub fn shows(passes: &Passes, sign: DecimalSign) -> String {
+    let said = match &passes.shows {
+        Shows::Open(open) => {
+            let numbers: Vec<String> = open.iter().map(usize::to_string).collect();
+            match numbers.as_slice() {
+                [one] => format!("Step {one} is still to be done in this pass."),
+                _ => format!(
+                    "Steps {} are still to be done in this pass.",
+                    listed(&numbers)
+                ),
+            }
+        }
+        Shows::NotDone { step, status } => {
+            format!("Not yet: step {step} is {}.", status.name())
+        }
+        Shows::Turned { step, read } => format!(
+            "Not yet: step {step} was turned after step {read} was read, so another pass has to show that both hold."
+        ),
+        Shows::NothingBefore => {
+            "Not yet: there is no pass before this one to compare it with.".to_owned()
+        }
+        Shows::Changed { step, by } => {
+            format!(
+                "Not yet: step {step} changed by {} from the pass before.",
+                by.typeset(sign)
+            )
+        }
+        Shows::Holds => return "It holds in this pass.".to_owned(),
+    };
+    let is_open = matches!(passes.shows, Shows::Open(_));
+    match passes.is_last() && !is_open {
+        true => format!(
+            "{said} This is the last pass that there may be: mend it in this pass, or waive the step with a reason."
+        ),
+        false => said,
+    }
+}
+
 /// The reading that alone confirms a stop.
 pub fn confirmed_by_reading(target: &str) -> String {
     format!("Confirmed by a reading alone: {target}.")
@@ -1052,7 +1113,7 @@ pub fn check(check: &Check) -> String {
 // The table of readings for spreadsheets
 
 /// The columns, in order.
-pub const CSV: [&str; 36] = [
+pub const CSV: [&str; 37] = [
     "job",
     "make",
     "model",
@@ -1089,6 +1150,7 @@ pub const CSV: [&str; 36] = [
     "table",
     "row",
     "column",
+    "pass",
 ];
 
 /// A reading taken again without turning anything.

@@ -1,8 +1,8 @@
 //! The lines of a step as it is typed, for a draft of which something can't be read yet.
 
 use super::{Lines, TARGET};
-use crate::procedure::draft::{Draft, DraftStep, DraftTarget};
-use crate::procedure::{Kind, TargetKind};
+use crate::procedure::draft::{Draft, DraftRepeat, DraftStep, DraftTarget};
+use crate::procedure::{Id, Kind, TargetKind};
 
 pub(super) fn lines_of(draft: &Draft, step: &DraftStep) -> Lines {
     let kind = step.kind;
@@ -24,6 +24,10 @@ pub(super) fn lines_of(draft: &Draft, step: &DraftStep) -> Lines {
         (
             "Confirmed",
             where_it(kind == Kind::Stop, step.confirmed_by.name()),
+        ),
+        (
+            "Repeats",
+            where_it(kind == Kind::Repeat, &repeats(draft, &step.repeat)),
         ),
         ("Adjuster", where_it(kind.turns(), &step.adjuster)),
         ("Test point", where_it(step.reads(), &step.at)),
@@ -68,6 +72,22 @@ fn target(draft: &Draft, target: &DraftTarget) -> String {
         (true, true) => format!("{of} ± {margin}"),
         (true, false) => format!("{of} + {margin} − {below}"),
     }
+}
+
+fn repeats(draft: &Draft, repeat: &DraftRepeat) -> String {
+    let number = |id: &Option<Id>| {
+        let number = id.as_ref().and_then(|id| draft.number_of(id));
+        number.map_or(String::new(), |number| number.to_string())
+    };
+    let parts = [
+        &number(&repeat.from),
+        &number(&repeat.to),
+        repeat.until.name(),
+        repeat.change.trim(),
+        repeat.passes.trim(),
+    ];
+    let stated: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    stated.join(", ")
 }
 
 fn set_up(step: &DraftStep) -> String {

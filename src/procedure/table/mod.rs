@@ -11,6 +11,7 @@ mod hold;
 mod layout;
 mod lex;
 mod phrases;
+mod repeat;
 mod row;
 mod why;
 
@@ -117,6 +118,10 @@ pub struct Row {
     pub steps: Vec<DraftStep>,
     /// What was not understood; empty for a line that was understood wholly.
     pub unclear: Vec<Unclear>,
+    /// Its printed number, or else its place among the rows.
+    number: String,
+    /// The printed numbers of the first and the last row that it repeats.
+    repeats: Option<(String, String)>,
 }
 
 /// A cell that was not understood, or something that the row doesn't say.
@@ -220,6 +225,8 @@ fn of_records(
                 section: None,
                 steps: Vec::new(),
                 unclear: Vec::new(),
+                number: String::new(),
+                repeats: None,
             };
             match line {
                 Line::Row => {
@@ -232,6 +239,8 @@ fn of_records(
                     }
                     doubt |= words;
                     row.steps = reader.steps(&blank, draft);
+                    row.number = reader.printed_number();
+                    row.repeats = reader.repeats.take();
                     row.unclear = reader.unclear;
                     row.section = section_in(&columns, &cells).filter(|named| *named != section);
                 }
@@ -264,7 +273,35 @@ fn of_records(
         }
     }
     place_notes(&mut preview.rows);
+    find_repeated(&mut preview.rows);
     preview
+}
+
+/// Tells of rows to be repeated that are not above.
+fn find_repeated(rows: &mut [Row]) {
+    for index in 0..rows.len() {
+        let (above, row) = rows.split_at_mut(index);
+        let Some((from, to)) = &row[0].repeats else {
+            continue;
+        };
+        let is_there = |name: &String| {
+            let mut above = above.iter();
+            above.any(|row| row.number == *name && !row.steps.is_empty())
+        };
+        if is_there(from) && is_there(to) {
+            continue;
+        }
+        let unclear = Unclear {
+            column: String::new(),
+            cell: format!("{from}, {to}"),
+            why: Why::NoSuchRows,
+        };
+        for step in &mut row[0].steps {
+            let lines = [step.open.as_str(), &unclear.line()];
+            step.open = lines.join("\n").trim().to_owned();
+        }
+        row[0].unclear.push(unclear);
+    }
 }
 
 /// The section that a column of sections names.
@@ -370,6 +407,8 @@ pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
     }
     let mut section = section.min(draft.sections.len() - 1);
     let mut taken = Vec::new();
+    // The printed number of each row, with its first step and its last.
+    let mut numbered: Vec<(&str, Id, Id)> = Vec::new();
     for row in &preview.rows {
         if let Some(title) = &row.section {
             section += 1;
@@ -379,13 +418,24 @@ pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
             };
             draft.sections.insert(section, fresh);
         }
+        let before = taken.len();
         for step in &row.steps {
             let id = edit::fresh_step_id(draft);
-            draft.sections[section].steps.push(DraftStep {
+            let mut step = DraftStep {
                 id: id.clone(),
                 ..step.clone()
-            });
+            };
+            if let Some((from, to)) = &row.repeats {
+                // Numbers may begin anew with a section: the nearest is meant.
+                let find = |name: &String| numbered.iter().rev().find(|(it, ..)| it == name);
+                step.repeat.from = find(from).map(|(_, first, _)| first.clone());
+                step.repeat.to = find(to).map(|(.., last)| last.clone());
+            }
+            draft.sections[section].steps.push(step);
             taken.push(id);
+        }
+        if let (Some(first), Some(last)) = (taken.get(before), taken.last()) {
+            numbered.push((&row.number, first.clone(), last.clone()));
         }
     }
     taken

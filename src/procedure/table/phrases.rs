@@ -824,6 +824,36 @@ pub(super) const STOPS: &[&str] = &[
     "do not go on",
 ];
 
+/// What says that steps are repeated until all of them are right.
+pub(super) const ALL_INSIDE: &[&str] = &[
+    "within",
+    "inside",
+    "in limits",
+    "limits are met",
+    "as specified",
+    "are correct",
+    "is correct",
+    "are met",
+    "is met",
+    "no further adjustment",
+    "no adjustment is",
+];
+
+/// What says that they are repeated until nothing changes any more.
+pub(super) const NO_CHANGE: &[&str] = &[
+    "no further change",
+    "no more change",
+    "no change",
+    "no reading changes",
+    "no further improvement",
+    "no further increase",
+    "no further decrease",
+    "stop changing",
+    "stops changing",
+    "change by less than",
+    "changes by less than",
+];
+
 /// What says that work goes on only once something is so.
 pub(super) const GO_ON: &[&str] = &[
     "then go on",

@@ -7,9 +7,12 @@ use super::hold::{Hold, hold_in, says_to_hold};
 use super::layout::{is_doing, promises, without_letter};
 use super::lex::{Token, begins, lex, lone_unit, plain};
 use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, Sense, TURNED_ROUND};
+use super::repeat::{Again, again_in, row_name};
 use super::why::Why;
 use crate::metrology::Tolerance;
-use crate::procedure::draft::{ConfirmedBy, Draft, DraftStep, DraftTarget, typed, typed_target};
+use crate::procedure::draft::{
+    ConfirmedBy, Draft, DraftStep, DraftTarget, UntilKind, typed, typed_target,
+};
 use crate::procedure::{Id, Kind, Signal, Target, TargetKind, usual_instrument};
 use crate::quantity::{DecimalSign, Scale, Unit};
 
@@ -29,6 +32,8 @@ pub(super) struct Reader<'a> {
     kept: Vec<String>,
     /// What was not understood so far.
     pub unclear: Vec<Unclear>,
+    /// The printed numbers of the first and the last row that the row repeats.
+    pub repeats: Option<(String, String)>,
 }
 
 /// One reading of a row.
@@ -59,6 +64,15 @@ impl<'a> Reader<'a> {
             unstated,
             kept: Vec::new(),
             unclear: Vec::new(),
+            repeats: None,
+        }
+    }
+
+    /// The number that stands before the row, or else its place.
+    pub fn printed_number(&self) -> String {
+        match row_name(self.cell(Meaning::Number)) {
+            name if name.is_empty() => self.number.to_string(),
+            name => name,
         }
     }
 
@@ -303,6 +317,24 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// What the row repeats, where it says that and states nothing else; what it leaves out is told.
+    fn again(&mut self, one: &Measured) -> Option<Again> {
+        if one.aim.tolerance.is_some() || one.aim.nominal.is_some() {
+            return None;
+        }
+        let title = without_letter(self.cell(Meaning::Title));
+        let notes = self.all(Meaning::Note).into_iter();
+        let mut texts = [title].into_iter().chain(notes);
+        let again = texts.find_map(|text| again_in(text, self.sign))?;
+        if !again.ends {
+            self.miss(Meaning::Title, Why::NoEnd);
+        } else if again.repeat.until == UntilKind::Steady && again.repeat.change.is_empty() {
+            self.miss(Meaning::Title, Why::NoChange);
+        }
+        self.repeats = Some(again.rows.clone());
+        Some(again)
     }
 
     /// Whether work is to go on only when the row's reading is inside.
@@ -587,6 +619,11 @@ impl<'a> Reader<'a> {
         }
         if !one.set.point.is_empty() {
             step.at = format!("{} {}", step.at, one.set.point).trim().to_owned();
+        }
+        if let Some(again) = self.again(one) {
+            step.kind = Kind::Repeat;
+            step.repeat = again.repeat;
+            return step;
         }
         step.kind = self.kind(&step, one, stated);
         if step.kind == Kind::Stop && one.aim.tolerance.is_some() {

@@ -60,12 +60,21 @@ pub enum Why {
     Section,
     /// A note with no step that it could go to.
     NoStep,
+    /// Rows to be repeated that are not above.
+    NoSuchRows,
+    /// Rows to be repeated, and nothing says until when.
+    NoEnd,
+    /// How much still counts as no change.
+    NoChange,
 }
 
 impl fmt::Display for Why {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Why::Column => f.write_str("nobody has said yet what this column is"),
+            Why::NoSuchRows => f.write_str("the rows that it repeats are not found above: choose the steps"),
+            Why::NoEnd => f.write_str("it doesn't say until when in words that are known here: choose what ends it"),
+            Why::NoChange => f.write_str("it doesn't say how much still counts as no change: type a figure"),
             Why::NoTarget => f.write_str(
                 "it is no target that is known here: write it like 9.0015 MHz, 4…5 W, > 4 W, max or min",
             ),
