@@ -21,7 +21,7 @@ pub fn panel(at: At, repeat: Repeat) -> impl IntoView {
     let sign = move || at.bench.sign();
     let asked = move || {
         let number = |id: &Id| at.procedure.with_value(|procedure| procedure.number_of(id));
-        ended(&repeat.words(sign(), number))
+        ended(repeat.words(sign(), number))
     };
     let place = move || passes.with(|passes| Some(words::pass(passes.as_ref()?.number())));
     let shows = move || {
