@@ -662,7 +662,11 @@ fn a_table_is_done_when_each_of_its_cells_is() {
     let standing = |readings: &[(usize, Phase, &str)]| {
         let job = worked(&procedure, readings);
         let standing = job.progress().table(&job.procedure.tables[0]);
-        (standing.done + standing.waived, standing.cells, standing.status)
+        (
+            standing.done + standing.waived,
+            standing.cells,
+            standing.status,
+        )
     };
     assert_eq!(standing(&[(1, FOUND, "4 W")]), (1, 9, Status::Open));
     assert_eq!(
