@@ -313,14 +313,21 @@ pub fn instruments(source: &Source) -> Option<Section> {
             .count()
             > 1;
         let steps = several.then(|| words::in_steps(&it.steps));
-        match &it.with {
-            Some(used) => Some(instrument(source, used, true, steps)),
-            None => steps.map(|steps| not_named(&it.role, steps)),
-        }
+        let row = match &it.with {
+            Some(used) => instrument(source, used, true, steps),
+            None => not_named(&it.role, steps?),
+        };
+        Some((&it.role, row))
     });
     let named = source.progress.header.instruments.iter();
     let named = named.filter(|used| !is_read(&used.role));
-    let rows = read.chain(named.map(|used| instrument(source, used, false, None)));
+    let named = named.map(|used| (&used.role, instrument(source, used, false, None)));
+    let mut rows: Vec<(&Id, Vec<Cell>)> = read.chain(named).collect();
+    let places = &source.progress.header.instruments;
+    let place = |role: &Id| places.iter().position(|used| used.role == *role);
+    // Roles that nobody names now come last.
+    rows.sort_by_key(|(role, _)| place(role).unwrap_or(places.len()));
+    let rows = rows.into_iter().map(|(_, row)| row);
     let columns = [
         words::ROLE,
         words::INSTRUMENT,
