@@ -46,7 +46,7 @@ export function watch() {
         scroll: [scrollX, scrollY],
         point,
         under: point && spots(point).map((spot) => described(at(spot))),
-        tapped: point && at(point),
+        tapped: point && described(at(point)),
         keys: keypad().map(described),
         active,
       };
@@ -78,14 +78,16 @@ export function watch() {
         }
       }
       // A browser brings the field of a label into sight, and a summary opens what is below it.
-      const isNative = /^(SUMMARY|LABEL|INPUT|SELECT|TEXTAREA)$/.test(seen.tapped?.tagName ?? '');
+      const isNative = /^(SUMMARY|LABEL|INPUT|SELECT|TEXTAREA)$/.test(seen.tapped?.it.tagName ?? '');
       if (!moved && seen.point && !isNative) {
         spots(seen.point).forEach((spot, index) => {
           const was = seen.under[index];
           const now = described(at(spot));
-          // What is gone is no danger, and what was not there is one only where something was tapped.
-          if (now && seen.tapped && !(was && isSame(was, now))) {
-            faults.push(['finger', `“${now.name}” is where “${was?.name ?? name(seen.tapped)}” was`]);
+          // What is gone is no danger, what was not there is one only where something was tapped,
+          // and what was tapped and stayed is none where something else lay over a part of it.
+          const isTapped = now && seen.tapped && isSame(seen.tapped, now) && same(seen.tapped.box, now.box);
+          if (now && seen.tapped && !isTapped && !(was && isSame(was, now))) {
+            faults.push(['finger', `“${now.name}” is where “${was?.name ?? seen.tapped.name}” was`]);
           }
         });
       }
