@@ -60,7 +60,7 @@ export function watch() {
       const alive = (it) => it.isConnected && it.checkVisibility() && !it.disabled;
       const idle = !active || active === document.body;
       // Whoever had the focus, or was tapped, is gone, and nobody has it now.
-      const had = [seen.active, seen.tapped].filter((it) => it && it !== document.body && it !== document.documentElement);
+      const had = [seen.active, seen.tapped?.it].filter((it) => it && it !== document.body && it !== document.documentElement);
       if (idle && had.some((it) => !alive(it))) {
         faults.push(['focus', `it was on “${name(had.find((it) => !alive(it)))}”`]);
       }
