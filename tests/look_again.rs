@@ -302,6 +302,46 @@ fn of_steps_that_pull_each_other_a_turn_in_one_asks_for_a_look_at_the_others_unt
     );
 }
 
+/// A balance with a resistor and a trimmer, each turned for the least carrier, in these modes.
+fn one_null(of_resistor: &str, of_trimmer: &str) -> Procedure {
+    let dip = |name: &str, mode: &str, adjuster: &str| {
+        let gauge = json!({"at": "TP1", "with": "meter", "in": "mV"});
+        let bound = json!({"fixed": {"at-most": "8.0 mV"}});
+        let work = json!({"dip": {"gauge": gauge, "adjuster": adjuster, "bound": bound}});
+        json!({"id": name, "title": name, "set-up": {"mode": mode}, "work": work})
+    };
+    procedure(vec![
+        dip("resistor", of_resistor, "L1"),
+        dip("trimmer", of_trimmer, "L2"),
+    ])
+}
+
+#[test]
+fn of_two_adjusters_that_make_one_null_a_turn_of_one_asks_for_a_look_at_the_other() {
+    let readings = [
+        ("resistor", FOUND, "20.0 mV", false),
+        ("resistor", LEFT, "7.0 mV", false),
+        ("trimmer", FOUND, "7.0 mV", false),
+        ("trimmer", LEFT, "3.0 mV", false),
+    ];
+    let mut job = worked(one_null("USB", "USB"), &readings);
+    assert_eq!(because(&job, "resistor"), was("L2", 2));
+    assert_eq!(now(&job, "resistor"), Status::LookAgain);
+    assert_eq!(now(&job, "trimmer"), Status::Done);
+    // A look that finds what the other left ends it: nothing was turned for it.
+    record(&mut job, 0, reading("resistor", LEFT, "3.0 mV", false));
+    assert_eq!(
+        (now(&job, "resistor"), now(&job, "trimmer")),
+        (Status::Done, Status::Done)
+    );
+    // Turned for less, it asks for the other in its turn.
+    record(&mut job, 0, reading("resistor", LEFT, "2.0 mV", false));
+    assert_eq!(because(&job, "trimmer"), was("L1", 1));
+    // The null of another mode is another null.
+    let other = worked(one_null("USB", "LSB"), &readings);
+    assert_eq!(because(&other, "resistor"), None);
+}
+
 #[test]
 fn the_alignment_starter_says_what_its_adjusters_move() {
     let starters = starters(DecimalSign::Point);

@@ -2,7 +2,7 @@
 
 use super::progress::{LookAgain, Status, StepProgress};
 use super::{Phase, Taken, plan_view};
-use crate::procedure::{Id, Procedure, Step, Target};
+use crate::procedure::{Id, Procedure, Step, Target, Work};
 use crate::radio::plan::Mode;
 use std::collections::HashMap;
 use std::ops::{Range, RangeInclusive};
@@ -190,7 +190,25 @@ impl<'a> Moves<'a> {
         let is_own = step.work.adjuster() == Some(adjuster);
         let by_plan = self.of_plan.get(&step.id);
         let is_of_plan = by_plan.is_some_and(|parts| parts.contains(&adjuster.as_str()));
-        is_said || is_own || is_of_plan || self.pulls(adjuster, step)
+        let is_null = self.makes_null_of(adjuster, step);
+        is_said || is_own || is_of_plan || is_null || self.pulls(adjuster, step)
+    }
+
+    /// Whether the adjuster makes the null of the step with another, as the resistor and the
+    /// trimmer of a balance do: each is turned for the least of one reading in one state of the set.
+    fn makes_null_of(&self, adjuster: &Id, step: &Step) -> bool {
+        let Work::Dip { gauge, .. } = &step.work else {
+            return false;
+        };
+        let mut others = self.procedure.steps();
+        others.any(|other| match &other.work {
+            Work::Dip {
+                gauge: at,
+                adjuster: turned,
+                ..
+            } => turned == adjuster && at.at == gauge.at && other.set_up.is_state_of(&step.set_up),
+            _ => false,
+        })
     }
 
     /// Whether another of the steps that pull each other, the step among them, sets the adjuster.

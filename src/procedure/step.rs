@@ -295,6 +295,22 @@ pub struct SetUp {
     pub controls: Vec<Control>,
 }
 
+impl SetUp {
+    /// Whether the set is in the same state in both: mode, channel, receiving or transmitting.
+    pub fn is_state_of(&self, other: &SetUp) -> bool {
+        let state = |set_up: &SetUp| {
+            let SetUp {
+                mode,
+                channel,
+                signal,
+                ..
+            } = set_up.clone();
+            (mode, channel, signal)
+        };
+        state(self) == state(other)
+    }
+}
+
 /// A control and where it stands, or a socket and what hangs on it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
