@@ -676,6 +676,34 @@ fn a_row_that_lets_work_go_on_only_once_a_reading_is_inside_is_a_stop_with_that_
 }
 
 #[test]
+fn a_time_to_wait_that_a_row_states_is_the_wait_of_its_step() {
+    for (title, minutes) in [
+        ("Allow 15 minutes to warm up", "15"),
+        ("Warm-up: 30 min", "30"),
+        ("Leave the set on for one hour", "60"),
+        ("Wait five minutes", "5"),
+        ("Switch on and wait for 90 seconds", "2"),
+        ("Leave it on for 2 h at full power", "120"),
+        // What is timed is not waited for, and what names no time is no timer.
+        ("Transmit for 5 minutes", ""),
+        ("Wait until the reading is steady", ""),
+        ("Warm-up drift", ""),
+        ("Allow 10 Hz for the counter", ""),
+    ] {
+        let preview = pasted(&headed(&format!(
+            "Volts\tTP1\t\t5 V\t\t\n{title}\t\t\t\t\t"
+        )));
+        let steps = preview.rows.iter().flat_map(|row| &row.steps);
+        let waits: Vec<&str> = steps.map(|step| step.wait.as_str()).collect();
+        assert_eq!(
+            waits.get(1).copied().unwrap_or_default(),
+            minutes,
+            "{title}"
+        );
+    }
+}
+
+#[test]
 fn a_row_that_sends_back_to_rows_above_repeats_their_steps() {
     let rows = |last: &str| {
         let table = format!(

@@ -13,6 +13,7 @@ mod lex;
 mod phrases;
 mod repeat;
 mod row;
+mod timer;
 mod why;
 
 pub use aim::{Side, read_limit};

@@ -750,6 +750,25 @@ pub(super) const DURATIONS: &[&str] = &[
     "hrs",
 ];
 
+/// Words behind which a time is one to wait.
+pub(super) const WAITS: &[&str] = &[
+    "wait", "waiting", "allow", "warm", "warmup", "soak", "leave",
+];
+
+/// Numbers that tables write out.
+pub(super) const NUMBERS: &[(&str, u32)] = &[
+    ("one", 1),
+    ("two", 2),
+    ("three", 3),
+    ("four", 4),
+    ("five", 5),
+    ("ten", 10),
+    ("fifteen", 15),
+    ("twenty", 20),
+    ("thirty", 30),
+    ("sixty", 60),
+];
+
 /// Words that titles of sections have.
 pub(super) const SECTIONS: &[&str] = &[
     "receiver",

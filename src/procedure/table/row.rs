@@ -8,6 +8,7 @@ use super::layout::{is_doing, promises, without_letter};
 use super::lex::{Token, begins, lex, lone_unit, plain};
 use super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, SIGNALS, STOPS, Sense, TURNED_ROUND};
 use super::repeat::{Again, again_in, row_name};
+use super::timer::minutes_in;
 use super::why::Why;
 use crate::metrology::Tolerance;
 use crate::procedure::draft::{
@@ -97,6 +98,7 @@ impl<'a> Reader<'a> {
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
+        set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
         let adjusters = self.adjusters(extreme);
         let stated = self.stated_kind();
@@ -366,6 +368,12 @@ impl<'a> Reader<'a> {
         if set_up.at.is_empty() {
             set_up.at = at.unwrap_or_default();
         }
+    }
+
+    /// How many minutes the row waits, where its title says so. A note may speak of a time within
+    /// the step.
+    fn wait(&self) -> Option<u32> {
+        minutes_in(self.cell(Meaning::Title))
     }
 
     fn of_target(&mut self, target: Option<usize>, unit: Option<Scale>) -> Vec<Measured> {
