@@ -106,6 +106,8 @@ fn tolerances_are_read_as_they_are_typed() {
         ("30 % ± 2 %", "%"),
         ("30 % ± 5 % of it", "%"),
         ("-20 dBm ± 1 dB", "dBm"),
+        ("20 W ± 1 dB", "W"),
+        ("0.5 V + 1 dB - 3 dB", "V"),
         ("at least 4 W", "W"),
         ("at most -40 dBc", "dBc"),
         ("3 V to 5.5 V", "V"),

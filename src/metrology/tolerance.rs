@@ -1,7 +1,8 @@
 //! Where a reading may lie, and where it lies. All comparisons are exact.
 
+use crate::quantity::decibel::rounded;
 use crate::quantity::{DecimalSign, Family, Number, Prefix, Quantity, Scale, Unit, to_f64};
-use bigdecimal::BigDecimal;
+use bigdecimal::{BigDecimal, RoundingMode};
 use num_traits::{Signed, Zero};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -10,7 +11,8 @@ use std::fmt;
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Margin {
-    /// An amount in the unit of a difference: Hz for Hz, dB for dBm.
+    /// An amount in the unit of a difference: Hz for Hz, dB for dBm. Decibels go with powers,
+    /// voltages and currents as well.
     Absolute(Quantity),
     /// Percent of the nominal value.
     Percent(Number),
@@ -87,12 +89,35 @@ pub enum Side {
 }
 
 impl Margin {
-    /// The margin as an exact amount in the unit without prefix.
-    pub fn amount(&self, nominal: &BigDecimal) -> BigDecimal {
+    /// The limit that it makes to one side of a nominal value, in the unit without prefix: exact,
+    /// but for decibels of a linear value, which leave no figure with an end.
+    ///
+    /// nominal · 10^(±dB/10) for powers, 10^(±dB/20) for voltages. Source: definition of the
+    /// decibel.
+    fn limit(&self, nominal: &Quantity, side: Side) -> BigDecimal {
+        let centre = nominal.base();
+        let towards = |size: BigDecimal| match side {
+            Side::Lower => -size,
+            Side::Upper => size,
+        };
+        if let Some(decibels) = self.decibels_of(nominal.unit()) {
+            let factor = nominal.unit().factor_of(&towards(decibels.base()));
+            return rounded(&centre * factor.unwrap_or(BigDecimal::from(1)));
+        }
+        let amount = match (self, self.share()) {
+            (Margin::Absolute(quantity), _) => quantity.base(),
+            (_, share) => centre.abs() * share.unwrap_or_default(),
+        };
+        centre + towards(amount)
+    }
+
+    /// The decibels that it is, where the nominal value itself is in none.
+    fn decibels_of(&self, unit: Unit) -> Option<&Quantity> {
         match self {
-            Margin::Absolute(quantity) => quantity.base(),
-            Margin::Percent(percent) => nominal.abs() * percent.decimal() * power_of_ten(-2),
-            Margin::Ppm(ppm) => nominal.abs() * ppm.decimal() * power_of_ten(-6),
+            Margin::Absolute(quantity) if quantity.unit() == Unit::Decibel => {
+                unit.decibels_of_ten().map(|_| quantity)
+            }
+            _ => None,
         }
     }
 
@@ -101,13 +126,15 @@ impl Margin {
         match self {
             Margin::Absolute(quantity) => {
                 let (has, due) = (quantity.unit(), nominal.unit().of_difference());
-                match has == due {
-                    true => quantity
-                        .number
-                        .is_negative()
-                        .then_some(ToleranceFault::NegativeMargin),
-                    false => Some(ToleranceFault::Unit { has, due }),
+                let in_decibels = self.decibels_of(nominal.unit()).is_some();
+                if has != due && !in_decibels {
+                    return Some(ToleranceFault::Unit { has, due });
                 }
+                if quantity.number.is_negative() {
+                    return Some(ToleranceFault::NegativeMargin);
+                }
+                let is_above_zero = nominal.number.decimal().is_positive();
+                (in_decibels && !is_above_zero).then_some(ToleranceFault::DecibelsOfNothing { due })
             }
             Margin::Percent(number) | Margin::Ppm(number) => {
                 if number.is_negative() {
@@ -194,6 +221,11 @@ pub enum ToleranceFault {
         /// The unit that the margin is due in.
         due: Unit,
     },
+    /// Decibels of zero or of less.
+    DecibelsOfNothing {
+        /// The unit that the margin is due in.
+        due: Unit,
+    },
     /// The lower limit lies above the upper one.
     Crossed,
 }
@@ -233,6 +265,11 @@ impl fmt::Display for ToleranceFault {
             ToleranceFault::ShareOfZero { due } => write!(
                 f,
                 "its tolerance is a share of zero, which is nothing: give it as an amount in {}",
+                due.symbol()
+            ),
+            ToleranceFault::DecibelsOfNothing { due } => write!(
+                f,
+                "its tolerance is in dB of a figure that is not above zero: give it as an amount in {}",
                 due.symbol()
             ),
             ToleranceFault::Crossed => {
@@ -306,7 +343,7 @@ impl Tolerance {
         }
     }
 
-    /// The exact limits.
+    /// The limits, exact but for those in decibels of a linear value.
     pub fn limits(&self) -> Limits {
         let (low, high) = match self {
             Tolerance::Around {
@@ -314,9 +351,8 @@ impl Tolerance {
                 below,
                 above,
             } => {
-                let centre = nominal.base();
-                let low = &centre - below.amount(&centre);
-                let high = &centre + above.amount(&centre);
+                let low = below.limit(nominal, Side::Lower);
+                let high = above.limit(nominal, Side::Upper);
                 (Some(low), Some(high))
             }
             Tolerance::AtLeast(low) => (Some(low.base()), None),
@@ -379,11 +415,17 @@ impl Tolerance {
                 below,
                 above,
             } => {
-                let margin = match (above, below) {
-                    (Margin::Absolute(amount), _) | (_, Margin::Absolute(amount)) => amount,
-                    _ => nominal,
+                let due = nominal.unit().of_difference();
+                let amount = |margin: &'_ Margin| match margin {
+                    Margin::Absolute(amount) if amount.unit() == due => Some(amount.clone()),
+                    _ => None,
                 };
-                [nominal, margin]
+                let margin = amount(above).or_else(|| amount(below));
+                let nominal = nominal.scale.prefix;
+                return [
+                    nominal,
+                    margin.map_or(nominal, |margin| margin.scale.prefix),
+                ];
             }
             Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => [limit, limit],
             Tolerance::Between { low, high } => [low, high],
@@ -391,18 +433,50 @@ impl Tolerance {
         prefixes.map(|stated| stated.scale.prefix)
     }
 
-    /// The tolerance in print, such as `9.0015 MHz ± 20 Hz`.
+    /// The limits that a tolerance in decibels makes of a linear value, for the eye: rounded inwards
+    /// two places behind those of the nominal value.
+    fn figures_of_decibels(&self) -> Option<(Quantity, Quantity)> {
+        let Tolerance::Around {
+            nominal,
+            below,
+            above,
+        } = self
+        else {
+            return None;
+        };
+        let unit = nominal.unit();
+        below.decibels_of(unit).or(above.decibels_of(unit))?;
+        let places = nominal.number.decimals().max(0) + 2;
+        let shown = |limit: BigDecimal, mode| {
+            let figure = nominal.scale.prefix.remove(&limit);
+            let figure = Number::from_decimal(figure.with_scale_round(places, mode));
+            Quantity::new(figure, nominal.scale)
+        };
+        let limits = self.limits();
+        Some((
+            shown(limits.low?, RoundingMode::Ceiling),
+            shown(limits.high?, RoundingMode::Floor),
+        ))
+    }
+
+    /// The tolerance in print, such as `9.0015 MHz ± 20 Hz`; one in decibels of a linear value with
+    /// what it makes of it, such as `20 W ± 1 dB (15.89 W to 25.17 W)`.
     pub fn typeset(&self, sign: DecimalSign) -> String {
         match self {
             Tolerance::Around {
                 nominal,
                 below,
                 above,
-            } => format!(
-                "{} {}",
-                nominal.typeset(sign),
-                Margin::typeset_pair(below, above, sign)
-            ),
+            } => {
+                let margins = Margin::typeset_pair(below, above, sign);
+                let stated = format!("{} {margins}", nominal.typeset(sign));
+                match self.figures_of_decibels() {
+                    Some((low, high)) => {
+                        format!("{stated} ({} to {})", low.typeset(sign), high.typeset(sign))
+                    }
+                    None => stated,
+                }
+            }
             Tolerance::AtLeast(low) => format!("at least {}", low.typeset(sign)),
             Tolerance::AtMost(high) => format!("at most {}", high.typeset(sign)),
             Tolerance::Between { low, high } => {
@@ -623,6 +697,18 @@ mod tests {
                 "0.13 V inside, 0.02 V high",
             ),
             (between, "3.95 W", Place::Inside, "0.05 W inside"),
+            (
+                around("100 W", hz("10 dB")),
+                "10 W",
+                Place::Inside,
+                "inside, on the lower limit, 90 W low",
+            ),
+            (
+                around("0.5 V", hz("6 dB")),
+                "0.25 V",
+                Place::Low,
+                "0.000593616814 V under the lower limit, 0.25 V low",
+            ),
         ] {
             let verdict = tolerance.judge(&q(reading));
             assert_eq!(verdict.place, place, "{reading}");
@@ -631,6 +717,38 @@ mod tests {
             }
             let said = verdict.words(DecimalSign::Point).replace('\u{a0}', " ");
             assert_eq!(said, words, "{reading}");
+        }
+    }
+
+    /// Source: definition of the decibel, 10·log for powers and 20·log for voltages; the figures
+    /// from a pocket calculator.
+    #[test]
+    fn decibels_of_a_power_or_a_voltage_make_limits_in_its_own_unit() {
+        let decibels = |text: &str| Margin::Absolute(q(text));
+        for (nominal, margin, low, high) in [
+            ("20 W", "1 dB", "15.8865646945", "25.1785082359"),
+            ("0.5 V", "3 dB", "0.353972892192", "0.706268772311"),
+            ("500 mV rms", "3 dB", "0.353972892192", "0.706268772311"),
+            ("100 W", "10 dB", "10", "1000"),
+            ("2.0 A", "20 dB", "0.2", "20"),
+        ] {
+            let tolerance = around(nominal, decibels(margin));
+            assert_eq!(tolerance.fault(tolerance.unit()), None, "{nominal}");
+            let limits = tolerance.limits();
+            assert_eq!(limits.low, Some(low.parse().unwrap()), "{nominal}");
+            assert_eq!(limits.high, Some(high.parse().unwrap()), "{nominal}");
+        }
+        for (nominal, margin) in [
+            ("0 W", "1 dB"),
+            ("-5 V", "1 dB"),
+            ("20 W", "-1 dB"),
+            ("9 MHz", "1 dB"),
+        ] {
+            let tolerance = around(nominal, decibels(margin));
+            assert!(
+                tolerance.fault(tolerance.unit()).is_some(),
+                "{nominal} ± {margin}"
+            );
         }
     }
 
@@ -652,6 +770,10 @@ mod tests {
             ),
             (asymmetric, "50 mA + 2 mA − 10 mA"),
             (Tolerance::AtMost(q("-40 dBc")), "at most −40 dBc"),
+            (
+                around("20 W", Margin::Absolute(q("1 dB"))),
+                "20 W ± 1 dB (15.89 W to 25.17 W)",
+            ),
         ] {
             let text = tolerance.typeset(DecimalSign::Point).replace('\u{a0}', " ");
             assert_eq!(text, print);

@@ -1381,7 +1381,8 @@ fn difference(text: &str, scale: Scale, sign: DecimalSign, what: &str) -> Result
     read(text, Scale::plain(unit), sign).map_err(|error| format!("its {what}: {error}"))
 }
 
-/// A tolerance to one side: an amount, percent or parts per million.
+/// A tolerance to one side: an amount, percent or parts per million; of a power, a voltage or a
+/// current decibels as well.
 pub fn read_margin(text: &str, scale: Scale, sign: DecimalSign) -> Result<Margin, String> {
     let text = text.trim().trim_start_matches('±').trim();
     let (share, of_it) = match text.strip_suffix(OF_IT) {
@@ -1403,7 +1404,12 @@ pub fn read_margin(text: &str, scale: Scale, sign: DecimalSign) -> Result<Margin
     if text.is_empty() {
         return Err("its tolerance is missing: type one, such as 20 Hz, 5 % or 10 ppm".to_owned());
     }
-    difference(text, scale, sign, "tolerance").map(Margin::Absolute)
+    let decibels = read(text, Scale::plain(Unit::Decibel), sign).ok();
+    let decibels = decibels.filter(|_| spells_unit(text) && scale.unit.decibels_of_ten().is_some());
+    match decibels {
+        Some(decibels) => Ok(Margin::Absolute(decibels)),
+        None => difference(text, scale, sign, "tolerance").map(Margin::Absolute),
+    }
 }
 
 /// A tolerance written as one text: `7.5 V ± 0.2 V`, `at least 4 W`, `3 V to 5 V`.

@@ -233,8 +233,10 @@ fn below_power(
 
 fn as_fine_as(nominal: Quantity, margin: &Margin) -> Quantity {
     match margin {
-        Margin::Absolute(amount) => nominal.as_fine_as(amount),
-        Margin::Percent(_) | Margin::Ppm(_) => nominal,
+        Margin::Absolute(amount) if amount.unit() == nominal.unit().of_difference() => {
+            nominal.as_fine_as(amount)
+        }
+        _ => nominal,
     }
 }
 
@@ -343,17 +345,8 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
 
 /// What decibels multiply a linear reading by.
 fn factor(unit: Unit, offset: &Quantity) -> Option<f64> {
-    let per_decade = match unit {
-        Unit::Watt => 10.0,
-        Unit::VoltDc
-        | Unit::VoltRms
-        | Unit::VoltPeak
-        | Unit::VoltPeakToPeak
-        | Unit::VoltEmf
-        | Unit::Ampere => 20.0,
-        _ => return None,
-    };
-    Some(10f64.powf(offset.base_f64() / per_decade))
+    let of_ten = unit.decibels_of_ten()?;
+    Some(10f64.powf(offset.base_f64() / f64::from(of_ten)))
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! A number with its unit, as read off an instrument: exact, with the resolution it was typed with.
 
+pub mod decibel;
 pub mod fault;
 pub mod formula;
 mod number;

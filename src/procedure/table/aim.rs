@@ -527,9 +527,6 @@ fn around(nominal: Figure, sides: Sides, due: Due) -> Aim {
         Ok(nominal) => nominal,
         Err(why) => return Aim::unclear(Cell::Target, why),
     };
-    if let Some(aim) = in_decibels(&nominal, &sides, due) {
-        return aim;
-    }
     let side = |one: Figure, other: Figure| margin(&one, other.unit, &nominal, due);
     let both =
         side(sides.below, sides.above).and_then(|b| Ok((b, side(sides.above, sides.below)?)));
@@ -547,34 +544,6 @@ fn around(nominal: Figure, sides: Sides, due: Due) -> Aim {
             ..Aim::unclear(Cell::Tolerance, why)
         },
     }
-}
-
-/// A tolerance in decibels on watts or volts, as the limits that it makes: the power or voltage
-/// times 10^(dB/10) or 10^(dB/20) by the definition of the decibel, rounded inwards two places
-/// behind those stated.
-fn in_decibels(nominal: &Quantity, sides: &Sides, due: Due) -> Option<Aim> {
-    let per_decade = match nominal.unit() {
-        Unit::Watt => 10.0,
-        unit if unit.family() == Family::Voltage => 20.0,
-        _ => return None,
-    };
-    let decibels = |figure: Figure| {
-        let quantity = quantity(&figure, sides.above.unit, due).ok()?;
-        (quantity.unit() == Unit::Decibel).then(|| quantity.base_f64())
-    };
-    let (below, above) = (decibels(sides.below)?, decibels(sides.above)?);
-    let places = u8::try_from(nominal.number.decimals().max(0) + 2).unwrap_or(u8::MAX);
-    let unit = 10f64.powi(i32::from(places));
-    let value = |decibels: f64| nominal.number.to_f64() * 10f64.powf(decibels / per_decade) * unit;
-    let end = |value: f64| {
-        let number = Number::from_f64(value / unit, places)?;
-        Some(Quantity::new(number, nominal.scale))
-    };
-    let (low, high) = (end(value(-below).ceil())?, end(value(above).floor())?);
-    Some(Aim {
-        more: true,
-        ..Aim::of(Tolerance::Between { low, high }, Cell::Target)
-    })
 }
 
 /// A figure with its unit: its own, else that of the figure beside it, else the one due.
