@@ -37,11 +37,7 @@ fn stop(confirm: &str) -> Work {
 fn procedure() -> Procedure {
     let step = |name: &str, work| Step::new(id(name), format!("Do {name}"), work);
     let power = Work::Read {
-        gauge: Gauge {
-            at: id("SK1"),
-            with: id("meter"),
-            scale: "W".parse().unwrap(),
-        },
+        gauge: Gauge::new(id("SK1"), id("meter"), "W".parse().unwrap()),
         target: None,
     };
     let steps = vec![

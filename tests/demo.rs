@@ -56,16 +56,10 @@ fn aim(procedure: &Procedure, name: &str) -> BigDecimal {
 
 /// How far from its aim a step may be left, to the worse side, in the unit without prefix.
 fn slack(procedure: &Procedure, name: &str) -> BigDecimal {
-    let Tolerance::Around {
-        nominal,
-        below,
-        above,
-    } = tolerance(procedure, name)
-    else {
-        panic!("{name} aims at nothing")
-    };
-    let nominal = nominal.base();
-    below.amount(&nominal).max(above.amount(&nominal))
+    let aim = aim(procedure, name);
+    let limits = tolerance(procedure, name).limits();
+    let (low, high) = (limits.low.unwrap(), limits.high.unwrap());
+    (&aim - low).max(high - &aim)
 }
 
 #[test]

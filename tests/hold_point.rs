@@ -23,11 +23,7 @@ fn below_ten_volts(holds: Holds) -> Work {
         confirm: "The reservoir capacitor is discharged.".to_owned(),
         holds,
         reads: Some(HoldPoint {
-            gauge: Gauge {
-                at: id("TP1"),
-                with: id("meter"),
-                scale: "V".parse().unwrap(),
-            },
+            gauge: Gauge::new(id("TP1"), id("meter"), "V".parse().unwrap()),
             target: Target::Fixed(Tolerance::AtMost(q("10 V"))),
         }),
     }

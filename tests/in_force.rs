@@ -31,6 +31,7 @@ fn wattmeter(name: &str, adds: &str) -> UsedInstrument {
             calibrated: None,
             due: None,
             further: Vec::new(),
+            loss: None,
         }),
     }
 }

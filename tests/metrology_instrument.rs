@@ -29,6 +29,7 @@ fn instrument(ranges: Vec<Range>, corrections: Vec<Correction>) -> Instrument {
         ranges,
         corrections,
         further: Vec::new(),
+        loss: None,
     }
 }
 

@@ -15,11 +15,7 @@ use halfturn::quantity::DecimalSign::{Comma, Point};
 use support::{as_left, does, header, id, look, q, reading, sign_off, stamp, undo, waive};
 
 fn gauge(at: &str) -> Gauge {
-    Gauge {
-        at: id(at),
-        with: id("meter"),
-        scale: "V".parse().unwrap(),
-    }
+    Gauge::new(id(at), id("meter"), "V".parse().unwrap())
 }
 
 fn set(name: &str, at: &str, adjuster: &str) -> Step {

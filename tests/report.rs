@@ -49,11 +49,7 @@ fn demo_job() -> Job {
 
 /// A procedure with one step of each kind that a sheet tells of.
 fn procedure() -> Procedure {
-    let gauge = Gauge {
-        at: id("TP1"),
-        with: id("meter"),
-        scale: "V".parse().unwrap(),
-    };
+    let gauge = Gauge::new(id("TP1"), id("meter"), "V".parse().unwrap());
     let target: Target = serde_json::from_value(serde_json::json!({"fixed": {"around": {
         "nominal": "8.00 V", "below": {"absolute": "200 mV"}, "above": {"absolute": "200 mV"}}}}))
     .unwrap();

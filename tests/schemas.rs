@@ -9,7 +9,7 @@ use halfturn::job::Log;
 use halfturn::metrology::date::Date;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::procedure::{Id, Target};
+use halfturn::procedure::{Gauge, Id, Target};
 use halfturn::quantity::{Number, Quantity, Scale, Unit};
 use halfturn::radio::plan;
 use jsonschema::Validator;
@@ -572,6 +572,26 @@ fn app_and_schema_agree_on_the_kit() {
             json!("offset"),
         ],
     );
+    let gauge = json!({"at": "SK1", "with": "meter", "in": "W"});
+    let with = |key: &str, value: Value| {
+        let mut gauge = gauge.clone();
+        gauge[key] = value;
+        gauge
+    };
+    agrees::<Gauge>(
+        "gauge",
+        [
+            gauge.clone(),
+            with("in", json!("dBµV EMF")),
+            with("into", json!("50 Ω")),
+            with("into", json!("fifty")),
+            with("path", json!({"through": ["pad", "coupler"]})),
+            with("path", json!({"through": ["pad"], "direction": "into-set"})),
+            with("path", json!({"through": ["pad"], "direction": "sideways"})),
+            with("path", json!({})),
+            with("path", json!("pad")),
+        ],
+    );
     let range = json!({"full-scale": "4.000 V", "resolution": "1 mV"});
     agrees::<Instrument>(
         "kit-instrument",
@@ -595,6 +615,10 @@ fn app_and_schema_agree_on_the_kit() {
             json!({"role": "meter", "name": "M3", "further": [
                 {"from": "load", "of": "W", "within": {"percent": "5", "amount": "1 W"}},
             ]}),
+            json!({"role": "pad", "name": "P1", "loss": {"by": "10 dB", "within": {"amount": "0.3 dB"}}}),
+            json!({"role": "probe", "name": "P2", "loss": {"by": "10 :1", "within": {"percent": "2"}}}),
+            json!({"role": "pad", "name": "P1", "loss": {"by": "10 dB"}}),
+            json!({"role": "pad", "name": "P1", "loss": "10 dB"}),
             json!({"role": "meter", "name": "M3", "model": "X"}),
             json!({"role": "meter"}),
             json!({"name": "M3"}),

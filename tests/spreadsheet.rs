@@ -35,11 +35,7 @@ fn job(hostile: &str) -> Job {
         "nominal": "8.00 V", "below": {"absolute": "200 mV"}, "above": {"absolute": "200 mV"}}}}))
     .unwrap();
     let rail = Work::Read {
-        gauge: Gauge {
-            at: id("TP1"),
-            with: id("meter"),
-            scale: "V".parse().unwrap(),
-        },
+        gauge: Gauge::new(id("TP1"), id("meter"), "V".parse().unwrap()),
         target: Some(target),
     };
     let procedure = Procedure {

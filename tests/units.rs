@@ -1,21 +1,23 @@
-//! Units as the trade reads them: tolerances in decibels of a power or a voltage.
+//! Units as the trade reads them: tolerances in decibels, a power read as dBm, EMF and PD, and what
+//! stands in the path of a reading.
 
 mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
-use halfturn::job::{Deed, Header, Job, Log, Phase, Status, UsedInstrument};
+use halfturn::job::{Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
+use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::{Gauge, Procedure, Section, Step, Target, Work, faults, spoken};
+use halfturn::procedure::draft::Draft;
+use halfturn::procedure::edit::{self, List};
+use halfturn::procedure::{
+    Direction, Field, Gauge, Path, Procedure, Section, Step, Target, Work, faults, remarks, spoken,
+};
 use halfturn::quantity::DecimalSign::Point;
 use std::sync::Arc;
 use support::{id, look, q, stamp};
 
 fn gauge(scale: &str) -> Gauge {
-    Gauge {
-        at: id("SK1"),
-        with: id("wattmeter"),
-        scale: scale.parse().expect("a scale"),
-    }
+    Gauge::new(id("SK1"), id("wattmeter"), scale.parse().expect("a scale"))
 }
 
 fn read(gauge: Gauge, target: Tolerance) -> Step {
@@ -93,10 +95,9 @@ fn cell(job: &Job, heading: &str) -> String {
     let place = reader.headers().expect("headings");
     let place = place.iter().position(|it| it == heading).expect("a column");
     let row = reader.records().next().expect("a reading").expect("a row");
-    row[place].to_owned()
+    row[place].replace('\u{a0}', " ")
 }
 
-/// Source: definition of the decibel; the figures by hand, 20·10^±0.1 and 0.5·10^±0.15.
 #[test]
 fn a_tolerance_in_decibels_judges_watts_and_volts() {
     for (nominal, margin, scale, value, is_inside) in [
@@ -139,5 +140,429 @@ fn limits_in_decibels_stand_on_the_sheet_in_the_table_and_in_what_is_said_aloud(
     assert!(
         said.ends_with("Target: 20 W ± 1 dB (15.89 W to 25.17 W)."),
         "{said}"
+    );
+}
+
+// A level in another unit.
+
+fn into_50(scale: &str) -> Gauge {
+    Gauge {
+        into: Some(q("50 Ω")),
+        ..gauge(scale)
+    }
+}
+
+fn at_most(gauge: Gauge, limit: &str) -> Step {
+    read(gauge, Tolerance::AtMost(q(limit)))
+}
+
+fn refusal(gauge: Gauge, limit: &str, value: &str) -> String {
+    let mut job = Job {
+        id: id("job"),
+        procedure: Arc::new(procedure(at_most(gauge, limit))),
+        log: Log::default(),
+    };
+    let refused = job.record(stamp(1), reading(value)).err();
+    refused.expect("it is refused").to_string()
+}
+
+fn judged(job: &Job) -> String {
+    let progress = job.progress();
+    let left = progress.steps[0].left.as_ref().expect("a result");
+    left.judged.to_string()
+}
+
+// Check: 43.0 dBm read against watts are 20.0 W, and 20.0 W against dBm 43.01 dBm
+// Source: definition of dBm; the place by the slope at it
+// Known by: closed form
+#[test]
+fn a_power_is_read_in_dbm_against_watts_and_in_watts_against_dbm() {
+    for (due, value, result, due_status) in [
+        ("20 W", "43.0 dBm", "20.0 W", Status::Done),
+        ("19.95 W", "43.0 dBm", "20.0 W", Status::Outside),
+        ("10 W", "40 dBm", "10 W", Status::Done),
+        ("43.5 dBm", "20.0 W", "43.01 dBm", Status::Done),
+        ("43 dBm", "20.0 W", "43.01 dBm", Status::Outside),
+        ("2 mW", "-10.0 dBm", "0.100 mW", Status::Done),
+    ] {
+        let scale = due.split_once(' ').expect("a unit").1;
+        let job = job(at_most(gauge(scale), due), value);
+        assert_eq!(judged(&job), result, "{value}");
+        assert_eq!(status(&job), due_status, "{value} against {due}");
+        let logged = format!("{:?}", job.log);
+        assert!(logged.contains("Reading"), "{logged}");
+        assert_eq!(
+            cell(&job, "value"),
+            value.split_once(' ').expect("a unit").0
+        );
+        assert_eq!(cell(&job, "unit"), value.split_once(' ').expect("a unit").1);
+        let as_judged = format!(
+            "{} {}",
+            cell(&job, "corrected value"),
+            cell(&job, "corrected unit")
+        );
+        assert_eq!(as_judged, result);
+        assert_eq!(
+            cell(&job, "upper limit"),
+            due.split_once(' ').expect("a unit").0
+        );
+        assert_eq!(cell(&job, "limit unit"), scale);
+        let indicated = format!("indicated {}", value.replace('-', "−"));
+        assert!(
+            sheet(&job).contains(&indicated),
+            "{indicated}: {}",
+            sheet(&job)
+        );
+    }
+}
+
+#[test]
+fn a_reading_on_a_limit_in_decibels_is_inside_by_whichever_way_it_comes() {
+    let step = || read(gauge("mW"), around("100 mW", "1 dB"));
+    for (value, due) in [
+        ("19 dBm", Status::Done),
+        ("21.0 dBm", Status::Done),
+        ("18.99 dBm", Status::Outside),
+        ("21.01 dBm", Status::Outside),
+    ] {
+        assert_eq!(status(&job(step(), value)), due, "{value}");
+    }
+}
+
+#[test]
+fn a_voltage_is_a_power_only_in_an_impedance_that_the_step_states() {
+    let job = job(at_most(into_50("dBm"), "0 dBm"), "107 dBµV");
+    assert_eq!(judged(&job), "0 dBm");
+    assert_eq!(status(&job), Status::Outside, "it is 0.01 dBm");
+    assert!(
+        sheet(&job).contains("indicated 107 dBµV, into 50 Ω"),
+        "{}",
+        sheet(&job)
+    );
+    assert_eq!(cell(&job, "correction"), "into 50 Ω");
+    assert_eq!(
+        refusal(gauge("dBm"), "0 dBm", "107 dBµV"),
+        "The reading is in dBµV, the step judges in dBm, and a voltage is a power only in an \
+         impedance, and this step states none: type it in dBm"
+    );
+    assert_eq!(
+        refusal(gauge("dBm"), "0 dBm", "5 V"),
+        "The reading is in V, but the step wants dBm: check the instrument and its range"
+    );
+    let nothing = refusal(gauge("dBm"), "0 dBm", "0 W");
+    assert!(
+        nothing.contains("only what is above zero has such a level"),
+        "{nothing}"
+    );
+}
+
+// Check: 0.50 µV PD are 1.00 µV EMF, and −113.0 dBm in 50 Ω are too
+// Source: voltage divider of two equal impedances; Joule's law
+// Known by: closed form
+#[test]
+fn an_emf_and_a_pd_are_told_apart_converted_and_printed() {
+    let job = |value| job(at_most(into_50("µV EMF"), "1 µV EMF"), value);
+    for (value, result, due) in [
+        ("0.50 µV PD", "1.00 µV EMF", Status::Done),
+        ("0.51 µV PD", "1.02 µV EMF", Status::Outside),
+        ("0.9 µV EMF", "0.9 µV EMF", Status::Done),
+        ("0.0 dBµV EMF", "1.00 µV EMF", Status::Done),
+        ("-6.0 dBµV PD", "1.00 µV EMF", Status::Outside),
+        ("-113.0 dBm", "1.00 µV EMF", Status::Outside),
+    ] {
+        let job = job(value);
+        assert_eq!(judged(&job), result, "{value}");
+        assert_eq!(status(&job), due, "{value}");
+        let printed = value.replace('-', "−");
+        assert!(sheet(&job).contains(&printed), "{printed}");
+    }
+    let unsaid = refusal(into_50("µV EMF"), "1 µV EMF", "0.5 µV rms");
+    assert_eq!(
+        unsaid,
+        "The reading is in V rms, the step judges in V EMF, and it does not say whether it is EMF \
+         or PD: type V rms with EMF or PD behind it"
+    );
+}
+
+// Check: a meter good to 0.5 dB read at 43.0 dBm: U = 1.96·P·ln 10/10·√(0.5²/3 + 0.1²/12) W
+// Source: JCGM 100:2008, 5.1.2 and 5.1.3
+// Known by: closed form
+#[test]
+fn the_uncertainty_of_a_level_is_carried_over_to_the_power() {
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club level meter",
+        "ranges": [{"full-scale": "50 dBm", "resolution": "0.1 dB", "accuracy": {"absolute": "0.5 dB"}}],
+    }));
+    let job = job_with(vec![meter], at_most(gauge("W"), "30 W"), "43.0 dBm");
+    let progress = job.progress();
+    let left = progress.steps[0].left.as_ref().expect("a result");
+    let proof = left.proof.as_ref().expect("it is proved");
+    let slope = 19.952_623_149_7 * 10f64.ln() / 10.0;
+    let due = 1.96 * slope * (0.25f64 / 3.0 + 0.01 / 12.0).sqrt();
+    assert!(
+        (proof.budget.expanded / due - 1.0).abs() < 1e-3,
+        "{} {due}",
+        proof.budget.expanded
+    );
+    assert!(proof.expanded.unit() == q("1 W").unit());
+}
+
+// What stands in the path.
+
+fn kit(record: serde_json::Value) -> UsedInstrument {
+    let record: Instrument = serde_json::from_value(record).expect("an instrument");
+    UsedInstrument {
+        role: id(&record.role),
+        name: record.name.clone(),
+        record: Some(record),
+    }
+}
+
+fn pad(by: &str, within: serde_json::Value) -> UsedInstrument {
+    kit(serde_json::json!({
+        "role": "meter", "name": "Club pad", "loss": {"by": by, "within": within},
+    }))
+}
+
+/// A gauge with the role `meter` of the support's procedure in its path.
+fn through(scale: &str, direction: Direction) -> Gauge {
+    Gauge {
+        path: Some(Path {
+            through: vec![id("meter")],
+            direction,
+        }),
+        ..into_50(scale)
+    }
+}
+
+// Check: 13.0 dBm behind 30 dB are 20.0 W at the set, 120 mV behind a probe ×10 are 1.20 V
+// Source: product of power ratios; a probe's ratio is one of voltages
+// Known by: closed form
+#[test]
+fn a_reading_is_corrected_for_what_stands_in_its_path() {
+    use Direction::{FromSet, IntoSet};
+    let decibels = || serde_json::json!({"amount": "0.3 dB"});
+    let percent = || serde_json::json!({"percent": "2"});
+    for (scale, direction, by, within, value, result, said) in [
+        (
+            "dBm",
+            FromSet,
+            "30 dB",
+            decibels(),
+            "13.0 dBm",
+            "43.0 dBm",
+            "Club pad +30 dB",
+        ),
+        (
+            "W",
+            FromSet,
+            "30 dB",
+            decibels(),
+            "20.0 mW",
+            "20.0 W",
+            "Club pad +30 dB",
+        ),
+        (
+            "W",
+            FromSet,
+            "30 dB",
+            decibels(),
+            "13.0 dBm",
+            "20.0 W",
+            "Club pad +30 dB",
+        ),
+        (
+            "dBm",
+            IntoSet,
+            "20 dB",
+            decibels(),
+            "-87.0 dBm",
+            "-107.0 dBm",
+            "Club pad −20 dB",
+        ),
+        (
+            "µV EMF",
+            IntoSet,
+            "20 dB",
+            decibels(),
+            "5.0 µV EMF",
+            "0.50 µV EMF",
+            "Club pad −20 dB",
+        ),
+        (
+            "V",
+            FromSet,
+            "10 :1",
+            percent(),
+            "1.20 V",
+            "12.0 V",
+            "Club pad ×10",
+        ),
+        (
+            "V rms",
+            FromSet,
+            "10 :1",
+            percent(),
+            "120 mV rms",
+            "1.20 V rms",
+            "Club pad ×10",
+        ),
+    ] {
+        let unit = result.split_once(' ').expect("a unit").1;
+        let step = at_most(through(scale, direction), &format!("100 {unit}"));
+        let job = job_with(vec![pad(by, within)], step, value);
+        assert_eq!(judged(&job), result, "{value} through {by}");
+        assert_eq!(status(&job), Status::Done, "{value}");
+        let indicated = format!("indicated {}, ", value.replace('-', "−"));
+        let printed = sheet(&job);
+        assert!(
+            printed.contains(&indicated) && printed.contains(said),
+            "{indicated}{said}: {printed}"
+        );
+        assert!(
+            cell(&job, "correction")
+                .replace('\u{a0}', " ")
+                .ends_with(said)
+        );
+        assert_eq!(
+            cell(&job, "value"),
+            value.split_once(' ').expect("a unit").0
+        );
+        assert_eq!(
+            cell(&job, "corrected value"),
+            result.split_once(' ').expect("a unit").0
+        );
+    }
+}
+
+#[test]
+fn without_the_loss_of_what_stands_in_the_path_nothing_is_judged_and_that_is_said() {
+    let bare = UsedInstrument {
+        record: None,
+        ..pad("10 dB", serde_json::json!({"amount": "0.3 dB"}))
+    };
+    for used in [Vec::new(), vec![bare]] {
+        let step = at_most(through("W", Direction::FromSet), "1 W");
+        let job = job_with(used, step, "5.0 W");
+        let progress = job.progress();
+        let standing = &progress.steps[0];
+        assert_eq!(standing.readings[0].verdict, None);
+        assert_eq!(standing.status, Status::Open, "it is not settled by that");
+        let left = standing.left.as_ref().expect("a result");
+        assert_eq!(left.verdict, None);
+        assert!(
+            matches!(left.proof, Err(Unproved::NoLoss(_))),
+            "{:?}",
+            left.proof
+        );
+        let printed = sheet(&job);
+        assert!(
+            printed.contains("Not judged: loss of the meter not known"),
+            "{printed}"
+        );
+        assert_eq!(cell(&job, "place"), "");
+        assert_eq!(cell(&job, "correction"), "loss of the meter not known");
+    }
+}
+
+// Check: a pad of 30 ± 0.3 dB before a meter good to 0.5 dB: both add in quadrature
+// Source: JCGM 100:2008, 4.3.7 and 5.1.2
+// Known by: closed form
+#[test]
+fn the_tolerance_of_a_pad_stands_in_the_budget() {
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club level meter",
+        "ranges": [{"full-scale": "20 dBm", "resolution": "0.1 dB", "accuracy": {"absolute": "0.5 dB"}}],
+    }));
+    let step = at_most(through("dBm", Direction::FromSet), "45 dBm");
+    let with = pad("30 dB", serde_json::json!({"amount": "0.3 dB"}));
+    let job = job_with(vec![meter, with], step, "13.0 dBm");
+    let progress = job.progress();
+    let left = progress.steps[0].left.as_ref().expect("a result");
+    let budget = &left.proof.as_ref().expect("it is proved").budget;
+    let names: Vec<&str> = budget
+        .lines
+        .iter()
+        .map(|line| line.contribution.name.as_str())
+        .collect();
+    assert_eq!(names, ["Accuracy", "Resolution", "Club pad"]);
+    let due = 1.96 * ((0.25 + 0.09) / 3.0 + 0.01 / 12.0f64).sqrt();
+    assert!(
+        (budget.expanded / due - 1.0).abs() < 1e-3,
+        "{} {due}",
+        budget.expanded
+    );
+}
+
+#[test]
+fn a_target_counted_from_a_reading_whose_loss_is_not_known_waits() {
+    let mut other = Step::new(
+        id("t"),
+        "Harmonic",
+        Work::Read {
+            gauge: gauge("W"),
+            target: Some(Target::Relative {
+                to: id("s"),
+                offset: q("-40 dB"),
+                below: Margin::Absolute(q("3 dB")),
+                above: Margin::Absolute(q("3 dB")),
+            }),
+        },
+    );
+    other.title = "Second".to_owned();
+    let first = at_most(through("W", Direction::FromSet), "1 W");
+    let mut procedure = procedure(first);
+    procedure.sections[0].steps.push(other);
+    assert_eq!(faults(&procedure), []);
+    let mut job = Job {
+        id: id("job"),
+        procedure: Arc::new(procedure),
+        log: Log::default(),
+    };
+    job.record(stamp(1), reading("0.5 W")).expect("it is taken");
+    let progress = job.progress();
+    assert!(
+        matches!(progress.steps[1].tolerance, Some(Err(_))),
+        "{:?}",
+        progress.steps[1].tolerance
+    );
+}
+
+#[test]
+fn a_draft_keeps_impedance_and_path_and_says_what_is_wrong_with_them() {
+    let procedure = procedure(at_most(through("µV EMF", Direction::IntoSet), "1 µV EMF"));
+    let draft = Draft::of(&procedure, Point);
+    let (read, unread) = draft.read(Point);
+    assert_eq!(unread, []);
+    assert_eq!(read.sections, procedure.sections);
+    let mut renamed = draft.clone();
+    edit::rename(&mut renamed, List::Instruments, 3, "pad").expect("a name");
+    assert_eq!(renamed.steps().next().expect("a step").path, "pad");
+    let mut wrong = draft;
+    for step in wrong.steps_mut() {
+        step.path = "meter, coupler".to_owned();
+        step.into = "0".to_owned();
+    }
+    let told = remarks(&wrong, &[], Point);
+    for field in [Field::Path, Field::Impedance] {
+        assert!(
+            told.iter().any(|remark| remark.field == field),
+            "{field:?}: {told:?}"
+        );
+    }
+}
+
+#[test]
+fn the_printed_procedure_names_what_stands_in_the_path_and_the_impedance() {
+    let procedure = procedure(at_most(through("µV EMF", Direction::IntoSet), "1 µV EMF"));
+    let page = html::procedure(&halfturn::exchange::report::procedure::Sheet::of(
+        &procedure, Point,
+    ));
+    let page = page
+        .replace('\u{a0}', " ")
+        .replace(['\u{2068}', '\u{2069}'], "");
+    assert!(
+        page.contains("Read at SK1 with wattmeter, through meter, in µV EMF into 50 Ω"),
+        "{page}"
     );
 }

@@ -647,6 +647,8 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         let also = (!also.is_empty()).then(|| words::also_called(&also));
         let needs = procedure.instrument(&gauge.with).map(|i| i.needs.clone());
         let role = gauge.with.clone();
+        let through = gauge.through().iter().map(|role| passed(at, role));
+        let through = through.collect_view();
         let with = move || {
             let used = instrument_used(at.bench, &role);
             used.or_else(|| needs.clone()).unwrap_or_default()
@@ -654,6 +656,7 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         view! {
             <dt>{words::PROBE}</dt>
             <dd><strong>{gauge.at.to_string()}</strong>" "{place}{also}</dd>
+            {through}
             <dt>{words::WITH}</dt>
             <dd><strong>{gauge.with.to_string()}</strong>" "{with}</dd>
         }
@@ -682,6 +685,27 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         _ => None,
     };
     view! { <dl class="hands">{probe}{turn}{alteration}{lead}</dl> }
+}
+
+/// Something in the path, with what it takes away where that is known.
+fn passed(at: At, role: &Id) -> impl IntoView + use<> {
+    let (name, role) = (role.to_string(), role.clone());
+    let used = move || {
+        let sign = at.bench.sign();
+        at.bench.progress.with(|progress| {
+            let header = progress.as_ref().map(|progress| &progress.header);
+            let used = header.and_then(|header| header.used_as(&role));
+            let loss = used.and_then(|used| used.record.as_ref()?.loss.as_ref());
+            match (used, loss) {
+                (Some(used), Some(loss)) => words::with_loss(&used.name, &loss.typeset(sign)),
+                (used, _) => words::loss_unknown(used.map(|used| used.name.as_str())),
+            }
+        })
+    };
+    view! {
+        <dt>{words::THROUGH}</dt>
+        <dd><strong>{name}</strong>" "{used}</dd>
+    }
 }
 
 fn instrument_used(bench: Bench, role: &Id) -> Option<String> {

@@ -108,7 +108,7 @@ fn sisters<'a>(procedure: &'a Procedure, step: &'a Step) -> impl Iterator<Item =
 /// What one count of the display is worth.
 fn resolution(standing: &StepProgress) -> f64 {
     let last = standing.readings.last();
-    last.map_or(0.0, |taken| to_f64(&taken.value.resolution()))
+    last.map_or(0.0, |taken| to_f64(&Read::of(taken).place()))
 }
 
 /// One visit to a step of a chase: its reading before and after turning.

@@ -27,6 +27,7 @@ mod several;
 mod socket;
 mod unfinished;
 mod wait;
+mod way;
 mod written;
 
 pub use before::{Before, Found, before};
@@ -61,6 +62,7 @@ pub use several::TableStanding;
 pub use socket::{PinReading, SocketFault};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
+pub use way::{Way, takes};
 pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
 
 use crate::procedure::{Id, PictureDigest, Procedure};

@@ -8,6 +8,7 @@ use super::put_back::{self, Off, OffState};
 use super::remains::{Remains, remains};
 use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
+use super::way::Way;
 use super::{
     Change, Damaged, Deed, Event, Finding, Header, InForce, Log, Passes, Phase, Tool,
     UsedInstrument, look_again, passes,
@@ -170,6 +171,8 @@ pub struct Taken {
     pub repeat: bool,
     /// The instrument that it was read with, where one was named.
     pub with: Option<Arc<UsedInstrument>>,
+    /// How it came to be in the unit and at the place that are judged, where it wasn't.
+    pub way: Option<Arc<Way>>,
     /// Its place in the log.
     pub order: usize,
 }
@@ -260,6 +263,7 @@ impl Taken {
             right: self.value.base(),
             verdict: None,
             with: None,
+            way: None,
             ..self
         }
     }
@@ -415,7 +419,7 @@ impl Progress {
     fn reference(&self, procedure: &Procedure, step: &Step) -> Option<Reference> {
         let target = step.work.target()?;
         let to = target.leans_on()?;
-        let left = self.step(to)?.left.clone()?;
+        let left = self.step(to)?.left_for_sure()?.clone();
         Some(Reference {
             slope: target.slope(&left.value)?,
             role: procedure.step(to)?.work.gauge()?.with.clone(),
@@ -431,7 +435,7 @@ impl Progress {
         let left: HashMap<Id, Quantity> = self
             .steps
             .iter()
-            .filter_map(|step| Some((step.id.clone(), step.left.as_ref()?.value.clone())))
+            .filter_map(|step| Some((step.id.clone(), step.left_for_sure()?.value.clone())))
             .collect();
         let references: Vec<Option<Reference>> = procedure
             .steps()
@@ -690,6 +694,7 @@ impl StepProgress {
                         tool: *tool,
                         repeat: *repeat,
                         with: None,
+                        way: None,
                         order,
                     })
                 }));
@@ -776,11 +781,14 @@ impl StepProgress {
         };
         for taken in &mut self.readings {
             let with = instruments.at(&gauge.with, taken.order);
-            if !known.has(taken) || !is_same(taken.with.as_ref(), with) {
+            let way = Way::at(gauge, instruments, taken.order);
+            let same_way = taken.way.as_deref().is_none_or(|known| *known == way);
+            if !known.has(taken) || !is_same(taken.with.as_ref(), with) || !same_way {
                 let taken = Arc::make_mut(taken);
-                let read = Read::with(with.cloned(), taken.value.clone());
+                let read = Read::by(gauge, with.cloned(), way, taken.value.clone());
                 (taken.corrected, taken.right, taken.with) =
                     (read.corrected, read.right, read.with);
+                taken.way = read.way;
             }
         }
         let found = self.readings.iter().position(|t| t.phase == Phase::AsFound);
@@ -842,7 +850,9 @@ impl StepProgress {
         let readings = &self.readings;
         let is_alike = |at: usize| {
             let (here, one) = (&readings[at], &readings[place]);
-            here.phase == one.phase && is_same(here.with.as_ref(), one.with.as_ref())
+            here.phase == one.phase
+                && is_same(here.with.as_ref(), one.with.as_ref())
+                && here.way == one.way
         };
         let goes_on = |at: usize| at < readings.len() && readings[at].repeat && is_alike(at);
         let mut first = place;
@@ -854,6 +864,11 @@ impl StepProgress {
             end += 1;
         }
         &readings[first..end]
+    }
+
+    /// What it stands by, unless something in the path takes away nobody knows how much of it.
+    fn left_for_sure(&self) -> Option<&Group> {
+        self.left.as_ref().filter(|left| left.lacks().is_none())
     }
 
     /// Judges what is not known under this tolerance.
@@ -874,7 +889,9 @@ impl StepProgress {
         for taken in &mut self.readings {
             if !known_readings.has(taken) {
                 let taken = Arc::make_mut(taken);
-                taken.verdict = verdict(&taken.corrected, &taken.right);
+                let is_known = Read::of(taken).lacks().is_none();
+                let said = is_known.then(|| verdict(&taken.corrected, &taken.right));
+                taken.verdict = said.flatten();
             }
         }
         let groups = self.found.iter_mut().chain(&mut self.left);

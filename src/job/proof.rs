@@ -1,5 +1,6 @@
 //! What the reading that a step stands by proves, with the instrument it was taken with.
 
+use super::way::{self, Way};
 use super::{Header, Taken, UsedInstrument};
 use crate::metrology::decision::{Rule, Statement};
 use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
@@ -49,6 +50,8 @@ pub struct Read {
     pub right: BigDecimal,
     /// The instrument that it was read with, where one was named.
     pub with: Option<Arc<UsedInstrument>>,
+    /// How it came to be in the unit and at the place that are judged, where it wasn't.
+    pub way: Option<Arc<Way>>,
 }
 
 /// What a reading proves.
@@ -74,6 +77,8 @@ pub enum Unproved {
     NoInstrument(Id),
     /// The instrument's figures don't cover the reading.
     NoAccuracy(Fault),
+    /// What plays this role in the path takes away nobody knows how much.
+    NoLoss(Id),
 }
 
 impl std::fmt::Display for Unproved {
@@ -88,6 +93,7 @@ impl std::fmt::Display for Unproved {
             Unproved::NoAccuracy(fault) => {
                 write!(f, "Conformity not shown: accuracy unknown. {fault}")
             }
+            Unproved::NoLoss(role) => write!(f, "Not judged: {}", way::not_known(role)),
         }
     }
 }
@@ -167,10 +173,7 @@ pub(super) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
         judged: value.clone(),
         judged_right: right,
         value,
-        place: readings
-            .iter()
-            .map(|taken| taken.value.resolution())
-            .max()?,
+        place: readings.iter().map(|taken| Read::of(taken).place()).max()?,
         at: last.at,
         last: last.order,
         readings: readings.iter().map(|taken| Read::of(taken)).collect(),
@@ -203,6 +206,7 @@ impl Read {
             corrected,
             right,
             with,
+            way: None,
         }
     }
 
@@ -213,6 +217,7 @@ impl Read {
             corrected: taken.corrected.clone(),
             right: taken.right.clone(),
             with: taken.with.clone(),
+            way: taken.way.clone(),
         }
     }
 
@@ -221,21 +226,19 @@ impl Read {
         self.with.as_ref()?.record.as_ref()
     }
 
-    /// What it was corrected by, in words.
-    pub fn correction(&self, sign: DecimalSign) -> String {
-        let unit = self.indicated.unit();
-        let words = |it: &Instrument| it.correction_words(unit, sign);
-        self.record().map_or(String::new(), words)
-    }
-
     /// What was indicated and why that was corrected, in words; nothing where the corrected
-    /// results are the same.
+    /// results are the same and nothing is wanting.
     pub fn indicated(reads: &[Read], sign: DecimalSign) -> Option<String> {
-        let first = reads.iter().find(|read| read.indicated != read.corrected)?;
+        let differs = |read: &&Read| read.indicated != read.corrected || read.lacks().is_some();
+        let first = reads.iter().find(differs)?;
         let why = first.correction(sign);
         let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
         let indicated: Vec<String> = indicated.collect();
-        Some(format!("indicated {}, {why}", indicated.join(", ")))
+        let indicated = format!("indicated {}", indicated.join(", "));
+        Some(match why.is_empty() {
+            true => indicated,
+            false => format!("{indicated}, {why}"),
+        })
     }
 }
 
@@ -255,7 +258,7 @@ impl Group {
     pub(super) fn single(read: Read, at: i64, order: usize) -> Self {
         Group {
             value: read.corrected.clone(),
-            place: read.indicated.resolution(),
+            place: read.place(),
             at,
             last: order,
             judged: read.corrected.clone(),
@@ -273,6 +276,16 @@ impl Group {
         self.readings.last()?.record()
     }
 
+    /// What of its path nobody knows the loss of.
+    pub fn lacks(&self) -> Option<&Id> {
+        self.readings.iter().find_map(Read::lacks)
+    }
+
+    /// Whether the instrument showed what is judged, but for its own corrections.
+    fn is_straight(&self) -> bool {
+        self.readings.iter().all(|read| read.way.is_none())
+    }
+
     /// What a tolerance says of the result; nothing where it is in another unit.
     pub(super) fn against(&self, tolerance: &Tolerance) -> Option<Verdict> {
         (tolerance.unit() == self.judged.unit())
@@ -287,6 +300,10 @@ impl Group {
         reference: Option<&Reference>,
         rule: &Rule,
     ) {
+        if let Some(role) = self.lacks() {
+            self.proof = Err(Unproved::NoLoss(role.clone()));
+            return;
+        }
         let known = tolerance.filter(|tolerance| tolerance.unit() == self.value.unit());
         if let Some(tolerance) = known {
             let verdict = self.worst(tolerance);
@@ -333,6 +350,16 @@ fn prove(
 ) -> Result<Proof, Unproved> {
     let tolerance = tolerance.ok_or(Unproved::NoTarget)?;
     let budget = match reference {
+        None if !group.is_straight() => way::budget(group, role)?,
+        Some(reference) if !(group.is_straight() && reference.left.is_straight()) => {
+            way::budget_against(
+                group,
+                role,
+                &reference.left,
+                &reference.role,
+                reference.slope,
+            )?
+        }
         None => {
             let scatter = group.scatter.clone();
             budget(group.record(), role, &group.value, &group.place, scatter)?
@@ -429,12 +456,7 @@ pub fn kit_check(procedure: &Procedure, header: &Header) -> Vec<KitLine> {
             let role = &step.work.gauge()?.with;
             let tolerance = procedure.tolerance(step, |_| None)?.ok()?;
             let instrument = header.kit_instrument(role);
-            let ability = match instrument {
-                Some(instrument) => instrument
-                    .can_prove(&tolerance)
-                    .map_err(Unproved::NoAccuracy),
-                None => Err(Unproved::NoInstrument(role.clone())),
-            };
+            let ability = way::ability(step.work.gauge()?, header, &tolerance);
             Some(KitLine {
                 step: step.id.clone(),
                 number: index + 1,

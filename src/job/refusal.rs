@@ -1,8 +1,10 @@
 //! What can't be done now, and why.
 
+use super::way;
 use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool};
 use crate::procedure::{Id, Step, Work};
 use crate::quantity::{Quantity, Unit};
+use crate::radio::conversion::NoConversion;
 use std::fmt;
 
 /// Why a deed was not written to the log.
@@ -28,6 +30,15 @@ pub enum Refusal {
         typed: Unit,
         /// The step's unit.
         due: Unit,
+    },
+    /// The reading is of the step's kind, but can't be given in its unit.
+    NoLevel {
+        /// The reading's unit.
+        typed: Unit,
+        /// The step's unit.
+        due: Unit,
+        /// Why not.
+        why: NoConversion,
     },
     /// A stop can't be waived.
     StopWaived,
@@ -93,6 +104,18 @@ impl fmt::Display for Refusal {
                 typed.symbol(),
                 due.symbol()
             ),
+            Refusal::NoLevel { typed, due, why } => {
+                let (typed, due) = (typed.symbol(), due.symbol());
+                let what_to_do = match why {
+                    NoConversion::NoImpedance => format!("type it in {due}"),
+                    NoConversion::EmfOrPd => format!("type {typed} with EMF or PD behind it"),
+                    _ => "check the instrument and its range".to_owned(),
+                };
+                write!(
+                    f,
+                    "The reading is in {typed}, the step judges in {due}, and {why}: {what_to_do}"
+                )
+            }
             Refusal::StopWaived => write!(
                 f,
                 "A stop is there for safety and can't be waived: confirm it"
@@ -353,7 +376,7 @@ fn check_kind(step: &Step, deed: &Deed) -> Result<(), Refusal> {
         ) => Err(Refusal::ToolIn),
         (work, Deed::Reading { value, .. }) => match work.gauge() {
             None => Err(Refusal::Kind(work.kind())),
-            Some(gauge) => check_unit(value, gauge.scale.unit),
+            Some(gauge) => way::takes(gauge, value),
         },
         (_, Deed::CrossRead { value, .. }) => match &step.cross_check {
             None => Err(Refusal::NotInStep("second route")),

@@ -279,6 +279,7 @@ fn counter(reference: &Quantity, reading: &Quantity) -> Instrument {
             reading: reading.clone(),
         }],
         further: Vec::new(),
+        loss: None,
     }
 }
 
@@ -390,6 +391,7 @@ fn meter(given: &Given, reading: &Quantity) -> Instrument {
         }],
         corrections: Vec::new(),
         further: Vec::new(),
+        loss: None,
     }
 }
 

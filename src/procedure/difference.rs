@@ -2,6 +2,7 @@
 
 mod typed;
 
+use super::draft::typed_path;
 use super::{
     Axis, BoardPicture, ConfirmedBy, Draft, Id, Place, Procedure, ReadingTable, Step, Target,
     WHOLE, Work,
@@ -383,6 +384,14 @@ fn is_same_reference(old: &Step, new: &Step) -> bool {
     is_reference && old.work.target() == new.work.target()
 }
 
+/// What stands in the path, and which way the signal goes.
+fn path(gauge: &super::Gauge) -> String {
+    let path = gauge.path.as_ref();
+    path.map_or(String::new(), |path| {
+        format!("{}: {}", path.direction.name(), typed_path(&path.through))
+    })
+}
+
 fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
     let gauge = |part: fn(&super::Gauge) -> String| step.work.gauge().map_or(String::new(), part);
     let (confirm, holds, by) = match &step.work {
@@ -407,6 +416,8 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
         Work::Repeat(repeat) => repeat.words(sign, |id| procedure.number_of(id)),
         _ => String::new(),
     };
+    let into = step.work.gauge().and_then(|gauge| gauge.into.as_ref());
+    let impedance = into.map_or(String::new(), |into| into.typeset(sign));
     let target = step.work.target();
     let set_up = step.set_up.lines();
     let set_up = set_up.iter().map(|(name, to)| format!("{name} {to}"));
@@ -424,6 +435,8 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
         ("Test point", gauge(|g| g.at.to_string())),
         ("Instrument", gauge(|g| g.with.to_string())),
         ("Unit", gauge(|g| g.scale.symbol())),
+        ("Impedance", impedance),
+        ("Path", gauge(path)),
         (
             TARGET,
             target.map_or(String::new(), |target| {

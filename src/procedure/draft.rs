@@ -11,9 +11,10 @@ pub use plan::{DraftMode, DraftPlan, DraftTerm};
 pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
-    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Expectation, Field, Gauge,
-    HoldPoint, Holds, Id, Instrument, Lead, Pin, Procedure, Removable, Repeat, Section, Sense,
-    SetUp, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work, goes_by_power,
+    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Direction, Expectation,
+    Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Path, Pin, Procedure, Removable, Repeat,
+    Section, Sense, SetUp, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work,
+    goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -375,6 +376,15 @@ pub struct DraftStep {
     pub with: String,
     /// The scale of a bare number.
     pub scale: Scale,
+    /// The impedance in which a voltage is a power.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub into: String,
+    /// The roles of what stands in the path, with commas between.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub path: String,
+    /// Which way the signal goes there.
+    #[serde(default, skip_serializing_if = "Direction::is_from_set")]
+    pub direction: Direction,
     /// What is turned.
     pub adjuster: String,
     /// Where the reading must lie.
@@ -449,6 +459,9 @@ impl DraftStep {
             at: String::new(),
             with: String::new(),
             scale: Scale::new(Prefix::Mega, Unit::Hertz),
+            into: String::new(),
+            path: String::new(),
+            direction: Direction::default(),
             adjuster: String::new(),
             target: DraftTarget::default(),
             out: String::new(),
@@ -505,6 +518,9 @@ impl DraftStep {
             at: self.at.clone(),
             with: self.with.clone(),
             scale: self.scale,
+            into: self.into.clone(),
+            path: self.path.clone(),
+            direction: self.direction,
             needs: self.needs.clone(),
             ..DraftStep::blank(id)
         }
@@ -836,6 +852,13 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
         draft.at = gauge.at.to_string();
         draft.with = gauge.with.to_string();
         draft.scale = gauge.scale;
+        draft.into = gauge
+            .into
+            .as_ref()
+            .map_or(String::new(), |into| typed(into, sign));
+        draft.path = typed_path(gauge.through());
+        let path = gauge.path.as_ref();
+        draft.direction = path.map_or(Direction::default(), |path| path.direction);
     }
     draft.adjuster = step.work.adjuster().map_or(String::new(), Id::to_string);
     if let Some(target) = step.work.target() {
@@ -1182,13 +1205,15 @@ fn picked(name: &str, (field, what): (Field, &str), say: Say) -> Option<Id> {
         .ok()
 }
 
-fn read_gauge(step: &DraftStep, say: Say) -> Option<Gauge> {
+fn read_gauge(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<Gauge> {
+    let into = read_impedance(step, sign, say);
+    let path = read_path(step, say);
     let at = picked(&step.at, (Field::At, "test point"), say);
     let with = picked(&step.with, (Field::With, "instrument"), say);
     Some(Gauge {
-        at: at?,
-        with: with?,
-        scale: step.scale,
+        into,
+        path,
+        ..Gauge::new(at?, with?, step.scale)
     })
 }
 
@@ -1210,7 +1235,7 @@ fn stated_target(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<Target
 const NO_TARGET: &str = "it has no target: choose how it is stated";
 
 fn read_hold_point(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<HoldPoint> {
-    let gauge = read_gauge(step, say);
+    let gauge = read_gauge(step, sign, say);
     let target = stated_target(step, sign, say);
     Some(HoldPoint {
         gauge: gauge?,
@@ -1219,7 +1244,7 @@ fn read_hold_point(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<Hold
 }
 
 fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
-    let gauge = read_gauge(step, say);
+    let gauge = read_gauge(step, sign, say);
     let adjuster = match step.kind.turns() {
         true => picked(&step.adjuster, (Field::Adjuster, "adjuster"), say),
         false => None,
@@ -1264,6 +1289,38 @@ fn read_measured(step: &DraftStep, sign: DecimalSign, say: Say) -> Work {
         },
         (_, _, target) => Work::Read { gauge, target },
     }
+}
+
+/// The impedance in which a voltage is a power, where one is stated.
+fn read_impedance(step: &DraftStep, sign: DecimalSign, say: Say) -> Option<Quantity> {
+    if step.into.trim().is_empty() {
+        return None;
+    }
+    read(&step.into, Scale::plain(Unit::Ohm), sign)
+        .map_err(|error| say(Field::Impedance, format!("its impedance: {error}")))
+        .ok()
+}
+
+/// The pads, couplers and probes in the path, one after the other with commas between.
+fn read_path(step: &DraftStep, say: Say) -> Option<Path> {
+    let names = step.path.split(',').map(str::trim);
+    let mut through = Vec::new();
+    for name in names.filter(|name| !name.is_empty()) {
+        match name.parse::<Id>() {
+            Ok(role) => through.push(role),
+            Err(error) => say(Field::Path, format!("its path: {error}")),
+        }
+    }
+    (!through.is_empty()).then_some(Path {
+        through,
+        direction: step.direction,
+    })
+}
+
+/// The roles of a path as they are typed.
+pub fn typed_path(path: &[Id]) -> String {
+    let names: Vec<&str> = path.iter().map(Id::as_str).collect();
+    names.join(", ")
 }
 
 /// What a field says wrong.

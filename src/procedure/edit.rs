@@ -100,7 +100,10 @@ impl List {
         match self {
             List::Adjusters => replace(&mut step.adjuster),
             List::TestPoints => replace(&mut step.at),
-            List::Instruments => replace(&mut step.with),
+            List::Instruments => {
+                replace(&mut step.with);
+                replace_in_path(step, from, to);
+            }
         }
         if let Some(check) = &mut step.cross_check {
             match self {
@@ -109,6 +112,15 @@ impl List {
                 List::Instruments => replace(&mut check.with),
             }
         }
+    }
+}
+
+/// Gives a role in the path of a step its new name.
+fn replace_in_path(step: &mut DraftStep, from: &str, to: &str) {
+    if step.path.split(',').any(|name| name.trim() == from) {
+        let names = step.path.split(',').map(str::trim);
+        let names = names.map(|name| if name == from { to } else { name });
+        step.path = names.collect::<Vec<_>>().join(", ");
     }
 }
 
@@ -278,7 +290,8 @@ pub fn uses(draft: &Draft, list: List, name: &str) -> usize {
             List::TestPoints => step.reads() && step.at.trim() == name,
             List::Instruments => {
                 let reads = step.reads() || step.kind == super::Kind::Socket;
-                reads && step.with.trim() == name
+                let in_path = step.path.split(',').any(|other| other.trim() == name);
+                reads && (step.with.trim() == name || in_path)
             }
         })
         .count()

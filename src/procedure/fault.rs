@@ -5,6 +5,7 @@ use super::several::table_faults;
 use super::{Field, Gauge, Id, OPEN, Procedure, Repeat, Step, Target, Until, Work};
 use crate::metrology::ToleranceFault;
 use crate::quantity::{Number, Quantity, Scale, Unit};
+use num_traits::Signed;
 use std::collections::HashSet;
 use std::fmt;
 
@@ -235,6 +236,15 @@ fn gauge_faults(procedure: &Procedure, gauge: &Gauge) -> Vec<Wrong> {
     if procedure.instrument(&gauge.with).is_none() {
         found.push((Field::With, no_instrument(&gauge.with)));
     }
+    let missing = |role: &&Id| procedure.instrument(role).is_none();
+    let missing = gauge.through().iter().filter(missing);
+    found.extend(missing.map(|role| (Field::Path, no_instrument(role))));
+    if let Some(into) = &gauge.into
+        && (into.unit() != Unit::Ohm || !into.base().is_positive())
+    {
+        let sentence = "its impedance is none: give it in Ω, above zero, such as 50 Ω";
+        found.push((Field::Impedance, sentence.to_owned()));
+    }
     found
 }
 
@@ -356,10 +366,15 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
         // Where the made-up reading and the offset come to zero, a real one won't.
         Ok(tolerance) => tolerance
             .fault(unit)
-            .filter(|fault| !is_relative || !matches!(fault, ToleranceFault::ShareOfZero { .. }))
+            .filter(|fault| !is_relative || !is_of_zero(fault))
             .map(|fault| fault.to_string()),
         Err(fault) => Some(fault.to_string()),
     }
+}
+
+fn is_of_zero(fault: &ToleranceFault) -> bool {
+    use ToleranceFault::{DecibelsOfNothing, ShareOfZero};
+    matches!(fault, ShareOfZero { .. } | DecibelsOfNothing { .. })
 }
 
 /// What is wrong with the step that a target refers to, whose reading has to be in the unit where
@@ -405,11 +420,7 @@ mod tests {
     }
 
     fn reads(name: &str, target: Option<Target>) -> Step {
-        let gauge = Gauge {
-            at: id("TP1"),
-            with: id("counter"),
-            scale: "MHz".parse().unwrap(),
-        };
+        let gauge = Gauge::new(id("TP1"), id("counter"), "MHz".parse().unwrap());
         Step::new(id(name), "Read", Work::Read { gauge, target })
     }
 

@@ -37,6 +37,10 @@ pub enum Field {
     At,
     /// The instrument of a reading.
     With,
+    /// The impedance in which a voltage is a power.
+    Impedance,
+    /// What stands between the set and the instrument.
+    Path,
     /// What is turned.
     Adjuster,
     /// Where the reading must lie.
@@ -75,7 +79,7 @@ pub enum Field {
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 34] = [
+    pub const ALL: [Field; 36] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -93,6 +97,8 @@ impl Field {
         Field::Controls,
         Field::At,
         Field::With,
+        Field::Impedance,
+        Field::Path,
         Field::Adjuster,
         Field::Target,
         Field::Margin,
@@ -132,6 +138,8 @@ impl Field {
             Field::Controls => "controls",
             Field::At => "at",
             Field::With => "with",
+            Field::Impedance => "impedance",
+            Field::Path => "path",
             Field::Adjuster => "adjuster",
             Field::Target => "target",
             Field::Margin => "margin",

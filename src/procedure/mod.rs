@@ -35,8 +35,8 @@ pub use shelf::{Listed, latest};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
-    Alteration, Control, Gauge, HoldPoint, Holds, Lead, Repeat, SetUp, SetUpChange, SetUpItem,
-    Signal, Step, Until, Work,
+    Alteration, Control, Direction, Gauge, HoldPoint, Holds, Lead, Path, Repeat, SetUp,
+    SetUpChange, SetUpItem, Signal, Step, Until, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
 pub use usual::{likely_scales, usual_instrument, usual_units};

@@ -51,7 +51,11 @@ fn probe(procedure: &Procedure, step: &Step) -> Option<String> {
     let place = procedure.test_point(&gauge.at).map(|point| &point.place);
     let place = place.map(String::as_str).unwrap_or_default();
     let with = format!("with the {}", gauge.with);
-    Some(joined(&format!("Probe {}", gauge.at), &[place, &with]))
+    let through = gauge.through().iter();
+    let through = through.map(|role| format!("through the {role}"));
+    let through = through.collect::<Vec<_>>().join(", ");
+    let probe = format!("Probe {}", gauge.at);
+    Some(joined(&probe, &[place, &through, &with]))
 }
 
 fn turn(adjuster: &Adjuster) -> String {
@@ -114,11 +118,7 @@ mod tests {
             supply: Some("13.8 V".to_owned()),
             ..SetUp::default()
         };
-        let gauge = Gauge {
-            at: id("TP1"),
-            with: id("counter"),
-            scale: "MHz".parse().unwrap(),
-        };
+        let gauge = Gauge::new(id("TP1"), id("counter"), "MHz".parse().unwrap());
         let work = Work::Read {
             gauge,
             target: None,

@@ -225,6 +225,71 @@ pub struct Gauge {
     /// The unit and prefix in which a bare number is taken.
     #[serde(rename = "in")]
     pub scale: Scale,
+    /// The impedance in which a voltage is a power.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub into: Option<Quantity>,
+    /// What stands between the set and the instrument.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub path: Option<Path>,
+}
+
+/// What a signal passes between the set and the instrument.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Path {
+    /// The roles of pads, couplers and probes, from the set on.
+    pub through: Vec<Id>,
+    /// Which way the signal goes.
+    #[serde(default, skip_serializing_if = "Direction::is_from_set")]
+    pub direction: Direction,
+}
+
+/// Which way a signal goes: what a pad takes away is added to a reading of the set, and taken from
+/// what a generator gives.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Direction {
+    /// From the set to the instrument, which reads it.
+    #[default]
+    FromSet,
+    /// From the instrument, such as a generator, into the set.
+    IntoSet,
+}
+
+impl Direction {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [Direction; 2] = [Direction::FromSet, Direction::IntoSet];
+
+    /// Whether the instrument reads what the set gives.
+    pub fn is_from_set(&self) -> bool {
+        *self == Direction::FromSet
+    }
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Direction::FromSet => "From the set",
+            Direction::IntoSet => "Into the set",
+        }
+    }
+}
+
+impl Gauge {
+    /// An instrument straight at the test point.
+    pub fn new(at: Id, with: Id, scale: Scale) -> Self {
+        Gauge {
+            at,
+            with,
+            scale,
+            into: None,
+            path: None,
+        }
+    }
+
+    /// The roles of what stands in the path.
+    pub fn through(&self) -> &[Id] {
+        self.path.as_ref().map_or(&[], |path| &path.through)
+    }
 }
 
 /// A part or a change to be fitted.

@@ -336,8 +336,10 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
         return Err(fault);
     };
     let value = reading.number.to_f64() * factor;
-    // Two places more than the reading shows: the factor has no exact decimal.
-    let places = u8::try_from(reading.number.decimals() + 2).unwrap_or(u8::MAX);
+    // Two places more than the reading shows, for the factor has no exact decimal, and as many as
+    // the decades that it goes down.
+    let decades = (-factor.log10()).floor().clamp(0.0, 15.0) as i64;
+    let places = u8::try_from(reading.number.decimals() + 2 + decades).unwrap_or(u8::MAX);
     Number::from_f64(value, places)
         .map(|number| Quantity::new(number, reading.scale))
         .ok_or(fault)
@@ -378,11 +380,7 @@ mod tests {
     }
 
     fn step(target: Target, scale: &str, mode: &str, channel: &str) -> Step {
-        let gauge = Gauge {
-            at: id("TP1"),
-            with: id("counter"),
-            scale: scale.parse().unwrap(),
-        };
+        let gauge = Gauge::new(id("TP1"), id("counter"), scale.parse().unwrap());
         let work = Work::Read {
             gauge,
             target: Some(target),

@@ -10,7 +10,11 @@ pub const fn usual_instrument(unit: Unit) -> &'static str {
         Unit::Ampere => "ammeter",
         Unit::VoltPeak | Unit::VoltPeakToPeak => "scope",
         Unit::Watt | Unit::DecibelWatt => "power-meter",
-        Unit::VoltEmf | Unit::DecibelMicrovolt => "generator",
+        Unit::VoltEmf
+        | Unit::VoltPd
+        | Unit::DecibelMicrovolt
+        | Unit::DecibelMicrovoltEmf
+        | Unit::DecibelMicrovoltPd => "generator",
         Unit::DecibelCarrier => "analyser",
         Unit::Decibel => "audio-analyser",
         Unit::Percent => "modulation-meter",

@@ -75,6 +75,7 @@ impl Unit {
             | Unit::VoltPeak
             | Unit::VoltPeakToPeak
             | Unit::VoltEmf
+            | Unit::VoltPd
             | Unit::Ampere => Some(20),
             _ => None,
         }
@@ -95,7 +96,9 @@ mod tests {
         text.parse().expect("it is a decimal")
     }
 
-    /// Source: closed forms; log₁₀ 2 and √10 from a table of constants, from memory.
+    // Check: powers and logarithms of ten to 28 digits: √10, log₁₀ 2
+    // Source: tables of constants
+    // Known by: memory
     #[test]
     fn powers_and_logarithms_of_ten_are_right_to_all_digits_that_count() {
         for (exponent, power) in [

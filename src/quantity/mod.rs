@@ -15,7 +15,7 @@ pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
 pub use phrase::{Phrase, ended};
 pub use prefix::Prefix;
-pub use reader::{DecimalSign, ReadError, read, read_number};
+pub use reader::{DecimalSign, ReadError, read, read_in_any, read_number};
 pub use unit::{Family, Unit};
 pub use whole::whole_figures;
 

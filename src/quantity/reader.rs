@@ -136,6 +136,22 @@ pub fn read(text: &str, due: Scale, sign: DecimalSign) -> Result<Quantity, ReadE
     Ok(Quantity::new(number, scale))
 }
 
+/// The same where other units may be spelled out in full as well; the first of them that fits the
+/// spelling is meant.
+pub fn read_in_any(
+    text: &str,
+    due: Scale,
+    others: &[Unit],
+    sign: DecimalSign,
+) -> Result<Quantity, ReadError> {
+    let error = match read(text, due, sign) {
+        Err(error @ ReadError::WrongUnit { .. }) => error,
+        read => return read,
+    };
+    let spelled = |unit: &Unit| read(text, Scale::plain(*unit), sign).ok();
+    others.iter().find_map(spelled).ok_or(error)
+}
+
 /// Reads a typed number that has no unit, such as a percentage or a count.
 pub fn read_number(text: &str, sign: DecimalSign) -> Result<Number, ReadError> {
     let (digits, suffix) = split(text);
@@ -271,8 +287,11 @@ fn splits(suffix: &str) -> impl Iterator<Item = (Prefix, &str)> {
 
 fn spells(unit: Unit, text: &str, due: Scale) -> bool {
     let lower = text.to_lowercase().replace('\u{3bc}', "µ");
-    let any_volts = lower == "v" && unit == due.unit && due.unit.family() == super::Family::Voltage;
-    any_volts || unit.is_spelled(&lower)
+    let is_due = unit == due.unit;
+    let any_volts = lower == "v" && due.unit.family() == super::Family::Voltage;
+    let any_level = matches!(lower.as_str(), "dbµv" | "dbuv")
+        && matches!(unit, Unit::DecibelMicrovoltEmf | Unit::DecibelMicrovoltPd);
+    is_due && (any_volts || any_level) || unit.is_spelled(&lower)
 }
 
 fn prefix_of(text: &str) -> Option<Prefix> {

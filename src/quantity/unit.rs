@@ -20,6 +20,8 @@ pub enum Unit {
     VoltPeakToPeak,
     /// Electromotive force of a generator, before its source impedance.
     VoltEmf,
+    /// Potential difference that a generator delivers into its load.
+    VoltPd,
     /// Current.
     Ampere,
     /// Power.
@@ -34,6 +36,10 @@ pub enum Unit {
     DecibelCarrier,
     /// Voltage relative to 1 µV.
     DecibelMicrovolt,
+    /// Electromotive force relative to 1 µV.
+    DecibelMicrovoltEmf,
+    /// Potential difference of a generator relative to 1 µV.
+    DecibelMicrovoltPd,
     /// Resistance or impedance.
     Ohm,
     /// Capacitance.
@@ -101,6 +107,7 @@ impl Unit {
         Unit::VoltPeak,
         Unit::VoltPeakToPeak,
         Unit::VoltEmf,
+        Unit::VoltPd,
         Unit::Ampere,
         Unit::Watt,
         Unit::DecibelMilliwatt,
@@ -108,6 +115,8 @@ impl Unit {
         Unit::Decibel,
         Unit::DecibelCarrier,
         Unit::DecibelMicrovolt,
+        Unit::DecibelMicrovoltEmf,
+        Unit::DecibelMicrovoltPd,
         Unit::Ohm,
         Unit::Farad,
         Unit::Henry,
@@ -138,6 +147,7 @@ impl Unit {
                 &["vpp", "v pp", "vp-p", "v p-p"],
             ),
             Unit::VoltEmf => facts("V EMF", "volts EMF", VOLTS, &["vemf", "v emf"]),
+            Unit::VoltPd => facts("V PD", "volts PD", VOLTS, &["vpd", "v pd"]),
             Unit::Ampere => facts("A", "amperes", &[Nano, Micro, Milli, None], &["a", "amp"]),
             Unit::Watt => facts(
                 "W",
@@ -150,6 +160,18 @@ impl Unit {
             Unit::Decibel => facts("dB", "decibels", PLAIN, &["db"]),
             Unit::DecibelCarrier => facts("dBc", "decibels to the carrier", PLAIN, &["dbc"]),
             Unit::DecibelMicrovolt => facts("dBµV", "dB microvolts", PLAIN, &["dbµv", "dbuv"]),
+            Unit::DecibelMicrovoltEmf => facts(
+                "dBµV EMF",
+                "dB microvolts EMF",
+                PLAIN,
+                &["dbµv emf", "dbuv emf", "dbµvemf", "dbuvemf"],
+            ),
+            Unit::DecibelMicrovoltPd => facts(
+                "dBµV PD",
+                "dB microvolts PD",
+                PLAIN,
+                &["dbµv pd", "dbuv pd", "dbµvpd", "dbuvpd"],
+            ),
             Unit::Ohm => facts(
                 "Ω",
                 "ohms",
@@ -189,11 +211,11 @@ impl Unit {
     }
 
     /// The prefix in the middle of what a bench reads in this unit (common practice, no source).
-    const fn usual_prefix(self) -> Prefix {
+    pub const fn usual_prefix(self) -> Prefix {
         match self {
             Unit::Hertz => Mega,
             Unit::VoltRms | Unit::Ampere | Unit::Second => Milli,
-            Unit::VoltEmf | Unit::Henry => Micro,
+            Unit::VoltEmf | Unit::VoltPd | Unit::Henry => Micro,
             Unit::Farad => Nano,
             _ => None,
         }
@@ -227,12 +249,15 @@ impl Unit {
             | Unit::VoltRms
             | Unit::VoltPeak
             | Unit::VoltPeakToPeak
-            | Unit::VoltEmf => Family::Voltage,
+            | Unit::VoltEmf
+            | Unit::VoltPd => Family::Voltage,
             Unit::DecibelMilliwatt
             | Unit::DecibelWatt
             | Unit::Decibel
             | Unit::DecibelCarrier
-            | Unit::DecibelMicrovolt => Family::Level,
+            | Unit::DecibelMicrovolt
+            | Unit::DecibelMicrovoltEmf
+            | Unit::DecibelMicrovoltPd => Family::Level,
             _ => Family::Other,
         }
     }

@@ -2,6 +2,7 @@
 
 pub mod channels;
 pub mod colour;
+pub mod conversion;
 pub mod discharge;
 pub mod frequency;
 pub mod levels;

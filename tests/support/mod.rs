@@ -174,11 +174,7 @@ fn part() -> Alteration {
 }
 
 fn gauge(at: &str, with: &str, scale: &str) -> Gauge {
-    Gauge {
-        at: id(at),
-        with: id(with),
-        scale: scale.parse().expect("a scale"),
-    }
+    Gauge::new(id(at), id(with), scale.parse().expect("a scale"))
 }
 
 fn read(at: &str, with: &str, scale: &str, target: Option<Target>) -> Work {

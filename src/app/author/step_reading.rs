@@ -5,11 +5,14 @@ use super::fields::{Chips, Sheet, Text, TextField, anchor, silent};
 use super::pen::Pen;
 use super::picker::{Adds, Choice, Picker};
 use super::step::name_of;
+use crate::metrology::instrument::Loss;
 use crate::procedure::draft::DraftTarget;
 use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Id, Kind, TargetKind, goes_by_power, likely_scales};
+use crate::procedure::{
+    Direction, Draft, Field, Id, Kind, TargetKind, goes_by_power, likely_scales,
+};
 use crate::quantity::{Prefix, Scale, Unit};
-use crate::radio::limits;
+use crate::radio::{conversion, limits};
 use leptos::prelude::*;
 
 /// The part; nothing for a step that reads nothing.
@@ -27,6 +30,7 @@ pub fn part(sheet: Sheet) -> impl IntoView {
                         {name_picker(sheet, TEST_POINT)}
                         {name_picker(sheet, INSTRUMENT)}
                         {unit(sheet)}
+                        {way(sheet)}
                     </div>
                 </fieldset>
                 {target(sheet, kind)}
@@ -189,6 +193,42 @@ fn is_open_to(kind: Kind, way: TargetKind) -> bool {
         Kind::Set => way != TargetKind::None,
         Kind::Stop => matches!(way, Around | AtLeast | AtMost | Between),
         _ => true,
+    }
+}
+
+/// The impedance of the level and what stands in its path; nothing for what is no level.
+fn way(sheet: Sheet) -> impl IntoView {
+    let passes = Memo::new(move |_| sheet.with(|step| Loss::changes(step.scale.unit)));
+    let is_level = Memo::new(move |_| sheet.with(|step| conversion::is_level(step.scale.unit)));
+    let is_stated = Memo::new(move |_| sheet.with(|step| !step.path.trim().is_empty()));
+    let directions: Vec<_> = Direction::ALL
+        .iter()
+        .map(|it| (it.name().to_owned(), it.name().to_owned()))
+        .collect();
+    let pick = Callback::new(move |name: String| {
+        if let Some(direction) = Direction::ALL.into_iter().find(|it| it.name() == name) {
+            sheet.change(&words::picked(words::DIRECTION, &name), |step| {
+                step.direction = direction
+            });
+        }
+    });
+    let chosen = move || sheet.with(|step| step.direction.name().to_owned());
+    move || {
+        let directions = directions.clone();
+        passes.get().then(|| {
+            view! {
+                {move || is_level.get().then(|| view! {
+                    <TextField id=anchor(Field::Impedance) label=words::IMPEDANCE hint=words::IMPEDANCE_HINT
+                        text=sheet.text("impedance", |step| &mut step.into) said=sheet.said(Field::Impedance)/>
+                })}
+                <TextField id=anchor(Field::Path) label=words::PATH hint=words::PATH_HINT
+                    text=sheet.text("path", |step| &mut step.path) said=sheet.said(Field::Path)/>
+                {move || is_stated.get().then(|| view! {
+                    <Chips id="author-direction" label=words::DIRECTION choices=directions.clone()
+                        chosen=Signal::derive(chosen) pick/>
+                })}
+            }
+        })
     }
 }
 

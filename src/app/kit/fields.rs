@@ -282,6 +282,20 @@ fn one_further(one: One<TypedFurther>) -> impl IntoView {
     }
 }
 
+/// What a pad, a coupler or a probe takes away.
+pub fn loss(typed: RwSignal<Typed>) -> impl IntoView {
+    view! {
+        <fieldset>
+            <legend>{words::LOSS}</legend>
+            <p class="hint">{words::LOSS_HINT}</p>
+            <div class="fields">
+                {text_field(typed, "kit-loss", words::LOSS_BY, words::LOSS_BY_HINT, "text", |t| &mut t.loss)}
+                {text_field(typed, "kit-loss-within", words::LOSS_WITHIN, words::LOSS_WITHIN_HINT, "text", |t| &mut t.loss_within)}
+            </div>
+        </fieldset>
+    }
+}
+
 /// What is known of a counter's time base.
 pub fn time_base(typed: RwSignal<Typed>, sign: DecimalSign) -> impl IntoView {
     let said = move || {

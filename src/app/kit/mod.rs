@@ -15,7 +15,8 @@ use crate::metrology::date::Date;
 use crate::metrology::instrument::{Correction, Instrument};
 use crate::procedure::{Gauge, Id, Procedure};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
-use fields::{further, plate, ranges, time_base};
+use crate::radio::conversion;
+use fields::{further, loss, plate, ranges, time_base};
 use leptos::prelude::*;
 use typed::{Typed, TypedRange};
 
@@ -111,7 +112,10 @@ fn others(bench: Bench, gauge: &Gauge, in_use: Option<&Instrument>) -> Vec<Other
     let others = kit.filter(|one| Some(one) != in_use).map(|instrument| {
         let is_for = instrument.role == gauge.with.as_str();
         let role = (!is_for).then(|| words::is_for(&instrument.role));
+        let others = conversion::others(gauge.scale.unit, gauge.into.is_some());
+        let reads = others.iter().any(|unit| instrument.reads(*unit).is_ok());
         let range = instrument.reads(gauge.scale.unit).err();
+        let range = range.filter(|_| !reads);
         let range = range.map(shared::sentence);
         let why = role.into_iter().chain(range).collect();
         Other { instrument, why }
@@ -305,6 +309,7 @@ fn form(form: Form) -> impl IntoView {
                 {plate(typed)}
                 {ranges(typed)}
                 {further(typed)}
+                {loss(typed)}
                 {time_base(typed, sign)}
                 <div class="row">
                     <button type="submit" class="main large">{shared::KEEP}</button>

@@ -3,7 +3,7 @@
 use crate::app::words::{kit as words, shared};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{
-    Accuracy, Correction, Further, Instrument, Range, Share, Source,
+    Accuracy, Correction, Further, Instrument, Loss, Range, Share, Source,
 };
 use crate::quantity::{DecimalSign, Family, Number, Prefix, Scale, Unit, read, read_number};
 use serde::{Deserialize, Serialize};
@@ -23,6 +23,10 @@ pub struct Typed {
     pub others: Vec<Correction>,
     #[serde(default)]
     pub further: Vec<TypedFurther>,
+    #[serde(default)]
+    pub loss: String,
+    #[serde(default)]
+    pub loss_within: String,
 }
 
 /// A range as typed.
@@ -186,10 +190,7 @@ impl TypedFurther {
             Source::Leads => (Origin::Leads, String::new()),
             Source::Mismatch => (Origin::Mismatch, String::new()),
         };
-        let within = match &further.within {
-            Share::Percent(percent) => format!("{percent} %"),
-            Share::Amount(amount) => amount.to_string(),
-        };
+        let within = typed_share(&further.within);
         TypedFurther {
             from,
             unit: UnitSymbol(further.of.unit),
@@ -246,6 +247,21 @@ impl TypedFurther {
     }
 }
 
+fn typed_share(share: &Share) -> String {
+    match share {
+        Share::Percent(percent) => format!("{percent} %"),
+        Share::Amount(amount) => amount.to_string(),
+    }
+}
+
+/// A loss as it is typed: `10 dB`, `×10`.
+fn typed_loss(loss: &Loss) -> String {
+    match loss.by.unit() {
+        Unit::Decibel => loss.by.to_string(),
+        _ => format!("×{}", loss.by.number),
+    }
+}
+
 fn is_above_zero(number: &Number) -> bool {
     !number.is_negative() && number.to_f64() != 0.0
 }
@@ -284,6 +300,13 @@ impl Typed {
             reference,
             shown,
             others,
+            loss: instrument
+                .loss
+                .as_ref()
+                .map_or(String::new(), |loss| plain(&typed_loss(loss), sign)),
+            loss_within: instrument.loss.as_ref().map_or(String::new(), |loss| {
+                plain(&typed_share(&loss.within), sign)
+            }),
             further: instrument
                 .further
                 .iter()
@@ -329,7 +352,42 @@ impl Typed {
             ranges,
             corrections,
             further,
+            loss: self.read_loss(sign)?,
         })
+    }
+
+    /// What it takes away of a signal that passes it; nothing where it is no pad, coupler or probe.
+    fn read_loss(&self, sign: DecimalSign) -> Result<Option<Loss>, String> {
+        let (by, within) = (self.loss.trim(), self.loss_within.trim());
+        if by.is_empty() && within.is_empty() {
+            return Ok(None);
+        }
+        let unreadable = || words::LOSS_UNREADABLE.to_owned();
+        let ratio = by.strip_prefix(['×', 'x', 'X']);
+        let (digits, unit) = match ratio {
+            Some(ratio) => (ratio.trim(), Unit::Ratio),
+            None => (by, Unit::Decibel),
+        };
+        let by = read(digits, Scale::plain(unit), sign).map_err(|_| unreadable())?;
+        if !is_above_zero(&by.number) {
+            return Err(unreadable());
+        }
+        let unreadable = || words::LOSS_WITHIN_UNREADABLE.to_owned();
+        let within = match within.strip_suffix('%') {
+            Some(percent) => Share::Percent(read_number(percent, sign).map_err(|_| unreadable())?),
+            None => {
+                let decibels = read(within, Scale::plain(Unit::Decibel), sign);
+                Share::Amount(decibels.map_err(|_| unreadable())?)
+            }
+        };
+        let size = match &within {
+            Share::Percent(percent) => percent,
+            Share::Amount(amount) => &amount.number,
+        };
+        match is_above_zero(size) {
+            true => Ok(Some(Loss { by, within })),
+            false => Err(unreadable()),
+        }
     }
 
     pub fn time_base(&self, sign: DecimalSign) -> Result<Option<Correction>, String> {

@@ -11,6 +11,9 @@ pub fn Keypad(
     text: RwSignal<String>,
     /// The scale in which a bare number is taken.
     scale: RwSignal<Scale>,
+    /// The scales to choose from; those near the one in hand where none are given.
+    #[prop(optional)]
+    scales: Vec<Scale>,
     /// The decimal sign in use.
     sign: DecimalSign,
     /// Enters the number.
@@ -36,7 +39,7 @@ pub fn Keypad(
     };
     view! {
         <div class="keypad">
-            <ScaleKeys scale/>
+            <ScaleKeys scale scales/>
             <div class="keys">
                 {key("7")}{key("8")}{key("9")}
                 <button type="button" class="key" aria-label=words::DELETE_LAST on:click=take_back>
@@ -53,13 +56,16 @@ pub fn Keypad(
     }
 }
 
-/// The scale in hand, the next smaller and the next larger one, to choose one; nothing where the
-/// unit has but one. Others can be typed with the number.
+/// The scales that a number can be taken in, to choose one; nothing where there is but one. Others
+/// can be typed with the number.
 #[component]
-fn ScaleKeys(scale: RwSignal<Scale>) -> impl IntoView {
-    let near = scale.get_untracked().near();
-    let several = near.len() > 1;
-    let choices = near
+fn ScaleKeys(scale: RwSignal<Scale>, scales: Vec<Scale>) -> impl IntoView {
+    let scales = match scales.is_empty() {
+        true => scale.get_untracked().near(),
+        false => scales,
+    };
+    let several = scales.len() > 1;
+    let choices = scales
         .into_iter()
         .map(|this| {
             view! {

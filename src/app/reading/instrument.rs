@@ -6,34 +6,40 @@ use crate::app::words::reading as words;
 use crate::job::Counts;
 use crate::job::Unproved;
 use crate::metrology::instrument::Instrument;
+use crate::procedure::Id;
 use leptos::prelude::*;
 
 /// The instruments of the kit for the step's role, and the way to describe one.
 pub fn choice(at: At) -> impl IntoView {
-    let is_unknown = Memo::new(move |_| {
+    let unknown = Memo::new(move |_| {
         at.standing.with(|standing| {
-            let left = standing.as_ref().and_then(|s| s.left.as_ref());
-            left.is_some_and(|left| left.verdict.is_some() && lacks_accuracy(&left.proof))
+            let left = standing.as_ref().and_then(|s| s.left.as_ref())?;
+            match &left.proof {
+                Err(Unproved::NoLoss(role)) => Some(role.clone()),
+                Err(Unproved::NoInstrument(_) | Unproved::NoAccuracy(_)) => {
+                    left.verdict.as_ref()?;
+                    at.step
+                        .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()))
+                }
+                _ => None,
+            }
         })
     });
     move || {
-        let shown = is_unknown.get() && at.is_open();
-        shown.then(|| offer(at)).flatten()
+        let role = unknown.get().filter(|_| at.is_open());
+        role.map(|role| offer(at, role))
     }
 }
 
-fn lacks_accuracy<T>(proof: &Result<T, Unproved>) -> bool {
-    matches!(
-        proof,
-        Err(Unproved::NoInstrument(_) | Unproved::NoAccuracy(_))
-    )
-}
-
-fn offer(at: At) -> Option<impl IntoView + use<>> {
-    let role = at
-        .step
-        .with_value(|step| step.work.gauge().map(|gauge| gauge.with.clone()))?;
-    let used = at.of_instrument(|header, role| header.used_as(role).cloned());
+fn offer(at: At, role: Id) -> impl IntoView + use<> {
+    let is_reader = at.step.with_value(|step| {
+        let gauge = step.work.gauge();
+        gauge.is_some_and(|gauge| gauge.with == role)
+    });
+    let used = at.bench.progress.with(|progress| {
+        let header = progress.as_ref().map(|progress| &progress.header);
+        header.and_then(|header| header.used_as(&role)).cloned()
+    });
     let record = used.as_ref().and_then(|used| used.record.clone());
     let fits = |one: &Instrument| one.role == role.as_str() && Some(one) != record.as_ref();
     let fitting: Vec<Instrument> = at.bench.kit().into_iter().filter(fits).collect();
@@ -49,15 +55,12 @@ fn offer(at: At) -> Option<impl IntoView + use<>> {
             view! { <button type="button" class="chip" on:click=take>{name}</button> }
         })
         .collect_view();
-    let route = Route::StepInstrument {
-        job: at.job.get_value(),
-        step: at.id(),
+    let (route, word) = match (is_reader, used) {
+        (false, _) => (Route::Kit, words::STATE_LOSS),
+        (true, Some(_)) => (here(at), words::STATE_ACCURACY),
+        (true, None) => (here(at), words::ANOTHER_INSTRUMENT),
     };
-    let word = match used {
-        Some(_) => words::STATE_ACCURACY,
-        None => words::ANOTHER_INSTRUMENT,
-    };
-    Some(view! {
+    view! {
         <div class="instrument-choice">
             {hint.map(|hint| view! { <p class="hint">{hint}</p> })}
             <div class="row">
@@ -65,5 +68,12 @@ fn offer(at: At) -> Option<impl IntoView + use<>> {
                 <a class="button" href=route.address()>{word}</a>
             </div>
         </div>
-    })
+    }
+}
+
+fn here(at: At) -> Route {
+    Route::StepInstrument {
+        job: at.job.get_value(),
+        step: at.id(),
+    }
 }

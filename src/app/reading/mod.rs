@@ -12,10 +12,14 @@ use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, cap
 use super::several;
 use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
-use crate::job::{Deed, Header, Phase, Read, Status, Struck, Taken, Tool, advice, good_to_leave};
+use crate::job::{
+    Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, advice, good_to_leave,
+    takes,
+};
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
-use crate::quantity::{self, DecimalSign, Quantity, Scale};
+use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, Unit, ended};
+use crate::radio::conversion;
 use leptos::html::Input;
 use leptos::prelude::*;
 use num_traits::{Signed, Zero};
@@ -101,7 +105,7 @@ impl Entry {
             return;
         }
         let sign = self.at.bench.preferences.with_untracked(|p| p.decimal_sign);
-        match quantity::read(&text, self.scale.get_untracked(), sign) {
+        match understood(&text, self.scale.get_untracked(), sign) {
             Ok(value) => {
                 let manner = untrack(|| self.manner());
                 if self.record(value, manner) {
@@ -142,10 +146,16 @@ impl Entry {
 
     /// What is typed as a reading: as it stands, and corrected by what is known of the instrument.
     fn read(self, indicated: Quantity) -> Read {
-        let with = self
-            .at
-            .of_instrument(|header, role| header.used_as(role).cloned());
-        Read::with(with.map(Arc::new), indicated)
+        let gauge = self.at.step.with_value(|step| step.work.gauge().cloned());
+        let Some(gauge) = gauge else {
+            return Read::with(None, indicated);
+        };
+        let progress = self.at.bench.progress;
+        progress.with(|progress| {
+            let header = progress.as_ref().map(|progress| &progress.header);
+            let used = |role: &Id| header?.used_as(role).cloned().map(Arc::new);
+            Read::by(&gauge, used(&gauge.with), Way::of(&gauge, used), indicated)
+        })
     }
 }
 
@@ -166,12 +176,18 @@ pub fn reading(at: At) -> Shown {
         .work
         .gauge()
         .map_or(Scale::plain(quantity::Unit::Ratio), |gauge| gauge.scale);
-    let chosen = RwSignal::new(scale);
-    let read = move |text: &String| quantity::read(text, chosen.get(), at.bench.sign()).ok();
+    let chosen = RwSignal::new(untrack(|| indicated_in(at, scale)));
+    let gauge = step.work.gauge().cloned();
+    // What the step does not take is no reading yet; why, is said where it is entered.
+    let is_taken = move |value: &Quantity| gauge.as_ref().is_none_or(|it| takes(it, value).is_ok());
+    let read = move |text: &String| {
+        let value = understood(text, chosen.get(), at.bench.sign()).ok();
+        value.filter(&is_taken)
+    };
     let entry = Entry {
         at,
         scale: chosen,
-        typed: Memo::new(move |_| at.typed.with(read)),
+        typed: Memo::new(move |_| at.typed.with(&read)),
         tolerance: Memo::new(move |_| at.standing.with(|s| s.as_ref()?.tolerance.clone()?.ok())),
         phase: RwSignal::new(None),
         tool: RwSignal::new(None),
@@ -208,6 +224,42 @@ pub fn reading(at: At) -> Shown {
     };
     let dock = view! { <Show when=move || at.is_open()>{entry_form(entry)}</Show> };
     Shown::with_dock(sheet, dock)
+}
+
+/// The scale in which the instrument of the step shows its reading: the step's own, unless it is
+/// one of the kit that is known in another unit of such a level alone.
+fn indicated_in(at: At, due: Scale) -> Scale {
+    let with_impedance = has_impedance(at);
+    let record = at.of_instrument(|header, role| header.kit_instrument(role).cloned());
+    let reads = |scale: &Scale| {
+        record
+            .as_ref()
+            .is_some_and(|it| it.reads(scale.unit).is_ok())
+    };
+    match record.is_none() || reads(&due) {
+        true => due,
+        false => {
+            let mut offered = conversion::offered(due, with_impedance).into_iter();
+            offered.find(reads).unwrap_or(due)
+        }
+    }
+}
+
+fn has_impedance(at: At) -> bool {
+    let into = |step: &Step| step.work.gauge().is_some_and(|gauge| gauge.into.is_some());
+    at.step.with_value(into)
+}
+
+/// What is typed as a reading: a bare number in the scale in hand, or with any unit of such a
+/// level, which the step then takes or refuses.
+fn understood(text: &str, scale: Scale, sign: DecimalSign) -> Result<Quantity, ReadError> {
+    // In this order a plain volt is one that does not say whether it is EMF or PD.
+    let all = Unit::ALL.iter().copied();
+    let others: Vec<Unit> = match conversion::is_level(scale.unit) {
+        true => all.filter(|unit| conversion::is_level(*unit)).collect(),
+        false => Vec::new(),
+    };
+    quantity::read_in_any(text, scale, &others, sign)
 }
 
 /// The target of a step, as its procedure states it and as it is worked out.
@@ -283,13 +335,17 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
                 .clone()
                 .take(1.min(last))
                 .chain(numbered.skip(last));
-            Some(shown.map(mark).collect::<Vec<Mark>>())
+            // What nobody knows the place of has none on the scale.
+            let placed = shown.filter(|(_, taken)| Read::of(taken).lacks().is_none());
+            Some(placed.map(mark).collect::<Vec<Mark>>())
         })
     };
     move || {
         let mut marks = earlier()?;
-        marks.extend(entry.typed.get().map(|value| Mark {
-            value: entry.read(value).corrected,
+        let typed = entry.typed.get().map(|value| entry.read(value));
+        let typed = typed.filter(|read| read.lacks().is_none());
+        marks.extend(typed.map(|read| Mark {
+            value: read.corrected,
             kind: MarkKind::Typed,
         }));
         let tolerance = entry.tolerance.get();
@@ -326,6 +382,10 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 let read = entry.read(indicated);
                 let judge = |tolerance: &Option<Tolerance>| {
                     let tolerance = tolerance.as_ref()?;
+                    let fits = read.lacks().is_none() && read.corrected.unit() == tolerance.unit();
+                    if !fits {
+                        return None;
+                    }
                     Some(tolerance.judge_unrounded(&read.corrected, &read.right))
                 };
                 let verdict = entry.tolerance.with(judge);
@@ -345,9 +405,10 @@ fn verdict_line(entry: Entry) -> impl IntoView {
             Some(true) => "inside",
             Some(false) => "outside",
         };
-        let (word, off) = match &verdict {
-            None => (words::READ.to_owned(), None),
-            Some(verdict) => (
+        let (word, off) = match (&verdict, read.lacks()) {
+            (None, Some(role)) => (ended(Unproved::NoLoss(role.clone())), None),
+            (None, None) => (words::READ.to_owned(), None),
+            (Some(verdict), _) => (
                 capitalised(&verdict.margin_words(sign)),
                 verdict.deviation_words(sign),
             ),
@@ -384,8 +445,10 @@ fn said(at: At) -> impl Fn() -> Option<String> {
             &number,
             &taken.corrected.scale.spoken(),
         );
+        let lacks = Read::of(&taken).lacks().cloned();
+        let not_judged = lacks.map(|role| Unproved::NoLoss(role).to_string());
         let Some(verdict) = &taken.verdict else {
-            return Some(words::spoken(&reading, None, None));
+            return Some(words::spoken(&reading, not_judged.as_deref(), None));
         };
         let place = verdict.words(sign);
         let way = at.is_open().then(|| way_to_go(at, verdict.place));
@@ -463,10 +526,21 @@ fn entry_form(entry: Entry) -> impl IntoView {
                 <NumberField text=at.typed scale=entry.scale error=entry.error field label offer/>
             </div>
             {move || view! {
-                <Keypad text=at.typed scale=entry.scale sign=at.bench.sign() on_enter=move || entry.enter()/>
+                <Keypad text=at.typed scale=entry.scale scales=offered(at) sign=at.bench.sign()
+                    on_enter=move || entry.enter()/>
             }}
         </form>
     }
+}
+
+/// The scales in which a reading of the step can be typed.
+fn offered(at: At) -> Vec<Scale> {
+    let due = at
+        .step
+        .with_value(|step| step.work.gauge().map(|gauge| gauge.scale));
+    due.map_or(Vec::new(), |due| {
+        conversion::offered(due, has_impedance(at))
+    })
 }
 
 /// What the reading should be: the limits themselves where they are known, else where they

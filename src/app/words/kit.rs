@@ -44,6 +44,15 @@ pub fn in_use(name: &str, role: &str) -> String {
 }
 pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
 
+pub const LOSS: &str = "Loss in the path";
+pub const LOSS_HINT: &str = "Of a pad, a coupler or a probe that stands between the set and an instrument: what it takes away. A meter has none.";
+pub const LOSS_BY: &str = "Loss or ratio";
+pub const LOSS_BY_HINT: &str = "such as 10\u{a0}dB, or ×10 of a probe";
+pub const LOSS_WITHIN: &str = "Known within ±";
+pub const LOSS_WITHIN_HINT: &str = "such as 0.3\u{a0}dB or 2\u{a0}%";
+pub const LOSS_UNREADABLE: &str = "The loss is no figure above zero: type it like 10\u{a0}dB, or like ×10 for a ratio of voltages";
+pub const LOSS_WITHIN_UNREADABLE: &str =
+    "How well the loss is known is no figure above zero: type it like 0.3\u{a0}dB or 2\u{a0}%";
 pub const THE_INSTRUMENT: &str = "The instrument";
 pub const NAME: &str = "Name";
 pub const NAME_HINT: &str = "what you call it";

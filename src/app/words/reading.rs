@@ -213,6 +213,8 @@ pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
 
 // An instrument whose accuracy isn't known
 
+/// The way to the kit, where what stands in the path is described.
+pub const STATE_LOSS: &str = "Describe it in the kit";
 pub const STATE_ACCURACY: &str = "State its accuracy";
 pub const ANOTHER_INSTRUMENT: &str = "Another instrument";
 

@@ -38,6 +38,19 @@ pub const SET_UP: &str = "Set-up";
 /// A space follows, for the settings are said behind it.
 pub const AS_BEFORE: &str = "As before: ";
 pub const PROBE: &str = "Probe";
+/// Follows a pad, coupler or probe that stands in the path.
+pub const THROUGH: &str = "Through";
+/// A pad with what it takes away.
+pub fn with_loss(name: &str, loss: &str) -> String {
+    format!("{name}, {loss}")
+}
+/// A pad of which nobody knows what it takes away.
+pub fn loss_unknown(name: Option<&str>) -> String {
+    match name {
+        Some(name) => format!("{name}, its loss is not known"),
+        None => "its loss is not known".to_owned(),
+    }
+}
 pub const WITH: &str = "With";
 pub const TURN: &str = "Turn";
 pub const TAKE_OUT: &str = "Take out";

@@ -3,10 +3,10 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{Deed, Event, Job, Passes, Progress, Tool, UsedInstrument};
+use crate::job::{self, Deed, Event, Job, Passes, Progress, Tool, UsedInstrument};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Step, Work};
-use crate::quantity::{DecimalSign, Quantity};
+use crate::quantity::{DecimalSign, Quantity, Scale};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -92,6 +92,8 @@ struct Read<'a> {
     repeat: &'static str,
     tool: Option<Tool>,
     corrected: Option<Quantity>,
+    /// What it was corrected by on its way, where that is more than the instrument's own.
+    correction: String,
     tolerance: Option<Tolerance>,
     verdict: Option<Verdict>,
     pin: String,
@@ -117,12 +119,17 @@ impl Table<'_> {
             .as_ref()
             .is_some_and(|value| value != read.value);
         let record = with.and_then(|with| with.record.as_ref());
-        let correction = record.filter(|_| was_corrected);
-        let correction = correction.map_or(String::new(), |record| {
-            record.correction_words(read.value.unit(), sign)
-        });
+        let own = record.filter(|_| was_corrected && read.correction.is_empty());
+        let own = own.map(|record| record.correction_words(read.value.unit(), sign));
+        let correction = own.unwrap_or(read.correction);
         let limits = read.tolerance.as_ref().map(Tolerance::limits);
-        let scale = read.value.scale;
+        let unit = read.tolerance.as_ref().map(Tolerance::unit);
+        let judged = [Some(read.value), read.corrected.as_ref()]
+            .into_iter()
+            .flatten();
+        let judged = judged.map(|value| value.scale);
+        let scale = judged.clone().find(|scale| Some(scale.unit) == unit);
+        let scale = scale.or(unit.map(Scale::plain)).unwrap_or(read.value.scale);
         let limit = |of: fn(&Limits) -> &Option<BigDecimal>| {
             let limit = limits.as_ref().and_then(|limits| of(limits).clone());
             let limit = limit.map(|limit| number_of(&Quantity::in_scale(limit, scale), sign));
@@ -214,6 +221,7 @@ impl Table<'_> {
             repeat: "",
             tool: None,
             corrected: None,
+            correction: String::new(),
             tolerance: None,
             verdict: None,
             pin: String::new(),
@@ -227,7 +235,10 @@ impl Table<'_> {
                 ..
             } => {
                 let taken = standing.readings.iter().find(|t| t.event == event.id);
+                let read = taken.map(|taken| job::Read::of(taken));
+                let read = read.filter(|read| read.way.is_some());
                 Some(Read {
+                    correction: read.map_or(String::new(), |read| read.correction(self.look.sign)),
                     tool: *tool,
                     corrected: taken.map(|taken| taken.corrected.clone()),
                     tolerance: standing.tolerance.clone().and_then(Result::ok),

@@ -3,7 +3,7 @@
 use super::text::{shortened, typed};
 use super::{Cell, Fact, Part, Section, Table, words};
 use crate::procedure::{Gauge, Procedure, Section as Steps, Step, Work};
-use crate::quantity::{DecimalSign, whole_figures};
+use crate::quantity::{DecimalSign, Quantity, whole_figures};
 
 /// The sheet of a procedure.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,10 +58,14 @@ fn list<const N: usize>(texts: [&str; N]) -> String {
 }
 
 fn read_at(gauge: &Gauge) -> String {
+    let through = gauge.through().iter().map(|role| typed(role.as_str()));
+    let through: Vec<String> = through.collect();
     words::read_at(
         &typed(gauge.at.as_str()),
         &typed(gauge.with.as_str()),
         &gauge.scale.symbol(),
+        gauge.into.as_ref().map(Quantity::to_string).as_deref(),
+        &through.join(", "),
     )
 }
 

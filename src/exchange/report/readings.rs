@@ -4,7 +4,7 @@ use super::plot::{self, Line};
 use super::scale::{Drawing, Mark, MarkKind, SMALL};
 use super::text::typed;
 use super::{Cell, Part, Section, Source, Table, several, words};
-use crate::job::{Group, Measuring, Phase, Read, Status, StepProgress, advice};
+use crate::job::{Group, Measuring, Phase, Read, Status, StepProgress, Unproved, advice};
 use crate::metrology::{Limits, Tolerance};
 use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
@@ -244,6 +244,7 @@ pub(super) fn verdict(standing: &StepProgress) -> Cell {
 pub(super) fn statement(left: &Group) -> (String, bool) {
     let inside = left.verdict.as_ref().map(|verdict| verdict.is_inside());
     match (&left.proof, inside) {
+        (Err(why @ Unproved::NoLoss(_)), _) => (why.to_string(), true),
         (_, None) => (words::FOR_THE_RECORD.to_owned(), false),
         (Ok(proof), Some(inside)) => (proof.words(), !inside),
         (Err(_), Some(true)) => (words::INSIDE_NO_U.to_owned(), false),
@@ -252,9 +253,11 @@ pub(super) fn statement(left: &Group) -> (String, bool) {
 }
 
 fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
-    let found = standing.found.as_ref();
+    // What nobody knows the place of has none on the scale.
+    let placed = |group: &&Group| group.lacks().is_none();
+    let found = standing.found.as_ref().filter(placed);
     let found = found.map(|group| (&group.judged, MarkKind::Found));
-    let left = standing.left.as_ref();
+    let left = standing.left.as_ref().filter(placed);
     let left = left.map(|group| (&group.judged, MarkKind::Latest));
     let marks = found.into_iter().chain(left);
     Drawing {

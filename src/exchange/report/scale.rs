@@ -230,8 +230,12 @@ impl Drawing {
     }
 
     /// A limit as the person at the bench thinks of it: the distance from the nominal value, or
-    /// the limit itself where there is none.
+    /// the limit itself where there is none, and where that distance is in decibels.
     fn limit_label(&self, tolerance: &Tolerance, limit: &BigDecimal) -> String {
+        if let Some((low, high)) = tolerance.figures_of_decibels() {
+            let is_low = tolerance.limits().low.as_ref() == Some(limit);
+            return if is_low { low } else { high }.typeset(self.sign);
+        }
         match tolerance.nominal() {
             Some(nominal) => {
                 let distance = limit - nominal.base();

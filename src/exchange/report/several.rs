@@ -276,7 +276,7 @@ pub fn plots(
 
 fn point(standing: &StepProgress, over: &Quantity, heading: &str, scale: Scale) -> Option<Point> {
     let value = |group: &Group| {
-        let is_same = group.judged.unit() == scale.unit;
+        let is_same = group.judged.unit() == scale.unit && group.lacks().is_none();
         is_same.then(|| in_scale(group.judged.base(), scale))
     };
     let limits = standing

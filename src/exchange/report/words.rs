@@ -955,8 +955,13 @@ pub fn caution(text: &str) -> String {
 }
 
 /// Where a reading is taken, with what, and in which unit.
-pub fn read_at(at: &str, with: &str, unit: &str) -> String {
-    format!("Read at {at} with {with}, in {unit}")
+pub fn read_at(at: &str, with: &str, unit: &str, into: Option<&str>, through: &str) -> String {
+    let into = into.map_or(String::new(), |into| format!(" into {into}"));
+    let through = match through.is_empty() {
+        true => String::new(),
+        false => format!(", through {through}"),
+    };
+    format!("Read at {at} with {with}{through}, in {unit}{into}")
 }
 
 /// What is turned.

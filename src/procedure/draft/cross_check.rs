@@ -108,11 +108,7 @@ impl DraftCrossCheck {
         let (at, with) = at.zip(with)?;
         Some(CrossCheck {
             text: self.text.trim().to_owned(),
-            gauge: Gauge {
-                at,
-                with,
-                scale: self.scale,
-            },
+            gauge: Gauge::new(at, with, self.scale),
             compares,
         })
     }

@@ -455,6 +455,9 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ("V EMF", &["v emf", "volts emf"]),
     ("mV EMF", &["mv emf"]),
     ("µV EMF", &["µv emf", "uv emf", "microvolts emf"]),
+    ("V PD", &["v pd", "volts pd"]),
+    ("mV PD", &["mv pd"]),
+    ("µV PD", &["µv pd", "uv pd", "microvolts pd"]),
     ("A", &["amp", "amps", "ampere", "amperes", "a dc", "adc"]),
     (
         "mA",
@@ -487,6 +490,8 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ("dBW", &["dbw"]),
     ("dBc", &["dbc"]),
     ("dBµV", &["dbµv", "dbuv"]),
+    ("dBµV EMF", &["dbµv emf", "dbuv emf"]),
+    ("dBµV PD", &["dbµv pd", "dbuv pd"]),
     ("dB", &["db", "db sinad", "decibel", "decibels"]),
     (
         "Hz",
