@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
-use halfturn::job::{Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
+use halfturn::job::{Counts, Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
 use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::draft::Draft;
@@ -463,6 +463,23 @@ fn without_the_loss_of_what_stands_in_the_path_nothing_is_judged_and_that_is_sai
         assert_eq!(cell(&job, "place"), "");
         assert_eq!(cell(&job, "correction"), "loss of the meter not known");
     }
+}
+
+#[test]
+fn another_pad_counts_from_the_next_reading_on() {
+    let decibels = || serde_json::json!({"amount": "0.3 dB"});
+    let step = at_most(through("dBm", Direction::FromSet), "100 dBm");
+    let mut job = job_with(vec![pad("30 dB", decibels())], step, "13.0 dBm");
+    let progress = job.progress();
+    let mut header = progress.header.clone();
+    header.use_instrument(pad("20 dB", decibels()));
+    let present = progress.replaced(&job.procedure, &header);
+    assert_eq!(present.len(), 1, "something was read through it");
+    let deeds = progress.amended(&job.procedure, header, Counts::FromHere);
+    for (number, deed) in deeds.into_iter().enumerate() {
+        job.record(stamp(10 + number), deed).expect("it is taken");
+    }
+    assert_eq!(judged(&job), "43.0 dBm");
 }
 
 // Check: a pad of 30 ± 0.3 dB before a meter good to 0.5 dB: both add in quadrature

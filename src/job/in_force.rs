@@ -125,19 +125,21 @@ impl Progress {
     }
 }
 
-/// The readings of a step that count, of whatever kind: where each is in the log, and the role that
-/// it was read in.
+/// The readings of a step that count, of whatever kind: where each is in the log, and each role that
+/// it was taken with.
 fn readings<'a>(
     step: &'a Step,
     standing: &'a StepProgress,
 ) -> impl Iterator<Item = (usize, &'a Id)> {
-    let gauge = step.work.gauge();
-    let plain = gauge.into_iter().flat_map(|gauge| {
-        let readings = standing.readings.iter();
-        readings.map(move |taken| (taken.order, &gauge.with))
+    let plain = standing.readings.iter().flat_map(|taken| {
+        let gauge = step.work.gauge().into_iter();
+        gauge.flat_map(|gauge| gauge.roles().map(|role| (taken.order, role)))
     });
     let second = standing.cross.as_ref().zip(step.cross_check.as_ref());
-    let second = second.map(|(cross, check)| (cross.order, &check.gauge.with));
+    let second = second.into_iter().flat_map(|(cross, check)| {
+        let roles = check.gauge.roles();
+        roles.map(|role| (cross.order, role))
+    });
     let socket = match &step.work {
         Work::Socket(socket) => Some(&socket.with),
         _ => None,

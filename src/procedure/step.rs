@@ -233,6 +233,15 @@ pub struct Gauge {
     pub path: Option<Path>,
 }
 
+impl Gauge {
+    /// The roles that a reading is taken with: that of the instrument, and of what the signal
+    /// passes on its way.
+    pub fn roles(&self) -> impl Iterator<Item = &Id> {
+        let passed = self.path.iter().flat_map(|path| &path.through);
+        [&self.with].into_iter().chain(passed)
+    }
+}
+
 /// What a signal passes between the set and the instrument.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
