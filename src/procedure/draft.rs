@@ -13,13 +13,14 @@ pub use several::{DraftAxis, DraftTable, Heading, Limit};
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Direction, Expectation,
     Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Path, Pin, Procedure, Removable, Repeat,
-    Section, Sense, SetUp, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work,
+    Section, Sense, SetUp, Setting, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work,
     goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
 use crate::radio::channels::ChannelTable;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// A procedure as typed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -366,6 +367,9 @@ pub struct DraftStep {
     pub signal: Option<Signal>,
     /// The supply.
     pub supply: String,
+    /// What is set around the set.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub settings: BTreeMap<Setting, String>,
     /// Controls, one a line, such as `Clarifier: centre`.
     pub controls: String,
     /// The kind.
@@ -454,6 +458,7 @@ impl DraftStep {
             channel: String::new(),
             signal: None,
             supply: String::new(),
+            settings: BTreeMap::new(),
             controls: String::new(),
             kind: Kind::Tick,
             at: String::new(),
@@ -514,6 +519,7 @@ impl DraftStep {
             channel: self.channel.clone(),
             signal: self.signal,
             supply: self.supply.clone(),
+            settings: self.settings.clone(),
             controls: self.controls.clone(),
             at: self.at.clone(),
             with: self.with.clone(),
@@ -827,6 +833,7 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
         channel: step.set_up.channel.clone().unwrap_or_default(),
         signal: step.set_up.signal,
         supply: step.set_up.supply.clone().unwrap_or_default(),
+        settings: step.set_up.settings.clone(),
         controls: joined(&step.set_up.controls, |c| {
             line_of(&[c.name.clone(), c.to.clone()], ':')
         }),
@@ -1086,6 +1093,11 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
             channel: optional(&step.channel),
             signal: step.signal,
             supply: optional(&step.supply),
+            settings: step
+                .settings
+                .iter()
+                .filter_map(|(setting, text)| Some((*setting, optional(text)?)))
+                .collect(),
             controls,
         },
         needs: step.needs.clone(),

@@ -36,7 +36,7 @@ pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
     Alteration, Control, Direction, Gauge, HoldPoint, Holds, Lead, Path, Repeat, SetUp,
-    SetUpChange, SetUpItem, Signal, Step, Until, Work,
+    SetUpChange, SetUpItem, Setting, Signal, Step, Until, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
 pub use usual::{likely_scales, usual_instrument, usual_units};

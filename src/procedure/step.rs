@@ -3,6 +3,7 @@
 use super::{CrossCheck, Id, Removable, Settling, Socket, Target};
 use crate::quantity::{DecimalSign, Quantity, Scale};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// One thing to do.
@@ -364,6 +365,9 @@ pub struct SetUp {
     /// The supply, such as `13.8 V`, or `off`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supply: Option<String>,
+    /// What hangs on the set, and how the instruments around it stand.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub settings: BTreeMap<Setting, String>,
     /// Controls and what is connected.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub controls: Vec<Control>,
@@ -382,6 +386,60 @@ impl SetUp {
             (mode, channel, signal)
         };
         state(self) == state(other)
+    }
+}
+
+/// What is set around a set for a step, each a field of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Setting {
+    /// What the set works into, such as `50 Ω`.
+    Load,
+    /// The frequency of the generator.
+    GeneratorFrequency,
+    /// The level of the generator, such as `-107 dBm`.
+    GeneratorLevel,
+    /// The modulation of the generator, such as `FM`.
+    Modulation,
+    /// Its depth or deviation, such as `30 %` or `1.5 kHz`.
+    ModulationDepth,
+    /// The tone that it is modulated with.
+    ModulationTone,
+    /// The centre frequency of the analyser.
+    AnalyserCentre,
+    /// The span of the analyser.
+    AnalyserSpan,
+    /// The resolution bandwidth of the analyser.
+    AnalyserBandwidth,
+}
+
+impl Setting {
+    /// All of them, in the order in which they are shown.
+    pub const ALL: [Setting; 9] = [
+        Setting::Load,
+        Setting::GeneratorFrequency,
+        Setting::GeneratorLevel,
+        Setting::Modulation,
+        Setting::ModulationDepth,
+        Setting::ModulationTone,
+        Setting::AnalyserCentre,
+        Setting::AnalyserSpan,
+        Setting::AnalyserBandwidth,
+    ];
+
+    /// In a few words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Setting::Load => "Load",
+            Setting::GeneratorFrequency => "Generator frequency",
+            Setting::GeneratorLevel => "Generator level",
+            Setting::Modulation => "Modulation",
+            Setting::ModulationDepth => "Depth or deviation",
+            Setting::ModulationTone => "Modulation tone",
+            Setting::AnalyserCentre => "Analyser centre",
+            Setting::AnalyserSpan => "Analyser span",
+            Setting::AnalyserBandwidth => "Analyser bandwidth",
+        }
     }
 }
 
@@ -464,6 +522,9 @@ impl SetUp {
         push("Channel", self.channel.clone());
         push("State", self.signal.map(|signal| signal.to_string()));
         push("Supply", self.supply.clone());
+        for (setting, value) in &self.settings {
+            lines.push((setting.name(), value.clone()));
+        }
         for control in &self.controls {
             lines.push((&control.name, control.to.clone()));
         }

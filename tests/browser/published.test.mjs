@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { DIST, PHONE, TABLET, barriers, openBrowser, openHost } from './bench.mjs';
 import { author, begin, field, pick, press, publish } from './author.mjs';
 import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
@@ -80,6 +80,7 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   await enter(page, '32.1');
   await seeStatus(page, 'outside');
   assert.equal(await verdict(page), '32.1 V is outside: this stop stays closed. Read again once it is inside.');
+  assert.deepEqual(await barriers(page), []);
   // Next says that it is not confirmed, and what is below stays closed.
   await keys.next();
   await seeText(page, 'This stop is not confirmed.');
@@ -205,6 +206,7 @@ test('repeat until: written, led pass by pass by one key, held by a reading outs
   await see(heading(page, 'Both ends'));
   await seeStatus(page, 'done');
   assert.equal(await shows(page), 'It holds in this pass.');
+  assert.deepEqual(await barriers(page), []);
   assert.deepEqual(await readings(page), [
     ['1 Low end', '5.0 V', 'began at 4.2 V', '5.1 V', 'began at 5.4 V'],
     ['2 High end', '5.0 V', 'began at 4.6 V', '4.9 V'],
@@ -215,8 +217,9 @@ test('repeat until: written, led pass by pass by one key, held by a reading outs
   await seeText(page, 'Gone through until they held');
   await seeText(page, 'It holds in this pass.');
   const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
-  const [head, ...rows] = csv.text.trim().split('\r\n').map((row) => row.split(',').at(-1));
-  assert.equal(head, 'pass');
+  const table = csv.text.trim().split('\r\n').map((row) => row.split(','));
+  const place = table[0].indexOf('pass');
+  const rows = table.slice(1).map((row) => row[place]);
   assert.deepEqual(rows, ['1', '1', '1', '1', '1', '1', '2', '2', '2', '2']);
 });
 
@@ -249,8 +252,82 @@ test('behind the last pass the step says so, and only a reason settles it', asyn
   await see(heading(page, 'Both ends'));
   assert.match(await shows(page), /^Not yet: step 1 is outside\. This is the last pass that there may be/);
   assert.equal(await page.getByRole('button', { name: /^Begin pass/ }).count(), 0);
+  assert.deepEqual(await barriers(page), []);
   await button(page, 'Waive').tap();
   await type(page.getByRole('textbox', { name: /Waive this step/ }), 'The core is at its end');
   await button(page, 'Waive the step').tap();
   await seeStatus(page, 'waived');
 });
+
+async function writeAudio(hand) {
+  const { page } = hand;
+  await hand.tap(button(page, 'Add a step Section 1'));
+  await page.waitForFunction(() => document.activeElement?.id === 'author-title');
+  await hand.write(field(page, 'Title'), 'Audio at a strong signal');
+  await press(hand, 'Read');
+  await pick(hand, 'Test point', 'SK2');
+  await pick(hand, 'Instrument', 'meter');
+  await pick(hand, 'Unit', 'V');
+  await press(hand, 'At least');
+  await hand.write(field(page, 'Lowest figure'), '1.5');
+  await hand.tap(page.getByText('Load, generator and analyser', { exact: true }));
+  for (const [name, text] of [
+    ['Load', '8 Ω'],
+    ['Generator frequency', '28.400 MHz'],
+    ['Generator level', '-47 dBm'],
+    ['Modulation', 'FM'],
+    ['Depth or deviation', '1.5 kHz'],
+    ['Modulation tone', '1 kHz'],
+  ]) await hand.write(field(page, name), text);
+  await hand.tap(button(page, 'New step below'));
+  await page.waitForFunction(() => document.activeElement?.id === 'author-title');
+  await hand.write(field(page, 'Title'), 'Audio at a weak signal');
+  await hand.write(field(page, 'Lowest figure'), '1.2');
+  // The step goes on from how the one before leaves the bench.
+  assert.equal(await field(page, 'Modulation tone').inputValue(), '1 kHz');
+  // A phone scrolls the field away from under the keys first.
+  await hand.tap(field(page, 'Generator level'));
+  await page.waitForTimeout(400);
+  await hand.write(field(page, 'Generator level'), '-107 dBm');
+}
+
+for (const [name, device] of [['a tablet', TABLET], ['a phone', PHONE]]) {
+  test(`the settings of the generator are fields of the step on ${name}: what changed is shown as changed, and each reading has them on sheet and table`, async (t) => {
+    const { page, hand } = await atDesk(t, device);
+    await begin(hand, 'Club trainer, audio');
+    await writeAudio(hand);
+    await hand.tap(link(page, 'All steps of the draft'));
+    await seeText(page, 'No faults');
+    const { procedure } = await publish(hand, 1);
+    const [, weak] = procedure.sections[0].steps;
+    assert.deepEqual(weak['set-up'].settings, {
+      load: '8 Ω',
+      'generator-frequency': '28.400 MHz',
+      'generator-level': '-107 dBm',
+      modulation: 'FM',
+      'modulation-depth': '1.5 kHz',
+      'modulation-tone': '1 kHz',
+    });
+
+    await startJob(hand, 'QRC-73');
+    const keys = byKeys(page);
+    await see(heading(page, 'Audio at a strong signal'));
+    await enter(page, '2.0');
+    await keys.next();
+    await see(heading(page, 'Audio at a weak signal'));
+    const setUp = page.locator('.set-up');
+    assert.deepEqual(
+      (await setUp.locator('tr').allInnerTexts()).map((row) => plain(row).replaceAll(/\s+/g, ' ').trim()),
+      ['Generator level -107 dBm was -47 dBm'],
+    );
+    assert.match(plain(await setUp.locator('.unchanged').innerText()), /Load 8 Ω · Generator frequency 28\.400 MHz · Modulation FM/);
+    await enter(page, '1.3');
+    await link(page, 'All steps').tap();
+    await link(page, 'Report').tap();
+    await see(page.getByText(/Generator level.{1,3}-107 dBm/));
+    const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
+    const table = csv.text.trim().split('\r\n').map((row) => row.split(','));
+    const place = table[0].indexOf('generator level');
+    assert.deepEqual(table.slice(1).map((row) => row[place]), ["'-47 dBm", "'-107 dBm"]);
+  });
+}

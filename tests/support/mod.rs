@@ -114,6 +114,7 @@ fn step(name: &str, work: Work) -> Step {
             channel: Some("8".to_owned()),
             signal: Some(Signal::Rx),
             supply: Some("13.8 V".to_owned()),
+            settings: Default::default(),
             controls: vec![Control {
                 name: "Clarifier".to_owned(),
                 to: "centre".to_owned(),

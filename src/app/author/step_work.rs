@@ -2,12 +2,14 @@
 
 use super::super::parts::capitalised;
 use super::super::words::{author as words, passes};
-use super::fields::{Chips, Said, Sheet, TextField, anchor};
+use super::fields::{Chips, Said, Sheet, Text, TextField, anchor};
 use super::picker::{Adds, Choice, Picker};
 use super::repeat;
 use super::rows::{Columns, Rows};
 use super::step_reading::{INSTRUMENT, name_picker};
-use crate::procedure::{ConfirmedBy, DraftStep, Field, Holds, Kind, Signal as State, TargetKind};
+use crate::procedure::{
+    ConfirmedBy, DraftStep, Field, Holds, Kind, Setting, Signal as State, TargetKind,
+};
 use leptos::prelude::*;
 
 const PINS: Columns = Columns {
@@ -152,10 +154,38 @@ pub fn set_up(sheet: Sheet) -> impl IntoView {
                 {used_picker(sheet, MODE)}
                 {used_picker(sheet, CHANNEL)}
                 {used_picker(sheet, SUPPLY)}
+                {settings(sheet)}
                 <Rows id=anchor(Field::Controls) label=words::CONTROLS columns=CONTROLS
                     text=sheet.text("controls", |step| &mut step.controls) said=sheet.said(Field::Controls)/>
             </div>
         </fieldset>
+    }
+}
+
+/// What is set around the set; open where any of it is stated.
+fn settings(sheet: Sheet) -> impl IntoView {
+    let used =
+        untrack(|| sheet.with(|step| step.settings.values().any(|text| !text.trim().is_empty())));
+    let field = move |setting: Setting| {
+        let get =
+            move || sheet.with(|step| step.settings.get(&setting).cloned().unwrap_or_default());
+        let set = Callback::new(move |typed: String| {
+            sheet.write(setting.name(), |step| {
+                step.settings.insert(setting, typed.clone());
+            })
+        });
+        let text = Text {
+            get: Signal::derive(get),
+            set,
+        };
+        let id = format!("author-{}", setting.name().to_lowercase().replace(' ', "-"));
+        view! { <TextField id label=setting.name() hint=words::setting_hint(setting) text/> }
+    };
+    view! {
+        <details class="more field-long" open=used>
+            <summary>{words::SETTINGS}</summary>
+            <div class="fields">{Setting::ALL.map(field).collect_view()}</div>
+        </details>
     }
 }
 

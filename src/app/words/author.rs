@@ -2,7 +2,7 @@
 
 use crate::procedure::draft::DraftTarget;
 use crate::procedure::table::Line;
-use crate::procedure::{DraftStep, Place, TargetKind};
+use crate::procedure::{DraftStep, Place, Setting, TargetKind};
 use crate::quantity::Scale;
 
 // A draft as a whole.
@@ -330,6 +330,22 @@ pub const STOP: &str = "Stop";
 pub const CONFIRM: &str = "To be confirmed";
 pub const CONFIRM_HINT: &str =
     "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
+pub const SETTINGS: &str = "Load, generator and analyser";
+
+/// How a setting is written.
+pub const fn setting_hint(setting: Setting) -> &'static str {
+    match setting {
+        Setting::Load => "such as 50\u{a0}Ω",
+        Setting::GeneratorFrequency | Setting::AnalyserCentre => "such as 28.400\u{a0}MHz",
+        Setting::GeneratorLevel => "such as -107\u{a0}dBm",
+        Setting::Modulation => "such as AM, FM or none",
+        Setting::ModulationDepth => "such as 30\u{a0}% or 1.5\u{a0}kHz",
+        Setting::ModulationTone => "such as 1\u{a0}kHz",
+        Setting::AnalyserSpan => "such as 100\u{a0}kHz",
+        Setting::AnalyserBandwidth => "such as 3\u{a0}kHz",
+    }
+}
+
 pub const CONFIRMED_BY: &str = "What confirms it";
 pub const CONFIRMED_BY_HINT: &str =
     "By a reading, it opens once that is inside, and by nothing else.";

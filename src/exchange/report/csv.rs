@@ -5,7 +5,7 @@ use super::words;
 use crate::job::advice::Opinion;
 use crate::job::{self, Deed, Event, Job, Passes, Progress, Tool, UsedInstrument};
 use crate::metrology::{Limits, Tolerance, Verdict};
-use crate::procedure::{Comparison, Gauge, Id, Step, Work};
+use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
 use crate::quantity::{DecimalSign, Quantity, Scale};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
@@ -137,6 +137,18 @@ impl Table<'_> {
         };
         let set_up = &step.set_up;
         let stated = |text: &Option<String>| harmless(text.as_deref().unwrap_or_default());
+        let setting = |setting| harmless(set_up.settings.get(&setting).map_or("", String::as_str));
+        let [
+            load,
+            frequency,
+            level,
+            modulation,
+            depth,
+            tone,
+            centre,
+            span,
+            bandwidth,
+        ] = Setting::ALL.map(setting);
         let (table, row, column) = self.in_table(step).unwrap_or_default();
         let (place, margin, margin_unit) = match &read.verdict {
             Some(Verdict { place, margin, .. }) => (
@@ -186,6 +198,15 @@ impl Table<'_> {
             harmless(row),
             harmless(column),
             self.pass(event, step),
+            load,
+            frequency,
+            level,
+            modulation,
+            depth,
+            tone,
+            centre,
+            span,
+            bandwidth,
         ])
     }
 

@@ -1118,7 +1118,7 @@ pub fn check(check: &Check) -> String {
 // The table of readings for spreadsheets
 
 /// The columns, in order.
-pub const CSV: [&str; 37] = [
+pub const CSV: [&str; 46] = [
     "job",
     "make",
     "model",
@@ -1156,6 +1156,15 @@ pub const CSV: [&str; 37] = [
     "row",
     "column",
     "pass",
+    "load",
+    "generator frequency",
+    "generator level",
+    "modulation",
+    "depth or deviation",
+    "modulation tone",
+    "analyser centre",
+    "analyser span",
+    "analyser bandwidth",
 ];
 
 /// A reading taken again without turning anything.

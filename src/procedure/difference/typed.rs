@@ -94,12 +94,19 @@ fn set_up(step: &DraftStep) -> String {
     let state = step
         .signal
         .map_or(String::new(), |signal| signal.to_string());
+    let settings = step
+        .settings
+        .iter()
+        .filter(|(_, text)| !text.trim().is_empty());
+    let settings = settings.map(|(setting, text)| format!("{} {}", setting.name(), text.trim()));
+    let settings = settings.collect::<Vec<_>>().join(", ");
     let controls = on_one_line(&step.controls, ", ");
     let parts = [
         step.mode.trim(),
         step.channel.trim(),
         &state,
         step.supply.trim(),
+        &settings,
         &controls,
     ];
     let stated: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();

@@ -4,7 +4,7 @@
 use super::aim::{Side, scale_of};
 use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
 use super::phrases::{CHANNELS, DITTO, ELECTRODES, MODES, NOTHING, PINS, SIGNALS, TAILS};
-use crate::procedure::Signal;
+use crate::procedure::{Setting, Signal};
 use crate::quantity::Scale;
 use serde::{Deserialize, Serialize};
 
@@ -79,6 +79,8 @@ pub enum Meaning {
     Signal,
     /// The supply.
     Supply,
+    /// What is set around the set.
+    Set(Setting),
     /// The section.
     Section,
     /// The kind of step.
@@ -91,9 +93,38 @@ use Meaning::*;
 
 impl Meaning {
     /// All meanings, in the order in which they are offered.
-    pub const ALL: [Meaning; 22] = [
-        Title, Point, Adjuster, Target, Tolerance, Low, High, Nominal, Reading, Condition, Note,
-        Caution, Unit, Instrument, Mode, Channel, Signal, Supply, Section, Kind, Number, Left,
+    pub const ALL: [Meaning; 31] = [
+        Title,
+        Point,
+        Adjuster,
+        Target,
+        Tolerance,
+        Low,
+        High,
+        Nominal,
+        Reading,
+        Condition,
+        Note,
+        Caution,
+        Unit,
+        Instrument,
+        Mode,
+        Channel,
+        Signal,
+        Supply,
+        Set(Setting::Load),
+        Set(Setting::GeneratorFrequency),
+        Set(Setting::GeneratorLevel),
+        Set(Setting::Modulation),
+        Set(Setting::ModulationDepth),
+        Set(Setting::ModulationTone),
+        Set(Setting::AnalyserCentre),
+        Set(Setting::AnalyserSpan),
+        Set(Setting::AnalyserBandwidth),
+        Section,
+        Kind,
+        Number,
+        Left,
     ];
 
     /// The words that head such a column, in lower case, the plainest first.
@@ -275,6 +306,7 @@ impl Meaning {
                 "state",
             ],
             Supply => &["supply", "supply voltage", "power supply"],
+            Set(setting) => settings_headed(setting),
             Section => &["section", "group", "chapter"],
             Kind => &["kind", "kind of step", "type", "type of step"],
             Left => &[
@@ -292,6 +324,55 @@ impl Meaning {
                 "date",
             ],
         }
+    }
+}
+
+/// The words that head a column of a setting.
+const fn settings_headed(setting: Setting) -> &'static [&'static str] {
+    match setting {
+        Setting::Load => &["load", "dummy load", "load resistance", "termination"],
+        Setting::GeneratorFrequency => &[
+            "generator frequency",
+            "signal generator frequency",
+            "generator freq",
+            "input frequency",
+        ],
+        Setting::GeneratorLevel => &[
+            "generator level",
+            "signal generator level",
+            "generator output",
+            "signal generator output",
+            "input level",
+            "rf level",
+            "rf input level",
+        ],
+        Setting::Modulation => &["modulation", "mod", "type of modulation", "modulation type"],
+        Setting::ModulationDepth => &[
+            "modulation depth",
+            "depth or deviation",
+            "generator deviation",
+            "generator depth",
+        ],
+        Setting::ModulationTone => &[
+            "modulation tone",
+            "modulating frequency",
+            "modulation frequency",
+            "tone frequency",
+            "tone",
+        ],
+        Setting::AnalyserCentre => &[
+            "analyser centre",
+            "analyzer center",
+            "centre frequency",
+            "center frequency",
+        ],
+        Setting::AnalyserSpan => &["analyser span", "analyzer span", "span"],
+        Setting::AnalyserBandwidth => &[
+            "analyser bandwidth",
+            "analyzer bandwidth",
+            "resolution bandwidth",
+            "rbw",
+        ],
     }
 }
 

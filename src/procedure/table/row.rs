@@ -14,7 +14,7 @@ use crate::metrology::Tolerance;
 use crate::procedure::draft::{
     ConfirmedBy, Draft, DraftStep, DraftTarget, UntilKind, typed, typed_target,
 };
-use crate::procedure::{Id, Kind, Signal, Target, TargetKind, usual_instrument};
+use crate::procedure::{Id, Kind, Setting, Signal, Target, TargetKind, usual_instrument};
 use crate::quantity::{DecimalSign, Scale, Unit};
 
 /// The longest title that is made of a cell; a longer cell stands in the text as a whole.
@@ -231,11 +231,22 @@ impl<'a> Reader<'a> {
             mode: one_line(self.cell(Meaning::Mode)),
             channel: one_line(self.cell(Meaning::Channel)),
             supply: one_line(self.cell(Meaning::Supply)),
+            settings: Setting::ALL
+                .into_iter()
+                .filter_map(|setting| Some((setting, self.setting(setting)?)))
+                .collect(),
             signal: self.signal(),
             cautions: self.all(Meaning::Caution).join("\n"),
             controls: controls.join("\n"),
             ..blank.clone()
         }
+    }
+
+    /// What a column of its own says of a setting, with the unit of its heading.
+    fn setting(&self, setting: Setting) -> Option<String> {
+        let index = self.find(Meaning::Set(setting));
+        let cell = one_line(self.said(index));
+        (!cell.is_empty()).then(|| self.with_unit_of(index, &cell))
     }
 
     /// The test point. An electrode or a pin has its name from the stage that it belongs to.

@@ -144,6 +144,7 @@ impl Meaning {
             Meaning::Channel => "Channel",
             Meaning::Signal => "RX or TX",
             Meaning::Supply => "Supply",
+            Meaning::Set(setting) => setting.name(),
             Meaning::Section => "Section",
             Meaning::Kind => "Kind of step",
             Meaning::Left => "Leave out",
