@@ -23,11 +23,7 @@ fn settings(all: &[(Setting, &str)]) -> BTreeMap<Setting, String> {
 
 fn read(name: &str, all: &[(Setting, &str)]) -> Step {
     let work = Work::Read {
-        gauge: Gauge {
-            at: id("SK2"),
-            with: id("meter"),
-            scale: "V".parse().unwrap(),
-        },
+        gauge: Gauge::new(id("SK2"), id("meter"), "V".parse().unwrap()),
         target: None,
     };
     Step {
