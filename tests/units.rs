@@ -583,3 +583,27 @@ fn the_printed_procedure_names_what_stands_in_the_path_and_the_impedance() {
         "{page}"
     );
 }
+
+#[test]
+fn an_author_is_asked_whether_a_generators_volts_are_emf_or_pd() {
+    for (unit, asked) in [
+        ("µV rms", true),
+        ("dBµV", true),
+        ("µV EMF", false),
+        ("dBµV PD", false),
+    ] {
+        let mut procedure = procedure(at_most(gauge(unit), &format!("1 {unit}")));
+        procedure.instruments[2].role = id("generator");
+        for step in procedure.sections.iter_mut().flat_map(|it| &mut it.steps) {
+            if let Work::Read { gauge, .. } = &mut step.work {
+                gauge.with = id("generator");
+            }
+        }
+        assert_eq!(faults(&procedure), []);
+        let told = remarks(&Draft::of(&procedure, Point), &[], Point);
+        let is_asked = told
+            .iter()
+            .any(|remark| remark.sentence.contains("EMF or PD"));
+        assert_eq!(is_asked, asked, "{unit}: {told:?}");
+    }
+}

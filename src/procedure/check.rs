@@ -3,9 +3,9 @@
 
 use super::draft::{Draft, lines};
 use super::edit::{List, uses};
-use super::{AdjusterKind, Field, Place, Procedure, Signal, Step, faults};
+use super::{AdjusterKind, Field, Gauge, Place, Procedure, Signal, Step, faults};
 use crate::metrology::instrument::{Ability, Instrument};
-use crate::quantity::{DecimalSign, Quantity};
+use crate::quantity::{DecimalSign, Quantity, Unit};
 use crate::radio::channels::Channel;
 use crate::radio::plan::{Mode, Target as PlanTarget};
 use bigdecimal::BigDecimal;
@@ -144,12 +144,24 @@ pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<Said> {
                 "it transmits with no stop before it: put one there that makes sure of the load";
             found.push((Place::Step(index + 1), Field::Signal, sentence.to_owned()));
         }
+        if step.work.gauge().is_some_and(is_unsaid) {
+            let sentence = "it takes a generator’s volts and does not say whether they are EMF or \
+                            PD: choose its unit with EMF or PD";
+            found.push((Place::Step(index + 1), Field::With, sentence.to_owned()));
+        }
         if let Some(sentence) = unprovable(procedure, step, kit) {
             found.push((Place::Step(index + 1), Field::Margin, sentence));
         }
     }
     found.extend(plan_misses(procedure));
     found
+}
+
+/// Whether a reading is of a generator's volts and leaves open whether they are EMF or PD.
+fn is_unsaid(gauge: &Gauge) -> bool {
+    let is_generator = gauge.with.as_str().contains("generator");
+    let volts = [Unit::VoltDc, Unit::VoltRms, Unit::DecibelMicrovolt];
+    is_generator && volts.contains(&gauge.scale.unit)
 }
 
 /// The tolerance of a step, where every instrument of the kit in its role is too coarse for it.
@@ -187,7 +199,7 @@ fn plan_misses(procedure: &Procedure) -> Vec<Said> {
             0 => String::new(),
             n => format!(", and {n} more channels"),
         };
-        let by = Quantity::natural(by, crate::quantity::Unit::Hertz);
+        let by = Quantity::natural(by, Unit::Hertz);
         Some((
             Place::Whole,
             Field::Plan,
