@@ -676,6 +676,32 @@ fn a_row_that_lets_work_go_on_only_once_a_reading_is_inside_is_a_stop_with_that_
 }
 
 #[test]
+fn points_of_a_strength_meter_and_divisions_of_a_scale_are_units() {
+    for (limit, kind, value, scale) in [
+        (
+            "at least 8 S-units",
+            TargetKind::AtLeast,
+            "8 S-points",
+            "S-points",
+        ),
+        (
+            "not more than 3 divisions",
+            TargetKind::AtMost,
+            "3 div",
+            "div",
+        ),
+    ] {
+        let step = step(&headed(&format!("Reading\tTP1\t\t{limit}\t\t")));
+        let found = (
+            step.target.kind,
+            step.target.value.as_str(),
+            step.scale.symbol(),
+        );
+        assert_eq!(found, (kind, value, scale.to_owned()), "{limit}");
+    }
+}
+
+#[test]
 fn a_time_to_wait_that_a_row_states_is_the_wait_of_its_step() {
     for (title, minutes) in [
         ("Allow 15 minutes to warm up", "15"),

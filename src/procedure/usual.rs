@@ -8,7 +8,8 @@ pub const fn usual_instrument(unit: Unit) -> &'static str {
     match unit {
         Unit::Hertz | Unit::PartsPerMillion | Unit::Second => "counter",
         Unit::Ampere => "ammeter",
-        Unit::VoltPeak | Unit::VoltPeakToPeak => "scope",
+        Unit::VoltPeak | Unit::VoltPeakToPeak | Unit::Division => "scope",
+        Unit::StrengthPoint => "s-meter",
         Unit::Watt | Unit::DecibelWatt => "power-meter",
         Unit::VoltEmf
         | Unit::VoltPd

@@ -54,6 +54,10 @@ pub enum Unit {
     PartsPerMillion,
     /// A plain ratio, such as a standing wave ratio.
     Ratio,
+    /// Points of a meter of received strength.
+    StrengthPoint,
+    /// Divisions of a scale or of a screen.
+    Division,
     /// Temperature.
     Celsius,
     /// Thermal resistance.
@@ -124,6 +128,8 @@ impl Unit {
         Unit::Percent,
         Unit::PartsPerMillion,
         Unit::Ratio,
+        Unit::StrengthPoint,
+        Unit::Division,
         Unit::Celsius,
         Unit::CelsiusPerWatt,
         Unit::Second,
@@ -184,6 +190,18 @@ impl Unit {
             Unit::Percent => facts("%", "percent", PLAIN, &["%"]),
             Unit::PartsPerMillion => facts("ppm", "parts per million", PLAIN, &["ppm"]),
             Unit::Ratio => facts(":1", "to one", PLAIN, &[":1"]),
+            Unit::StrengthPoint => facts(
+                "S-points",
+                "S-points",
+                PLAIN,
+                &["s-point", "s-points", "s-unit", "s-units"],
+            ),
+            Unit::Division => facts(
+                "div",
+                "divisions",
+                PLAIN,
+                &["div", "divs", "division", "divisions"],
+            ),
             Unit::Celsius => facts("°C", "degrees Celsius", PLAIN, &["°c", "c", "degc"]),
             Unit::CelsiusPerWatt => facts(
                 "°C/W",

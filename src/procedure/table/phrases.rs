@@ -530,6 +530,11 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ("%", &["%", "percent", "per cent", "pct"]),
     ("ppm", &["ppm", "parts per million", "parts-per-million"]),
     (":1", &[":1", ": 1"]),
+    ("S-points", &["s-points", "s points", "s-units", "s units"]),
+    (
+        "div",
+        &["div", "divs", "division", "divisions", "scale divisions"],
+    ),
     (
         "°C",
         &["°c", "degc", "deg c", "degrees c", "degrees celsius"],
