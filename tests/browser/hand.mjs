@@ -81,6 +81,8 @@ export async function correct(locator, wrong, right) {
 
 // For so long a second tap at one spot makes a double tap, in milliseconds.
 const DOUBLE = 600;
+// Nearer to each other than this, in CSS px, it takes two taps for one double tap (from memory).
+const APART = 100;
 const lastTap = new WeakMap();
 
 // A tap as a finger makes it: down, and up a little later. A finger taps only what is in front, and
@@ -89,7 +91,7 @@ const lastTap = new WeakMap();
 export async function tapAt(page, x, y) {
   await page.bringToFront();
   const last = lastTap.get(page);
-  if (last && Math.hypot(x - last.x, y - last.y) < 30) {
+  if (last && Math.hypot(x - last.x, y - last.y) < APART) {
     await page.waitForTimeout(Math.max(0, last.at + DOUBLE - Date.now()));
   }
   lastTap.set(page, { x, y, at: Date.now() });
