@@ -115,7 +115,9 @@ mod tests {
             ("Power meter", vec!["W", "mW", "kW", "dBW"]),
             (
                 "scope",
-                vec!["mV p-p", "V peak", "mV peak", "kV peak", "V p-p", "kV p-p"],
+                vec![
+                    "mV p-p", "V peak", "mV peak", "kV peak", "V p-p", "kV p-p", "div",
+                ],
             ),
         ] {
             assert_eq!(

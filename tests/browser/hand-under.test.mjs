@@ -383,7 +383,7 @@ test('a second tap where a button is gone reaches nothing that came in its place
   await page.goto(`${host.url}#/kit/new`);
   const ranges = page.getByRole('button', { name: /^Take range \d away$/ });
   for (let number = 0; number < 6; number += 1) await button(page, 'Add a range').tap();
-  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+  await ranges.last().evaluate((it) => it.scrollIntoView({ block: 'center' }));
   await settled(page);
   const { x, y, width, height } = await ranges.last().boundingBox();
   const tap = () => page.touchscreen.tap(x + width / 2, y + height / 2);
