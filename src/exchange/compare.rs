@@ -188,9 +188,10 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
     let header = |header: &Header| format!("details of {} {}", header.number, header.set.title());
     match deed {
         Deed::Opened(of) | Deed::Amended(of) => header(of),
-        Deed::MeasuredWith { instrument } => {
-            format!("{} is {}", instrument.role, instrument.name)
-        }
+        Deed::MeasuredWith { instrument } => match instrument.name.trim() {
+            "" => format!("{} not named", instrument.role),
+            name => format!("{} is {name}", instrument.role),
+        },
         Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),
         Deed::CrossRead { value, .. } => format!("second route {}", value.typeset(sign)),
         Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),

@@ -29,8 +29,7 @@ pub const COUNTS: &str = "The new instrument counts";
 pub const FROM_HERE: &str = "From the next reading on";
 pub const BEFORE: &str = "For what was read before too";
 /// What that means for these.
-pub const READ_WITH_IT_TOO: &str =
-    "It was named wrongly, or not at all. What was read is judged, and said to be read, with the new one.";
+pub const READ_WITH_IT_TOO: &str = "It was named wrongly, or not at all. What was read is judged, and said to be read, with the new one.";
 /// What stays as it is where it counts from here on.
 pub fn stay(readings: usize, role: &str, name: Option<&str>) -> String {
     let so_far = match readings {
