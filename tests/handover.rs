@@ -416,7 +416,14 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
                 when,
             ]),
             Deed::Ticked { step } => {
-                expected[0].push(vec![named(&job, step), "done".to_owned(), when]);
+                // Nobody begins a wait in this job.
+                let done = match job.procedure.step(step).unwrap().wait {
+                    Some(minutes) => {
+                        format!("done; its wait of {minutes} min was not seen to its end")
+                    }
+                    None => "done".to_owned(),
+                };
+                expected[0].push(vec![named(&job, step), done, when]);
             }
             Deed::Waived { step, reason } => {
                 expected[1].push(vec![named(&job, step), reason.clone(), when]);

@@ -5,7 +5,8 @@ mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{
-    BREAK_AFTER, Deed, Job, Phase, Refusal, Status, StepProgress, Unfinished, breaks, is_break_due,
+    BREAK_AFTER, Deed, Job, Phase, Refusal, Status, StepProgress, Unfinished, UsedInstrument,
+    breaks, is_break_due,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::{Margin, Tolerance};
@@ -163,15 +164,55 @@ fn what_takes_the_reading_away_closes_it_again() {
 }
 
 #[test]
-fn the_rule_of_the_job_decides_what_a_sheet_states_and_not_whether_it_is_safe() {
-    let mut job = read(&[]);
-    let mut strict = header();
-    strict.rule = Rule::GuardBand {
-        ratio: Number::from(1),
+fn a_charge_the_other_way_round_keeps_it_closed() {
+    for (value, status) in [
+        ("-120 V", Status::Outside),
+        ("-10.1 V", Status::Outside),
+        ("-10.0 V", Status::Done),
+        ("-0.3 V", Status::Done),
+    ] {
+        assert_eq!(stop(&read(&[value])).status, status, "{value}");
+    }
+}
+
+#[test]
+fn where_the_accuracy_is_known_a_stop_opens_only_by_what_the_rule_accepts() {
+    let strict = |record: Option<serde_json::Value>| {
+        let mut job = read(&[]);
+        let mut header = header();
+        header.rule = Rule::GuardBand {
+            ratio: Number::from(1),
+        };
+        header
+            .instruments
+            .extend(record.map(|record| UsedInstrument {
+                role: id("meter"),
+                name: "Club meter".to_owned(),
+                record: serde_json::from_value(record).expect("an instrument"),
+            }));
+        does(&mut job, Deed::Amended(Box::new(header)));
+        does(&mut job, reading("discharge", Phase::AsFound, "9.9 V"));
+        job
     };
-    does(&mut job, Deed::Amended(Box::new(strict)));
-    does(&mut job, reading("discharge", Phase::AsFound, "9.9 V"));
-    assert_eq!((stop(&job).status, behind(&job)), (Status::Done, None));
+    // Nobody knows how well it was read: it is inside as it was read, and the sheet says so.
+    let unknown = strict(None);
+    assert_eq!(
+        (stop(&unknown).status, behind(&unknown)),
+        (Status::Done, None)
+    );
+    let mut coarse = strict(Some(serde_json::json!({
+        "role": "meter", "name": "Club meter",
+        "ranges": [{"full-scale": "20 V", "resolution": "0.1 V", "accuracy": {"percent-of-range": "5"}}],
+    })));
+    assert_eq!(
+        (stop(&coarse).status, behind(&coarse)),
+        (Status::Unproved, Some(2))
+    );
+    does(&mut coarse, as_left("discharge", "2.0 V"));
+    assert_eq!(
+        (stop(&coarse).status, behind(&coarse)),
+        (Status::Done, None)
+    );
 }
 
 #[test]

@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Header, Job, Phase, Read, Status, UsedInstrument};
+use halfturn::job::{Counts, Deed, Header, Job, Phase, Read, Status, UsedInstrument};
 use halfturn::metrology::instrument::{Accuracy, Correction, Instrument, Range};
 use halfturn::quantity::DecimalSign;
 use serde_json::json;
@@ -211,6 +211,117 @@ fn sheet_and_table_name_the_instrument_of_each_reading() {
     does(&mut job, reading("power", Phase::AsLeft, "4.00 W"));
     let page = report::html::file(&Report::of(&job, &[], &look()));
     assert!(!page.contains("read with"));
+}
+
+#[test]
+fn the_sheet_tells_what_was_said_of_an_instrument_after_readings_with_it() {
+    let (first, second) = (
+        wattmeter("Club A", "0.10 W"),
+        wattmeter("Club B", "-0.20 W"),
+    );
+    let sheet = |job: &Job| {
+        let page = report::html::file(&Report::of(job, &[], &look()));
+        page.replace(['\u{2068}', '\u{2069}'], "")
+    };
+    let mut job = at_power(Some(&first));
+    // Before anything was read with it there is nothing to tell.
+    let deed = stated(&job, &second);
+    does(&mut job, deed);
+    does(&mut job, reading("power", Phase::AsFound, "4.00 W"));
+    assert!(!sheet(&job).contains("was first said to be"));
+    let deed = stated(&job, &first);
+    does(&mut job, deed);
+    let said =
+        "The wattmeter was first said to be Club B; after readings it was said to have been Club A";
+    assert!(sheet(&job).contains(said));
+    let mut unnamed = at_power(None);
+    does(&mut unnamed, reading("power", Phase::AsFound, "4.00 W"));
+    let deed = stated(&unnamed, &first);
+    does(&mut unnamed, deed);
+    assert!(sheet(&unnamed).contains("The wattmeter was named after readings with it: Club A"));
+}
+
+#[test]
+fn what_another_instrument_counts_for_is_asked_of_what_is_replaced() {
+    let typed = |name: &str| UsedInstrument {
+        role: id("wattmeter"),
+        name: name.to_owned(),
+        record: None,
+    };
+    for (before, after, counts) in [
+        (None, Some(wattmeter("A", "0.10 W")), Counts::Before),
+        (
+            Some(typed("A")),
+            Some(wattmeter("A", "0.10 W")),
+            Counts::Before,
+        ),
+        (Some(typed("A")), Some(typed("B")), Counts::FromHere),
+        (
+            Some(typed("A")),
+            Some(wattmeter("B", "0.10 W")),
+            Counts::FromHere,
+        ),
+        (Some(typed("A")), None, Counts::FromHere),
+        (
+            Some(wattmeter("A", "0.10 W")),
+            Some(wattmeter("A", "0.20 W")),
+            Counts::FromHere,
+        ),
+        (
+            Some(wattmeter("A", "0.10 W")),
+            Some(wattmeter("B", "0.10 W")),
+            Counts::FromHere,
+        ),
+    ] {
+        let mut job = at_power(before.as_ref());
+        does(&mut job, reading("power", Phase::AsFound, "4.00 W"));
+        let progress = job.progress();
+        let mut header = progress.header.clone();
+        header.instruments.clear();
+        header.instruments.extend(after.clone());
+        let replaced = progress.replaced(&job.procedure, &header);
+        assert_eq!(replaced.len(), 1);
+        assert_eq!(
+            Counts::usual(&replaced, &header),
+            counts,
+            "{before:?} {after:?}"
+        );
+    }
+}
+
+#[test]
+fn what_another_page_changed_of_the_details_stays() {
+    let opened = Header {
+        owner: "Shelf 1".to_owned(),
+        instruments: vec![wattmeter("A", "0.10 W")],
+        ..Header::default()
+    };
+    let mut here = opened.clone();
+    here.technician = "Bench 2".to_owned();
+    let mut there = opened.clone();
+    there.use_instrument(wattmeter("B", "0.10 W"));
+    let both = there.with_changes(&opened, &here);
+    assert_eq!(both.technician, "Bench 2");
+    assert_eq!(both.instruments, there.instruments);
+    // And what was changed here counts, an instrument that is taken away too.
+    let mut without = opened.clone();
+    without.instruments.clear();
+    assert_eq!(there.with_changes(&opened, &without).instruments, []);
+}
+
+#[test]
+fn a_job_that_was_taken_up_again_says_why_and_who_had_ended_it() {
+    let mut job = support::finished_job();
+    does(&mut job, support::reopen("The owner came back"));
+    does(&mut job, support::sign_off("Second bench"));
+    let page = report::html::file(&Report::of(&job, &[], &look()));
+    let page = page.replace(['\u{2068}', '\u{2069}'], "");
+    for said in [
+        "Signed off by Quillmere bench",
+        "Reopened: The owner came back",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
 }
 
 #[test]

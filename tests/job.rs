@@ -29,7 +29,10 @@ fn timeless(mut progress: Progress) -> Progress {
     progress.span = None;
     progress.notes.iter_mut().for_each(|note| note.at = 0);
     progress.photos.iter_mut().for_each(|photo| photo.at = 0);
-    progress.signed_off.iter_mut().for_each(|end| end.at = 0);
+    let ended = progress.signed_off.iter_mut();
+    let ended = ended.chain(&mut progress.ended_before);
+    ended.for_each(|end| end.at = 0);
+    progress.reopened.iter_mut().for_each(|note| note.at = 0);
     for step in &mut progress.steps {
         step.readings
             .iter_mut()

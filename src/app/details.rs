@@ -6,6 +6,7 @@ use super::kept::KeptForm;
 use super::parts::HeaderForm;
 use super::route::Route;
 use super::words::shared;
+use crate::job::Progress;
 use leptos::prelude::*;
 
 /// The screen.
@@ -13,6 +14,8 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?;
     let progress = bench.progress.get_untracked()?;
+    // What another page changes meanwhile stays: what is kept is what was changed here.
+    let over = StoredValue::new(progress.header.clone());
     let kept = KeptForm::of(bench, format!("{}:~details", job.id), progress.header);
     let header = kept.typed;
     let (wrong, counts) = (RwSignal::new(None), RwSignal::new(None));
@@ -23,6 +26,10 @@ pub fn screen() -> impl IntoView {
             return bench.refuse(wrong);
         }
         let header = header.get_untracked().without_blank_names();
+        let header = bench.progress.with_untracked(|now| {
+            let changed = |now: &Progress| now.header.with_changes(&over.get_value(), &header);
+            now.as_ref().map_or(header.clone(), changed)
+        });
         if bench.amend(header, counts.get_untracked()) {
             kept.forget();
             bench.go(&Route::Steps(id.clone()));

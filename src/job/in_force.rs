@@ -1,7 +1,7 @@
 //! Which instrument played a role at which place in the log. A reading is corrected, judged and
 //! said to be read with the one that it was taken with, whatever is used later.
 
-use super::{Deed, Header, Progress, StepProgress, UsedInstrument};
+use super::{Deed, Header, HeaderPart, Progress, StepProgress, UsedInstrument};
 use crate::procedure::{Id, Procedure, Step, Work};
 use std::sync::Arc;
 
@@ -10,6 +10,24 @@ use std::sync::Arc;
 pub struct InForce {
     /// In the order of the log; the first of each role is from its beginning.
     spells: Vec<Spell>,
+    /// What was said anew of a spell.
+    restated: Vec<Restated>,
+}
+
+/// Of what was read with an instrument it was said afterwards that it had been another, or that its
+/// figures were others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Restated {
+    /// The role.
+    pub role: Id,
+    /// What the instrument was called before, if anything.
+    pub was: Option<String>,
+    /// What it is called since, if anything.
+    pub is: Option<String>,
+    /// Where in the log that was said.
+    pub said: usize,
+    /// From where in the log on it tells of readings.
+    from: usize,
 }
 
 /// How long a role is played by one instrument: until the next spell of the same role.
@@ -40,7 +58,7 @@ impl InForce {
 
     /// Takes what a header says. It tells with what the work is done since each instrument took up
     /// its role, so that what was said of it before is put right.
-    pub(super) fn state(&mut self, header: &Header) {
+    pub(super) fn state(&mut self, header: &Header, order: usize) {
         let named = header.instruments.iter().map(|used| &used.role);
         let known = self.spells.iter().map(|spell| &spell.role);
         let mut roles: Vec<Id> = named.chain(known).cloned().collect();
@@ -51,12 +69,30 @@ impl InForce {
             let mut spells = self.spells.iter_mut().rev();
             match spells.find(|spell| spell.role == role) {
                 Some(spell) if spell.used.as_deref() == said => {}
-                Some(spell) => spell.used = said.cloned().map(Arc::new),
-                None => self.spells.push(Spell {
-                    role,
-                    from: 0,
-                    used: said.cloned().map(Arc::new),
-                }),
+                Some(spell) => {
+                    self.restated.push(Restated {
+                        role,
+                        was: spell.used.as_ref().map(|used| used.name.clone()),
+                        is: said.map(|used| used.name.clone()),
+                        said: order,
+                        from: spell.from,
+                    });
+                    spell.used = said.cloned().map(Arc::new);
+                }
+                None => {
+                    self.restated.push(Restated {
+                        role: role.clone(),
+                        was: None,
+                        is: said.map(|used| used.name.clone()),
+                        said: order,
+                        from: 0,
+                    });
+                    self.spells.push(Spell {
+                        role,
+                        from: 0,
+                        used: said.cloned().map(Arc::new),
+                    });
+                }
             }
         }
     }
@@ -173,18 +209,36 @@ pub struct Present {
 }
 
 impl Counts {
-    /// What is usually meant: naming what nobody named, or stating the accuracy of what has none,
-    /// tells of what was read; anything else is another instrument on the bench.
-    pub fn usual(replaced: &[Present]) -> Self {
-        let is_known = |it: &Present| it.used.as_ref().is_some_and(|used| used.record.is_some());
-        match replaced.iter().any(is_known) {
-            true => Counts::FromHere,
-            false => Counts::Before,
+    /// What is usually meant: naming what nobody named, or stating the figures of one that had
+    /// none, tells of what was read; anything else is another instrument on the bench.
+    pub fn usual(replaced: &[Present], header: &Header) -> Self {
+        let tells_of_it = |it: &Present| match &it.used {
+            None => true,
+            Some(used) => {
+                let now = header.used_as(&it.role);
+                used.record.is_none() && now.is_some_and(|now| now.name == used.name)
+            }
+        };
+        match replaced.iter().all(tells_of_it) {
+            true => Counts::Before,
+            false => Counts::FromHere,
         }
     }
 }
 
 impl Progress {
+    /// What was said anew of the instruments with which something had been read.
+    pub fn restated(&self, procedure: &Procedure) -> Vec<&Restated> {
+        let is_read = |it: &&Restated| {
+            let mut steps = procedure.steps().zip(&self.steps);
+            let within = |order: usize| (it.from..it.said).contains(&order);
+            steps.any(|(step, standing)| {
+                readings(step, standing).any(|(order, role)| *role == it.role && within(order))
+            })
+        };
+        self.instruments.restated.iter().filter(is_read).collect()
+    }
+
     /// What plays a role now, if something was read with it.
     pub fn present(&self, procedure: &Procedure, role: &Id) -> Option<Present> {
         let since = self.instruments.since(role);
@@ -235,5 +289,40 @@ impl Progress {
             deeds.push(Deed::Amended(Box::new(header)));
         }
         deeds
+    }
+}
+
+impl Header {
+    /// This header with what was changed from one to another: what was changed meanwhile, as by
+    /// another page, stays.
+    pub fn with_changes(&self, from: &Header, to: &Header) -> Header {
+        let mut header = self.clone();
+        for part in from.differs(to) {
+            match part {
+                HeaderPart::Number => header.number.clone_from(&to.number),
+                HeaderPart::Set => header.set = to.set.clone(),
+                HeaderPart::Owner => header.owner.clone_from(&to.owner),
+                HeaderPart::Fault => header.fault.clone_from(&to.fault),
+                HeaderPart::Condition => header.condition.clone_from(&to.condition),
+                HeaderPart::Accessories => header.accessories.clone_from(&to.accessories),
+                HeaderPart::Technician => header.technician.clone_from(&to.technician),
+                HeaderPart::Instruments => header.take_instruments(from, to),
+                HeaderPart::Rule => header.rule = to.rule.clone(),
+                HeaderPart::NextCheck => header.next_check = to.next_check,
+            }
+        }
+        header
+    }
+
+    fn take_instruments(&mut self, from: &Header, to: &Header) {
+        let named = from.instruments.iter().chain(&to.instruments);
+        let roles: Vec<&Id> = named.map(|used| &used.role).collect();
+        for role in roles {
+            if from.used_as(role) != to.used_as(role) {
+                self.instruments.retain(|used| used.role != *role);
+                self.instruments.extend(to.used_as(role).cloned());
+                self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
+            }
+        }
     }
 }

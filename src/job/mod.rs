@@ -38,7 +38,7 @@ pub use event::{
     Tool, UsedInstrument,
 };
 pub use find::{Search, Shown};
-pub use in_force::{Counts, InForce, Measuring, Present};
+pub use in_force::{Counts, InForce, Measuring, Present, Restated};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};

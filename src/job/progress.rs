@@ -35,6 +35,10 @@ pub struct Progress {
     pub notes: Vec<Note>,
     /// Who finished it, while it is finished.
     pub signed_off: Option<SignOff>,
+    /// Who finished it before it was taken up again.
+    pub ended_before: Vec<SignOff>,
+    /// Why it was taken up again.
+    pub reopened: Vec<Note>,
     /// When it was started and last touched, by the device's clock.
     pub span: Option<(i64, i64)>,
     /// Everything that came off, in the order in which it did.
@@ -365,6 +369,8 @@ impl Progress {
             steps,
             notes: Vec::new(),
             signed_off: None,
+            ended_before: Vec::new(),
+            reopened: Vec::new(),
             span: None,
             off: Vec::new(),
             changes: Vec::new(),
@@ -377,7 +383,7 @@ impl Progress {
     fn take(&mut self, order: usize, event: &Event) {
         match &event.did {
             Deed::Opened(header) | Deed::Amended(header) => {
-                self.instruments.state(header);
+                self.instruments.state(header, order);
                 self.header = Header::clone(header);
             }
             Deed::MeasuredWith { instrument } => {
@@ -410,7 +416,14 @@ impl Progress {
                     order,
                 });
             }
-            Deed::Reopened { .. } => self.signed_off = None,
+            Deed::Reopened { reason } => {
+                self.ended_before.extend(self.signed_off.take());
+                self.reopened.push(Note {
+                    text: reason.clone(),
+                    at: event.at,
+                    order,
+                });
+            }
             _ => {}
         }
     }
@@ -909,16 +922,19 @@ impl StepProgress {
             self.judge_pins(socket, rule, instruments);
         }
         if let Work::Stop { reads: Some(_), .. } = &step.work {
-            self.confirm_by_reading();
+            self.confirm_by_reading(rule);
         }
         self.status = self.status_of(&step.work, rule);
     }
 
     /// A stop with a reading is confirmed by that alone, and only as long as the last one is
-    /// inside. The job's rule is for what a sheet states: a stop that it kept closed could neither
-    /// be waived nor be confirmed.
-    fn confirm_by_reading(&mut self) {
-        let inside = |left: &&Group| left.verdict.as_ref().is_some_and(Verdict::is_inside);
+    /// inside and the job's rule does not say otherwise. Where the accuracy is not known the rule
+    /// says nothing, and a stop that this kept closed could neither be waived nor be confirmed.
+    fn confirm_by_reading(&mut self, rule: &Rule) {
+        let inside = |left: &&Group| {
+            let is_inside = left.verdict.as_ref().is_some_and(Verdict::is_inside);
+            is_inside && (left.proof.is_err() || proof::accepts(rule, left))
+        };
         let confirms = self.left.as_ref().filter(inside);
         self.ticked = confirms.map(|left| left.at);
         self.ticked_order = confirms.map(|left| left.last);
@@ -954,8 +970,12 @@ impl StepProgress {
                 self.status_of_reading(rule)
             }
             Work::Stop { reads: Some(_), .. } => match &self.left {
-                Some(left) if left.verdict.is_some() => Status::Outside,
-                _ => Status::Open,
+                Some(left) => match &left.verdict {
+                    Some(verdict) if verdict.is_inside() => Status::Unproved,
+                    Some(_) => Status::Outside,
+                    None => Status::Open,
+                },
+                None => Status::Open,
             },
             _ => Status::Open,
         };

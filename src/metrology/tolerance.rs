@@ -301,6 +301,22 @@ fn power_of_ten(exponent: i64) -> BigDecimal {
 }
 
 impl Tolerance {
+    /// The same where the size counts: what must be at most so many volts or amperes must be that
+    /// with the leads the other way round too, as a charged capacitor has to be read.
+    pub fn in_size(self) -> Self {
+        let is_signed = |unit| matches!(unit, Unit::VoltDc | Unit::Ampere);
+        match self {
+            Tolerance::AtMost(high) if is_signed(high.unit()) && high.base().is_positive() => {
+                let low = Number::from_decimal(-high.number.decimal().clone());
+                Tolerance::Between {
+                    low: Quantity::new(low, high.scale),
+                    high,
+                }
+            }
+            other => other,
+        }
+    }
+
     /// The same margin to both sides.
     pub fn plus_minus(nominal: Quantity, margin: Margin) -> Self {
         Tolerance::Around {

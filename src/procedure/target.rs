@@ -104,7 +104,11 @@ impl Procedure {
         reading_of: impl Fn(&Id) -> Option<Quantity>,
     ) -> Option<Result<Tolerance, TargetFault>> {
         let (gauge, target) = step.work.gauge().zip(step.work.target())?;
-        Some(self.work_out(step, gauge, target, reading_of))
+        let worked_out = self.work_out(step, gauge, target, reading_of);
+        Some(match step.work.is_stop() {
+            true => worked_out.map(Tolerance::in_size),
+            false => worked_out,
+        })
     }
 
     fn work_out(

@@ -569,7 +569,7 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   const option = whatItCountsFor(page);
   assert.equal(await option('For what was read before too').isChecked(), true);
   assert.equal(await option('From the next reading on').isChecked(), false);
-  await seeText(page, 'The reading of the meter so far stays without an instrument.');
+  await seeText(page, 'What was read on the meter so far stays without an instrument.');
   const typed = {
     Name: 'Bench meter', 'Full scale': '20 V', Resolution: '0.01 V', '± % of reading': '0.5',
   };
@@ -603,7 +603,7 @@ test('another instrument counts from the next reading on, and says so of those b
   await see(page.getByRole('group', { name: 'The new instrument counts' }));
   const option = whatItCountsFor(page);
   assert.equal(await option('From the next reading on').isChecked(), true);
-  await seeText(page, 'The reading of the meter so far stays with Club meter.');
+  await seeText(page, 'What was read on the meter so far stays read with Club meter.');
   await button(page, 'Keep').tap();
   await page.goto(there);
   await see(page.locator('.hands').getByText('Loan meter'));

@@ -198,7 +198,7 @@ pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     let end = Callback::new(end);
     Some(form(Form {
         first: view! {
-            {counts(move || present.get_value(), chosen)}
+            {counts(move || (present.get_value(), Header::default()), chosen)}
             {others_view(in_kit, Callback::new(move |it| end.run(Some(it))))}
         }
         .into_any(),
@@ -231,7 +231,7 @@ impl Bench {
     /// Puts another header in force. Nothing is written where it is already.
     pub fn amend(self, header: Header, counts: Option<Counts>) -> bool {
         let deeds = self.with_both(|procedure, progress| {
-            let usual = || Counts::usual(&progress.replaced(procedure, &header));
+            let usual = || Counts::usual(&progress.replaced(procedure, &header), &header);
             let counts = counts.unwrap_or_else(usual);
             progress.amended(procedure, header.clone(), counts)
         });

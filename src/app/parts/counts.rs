@@ -1,19 +1,23 @@
 //! What another instrument counts for: what is read from here on, or what was read before too.
 
 use crate::app::words::details as words;
-use crate::job::{Counts, Present};
+use crate::job::{Counts, Header, Present};
 use leptos::prelude::*;
 
-/// The choice between both, where something was read with the instruments that are given up.
+/// The choice between both, where something was read with the instruments that a header gives up.
 pub fn counts(
-    replaced: impl Fn() -> Vec<Present> + Copy + Send + Sync + 'static,
+    replaced: impl Fn() -> (Vec<Present>, Header) + Copy + Send + Sync + 'static,
     chosen: RwSignal<Option<Counts>>,
 ) -> impl IntoView {
-    let is_asked = Memo::new(move |_| !replaced().is_empty());
-    let now = move || chosen.get().unwrap_or_else(|| Counts::usual(&replaced()));
+    let is_asked = Memo::new(move |_| !replaced().0.is_empty());
+    let usual = move || {
+        let (replaced, header) = replaced();
+        Counts::usual(&replaced, &header)
+    };
+    let now = move || chosen.get().unwrap_or_else(usual);
     let option = move |counts: Counts, name: &'static str| {
         let said = move || match counts {
-            Counts::FromHere => stay(&replaced()),
+            Counts::FromHere => stay(&replaced().0),
             Counts::Before => words::READ_WITH_IT_TOO.to_owned(),
         };
         view! {
@@ -41,7 +45,7 @@ pub fn counts(
 fn stay(replaced: &[Present]) -> String {
     let said = replaced.iter().map(|it| {
         let name = it.used.as_ref().map(|used| used.name.as_str());
-        words::stay(it.readings, it.role.as_str(), name)
+        words::stay(it.role.as_str(), name)
     });
     said.collect::<Vec<String>>().join(" ")
 }

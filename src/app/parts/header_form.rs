@@ -93,11 +93,10 @@ pub fn HeaderForm(
         let procedure = StoredValue::new(procedure.clone());
         move || {
             let now = bench.progress.get();
-            let replaced = |now: &Progress| {
-                let header = header.get().without_blank_names();
-                procedure.with_value(|procedure| now.replaced(procedure, &header))
-            };
-            now.as_ref().map(replaced).unwrap_or_default()
+            let header = header.get().without_blank_names();
+            let replaced =
+                |now: &Progress| procedure.with_value(|procedure| now.replaced(procedure, &header));
+            (now.as_ref().map(replaced).unwrap_or_default(), header)
         }
     };
     view! {

@@ -43,14 +43,22 @@ fn offer(at: At, role: Id) -> impl IntoView + use<> {
     let record = used.as_ref().and_then(|used| used.record.clone());
     let fits = |one: &Instrument| one.role == role.as_str() && Some(one) != record.as_ref();
     let fitting: Vec<Instrument> = at.bench.kit().into_iter().filter(fits).collect();
-    let hint = (!fitting.is_empty()).then(|| words::instrument_for(role.as_str()));
+    // One that is named stays what was read with, unless it is said on its own screen that it was
+    // another.
+    let counts = match &used {
+        None => Counts::Before,
+        Some(_) => Counts::FromHere,
+    };
+    let hint = (!fitting.is_empty()).then(|| match counts {
+        Counts::Before => words::instrument_for(role.as_str()),
+        Counts::FromHere => words::read_again_with(role.as_str()),
+    });
     let keys = fitting
         .into_iter()
         .map(|one| {
             let (role, name) = (role.clone(), one.name.clone());
             let take = move |_| {
-                at.bench
-                    .use_instrument(&role, one.clone(), Some(Counts::Before));
+                at.bench.use_instrument(&role, one.clone(), Some(counts));
             };
             view! { <button type="button" class="chip" on:click=take>{name}</button> }
         })

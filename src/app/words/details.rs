@@ -31,14 +31,10 @@ pub const BEFORE: &str = "For what was read before too";
 /// What that means for these.
 pub const READ_WITH_IT_TOO: &str = "It was named wrongly, or not at all. What was read is judged, and said to be read, with the new one.";
 /// What stays as it is where it counts from here on.
-pub fn stay(readings: usize, role: &str, name: Option<&str>) -> String {
-    let so_far = match readings {
-        1 => format!("The reading of the {role} so far stays"),
-        n => format!("The {n} readings of the {role} so far stay"),
-    };
+pub fn stay(role: &str, name: Option<&str>) -> String {
     match name {
-        Some(name) => format!("{so_far} with {name}."),
-        None => format!("{so_far} without an instrument."),
+        Some(name) => format!("What was read on the {role} so far stays read with {name}."),
+        None => format!("What was read on the {role} so far stays without an instrument."),
     }
 }
 pub const RULES: &str = "How readings are judged";

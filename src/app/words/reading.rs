@@ -230,6 +230,11 @@ pub fn instrument_for(role: &str) -> String {
     format!("Which {role} was it? It counts for what was read with it before too.")
 }
 
+/// The same where one is named: the next readings can be taken with another.
+pub fn read_again_with(role: &str) -> String {
+    format!("Read it again with another {role}; what was read stays with its own.")
+}
+
 /// What the last visit left at a step.
 pub fn last_visit(day: &str, left: &str) -> String {
     format!("Last visit, {day}: left at {left}.")

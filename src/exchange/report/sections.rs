@@ -46,6 +46,14 @@ pub fn drifts(source: &Source) -> Option<Section> {
     })
 }
 
+/// The minutes that a step waits, where it was ticked before they were over or without that they
+/// were begun.
+fn unwaited(step: &Step, standing: &StepProgress, ticked: i64) -> Option<u32> {
+    let minutes = step.wait?;
+    let over = |begun: i64| ticked - begun >= i64::from(minutes) * 60_000;
+    (!standing.wait_begun.is_some_and(over)).then_some(minutes)
+}
+
 /// Steps that give no reading: what was seen and done.
 pub fn inspected(source: &Source) -> Option<Section> {
     let when = source.look.when;
@@ -63,7 +71,13 @@ pub fn inspected(source: &Source) -> Option<Section> {
                 (words::LAPSED.to_owned(), at, true)
             }
             (None, Some(at)) => match standing.status {
-                Status::Done | Status::Waived => (done(source, standing), at, false),
+                Status::Done | Status::Waived => {
+                    let done = done(source, standing);
+                    match unwaited(step, standing, at) {
+                        Some(minutes) => (words::without_its_wait(&done, minutes), at, true),
+                        None => (done, at, false),
+                    }
+                }
                 status => (words::ticked_but(status), at, true),
             },
             (None, None) => return None,
@@ -277,6 +291,25 @@ pub fn damaged(source: &Source) -> Option<Section> {
     }
 }
 
+/// What became of the job as a whole: instruments that were named afterwards, and its ends before
+/// the last.
+fn progress_notes(source: &Source) -> Vec<(i64, String)> {
+    let progress = source.progress;
+    let restated = progress.restated(&source.job.procedure);
+    let restated = restated.into_iter().map(|it| {
+        let text = words::restated(it.role.as_str(), it.was.as_deref(), it.is.as_deref());
+        let at = source.job.log.events().nth(it.said);
+        (at.map_or(0, |event| event.at), text)
+    });
+    let ends = progress.ended_before.iter();
+    let ends = ends.map(|end| (end.at, words::ended_before(&end.by, &end.remarks)));
+    let reopened = progress.reopened.iter();
+    let reopened = reopened.map(|note| (note.at, words::reopened(&note.text)));
+    let mut all: Vec<(i64, String)> = restated.chain(ends).chain(reopened).collect();
+    all.sort_by_key(|(at, _)| *at);
+    all
+}
+
 /// Remarks, and readings that were struck out.
 pub fn notes(source: &Source) -> Option<Section> {
     let (sign, when) = (source.look.sign, source.look.when);
@@ -294,6 +327,11 @@ pub fn notes(source: &Source) -> Option<Section> {
         });
         notes.chain(struck)
     });
+    let said = progress_notes(source);
+    let of_job = of_job.chain(
+        said.into_iter()
+            .map(|(at, text)| (at, Cell::of(words::NONE), text)),
+    );
     let rows = of_steps
         .chain(of_job)
         .map(|(at, step, text)| vec![step, Cell::of(text), Cell::of(when(at))]);
@@ -315,7 +353,7 @@ pub fn instruments(source: &Source) -> Option<Section> {
         let steps = several.then(|| words::in_steps(&it.steps));
         let row = match &it.with {
             Some(used) => instrument(source, used, true, steps),
-            None => not_named(&it.role, steps?),
+            None => not_named(&it.role, steps.unwrap_or_default()),
         };
         Some((&it.role, row))
     });
@@ -362,9 +400,11 @@ fn instrument(
     });
     let calibrated = record.and_then(|record| record.calibrated).map(day);
     let asset = record.map(|record| balanced(&record.asset));
+    let unread = (!is_read).then(|| words::NOTHING_READ.to_owned());
     let below: Vec<String> = asset
         .into_iter()
         .chain(steps)
+        .chain(unread)
         .filter(|it| !it.is_empty())
         .collect();
     vec![

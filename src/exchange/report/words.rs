@@ -2,7 +2,7 @@
 //! copy of this file.
 
 use super::fingerprint::Check;
-use super::text::typed;
+use super::text::{balanced, typed};
 use crate::job::advice::Opinion;
 use crate::job::{
     Change, Finding, Moment, OffState, Passes, Phase, Reply, Shows, SocketFault, Status,
@@ -429,6 +429,41 @@ pub const PRICE: &str = "Price";
 pub const ROLE: &str = "Used as";
 /// See [`STEP`].
 pub const INSTRUMENT: &str = "Instrument";
+/// An instrument that was named for a role in which nothing was read.
+pub const NOTHING_READ: &str = "no reading";
+/// Of what was read it was said afterwards that it had been read with another instrument.
+pub fn restated(role: &str, was: Option<&str>, is: Option<&str>) -> String {
+    match (was, is) {
+        (Some(was), Some(is)) if was == is => {
+            format!(
+                "After readings with it, other figures were stated for the {role}, {}",
+                typed(is)
+            )
+        }
+        (Some(was), Some(is)) => format!(
+            "The {role} was first said to be {}; after readings it was said to have been {}",
+            typed(was),
+            typed(is)
+        ),
+        (None, Some(is)) => format!("The {role} was named after readings with it: {}", typed(is)),
+        (Some(was), None) => format!(
+            "The {role} was first said to be {}; after readings with it nobody is named",
+            typed(was)
+        ),
+        (None, None) => String::new(),
+    }
+}
+/// An earlier end of the job.
+pub fn ended_before(by: &str, remarks: &str) -> String {
+    match remarks.trim() {
+        "" => format!("Signed off by {}", typed(by)),
+        remarks => format!("Signed off by {}: {}", typed(by), balanced(remarks)),
+    }
+}
+/// The job was taken up again.
+pub fn reopened(reason: &str) -> String {
+    format!("Reopened: {}", balanced(reason))
+}
 /// A role that was played before anybody named the instrument.
 pub const NOT_NAMED: &str = "not named";
 /// The instrument that a result was read with, where its role was played by several.
@@ -687,6 +722,10 @@ pub const OTHER_UNIT: &str = "in another unit";
 /// The result of a step that was ticked and is not done for all that.
 pub fn ticked_but(status: Status) -> String {
     format!("ticked, but {}", status.name())
+}
+/// The result of a step that was ticked before its wait was over, or whose wait was never begun.
+pub fn without_its_wait(done: &str, minutes: u32) -> String {
+    format!("{done}; its wait of {minutes}\u{a0}min was not seen to its end")
 }
 /// The result of a stop or a warm-up that a break has ended.
 pub const LAPSED: &str = "lapsed in a break";

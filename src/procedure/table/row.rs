@@ -788,6 +788,17 @@ impl<'a> Reader<'a> {
                 self.keep(index);
             }
         }
+        // A second column of what a step has one of.
+        for index in 0..self.columns.len() {
+            let meaning = self.columns[index].meaning;
+            let is_second = meaning.is_some_and(|meaning| {
+                let one = [Meaning::Point, Meaning::Instrument, Meaning::Adjuster];
+                one.contains(&meaning) && self.find(meaning) != Some(index)
+            });
+            if is_second && says(self.at(index)) {
+                self.keep(index);
+            }
+        }
         // Cells beyond those that limit something.
         let nominal = self.find(Meaning::Nominal);
         if let Some(index) = nominal.filter(|_| self.find(Meaning::Target).is_some()) {
