@@ -702,6 +702,33 @@ fn points_of_a_strength_meter_and_divisions_of_a_scale_are_units() {
 }
 
 #[test]
+fn what_to_do_if_a_reading_is_wrong_is_told_and_is_no_limit() {
+    let table =
+        "Operation\tNormal indication\tIf not normal\nMeasure the rail\t5 V ± 0.2 V\tCheck Q4";
+    let preview = pasted(table);
+    assert_eq!(preview.rows.len(), 1);
+    let step = &preview.rows[0].steps[0];
+    assert_eq!(
+        (step.target.kind, step.target.value.as_str()),
+        (TargetKind::Around, "5 V")
+    );
+    assert!(step.text.contains("Check Q4"), "{}", step.text);
+}
+
+#[test]
+fn a_second_column_of_test_points_is_not_lost() {
+    let table = "Step\tTP\tTest point\tTarget\nMeasure\tV1\t3\t5 V ± 0.2 V";
+    let preview = pasted(table);
+    let step = &preview.rows[0].steps[0];
+    let (at, other) = match step.at.as_str() {
+        "V1" => ("V1", "3"),
+        _ => ("3", "V1"),
+    };
+    assert_eq!(step.at, at);
+    assert!(step.text.contains(other), "{}", step.text);
+}
+
+#[test]
 fn a_time_to_wait_that_a_row_states_is_the_wait_of_its_step() {
     for (title, minutes) in [
         ("Allow 15 minutes to warm up", "15"),

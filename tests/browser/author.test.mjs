@@ -426,8 +426,9 @@ async function* screens(page) {
   for (const step of [1, 16, 40]) {
     await tap(page.locator('.draft-title').nth(step - 1));
     await see(field(page, 'Title'));
-    const details = page.locator('.more');
-    if (!(await details.evaluate((it) => it.open))) await tap(details.locator('summary'));
+    for (const details of await page.locator('.more').all()) {
+      if (!(await details.evaluate((it) => it.open))) await tap(details.locator('summary').first());
+    }
     yield `step ${step}`;
     const list = page.getByRole('button', { name: /^Test point: / });
     if (await list.count()) {

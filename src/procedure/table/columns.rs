@@ -441,6 +441,11 @@ impl Column {
             self.meaning = self.scale.map(|_| Target);
             return;
         }
+        // What to do in some case is told, whatever else the words would be a heading of.
+        if self.name.starts_with("if ") {
+            self.meaning = Some(Note);
+            return;
+        }
         let name = self.name.clone();
         for (words, meaning) in [
             (Low.headings(), Low),
