@@ -344,7 +344,7 @@ pub fn notes(source: &Source) -> Option<Section> {
 pub fn instruments(source: &Source) -> Option<Section> {
     let measured = &source.measured_with;
     let is_read = |role: &Id| measured.iter().any(|it| it.role == *role);
-    let read = measured.iter().filter_map(|it| {
+    let read = measured.iter().map(|it| {
         let several = measured
             .iter()
             .filter(|other| other.role == it.role)
@@ -355,7 +355,7 @@ pub fn instruments(source: &Source) -> Option<Section> {
             Some(used) => instrument(source, used, true, steps),
             None => not_named(&it.role, steps.unwrap_or_default()),
         };
-        Some((&it.role, row))
+        (&it.role, row)
     });
     let named = source.progress.header.instruments.iter();
     let named = named.filter(|used| !is_read(&used.role));
