@@ -7,7 +7,7 @@ use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
-use crate::job::{self, Deed, HeaderPart, Job, Line, Preferences, Progress, Status, is_break_due};
+use crate::job::{self, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::metrology::kindred::Kindred;
 use crate::procedure::{Chase, Id, Procedure};
@@ -590,17 +590,6 @@ impl Bench {
         }
     }
 
-    /// The parts of the header that taking an event back changes.
-    fn taken_back_with(self, event: &Id) -> Vec<HeaderPart> {
-        let Some(mut job) = self.job.get_untracked() else {
-            return Vec::new();
-        };
-        let now = job.progress().header;
-        let event = event.clone();
-        job.log.append(device::stamp(), Deed::Undone { event });
-        now.differs(&job.progress().header)
-    }
-
     /// What a deed that is taken back is called, and the number of its step.
     fn named(self, event: &Id, deed: &Deed) -> (String, Option<usize>) {
         let step = deed.step().and_then(|step| {
@@ -619,7 +608,12 @@ impl Bench {
             Deed::SetAside { .. } => words::SET_ASIDE.to_owned(),
             Deed::SignedOff { .. } => words::SIGN_OFF.to_owned(),
             Deed::Reopened { .. } => words::REOPENING.to_owned(),
-            Deed::Opened(_) | Deed::Amended(_) => words::details(&self.taken_back_with(event)),
+            Deed::Opened(_) | Deed::Amended(_) => {
+                let parts = self
+                    .job
+                    .with_untracked(|job| Some(job.as_ref()?.details_without(event)));
+                words::details(&parts.unwrap_or_default())
+            }
             Deed::MeasuredWith { instrument } => words::another(instrument.role.as_str()),
             Deed::Undone { .. } => words::UNDO.to_owned(),
             Deed::Struck { .. } => words::STRUCK.to_owned(),

@@ -470,57 +470,6 @@ pub struct Header {
     pub next_check: Option<Date>,
 }
 
-/// A part of a header.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum HeaderPart {
-    /// The job's number.
-    Number,
-    /// Make, model or serial number of the set.
-    Set,
-    /// The owner.
-    Owner,
-    /// The fault as reported.
-    Fault,
-    /// The state in which it came.
-    Condition,
-    /// What came with it.
-    Accessories,
-    /// Who works on it.
-    Technician,
-    /// What it is measured with.
-    Instruments,
-    /// How readings are judged.
-    Rule,
-    /// The day of the next check.
-    NextCheck,
-}
-
-impl Header {
-    /// The parts in which two headers differ.
-    pub fn differs(&self, other: &Header) -> Vec<HeaderPart> {
-        let parts = [
-            (HeaderPart::Number, self.number != other.number),
-            (HeaderPart::Set, self.set != other.set),
-            (HeaderPart::Owner, self.owner != other.owner),
-            (HeaderPart::Fault, self.fault != other.fault),
-            (HeaderPart::Condition, self.condition != other.condition),
-            (
-                HeaderPart::Accessories,
-                self.accessories != other.accessories,
-            ),
-            (HeaderPart::Technician, self.technician != other.technician),
-            (
-                HeaderPart::Instruments,
-                self.instruments != other.instruments,
-            ),
-            (HeaderPart::Rule, self.rule != other.rule),
-            (HeaderPart::NextCheck, self.next_check != other.next_check),
-        ];
-        let differs = parts.into_iter().filter(|(_, differs)| *differs);
-        differs.map(|(part, _)| part).collect()
-    }
-}
-
 fn is_simple(rule: &Rule) -> bool {
     *rule == Rule::SimpleAcceptance
 }
@@ -564,4 +513,15 @@ pub struct UsedInstrument {
     /// Its entry in the kit as it was then, where it has one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub record: Option<Instrument>,
+}
+
+impl UsedInstrument {
+    /// A role that nobody plays.
+    pub fn nobody(role: Id) -> Self {
+        UsedInstrument {
+            role,
+            name: String::new(),
+            record: None,
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! Which instrument played a role at which place in the log. A reading is corrected, judged and
 //! said to be read with the one that it was taken with, whatever is used later.
 
-use super::{Deed, Header, HeaderPart, Progress, StepProgress, UsedInstrument};
+use super::{Deed, Header, Progress, StepProgress, UsedInstrument};
 use crate::procedure::{Id, Procedure, Step, Work};
 use std::sync::Arc;
 
@@ -66,35 +66,34 @@ impl InForce {
         roles.dedup();
         for role in roles {
             let said = header.used_as(&role);
-            let mut spells = self.spells.iter_mut().rev();
-            match spells.find(|spell| spell.role == role) {
-                Some(spell) if spell.used.as_deref() == said => {}
-                Some(spell) => {
-                    self.restated.push(Restated {
-                        role,
-                        was: spell.used.as_ref().map(|used| used.name.clone()),
-                        is: said.map(|used| used.name.clone()),
-                        said: order,
-                        from: spell.from,
-                    });
-                    spell.used = said.cloned().map(Arc::new);
-                }
-                None => {
-                    self.restated.push(Restated {
-                        role: role.clone(),
-                        was: None,
-                        is: said.map(|used| used.name.clone()),
-                        said: order,
-                        from: 0,
-                    });
-                    self.spells.push(Spell {
-                        role,
-                        from: 0,
-                        used: said.cloned().map(Arc::new),
-                    });
-                }
+            let spell = self.present_mut(&role);
+            if spell.used.as_deref() == said {
+                continue;
             }
+            let before = std::mem::replace(&mut spell.used, said.cloned().map(Arc::new));
+            let from = spell.from;
+            self.restated.push(Restated {
+                role,
+                was: before.map(|used| used.name.clone()),
+                is: said.map(|used| used.name.clone()),
+                said: order,
+                from,
+            });
         }
+    }
+
+    /// The spell of now of a role; one from the beginning on where there is none yet.
+    fn present_mut(&mut self, role: &Id) -> &mut Spell {
+        let known = self.spells.iter().rposition(|spell| spell.role == *role);
+        let place = known.unwrap_or(self.spells.len());
+        if known.is_none() {
+            self.spells.push(Spell {
+                role: role.clone(),
+                from: 0,
+                used: None,
+            });
+        }
+        &mut self.spells[place]
     }
 
     /// Another instrument takes up its role; one without a name leaves the role to nobody.
@@ -132,24 +131,18 @@ impl Progress {
     /// With what the readings that count were taken: by role, and in a role in the order in which
     /// the instruments took it up.
     pub fn measured_with(&self, procedure: &Procedure) -> Vec<Measuring> {
-        let mut read: Vec<(usize, Id, Option<Arc<UsedInstrument>>, usize)> = Vec::new();
-        for (step, standing) in procedure.steps().zip(&self.steps) {
-            let found = readings(step, standing).map(|(order, role)| {
-                let with = self.instruments.at(role, order).cloned();
-                (order, role.clone(), with, standing.number)
-            });
-            read.extend(found);
-        }
-        read.sort_by(|a, b| (&a.1, a.0).cmp(&(&b.1, b.0)));
+        let mut read: Vec<Reading> = self.readings(procedure).collect();
+        read.sort_by_key(|it| (it.role, it.order));
         let mut all: Vec<Measuring> = Vec::new();
-        for (_, role, with, number) in read {
-            let is_it = |it: &&mut Measuring| it.role == role && it.with == with;
+        for Reading { order, role, step } in read {
+            let with = self.instruments.at(role, order);
+            let is_it = |it: &&mut Measuring| it.role == *role && it.with.as_ref() == with;
             match all.iter_mut().find(is_it) {
-                Some(known) => known.steps.push(number),
+                Some(known) => known.steps.push(step),
                 None => all.push(Measuring {
-                    role,
-                    with,
-                    steps: vec![number],
+                    role: role.clone(),
+                    with: with.cloned(),
+                    steps: vec![step],
                 }),
             }
         }
@@ -159,6 +152,28 @@ impl Progress {
         }
         all
     }
+
+    /// The readings that count, each once for every role that it was taken with.
+    fn readings<'a>(&'a self, procedure: &'a Procedure) -> impl Iterator<Item = Reading<'a>> {
+        let steps = procedure.steps().zip(&self.steps);
+        steps.flat_map(|(step, standing)| {
+            let number = standing.number;
+            readings(step, standing).map(move |(order, role)| Reading {
+                order,
+                role,
+                step: number,
+            })
+        })
+    }
+}
+
+/// A reading that counts, in one of the roles that it was taken with.
+struct Reading<'a> {
+    /// Its place in the log.
+    order: usize,
+    role: &'a Id,
+    /// The number of its step.
+    step: usize,
 }
 
 /// The readings of a step that count, of whatever kind: where each is in the log, and each role that
@@ -204,8 +219,6 @@ pub struct Present {
     pub role: Id,
     /// The instrument, where one is named.
     pub used: Option<UsedInstrument>,
-    /// How many readings that count were taken with it.
-    pub readings: usize,
 }
 
 impl Counts {
@@ -230,11 +243,9 @@ impl Progress {
     /// What was said anew of the instruments with which something had been read.
     pub fn restated(&self, procedure: &Procedure) -> Vec<&Restated> {
         let is_read = |it: &&Restated| {
-            let mut steps = procedure.steps().zip(&self.steps);
-            let within = |order: usize| (it.from..it.said).contains(&order);
-            steps.any(|(step, standing)| {
-                readings(step, standing).any(|(order, role)| *role == it.role && within(order))
-            })
+            let within = it.from..it.said;
+            let mut all = self.readings(procedure);
+            all.any(|reading| *reading.role == it.role && within.contains(&reading.order))
         };
         self.instruments.restated.iter().filter(is_read).collect()
     }
@@ -242,15 +253,11 @@ impl Progress {
     /// What plays a role now, if something was read with it.
     pub fn present(&self, procedure: &Procedure, role: &Id) -> Option<Present> {
         let since = self.instruments.since(role);
-        let steps = procedure.steps().zip(&self.steps);
-        let all = steps.flat_map(|(step, standing)| readings(step, standing));
-        let of_it = all.filter(|(order, of)| *of == role && *order >= since);
-        Some(of_it.count())
-            .filter(|readings| *readings > 0)
-            .map(|readings| Present {
+        let mut all = self.readings(procedure);
+        all.any(|reading| reading.role == role && reading.order >= since)
+            .then(|| Present {
                 role: role.clone(),
                 used: self.header.used_as(role).cloned(),
-                readings,
             })
     }
 
@@ -273,12 +280,8 @@ impl Progress {
         let mut deeds = Vec::new();
         if counts == Counts::FromHere {
             for Present { role, .. } in self.replaced(procedure, &header) {
-                let nobody = || UsedInstrument {
-                    role: role.clone(),
-                    name: String::new(),
-                    record: None,
-                };
-                let used = header.used_as(&role).cloned().unwrap_or_else(nobody);
+                let used = header.used_as(&role).cloned();
+                let used = used.unwrap_or_else(|| UsedInstrument::nobody(role));
                 now.use_instrument(used.clone());
                 deeds.push(Deed::MeasuredWith {
                     instrument: Box::new(used),
@@ -289,40 +292,5 @@ impl Progress {
             deeds.push(Deed::Amended(Box::new(header)));
         }
         deeds
-    }
-}
-
-impl Header {
-    /// This header with what was changed from one to another: what was changed meanwhile, as by
-    /// another page, stays.
-    pub fn with_changes(&self, from: &Header, to: &Header) -> Header {
-        let mut header = self.clone();
-        for part in from.differs(to) {
-            match part {
-                HeaderPart::Number => header.number.clone_from(&to.number),
-                HeaderPart::Set => header.set = to.set.clone(),
-                HeaderPart::Owner => header.owner.clone_from(&to.owner),
-                HeaderPart::Fault => header.fault.clone_from(&to.fault),
-                HeaderPart::Condition => header.condition.clone_from(&to.condition),
-                HeaderPart::Accessories => header.accessories.clone_from(&to.accessories),
-                HeaderPart::Technician => header.technician.clone_from(&to.technician),
-                HeaderPart::Instruments => header.take_instruments(from, to),
-                HeaderPart::Rule => header.rule = to.rule.clone(),
-                HeaderPart::NextCheck => header.next_check = to.next_check,
-            }
-        }
-        header
-    }
-
-    fn take_instruments(&mut self, from: &Header, to: &Header) {
-        let named = from.instruments.iter().chain(&to.instruments);
-        let roles: Vec<&Id> = named.map(|used| &used.role).collect();
-        for role in roles {
-            if from.used_as(role) != to.used_as(role) {
-                self.instruments.retain(|used| used.role != *role);
-                self.instruments.extend(to.used_as(role).cloned());
-                self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
-            }
-        }
     }
 }

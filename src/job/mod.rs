@@ -6,6 +6,7 @@ mod bounded;
 mod correct;
 mod event;
 mod find;
+mod header;
 mod in_force;
 mod kindred;
 mod line;
@@ -34,10 +35,11 @@ pub use before::{Before, Found, before};
 pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use event::{
-    Change, Deed, Event, Finding, Header, HeaderPart, Moment, Phase, Reply, SetIdentity, Stamp,
-    Tool, UsedInstrument,
+    Change, Deed, Event, Finding, Header, Moment, Phase, Reply, SetIdentity, Stamp, Tool,
+    UsedInstrument,
 };
 pub use find::{Search, Shown};
+pub use header::HeaderPart;
 pub use in_force::{Counts, InForce, Measuring, Present, Restated};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};

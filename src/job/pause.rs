@@ -1,7 +1,6 @@
 //! Breaks: when the bench was left, which stops that ended, and what the log holds of them since.
 
 use super::{Deed, Event, Job, Progress, Status, StepProgress};
-use crate::metrology::Verdict;
 use crate::procedure::{Procedure, Step, Work};
 
 /// How long a job may rest before it counts as left, in milliseconds: half an hour. Longer
@@ -69,6 +68,16 @@ pub(super) fn wait_ends(step: &Step, standing: &StepProgress) -> Option<i64> {
     Some(standing.wait_begun?.saturating_add(minutes * 60_000))
 }
 
+impl StepProgress {
+    /// The minutes that the step waits, where it was ticked before they were over or without that
+    /// they were begun.
+    pub fn unwaited(&self, step: &Step) -> Option<u32> {
+        let ticked = self.ticked?;
+        let is_over = wait_ends(step, self).is_some_and(|ends| ends <= ticked);
+        step.wait.filter(|_| !is_over)
+    }
+}
+
 /// Whether a moment lies so long after the end of a wait that the wait no longer explains that
 /// nothing was entered.
 pub(super) fn is_past_wait(ends: i64, now: i64) -> bool {
@@ -133,20 +142,18 @@ fn ended(
 fn confirmed(events: &[(&Event, bool)], stop: &Step, progress: &Progress) -> Option<usize> {
     let confirms = |event: &Event| match (&event.did, stop.work.gauge()) {
         (Deed::Ticked { step }, None) => *step == stop.id,
-        (Deed::Reading { step, .. }, Some(_)) => {
-            *step == stop.id && is_inside(progress, stop, event)
-        }
+        (Deed::Reading { step, .. }, Some(_)) => *step == stop.id && opens(progress, stop, event),
         _ => false,
     };
     let mut events = events.iter();
     events.position(|(event, counts)| *counts && confirms(event))
 }
 
-fn is_inside(progress: &Progress, stop: &Step, reading: &Event) -> bool {
-    let standing = progress.step(&stop.id);
-    let mut taken = standing.iter().flat_map(|standing| &standing.readings);
-    taken
-        .find(|taken| taken.event == reading.id)
-        .and_then(|taken| taken.verdict.as_ref())
-        .is_some_and(Verdict::is_inside)
+fn opens(progress: &Progress, stop: &Step, reading: &Event) -> bool {
+    let Some(standing) = progress.step(&stop.id) else {
+        return false;
+    };
+    let mut readings = standing.readings.iter();
+    let taken = readings.find(|taken| taken.event == reading.id);
+    taken.is_some_and(|taken| standing.is_opened_by(stop, taken, &progress.header.rule))
 }

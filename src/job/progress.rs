@@ -931,13 +931,20 @@ impl StepProgress {
     /// inside and the job's rule does not say otherwise. Where the accuracy is not known the rule
     /// says nothing, and a stop that this kept closed could neither be waived nor be confirmed.
     fn confirm_by_reading(&mut self, rule: &Rule) {
-        let inside = |left: &&Group| {
-            let is_inside = left.verdict.as_ref().is_some_and(Verdict::is_inside);
-            is_inside && (left.proof.is_err() || proof::accepts(rule, left))
-        };
-        let confirms = self.left.as_ref().filter(inside);
+        let confirms = self.left.as_ref().filter(|left| proof::opens(rule, left));
         self.ticked = confirms.map(|left| left.at);
         self.ticked_order = confirms.map(|left| left.last);
+    }
+
+    /// Whether a reading of a stop, by itself, opens it.
+    pub(super) fn is_opened_by(&self, stop: &Step, taken: &Taken, rule: &Rule) -> bool {
+        let Some(gauge) = stop.work.gauge() else {
+            return false;
+        };
+        let tolerance = self.tolerance.as_ref().and_then(|t| t.as_ref().ok());
+        let mut group = Group::single(Read::of(taken), taken.at, taken.order);
+        group.judge(tolerance, &gauge.with, None, rule);
+        proof::opens(rule, &group)
     }
 
     fn judge_pins(&mut self, socket: &Socket, rule: &Rule, instruments: &InForce) {

@@ -429,6 +429,13 @@ pub(super) fn accepts(rule: &Rule, left: &Group) -> bool {
     }
 }
 
+/// Whether a reading opens a stop: it is inside, and the rule says nothing else. Where the accuracy
+/// is not known the rule says nothing.
+pub(super) fn opens(rule: &Rule, reading: &Group) -> bool {
+    let inside = reading.verdict.as_ref().is_some_and(Verdict::is_inside);
+    inside && (reading.proof.is_err() || accepts(rule, reading))
+}
+
 /// One line of the kit check: whether a step's target can be proved with what is chosen.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KitLine {

@@ -46,14 +46,6 @@ pub fn drifts(source: &Source) -> Option<Section> {
     })
 }
 
-/// The minutes that a step waits, where it was ticked before they were over or without that they
-/// were begun.
-fn unwaited(step: &Step, standing: &StepProgress, ticked: i64) -> Option<u32> {
-    let minutes = step.wait?;
-    let over = |begun: i64| ticked - begun >= i64::from(minutes) * 60_000;
-    (!standing.wait_begun.is_some_and(over)).then_some(minutes)
-}
-
 /// Steps that give no reading: what was seen and done.
 pub fn inspected(source: &Source) -> Option<Section> {
     let when = source.look.when;
@@ -73,7 +65,7 @@ pub fn inspected(source: &Source) -> Option<Section> {
             (None, Some(at)) => match standing.status {
                 Status::Done | Status::Waived => {
                     let done = done(source, standing);
-                    match unwaited(step, standing, at) {
+                    match standing.unwaited(step) {
                         Some(minutes) => (words::without_its_wait(&done, minutes), at, true),
                         None => (done, at, false),
                     }
