@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::device;
-use super::kept::KeptForm;
+use super::kept::{self, KeptForm};
 use super::open_step::WayBack;
 use super::parts::field_text;
 use super::price;
@@ -24,10 +24,10 @@ pub fn screen(check: bool) -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?.id;
     let (name, over) = match check {
-        true => ("~checked", from_check(bench)),
-        false => ("~change", Change::default()),
+        true => (kept::CHECKED, from_check(bench)),
+        false => (kept::CHANGE, Change::default()),
     };
-    let kept = KeptForm::of(bench, format!("{job}:{name}"), over);
+    let kept = KeptForm::of(bench, kept::of_job(&job, name), over);
     let change = kept.typed;
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();

@@ -2,7 +2,7 @@
 
 use super::bench::use_bench;
 use super::changes;
-use super::kept::KeptForm;
+use super::kept::{self, KeptForm};
 use super::parts::HeaderForm;
 use super::route::Route;
 use super::words::shared;
@@ -14,9 +14,8 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?;
     let progress = bench.progress.get_untracked()?;
-    // What another page changes meanwhile stays: what is kept is what was changed here.
-    let over = StoredValue::new(progress.header.clone());
-    let kept = KeptForm::of(bench, format!("{}:~details", job.id), progress.header);
+    let place = kept::of_job(&job.id, kept::DETAILS);
+    let kept = KeptForm::of(bench, place, progress.header);
     let header = kept.typed;
     let (wrong, counts) = (RwSignal::new(None), RwSignal::new(None));
     let id = job.id.clone();
@@ -27,7 +26,8 @@ pub fn screen() -> impl IntoView {
         }
         let header = header.get_untracked().without_blank_names();
         let header = bench.progress.with_untracked(|now| {
-            let changed = |now: &Progress| now.header.with_changes(&over.get_value(), &header);
+            // What another page changed meanwhile stays.
+            let changed = |now: &Progress| now.header.with_changes(&kept.over(), &header);
             now.as_ref().map_or(header.clone(), changed)
         });
         if bench.amend(header, counts.get_untracked()) {

@@ -5,6 +5,7 @@ use super::care;
 use super::carry::Outgoing;
 use super::device;
 use super::files::{key_of, ways_out};
+use super::kept;
 use super::parts::{Ask, Question, StatusMark, damage, field_text};
 use super::route::Route;
 use super::safekeeping::Kept;
@@ -308,7 +309,7 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
     let job = bench.job.get_untracked()?;
     let places = bench.unsent(&job.id);
     let is_typed = |step: &Step| {
-        let of_step = format!("{}~", step.id);
+        let of_step = kept::of_step(&step.id, "");
         let is_form = places.iter().any(|place| place.starts_with(&of_step));
         is_form || !bench.draft(&job.id, &step.id).trim().is_empty()
     };
@@ -322,14 +323,15 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
             };
             (route, jobs::step(index + 1, &step.title))
         });
-    let (job, check) = (job.id.clone(), false);
+    let job = job.id.clone();
+    let changes = |check| Route::Changes {
+        job: job.clone(),
+        check,
+    };
     let of_job = [
-        ("~details", Route::Details(job.clone()), shared::THE_SET),
-        (
-            "~change",
-            Route::Changes { job, check },
-            shared::RECORD_CHANGE,
-        ),
+        (kept::DETAILS, Route::Details(job.clone()), shared::THE_SET),
+        (kept::CHANGE, changes(false), shared::RECORD_CHANGE),
+        (kept::CHECKED, changes(true), shared::RECORD_CHANGE),
     ];
     let is_there = |name: &str| places.iter().any(|place| place == name);
     let of_job = of_job.into_iter().filter(|(name, ..)| is_there(name));

@@ -1,6 +1,7 @@
 //! What is typed in a form and not sent yet: it outlives the page, and the browser.
 
 use super::bench::Bench;
+use crate::procedure::Id;
 use leptos::prelude::*;
 use serde::{Serialize, de::DeserializeOwned};
 
@@ -11,6 +12,23 @@ pub struct KeptForm<T: Send + Sync + 'static> {
     bench: Bench,
     over: StoredValue<T>,
     place: StoredValue<String>,
+}
+
+/// The forms of a job as a whole, under names that no author gives a step.
+pub const DETAILS: &str = "~details";
+/// The form for another part that was changed.
+pub const CHANGE: &str = "~change";
+/// The same with a substitution check.
+pub const CHECKED: &str = "~checked";
+
+/// Where a form of a step is kept, within its job.
+pub fn of_step(step: &Id, name: &str) -> String {
+    format!("{step}~{name}")
+}
+
+/// Where a form of a job is kept.
+pub fn of_job(job: &Id, name: &str) -> String {
+    format!("{job}:{name}")
 }
 
 impl<T: Send + Sync + 'static> Clone for KeptForm<T> {
@@ -39,6 +57,11 @@ where
         };
         bench.keep_form_as_typed(place, move || form.text());
         form
+    }
+
+    /// What it was typed over.
+    pub fn over(self) -> T {
+        self.over.get_value()
     }
 
     /// What is kept: nothing where nothing was typed.

@@ -7,7 +7,7 @@ use super::step::{At, closed, focus_when_shown};
 use super::words::passes as words;
 use crate::exchange::report;
 use crate::job::{Deed, LookAgain, PassRead, Passes, Shows};
-use crate::procedure::{Id, Repeat, Work};
+use crate::procedure::{Id, Repeat};
 use crate::quantity::ended;
 use leptos::html::Button;
 use leptos::prelude::*;
@@ -133,23 +133,13 @@ fn cell(at: At, read: Option<&PassRead>) -> impl IntoView + use<> {
 /// At a step that is gone through again: which pass it is in, and the way to the step that says
 /// whether it holds.
 pub fn line(at: At) -> impl IntoView {
-    let id = at.id();
-    let repeated_by = at.procedure.with_value(|procedure| {
-        let number = procedure.number_of(&id)?;
-        let mut steps = procedure.steps();
-        let by = steps.find(|step| match &step.work {
-            Work::Repeat(repeat) => procedure
-                .range_of(repeat)
-                .is_some_and(|range| range.contains(&(number - 1))),
-            _ => false,
-        })?;
-        Some((by.id.clone(), procedure.number_of(&by.id)?))
-    });
+    let here = at
+        .procedure
+        .with_value(|procedure| procedure.number_of(&at.id()));
     move || {
-        let (by, number) = repeated_by.clone()?;
-        let pass = at.bench.progress.with(|progress| {
-            let passes = progress.as_ref()?.step(&by)?.passes.as_ref()?;
-            Some(passes.number())
+        let (by, number, pass) = at.bench.progress.with(|progress| {
+            let (by, passes) = progress.as_ref()?.repeated_by(here?)?;
+            Some((by.id.clone(), by.number, passes.number()))
         })?;
         let route = Route::Step {
             job: at.job.get_value(),

@@ -5,7 +5,7 @@ use super::bench::{Bench, Offer, use_bench};
 use super::care;
 use super::changes;
 use super::device;
-use super::kept::KeptForm;
+use super::kept::{self, KeptForm};
 use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
 use super::passes;
 use super::put_back;
@@ -419,7 +419,7 @@ fn typed(bench: Bench, job: &Id, step: &Step) -> RwSignal<String> {
 
 /// Where something that is typed at a step is kept until it is sent.
 fn place(job: &Id, step: &Id, name: &str) -> String {
-    format!("{job}:{step}~{name}")
+    kept::of_job(job, &kept::of_step(step, name))
 }
 
 fn strike(at: At, reason: String) -> Result<(), String> {

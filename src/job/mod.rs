@@ -64,7 +64,7 @@ pub use several::TableStanding;
 pub use socket::{PinReading, SocketFault};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
-pub use way::{Way, takes};
+pub use way::{Way, takes, unit_read};
 pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
 
 use crate::procedure::{Id, PictureDigest, Procedure};

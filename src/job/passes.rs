@@ -3,7 +3,7 @@
 
 use super::Taken;
 use super::look_again::turned;
-use super::progress::{LookAgain, Status, StepProgress};
+use super::progress::{LookAgain, Progress, Status, StepProgress};
 use crate::procedure::{Procedure, Repeat, Step, Until, Work};
 use crate::quantity::Quantity;
 use bigdecimal::BigDecimal;
@@ -95,6 +95,17 @@ impl Passes {
     /// Whether there may be no more passes.
     pub fn is_last(&self) -> bool {
         self.most.is_some_and(|most| self.number() >= most as usize)
+    }
+}
+
+impl Progress {
+    /// The step that repeats the one with this number, if one does, with its passes.
+    pub fn repeated_by(&self, number: usize) -> Option<(&StepProgress, &Passes)> {
+        self.steps.iter().find_map(|step| {
+            let passes = step.passes.as_ref()?;
+            let (first, last) = passes.range;
+            (first..=last).contains(&number).then_some((step, passes))
+        })
     }
 }
 

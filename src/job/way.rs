@@ -120,6 +120,14 @@ pub(super) fn not_known(role: &Id) -> String {
     format!("loss of the {role} not known")
 }
 
+/// The unit in which an instrument reads what a step judges: the step's own, or one that states its
+/// level; `None` where it has a range in neither.
+pub fn unit_read(gauge: &Gauge, instrument: &Instrument) -> Option<Unit> {
+    let due = gauge.scale.unit;
+    let mut units = std::iter::once(due).chain(others(due, gauge.into.is_some()));
+    units.find(|unit| instrument.reads(*unit).is_ok())
+}
+
 /// Whether a reading can be judged in the step's unit, or why not.
 pub fn takes(gauge: &Gauge, value: &Quantity) -> Result<(), Refusal> {
     let (typed, due) = (value.unit(), gauge.scale.unit);
@@ -272,8 +280,7 @@ pub(super) fn ability(
         return Err(Unproved::NoLoss(role.clone()));
     }
     let due = gauge.scale.unit;
-    let mut units = std::iter::once(due).chain(others(due, gauge.into.is_some()));
-    let is = units.find(|unit| instrument.reads(*unit).is_ok());
+    let is = unit_read(gauge, &instrument);
     let is = is.filter(|_| due == tolerance.unit()).unwrap_or(due);
     if is == due && way.passed.is_empty() {
         return instrument

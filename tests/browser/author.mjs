@@ -2,6 +2,7 @@
 // keyboard. Taps are counted, those into a field included.
 
 import assert from 'node:assert/strict';
+import { DIST, TABLET, openBrowser, openHost } from './bench.mjs';
 import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
 
@@ -95,6 +96,26 @@ export async function writeStep(hand, step) {
   if (step.text) await hand.write(field(page, 'What to do'), step.text);
   if (step.state) await press(hand, step.state);
   if (step.mode) await pick(hand, 'Mode', step.mode);
+}
+
+// What is shown, without what only tells how it is set.
+export const plain = (text) => text.replaceAll(/[\u2068\u2069]/g, '').replaceAll('\u00a0', ' ');
+
+// Who writes, at a fresh device.
+export async function atDesk(t, device = TABLET) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  return { host, browser, page, hand: author(page) };
+}
+
+// Starts a job by the procedure that was just published.
+export async function startJob(hand, serial) {
+  const { page } = hand;
+  await hand.tap(link(page, 'Start a job'));
+  await type(page.getByLabel('Serial number', { exact: true }), serial);
+  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await hand.tap(button(page, 'Start the job'));
 }
 
 // From the procedures screen to a blank draft with a title.

@@ -6,7 +6,7 @@ import { test } from 'node:test';
 import { readFileSync } from 'node:fs';
 import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, running } from './bench.mjs';
 import {
-  FORTY, SECTIONS, author, begin, field, pick, press, publish, writeAll, writeStep,
+  FORTY, SECTIONS, atDesk, begin, field, pick, press, publish, writeAll, writeStep,
 } from './author.mjs';
 import {
   button, byTouch, chooseFile, heading, link, savedFile, see, seeText, work,
@@ -14,13 +14,6 @@ import {
 import { erase, paste, type } from './hand.mjs';
 
 const TITLE = 'Bench trainer, forty steps';
-
-async function atDesk(t, device = TABLET) {
-  const host = await openHost(t, DIST);
-  const browser = await openBrowser(t, { device });
-  const page = await browser.visit(host);
-  return { host, browser, page, hand: author(page) };
-}
 
 const remarks = (page) => page.locator('.remarks');
 const differences = (page) => page.locator('.differences li').allInnerTexts();

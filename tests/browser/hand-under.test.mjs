@@ -585,7 +585,8 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   assert.equal(await link(page, 'Another instrument').count(), 0);
 });
 
-test('another instrument counts from the next reading on, and says so of those before', async (t) => {
+// A reading of the rail, with the meter of the kit chosen at it by a tap.
+async function readWithTheKit(t) {
   const { page, hand } = await behindTheStop(t, TABLET, 'rail');
   const there = page.url();
   await page.goto(there.replace(/job.*/, 'data'));
@@ -596,6 +597,11 @@ test('another instrument counts from the next reading on, and says so of those b
   await enter(hand, '-8.05');
   await button(page, 'Club meter').tap();
   await seeText(page, /^Pass\. U\s=\s/);
+  return { page, hand, there };
+}
+
+test('another instrument counts from the next reading on, and says so of those before', async (t) => {
+  const { page, hand, there } = await readWithTheKit(t);
   // The details put another meter in its place.
   await page.goto(there.replace(/\/step.*/, '/details'));
   await see(heading(page, 'The set'));
@@ -638,6 +644,12 @@ test('the end of a job names what was typed and not entered, with the way there'
   await page.evaluate(() => history.back());
   await see(button(page, 'Sign off the job'));
   assert.equal(await unsent.count(), 0);
+  // A part that was checked against another is typed into a form of its own.
+  const end = page.url();
+  await page.goto(end.replace(/finish.*/, 'changes/check'));
+  await type(page.getByLabel('What went in', { exact: true }), '470 µF');
+  await page.goto(end);
+  await see(unsent.getByRole('link', { name: 'Record a change' }));
 });
 
 test('an undo says which of the details it changes back', async (t) => {
@@ -658,15 +670,6 @@ function whatItCountsFor(page) {
 }
 
 test('where the accuracy is unknown, a tap takes a fitting instrument of the kit', async (t) => {
-  const { page, hand } = await behindTheStop(t, TABLET, 'rail');
-  const there = page.url();
-  await page.goto(there.replace(/job.*/, 'data'));
-  await chooseFile(page, KIT);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
-  await page.goto(there);
-  await enter(hand, '-8.05');
-  await button(page, 'Club meter').tap();
-  await seeText(page, /^Pass\. U\s=\s/);
+  const { page } = await readWithTheKit(t);
   await see(page.locator('.hands').getByText('Club meter'));
 });

@@ -3,27 +3,12 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, barriers, openBrowser, openHost } from './bench.mjs';
-import { author, begin, field, pick, press, publish } from './author.mjs';
+import { PHONE, TABLET, barriers } from './bench.mjs';
+import {
+  atDesk, begin, field, pick, plain, press, publish, startJob,
+} from './author.mjs';
 import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
-
-const plain = (text) => text.replaceAll(/[\u2068\u2069]/g, '').replaceAll('\u00a0', ' ');
-
-async function atDesk(t, device = TABLET) {
-  const host = await openHost(t, DIST);
-  const browser = await openBrowser(t, { device });
-  const page = await browser.visit(host);
-  return { host, page, hand: author(page) };
-}
-
-async function startJob(hand, serial) {
-  const { page } = hand;
-  await hand.tap(link(page, 'Start a job'));
-  await type(page.getByLabel('Serial number', { exact: true }), serial);
-  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
-  await hand.tap(button(page, 'Start the job'));
-}
 
 const reading = (page) => page.getByRole('textbox', { name: /^Reading, / });
 
@@ -166,6 +151,18 @@ const shows = async (page) => plain(await page.locator('.passes .shows').innerTe
 const readings = async (page) => (await page.locator('.passes-table tbody tr').allInnerTexts())
   .map((row) => plain(row).split(/[\t\n]+/).map((it) => it.trim()));
 
+// Both ends set for the first time, and on to the step that repeats them.
+async function firstPass(page) {
+  const keys = byKeys(page);
+  await see(heading(page, 'Low end'));
+  await adjust(page, '4.2', '5.0');
+  await keys.next();
+  await see(heading(page, 'High end'));
+  await adjust(page, '4.6', '5.0');
+  await keys.next();
+  return keys;
+}
+
 test('repeat until: written, led pass by pass by one key, held by a reading outside, done when all are inside in one pass, on sheet and in the table', async (t) => {
   const { page, hand } = await atDesk(t);
   await begin(hand, 'Club trainer, both ends');
@@ -177,13 +174,7 @@ test('repeat until: written, led pass by pass by one key, held by a reading outs
   assert.deepEqual(again.work.repeat, { from: low.id, to: high.id, passes: 3 });
 
   await startJob(hand, 'QRC-71');
-  const keys = byKeys(page);
-  await see(heading(page, 'Low end'));
-  await adjust(page, '4.2', '5.0');
-  await keys.next();
-  await see(heading(page, 'High end'));
-  await adjust(page, '4.6', '5.0');
-  await keys.next();
+  const keys = await firstPass(page);
   await see(heading(page, 'Both ends'));
   await seeText(page, 'Repeat steps 1 to 2 until all of them are inside in one pass, in 3 passes at most.');
   assert.match(await shows(page), /^Not yet: step 2 was turned after step 1 was read/);
@@ -231,13 +222,7 @@ test('behind the last pass the step says so, and only a reason settles it', asyn
   await hand.tap(link(page, 'All steps of the draft'));
   await publish(hand, 1);
   await startJob(hand, 'QRC-72');
-  const keys = byKeys(page);
-  await see(heading(page, 'Low end'));
-  await adjust(page, '4.2', '5.0');
-  await keys.next();
-  await see(heading(page, 'High end'));
-  await adjust(page, '4.6', '5.0');
-  await keys.next();
+  const keys = await firstPass(page);
   await button(page, 'Begin pass 2 at step 1').tap();
   await see(heading(page, 'Low end'));
   await enter(page, '5.6');

@@ -3,19 +3,12 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
-import { author, begin, field, pick, publish } from './author.mjs';
+import { PHONE } from './bench.mjs';
+import {
+  atDesk, begin, field, pick, plain, publish, startJob,
+} from './author.mjs';
 import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
-
-const plain = (text) => text.replaceAll(/[\u2068\u2069]/g, '').replaceAll('\u00a0', ' ');
-
-async function atDesk(t, device = TABLET) {
-  const host = await openHost(t, DIST);
-  const browser = await openBrowser(t, { device });
-  const page = await browser.visit(host);
-  return { host, page, hand: author(page) };
-}
 
 const part = (page, name) => page.getByRole('group', { name, exact: true });
 
@@ -60,14 +53,6 @@ const RESPONSE = {
   limit: '-3 dB to 1 dB',
   from: 'Audio response: 1000 Hz',
 };
-
-async function startJob(hand, serial) {
-  const { page } = hand;
-  await hand.tap(link(page, 'Start a job'));
-  await type(page.getByLabel('Serial number', { exact: true }), serial);
-  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
-  await hand.tap(button(page, 'Start the job'));
-}
 
 // Types a reading into the step that is shown and enters it by the key.
 async function enter(page, title, digits) {

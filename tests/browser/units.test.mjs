@@ -4,12 +4,12 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
-import { author, begin, field, pick, press, publish, writeStep } from './author.mjs';
+import { PHONE } from './bench.mjs';
+import {
+  atDesk, begin, field, plain, press, publish, startJob, writeStep,
+} from './author.mjs';
 import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
-
-const plain = (text) => text.replaceAll(/[\u2068\u2069]/g, '').replaceAll('\u00a0', ' ');
 
 const POWER = {
   title: 'Carrier power', kind: 'Read', at: 'SK1', instrument: 'power-meter', unit: 'W',
@@ -18,13 +18,6 @@ const POWER = {
 const SENSITIVITY = {
   title: 'Sensitivity', kind: 'Read', at: 'SK1', instrument: 'generator', unit: 'µV EMF',
 };
-
-async function atDesk(t, device = TABLET) {
-  const host = await openHost(t, DIST);
-  const browser = await openBrowser(t, { device });
-  const page = await browser.visit(host);
-  return { host, page, hand: author(page) };
-}
 
 // Writes one step after the other into the first section of the draft that is shown.
 async function writeSteps(hand, steps, { faults = false } = {}) {
@@ -49,14 +42,6 @@ async function shelve(hand, { name, role, loss, within }) {
   await hand.write(field(page, 'Known within ±'), within);
   await hand.tap(button(page, 'Keep'));
   await seeText(page, `${name} is on the shelf`);
-}
-
-async function startJob(hand, serial) {
-  const { page } = hand;
-  await hand.tap(link(page, 'Start a job'));
-  await type(page.getByLabel('Serial number', { exact: true }), serial);
-  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
-  await hand.tap(button(page, 'Start the job'));
 }
 
 // Types a reading into the step that is shown and enters it by the key.

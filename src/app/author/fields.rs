@@ -229,6 +229,48 @@ pub fn Chips(
     }
 }
 
+/// One of the values that a part of a step can have, each a key with its name.
+pub struct OneOf<T: 'static> {
+    /// The id of the first key.
+    pub id: &'static str,
+    /// What is chosen.
+    pub label: &'static str,
+    /// The values, in the order in which they are offered.
+    pub all: &'static [T],
+    /// What a value is called.
+    pub name: fn(T) -> &'static str,
+    /// The value of a step.
+    pub get: fn(&DraftStep) -> T,
+    /// Takes a value.
+    pub set: fn(&mut DraftStep, T),
+}
+
+impl<T: Copy + Default + PartialEq + Send + Sync + 'static> OneOf<T> {
+    /// The keys.
+    pub fn keys(self, sheet: Sheet) -> impl IntoView {
+        let OneOf { all, get, set, .. } = self;
+        let (name, label) = (self.name, self.label);
+        let choices = all.iter().enumerate();
+        let choices = choices.map(|(place, value)| (place.to_string(), capitalised(name(*value))));
+        let chosen = move || {
+            let now = sheet.with(get);
+            let place = all.iter().position(|value| *value == now);
+            place.map_or(String::new(), |place| place.to_string())
+        };
+        let pick = Callback::new(move |place: String| {
+            let value = place.parse().ok().and_then(|place: usize| all.get(place));
+            if let Some(value) = value {
+                sheet.change(&words::picked(label, name(*value)), |step| {
+                    set(step, *value)
+                });
+            }
+        });
+        view! {
+            <Chips id=self.id label choices=choices.collect() chosen=Signal::derive(chosen) pick/>
+        }
+    }
+}
+
 /// A thing that is on or off.
 #[component]
 pub fn Toggle(

@@ -1,21 +1,20 @@
 //! What a step repeats, and until when.
 
-use super::super::parts::capitalised;
-use super::super::words::{author, passes as words};
-use super::fields::{Chips, Sheet, TextField, anchor, silent};
+use super::super::words::passes as words;
+use super::fields::{OneOf, Sheet, TextField, anchor, silent};
 use super::picker::{Choice, Picker};
 use super::step::name_of;
 use super::step_reading::step_name;
 use crate::procedure::draft::{DraftRepeat, UntilKind};
-use crate::procedure::{Field, Id};
+use crate::procedure::{Field, Id, Remark};
 use leptos::prelude::*;
 
 /// The fields.
 pub fn fields(sheet: Sheet) -> impl IntoView {
     let until = Memo::new(move |_| sheet.with(|step| step.repeat.until));
     view! {
-        {step(sheet, anchor(Field::Repeats), words::FROM, |repeat| &mut repeat.from)}
-        {step(sheet, "author-repeats-to".to_owned(), words::TO, |repeat| &mut repeat.to)}
+        {step(sheet, anchor(Field::Repeats), words::FROM, |repeat| &mut repeat.from, sheet.said(Field::Repeats))}
+        {step(sheet, "author-repeats-to".to_owned(), words::TO, |repeat| &mut repeat.to, silent())}
         {ends(sheet)}
         {move || (until.get() == UntilKind::Steady).then(|| view! {
             <TextField id=anchor(Field::Until) label=words::CHANGE hint=words::CHANGE_HINT
@@ -32,6 +31,7 @@ fn step(
     id: String,
     label: &'static str,
     part: fn(&mut DraftRepeat) -> &mut Option<Id>,
+    said: Signal<Vec<Remark>>,
 ) -> impl IntoView {
     let draft = sheet.pen.draft;
     let choices = move || {
@@ -54,10 +54,6 @@ fn step(
         let chosen = key.parse().ok();
         sheet.change(label, |step| *part(&mut step.repeat) = chosen.clone());
     });
-    let said = match label {
-        words::FROM => sheet.said(Field::Repeats),
-        _ => silent(),
-    };
     view! {
         <Picker id label shown=Signal::derive(shown) choices=Signal::derive(choices) pick said/>
     }
@@ -65,27 +61,13 @@ fn step(
 
 /// What ends the passes.
 fn ends(sheet: Sheet) -> impl IntoView {
-    let named = |name: &str| {
-        UntilKind::ALL
-            .into_iter()
-            .find(|until| until.name() == name)
+    let keys = OneOf {
+        id: "author-until-kind",
+        label: words::UNTIL,
+        all: &UntilKind::ALL,
+        name: UntilKind::name,
+        get: |step| step.repeat.until,
+        set: |step, until| step.repeat.until = until,
     };
-    let choices = UntilKind::ALL
-        .into_iter()
-        .map(|until| (until.name().to_owned(), capitalised(until.name())))
-        .collect();
-    let chosen = move || sheet.with(|step| step.repeat.until).name().to_owned();
-    let pick = Callback::new(move |name: String| {
-        if let Some(until) = named(&name) {
-            sheet.change(&author::picked(words::UNTIL, &name), |step| {
-                step.repeat.until = until
-            });
-        }
-    });
-    view! {
-        <div class="field-long">
-            <Chips id="author-until-kind" label=words::UNTIL choices
-                chosen=Signal::derive(chosen) pick/>
-        </div>
-    }
+    view! { <div class="field-long">{keys.keys(sheet)}</div> }
 }

@@ -1,7 +1,7 @@
 //! The reading of a step: where, with what, what is turned, and where it must lie.
 
 use super::super::words::author as words;
-use super::fields::{Chips, Sheet, Text, TextField, anchor, silent};
+use super::fields::{Chips, OneOf, Sheet, Text, TextField, anchor, silent};
 use super::pen::Pen;
 use super::picker::{Adds, Choice, Picker};
 use super::step::name_of;
@@ -201,20 +201,7 @@ fn way(sheet: Sheet) -> impl IntoView {
     let passes = Memo::new(move |_| sheet.with(|step| Loss::changes(step.scale.unit)));
     let is_level = Memo::new(move |_| sheet.with(|step| conversion::is_level(step.scale.unit)));
     let is_stated = Memo::new(move |_| sheet.with(|step| !step.path.trim().is_empty()));
-    let directions: Vec<_> = Direction::ALL
-        .iter()
-        .map(|it| (it.name().to_owned(), it.name().to_owned()))
-        .collect();
-    let pick = Callback::new(move |name: String| {
-        if let Some(direction) = Direction::ALL.into_iter().find(|it| it.name() == name) {
-            sheet.change(&words::picked(words::DIRECTION, &name), |step| {
-                step.direction = direction
-            });
-        }
-    });
-    let chosen = move || sheet.with(|step| step.direction.name().to_owned());
     move || {
-        let directions = directions.clone();
         passes.get().then(|| {
             view! {
                 {move || is_level.get().then(|| view! {
@@ -223,13 +210,23 @@ fn way(sheet: Sheet) -> impl IntoView {
                 })}
                 <TextField id=anchor(Field::Path) label=words::PATH hint=words::PATH_HINT
                     text=sheet.text("path", |step| &mut step.path) said=sheet.said(Field::Path)/>
-                {move || is_stated.get().then(|| view! {
-                    <Chips id="author-direction" label=words::DIRECTION choices=directions.clone()
-                        chosen=Signal::derive(chosen) pick/>
-                })}
+                {move || is_stated.get().then(|| direction(sheet))}
             }
         })
     }
+}
+
+/// Which way the signal goes through what stands in its path.
+fn direction(sheet: Sheet) -> impl IntoView {
+    let keys = OneOf {
+        id: "author-direction",
+        label: words::DIRECTION,
+        all: &Direction::ALL,
+        name: Direction::name,
+        get: |step| step.direction,
+        set: |step, direction| step.direction = direction,
+    };
+    keys.keys(sheet)
 }
 
 fn target(sheet: Sheet, kind: Kind) -> impl IntoView {

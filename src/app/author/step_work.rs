@@ -1,8 +1,7 @@
 //! What only some kinds of steps need, and the state that the set must be in.
 
-use super::super::parts::capitalised;
 use super::super::words::{author as words, passes};
-use super::fields::{Chips, Said, Sheet, Text, TextField, anchor};
+use super::fields::{Chips, OneOf, Said, Sheet, Text, TextField, anchor};
 use super::picker::{Adds, Choice, Picker};
 use super::repeat;
 use super::rows::{Columns, Rows};
@@ -63,28 +62,23 @@ fn stop(sheet: Sheet) -> impl IntoView {
 
 /// What confirms a stop.
 fn confirmed_by(sheet: Sheet) -> impl IntoView {
-    let named = |name: &str| ConfirmedBy::ALL.into_iter().find(|by| by.name() == name);
-    let choices = ConfirmedBy::ALL
-        .into_iter()
-        .map(|by| (by.name().to_owned(), capitalised(by.name())))
-        .collect();
-    let chosen = move || sheet.with(|step| step.confirmed_by).name().to_owned();
-    let pick = Callback::new(move |name: String| {
-        let Some(by) = named(&name) else {
-            return;
-        };
-        sheet.change(&words::picked(words::CONFIRMED_BY, &name), |step| {
+    let keys = OneOf {
+        id: "author-confirmed-by",
+        label: words::CONFIRMED_BY,
+        all: &ConfirmedBy::ALL,
+        name: ConfirmedBy::name,
+        get: |step| step.confirmed_by,
+        set: |step, by| {
             step.confirmed_by = by;
             // Most of what is waited for is to fall below a figure.
             if !by.is_hand() && step.target.kind == TargetKind::None {
                 step.target.kind = TargetKind::AtMost;
             }
-        });
-    });
+        },
+    };
     view! {
         <div class="field-long">
-            <Chips id="author-confirmed-by" label=words::CONFIRMED_BY choices
-                chosen=Signal::derive(chosen) pick/>
+            {keys.keys(sheet)}
             <span class="hint">{words::CONFIRMED_BY_HINT}</span>
         </div>
     }
@@ -92,22 +86,17 @@ fn confirmed_by(sheet: Sheet) -> impl IntoView {
 
 /// How long a confirmed stop holds.
 fn holds(sheet: Sheet) -> impl IntoView {
-    let named = |name: &str| Holds::ALL.into_iter().find(|holds| holds.name() == name);
-    let choices = Holds::ALL
-        .into_iter()
-        .map(|holds| (holds.name().to_owned(), capitalised(holds.name())))
-        .collect();
-    let chosen = move || sheet.with(|step| step.holds).name().to_owned();
-    let pick = Callback::new(move |name: String| {
-        if let Some(holds) = named(&name) {
-            sheet.change(&words::picked(words::HOLDS, &name), |step| {
-                step.holds = holds
-            });
-        }
-    });
+    let keys = OneOf {
+        id: "author-holds",
+        label: words::HOLDS,
+        all: &Holds::ALL,
+        name: Holds::name,
+        get: |step| step.holds,
+        set: |step, holds| step.holds = holds,
+    };
     view! {
         <div class="field-long">
-            <Chips id="author-holds" label=words::HOLDS choices chosen=Signal::derive(chosen) pick/>
+            {keys.keys(sheet)}
             <span class="hint">{words::HOLDS_HINT}</span>
         </div>
     }

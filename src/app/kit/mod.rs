@@ -10,12 +10,11 @@ use super::open_step::WayBack;
 use super::parts::counts;
 use super::route::Route;
 use super::words::{kit as words, shared};
-use crate::job::{Counts, Header, Present, Progress, UsedInstrument};
+use crate::job::{self, Counts, Header, Present, Progress, UsedInstrument};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Correction, Instrument};
 use crate::procedure::{Gauge, Id, Procedure};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
-use crate::radio::conversion;
 use fields::{further, loss, plate, ranges, time_base};
 use leptos::prelude::*;
 use typed::{Typed, TypedRange};
@@ -112,8 +111,7 @@ fn others(bench: Bench, gauge: &Gauge, in_use: Option<&Instrument>) -> Vec<Other
     let others = kit.filter(|one| Some(one) != in_use).map(|instrument| {
         let is_for = instrument.role == gauge.with.as_str();
         let role = (!is_for).then(|| words::is_for(&instrument.role));
-        let others = conversion::others(gauge.scale.unit, gauge.into.is_some());
-        let reads = others.iter().any(|unit| instrument.reads(*unit).is_ok());
+        let reads = job::unit_read(gauge, &instrument).is_some();
         let range = instrument.reads(gauge.scale.unit).err();
         let range = range.filter(|_| !reads);
         let range = range.map(shared::sentence);

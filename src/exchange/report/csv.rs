@@ -3,7 +3,7 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{self, Deed, Event, Job, Passes, Progress, Tool, UsedInstrument};
+use crate::job::{self, Deed, Event, Job, Progress, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
 use crate::quantity::{DecimalSign, Quantity, Scale};
@@ -91,44 +91,38 @@ struct Read<'a> {
     kind: &'static str,
     repeat: &'static str,
     tool: Option<Tool>,
-    corrected: Option<Quantity>,
-    /// What it was corrected by on its way, where that is more than the instrument's own.
-    correction: String,
+    /// What became of it, where it counts.
+    read: Option<job::Read>,
     tolerance: Option<Tolerance>,
     verdict: Option<Verdict>,
     pin: String,
 }
 
 impl Table<'_> {
-    fn row(&self, order: usize, event: &Event) -> Option<[String; words::CSV.len()]> {
+    fn row(&self, order: usize, event: &Event) -> Option<impl Iterator<Item = String> + use<>> {
+        /// The cells before those of the settings.
+        const BEFORE: usize = words::CSV.len() - Setting::ALL.len();
         let step = self.job.procedure.step(event.did.step()?)?;
         let read = self.read(event, step)?;
         let header = &self.progress.header;
         let section = self.job.procedure.section_of(&step.id);
         let (counts, reason) = self.counts(event, step);
         let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
-        let with = self.with(order, event, step);
         let number = |id| self.job.procedure.number_of(id).map(|n| n.to_string());
         let sign = self.look.sign;
-        let (corrected, corrected_unit) = match &read.corrected {
+        let result = read.read.as_ref().map(|read| &read.corrected);
+        let (corrected, corrected_unit) = match result {
             Some(value) => (number_of(value, sign), value.scale.symbol()),
             None => Default::default(),
         };
-        let was_corrected = read
-            .corrected
-            .as_ref()
-            .is_some_and(|value| value != read.value);
-        let record = with.and_then(|with| with.record.as_ref());
-        let own = record.filter(|_| was_corrected && read.correction.is_empty());
-        let own = own.map(|record| record.correction_words(read.value.unit(), sign));
-        let correction = own.unwrap_or(read.correction);
+        let corrects = |read: &&job::Read| read.way.is_some() || read.corrected != read.indicated;
+        let correction = read.read.as_ref().filter(corrects);
+        let correction = correction.map_or(String::new(), |read| read.correction(sign));
         let limits = read.tolerance.as_ref().map(Tolerance::limits);
         let unit = read.tolerance.as_ref().map(Tolerance::unit);
-        let judged = [Some(read.value), read.corrected.as_ref()]
-            .into_iter()
-            .flatten();
-        let judged = judged.map(|value| value.scale);
-        let scale = judged.clone().find(|scale| Some(scale.unit) == unit);
+        let judged = [read.value].into_iter().chain(result);
+        let mut judged = judged.map(|value| value.scale);
+        let scale = judged.find(|scale| Some(scale.unit) == unit);
         let scale = scale.or(unit.map(Scale::plain)).unwrap_or(read.value.scale);
         let limit = |of: fn(&Limits) -> &Option<BigDecimal>| {
             let limit = limits.as_ref().and_then(|limits| of(limits).clone());
@@ -138,17 +132,6 @@ impl Table<'_> {
         let set_up = &step.set_up;
         let stated = |text: &Option<String>| harmless(text.as_deref().unwrap_or_default());
         let setting = |setting| harmless(set_up.settings.get(&setting).map_or("", String::as_str));
-        let [
-            load,
-            frequency,
-            level,
-            modulation,
-            depth,
-            tone,
-            centre,
-            span,
-            bandwidth,
-        ] = Setting::ALL.map(setting);
         let (table, row, column) = self.in_table(step).unwrap_or_default();
         let (place, margin, margin_unit) = match &read.verdict {
             Some(Verdict { place, margin, .. }) => (
@@ -158,7 +141,7 @@ impl Table<'_> {
             ),
             None => Default::default(),
         };
-        Some([
+        let cells: [String; BEFORE] = [
             harmless(&header.number),
             harmless(&header.set.make),
             harmless(&header.set.model),
@@ -175,7 +158,7 @@ impl Table<'_> {
             read.value.scale.symbol(),
             tool(read.tool).to_owned(),
             harmless(&at.unwrap_or_default()),
-            harmless(&self.name_of(with, event, step)),
+            harmless(&self.with(order, event, step)),
             corrected,
             corrected_unit,
             harmless(&correction),
@@ -198,31 +181,15 @@ impl Table<'_> {
             harmless(row),
             harmless(column),
             self.pass(event, step),
-            load,
-            frequency,
-            level,
-            modulation,
-            depth,
-            tone,
-            centre,
-            span,
-            bandwidth,
-        ])
+        ];
+        Some(cells.into_iter().chain(Setting::ALL.map(setting)))
     }
 
     /// The pass in which a step that is gone through again was read.
     fn pass(&self, event: &Event, step: &Step) -> String {
-        let reads = |passes: &&Passes| {
-            let number = self.job.procedure.number_of(&step.id);
-            number.is_some_and(|number| (passes.range.0..=passes.range.1).contains(&number))
-        };
-        let mut all = self
-            .progress
-            .steps
-            .iter()
-            .filter_map(|it| it.passes.as_ref());
-        let passes = all.find(reads).filter(|_| step.work.measures());
         let standing = self.progress.step(&step.id);
+        let standing = standing.filter(|_| step.work.measures());
+        let passes = standing.and_then(|standing| self.progress.repeated_by(standing.number));
         let taken = standing.and_then(|standing| {
             let struck = standing.struck.iter().map(|struck| &struck.taken);
             let mut taken = standing.readings.iter().map(Arc::as_ref).chain(struck);
@@ -230,7 +197,7 @@ impl Table<'_> {
         });
         let pass = passes
             .zip(taken)
-            .map(|(passes, taken)| passes.pass_of(taken));
+            .map(|((_, passes), taken)| passes.pass_of(taken));
         pass.map_or(String::new(), |pass| pass.to_string())
     }
 
@@ -241,8 +208,7 @@ impl Table<'_> {
             kind,
             repeat: "",
             tool: None,
-            corrected: None,
-            correction: String::new(),
+            read: None,
             tolerance: None,
             verdict: None,
             pin: String::new(),
@@ -256,12 +222,9 @@ impl Table<'_> {
                 ..
             } => {
                 let taken = standing.readings.iter().find(|t| t.event == event.id);
-                let read = taken.map(|taken| job::Read::of(taken));
-                let read = read.filter(|read| read.way.is_some());
                 Some(Read {
-                    correction: read.map_or(String::new(), |read| read.correction(self.look.sign)),
                     tool: *tool,
-                    corrected: taken.map(|taken| taken.corrected.clone()),
+                    read: taken.map(|taken| job::Read::of(taken)),
                     tolerance: standing.tolerance.clone().and_then(Result::ok),
                     verdict: taken.and_then(|taken| taken.verdict.clone()),
                     repeat: if *repeat { words::REPEAT } else { "" },
@@ -274,7 +237,7 @@ impl Table<'_> {
                 let opinion = cross.and_then(|cross| cross.opinion.as_ref());
                 let compares = step.cross_check.as_ref().map(|check| &check.compares);
                 Some(Read {
-                    corrected: cross.map(|cross| cross.read.corrected.clone()),
+                    read: cross.map(|cross| cross.read.clone()),
                     tolerance: match compares {
                         Some(Comparison::Plausible(tolerance)) => Some(tolerance.clone()),
                         _ => None,
@@ -295,7 +258,7 @@ impl Table<'_> {
                 let result = standing.pin_read(&event.id).map(|read| &read.result);
                 Some(Read {
                     verdict: result.and_then(|result| result.verdict.clone()),
-                    corrected: result.map(|result| result.value.clone()),
+                    read: result.and_then(|result| result.readings.last().cloned()),
                     tolerance: socket.expected(pin, state).cloned(),
                     pin: format!("{pin}, {state}"),
                     ..plain(value, words::PIN_READING)
@@ -328,17 +291,13 @@ impl Table<'_> {
         ))
     }
 
-    /// The instrument that a reading was taken with, where one was named.
-    fn with(&self, order: usize, event: &Event, step: &Step) -> Option<&UsedInstrument> {
-        let with = self.progress.instruments.at(role_of(event, step)?, order);
-        with.map(Arc::as_ref)
-    }
-
-    /// What it is called: by its role, where nobody named it.
-    fn name_of(&self, with: Option<&UsedInstrument>, event: &Event, step: &Step) -> String {
-        let role = || role_of(event, step).map(Id::to_string);
-        with.map_or_else(role, |with| Some(with.name.clone()))
-            .unwrap_or_default()
+    /// The instrument that a reading was taken with; its role, where nobody named it.
+    fn with(&self, order: usize, event: &Event, step: &Step) -> String {
+        let Some(role) = role_of(event, step) else {
+            return String::new();
+        };
+        let with = self.progress.instruments.at(role, order);
+        with.map_or_else(|| role.to_string(), |with| with.name.clone())
     }
 }
 

@@ -33,7 +33,7 @@ pub use text::{escape, shortened, typed};
 
 use crate::job::{Job, Measuring, Progress, StepProgress};
 use crate::metrology::date::Date;
-use crate::procedure::PictureDigest;
+use crate::procedure::{Id, PictureDigest};
 use crate::quantity::DecimalSign;
 
 /// How things are put into words on this device, and what the sheet is to hold.
@@ -245,6 +245,12 @@ struct Source<'a> {
 }
 
 impl Source<'_> {
+    /// Whether readings in a role were taken with more than one instrument.
+    fn is_shared(&self, role: &Id) -> bool {
+        let in_role = |it: &&Measuring| it.role == *role;
+        self.measured_with.iter().filter(in_role).count() > 1
+    }
+
     /// Whether a step's part is to be named by the step: it was fitted, and the log holds no
     /// change of its own for it.
     fn is_fitted_unlisted(&self, standing: &StepProgress) -> bool {

@@ -4,7 +4,7 @@ use super::plot::{self, Line};
 use super::scale::{Drawing, Mark, MarkKind, SMALL};
 use super::text::typed;
 use super::{Cell, Part, Section, Source, Table, several, words};
-use crate::job::{Group, Measuring, Phase, Read, Status, StepProgress, Unproved, advice};
+use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved, advice};
 use crate::metrology::{Limits, Tolerance};
 use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
@@ -127,10 +127,8 @@ fn result_of(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<Stri
 
 /// The instrument that a result was read with, where more than one played its role in the job.
 fn named_instrument(source: &Source, gauge: &Gauge, group: &Group) -> Option<String> {
-    let in_role = |it: &&Measuring| it.role == gauge.with;
-    let several = source.measured_with.iter().filter(in_role).count() > 1;
     let with = group.readings.last().and_then(|read| read.with.as_ref());
-    several.then(|| match with {
+    source.is_shared(&gauge.with).then(|| match with {
         Some(with) => words::read_with(&typed(&with.name)),
         None => words::READ_WITH_NONE.to_owned(),
     })

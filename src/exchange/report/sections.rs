@@ -337,12 +337,9 @@ pub fn instruments(source: &Source) -> Option<Section> {
     let measured = &source.measured_with;
     let is_read = |role: &Id| measured.iter().any(|it| it.role == *role);
     let read = measured.iter().map(|it| {
-        let several = measured
-            .iter()
-            .filter(|other| other.role == it.role)
-            .count()
-            > 1;
-        let steps = several.then(|| words::in_steps(&it.steps));
+        let steps = source
+            .is_shared(&it.role)
+            .then(|| words::in_steps(&it.steps));
         let row = match &it.with {
             Some(used) => instrument(source, used, true, steps),
             None => not_named(&it.role, steps.unwrap_or_default()),
