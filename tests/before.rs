@@ -3,32 +3,34 @@
 mod support;
 
 use halfturn::job::{Before, Deed, Job, Phase, Progress, before};
-use halfturn::procedure::{Procedure, Step};
+use halfturn::procedure::Step;
 use std::cmp::Ordering;
-use std::sync::Arc;
 use support::*;
 
 use Phase::{AsFound, AsLeft};
 
-type Visit = (Arc<Procedure>, Progress);
-
 /// A visit with these entries behind its opening.
-fn visit(deeds: Vec<Deed>) -> Visit {
+fn visit(deeds: Vec<Deed>) -> Progress {
     visit_by(fresh_job(), deeds)
 }
 
-fn visit_by(mut job: Job, deeds: Vec<Deed>) -> Visit {
+fn visit_by(mut job: Job, deeds: Vec<Deed>) -> Progress {
     for (count, deed) in deeds.into_iter().enumerate() {
         job.log.append(stamp(100 + count), deed);
     }
-    (job.procedure.clone(), job.progress())
+    job.progress()
 }
 
 /// What is told at the step `current` in the last of these visits, the others being the latest
 /// first.
-fn told(earlier: &[Visit], (procedure, now): &Visit) -> Option<Before> {
-    let step = procedure.step(&id("current")).expect("a step");
-    before(earlier, step, now.step(&step.id).expect("a step"))
+fn told(earlier: &[Progress], now: &Progress) -> Option<Before> {
+    let step = now.course.procedure.step(&id("current")).expect("a step");
+    before(
+        earlier,
+        &now.course,
+        step,
+        now.step(&step.id).expect("a step"),
+    )
 }
 
 #[test]
@@ -105,6 +107,6 @@ fn a_reading_that_was_struck_out_was_not_left() {
             reason,
         },
     );
-    let visits = [(job.procedure.clone(), job.progress())];
+    let visits = [job.progress()];
     assert_eq!(told(&visits, &visit(vec![])), None);
 }

@@ -481,7 +481,7 @@ fn wires(deeds: Vec<Deed>) -> StepProgress {
     for (index, deed) in deeds.into_iter().enumerate() {
         log.append(stamp(10 + index), deed);
     }
-    let progress = Progress::of(&procedure(), &log);
+    let progress = Progress::of(&procedure().into(), &log);
     progress.step(&id("wires")).unwrap().clone()
 }
 
@@ -808,7 +808,7 @@ proptest! {
         let log = written(&fresh().log, "a", &deeds);
         for length in 0..=log.len() {
             let events: Vec<Event> = log.events().take(length).cloned().collect();
-            let progress = Progress::of(&procedure(), &Log::from_events(events).unwrap());
+            let progress = Progress::of(&procedure().into(), &Log::from_events(events).unwrap());
             let mut keys: Vec<&str> = progress.off.iter().map(|off| off.key.as_str()).collect();
             prop_assert!(progress.off.is_sorted_by_key(|off| off.order));
             keys.sort_unstable();
@@ -870,11 +870,11 @@ proptest! {
         let there = written(&common, "b", &b);
         let merged = here.merge(&there);
         prop_assert_eq!(&merged, &there.merge(&here));
-        let after = Progress::of(&procedure(), &merged);
+        let after = Progress::of(&procedure().into(), &merged);
         let mut dealt = dealt_with(&here);
         dealt.extend(dealt_with(&there));
         for log in [&here, &there] {
-            for off in Progress::of(&procedure(), log).still_off() {
+            for off in Progress::of(&procedure().into(), log).still_off() {
                 // Only a copy that put it back, by hand or by a step, takes it off the list.
                 let by_hand = dealt.contains(&off.key);
                 let by_step = off.item.what == "Volume knob";

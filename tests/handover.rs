@@ -503,6 +503,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
         said,
         [
             "The set came in with this fault: Stations move when the sideband is changed. Thin sound. Shuts down when the case is knocked.",
+            "The record does not say whether the reported fault was found.",
             "Found by eye: Cores, trimmers and their seals (altered) and Joints and wiring (worn).",
             "16 of 27 readings were outside their limits as found: The 8 V rail 0,27 V under the lower limit, Reference oscillator 287,4 Hz over the upper limit, VCO control voltage 0,32 V over the upper limit, Synthesiser on AM and FM 31 Hz over the upper limit, Synthesiser on LSB 514 Hz under the lower limit and 11 more.",
             "Changed: Electrolytic, 470 µF, 25 V, 105 °C for C507, 470 µF, 16 V, dried out and Shelf 12 for Q403 as built.",

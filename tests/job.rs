@@ -113,7 +113,7 @@ proptest! {
         let merged = |a: &Log, b: &Log| {
             let log = a.merge(b);
             let order: Vec<_> = log.events().map(|event| event.id.clone()).collect();
-            (order, timeless(Progress::of(&procedure(), &log)))
+            (order, timeless(Progress::of(&procedure().into(), &log)))
         };
         let stopped = |log: &Log| with_times(log, |_| 0);
         let wrong = |log: &Log| with_times(log, |at| skew.wrapping_sub(at));
@@ -143,7 +143,7 @@ proptest! {
         let log = written(&Log::default(), "a", &drafts);
         for length in 0..=log.len() {
             let beginning = Log::from_events(log.events().take(length).cloned());
-            let progress = Progress::of(&procedure(), &beginning.expect("a log"));
+            let progress = Progress::of(&procedure().into(), &beginning.expect("a log"));
             prop_assert_eq!(progress.steps.len(), 12);
             prop_assert_eq!(progress.settled() + progress.owed().count(), 12);
         }

@@ -88,8 +88,8 @@ impl Bench {
         let procedure = &self.job.procedure;
         let chase = &procedure.chases[0];
         let earlier = earlier.iter().copied().cloned();
-        let kindred = kindred(procedure, chase, earlier);
         let progress = self.job.progress();
+        let kindred = kindred(&progress.course, chase, earlier);
         advice::rounds(procedure, &progress, chase, kindred.as_ref()).unwrap()
     }
 

@@ -194,6 +194,7 @@ fn the_summary_says_what_was_wrong_changed_set_and_is_outside_and_why() {
         said,
         [
             "The set came in with this fault: Hums.",
+            "The record does not say whether the reported fault was found.",
             "Found by eye: Look it over (worn).",
             "2 of 2 readings were outside their limits as found: Rail 0.39 V under the lower limit and Bias 0.1 V over the upper limit.",
             "Changed: new can for old can and 2 A fuse for 3 A fuse.",

@@ -7,7 +7,7 @@ use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
-use crate::job::{self, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
+use crate::job::{self, Course, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
 use crate::metrology::instrument::Instrument;
 use crate::metrology::kindred::Kindred;
 use crate::procedure::{Chase, Id, Procedure};
@@ -104,7 +104,7 @@ fn as_it_is(line: &Line) -> AsItWas {
 }
 
 /// Visits of a set, and the jobs that they were when they were read.
-type Visits = (Vec<AsItWas>, Arc<Vec<(Arc<Procedure>, Progress)>>);
+type Visits = (Vec<AsItWas>, Arc<Vec<Progress>>);
 
 /// How many visits are looked through for what was left at a step.
 const VISITS_BEFORE: usize = 3;
@@ -349,7 +349,9 @@ impl Bench {
 
     /// All procedures, by id and revision, read anew whenever the storage changes.
     pub fn procedures(self) -> Vec<Procedure> {
-        self.read_all(Store::procedures)
+        let mut all = self.read_all(Store::procedures);
+        all.retain(|procedure| !procedure.is_none());
+        all
     }
 
     /// The procedure with this digest.
@@ -362,21 +364,28 @@ impl Bench {
         self.read_all(|store| store.jobs_where(wanted))
     }
 
-    /// The visits that the set in hand made before this one, by the same procedure: the latest few,
-    /// the latest first. They are read anew only when one of them has changed.
-    pub fn visits_before(self) -> Arc<Vec<(Arc<Procedure>, Progress)>> {
+    /// All that the job in hand is worked by.
+    pub fn course(self) -> Option<Course> {
+        self.progress
+            .with_untracked(|progress| Some(progress.as_ref()?.course.clone()))
+    }
+
+    /// The number of a step of the job in hand.
+    pub fn number_of(self, step: &Id) -> Option<usize> {
+        self.progress
+            .with_untracked(|progress| Some(progress.as_ref()?.step(step)?.number))
+    }
+
+    /// The visits that the set in hand made before this one: the latest few, the latest first. They
+    /// are read anew only when one of them has changed.
+    pub fn visits_before(self) -> Arc<Vec<Progress>> {
         let wanted = self.progress.with_untracked(|progress| {
             let progress = progress.as_ref()?;
             let started = progress.span?.0;
             let set = job::set_key(&progress.header.set)?;
-            let procedure = self
-                .job
-                .with_untracked(|job| job.as_ref().map(|job| job.procedure.id.clone()))?;
             let lines = self.lines.get_untracked();
             let same = lines.iter().filter(|line| {
-                line.started < started
-                    && line.procedure.id == procedure
-                    && job::set_key(&line.set).as_ref() == Some(&set)
+                line.started < started && job::set_key(&line.set).as_ref() == Some(&set)
             });
             let latest = same.take(VISITS_BEFORE).map(|line| as_it_is(line));
             Some(latest.collect::<Vec<_>>())
@@ -388,7 +397,7 @@ impl Bench {
         }
         let read = |(id, ..): &AsItWas| {
             let job = self.store.with_value(|store| store.job(id)).ok()??;
-            Some((job.procedure.clone(), job.progress()))
+            Some(job.progress())
         };
         let visits = Arc::new(wanted.iter().filter_map(read).collect::<Vec<_>>());
         self.visits.set_value((wanted, visits.clone()));
@@ -397,7 +406,7 @@ impl Bench {
 
     /// What earlier jobs tell of a chase of a job. They are read once, and again only when one of
     /// them has changed.
-    pub fn kindred(self, job: &Id, procedure: &Procedure, chase: &Chase) -> Option<Arc<Kindred>> {
+    pub fn kindred(self, job: &Id, chase: &Chase) -> Option<Arc<Kindred>> {
         let lines = self.lines.get_untracked();
         let earlier = job::may_teach(lines.iter().map(Arc::as_ref), job);
         let by: Vec<_> = earlier.into_iter().map(as_it_is).collect();
@@ -410,7 +419,8 @@ impl Bench {
             let jobs = by
                 .iter()
                 .filter_map(|(id, ..)| store.job(id).ok().flatten());
-            job::kindred(procedure, chase, jobs).map(Arc::new)
+            let course = self.course()?;
+            job::kindred(&course, chase, jobs).map(Arc::new)
         });
         self.kindred.set_value(Some(Told {
             job: job.clone(),
@@ -444,7 +454,7 @@ impl Bench {
     /// What an import is compared with, but for the jobs.
     pub fn here(self) -> Here {
         Here {
-            procedures: self.procedures(),
+            procedures: self.read_all(Store::procedures),
             jobs: Vec::new(),
             kit: self.kit(),
             channels: self.channel_tables(),
@@ -585,17 +595,21 @@ impl Bench {
 
     fn take_back(self, event: Id, did: &Deed) {
         let (what, step) = self.named(&event, did);
+        let job = self
+            .job
+            .with_untracked(|job| Some(job.as_ref()?.id.clone()));
         if self.record(Deed::Undone { event }) {
+            // The step in front may be gone.
+            if let Some(job) = job.filter(|_| did.adds_steps()) {
+                self.go(&Route::Step { job, step: None });
+            }
             self.say_when_kept(words::taken_back(&what, step));
         }
     }
 
     /// What a deed that is taken back is called, and the number of its step.
     fn named(self, event: &Id, deed: &Deed) -> (String, Option<usize>) {
-        let step = deed.step().and_then(|step| {
-            self.job
-                .with_untracked(|job| job.as_ref()?.procedure.number_of(step))
-        });
+        let step = deed.step().and_then(|step| self.number_of(step));
         let what = match deed {
             Deed::Reading { value, phase, .. } => {
                 let sign = self.preferences.with_untracked(|p| p.decimal_sign);
@@ -614,6 +628,9 @@ impl Bench {
                     .with_untracked(|job| Some(job.as_ref()?.details_without(event)));
                 words::details(&parts.unwrap_or_default())
             }
+            Deed::TookOn { procedure } => words::taken_on(&procedure.title),
+            Deed::FaultNoted { .. } => words::FAULT.to_owned(),
+            Deed::AddedStep { added } => words::added(&added.step.title),
             Deed::MeasuredWith { instrument } => words::another(instrument.role.as_str()),
             Deed::Undone { .. } => words::UNDO.to_owned(),
             Deed::Struck { .. } => words::STRUCK.to_owned(),

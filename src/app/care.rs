@@ -3,6 +3,7 @@
 
 use super::changes;
 use super::device;
+use super::faults;
 use super::put_back;
 use super::route::Route;
 use super::socket;
@@ -16,10 +17,11 @@ use leptos::prelude::*;
 /// The sections, each only where there is something to say.
 pub fn sections(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
     view! {
+        {faults::unanswered(job, progress)}
         {put_back::keeps_open(job, progress)}
         {put_back::dealt_with(progress, &[])}
-        {changes::section(job, progress, sign)}
-        {socket::summary(job, progress)}
+        {changes::section(progress, sign)}
+        {socket::summary(progress)}
         {breaks(job, progress)}
     }
 }
@@ -31,8 +33,12 @@ pub fn ways(at: At) -> impl IntoView {
         check: false,
     };
     let to_photos = Route::Photos(at.job.get_value());
+    let to_faults = Route::Faults(at.job.get_value());
+    let to_add = Route::AddStep(at.job.get_value());
     view! {
         <p class="step-ways">
+            <a href=to_add.address()>{shared::ADD_A_STEP}</a>
+            <a href=to_faults.address()>{shared::FAULTS}</a>
             <a href=changes.address()>{shared::RECORD_CHANGE}</a>
             <a href=to_photos.address()>{photos::TAKE_PHOTO}</a>
         </p>

@@ -12,7 +12,7 @@ use super::step::{At, closed, focus_next, focus_when_shown};
 use super::substitution;
 use super::words::{changes as words, shared};
 use crate::exchange::report;
-use crate::job::{Change, Changed, Deed, Job, Progress, Reply};
+use crate::job::{Change, Changed, Deed, Progress, Reply};
 use crate::procedure::{Alteration, Id};
 use crate::quantity::DecimalSign;
 use leptos::html::Button;
@@ -54,9 +54,8 @@ pub fn screen(check: bool) -> impl IntoView {
                 <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>
             </div>
             {move || {
-                let job = bench.job.get()?;
                 let progress = bench.progress.get()?;
-                Some(list(&job, &progress, bench.sign()))
+                Some(list(&progress, bench.sign()))
             }}
             <Show when=is_open>
                 <form on:submit=keep>
@@ -152,11 +151,11 @@ fn question(
 }
 
 /// The changes of a job, each with what is to be known of it.
-pub fn list(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
+pub fn list(progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
     let rows = progress
         .changes
         .iter()
-        .map(|changed| row(job, changed, sign))
+        .map(|changed| row(progress, changed, sign))
         .collect_view();
     match progress.changes.is_empty() {
         true => view! { <p class="lead">{words::NONE}</p> }.into_any(),
@@ -165,16 +164,16 @@ pub fn list(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView 
 }
 
 /// The changes of a job as a section, where there are any.
-pub fn section(job: &Job, progress: &Progress, sign: DecimalSign) -> Option<impl IntoView + use<>> {
+pub fn section(progress: &Progress, sign: DecimalSign) -> Option<impl IntoView + use<>> {
     (!progress.changes.is_empty()).then(|| {
         view! {
             <h2>{shared::PARTS_AND_CHANGES}</h2>
-            {list(job, progress, sign)}
+            {list(progress, sign)}
         }
     })
 }
 
-fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<> {
+fn row(progress: &Progress, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<> {
     let change = &changed.change;
     let title = match change.out.trim().is_empty() {
         true => change.fitted.clone(),
@@ -185,7 +184,7 @@ fn row(job: &Job, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<>
     let step = changed
         .step
         .as_ref()
-        .and_then(|step| job.procedure.number_of(step))
+        .and_then(|step| Some(progress.step(step)?.number))
         .map_or(String::new(), words::in_step);
     let check = change
         .substitution
@@ -234,13 +233,12 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
     let here = move || {
         let id = at.id();
         let sign = at.bench.sign();
-        let job = at.bench.job.get()?;
         let progress = at.bench.progress.get()?;
         let rows = progress
             .changes
             .iter()
             .filter(|changed| changed.step.as_ref() == Some(&id))
-            .map(|changed| row(&job, changed, sign))
+            .map(|changed| row(&progress, changed, sign))
             .collect_view();
         Some(view! { <ul class="changes">{rows}</ul> })
     };

@@ -7,6 +7,7 @@ use super::parts::HeaderForm;
 use super::route::Route;
 use super::words::shared;
 use crate::job::Progress;
+use crate::procedure::Procedure;
 use leptos::prelude::*;
 
 /// The screen.
@@ -14,6 +15,7 @@ pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?;
     let progress = bench.progress.get_untracked()?;
+    let procedure = Procedure::clone(&progress.course.procedure);
     let place = kept::of_job(&job.id, kept::DETAILS);
     let kept = KeptForm::of(bench, place, progress.header);
     let header = kept.typed;
@@ -40,10 +42,10 @@ pub fn screen() -> impl IntoView {
             <p class="crumbs"><a href=Route::Steps(job.id.clone()).address()>{shared::ALL_STEPS}</a></p>
             <h1>{shared::THE_SET}</h1>
             <form on:submit=keep>
-                <HeaderForm header procedure=(*job.procedure).clone() wrong of=Some((job.id.clone(), counts))/>
+                <HeaderForm header procedure wrong of=Some((job.id.clone(), counts))/>
                 <button type="submit" class="main large">{shared::KEEP}</button>
             </form>
-            {move || Some(changes::section(&bench.job.get()?, &bench.progress.get()?, bench.sign()))}
+            {move || Some(changes::section(&bench.progress.get()?, bench.sign()))}
             <a class="button" href=Route::Changes { job: job.id.clone(), check: false }.address()>{shared::RECORD_CHANGE}</a>
         </section>
     })

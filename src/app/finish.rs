@@ -189,10 +189,8 @@ fn still_open(job: &Job, progress: &Progress) -> impl IntoView + use<> {
     let rows = progress
         .owed()
         .map(|standing| {
-            let title = job
-                .procedure
-                .step(&standing.id)
-                .map(|step| step.title.clone());
+            let procedure = &progress.course.procedure;
+            let title = procedure.step(&standing.id).map(|step| step.title.clone());
             let route = Route::Step {
                 job: job.id.clone(),
                 step: Some(standing.id.clone()),
@@ -313,7 +311,8 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
         let is_form = places.iter().any(|place| place.starts_with(&of_step));
         is_form || !bench.draft(&job.id, &step.id).trim().is_empty()
     };
-    let steps = job.procedure.steps().enumerate();
+    let course = bench.course()?;
+    let steps = course.procedure.steps().enumerate();
     let steps = steps
         .filter(|(_, step)| is_typed(step))
         .map(|(index, step)| {
@@ -330,6 +329,12 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
     };
     let of_job = [
         (kept::DETAILS, Route::Details(job.clone()), shared::THE_SET),
+        (
+            kept::OWN_STEP,
+            Route::AddStep(job.clone()),
+            shared::ADD_A_STEP,
+        ),
+        (kept::FAULT, Route::Faults(job.clone()), shared::FAULTS),
         (kept::CHANGE, changes(false), shared::RECORD_CHANGE),
         (kept::CHECKED, changes(true), shared::RECORD_CHANGE),
     ];

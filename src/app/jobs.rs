@@ -1,12 +1,13 @@
 //! Jobs in hand and finished.
 
 use super::at_risk;
+use super::author::Desk;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::find;
 use super::procedures;
 use super::route::Route;
-use super::words::{find as find_words, jobs as words, shared};
+use super::words::{author as writing, find as find_words, jobs as words, shared};
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
 use crate::metrology::instrument::Instrument;
@@ -58,7 +59,10 @@ fn list(bench: Bench) -> impl IntoView {
         <section class="page">
             <div class="title-row">
                 <h1>{words::TITLE}</h1>
-                <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
+                <span class="row">
+                    <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
+                    <a class="button" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
+                </span>
             </div>
             {at_risk::reminder(bench)}
             {unread(bench)}
@@ -199,6 +203,8 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
                 <Show when=move || !no_procedures>
                     <a class="button large" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                 </Show>
+                <a class="button large" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
+                <a class="button large" href=Route::Author(Desk::New).address()>{writing::WRITE}</a>
                 <a class="button large" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
             </div>
             <p class="hint">{words::DEMO_HINT}</p>

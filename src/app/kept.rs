@@ -16,6 +16,10 @@ pub struct KeptForm<T: Send + Sync + 'static> {
 
 /// The forms of a job as a whole, under names that no author gives a step.
 pub const DETAILS: &str = "~details";
+/// The form for a step that no procedure foresaw.
+pub const OWN_STEP: &str = "~own-step";
+/// The form for a fault.
+pub const FAULT: &str = "~fault";
 /// The form for another part that was changed.
 pub const CHANGE: &str = "~change";
 /// The same with a substitution check.

@@ -12,6 +12,7 @@ mod data;
 mod details;
 mod device;
 mod export;
+mod faults;
 mod files;
 mod find;
 mod finish;
@@ -22,6 +23,7 @@ mod jobs;
 mod kept;
 mod kit;
 mod open_step;
+mod own;
 mod paper;
 mod parts;
 mod passes;
@@ -46,6 +48,7 @@ mod steps;
 mod strip;
 mod substitution;
 mod sums;
+mod take_on;
 mod tone;
 mod verify;
 mod wait;
@@ -134,6 +137,10 @@ fn screen(route: &Route) -> AnyView {
     match route {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
+        Route::BookIn => apart(start::book_in),
+        Route::Faults(_) => apart(faults::screen),
+        Route::AddStep(_) => apart(own::screen),
+        Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),
         Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
         Route::StepInstrument { job, step } => apart(|| kit::for_step(job.clone(), step.clone())),
         Route::Steps(_) => apart(steps::screen),

@@ -29,12 +29,14 @@ impl OpenStep {
             return None;
         };
         let id = step.clone()?;
-        let work = bench.job.with(|in_hand| {
-            let in_hand = in_hand.as_ref().filter(|in_hand| in_hand.id == *job)?;
-            Some(in_hand.procedure.step(&id)?.work.clone())
-        })?;
+        let is_its =
+            |in_hand: &Option<crate::job::Job>| in_hand.as_ref().is_some_and(|it| it.id == *job);
+        if !bench.job.with(is_its) {
+            return None;
+        }
         bench.progress.with(|progress| {
             let progress = progress.as_ref()?;
+            let work = progress.course.procedure.step(&id)?.work.clone();
             let standing = progress.step(&id)?;
             let takes = progress.signed_off.is_none();
             Some(OpenStep {

@@ -66,13 +66,8 @@ fn take_one(bench: Bench) -> impl IntoView {
         }
     };
     let place = step.clone().and_then(|step| {
-        let (number, title) = bench.job.with_untracked(|job| {
-            let procedure = &job.as_ref()?.procedure;
-            Some((
-                procedure.number_of(&step)?,
-                procedure.step(&step)?.title.clone(),
-            ))
-        })?;
+        let number = bench.number_of(&step)?;
+        let title = bench.course()?.procedure.step(&step)?.title.clone();
         Some(view! {
             <label class="option">
                 <input type="checkbox" prop:checked=next.at_step
@@ -201,7 +196,7 @@ fn one(
     });
     let place = photo.step.as_ref().and_then(|step| {
         let job = bench.job.get_untracked()?;
-        let number = job.procedure.number_of(step)?;
+        let number = bench.number_of(step)?;
         let route = Route::Step {
             job: job.id,
             step: Some(step.clone()),

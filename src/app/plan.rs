@@ -19,7 +19,7 @@ pub fn screen() -> impl IntoView {
         let job = bench.job.get()?;
         let progress = bench.progress.get()?;
         let sign = bench.sign();
-        let views = plan_view(&job.procedure, &progress);
+        let views = plan_view(&progress.course.procedure, &progress);
         let none = views.is_empty();
         let channels = views
             .iter()

@@ -104,7 +104,7 @@ fn row<L: Fn(String) + Copy + Send + Sync + 'static>(
             all.find(|off| off.key == key).cloned()
         })
     });
-    let what = move || Some(described(&bench.job.get_untracked()?, &off.get()?));
+    let what = move || Some(described(&bench.progress.get_untracked()?, &off.get()?));
     let answer = move || {
         let off = off.get()?;
         let (put_back, stays) = (put_back.clone(), stays.clone());
@@ -134,7 +134,7 @@ fn outcome(state: &OffState) -> Option<String> {
 }
 
 /// A thing with its place, how it sits, and since when it is off.
-fn described(job: &Job, off: &Off) -> impl IntoView + use<> {
+fn described(progress: &Progress, off: &Off) -> impl IntoView + use<> {
     let lines = [
         (words::PLACE, &off.item.place),
         (words::SITS, &off.item.orientation),
@@ -148,7 +148,7 @@ fn described(job: &Job, off: &Off) -> impl IntoView + use<> {
     let since = off
         .step
         .as_ref()
-        .and_then(|step| job.procedure.number_of(step))
+        .and_then(|step| Some(progress.step(step)?.number))
         .map(|number| view! { <span class="hint">{words::since_step(number)}</span> });
     view! {
         <span class="off-what">
@@ -235,15 +235,9 @@ pub fn step_in_hand(bench: Bench) -> Option<Id> {
     let Some(Route::Step { job, step }) = bench.last_step.get_untracked() else {
         return None;
     };
-    let is_here = bench.job.with_untracked(|in_hand| {
-        in_hand.as_ref().is_some_and(|in_hand| {
-            let known = step
-                .as_ref()
-                .is_some_and(|step| in_hand.procedure.step(step).is_some());
-            in_hand.id == job && known
-        })
-    });
-    step.filter(|_| is_here)
+    let is_its = |in_hand: &Option<Job>| in_hand.as_ref().is_some_and(|it| it.id == job);
+    let is_here = bench.job.with_untracked(is_its);
+    step.filter(|step| is_here && bench.number_of(step).is_some())
 }
 
 /// What is back or stays off, for the record, but for what stands elsewhere on the screen.
@@ -318,7 +312,7 @@ pub fn keeps_open(job: &Job, progress: &Progress) -> Option<impl IntoView + use<
     }
     let rows = items
         .into_iter()
-        .map(|off| view! { <li class="off-item">{described(job, off)}</li> })
+        .map(|off| view! { <li class="off-item">{described(progress, off)}</li> })
         .collect_view();
     Some(view! {
         <h2>{words::STILL_OFF}</h2>

@@ -11,6 +11,8 @@ pub enum Route {
     Jobs,
     /// Start a job, with the procedure of this digest if one was picked.
     Start(Option<String>),
+    /// Book a set in without a procedure.
+    BookIn,
     /// One step of a job.
     Step {
         /// The job.
@@ -25,6 +27,17 @@ pub enum Route {
         /// The step.
         step: Id,
     },
+    /// A step that no procedure foresaw, to be added to a job.
+    AddStep(Id),
+    /// Another procedure for a job: the one of this digest, if one was picked.
+    TakeOn {
+        /// The job.
+        job: Id,
+        /// The procedure.
+        digest: Option<String>,
+    },
+    /// What was wrong with the set of a job.
+    Faults(Id),
     /// All steps of a job at a glance.
     Steps(Id),
     /// The set and the work as a whole.
@@ -90,7 +103,8 @@ impl Route {
     pub fn job(&self) -> Option<&Id> {
         match self {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
-            Route::StepInstrument { job, .. } => Some(job),
+            Route::StepInstrument { job, .. } | Route::TakeOn { job, .. } => Some(job),
+            Route::AddStep(job) | Route::Faults(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
             Route::Report(job) | Route::Label(job) => Some(job),
@@ -108,6 +122,7 @@ impl Route {
         let route = match parts.as_slice() {
             ["start"] => Some(Route::Start(None)),
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
+            ["book-in"] => Some(Route::BookIn),
             ["procedures"] => Some(Route::Procedures),
             ["procedures", digest, "sheet"] => Some(Route::ProcedureSheet((*digest).to_owned())),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
@@ -122,6 +137,13 @@ impl Route {
             ["export"] => Some(Route::Export),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
+            ["job", job, "faults"] => id(job).map(Route::Faults),
+            ["job", job, "add"] => id(job).map(Route::AddStep),
+            ["job", job, "take-on"] => id(job).map(|job| Route::TakeOn { job, digest: None }),
+            ["job", job, "take-on", digest] => id(job).map(|job| Route::TakeOn {
+                job,
+                digest: Some((*digest).to_owned()),
+            }),
             ["job", job, "plan"] => id(job).map(Route::Plan),
             ["job", job, "off"] => id(job).map(Route::Off),
             ["job", job, "photos"] => id(job).map(Route::Photos),
@@ -168,6 +190,16 @@ impl Route {
                 encode(job.as_str()),
                 encode(step.as_str())
             ),
+            Route::BookIn => "book-in".to_owned(),
+            Route::Faults(job) => format!("job/{}/faults", encode(job.as_str())),
+            Route::AddStep(job) => format!("job/{}/add", encode(job.as_str())),
+            Route::TakeOn { job, digest: None } => {
+                format!("job/{}/take-on", encode(job.as_str()))
+            }
+            Route::TakeOn {
+                job,
+                digest: Some(digest),
+            } => format!("job/{}/take-on/{}", encode(job.as_str()), encode(digest)),
             Route::Steps(job) => format!("job/{}/steps", encode(job.as_str())),
             Route::Details(job) => format!("job/{}/details", encode(job.as_str())),
             Route::Finish(job) => format!("job/{}/finish", encode(job.as_str())),
@@ -261,6 +293,17 @@ mod tests {
             Route::StepInstrument {
                 job: id("j1"),
                 step: id("a/b ü%"),
+            },
+            Route::BookIn,
+            Route::AddStep(id("j1")),
+            Route::Faults(id("j1")),
+            Route::TakeOn {
+                job: id("j1"),
+                digest: None,
+            },
+            Route::TakeOn {
+                job: id("j1"),
+                digest: Some("ab12".to_owned()),
             },
             Route::Steps(id("j1")),
             Route::Details(id("j1")),

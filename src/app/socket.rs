@@ -5,7 +5,7 @@ use super::parts::{Keypad, NumberField, capitalised};
 use super::step::{At, Shown, closed};
 use super::words::{shared, socket as words};
 use crate::exchange::report;
-use crate::job::{Deed, Job, PinReading, Progress, SocketFault, StepProgress};
+use crate::job::{Deed, PinReading, Progress, SocketFault, StepProgress};
 use crate::metrology::Tolerance;
 use crate::procedure::{Id, Pin, Socket, Work};
 use crate::quantity::{self, DecimalSign, Scale, Unit};
@@ -303,9 +303,9 @@ fn entry(desk: Desk) -> impl IntoView {
 }
 
 /// What was found on the sockets of a job, each in a line or two.
-pub fn summary(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
-    let rows: Vec<_> = job
-        .procedure
+pub fn summary(progress: &Progress) -> Option<impl IntoView + use<>> {
+    let procedure = &progress.course.procedure;
+    let rows: Vec<_> = procedure
         .steps()
         .zip(&progress.steps)
         .filter_map(|(step, standing)| {

@@ -20,6 +20,11 @@ pub fn screen(digest: Option<String>) -> impl IntoView {
     }
 }
 
+/// The screen for a set that no procedure is chosen for yet.
+pub fn book_in() -> impl IntoView {
+    form(use_bench(), Procedure::none())
+}
+
 fn pick(bench: Bench) -> impl IntoView {
     let procedures = Memo::new(move |_| latest(bench.procedures()));
     let none = move || procedures.with(Vec::is_empty);
@@ -33,7 +38,15 @@ fn pick(bench: Bench) -> impl IntoView {
         <section class="page">
             <h1>{shared::START_A_JOB}</h1>
             <p class="lead">{words::WHICH_PROCEDURE}</p>
-            <ul class="cards">{cards}</ul>
+            <ul class="cards">
+                <li>
+                    <a class="card" href=Route::BookIn.address()>
+                        <strong>{words::NONE_YET}</strong>
+                        <span>{words::NONE_YET_HINT}</span>
+                    </a>
+                </li>
+                {cards}
+            </ul>
             <Show when=none>
                 <p>{shared::NO_PROCEDURE}</p>
                 <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
@@ -62,7 +75,10 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     let wrong = RwSignal::new(None);
     let cautions = super::parts::list_of(procedure.cautions.clone(), "");
     let has_cautions = !procedure.cautions.is_empty();
-    let title = procedure.title.clone();
+    let (heading, lead) = match procedure.is_none() {
+        true => (shared::BOOK_IN, words::NONE_YET_HINT.to_owned()),
+        false => (shared::START_A_JOB, procedure.title.clone()),
+    };
     let shown = procedure.clone();
     let start = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -93,8 +109,8 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     view! {
         <section class="page">
             <p class="crumbs"><a href=Route::Start(None).address()>{words::ANOTHER_PROCEDURE}</a></p>
-            <h1>{shared::START_A_JOB}</h1>
-            <p class="lead">{title}</p>
+            <h1>{heading}</h1>
+            <p class="lead">{lead}</p>
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
             {is_left_over.then(|| view! { <p role="status">{words::LEFT_OVER}</p> })}
             <form on:submit=start>

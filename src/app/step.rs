@@ -50,6 +50,7 @@ const STRIKE: Question = Question {
 /// The screen of a step; of the one that is due where none is named.
 pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
     let bench = use_bench();
+    let at_job = job.clone();
     let due = move || {
         let progress = bench.progress.get_untracked()?;
         let step = progress.current().or(progress.steps.last())?;
@@ -60,16 +61,18 @@ pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
     };
     let Some(id) = step else {
         // The address of a job alone leads on to its step.
-        match due() {
-            Some(route) => bench.go(&route),
-            None => return missing().into_any(),
+        match (due(), bench.progress.with_untracked(Option::is_some)) {
+            (Some(route), _) => bench.go(&route),
+            // It has none yet.
+            (None, true) => bench.go(&Route::Steps(at_job)),
+            (None, false) => return missing().into_any(),
         }
         return ().into_any();
     };
     let found = bench.job.with_untracked(|job| {
-        let job = job.as_ref()?;
-        let step = job.procedure.step(&id)?.clone();
-        Some((job.id.clone(), job.procedure.clone(), step))
+        let (job, course) = (job.as_ref()?, bench.course()?);
+        let step = course.procedure.step(&id)?.clone();
+        Some((job.id.clone(), course.procedure, step))
     });
     match found {
         Some((job, procedure, step)) => bench_view(bench, job, procedure, step).into_any(),

@@ -7,7 +7,8 @@ use super::put_back;
 use super::route::Route;
 use super::several;
 use super::words::{several as several_words, shared, steps as words};
-use crate::job::{Job, Progress, StepProgress};
+use crate::exchange::report;
+use crate::job::{Job, Origin, Progress, StepProgress};
 use crate::procedure::{ReadingTable, Section, Step};
 use leptos::prelude::*;
 
@@ -17,11 +18,9 @@ pub fn screen() -> impl IntoView {
     move || {
         let job = bench.job.get()?;
         let progress = bench.progress.get()?;
-        let sections = job
-            .procedure
-            .sections
-            .iter()
-            .map(|part| section(bench, &job, &progress, part));
+        let procedure = &progress.course.procedure;
+        let sections = procedure.sections.iter().filter(|it| !it.steps.is_empty());
+        let sections = sections.map(|part| section(bench, &job, &progress, part));
         Some(view! {
             <section class="page">
                 <p class="crumbs">
@@ -29,12 +28,18 @@ pub fn screen() -> impl IntoView {
                     {put_back::counter(bench, &job.id)}
                 </p>
                 <h1>{shared::ALL_STEPS}</h1>
-                <p class="lead">{words::settled(progress.settled(), progress.steps.len())}</p>
+                {match progress.steps.len() {
+                    0 => view! { <p>{words::NOTHING_YET}</p> }.into_any(),
+                    all => view! { <p class="lead">{words::settled(progress.settled(), all)}</p> }.into_any(),
+                }}
                 {damage(&job, bench.sign())}
                 <div class="row">
-                    <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>{words::GO_ON}</a>
+                    {(!progress.steps.is_empty()).then(|| view! {
+                        <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>{words::GO_ON}</a>
+                    })}
+                    {progress.signed_off.is_none().then(|| more(&job))}
                     <a class="button" href=Route::Details(job.id.clone()).address()>{shared::THE_SET}</a>
-                    {job.procedure.plan.is_some().then(|| view! {
+                    {progress.course.procedure.plan.is_some().then(|| view! {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
                     {photos::way(&job, progress.photos.len())}
@@ -60,7 +65,7 @@ fn section(
     let rows = section
         .steps
         .iter()
-        .filter_map(|step| match job.procedure.table_of(&step.id) {
+        .filter_map(|step| match progress.course.procedure.table_of(&step.id) {
             None => Some(row(bench, job, step, progress.step(&step.id)?).into_any()),
             Some(table) if table.steps().next() == Some(&step.id) => {
                 Some(block(bench, job, progress, table).into_any())
@@ -69,8 +74,43 @@ fn section(
         })
         .collect_view();
     view! {
-        <h2>{section.title.clone()}</h2>
+        {heading(progress, section)}
         <ol class="steps">{rows}</ol>
+    }
+}
+
+/// What else the job may be worked by.
+fn more(job: &Job) -> impl IntoView + use<> {
+    let take_on = Route::TakeOn {
+        job: job.id.clone(),
+        digest: None,
+    };
+    view! {
+        <a class="button" href=Route::AddStep(job.id.clone()).address()>{shared::ADD_A_STEP}</a>
+        <a class="button" href=take_on.address()>{shared::TAKE_ON}</a>
+        <a class="button" href=Route::Faults(job.id.clone()).address()>{shared::FAULTS}</a>
+    }
+}
+
+/// What a section is called, below the name of its procedure where that begins.
+fn heading(progress: &Progress, section: &Section) -> impl IntoView + use<> {
+    let course = &progress.course;
+    let first = section.steps.first().map(|step| &step.id);
+    let part = first.and_then(|first| course.part_with(first));
+    let begins = part.filter(|part| {
+        let number = first.and_then(|first| course.procedure.number_of(first));
+        number == Some(part.steps.start + 1)
+    });
+    let name = begins.and_then(|part| part.from.name());
+    let name = name.filter(|_| course.procedures().count() > 1);
+    let name = name.map(|name| words::procedure(&name.title, name.revision));
+    let title = match part.map(|part| &part.from) {
+        Some(Origin::Bench) => report::words::ADDED_STEPS.to_owned(),
+        _ => section.title.clone(),
+    };
+    view! {
+        {name.map(|name| view! { <p class="steps-procedure">{name}</p> })}
+        <h2>{title}</h2>
     }
 }
 
@@ -83,7 +123,14 @@ fn block(
 ) -> impl IntoView + use<> {
     let rows = table
         .steps()
-        .filter_map(|id| Some(row(bench, job, job.procedure.step(id)?, progress.step(id)?)))
+        .filter_map(|id| {
+            Some(row(
+                bench,
+                job,
+                progress.course.procedure.step(id)?,
+                progress.step(id)?,
+            ))
+        })
         .collect_view();
     let standing = progress.table(table);
     let behind = table.steps().find_map(|id| progress.step(id)?.behind);
@@ -91,7 +138,7 @@ fn block(
         <li>
             <details class="steps-table">
                 <summary class="step-row">
-                    <span class="step-number">{several::numbers(&job.procedure, table)}</span>
+                    <span class="step-number">{several::numbers(&progress.course.procedure, table)}</span>
                     <span class="step-title">{table.title.clone()}</span>
                     <span class="step-result">{several_words::done(standing.done, standing.waived, standing.cells)}</span>
                     <StatusMark status=standing.status behind/>

@@ -22,11 +22,9 @@ fn ticking() -> RwSignal<i64> {
 }
 
 fn begun(bench: Bench) -> Vec<Wait> {
-    let all = bench.job.with(|job| {
-        bench.progress.with(|progress| {
-            let (job, progress) = (job.as_ref()?, progress.as_ref()?);
-            Some(waits(&job.procedure, progress))
-        })
+    let all = bench.progress.with(|progress| {
+        let progress = progress.as_ref()?;
+        Some(waits(&progress.course.procedure, progress))
     });
     all.unwrap_or_default()
 }

@@ -192,6 +192,14 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
             "" => format!("{} not named", instrument.role),
             name => format!("{} is {name}", instrument.role),
         },
+        Deed::TookOn { procedure } => {
+            format!(
+                "“{}”, revision {}, taken on",
+                procedure.title, procedure.revision
+            )
+        }
+        Deed::FaultNoted { record, .. } => report::words::fault_noted(record.outcome).to_owned(),
+        Deed::AddedStep { added } => format!("a step “{}” added", added.step.title),
         Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),
         Deed::CrossRead { value, .. } => format!("second route {}", value.typeset(sign)),
         Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),
@@ -217,7 +225,8 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
 }
 
 fn place(job: &Job, step: Option<&Id>) -> String {
-    let found = step.and_then(|id| Some((job.procedure.number_of(id)?, job.procedure.step(id)?)));
+    let procedure = job.course().procedure;
+    let found = step.and_then(|id| Some((procedure.number_of(id)?, procedure.step(id)?)));
     match found {
         Some((number, step)) => format!("Step {number}, {}", step.title),
         None => "The job as a whole".to_owned(),

@@ -282,7 +282,10 @@ pub fn items<'a>(
         let namesake = here.channels.iter().find(|other| other.name == table.name);
         named_item(namesake, table, compare::channels, Subject::Channels)
     });
-    let procedures = backup.procedures.into_iter();
+    // That which stands for none is no news: it comes with the jobs that have none.
+    let mut procedures = backup.procedures;
+    procedures.retain(|procedure| !procedure.is_none());
+    let procedures = procedures.into_iter();
     let procedures = procedures.map(|procedure| procedure_item(procedure, here));
     Box::new(
         settings

@@ -1,10 +1,9 @@
 //! What an earlier visit of the set left at a step, and how far from there it is found now.
 
-use super::{Progress, StepProgress};
-use crate::procedure::{Procedure, Step};
+use super::{Course, Progress, StepProgress};
+use crate::procedure::Step;
 use crate::quantity::{Quantity, Scale};
 use std::cmp::Ordering;
-use std::sync::Arc;
 
 /// A reading that an earlier visit left.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,16 +28,17 @@ pub struct Found {
 }
 
 /// What the latest of earlier visits that left a reading at the step left there, in the same state
-/// of the set; the visits stand with the latest first, each with what it was worked by.
+/// of the set; the visits stand with the latest first.
 pub fn before<'a>(
-    visits: impl IntoIterator<Item = &'a (Arc<Procedure>, Progress)>,
+    visits: impl IntoIterator<Item = &'a Progress>,
+    course: &Course,
     step: &Step,
     now: &StepProgress,
 ) -> Option<Before> {
-    let mut left = visits.into_iter().filter_map(|(procedure, visit)| {
-        let then = procedure
-            .step(&step.id)
-            .filter(|then| then.reads_as(step))?;
+    let name = course.known_as(&step.id);
+    let mut left = visits.into_iter().filter_map(|visit| {
+        let then = visit.course.step_known_as(&name);
+        let then = then.filter(|then| then.reads_as(step))?;
         let group = visit.step(&then.id)?.left.as_ref()?;
         Some((group.judged.clone(), group.at))
     });

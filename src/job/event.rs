@@ -1,9 +1,12 @@
 //! The events of a job.
 
+use super::FaultRecord;
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, PictureDigest, Removable};
+use crate::procedure::{
+    Id, Instrument as Role, PictureDigest, Procedure, Removable, Step, TestPoint,
+};
 use crate::quantity::{Number, Quantity};
 use crate::radio::substitution::Substitution;
 use serde::{Deserialize, Serialize};
@@ -44,6 +47,16 @@ pub enum Deed {
     MeasuredWith {
         /// The instrument, with its role.
         instrument: Box<UsedInstrument>,
+    },
+    /// The job is worked by one more procedure, from here on.
+    TookOn {
+        /// The procedure, in the revision that it has then and keeps.
+        procedure: Box<Procedure>,
+    },
+    /// The job has a step that no procedure foresaw.
+    AddedStep {
+        /// The step.
+        added: Box<OwnStep>,
     },
     /// An instrument was read.
     Reading {
@@ -126,6 +139,14 @@ pub enum Deed {
         step: Option<Id>,
         /// What was changed.
         change: Box<Change>,
+    },
+    /// What is known of a fault now; the whole record, in place of an earlier one of its name.
+    FaultNoted {
+        /// The entry that it was first written with; none in that entry itself.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<Id>,
+        /// The record.
+        record: Box<FaultRecord>,
     },
     /// Something was done as the step says, or a stop was confirmed.
     Ticked {
@@ -229,6 +250,9 @@ impl Deed {
             | Deed::Opened(_)
             | Deed::Amended(_)
             | Deed::MeasuredWith { .. }
+            | Deed::TookOn { .. }
+            | Deed::AddedStep { .. }
+            | Deed::FaultNoted { .. }
             | Deed::Undone { .. }
             | Deed::SetAside { .. }
             | Deed::SignedOff { .. }
@@ -260,6 +284,21 @@ impl Deed {
     pub fn can_be_undone(&self) -> bool {
         !matches!(self, Deed::Opened(_) | Deed::Undone { .. } | Deed::Paused)
     }
+}
+
+/// A step that no procedure foresaw, with what has to be known for it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct OwnStep {
+    /// The step, under a name that nothing else has. It speaks of other steps by the names that
+    /// they have in the job.
+    pub step: Step,
+    /// Where is probed, where it reads.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub point: Option<TestPoint>,
+    /// What it is read with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub role: Option<Role>,
 }
 
 /// When a reading was taken, in relation to adjusting.

@@ -36,15 +36,16 @@ impl Search {
 
     /// Whether they are in what a list says of a job.
     pub fn finds_job(&self, line: &Line) -> bool {
-        self.finds(&[
+        let mut said: Vec<&str> = vec![
             &line.number,
             &line.set.make,
             &line.set.model,
             &line.set.serial,
             &line.owner,
             &line.fault,
-            &line.procedure.title,
-        ])
+        ];
+        said.extend(line.procedures().map(|name| name.title.as_str()));
+        self.finds(&said)
     }
 }
 

@@ -1,10 +1,10 @@
 //! Which earlier jobs tell how the adjusters of a set pull each other. All of it follows from their
 //! logs; nothing is stored.
 
-use super::{Job, Line, SetKey, advice, set_key};
+use super::{Course, Job, Line, SetKey, advice, set_key};
 use crate::metrology::coupling::Coupling;
 use crate::metrology::kindred::Kindred;
-use crate::procedure::{Chase, Id, Procedure, Work};
+use crate::procedure::{Chase, Id, Work};
 use std::collections::BTreeSet;
 
 /// The most sets that are gone by; more make what they tell hardly surer.
@@ -22,8 +22,7 @@ pub fn may_teach<'a>(lines: impl IntoIterator<Item = &'a Line>, job: &Id) -> Vec
         return Vec::new();
     };
     let began = |line: &Line| (line.started, line.id.clone());
-    let is_earlier =
-        |line: &&Line| line.procedure.id == this.procedure.id && began(line) < began(this);
+    let is_earlier = |line: &&Line| line.shares_procedure(this) && began(line) < began(this);
     let mut earlier: Vec<&Line> = lines.into_iter().filter(is_earlier).collect();
     earlier.sort_by_key(|line| std::cmp::Reverse(began(line)));
     earlier.truncate(MOST_JOBS);
@@ -36,7 +35,7 @@ pub fn may_teach<'a>(lines: impl IntoIterator<Item = &'a Line>, job: &Id) -> Vec
 /// changed, where its readings determine the coupling, and where nothing in its log is damaged.
 /// One set counts once: that it pulls as it did says nothing of how sets differ.
 pub fn kindred(
-    procedure: &Procedure,
+    course: &Course,
     chase: &Chase,
     earlier: impl IntoIterator<Item = Job>,
 ) -> Option<Kindred> {
@@ -46,10 +45,13 @@ pub fn kindred(
         if known.len() == MOST_SETS {
             break;
         }
-        if job.log.damaged().len() > 0 || !is_alike(procedure, &job.procedure, chase) {
+        if job.log.damaged().len() > 0 {
             continue;
         }
         let progress = job.progress();
+        let Some(chase) = alike(course, &progress.course, chase) else {
+            continue;
+        };
         let set = set_key(&progress.header.set);
         if set.as_ref().is_some_and(|set| sets.contains(set)) {
             continue;
@@ -63,14 +65,16 @@ pub fn kindred(
     Kindred::of(known)
 }
 
-/// Whether another procedure has the same steps chase each other, each the same work.
-fn is_alike(this: &Procedure, other: &Procedure, chase: &Chase) -> bool {
-    let work = |procedure: &Procedure, step: &Id| -> Option<Work> {
-        Some(procedure.step(step)?.work.clone())
+/// The chase of another job that has the same steps chase each other, each the same work.
+fn alike<'a>(this: &Course, other: &'a Course, chase: &Chase) -> Option<&'a Chase> {
+    let work = |course: &Course, step: &Id| -> Option<Work> {
+        Some(course.procedure.step(step)?.work.clone())
     };
-    other.chases.iter().any(|known| known.steps == chase.steps)
-        && chase
-            .steps
-            .iter()
-            .all(|step| work(this, step) == work(other, step))
+    let is_same = |(here, there): (&Id, &Id)| {
+        this.known_as(here) == other.known_as(there) && work(this, here) == work(other, there)
+    };
+    other.procedure.chases.iter().find(|known| {
+        let steps = chase.steps.iter().zip(&known.steps);
+        known.steps.len() == chase.steps.len() && steps.into_iter().all(is_same)
+    })
 }

@@ -18,8 +18,11 @@ pub struct Line {
     pub owner: String,
     /// The fault as reported.
     pub fault: String,
-    /// What it is worked by.
+    /// What it was started with.
     pub procedure: ProcedureName,
+    /// What it took on since.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub taken_on: Vec<ProcedureName>,
     /// Where it stands.
     pub standing: Standing,
     /// How many steps are done or waived.
@@ -99,18 +102,26 @@ impl Line {
             set: header.set.clone(),
             owner: header.owner.clone(),
             fault: header.fault.clone(),
-            procedure: ProcedureName {
-                id: procedure.id.clone(),
-                revision: procedure.revision,
-                title: procedure.title.clone(),
-            },
-            standing: standing(job, progress),
+            procedure: ProcedureName::of(procedure),
+            taken_on: progress.course.procedures().skip(1).cloned().collect(),
+            standing: standing(progress),
             settled: progress.settled(),
             steps: progress.steps.len(),
             entries: job.log.len(),
             started,
             touched,
         }
+    }
+
+    /// The procedures that it is worked by.
+    pub fn procedures(&self) -> impl Iterator<Item = &ProcedureName> {
+        [&self.procedure].into_iter().chain(&self.taken_on)
+    }
+
+    /// Whether both are worked by a procedure of one name, in whatever revision.
+    pub fn shares_procedure(&self, other: &Line) -> bool {
+        let is_theirs = |name: &ProcedureName| other.procedures().any(|it| it.id == name.id);
+        self.procedures().any(is_theirs)
     }
 
     /// Whether it is signed off.
@@ -124,7 +135,7 @@ impl Line {
     }
 }
 
-fn standing(job: &Job, progress: &Progress) -> Standing {
+fn standing(progress: &Progress) -> Standing {
     if let Some(done) = &progress.signed_off {
         return Standing::Finished {
             by: done.by.clone(),
@@ -134,13 +145,14 @@ fn standing(job: &Job, progress: &Progress) -> Standing {
     let Some(current) = progress.current() else {
         return Standing::Settled;
     };
-    let title = job.procedure.step(&current.id).map(|s| s.title.clone());
+    let procedure = &progress.course.procedure;
+    let title = procedure.step(&current.id).map(|s| s.title.clone());
     let step = StepReached {
         id: current.id.clone(),
         number: current.number,
         title: title.unwrap_or_default(),
     };
-    let open_waits = waits(&job.procedure, progress).into_iter();
+    let open_waits = waits(procedure, progress).into_iter();
     let first = open_waits.filter(|w| !w.settled).map(|w| w.ends).min();
     match first {
         Some(until) => Standing::Waiting { step, until },

@@ -2,8 +2,8 @@
 
 use super::bounded::{Bounded, MAX_EVENTS};
 use super::written::{Damaged, Form, Known, Newer, ReadEvent, Sound, json};
-use super::{Deed, Event, Header, Stamp};
-use crate::procedure::{Id, Procedure};
+use super::{Course, Deed, Event, Header, Stamp};
+use crate::procedure::{Id, Procedure, faults};
 use serde::ser::SerializeSeq;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
@@ -37,6 +37,10 @@ pub enum LogFault {
     OpeningDamaged,
     /// An event is sound, but of a kind that only a later version of the app knows.
     Newer,
+    /// An event adds steps that don't go with those that are there.
+    NotTakenOn(Id),
+    /// What is wrong with all procedures that the job is worked by, taken together.
+    Unsound(String),
     /// An event is about a step that the procedure does not have.
     NoStep {
         /// The event.
@@ -82,6 +86,11 @@ impl fmt::Display for LogFault {
                 f,
                 "an event in it was written by a later version of the app: update the app to open it"
             ),
+            LogFault::NotTakenOn(event) => write!(
+                f,
+                "event “{event}” takes on steps that don't go with those of the job: save the job again from where it was written"
+            ),
+            LogFault::Unsound(fault) => write!(f, "of what it took on: {fault}"),
             LogFault::NoStep { event, step } => write!(
                 f,
                 "event “{event}” is about a step “{step}”, which the procedure does not have"
@@ -176,6 +185,26 @@ impl Log {
                 true if self.header().is_some() => {}
                 true => return Some(LogFault::OpeningDamaged),
             }
+        }
+        let adds = || self.events().filter(|event| event.did.adds_steps());
+        if adds().next().is_none() {
+            return self.lost_step(procedure);
+        }
+        let course = Course::from_events(&Arc::new(procedure.clone()), adds());
+        if let Some(event) = adds().find(|event| !course.has(event)) {
+            return Some(LogFault::NotTakenOn(event.id.clone()));
+        }
+        match faults(&course.procedure).first() {
+            Some(fault) => Some(LogFault::Unsound(fault.to_string())),
+            None => self.lost_step(&course.procedure),
+        }
+    }
+
+    /// An event about a step that is not there, unless a damaged one may have added it.
+    fn lost_step(&self, procedure: &Procedure) -> Option<LogFault> {
+        let may_add = |left: &Damaged| left.event().is_none_or(|event| event.did.adds_steps());
+        if self.damaged().any(may_add) {
+            return None;
         }
         self.events().find_map(|event| {
             let step = event.did.step()?;

@@ -4,7 +4,9 @@ pub mod advice;
 mod before;
 mod bounded;
 mod correct;
+mod course;
 mod event;
+mod fault_record;
 mod find;
 mod header;
 mod in_force;
@@ -12,6 +14,7 @@ mod kindred;
 mod line;
 mod log;
 mod look_again;
+mod own;
 mod passes;
 mod pause;
 mod photos;
@@ -34,16 +37,19 @@ mod written;
 pub use before::{Before, Found, before};
 pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
+pub use course::{Course, Origin, Part};
 pub use event::{
-    Change, Deed, Event, Finding, Header, Moment, Phase, Reply, SetIdentity, Stamp, Tool,
+    Change, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity, Stamp, Tool,
     UsedInstrument,
 };
+pub use fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
 pub use find::{Search, Shown};
 pub use header::HeaderPart;
 pub use in_force::{Counts, InForce, Measuring, Present, Restated};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
+pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
 pub use passes::{Pass, PassRead, Passes, Shows};
 pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
 pub use photos::{Photo, photos};
@@ -93,12 +99,13 @@ pub struct Preferences {
     pub currency: String,
 }
 
-/// One set on the bench: the exact revision of the procedure it is worked by, and the log.
+/// One set on the bench: the exact revision of the procedure it was started with, and the log.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {
     /// The same in every copy of the job.
     pub id: Id,
-    /// The revision that the job was started with; later revisions do not change it.
+    /// The revision that the job was started with; later revisions do not change it. What else it
+    /// is worked by stands in the log: see [`Course`].
     pub procedure: Arc<Procedure>,
     /// What was done.
     pub log: Log,
@@ -116,6 +123,11 @@ impl Job {
         let mut log = Log::default();
         log.append(stamp, Deed::Opened(header.into()));
         Job { id, procedure, log }
+    }
+
+    /// All that the job is worked by.
+    pub fn course(&self) -> Course {
+        Course::of(&self.procedure, &self.log)
     }
 
     /// Everything that follows from the log.
@@ -149,7 +161,7 @@ impl Job {
         let mut log = self.log.clone();
         let id = log.append(stamp, deed);
         if ends {
-            refusal::check_end(self, &progress.after(&self.procedure, &log))?;
+            refusal::check_end(&progress.after(&self.procedure, &log))?;
         }
         self.log = log;
         Ok(id)
@@ -176,7 +188,8 @@ impl Job {
     /// The pictures that belong to the job: those of its procedure, and its photos.
     pub fn pictures(&self) -> BTreeSet<PictureDigest> {
         let photos = photos(&self.log).into_iter();
-        let boards = self.procedure.picture_names().cloned();
+        let course = self.course();
+        let boards = course.procedure.picture_names().cloned();
         boards.chain(photos.map(|photo| photo.picture)).collect()
     }
 

@@ -37,14 +37,15 @@ pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     let last = events.find(|event| !matches!(event.did, Deed::Reopened { .. }));
     let rested = last.is_some_and(|last| now.saturating_sub(last.at) > BREAK_AFTER);
     let holds = |stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
-    let ends_some = stops(&job.procedure).any(holds) || cools_some(job, progress, now);
+    let ends_some = stops(&progress.course.procedure).any(holds) || cools_some(progress, now);
     rested && progress.signed_off.is_none() && ends_some
 }
 
 /// Whether a break now would end a wait that it outlasted, or a warm-up before a reading that is
 /// still owed.
-fn cools_some(job: &Job, progress: &Progress, now: i64) -> bool {
-    let steps: Vec<(&Step, &StepProgress)> = job.procedure.steps().zip(&progress.steps).collect();
+fn cools_some(progress: &Progress, now: i64) -> bool {
+    let steps = progress.course.procedure.steps();
+    let steps: Vec<(&Step, &StepProgress)> = steps.zip(&progress.steps).collect();
     let is_owed = |(step, standing): &(&Step, &StepProgress)| {
         step.work.measures() && standing.status.is_owed()
     };
@@ -99,11 +100,12 @@ pub fn breaks(job: &Job, progress: &Progress) -> Vec<Break> {
             continue;
         }
         let (before, after) = (&events[since..place], &events[place..]);
-        let held = stops(&job.procedure).filter(|stop| confirmed(before, stop, progress).is_some());
+        let procedure = &progress.course.procedure;
+        let held = stops(procedure).filter(|stop| confirmed(before, stop, progress).is_some());
         found.push(Break {
             at: event.at,
             ended: held
-                .map(|stop| ended(&job.procedure, stop, after, progress))
+                .map(|stop| ended(procedure, stop, after, progress))
                 .collect(),
         });
         since = place;

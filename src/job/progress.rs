@@ -10,8 +10,8 @@ use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::way::Way;
 use super::{
-    Change, Damaged, Deed, Event, Finding, Header, InForce, Log, Passes, Phase, Tool,
-    UsedInstrument, look_again, passes,
+    Change, Course, Damaged, Deed, Event, Fault, FaultRecord, Finding, Header, InForce, Log,
+    Passes, Phase, Tool, UsedInstrument, look_again, passes,
 };
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
@@ -29,7 +29,9 @@ pub struct Progress {
     pub header: Header,
     /// Which instrument played which role when.
     pub instruments: InForce,
-    /// One for each step of the procedure, in order.
+    /// All that it is worked by.
+    pub course: Course,
+    /// One for each step of it, in order.
     pub steps: Vec<StepProgress>,
     /// Remarks on the job as a whole.
     pub notes: Vec<Note>,
@@ -45,6 +47,8 @@ pub struct Progress {
     pub off: Vec<Off>,
     /// Parts that were changed.
     pub changes: Vec<Changed>,
+    /// What was wrong with the set.
+    pub faults: Vec<Fault>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
     /// What is left of damaged entries.
@@ -310,24 +314,35 @@ impl<'a> Readings<'a> {
 }
 
 impl Progress {
-    /// Folds the log over the procedure.
-    pub fn of(procedure: &Procedure, log: &Log) -> Self {
+    /// Folds the log over the procedure that the job was started with.
+    pub fn of(procedure: &Arc<Procedure>, log: &Log) -> Self {
         Progress::fold(procedure, log, None)
     }
 
     /// The same, where it is known what followed from the log before something was added: what is
     /// still so of its readings is not worked out again.
-    pub fn after(&self, procedure: &Procedure, log: &Log) -> Self {
+    pub fn after(&self, procedure: &Arc<Procedure>, log: &Log) -> Self {
         Progress::fold(procedure, log, Some(self))
     }
 
-    fn fold(procedure: &Procedure, log: &Log, before: Option<&Progress>) -> Self {
+    fn fold(started: &Arc<Procedure>, log: &Log, before: Option<&Progress>) -> Self {
         let undone = log.undone();
-        let counting = log
-            .events()
-            .enumerate()
-            .filter(|(_, event)| !undone.contains(&event.id));
-        let mut progress = Progress::blank(procedure);
+        let counting = || {
+            let all = log.events().enumerate();
+            all.filter(|(_, event)| !undone.contains(&event.id))
+        };
+        let adds = || {
+            counting()
+                .map(|(_, event)| event)
+                .filter(|it| it.did.adds_steps())
+        };
+        let course = before
+            .map(|before| &before.course)
+            .filter(|known| known.is_of(adds().map(|event| &event.id)))
+            .cloned();
+        let course = course.unwrap_or_else(|| Course::from_events(started, adds()));
+        let procedure = &course.procedure.clone();
+        let mut progress = Progress::blank(course);
         let places: HashMap<Id, usize> = progress
             .steps
             .iter()
@@ -337,7 +352,7 @@ impl Progress {
         let mut known: Vec<Readings> = (0..progress.steps.len())
             .map(|place| Readings::of(before, place))
             .collect();
-        for (order, event) in counting {
+        for (order, event) in counting() {
             progress.take(order, event);
             let index = event.did.step().and_then(|id| places.get(id));
             if let Some(&index) = index {
@@ -357,8 +372,9 @@ impl Progress {
         progress
     }
 
-    fn blank(procedure: &Procedure) -> Self {
-        let steps = procedure
+    fn blank(course: Course) -> Self {
+        let steps = course
+            .procedure
             .steps()
             .enumerate()
             .map(|(index, step)| StepProgress::blank(step, index + 1))
@@ -366,6 +382,7 @@ impl Progress {
         Progress {
             header: Header::default(),
             instruments: InForce::default(),
+            course,
             steps,
             notes: Vec::new(),
             signed_off: None,
@@ -374,6 +391,7 @@ impl Progress {
             span: None,
             off: Vec::new(),
             changes: Vec::new(),
+            faults: Vec::new(),
             photos: Vec::new(),
             damaged: Vec::new(),
             paused: Vec::new(),
@@ -402,6 +420,19 @@ impl Progress {
                 change: Change::clone(change),
                 at: event.at,
             }),
+            Deed::FaultNoted { first, record } => {
+                let name = first.as_ref().unwrap_or(&event.id);
+                let known = self.faults.iter_mut().find(|fault| fault.name == *name);
+                let now = Fault {
+                    name: name.clone(),
+                    record: FaultRecord::clone(record),
+                    at: event.at,
+                };
+                match known {
+                    Some(known) => *known = now,
+                    None => self.faults.push(now),
+                }
+            }
             Deed::TakenOff { .. } | Deed::PutBack { .. } | Deed::StaysOff { .. } => {
                 put_back::take(&mut self.off, order, event);
             }
@@ -492,8 +523,9 @@ impl Progress {
         }
     }
 
-    /// Finds the stops that hold, and closes what comes behind those that don't. A break ends what
-    /// was confirmed before it for the work to come; a job signed off since has none to come.
+    /// Finds the stops that hold, and closes what comes behind those that don't in the same
+    /// procedure. A break ends what was confirmed before it for the work to come; a job signed off
+    /// since has none to come.
     fn gate(&mut self, procedure: &Procedure) {
         let signed = self.signed_off.as_ref().map(|end| end.order);
         self.paused.retain(|(order, _)| signed < Some(*order));
@@ -512,9 +544,15 @@ impl Progress {
                 failing.insert(step.id.clone(), progress.number);
             }
         }
-        let first = failing.values().min().copied();
+        let parts = &self.course.parts;
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
-            let above = first.filter(|stop| *stop < progress.number);
+            let place = progress.number - 1;
+            let part = parts.iter().find(|part| part.steps.contains(&place));
+            let start = part.map_or(0, |part| part.steps.start);
+            let stops = failing.values().copied();
+            let above = stops
+                .filter(|stop| (start + 1..=place).contains(stop))
+                .min();
             let mut needs = step.needs.iter();
             progress.behind = above.or_else(|| needs.find_map(|need| failing.get(need).copied()));
         }

@@ -1,8 +1,8 @@
 //! What can't be done now, and why.
 
 use super::way;
-use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool};
-use crate::procedure::{Id, Step, Work};
+use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool, Unsaid};
+use crate::procedure::{Id, JoinFault, Step, Work};
 use crate::quantity::{Quantity, Unit};
 use crate::radio::conversion::NoConversion;
 use std::fmt;
@@ -57,6 +57,8 @@ pub enum Refusal {
     NotDamaged,
     /// There is no such thing on the put-back list.
     NotOff,
+    /// There is no record of such a fault in the job.
+    NoFault,
     /// There is no such photo in the job.
     NoPhoto,
     /// A pass is not through yet: the number of a step that is still to be done in it.
@@ -71,6 +73,8 @@ pub enum Refusal {
     NothingToUndo,
     /// The log takes no more entries.
     NoRoom,
+    /// A procedure can't be worked together with what is there.
+    NotTakenOn(JoinFault),
 }
 
 impl fmt::Display for Refusal {
@@ -165,6 +169,10 @@ impl fmt::Display for Refusal {
                 "That entry is not damaged any more, or is set aside already"
             ),
             Refusal::NotOff => write!(f, "That is not on the put-back list"),
+            Refusal::NoFault => write!(
+                f,
+                "That fault is not in this job, or was taken back: record it anew"
+            ),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::PassOpen(step) => write!(
                 f,
@@ -184,6 +192,19 @@ impl fmt::Display for Refusal {
                 "A reading as left is taken with the tool away: take the tool out and read again"
             ),
             Refusal::NothingToUndo => write!(f, "There is nothing left to undo"),
+            Refusal::NotTakenOn(why) => f.write_str(match why {
+                JoinFault::Empty => "That procedure has no steps: take on another",
+                JoinFault::Twice => "This job is worked by that procedure already: go on in its steps",
+                JoinFault::OtherPlan => {
+                    "That procedure has another frequency plan than this job: start a job of its own for it"
+                }
+                JoinFault::OtherChannels => {
+                    "That procedure has other channels than this job: start a job of its own for it"
+                }
+                JoinFault::TooMany => {
+                    "This job would have too many steps: start a job of its own for that procedure"
+                }
+            }),
             Refusal::NoRoom => write!(
                 f,
                 "This job's log takes no more entries, since it is full: save it as a file and start a new job"
@@ -209,6 +230,24 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
         return Err(Refusal::NoRoom);
     }
     match deed {
+        Deed::TookOn { procedure } => {
+            let taken = progress.course.can_take_on(procedure);
+            taken.map_err(Refusal::NotTakenOn)
+        }
+        Deed::FaultNoted { first, record } => {
+            let is_known = |name: &Id| progress.faults.iter().any(|fault| fault.name == *name);
+            match record.unsaid() {
+                _ if !first.as_ref().is_none_or(is_known) => Err(Refusal::NoFault),
+                Some(Unsaid::Cause) => Err(Refusal::Blank("the cause that was found")),
+                Some(Unsaid::Cure) => Err(Refusal::Blank("what cured it")),
+                Some(Unsaid::All) => Err(Refusal::Blank("what is seen")),
+                None => Ok(()),
+            }
+        }
+        Deed::AddedStep { added } => match progress.course.procedure.step(&added.step.id) {
+            Some(_) => Err(Refusal::NotTakenOn(JoinFault::Twice)),
+            None => Ok(()),
+        },
         Deed::Undone { event } => check_undo(job, event, finished),
         Deed::PutBack { item } | Deed::StaysOff { item, .. } => {
             match progress.off.iter().any(|off| off.key == *item) {
@@ -218,7 +257,7 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
         }
         Deed::SignedOff { .. } => {
             check_lapsed(progress)?;
-            check_damaged(job, progress)
+            check_damaged(progress)
         }
         Deed::SetAside { entry, .. } => {
             match progress.unsettled().any(|left| left.text() == *entry) {
@@ -233,7 +272,7 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
             }
         }
         _ => match deed.step() {
-            Some(id) => check_step(job, progress, id, deed),
+            Some(id) => check_step(progress, id, deed),
             None => Ok(()),
         },
     }
@@ -241,12 +280,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
 
 /// Whether a job may stand like this: finished only with nothing owed. An undo can bring a
 /// sign-off back just as well as a new one.
-pub(super) fn check_end(job: &Job, progress: &Progress) -> Result<(), Refusal> {
+pub(super) fn check_end(progress: &Progress) -> Result<(), Refusal> {
     if progress.signed_off.is_none() {
         return Ok(());
     }
     check_lapsed(progress)?;
-    check_damaged(job, progress)?;
+    check_damaged(progress)?;
     match (progress.owed().count(), progress.still_off().count()) {
         (0, 0) => Ok(()),
         (0, off) => Err(Refusal::StillOff(off)),
@@ -261,13 +300,13 @@ fn check_lapsed(progress: &Progress) -> Result<(), Refusal> {
     }
 }
 
-fn check_damaged(job: &Job, progress: &Progress) -> Result<(), Refusal> {
+fn check_damaged(progress: &Progress) -> Result<(), Refusal> {
     let mut left = progress.unsettled();
     let Some(first) = left.next() else {
         return Ok(());
     };
     let step = first.event().and_then(|event| event.did.step());
-    let number = step.and_then(|step| job.procedure.number_of(step));
+    let number = step.and_then(|step| progress.course.procedure.number_of(step));
     Err(Refusal::Damaged(1 + left.count(), number))
 }
 
@@ -309,8 +348,8 @@ fn find<'a>(job: &'a Job, id: &Id) -> Option<&'a Event> {
     job.log.events().find(|event| event.id == *id)
 }
 
-fn check_step(job: &Job, progress: &Progress, id: &Id, deed: &Deed) -> Result<(), Refusal> {
-    let step = job.procedure.step(id);
+fn check_step(progress: &Progress, id: &Id, deed: &Deed) -> Result<(), Refusal> {
+    let step = progress.course.procedure.step(id);
     let (Some(step), Some(standing)) = (step, progress.step(id)) else {
         return Err(Refusal::NoStep(id.clone()));
     };

@@ -68,7 +68,7 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
             "The revision is 0: count from 1".to_owned(),
         );
     }
-    if procedure.steps().next().is_none() {
+    if procedure.steps().next().is_none() && !procedure.is_none() {
         whole(
             Field::Steps,
             "There are no steps: add at least one".to_owned(),

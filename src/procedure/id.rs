@@ -15,7 +15,7 @@ pub struct Id(Arc<str>);
 const MAX_LENGTH: usize = 64;
 
 /// Why a text is no id.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum IdError {
     /// Nothing, or nothing but spaces.
     Empty,

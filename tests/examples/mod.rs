@@ -3,13 +3,14 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, Finding, Header, Job, Log, Moment, Phase, Preferences, Reply, SetIdentity,
-    Tool, UsedInstrument,
+    Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Moment, Outcome, OwnStep,
+    Phase, Preferences, Reply, SetIdentity, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
 use halfturn::procedure::{
-    Axis, BoardPicture, BoardPin, Id, Procedure, ReadingTable, Removable, Sets, Spot, Target, Work,
+    Axis, BoardPicture, BoardPin, Id, Procedure, ReadingTable, Removable, Section, Sets, Spot,
+    Step, Target, Work,
 };
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
@@ -247,6 +248,20 @@ pub fn job() -> Job {
         Deed::Reopened {
             reason: "Came back".to_owned(),
         },
+        Deed::TookOn {
+            procedure: Box::new(taken_on()),
+        },
+        Deed::FaultNoted {
+            first: None,
+            record: Box::new(fault()),
+        },
+        Deed::FaultNoted {
+            first: Some(id("e29")),
+            record: Box::default(),
+        },
+        Deed::AddedStep {
+            added: Box::new(own_step()),
+        },
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
         id: id(&format!("e{index}")),
@@ -259,6 +274,44 @@ pub fn job() -> Job {
         procedure: trainer().into(),
         log: Log::from_events(events).unwrap(),
     }
+}
+
+/// A procedure that a job takes on.
+pub fn taken_on() -> Procedure {
+    let mut procedure = Procedure::new(id("look-over"), "Look over");
+    procedure.sections = vec![Section {
+        title: "Outside".to_owned(),
+        steps: vec![Step::new(id("case"), "Look at the case", Work::Inspect)],
+    }];
+    procedure
+}
+
+/// A fault that was followed to its end.
+pub fn fault() -> FaultRecord {
+    FaultRecord {
+        of: FaultOf::Bench,
+        seen: "No output".to_owned(),
+        place: "Driver".to_owned(),
+        cause: "C47 open".to_owned(),
+        cure: "C47 replaced".to_owned(),
+        outcome: Outcome::Cured,
+        shown_by: vec![id("ref-osc")],
+        proved_by: vec![id("ref-osc")],
+    }
+}
+
+/// A step that no procedure has.
+pub fn own_step() -> OwnStep {
+    let typed = TypedStep {
+        title: "Rail at the driver".to_owned(),
+        at: "R47".to_owned(),
+        scale: "V".parse().ok(),
+        limit: "8.5 to 9.5".to_owned(),
+        mode: "FM".to_owned(),
+        ..TypedStep::default()
+    };
+    let needs = vec![id("isolate")];
+    typed.read(id("own-1"), needs, DecimalSign::Point).unwrap()
 }
 
 /// Everything that a device can hold.

@@ -3,11 +3,11 @@
 mod bar;
 mod desk;
 mod drag;
-mod fields;
+pub(super) mod fields;
 mod lists;
 mod outline;
 mod pen;
-mod picker;
+pub(super) mod picker;
 mod pictures;
 mod plan;
 mod publish;

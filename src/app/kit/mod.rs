@@ -153,10 +153,8 @@ fn others_view(others: Vec<Other>, take: Callback<Instrument>) -> Option<impl In
 /// once.
 pub fn for_step(job: Id, step: Id) -> Option<impl IntoView> {
     let bench = use_bench();
-    let gauge = bench.job.with_untracked(|job| {
-        let step = job.as_ref()?.procedure.step(&step)?;
-        step.work.gauge().cloned()
-    })?;
+    let course = bench.course()?;
+    let gauge = course.procedure.step(&step)?.work.gauge().cloned()?;
     let used = bench
         .progress
         .with_untracked(|progress| progress.as_ref()?.header.used_as(&gauge.with).cloned());
@@ -244,11 +242,10 @@ impl Bench {
 
     /// Something of the procedure and the progress of the job in hand.
     fn with_both<T>(self, of: impl FnOnce(&Procedure, &Progress) -> T) -> Option<T> {
-        let procedure = self
-            .job
-            .with_untracked(|job| Some(job.as_ref()?.procedure.clone()))?;
-        self.progress
-            .with_untracked(|progress| Some(of(&procedure, progress.as_ref()?)))
+        self.progress.with_untracked(|progress| {
+            let progress = progress.as_ref()?;
+            Some(of(&progress.course.procedure, progress))
+        })
     }
 }
 

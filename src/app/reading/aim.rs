@@ -89,8 +89,7 @@ pub fn rounds(at: At) -> impl IntoView {
     let chase = at.procedure.with_value(|p| p.chase_of(&id).cloned());
     let earlier = chase.as_ref().and_then(|chase| {
         let job = at.job.get_value();
-        at.procedure
-            .with_value(|p| at.bench.kindred(&job, p, chase))
+        at.bench.kindred(&job, chase)
     });
     move || {
         let chase = chase.as_ref()?;

@@ -11,10 +11,12 @@ use leptos::prelude::*;
 pub fn line(at: At) -> impl IntoView {
     // Earlier visits don't change while one works on this one.
     let visits = at.bench.visits_before();
+    let course = at.bench.course();
     move || {
         let sign = at.bench.sign();
+        let course = course.as_ref()?;
         let before = at.standing.with(|standing| {
-            let before = |step: &Step| job::before(visits.iter(), step, standing.as_ref()?);
+            let before = |step: &Step| job::before(visits.iter(), course, step, standing.as_ref()?);
             at.step.with_value(before)
         })?;
         let left = words::last_visit(&device::date(before.at), &before.left.typeset(sign));

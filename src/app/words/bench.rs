@@ -82,6 +82,13 @@ fn part_of(part: HeaderPart) -> &'static str {
     }
 }
 /// Another instrument in a role.
+pub fn taken_on(procedure: &str) -> String {
+    format!("“{procedure}” taken on")
+}
+pub const FAULT: &str = "the record of a fault";
+pub fn added(step: &str) -> String {
+    format!("the step “{step}”")
+}
 pub fn another(role: &str) -> String {
     format!("another {role}")
 }

@@ -6,6 +6,14 @@ pub const FINISH: &str = "Finish";
 pub const REPORT: &str = "Report";
 pub const TAKE_BREAK: &str = "Take a break";
 
+pub const NOTHING_YET: &str =
+    "This job has no steps yet. Add a step of your own, or take on a procedure.";
+
+/// A procedure of several that a job is worked by.
+pub fn procedure(title: &str, revision: u32) -> String {
+    format!("{title}, revision {revision}")
+}
+
 /// How far the job is.
 pub fn settled(settled: usize, all: usize) -> String {
     format!("{settled} of {all} settled")

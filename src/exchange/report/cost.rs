@@ -1,6 +1,6 @@
 //! Time and parts, for who wants them on the sheet: off until they are switched on.
 
-use super::text::{balanced, typed};
+use super::text::balanced;
 use super::{Cell, Part, Section, Source, Table, words};
 use crate::job::{BREAK_AFTER, Deed, Job};
 use crate::quantity::Number;
@@ -10,7 +10,7 @@ const MINUTE: i64 = 60_000;
 
 /// Time by section and parts with prices, as far as they are asked for and there are any.
 pub(super) fn section(source: &Source) -> Option<Section> {
-    let time = source.look.time.then(|| time(source.job));
+    let time = source.look.time.then(|| time(source));
     let prices = !source.look.currency.trim().is_empty();
     let parts = prices.then(|| parts(source));
     let tables: Vec<Part> = [time, parts]
@@ -34,7 +34,8 @@ pub(super) fn section(source: &Source) -> Option<Section> {
 /// The time up to an entry belongs to what it is about. What follows a break, and gaps so long
 /// that they are one, don't count; nor does a clock that was set back.
 pub fn worked(job: &Job) -> Vec<i64> {
-    let sections = &job.procedure.sections;
+    let course = job.course();
+    let sections = &course.procedure.sections;
     let mut spent = vec![0; sections.len() + 1];
     let events: Vec<_> = job.log.events().collect();
     for pair in events.windows(2) {
@@ -55,10 +56,11 @@ pub fn worked(job: &Job) -> Vec<i64> {
     spent
 }
 
-fn time(job: &Job) -> Table {
-    let spent = worked(job);
+fn time(source: &Source) -> Table {
+    let spent = worked(source.job);
     let total: i64 = spent.iter().sum();
-    let titles = job.procedure.sections.iter().map(|s| typed(&s.title));
+    let sections = source.progress.course.procedure.sections.iter();
+    let titles = sections.map(|section| source.title_of(section));
     let titles = titles.chain([words::NO_SECTION.to_owned()]);
     let shown = |title: String, time: i64| {
         vec![

@@ -3,7 +3,7 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{self, Deed, Event, Job, Progress, Tool};
+use crate::job::{self, Deed, Event, Job, Origin, Progress, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
 use crate::quantity::{DecimalSign, Quantity, Scale};
@@ -19,7 +19,6 @@ pub fn readings(job: &Job, look: &Look) -> String {
     let progress = job.progress();
     let undone = job.log.undone();
     let table = Table {
-        job,
         progress: &progress,
         look,
         undone,
@@ -79,7 +78,6 @@ fn is_rewritten(text: &str) -> bool {
 }
 
 struct Table<'a> {
-    job: &'a Job,
     progress: &'a Progress,
     look: &'a Look<'a>,
     undone: HashSet<Id>,
@@ -102,13 +100,18 @@ impl Table<'_> {
     fn row(&self, order: usize, event: &Event) -> Option<impl Iterator<Item = String> + use<>> {
         /// The cells before those of the settings.
         const BEFORE: usize = words::CSV.len() - Setting::ALL.len();
-        let step = self.job.procedure.step(event.did.step()?)?;
+        let step = self.progress.course.procedure.step(event.did.step()?)?;
         let read = self.read(event, step)?;
         let header = &self.progress.header;
-        let section = self.job.procedure.section_of(&step.id);
         let (counts, reason) = self.counts(event, step);
         let at = gauge_of(event, step).map(|gauge| gauge.at.to_string());
-        let number = |id| self.job.procedure.number_of(id).map(|n| n.to_string());
+        let number = |id| {
+            self.progress
+                .course
+                .procedure
+                .number_of(id)
+                .map(|n| n.to_string())
+        };
         let sign = self.look.sign;
         let result = read.read.as_ref().map(|read| &read.corrected);
         let (corrected, corrected_unit) = match result {
@@ -147,7 +150,7 @@ impl Table<'_> {
             harmless(&header.set.model),
             harmless(&header.set.serial),
             (self.look.stamp)(event.at),
-            harmless(section.map_or("", |section| &section.title)),
+            harmless(self.section(step)),
             number(&step.id).unwrap_or_default(),
             harmless(step.id.as_str()),
             harmless(&step.title),
@@ -183,6 +186,16 @@ impl Table<'_> {
             self.pass(event, step),
         ];
         Some(cells.into_iter().chain(Setting::ALL.map(setting)))
+    }
+
+    fn section(&self, step: &Step) -> &str {
+        let course = &self.progress.course;
+        let section = course.procedure.section_of(&step.id);
+        let part = course.part_with(&step.id).map(|part| &part.from);
+        match (part, section) {
+            (Some(Origin::Bench), _) => words::ADDED_STEPS,
+            (_, section) => section.map_or("", |section| &section.title),
+        }
     }
 
     /// The pass in which a step that is gone through again was read.
@@ -282,7 +295,7 @@ impl Table<'_> {
 
     /// The table that a reading stands in, with its row and column.
     fn in_table(&self, step: &Step) -> Option<(&str, &str, &str)> {
-        let table = self.job.procedure.table_of(&step.id)?;
+        let table = self.progress.course.procedure.table_of(&step.id)?;
         let (row, column) = table.place_of(&step.id)?;
         Some((
             &table.title,

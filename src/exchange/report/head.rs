@@ -2,7 +2,7 @@
 
 use super::text::{balanced, typed as typed_on};
 use super::{Fact, Source, words};
-use crate::job::SetIdentity;
+use crate::job::{Origin, SetIdentity};
 
 /// Make, model and serial number in a line, each kept from turning the others.
 pub fn set_title(set: &SetIdentity) -> String {
@@ -16,10 +16,27 @@ pub fn set_title(set: &SetIdentity) -> String {
     known.join(" ")
 }
 
+/// What the job is worked by, and when that was taken on where it wasn't from the start.
+fn procedures(source: &Source) -> String {
+    let parts = source.progress.course.parts.iter();
+    let named = parts.filter_map(|part| match &part.from {
+        Origin::Start(name) if name.is_none() => None,
+        Origin::Start(name) => Some(words::procedure(&name.title, name.revision)),
+        Origin::TakenOn { name, at } => Some(words::taken_on(
+            &words::procedure(&name.title, name.revision),
+            &(source.look.when)(*at),
+        )),
+        Origin::Bench => None,
+    });
+    match named.collect::<Vec<_>>() {
+        none if none.is_empty() => words::NO_PROCEDURE.to_owned(),
+        all => all.join("; "),
+    }
+}
+
 /// The facts that are known, in the order of a sheet's head.
 pub fn facts(source: &Source) -> Vec<Fact> {
     let header = &source.progress.header;
-    let procedure = &source.job.procedure;
     let when = source.look.when;
     let span = source.progress.span;
     let signed = source.progress.signed_off.as_ref();
@@ -34,10 +51,7 @@ pub fn facts(source: &Source) -> Vec<Fact> {
         typed(words::CONDITION, &header.condition),
         typed(words::ACCESSORIES, &header.accessories),
         typed(words::TECHNICIAN, &header.technician),
-        (
-            words::PROCEDURE,
-            words::procedure(&procedure.title, procedure.revision),
-        ),
+        (words::PROCEDURE, procedures(source)),
         (
             words::WORKED,
             span.map_or(String::new(), |(from, to)| {

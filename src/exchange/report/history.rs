@@ -96,24 +96,25 @@ struct Point {
 
 /// The readings that more than one visit left, each with its course.
 fn courses(visits: &[Visit], look: &Look) -> Table {
-    let mut names: Vec<(&Id, &Step)> = Vec::new();
+    let mut names: Vec<(Id, &Step)> = Vec::new();
     // The latest procedure has the say over what a reading is called. One that is taken in another
     // state of the set since, though at a step of the same name, is another one.
     for visit in visits.iter().rev() {
-        for step in visit.job.procedure.steps() {
-            let procedure = &visit.job.procedure.id;
-            let is_same = |known: &(&Id, &Step)| {
-                known.0 == procedure && known.1.id == step.id && known.1.reads_as(step)
-            };
+        let course = &visit.progress.course;
+        for step in course.procedure.steps() {
+            let name = course.known_as(&step.id);
+            let is_same = |known: &(Id, &Step)| known.0 == name && known.1.reads_as(step);
             if !names.iter().any(is_same) {
-                names.push((procedure, step));
+                names.push((name, step));
             }
         }
     }
-    let rows = names.into_iter().filter_map(|(procedure, step)| {
+    let rows = names.into_iter().filter_map(|(name, step)| {
         let title = step.title.as_str();
-        let of_it = visits.iter().filter(|v| v.job.procedure.id == *procedure);
-        let points: Vec<Point> = of_it.filter_map(|visit| point(visit, step, look)).collect();
+        let points = visits
+            .iter()
+            .filter_map(|visit| point(visit, &name, step, look));
+        let points: Vec<Point> = points.collect();
         (points.len() > 1).then(|| {
             let shares: Vec<(f64, bool)> = points.iter().map(|p| (p.share, p.inside)).collect();
             let texts: Vec<&str> = points.iter().map(|point| point.text.as_str()).collect();
@@ -131,8 +132,8 @@ fn courses(visits: &[Visit], look: &Look) -> Table {
     Table::new("courses", &columns).with_rows(rows)
 }
 
-fn point(visit: &Visit, step: &Step, look: &Look) -> Option<Point> {
-    let then = visit.job.procedure.step(&step.id)?;
+fn point(visit: &Visit, name: &Id, step: &Step, look: &Look) -> Option<Point> {
+    let then = visit.progress.course.step_known_as(name)?;
     let standing = visit
         .progress
         .step(&then.id)

@@ -6,6 +6,7 @@
 
 pub mod cost;
 pub mod csv;
+mod faults;
 mod fingerprint;
 mod head;
 mod history;
@@ -31,9 +32,9 @@ pub use sections::after_break;
 pub use several::plots;
 pub use text::{escape, shortened, typed};
 
-use crate::job::{Job, Measuring, Progress, StepProgress};
+use crate::job::{Job, Measuring, Origin, Progress, StepProgress};
 use crate::metrology::date::Date;
-use crate::procedure::{Id, PictureDigest};
+use crate::procedure::{Id, PictureDigest, Section as Steps};
 use crate::quantity::DecimalSign;
 
 /// How things are put into words on this device, and what the sheet is to hold.
@@ -251,6 +252,23 @@ impl Source<'_> {
         self.measured_with.iter().filter(in_role).count() > 1
     }
 
+    /// What a section is called on the sheet.
+    fn title_of(&self, section: &Steps) -> String {
+        let course = &self.progress.course;
+        let first = section.steps.first();
+        let part = first.and_then(|step| course.part_with(&step.id));
+        let title = text::typed(&section.title);
+        match part.map(|part| &part.from) {
+            Some(Origin::Bench) => words::ADDED_STEPS.to_owned(),
+            Some(Origin::Start(name) | Origin::TakenOn { name, .. })
+                if course.procedures().count() > 1 =>
+            {
+                words::section_of(&text::typed(&name.title), &title)
+            }
+            _ => title,
+        }
+    }
+
     /// Whether a step's part is to be named by the step: it was fitted, and the log holds no
     /// change of its own for it.
     fn is_fitted_unlisted(&self, standing: &StepProgress) -> bool {
@@ -268,7 +286,7 @@ impl Report {
         let progress = job.progress();
         let source = Source {
             job,
-            measured_with: progress.measured_with(&job.procedure),
+            measured_with: progress.measured_with(&progress.course.procedure),
             progress: &progress,
             look,
         };
@@ -280,6 +298,7 @@ impl Report {
         };
         let sections = [
             readings::overview(&source),
+            faults::section(&source),
             readings::section(&source),
             plan::section(&source),
             passes::section(&source),

@@ -7,7 +7,12 @@ use crate::procedure::{Repeat, Step, Work};
 
 /// A table for each step that repeats others, once one of these was read.
 pub fn section(source: &Source) -> Option<Section> {
-    let steps = source.job.procedure.steps().zip(&source.progress.steps);
+    let steps = source
+        .progress
+        .course
+        .procedure
+        .steps()
+        .zip(&source.progress.steps);
     let tables: Vec<Part> = steps
         .filter_map(|(step, standing)| match &step.work {
             Work::Repeat(repeat) => {
@@ -40,7 +45,7 @@ fn table(
     passes: &Passes,
 ) -> Table {
     let sign = source.look.sign;
-    let procedure = &source.job.procedure;
+    let procedure = &source.progress.course.procedure;
     let title = |read: &PassRead| {
         let step = procedure.steps().nth(read.step - 1);
         words::step_column(read.step, step.map_or("", |step| &step.title))

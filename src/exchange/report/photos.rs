@@ -22,7 +22,7 @@ pub fn section(source: &Source) -> Option<Section> {
 }
 
 fn on_sheet(source: &Source, photo: &Photo) -> SheetPhoto {
-    let procedure = &source.job.procedure;
+    let procedure = &source.progress.course.procedure;
     let step = photo.step.as_ref().and_then(|id| {
         let number = procedure.number_of(id)?;
         Some(words::step(number, &procedure.step(id)?.title))

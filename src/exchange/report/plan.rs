@@ -8,7 +8,7 @@ use crate::quantity::{DecimalSign, Quantity};
 /// Predicted and measured error on the air, a row for each mode on each channel.
 pub fn section(source: &Source) -> Option<Section> {
     let sign = source.look.sign;
-    let view = plan_view(&source.job.procedure, source.progress);
+    let view = plan_view(&source.progress.course.procedure, source.progress);
     let rows: Vec<Vec<Cell>> = view
         .iter()
         .flat_map(|channel| channel.modes.iter().map(move |mode| (channel, mode)))

@@ -20,7 +20,7 @@ const COLUMNS: [&str; 6] = [
 
 /// The readings, a table for each section of the procedure.
 pub fn section(source: &Source) -> Option<Section> {
-    let sections = source.job.procedure.sections.iter();
+    let sections = source.progress.course.procedure.sections.iter();
     let tables: Vec<Part> = sections.flat_map(|steps| parts(source, steps)).collect();
     (!tables.is_empty()).then(|| Section {
         lead: vec![
@@ -43,7 +43,7 @@ pub fn section(source: &Source) -> Option<Section> {
 fn parts(source: &Source, steps: &Steps) -> Vec<Part> {
     let single = Some(table(source, steps)).filter(|table| !table.rows.is_empty());
     let is_here = |id: &Id| steps.steps.iter().any(|step| step.id == *id);
-    let tables = source.job.procedure.tables.iter();
+    let tables = source.progress.course.procedure.tables.iter();
     let here = tables.filter(|table| table.steps().next().is_some_and(is_here));
     let in_tables = here.flat_map(|table| several::parts(source, table));
     single
@@ -54,14 +54,21 @@ fn parts(source: &Source, steps: &Steps) -> Vec<Part> {
 }
 
 fn table(source: &Source, steps: &Steps) -> Table {
-    let is_single = |step: &&Step| source.job.procedure.table_of(&step.id).is_none();
+    let is_single = |step: &&Step| {
+        source
+            .progress
+            .course
+            .procedure
+            .table_of(&step.id)
+            .is_none()
+    };
     let rows = steps.steps.iter().filter(is_single).filter_map(|step| {
         let standing = source.progress.step(&step.id)?;
         let gauge = step.work.gauge()?;
         (!standing.readings.is_empty()).then(|| row(source, step, gauge, standing))
     });
     Table {
-        caption: typed(&steps.title),
+        caption: source.title_of(steps),
         ..Table::new("readings", &COLUMNS).with_rows(rows)
     }
 }
@@ -92,7 +99,7 @@ pub(super) fn limits_in_words(source: &Source, standing: &StepProgress) -> Strin
     match &standing.tolerance {
         Some(Ok(tolerance)) => tolerance.typeset(source.look.sign),
         Some(Err(TargetFault::Waiting(id))) => {
-            let number = source.job.procedure.number_of(id);
+            let number = source.progress.course.procedure.number_of(id);
             words::waits_for(&number.map_or(id.to_string(), |number| number.to_string()))
         }
         Some(Err(fault)) => fault.to_string(),
@@ -285,7 +292,8 @@ fn acceptance(source: &Source, standing: &StepProgress) -> Option<Limits> {
 /// All judged readings in one picture.
 pub fn overview(source: &Source) -> Option<Section> {
     let lines: Vec<Line> = source
-        .job
+        .progress
+        .course
         .procedure
         .steps()
         .zip(&source.progress.steps)

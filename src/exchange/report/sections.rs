@@ -13,11 +13,16 @@ use crate::quantity::ended;
 use crate::radio::limits::{Bound, NOTICE};
 
 fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
-    source.job.procedure.steps().zip(&source.progress.steps)
+    source
+        .progress
+        .course
+        .procedure
+        .steps()
+        .zip(&source.progress.steps)
 }
 
 /// A step by its number and title.
-fn step_cell(step: &Step, standing: &StepProgress) -> Cell {
+pub(super) fn step_cell(step: &Step, standing: &StepProgress) -> Cell {
     Cell::of(format!("{} · {}", standing.number, typed(&step.title)))
 }
 
@@ -175,7 +180,10 @@ pub fn changes(source: &Source) -> Option<Section> {
         let check = check.map(|check| words::checked(&balanced(&check.verdict(source.look.sign))));
         let found = changed.step.as_ref().and_then(|id| {
             let standing = source.progress.step(id)?;
-            Some(step_cell(source.job.procedure.step(id)?, standing))
+            Some(step_cell(
+                source.progress.course.procedure.step(id)?,
+                standing,
+            ))
         });
         vec![
             found.unwrap_or_else(|| Cell::of((source.look.when)(changed.at))),
@@ -287,7 +295,7 @@ pub fn damaged(source: &Source) -> Option<Section> {
 /// the last.
 fn progress_notes(source: &Source) -> Vec<(i64, String)> {
     let progress = source.progress;
-    let restated = progress.restated(&source.job.procedure);
+    let restated = progress.restated(&source.progress.course.procedure);
     let restated = restated.into_iter().map(|it| {
         let text = words::restated(it.role.as_str(), it.was.as_deref(), it.is.as_deref());
         let at = source.job.log.events().nth(it.said);

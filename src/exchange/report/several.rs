@@ -19,7 +19,7 @@ pub(super) fn parts(source: &Source, table: &ReadingTable) -> Vec<Part> {
         return Vec::new();
     }
     let pictures = plots(
-        &source.job.procedure,
+        &source.progress.course.procedure,
         source.progress,
         table,
         source.look.sign,
@@ -46,8 +46,8 @@ struct Read<'a> {
 
 impl<'a> Read<'a> {
     fn of(source: &Source<'a>, id: &Id) -> Option<Self> {
-        let step = source.job.procedure.step(id)?;
-        let table = source.job.procedure.table_of(id)?;
+        let step = source.progress.course.procedure.step(id)?;
+        let table = source.progress.course.procedure.table_of(id)?;
         let gauge = step.work.gauge()?;
         let standing = source.progress.step(id)?;
         let of_headings = [&table.rows, &table.columns].map(set_up_line);
@@ -106,7 +106,7 @@ enum LimitAt {
 }
 
 fn whole(source: &Source, table: &ReadingTable, cells: &[Read]) -> Table {
-    let procedure = &source.job.procedure;
+    let procedure = &source.progress.course.procedure;
     let of_row = |row: usize| cells.iter().filter(move |cell| cell.place.0 == row);
     let row_limit = |row| alike(of_row(row).map(|cell| cell.limit.clone()));
     let limit = alike(cells.iter().map(|cell| cell.limit.clone()));

@@ -1,7 +1,7 @@
 //! The sheet in a few sentences: what was wrong, what was changed, what was set, and what is
 //! outside and why.
 
-use super::{Source, words};
+use super::{Source, faults, words};
 use crate::job::{Finding, Off, OffState, Status, StepProgress};
 use crate::metrology::drift::Steadiness;
 use crate::procedure::{Step, Work};
@@ -12,6 +12,7 @@ pub fn sentences(source: &Source) -> Vec<String> {
     let fault = (!fault.is_empty()).then(|| words::came_with(fault));
     fault
         .into_iter()
+        .chain(faults::answer(source))
         .chain(by_eye(source))
         .chain(as_found(source))
         .chain(changed(source))
@@ -25,7 +26,12 @@ pub fn sentences(source: &Source) -> Vec<String> {
 }
 
 fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
-    source.job.procedure.steps().zip(&source.progress.steps)
+    source
+        .progress
+        .course
+        .procedure
+        .steps()
+        .zip(&source.progress.steps)
 }
 
 /// The steps whose readings say something of the set: what a stop waits for doesn't.

@@ -5,7 +5,8 @@ use super::fingerprint::Check;
 use super::text::{balanced, typed};
 use crate::job::advice::Opinion;
 use crate::job::{
-    Change, Finding, Moment, OffState, Passes, Phase, Reply, Shows, SocketFault, Status,
+    Change, CureShown, FaultRecord, Finding, Moment, OffState, Outcome, Passes, Phase, Reply,
+    Shows, SocketFault, Status,
 };
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
@@ -167,6 +168,114 @@ pub const NEXT_CHECK: &str = "Next check due";
 /// A procedure with its revision.
 pub fn procedure(title: &str, revision: u32) -> String {
     format!("{}, revision {revision}", typed(title))
+}
+
+/// The same, where it was taken on in the course of the work.
+pub fn taken_on(procedure: &str, when: &str) -> String {
+    format!("{procedure}, taken on {when}")
+}
+
+/// In place of a procedure, where the job is worked by none.
+pub const NO_PROCEDURE: &str = "none";
+
+/// The faults of a set.
+pub const FAULTS: &str = "Faults";
+/// Columns of the faults.
+pub const SYMPTOM: &str = "Symptom";
+/// What showed it.
+pub const SHOWN_BY: &str = "Measured";
+/// The cause.
+pub const CAUSE: &str = "Cause";
+/// The cure.
+pub const CURE: &str = "Cure";
+/// What proves it.
+pub const PROOF: &str = "Proof";
+/// A fault that nobody reported.
+pub const NOT_REPORTED: &str = "Not reported";
+/// A fault that was reported, before what was said.
+pub const AS_REPORTED: &str = "As reported";
+/// That nothing answers the fault that was reported.
+pub const NO_ANSWER: &str = "The record does not say whether the reported fault was found.";
+
+/// How far a fault was followed.
+pub const fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Open => "still looked for",
+        Outcome::NotSeen => "did not show on the bench",
+        Outcome::NotFound => "cause not found",
+        Outcome::Found => "found, not cured",
+        Outcome::Cured => "cured, as the technician says",
+    }
+}
+
+/// An entry on a fault.
+pub fn fault_noted(of: Outcome) -> String {
+    format!("a fault: {}", outcome(of))
+}
+
+/// What is said of a fault that was reported.
+pub fn as_reported(fault: &str) -> String {
+    format!("Reported: {fault}")
+}
+
+/// A reading that a record names, with where it should lie.
+pub fn reading_and_due(step: &str, value: Option<&str>, due: Option<&str>) -> String {
+    let value = value.unwrap_or("not read");
+    match due {
+        Some(due) => format!("{step}: {value} (limit {due})"),
+        None => format!("{step}: {value}"),
+    }
+}
+
+/// The answer to the fault that was reported, of the record that answers it.
+pub fn fault_answer(record: &FaultRecord, shown: &CureShown) -> String {
+    match record.outcome {
+        Outcome::Open => "The reported fault is still looked for.".to_owned(),
+        Outcome::NotSeen => "The reported fault did not show on the bench.".to_owned(),
+        Outcome::NotFound => "The cause of the reported fault was not found.".to_owned(),
+        Outcome::Found => format!(
+            "The reported fault was found and is not cured: {}",
+            sentence(&record.cause)
+        ),
+        Outcome::Cured => {
+            let cause = match record.cause.trim().is_empty() {
+                true => String::new(),
+                false => format!(" Cause: {}", sentence(&record.cause)),
+            };
+            format!(
+                "The reported fault is cured, as the technician says.{cause} Cure: {} {}",
+                sentence(&record.cure),
+                cure_shown(shown)
+            )
+        }
+    }
+}
+
+/// What the readings say of a cure.
+pub fn cure_shown(shown: &CureShown) -> String {
+    match shown {
+        CureShown::NoStep => "No reading is named that shows it.".to_owned(),
+        CureShown::Inside => "The readings named for it are inside their limits.".to_owned(),
+        CureShown::Not(steps) => {
+            let steps: Vec<String> = steps.iter().map(usize::to_string).collect();
+            format!(
+                "Not shown by all readings named for it: look at {} {}.",
+                if steps.len() == 1 { "step" } else { "steps" },
+                steps.join(", ")
+            )
+        }
+    }
+}
+
+/// The section of the steps that no procedure has.
+pub const ADDED_STEPS: &str = "Added at the bench";
+
+/// A section of one of several procedures.
+pub fn section_of(procedure: &str, section: &str) -> String {
+    match section.is_empty() {
+        true => procedure.to_owned(),
+        false => format!("{procedure}: {section}"),
+    }
 }
 
 /// From one moment to another.

@@ -1,0 +1,222 @@
+//! Adds a step that no procedure foresaw to the job in hand.
+
+use super::author::fields::{Chips, focus_soon};
+use super::author::picker::{Choice, Picker};
+use super::bench::{Bench, use_bench};
+use super::device;
+use super::kept::{self, KeptForm};
+use super::open_step::WayBack;
+use super::parts::field_text;
+use super::put_back::step_in_hand;
+use super::route::Route;
+use super::words::{own as words, shared};
+use crate::job::{Deed, OwnField, OwnKind, TypedStep};
+use crate::procedure::{Id, Signal as Direction, usual_units};
+use crate::quantity::{Prefix, Scale, Unit};
+use leptos::prelude::*;
+
+/// The screen.
+pub fn screen() -> impl IntoView {
+    let bench = use_bench();
+    let job = bench.job.get_untracked()?.id;
+    let from = StoredValue::new(step_in_hand(bench));
+    let kept = KeptForm::of(
+        bench,
+        kept::of_job(&job, kept::OWN_STEP),
+        blank(bench, from),
+    );
+    let typed = kept.typed;
+    let steps = Route::Steps(job.clone()).address();
+    let add = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let id = device::fresh_id();
+        let needs = from.get_value().zip(bench.course());
+        let needs = needs.map(|(from, course)| course.stops_above(&from));
+        let read = typed.with_untracked(|typed| {
+            typed.read(id.clone(), needs.unwrap_or_default(), bench.sign_now())
+        });
+        match read {
+            Err(fault) => {
+                bench.refuse(words::fault(fault));
+                focus_soon(anchor(fault.field()));
+            }
+            Ok(added) => {
+                let added = Box::new(added);
+                if bench.record(Deed::AddedStep { added }) {
+                    kept.forget();
+                    bench.go(&Route::Step {
+                        job: job.clone(),
+                        step: Some(id),
+                    });
+                }
+            }
+        }
+    };
+    let reads = Memo::new(move |_| typed.with(|typed| typed.kind == OwnKind::Read));
+    Some(view! {
+        <section class="page">
+            <p class="crumbs">
+                <span class="ways">
+                    <a href=steps>{shared::ALL_STEPS}</a>
+                    <WayBack/>
+                </span>
+            </p>
+            <h1>{shared::ADD_A_STEP}</h1>
+            <p class="lead">{words::LEAD}</p>
+            <form on:submit=add>
+                <div class="fields">
+                    {kind(typed)}
+                    {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title)}
+                    <Show when=move || reads.get()>{reading(bench, typed)}</Show>
+                    {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note)}
+                </div>
+                <fieldset>
+                    <legend>{words::STATE}</legend>
+                    <div class="fields">
+                        {text(typed, "own-mode".to_owned(), words::MODE, "", |it| &mut it.mode)}
+                        {text(typed, "own-channel".to_owned(), words::CHANNEL, "", |it| &mut it.channel)}
+                        {text(typed, "own-supply".to_owned(), words::SUPPLY, "", |it| &mut it.supply)}
+                        {signal(typed)}
+                    </div>
+                </fieldset>
+                <button type="submit" class="main large">{words::ADD}</button>
+            </form>
+        </section>
+    })
+}
+
+/// What is known already: the set as it stands at the step in hand.
+fn blank(bench: Bench, from: StoredValue<Option<Id>>) -> TypedStep {
+    let step = from.get_value().zip(bench.course());
+    let step = step.and_then(|(from, course)| course.procedure.step(&from).cloned());
+    step.map_or(TypedStep::default(), |step| TypedStep::at_step(&step))
+}
+
+fn anchor(field: OwnField) -> String {
+    let name = match field {
+        OwnField::Title => "title",
+        OwnField::At => "at",
+        OwnField::With => "with",
+        OwnField::Scale => "unit",
+        OwnField::Limit => "limit",
+    };
+    format!("own-{name}")
+}
+
+fn text(
+    typed: RwSignal<TypedStep>,
+    id: String,
+    label: &'static str,
+    hint: &'static str,
+    part: fn(&mut TypedStep) -> &mut String,
+) -> impl IntoView {
+    let value = move || typed.with(|typed| part(&mut typed.clone()).clone());
+    view! {
+        <div class="field">
+            <label for=id.clone()>{label}</label>
+            {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
+            <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
+                on:input=move |e| typed.update(|typed| *part(typed) = event_target_value(&e))/>
+        </div>
+    }
+}
+
+/// One of a few, by their places.
+pub(super) fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
+    (id, label): (&'static str, &'static str),
+    all: &'static [T],
+    name: fn(T) -> String,
+    now: Signal<T>,
+    set: Callback<T>,
+) -> impl IntoView {
+    let choices = all.iter().enumerate();
+    let choices = choices.map(|(place, value)| (place.to_string(), name(*value)));
+    let place = move || all.iter().position(|value| *value == now.get());
+    let chosen = move || place().map_or(String::new(), |place| place.to_string());
+    let pick = Callback::new(move |place: String| {
+        if let Some(value) = place.parse().ok().and_then(|place: usize| all.get(place)) {
+            set.run(*value);
+        }
+    });
+    view! { <Chips id label choices=choices.collect() chosen=Signal::derive(chosen) pick/> }
+}
+
+fn kind(typed: RwSignal<TypedStep>) -> impl IntoView {
+    one_of(
+        ("own-kind", words::KIND),
+        &OwnKind::ALL,
+        |kind| words::kind(kind).to_owned(),
+        Signal::derive(move || typed.with(|typed| typed.kind)),
+        Callback::new(move |kind| typed.update(|typed| typed.kind = kind)),
+    )
+}
+
+fn signal(typed: RwSignal<TypedStep>) -> impl IntoView {
+    const ALL: [Option<Direction>; 3] = [None, Some(Direction::Rx), Some(Direction::Tx)];
+    one_of(
+        ("own-signal", words::SIGNAL),
+        &ALL,
+        |signal| signal.map_or(words::NOT_STATED.to_owned(), |signal| signal.to_string()),
+        Signal::derive(move || typed.with(|typed| typed.signal)),
+        Callback::new(move |signal| typed.update(|typed| typed.signal = signal)),
+    )
+}
+
+/// Where, with what, in what, and where it must lie.
+fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
+    let shown = move || {
+        let scale = typed.with(|typed| typed.scale);
+        scale.map_or(String::new(), Scale::symbol)
+    };
+    let choices = move || typed.with(|typed| scales(&typed.with));
+    let pick = Callback::new(move |symbol: String| {
+        typed.update(|typed| typed.scale = symbol.parse().ok());
+    });
+    // Nothing is said of a limit before it can be one.
+    let limit = move || {
+        let sign = bench.sign();
+        let tolerance = typed.with(|typed| typed.tolerance(sign));
+        match tolerance {
+            Ok(Some(tolerance)) => Some(words::understood(&tolerance.typeset(sign))),
+            Ok(None) => None,
+            Err(fault) => Some(words::fault(fault)),
+        }
+    };
+    view! {
+        {text(typed, anchor(OwnField::At), words::AT, words::AT_HINT, |it| &mut it.at)}
+        {text(typed, anchor(OwnField::With), words::WITH, words::WITH_HINT, |it| &mut it.with)}
+        <Picker id=anchor(OwnField::Scale) label=words::UNIT shown=Signal::derive(shown)
+            choices=Signal::derive(choices) pick/>
+        {text(typed, anchor(OwnField::Limit), words::LIMIT, words::LIMIT_HINT, |it| &mut it.limit)}
+        <p class="hint field-long" role="status">{limit}</p>
+    }
+}
+
+/// The scales to choose from: those that the instrument usually reads first, the others for who
+/// looks for them.
+fn scales(role: &str) -> Vec<Choice> {
+    let usual: Vec<Unit> = match usual_units(role) {
+        none if none.is_empty() => Unit::ALL.to_vec(),
+        usual => usual,
+    };
+    let mut all: Vec<Choice> = Vec::new();
+    let mut offer = |scale: Scale, seldom: bool| {
+        if all.iter().all(|known| known.key != scale.symbol()) {
+            all.push(Choice {
+                note: scale.spoken(),
+                seldom,
+                ..Choice::named(scale.symbol())
+            });
+        }
+    };
+    for scale in usual.iter().flat_map(|unit| unit.usual_scales()) {
+        offer(scale, false);
+    }
+    for unit in Unit::ALL {
+        offer(Scale::plain(*unit), true);
+        for prefix in unit.prefixes() {
+            offer(Scale::new(Prefix::clone(prefix), *unit), true);
+        }
+    }
+    all
+}

@@ -1,0 +1,53 @@
+//! What was wrong with the set.
+
+use crate::exchange::report::words as sheet;
+use crate::job::{FaultOf, Outcome};
+
+pub const NONE_YET: &str = "No fault is in the log yet.";
+pub const REPORTED: &str = "Reported:";
+pub const ANOTHER: &str = "Record another fault";
+pub const RECORD: &str = "Record a fault";
+pub const CHANGE: &str = "Change";
+pub const WHICH: &str = "Which fault";
+pub const SEEN: &str = "Symptom as seen on the bench";
+pub const PLACE: &str = "Stage or part";
+pub const CAUSE: &str = "Cause";
+pub const CURE: &str = "Cure";
+pub const OUTCOME: &str = "How far it came";
+pub const SHOWN_BY: &str = "Readings that show it";
+pub const PROVED_BY: &str = "Readings that prove the cure";
+pub const KEEP: &str = "Keep the record";
+pub const LEAVE: &str = "Leave it as it was";
+
+/// Which fault it is.
+pub const fn of(of: FaultOf) -> &'static str {
+    match of {
+        FaultOf::Report => "The reported one",
+        FaultOf::Bench => "Another one",
+    }
+}
+
+/// How far it came.
+pub const fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Open => "Still looked for",
+        Outcome::NotSeen => "Does not show",
+        Outcome::NotFound => "Cause not found",
+        Outcome::Found => "Found, not cured",
+        Outcome::Cured => "Cured",
+    }
+}
+
+/// A record in a line.
+pub fn line(of: FaultOf, outcome: Outcome) -> String {
+    let which = match of {
+        FaultOf::Report => "Reported fault",
+        FaultOf::Bench => "Fault found at the bench",
+    };
+    format!("{which}, {}", sheet::outcome(outcome))
+}
+
+/// Takes a reading off a list.
+pub fn without(reading: &str) -> String {
+    format!("Take off {reading}")
+}

@@ -1,0 +1,205 @@
+//! What a job is worked by: the procedure that it was started with and what its work took on
+//! since, as one.
+
+use super::{Deed, Event, Log, OwnStep, ProcedureName};
+use crate::procedure::{Id, JoinFault, Procedure, Step, joined};
+use std::ops::Range;
+use std::sync::Arc;
+
+/// All that a job is worked by. It follows from the log.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Course {
+    /// All steps, in the order in which they came in. A step keeps its number, whatever is taken
+    /// on after it.
+    pub procedure: Arc<Procedure>,
+    /// Where they come from.
+    pub parts: Vec<Part>,
+    /// The entries that added to it.
+    added: Vec<Id>,
+}
+
+/// Steps of one origin.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// The places of its steps, from 0.
+    pub steps: Range<usize>,
+    /// Where they come from.
+    pub from: Origin,
+}
+
+/// Where steps come from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// The procedure that the job was started with.
+    Start(ProcedureName),
+    /// A procedure that was taken on.
+    TakenOn {
+        /// Which.
+        name: ProcedureName,
+        /// When, in milliseconds since 1970 UTC by the device's clock.
+        at: i64,
+    },
+    /// The bench: no procedure foresaw them.
+    Bench,
+}
+
+impl Origin {
+    /// The procedure, where it is one.
+    pub fn name(&self) -> Option<&ProcedureName> {
+        match self {
+            Origin::Start(name) | Origin::TakenOn { name, .. } => Some(name),
+            Origin::Bench => None,
+        }
+    }
+}
+
+impl ProcedureName {
+    /// Whether it stands for none.
+    pub fn is_none(&self) -> bool {
+        self.id == Procedure::none().id
+    }
+
+    /// The names of a procedure.
+    pub fn of(procedure: &Procedure) -> Self {
+        ProcedureName {
+            id: procedure.id.clone(),
+            revision: procedure.revision,
+            title: procedure.title.clone(),
+        }
+    }
+}
+
+impl Course {
+    /// What counts of a log on top of the procedure that its job was started with.
+    pub fn of(procedure: &Arc<Procedure>, log: &Log) -> Self {
+        let undone = log.undone();
+        let counting = log.events().filter(|event| !undone.contains(&event.id));
+        Course::from_events(procedure, counting)
+    }
+
+    /// The same with what was taken back: everything that an entry of the log may speak of.
+    pub fn with_undone(procedure: &Arc<Procedure>, log: &Log) -> Self {
+        Course::from_events(procedure, log.events())
+    }
+
+    pub(super) fn from_events<'a>(
+        procedure: &Arc<Procedure>,
+        events: impl IntoIterator<Item = &'a Event>,
+    ) -> Self {
+        let mut course = Course::start(procedure);
+        for event in events {
+            course.take(event);
+        }
+        course
+    }
+
+    /// Before anything was taken on.
+    fn start(procedure: &Arc<Procedure>) -> Self {
+        let from = Origin::Start(ProcedureName::of(procedure));
+        let steps = 0..procedure.steps().count();
+        Course {
+            procedure: procedure.clone(),
+            parts: vec![Part { steps, from }],
+            added: Vec::new(),
+        }
+    }
+
+    /// Takes what an entry adds. What doesn't go with what is there, as only a file can bring it,
+    /// is left out: its entry stays in the log.
+    fn take(&mut self, event: &Event) {
+        let from = match &event.did {
+            Deed::TookOn { procedure } if self.can_take_on(procedure).is_ok() => {
+                Arc::make_mut(&mut self.procedure).take_on(procedure);
+                Origin::TakenOn {
+                    name: ProcedureName::of(procedure),
+                    at: event.at,
+                }
+            }
+            Deed::AddedStep { added } if self.procedure.step(&added.step.id).is_none() => {
+                let OwnStep { step, point, role } = OwnStep::clone(added);
+                let procedure = Arc::make_mut(&mut self.procedure);
+                if self
+                    .parts
+                    .last()
+                    .is_none_or(|last| last.from != Origin::Bench)
+                {
+                    procedure.begin_section();
+                }
+                procedure.take_step(step, point, role);
+                Origin::Bench
+            }
+            _ => return,
+        };
+        self.added.push(event.id.clone());
+        let end = self.procedure.steps().count();
+        let start = self.parts.last().map_or(0, |part| part.steps.end);
+        match self.parts.last_mut() {
+            Some(last) if from == Origin::Bench && last.from == Origin::Bench => {
+                last.steps.end = end;
+            }
+            _ => self.parts.push(Part {
+                steps: start..end,
+                from,
+            }),
+        }
+    }
+
+    /// Whether a procedure can be worked together with what is there.
+    pub fn can_take_on(&self, procedure: &Procedure) -> Result<(), JoinFault> {
+        match self.procedures().any(|name| name.id == procedure.id) {
+            true => Err(JoinFault::Twice),
+            false => self.procedure.can_take_on(procedure),
+        }
+    }
+
+    /// The part that holds a step, by the step's place from 0.
+    pub fn part_of(&self, place: usize) -> Option<&Part> {
+        self.parts.iter().find(|part| part.steps.contains(&place))
+    }
+
+    /// The part that holds the step of this name.
+    pub fn part_with(&self, step: &Id) -> Option<&Part> {
+        self.part_of(self.procedure.number_of(step)?.checked_sub(1)?)
+    }
+
+    /// Whether an entry added to it.
+    pub(super) fn has(&self, event: &Event) -> bool {
+        self.added.contains(&event.id)
+    }
+
+    /// The name by which other jobs know a step, whether they were started with its procedure or
+    /// took it on.
+    pub fn known_as(&self, step: &Id) -> Id {
+        let start = self.parts.first();
+        let start = start.and_then(|part| Some((&part.steps, part.from.name()?)));
+        let place = self.procedure.number_of(step).map(|number| number - 1);
+        match (start, place) {
+            (Some((steps, name)), Some(place)) if steps.contains(&place) => joined(&name.id, step),
+            _ => step.clone(),
+        }
+    }
+
+    /// The step that other jobs know by a name.
+    pub fn step_known_as(&self, name: &Id) -> Option<&Step> {
+        self.procedure
+            .steps()
+            .find(|step| self.known_as(&step.id) == *name)
+    }
+
+    /// The procedures, that which the job was started with first.
+    pub fn procedures(&self) -> impl Iterator<Item = &ProcedureName> {
+        self.parts.iter().filter_map(|part| part.from.name())
+    }
+
+    /// Whether the entries that added to it are still these.
+    pub(super) fn is_of<'a>(&self, added: impl Iterator<Item = &'a Id>) -> bool {
+        added.eq(&self.added)
+    }
+}
+
+impl Deed {
+    /// Whether it adds steps to the job.
+    pub const fn adds_steps(&self) -> bool {
+        matches!(self, Deed::TookOn { .. } | Deed::AddedStep { .. })
+    }
+}

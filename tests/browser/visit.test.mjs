@@ -1,0 +1,175 @@
+// The whole visit of a set, from booking it in without a procedure to the sheet that answers the
+// fault that was reported. By real taps and keys, on a tablet and on a phone; the page is killed
+// on the way.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
+import {
+  button, byTouch, field, heading, link, see, seeStatus, seeText, shortProcedure, takeIn,
+} from './technician.mjs';
+
+const DEVICES = { tablet: TABLET, phone: PHONE };
+
+const PROOF = shortProcedure('proof', 'Proof of the trainer', [
+  { id: 'load', title: 'Dummy load on', work: { stop: { confirm: 'The dummy load is on.' } } },
+  {
+    id: 'driver',
+    title: 'Rail at the driver, proved',
+    'set-up': { mode: 'USB', channel: '20' },
+    work: {
+      read: {
+        gauge: { at: 'TP1', with: 'meter', in: 'V' },
+        target: { fixed: { between: { low: '8.5 V', high: '9.5 V' } } },
+      },
+    },
+  },
+]);
+
+const SET = {
+  Make: 'Quillmere Radio Club',
+  Model: 'Trainer',
+  'Serial number': 'QRC-31',
+  'Fault reported': 'No power on USB',
+  Technician: 'Bench 1',
+};
+
+const labelled = (page, name) => page.getByLabel(name, { exact: true });
+
+async function bookedIn(t, device) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device });
+  const page = await browser.visit(host);
+  const hand = byTouch(page);
+  await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure: PROOF });
+  await link(page, 'Jobs').tap();
+  await link(page, 'Book a set in').tap();
+  for (const [label, text] of Object.entries(SET)) await hand.write(labelled(page, label), text);
+  await button(page, 'Start the job').tap();
+  await see(heading(page, 'All steps'));
+  return { page, hand, host };
+}
+
+// Picks from a list that opens below a key.
+async function picks(page, key, choice) {
+  await page.getByRole('button', { name: key }).tap();
+  await page.locator('.picker-panel').getByRole('button', { name: choice }).first().tap();
+}
+
+const toSteps = async (page) => {
+  await link(page, 'All steps').first().tap();
+  await see(heading(page, 'All steps'));
+};
+
+for (const [name, device] of Object.entries(DEVICES)) {
+  test(`a set is booked in without a procedure, and its fault is traced, cured and handed over (${name})`, async (t) => {
+    const { page, hand } = await bookedIn(t, device);
+    await seeText(page, 'This job has no steps yet.');
+
+    await link(page, 'Add a step of your own').tap();
+    await button(page, 'Add it and go there').tap();
+    await seeText(page, 'Say what it is');
+    await hand.write(labelled(page, 'What'), 'Rail at the driver');
+    await hand.write(labelled(page, 'Where'), 'R47');
+    await hand.write(labelled(page, 'Mode'), 'USB');
+
+    // What is typed is there after the page was killed.
+    await page.reload();
+    await running(page);
+    assert.equal(await labelled(page, 'What').inputValue(), 'Rail at the driver');
+    await picks(page, /^Unit/, /^V\b/);
+    await hand.write(labelled(page, 'Limit'), 'about nine');
+    await seeText(page, 'That is no limit in V');
+    await hand.write(labelled(page, 'Limit'), '8.5 to 9.5');
+    await seeText(page, /Inside is: 8\.5/);
+    await button(page, 'Add it and go there').tap();
+    await see(heading(page, 'Rail at the driver'));
+    await seeText(page, 'USB');
+    await hand.number('0.2');
+    await hand.enter();
+    await see(page.getByRole('table', { name: 'Saved readings' }));
+    await seeStatus(page, 'outside');
+
+    await link(page, 'Faults').tap();
+    await seeText(page, 'No fault is in the log yet.');
+    await seeText(page, 'No power on USB');
+    await hand.write(labelled(page, 'Symptom as seen on the bench'), 'No rail at the driver');
+    await picks(page, /^Readings that show it/, /Rail at the driver/);
+    await hand.write(labelled(page, 'Cause'), 'C47 shorted');
+    await button(page, 'Found, not cured').tap();
+    await button(page, 'Keep the record').tap();
+    await seeText(page, 'Reported fault, found, not cured');
+
+    // It is mended, and read again.
+    await page.goBack();
+    await see(heading(page, 'Rail at the driver'));
+    await page.waitForTimeout(350);
+    await hand.number('9.1');
+    await hand.enter();
+    await seeText(page, '9.1');
+    await toSteps(page);
+
+    await link(page, 'Take on a procedure').tap();
+    await page.getByRole('link', { name: PROOF.title }).tap();
+    await button(page, 'Take it on').tap();
+    await see(heading(page, 'Dummy load on'));
+    await button(page, 'I confirm').tap();
+    await seeStatus(page, 'done');
+    await button(page, 'Next').tap();
+    await see(heading(page, 'Rail at the driver, proved'));
+    await page.waitForTimeout(350);
+    await hand.number('9.0');
+    await hand.enter();
+    await seeStatus(page, 'done');
+
+    await page.reload();
+    await running(page);
+    await link(page, 'Faults').tap();
+    await button(page, 'Change').tap();
+    await hand.write(labelled(page, 'Cure'), 'C47 replaced');
+    await picks(page, /^Readings that prove the cure/, /proved/);
+    await button(page, 'Cured').tap();
+    await button(page, 'Keep the record').tap();
+    await seeText(page, 'The readings named for it are inside their limits.');
+
+    await toSteps(page);
+    // Once procedures have come to the job, each part says whose it is.
+    await seeText(page, 'Proof of the trainer, revision 1');
+    await see(heading(page, 'Added at the bench'));
+    await link(page, 'Report').tap();
+    for (const said of [
+      /The reported fault is cured, as the technician says\. Cause: .?C47 shorted.?\./,
+      /Proof of the trainer.?, revision 1, taken on/,
+      'Added at the bench',
+    ]) {
+      await seeText(page, said);
+    }
+  });
+}
+
+test('what was taken on is taken back after a question, and the job stands as before', async (t) => {
+  const { page } = await bookedIn(t, TABLET);
+  await link(page, 'Take on a procedure').tap();
+  await page.getByRole('link', { name: PROOF.title }).tap();
+  await button(page, 'Take it on').tap();
+  await see(heading(page, 'Dummy load on'));
+  await page.waitForTimeout(350);
+  await button(page, 'Undo').tap();
+  await seeText(page, '“Proof of the trainer” taken on');
+  await page.waitForTimeout(350);
+  await button(page, 'Undo it').tap();
+  await see(heading(page, 'All steps'));
+  await seeText(page, 'This job has no steps yet.');
+});
+
+test('a procedure that the job has is not offered again', async (t) => {
+  const { page } = await bookedIn(t, TABLET);
+  await link(page, 'Take on a procedure').tap();
+  await page.getByRole('link', { name: PROOF.title }).tap();
+  await button(page, 'Take it on').tap();
+  await see(heading(page, 'Dummy load on'));
+  await toSteps(page);
+  await link(page, 'Take on a procedure').tap();
+  await seeText(page, 'This job is worked by every procedure on this device already.');
+  assert.equal(await field(page).count(), 0);
+});
