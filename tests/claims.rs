@@ -76,6 +76,11 @@ const HELD: &[(&str, &str, &[&str])] = &[
         ],
     ),
     (
+        "dealings.rs",
+        "a_later_entry_takes_the_place_of_what_was_said_of_a_part",
+        &["What this goes on from is not in the job, or was taken back: write it anew"],
+    ),
+    (
         "fault_record.rs",
         "a_later_entry_takes_the_place_of_the_record_and_an_undo_brings_it_back",
         &["That fault is not in this job, or was taken back: record it anew"],

@@ -630,6 +630,10 @@ impl Bench {
             }
             Deed::TookOn { procedure } => words::taken_on(&procedure.title),
             Deed::FaultNoted { .. } => words::FAULT.to_owned(),
+            Deed::PartNoted { part, .. } => words::part(&part.what),
+            Deed::OwnerAsked { .. } => words::ASKED.to_owned(),
+            Deed::OwnerAnswered { .. } => words::ANSWERED.to_owned(),
+            Deed::Collected { .. } => words::COLLECTED.to_owned(),
             Deed::AddedStep { added } => words::added(&added.step.title),
             Deed::MeasuredWith { instrument } => words::another(instrument.role.as_str()),
             Deed::Undone { .. } => words::UNDO.to_owned(),

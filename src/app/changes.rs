@@ -114,7 +114,14 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
             {text("change-out", words::CAME_OUT, |c| &mut c.out)}
             {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
             {text("change-why", shared::WHY, |c| &mut c.why)}
-            {price::field(change)}
+            {price::field(
+                "change-price",
+                (
+                    Signal::derive(move || change.with(|change| change.price.clone())),
+                    Signal::derive(move || change.with(|change| *change == Change::default())),
+                ),
+                Callback::new(move |price| change.update(|change| change.price = price)),
+            )}
         </div>
         <div class="change-questions">
             {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}

@@ -3,13 +3,16 @@
 use super::bench::{Bench, use_bench};
 use super::care;
 use super::carry::Outgoing;
+use super::dealings;
 use super::device;
 use super::files::{key_of, ways_out};
 use super::kept;
 use super::parts::{Ask, Question, StatusMark, damage, field_text};
 use super::route::Route;
 use super::safekeeping::Kept;
-use super::words::{damage as damage_words, finish as words, frame, jobs, shared};
+use super::words::{
+    damage as damage_words, dealings as dealings_words, finish as words, frame, jobs, shared,
+};
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
 use crate::procedure::{Id, Step, digest_of};
@@ -334,11 +337,20 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
             Route::AddStep(job.clone()),
             shared::ADD_A_STEP,
         ),
+        (
+            kept::DEALINGS,
+            Route::Dealings(job.clone()),
+            dealings_words::TITLE,
+        ),
         (kept::FAULT, Route::Faults(job.clone()), shared::FAULTS),
         (kept::CHANGE, changes(false), shared::RECORD_CHANGE),
         (kept::CHECKED, changes(true), shared::RECORD_CHANGE),
     ];
-    let is_there = |name: &str| places.iter().any(|place| place == name);
+    let is_its = |place: &str, name: &str| {
+        let rest = place.strip_prefix(name);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('-'))
+    };
+    let is_there = |name: &str| places.iter().any(|place| is_its(place, name));
     let of_job = of_job.into_iter().filter(|(name, ..)| is_there(name));
     let of_job = of_job.map(|(_, route, word)| (route, word.to_owned()));
     let rows: Vec<AnyView> = steps
@@ -373,6 +385,7 @@ fn signed(bench: Bench, question: RwSignal<Option<Question>>) -> impl IntoView {
         {of_job(bench, open_again)}
         <h2>{heading}</h2>
         {of_job(bench, who)}
+        {dealings::collected(bench)}
         <button type="button" on:click=move |_| question.set(Some(REOPEN))>{words::REOPEN_JOB}</button>
     }
 }

@@ -7,7 +7,7 @@ use super::device;
 use super::find;
 use super::procedures;
 use super::route::Route;
-use super::words::{author as writing, find as find_words, jobs as words, shared};
+use super::words::{author as writing, dealings, find as find_words, jobs as words, shared};
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
 use crate::metrology::instrument::Instrument;
@@ -55,6 +55,8 @@ fn list(bench: Bench) -> impl IntoView {
     let which = RwSignal::new(Shown::All);
     let stock = Stock::of(bench);
     let several = move || bench.lines.with(|lines| lines.len() > 1);
+    let is_due = |line: &Arc<Line>| !line.parts_due.is_empty() && !line.is_finished();
+    let orders = move || bench.lines.with(|lines| lines.iter().any(is_due));
     view! {
         <section class="page">
             <div class="title-row">
@@ -62,6 +64,9 @@ fn list(bench: Bench) -> impl IntoView {
                 <span class="row">
                     <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                     <a class="button" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
+                    <Show when=orders>
+                        <a class="button" href=Route::ToOrder.address()>{dealings::TO_ORDER}</a>
+                    </Show>
                 </span>
             </div>
             {at_risk::reminder(bench)}
@@ -274,8 +279,14 @@ fn card(line: &Line) -> impl IntoView + use<> {
     let (route, state) = match &line.standing {
         Standing::Finished { by, at } => (
             Route::Finish(line.id.clone()),
-            words::finished(by, &device::date_and_time(*at)),
+            match &line.collected {
+                Some(home) => dealings::collected(&home.by, &device::date_and_time(home.at)),
+                None => words::finished(by, &device::date_and_time(*at)),
+            },
         ),
+        Standing::Settled if line.steps == 0 => {
+            (Route::Steps(line.id.clone()), words::NO_STEPS.to_owned())
+        }
         Standing::InHand(step) | Standing::Waiting { step, .. } => (
             Route::Step {
                 job: line.id.clone(),
@@ -288,6 +299,7 @@ fn card(line: &Line) -> impl IntoView + use<> {
             words::ALL_SETTLED.to_owned(),
         ),
     };
+    let awaits = words::awaits(&line.awaits);
     let (settled, steps) = (line.settled, line.steps);
     let about = [&line.number, &line.owner, &line.fault]
         .into_iter()
@@ -300,6 +312,7 @@ fn card(line: &Line) -> impl IntoView + use<> {
                 <strong>{title}</strong>
                 <span>{words::about(&about)}</span>
                 <span class="card-state">{state}</span>
+                {awaits.map(|awaits| view! { <span class="card-state">{awaits}</span> })}
                 <progress max=steps value=settled aria-label=shared::STEPS_DONE></progress>
                 <span class="hint">{words::settled(settled, steps)}</span>
             </a>

@@ -9,6 +9,7 @@ mod care;
 mod carry;
 mod changes;
 mod data;
+mod dealings;
 mod details;
 mod device;
 mod export;
@@ -138,6 +139,8 @@ fn screen(route: &Route) -> AnyView {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
         Route::BookIn => apart(start::book_in),
+        Route::Dealings(_) => apart(dealings::screen),
+        Route::ToOrder => apart(dealings::to_order),
         Route::Faults(_) => apart(faults::screen),
         Route::AddStep(_) => apart(own::screen),
         Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),

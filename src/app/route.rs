@@ -38,6 +38,10 @@ pub enum Route {
     },
     /// What was wrong with the set of a job.
     Faults(Id),
+    /// Parts that a job wants, and what its owner is asked.
+    Dealings(Id),
+    /// What is to be ordered over all jobs.
+    ToOrder,
     /// All steps of a job at a glance.
     Steps(Id),
     /// The set and the work as a whole.
@@ -104,7 +108,7 @@ impl Route {
         match self {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
             Route::StepInstrument { job, .. } | Route::TakeOn { job, .. } => Some(job),
-            Route::AddStep(job) | Route::Faults(job) => Some(job),
+            Route::AddStep(job) | Route::Faults(job) | Route::Dealings(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
             Route::Report(job) | Route::Label(job) => Some(job),
@@ -137,6 +141,8 @@ impl Route {
             ["export"] => Some(Route::Export),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
+            ["to-order"] => Some(Route::ToOrder),
+            ["job", job, "parts"] => id(job).map(Route::Dealings),
             ["job", job, "faults"] => id(job).map(Route::Faults),
             ["job", job, "add"] => id(job).map(Route::AddStep),
             ["job", job, "take-on"] => id(job).map(|job| Route::TakeOn { job, digest: None }),
@@ -191,6 +197,8 @@ impl Route {
                 encode(step.as_str())
             ),
             Route::BookIn => "book-in".to_owned(),
+            Route::ToOrder => "to-order".to_owned(),
+            Route::Dealings(job) => format!("job/{}/parts", encode(job.as_str())),
             Route::Faults(job) => format!("job/{}/faults", encode(job.as_str())),
             Route::AddStep(job) => format!("job/{}/add", encode(job.as_str())),
             Route::TakeOn { job, digest: None } => {
@@ -297,6 +305,8 @@ mod tests {
             Route::BookIn,
             Route::AddStep(id("j1")),
             Route::Faults(id("j1")),
+            Route::Dealings(id("j1")),
+            Route::ToOrder,
             Route::TakeOn {
                 job: id("j1"),
                 digest: None,

@@ -1,6 +1,7 @@
 //! All steps of a job at a glance.
 
 use super::bench::{Bench, use_bench};
+use super::dealings;
 use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
@@ -89,6 +90,7 @@ fn more(job: &Job) -> impl IntoView + use<> {
         <a class="button" href=Route::AddStep(job.id.clone()).address()>{shared::ADD_A_STEP}</a>
         <a class="button" href=take_on.address()>{shared::TAKE_ON}</a>
         <a class="button" href=Route::Faults(job.id.clone()).address()>{shared::FAULTS}</a>
+        {dealings::way(job)}
     }
 }
 

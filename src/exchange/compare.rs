@@ -198,6 +198,10 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
                 procedure.title, procedure.revision
             )
         }
+        Deed::PartNoted { part, .. } => format!("{} wanted", part.what),
+        Deed::OwnerAsked { question } => format!("the owner asked “{question}”"),
+        Deed::OwnerAnswered { answer, .. } => format!("the owner answered “{answer}”"),
+        Deed::Collected { by } => format!("collected by {by}"),
         Deed::FaultNoted { record, .. } => report::words::fault_noted(record.outcome).to_owned(),
         Deed::AddedStep { added } => format!("a step “{}” added", added.step.title),
         Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),

@@ -1,6 +1,6 @@
 //! The events of a job.
 
-use super::FaultRecord;
+use super::{FaultRecord, PartRecord};
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
@@ -148,6 +148,31 @@ pub enum Deed {
         /// The record.
         record: Box<FaultRecord>,
     },
+    /// What is known of a wanted part now; the whole, in place of an earlier entry of its name.
+    PartNoted {
+        /// The entry that it was first written with; none in that entry itself.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<Id>,
+        /// The part.
+        part: Box<PartRecord>,
+    },
+    /// The owner was asked something, and the work waits for the answer.
+    OwnerAsked {
+        /// What.
+        question: String,
+    },
+    /// The owner answered.
+    OwnerAnswered {
+        /// The entry with the question.
+        asked: Id,
+        /// In words.
+        answer: String,
+    },
+    /// The set went home.
+    Collected {
+        /// Who took it.
+        by: String,
+    },
     /// Something was done as the step says, or a stop was confirmed.
     Ticked {
         /// In which step.
@@ -253,6 +278,10 @@ impl Deed {
             | Deed::TookOn { .. }
             | Deed::AddedStep { .. }
             | Deed::FaultNoted { .. }
+            | Deed::PartNoted { .. }
+            | Deed::OwnerAsked { .. }
+            | Deed::OwnerAnswered { .. }
+            | Deed::Collected { .. }
             | Deed::Undone { .. }
             | Deed::SetAside { .. }
             | Deed::SignedOff { .. }
@@ -383,6 +412,9 @@ pub struct Change {
     /// What it costs, in the currency of the workshop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub price: Option<Number>,
+    /// The wanted part that was fitted, where it was one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<Id>,
 }
 
 /// What was said to a question, which may not have been asked.

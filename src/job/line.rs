@@ -1,6 +1,6 @@
 //! A job in a line: what lists and searches need to know of it, without its log.
 
-use super::{Job, Progress, SetIdentity, waits};
+use super::{Awaits, Collected, Job, PartDue, Progress, SetIdentity, waits};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 
@@ -23,6 +23,15 @@ pub struct Line {
     /// What it took on since.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub taken_on: Vec<ProcedureName>,
+    /// What it waits for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub awaits: Vec<Awaits>,
+    /// The parts that are still to come.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub parts_due: Vec<PartDue>,
+    /// Who took the set home.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub collected: Option<Collected>,
     /// Where it stands.
     pub standing: Standing,
     /// How many steps are done or waived.
@@ -104,6 +113,9 @@ impl Line {
             fault: header.fault.clone(),
             procedure: ProcedureName::of(procedure),
             taken_on: progress.course.procedures().skip(1).cloned().collect(),
+            awaits: progress.awaits(),
+            parts_due: progress.parts_due().map(PartDue::of).collect(),
+            collected: progress.collected().cloned(),
             standing: standing(progress),
             settled: progress.settled(),
             steps: progress.steps.len(),

@@ -15,6 +15,7 @@ mod line;
 mod log;
 mod look_again;
 mod own;
+mod part;
 mod passes;
 mod pause;
 mod photos;
@@ -50,6 +51,9 @@ pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
 pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
+pub use part::{
+    Asked, Awaits, Collected, Dealings, Part as WantedPart, PartDue, PartRecord, PartState,
+};
 pub use passes::{Pass, PassRead, Passes, Shows};
 pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
 pub use photos::{Photo, photos};

@@ -10,8 +10,8 @@ use super::settling::{self, Settled};
 use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::way::Way;
 use super::{
-    Change, Course, Damaged, Deed, Event, Fault, FaultRecord, Finding, Header, InForce, Log,
-    Passes, Phase, Tool, UsedInstrument, look_again, passes,
+    Change, Course, Damaged, Dealings, Deed, Event, Fault, FaultRecord, Finding, Header, InForce,
+    Log, Passes, Phase, Tool, UsedInstrument, look_again, passes,
 };
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
@@ -47,6 +47,8 @@ pub struct Progress {
     pub off: Vec<Off>,
     /// Parts that were changed.
     pub changes: Vec<Changed>,
+    /// Parts that are wanted, what the owner was asked, and who took the set home.
+    pub dealings: Dealings,
     /// What was wrong with the set.
     pub faults: Vec<Fault>,
     /// Photos that were taken and not removed.
@@ -391,6 +393,7 @@ impl Progress {
             span: None,
             off: Vec::new(),
             changes: Vec::new(),
+            dealings: Dealings::default(),
             faults: Vec::new(),
             photos: Vec::new(),
             damaged: Vec::new(),
@@ -399,6 +402,7 @@ impl Progress {
     }
 
     fn take(&mut self, order: usize, event: &Event) {
+        self.dealings.take(event);
         match &event.did {
             Deed::Opened(header) | Deed::Amended(header) => {
                 self.instruments.state(header, order);

@@ -14,6 +14,8 @@ pub enum Refusal {
     SignedOff,
     /// The job is not finished.
     NotSignedOff,
+    /// The set can't go home before the job is finished.
+    NotFinished,
     /// An earlier stop is not confirmed.
     Behind(usize),
     /// A break has ended an earlier stop.
@@ -59,6 +61,8 @@ pub enum Refusal {
     NotOff,
     /// There is no record of such a fault in the job.
     NoFault,
+    /// What an entry goes on from is not in the job.
+    NoEntry,
     /// There is no such photo in the job.
     NoPhoto,
     /// A pass is not through yet: the number of a step that is still to be done in it.
@@ -84,6 +88,10 @@ impl fmt::Display for Refusal {
             Refusal::NotSignedOff => {
                 write!(f, "This job is still in hand: there is nothing to reopen")
             }
+            Refusal::NotFinished => write!(
+                f,
+                "This job is still in hand: sign it off before the set is collected"
+            ),
             Refusal::Behind(stop) => write!(
                 f,
                 "This step opens when the stop at step {stop} is confirmed: go there first"
@@ -173,6 +181,10 @@ impl fmt::Display for Refusal {
                 f,
                 "That fault is not in this job, or was taken back: record it anew"
             ),
+            Refusal::NoEntry => write!(
+                f,
+                "What this goes on from is not in the job, or was taken back: write it anew"
+            ),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::PassOpen(step) => write!(
                 f,
@@ -219,9 +231,11 @@ impl std::error::Error for Refusal {}
 pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), Refusal> {
     let finished = progress.signed_off.is_some();
     let takes_up_again = matches!(deed, Deed::Reopened { .. });
+    let goes_home = matches!(deed, Deed::Collected { .. });
     let undoes = matches!(deed, Deed::Undone { .. });
     match (finished, takes_up_again) {
-        (true, false) if !undoes => return Err(Refusal::SignedOff),
+        (true, false) if !undoes && !goes_home => return Err(Refusal::SignedOff),
+        (false, false) if goes_home => return Err(Refusal::NotFinished),
         (false, true) => return Err(Refusal::NotSignedOff),
         _ => {}
     }
@@ -233,6 +247,19 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
         Deed::TookOn { procedure } => {
             let taken = progress.course.can_take_on(procedure);
             taken.map_err(Refusal::NotTakenOn)
+        }
+        Deed::PartNoted { first, .. } => {
+            let is_known = |name: &Id| progress.dealings.parts.iter().any(|it| it.name == *name);
+            match first.as_ref().is_none_or(is_known) {
+                true => Ok(()),
+                false => Err(Refusal::NoEntry),
+            }
+        }
+        Deed::OwnerAnswered { asked, .. } => {
+            match progress.dealings.asked.iter().any(|it| it.name == *asked) {
+                true => Ok(()),
+                false => Err(Refusal::NoEntry),
+            }
         }
         Deed::FaultNoted { first, record } => {
             let is_known = |name: &Id| progress.faults.iter().any(|fault| fault.name == *name);
@@ -322,6 +349,10 @@ fn check_words(deed: &Deed) -> Result<(), Refusal> {
         Deed::SetAside { by, .. } if by.trim().is_empty() => (by, "the name of who sets it aside"),
         Deed::SetAside { reason, .. } => (reason, "the reason"),
         Deed::SignedOff { by, .. } => (by, "the name of who signs off"),
+        Deed::PartNoted { part, .. } => (&part.what, "what is wanted"),
+        Deed::OwnerAsked { question } => (question, "what is asked"),
+        Deed::OwnerAnswered { answer, .. } => (answer, "the answer"),
+        Deed::Collected { by } => (by, "the name of who takes it"),
         _ => return Ok(()),
     };
     match text.trim().is_empty() {
@@ -337,7 +368,10 @@ fn check_undo(job: &Job, id: &Id, finished: bool) -> Result<(), Refusal> {
         Some(event) if undone.contains(id) || !event.did.can_be_undone() => {
             Err(Refusal::NothingToUndo)
         }
-        Some(event) if finished && !matches!(event.did, Deed::SignedOff { .. }) => {
+        Some(event)
+            if finished
+                && !matches!(event.did, Deed::SignedOff { .. } | Deed::Collected { .. }) =>
+        {
             Err(Refusal::SignedOff)
         }
         Some(_) => Ok(()),

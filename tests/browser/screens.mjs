@@ -81,6 +81,8 @@ const plain = (job) => [
   ['AddStep', 'a step of one’s own', `${job}/add`, titled('Add a step of your own')],
   ['TakeOn', 'take on a procedure', `${job}/take-on`, titled('Take on a procedure')],
   ['Faults', 'faults', `${job}/faults`, titled('Faults')],
+  ['Dealings', 'parts and the owner', `${job}/parts`, titled('Parts and the owner')],
+  ['ToOrder', 'what to order', 'to-order', titled('What to order')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],
   ['Off', 'what is off', `${job}/off`, titled('What is off')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],

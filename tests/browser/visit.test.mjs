@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
 import {
-  button, byTouch, field, heading, link, see, seeStatus, seeText, shortProcedure, takeIn,
+  button, byTouch, field, heading, link, savedFile, see, seeStatus, seeText, shortProcedure, takeIn,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -172,4 +172,68 @@ test('a procedure that the job has is not offered again', async (t) => {
   await link(page, 'Take on a procedure').tap();
   await seeText(page, 'This job is worked by every procedure on this device already.');
   assert.equal(await field(page).count(), 0);
+});
+
+test('a part is wanted, ordered and fitted, the owner asked, and the list of jobs says what each waits for', async (t) => {
+  const { page, hand } = await bookedIn(t, PHONE);
+  await link(page, 'Parts and the owner').tap();
+  await seeText(page, 'No part is wanted yet.');
+  await hand.write(labelled(page, 'Part'), 'Electrolytic 470 µF');
+  await hand.write(labelled(page, 'Order number'), 'EL-470');
+  await hand.write(labelled(page, 'Count'), 'two');
+  await button(page, 'Keep the part').tap();
+  await seeText(page, 'Type the count as a whole number');
+  await hand.write(labelled(page, 'Count'), '2');
+  // What is typed outlives the page.
+  await page.reload();
+  await running(page);
+  assert.equal(await labelled(page, 'Part').inputValue(), 'Electrolytic 470 µF');
+  await button(page, 'Ordered').tap();
+  await button(page, 'Keep the part').tap();
+  await seeText(page, '2 × Electrolytic 470 µF (EL-470), ordered');
+  await hand.write(labelled(page, 'Question'), 'Renew it for 40?');
+  await button(page, 'Keep the question').tap();
+  await see(labelled(page, 'Answer'));
+
+  await link(page, 'Jobs').tap();
+  await seeText(page, 'Waiting for parts and for the owner');
+  await link(page, 'What to order').tap();
+  await seeText(page, '2 × Electrolytic 470 µF (EL-470), ordered');
+  const table = await savedFile(page, () => button(page, 'Save as a table').tap());
+  assert.match(table.text, /Electrolytic 470 µF,EL-470,2,ordered,/);
+  await page.getByRole('link', { name: /QRC-31/ }).tap();
+
+  await hand.write(labelled(page, 'Answer'), 'Yes');
+  await button(page, 'Keep the answer').tap();
+  await button(page, 'Record the fitting').tap();
+  await see(heading(page, 'Parts and changes'));
+  assert.equal(await labelled(page, 'What went in').inputValue(), 'Electrolytic 470 µF');
+  await button(page, 'Keep the change').tap();
+  await toSteps(page);
+  await link(page, 'Parts and the owner').tap();
+  await seeText(page, '2 × Electrolytic 470 µF (EL-470), fitted');
+  await link(page, 'Jobs').tap();
+  await seeText(page, 'Booked in, no steps yet');
+  assert.equal(await page.getByText('Waiting for').count(), 0);
+});
+
+test('a set is collected once its job is signed off, and the list of jobs says by whom', async (t) => {
+  const { page, hand } = await bookedIn(t, TABLET);
+  await link(page, 'Add a step of your own').tap();
+  await button(page, 'Look at something').tap();
+  await hand.write(labelled(page, 'What'), 'The case');
+  await button(page, 'Add it and go there').tap();
+  await button(page, 'Sound as built, in order').tap();
+  await seeStatus(page, 'done');
+  await toSteps(page);
+  await link(page, 'Finish').tap();
+  // The fault that was reported has no answer: that is said, and keeps nobody from signing off.
+  await seeText(page, 'The record does not say whether the reported fault was found.');
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+  await hand.write(labelled(page, 'Who takes the set home'), 'The owner’s son');
+  await button(page, 'Record that it was collected').tap();
+  await seeText(page, 'Collected by The owner’s son');
+  await link(page, 'Jobs').tap();
+  await seeText(page, 'Collected by The owner’s son');
 });

@@ -4,7 +4,7 @@
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
     Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Moment, Outcome, OwnStep,
-    Phase, Preferences, Reply, SetIdentity, Tool, TypedStep, UsedInstrument,
+    PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
@@ -223,6 +223,7 @@ pub fn job() -> Job {
                 reversible: Reply::Yes,
                 touches_approval: Reply::NotAsked,
                 price: "0.35".parse().ok(),
+                part: Some(id("e33")),
                 substitution: Some(Box::new(substitution())),
             }
             .into(),
@@ -258,6 +259,31 @@ pub fn job() -> Job {
         Deed::FaultNoted {
             first: Some(id("e29")),
             record: Box::default(),
+        },
+        Deed::PartNoted {
+            first: None,
+            part: Box::new(PartRecord {
+                what: "Electrolytic".to_owned(),
+                number: "EL-470".to_owned(),
+                count: 2,
+                price: "0.35".parse().ok(),
+                state: PartState::Ordered,
+                note: "From the club’s stock".to_owned(),
+            }),
+        },
+        Deed::PartNoted {
+            first: Some(id("e31")),
+            part: Box::default(),
+        },
+        Deed::OwnerAsked {
+            question: "Renew it?".to_owned(),
+        },
+        Deed::OwnerAnswered {
+            asked: id("e33"),
+            answer: "Yes".to_owned(),
+        },
+        Deed::Collected {
+            by: "The owner".to_owned(),
         },
         Deed::AddedStep {
             added: Box::new(own_step()),

@@ -85,6 +85,12 @@ fn part_of(part: HeaderPart) -> &'static str {
 pub fn taken_on(procedure: &str) -> String {
     format!("“{procedure}” taken on")
 }
+pub fn part(what: &str) -> String {
+    format!("what is said of “{what}”")
+}
+pub const ASKED: &str = "a question to the owner";
+pub const ANSWERED: &str = "the owner’s answer";
+pub const COLLECTED: &str = "that the set was collected";
 pub const FAULT: &str = "the record of a fault";
 pub fn added(step: &str) -> String {
     format!("the step “{step}”")

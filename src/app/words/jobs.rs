@@ -1,5 +1,7 @@
 //! Jobs in hand and finished.
 
+use crate::job::Awaits;
+
 pub const TITLE: &str = "Jobs";
 pub const IN_HAND: &str = "In hand";
 pub const FINISHED: &str = "Finished";
@@ -18,6 +20,19 @@ pub fn unread(count: usize) -> String {
         1 => "1 job on this device can’t be read, so it is not in this list.".to_owned(),
         n => format!("{n} jobs on this device can’t be read, so they are not in this list."),
     }
+}
+
+/// A job in which nothing is to be done yet.
+pub const NO_STEPS: &str = "Booked in, no steps yet";
+
+/// What a job waits for.
+pub fn awaits(awaits: &[Awaits]) -> Option<String> {
+    let what = awaits.iter().map(|awaits| match awaits {
+        Awaits::Parts => "for parts",
+        Awaits::Owner => "for the owner",
+    });
+    let what: Vec<&str> = what.collect();
+    (!what.is_empty()).then(|| format!("Waiting {}", what.join(" and ")))
 }
 
 /// A finished job.

@@ -20,6 +20,7 @@ pub mod carry;
 pub mod changes;
 pub mod damage;
 pub mod data;
+pub mod dealings;
 pub mod details;
 pub mod export;
 pub mod faults;

@@ -3,7 +3,7 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{self, Deed, Event, Job, Origin, Progress, Tool};
+use crate::job::{self, Deed, Event, Job, Line, Origin, PartState, Progress, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
 use crate::quantity::{DecimalSign, Quantity, Scale};
@@ -28,6 +28,30 @@ pub fn readings(job: &Job, look: &Look) -> String {
     for (order, event) in job.log.events().enumerate() {
         if let Some(row) = table.row(order, event) {
             push_row(&mut out, row);
+        }
+    }
+    out
+}
+
+/// The parts that are still to come, of these jobs.
+pub fn to_order(lines: &[Line]) -> String {
+    let mut out = String::from(MARK);
+    push_row(&mut out, words::CSV_PARTS.map(str::to_owned));
+    for line in lines {
+        for part in &line.parts_due {
+            let state = match part.ordered {
+                true => PartState::Ordered,
+                false => PartState::Needed,
+            };
+            let cells = [
+                harmless(&part.what),
+                harmless(&part.number),
+                part.count.to_string(),
+                words::part_state(state).to_owned(),
+                harmless(&line.number),
+                harmless(&line.set.title()),
+            ];
+            push_row(&mut out, cells);
         }
     }
     out

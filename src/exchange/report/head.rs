@@ -63,6 +63,12 @@ pub fn facts(source: &Source) -> Vec<Fact> {
             signed.map_or(String::new(), |end| words::signed(&end.by, &when(end.at))),
         ),
         (
+            words::COLLECTED,
+            source.progress.collected().map_or(String::new(), |home| {
+                words::signed(&home.by, &when(home.at))
+            }),
+        ),
+        (
             words::REMARKS,
             signed.map_or(String::new(), |end| balanced(&end.remarks)),
         ),

@@ -6,6 +6,7 @@
 
 pub mod cost;
 pub mod csv;
+mod dealings;
 mod faults;
 mod fingerprint;
 mod head;
@@ -306,6 +307,8 @@ impl Report {
             sections::inspected(&source),
             sections::sockets(&source),
             sections::changes(&source),
+            dealings::parts(&source),
+            dealings::owner(&source),
             photos::section(&source),
             sections::put_back(&source),
             sections::breaks(&source),

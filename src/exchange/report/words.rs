@@ -5,8 +5,8 @@ use super::fingerprint::Check;
 use super::text::{balanced, typed};
 use crate::job::advice::Opinion;
 use crate::job::{
-    Change, CureShown, FaultRecord, Finding, Moment, OffState, Outcome, Passes, Phase, Reply,
-    Shows, SocketFault, Status,
+    Change, CureShown, FaultRecord, Finding, Moment, OffState, Outcome, PartState, Passes, Phase,
+    Reply, Shows, SocketFault, Status,
 };
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
@@ -177,6 +177,33 @@ pub fn taken_on(procedure: &str, when: &str) -> String {
 
 /// In place of a procedure, where the job is worked by none.
 pub const NO_PROCEDURE: &str = "none";
+
+/// Parts that are wanted.
+pub const PARTS_WANTED: &str = "Parts still to come";
+/// A column of it.
+pub const PART_NUMBER: &str = "Number";
+/// A column of it.
+pub const COUNT: &str = "Count";
+/// What the owner was asked.
+pub const OWNER_ASKED: &str = "Asked of the owner";
+/// A column of it.
+pub const QUESTION: &str = "Question";
+/// A column of it.
+pub const ANSWER: &str = "Answer";
+/// In place of an answer.
+pub const NOT_ANSWERED: &str = "not answered";
+/// Who took the set home.
+pub const COLLECTED: &str = "Collected by";
+
+/// How far a part is.
+pub const fn part_state(state: PartState) -> &'static str {
+    match state {
+        PartState::Needed => "to be ordered",
+        PartState::Ordered => "ordered",
+        PartState::Here => "here",
+        PartState::Dropped => "not wanted any more",
+    }
+}
 
 /// The faults of a set.
 pub const FAULTS: &str = "Faults";
@@ -1264,6 +1291,9 @@ pub fn check(check: &Check) -> String {
 }
 
 // The table of readings for spreadsheets
+
+/// Headings of the table of parts.
+pub const CSV_PARTS: [&str; 6] = ["part", "number", "count", "state", "job", "set"];
 
 /// The columns, in order.
 pub const CSV: [&str; 46] = [

@@ -1,0 +1,64 @@
+//! Parts that are wanted, and what the owner is asked.
+
+use crate::exchange::report::words as sheet;
+use crate::job::PartState;
+
+pub const TITLE: &str = "Parts and the owner";
+pub const NO_PARTS: &str = "No part is wanted yet.";
+pub const PARTS: &str = "Parts wanted";
+pub const WANT: &str = "Want a part";
+pub const CHANGE: &str = "Change";
+pub const LEAVE: &str = "Leave it as it was";
+pub const WHAT: &str = "Part";
+pub const NUMBER: &str = "Order number";
+pub const COUNT: &str = "Count";
+pub const NOTE: &str = "From whom, or anything else";
+pub const STATE: &str = "How far it is";
+pub const KEEP: &str = "Keep the part";
+pub const FIT: &str = "Record the fitting";
+pub const FITTED: &str = "fitted";
+pub const NO_COUNT: &str = "Type the count as a whole number";
+pub const OWNER: &str = "The owner";
+pub const ASK: &str = "Ask the owner";
+pub const QUESTION: &str = "Question";
+pub const KEEP_QUESTION: &str = "Keep the question";
+pub const ANSWER: &str = "Answer";
+pub const KEEP_ANSWER: &str = "Keep the answer";
+pub const TO_ORDER: &str = "What to order";
+pub const TO_ORDER_LEAD: &str = "Over all jobs in hand: what is wanted and not here.";
+pub const NOTHING: &str = "Nothing is to be ordered.";
+pub const SAVE: &str = "Save as a table";
+pub const COLLECTED_BY: &str = "Who takes the set home";
+pub const COLLECT: &str = "Record that it was collected";
+
+/// How far a part is, as a key.
+pub const fn state(state: PartState) -> &'static str {
+    match state {
+        PartState::Needed => "To be ordered",
+        PartState::Ordered => "Ordered",
+        PartState::Here => "Here",
+        PartState::Dropped => "Not wanted any more",
+    }
+}
+
+/// A part in a line.
+pub fn line(what: &str, number: &str, count: u32, state: &str) -> String {
+    let number = match number.is_empty() {
+        true => String::new(),
+        false => format!(" ({number})"),
+    };
+    format!("{count} × {what}{number}, {state}")
+}
+
+/// A part that is still to come, by how far it is.
+pub const fn due(ordered: bool) -> &'static str {
+    match ordered {
+        true => sheet::part_state(PartState::Ordered),
+        false => sheet::part_state(PartState::Needed),
+    }
+}
+
+/// Who took the set home.
+pub fn collected(by: &str, when: &str) -> String {
+    format!("Collected by {by}, {when}")
+}
