@@ -5,7 +5,7 @@ use super::device;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::find as words;
-use crate::job::{Line, Search, SetIdentity, SetKey, is_same_set, set_key};
+use crate::job::{Header, Line, Search, SetIdentity, SetKey, is_same_set, set_key};
 use crate::procedure::Id;
 use leptos::prelude::*;
 use std::collections::{HashMap, HashSet};
@@ -65,11 +65,13 @@ pub fn sets<'a>(
     keyed.take(AT_ONCE).collect()
 }
 
-/// Earlier jobs of the sets with the serial number that is being typed, but for one job.
+/// Earlier jobs of the sets with the serial number that is being typed, but for one job. Where they
+/// are of the very set, `take_over` takes the details of the latest.
 pub fn earlier(
     bench: Bench,
     set: impl Fn() -> SetIdentity + Send + Sync + 'static,
     but: Option<Id>,
+    take_over: Option<Callback<Header>>,
 ) -> impl IntoView {
     let lines = bench.lines;
     let set = Memo::new(move |_| set());
@@ -98,6 +100,18 @@ pub fn earlier(
             serials.dedup();
             serials.into_iter().cloned().collect()
         };
+        let latest = found.first().map(|line| line.id.clone());
+        let take_over = take_over
+            .filter(|_| is_it)
+            .zip(latest)
+            .map(|(take_over, latest)| {
+                let take = move |_| {
+                    if let Some(job) = untrack(|| bench.stored_job(&latest)) {
+                        take_over.run(job.progress().header);
+                    }
+                };
+                view! { <button type="button" on:click=take>{words::TAKE_OVER}</button> }
+            });
         // Only where it is one plate does a page of its visits help.
         let page = match plates.as_slice() {
             [serial] => Some(Route::Set(serial.clone()).address()),
@@ -108,6 +122,7 @@ pub fn earlier(
                 <aside class="earlier" aria-label=title>
                     <strong>{title}</strong>
                     <ul class="plain-list">{rows}</ul>
+                    {take_over}
                     {page.map(|page| view! { <a class="button plain" href=page>{words::ALL_VISITS}</a> })}
                 </aside>
             }

@@ -80,8 +80,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         false => (shared::START_A_JOB, procedure.title.clone()),
     };
     let shown = procedure.clone();
-    let start = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
+    let start = move |leads_to: fn(Id) -> Route| {
         if let Some(wrong) = wrong.get_untracked() {
             bench.refuse(wrong);
             return;
@@ -97,14 +96,16 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             header,
             device::stamp(),
         );
-        let route = Route::Step {
-            job: job.id.clone(),
-            step: None,
-        };
+        let route = leads_to(job.id.clone());
         if bench.save(job) {
             bench.keep_form(FORM, "");
             bench.go(&route);
         }
+    };
+    let start = StoredValue::new(start);
+    let first_step = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        start.with_value(|start| start(|job| Route::Step { job, step: None }));
     };
     view! {
         <section class="page">
@@ -113,9 +114,14 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             <p class="lead">{lead}</p>
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
             {is_left_over.then(|| view! { <p role="status">{words::LEFT_OVER}</p> })}
-            <form on:submit=start>
+            <form on:submit=first_step>
                 <HeaderForm header procedure=shown wrong/>
-                <button type="submit" class="main large">{words::START_THE_JOB}</button>
+                <div class="row">
+                    <button type="submit" class="main large">{words::START_THE_JOB}</button>
+                    <button type="button" class="large" on:click=move |_| start.with_value(|start| start(Route::Photos))>
+                        {words::START_WITH_A_PHOTO}
+                    </button>
+                </div>
             </form>
         </section>
     }

@@ -76,6 +76,23 @@ impl Header {
         header
     }
 
+    /// Fills in what is blank and stays the same from visit to visit: whose set it is, what its plate
+    /// says, and what mostly comes along.
+    pub fn fill_in(&mut self, last: &Header) {
+        let parts = [
+            (&mut self.set.make, &last.set.make),
+            (&mut self.set.model, &last.set.model),
+            (&mut self.set.serial, &last.set.serial),
+            (&mut self.owner, &last.owner),
+            (&mut self.accessories, &last.accessories),
+        ];
+        for (now, last) in parts {
+            if now.trim().is_empty() {
+                now.clone_from(last);
+            }
+        }
+    }
+
     fn take_instruments(&mut self, from: &Header, to: &Header) {
         let named = from.instruments.iter().chain(&to.instruments);
         for role in named.map(|used| &used.role) {

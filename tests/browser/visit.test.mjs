@@ -237,3 +237,17 @@ test('a set is collected once its job is signed off, and the list of jobs says b
   await link(page, 'Jobs').tap();
   await seeText(page, 'Collected by The owner’s son');
 });
+
+test('a set that was here before brings its details along, but for what is typed', async (t) => {
+  const { page, hand } = await bookedIn(t, TABLET);
+  await link(page, 'Jobs').tap();
+  await link(page, 'Book a set in').tap();
+  await hand.write(labelled(page, 'Serial number'), 'QRC-31');
+  await hand.write(labelled(page, 'Owner'), 'Shelf 2');
+  await button(page, 'Fill in from the last visit').tap();
+  const values = ['Make', 'Model', 'Owner', 'Fault reported'].map((name) => labelled(page, name).inputValue());
+  // The fault is this visit's own.
+  assert.deepEqual(await Promise.all(values), [SET.Make, SET.Model, 'Shelf 2', '']);
+  await button(page, 'Start it with a photo').tap();
+  await see(heading(page, 'Photos'));
+});

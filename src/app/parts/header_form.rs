@@ -89,6 +89,9 @@ pub fn HeaderForm(
 ) -> impl IntoView {
     let bench = use_bench();
     let (job, chosen) = of.unzip();
+    // Only at intake: what is there already was said of this visit.
+    let take_over = Callback::new(move |last: Header| header.update(|now| now.fill_in(&last)));
+    let take_over = job.is_none().then_some(take_over);
     let replaced = {
         let procedure = StoredValue::new(procedure.clone());
         move || {
@@ -103,7 +106,7 @@ pub fn HeaderForm(
         <fieldset>
             <legend>{shared::THE_SET}</legend>
             <div class="fields">{fields(header, SET)}</div>
-            {find::earlier(bench, move || header.with(|header| header.set.clone()), job)}
+            {find::earlier(bench, move || header.with(|header| header.set.clone()), job, take_over)}
         </fieldset>
         <fieldset>
             <legend>{words::INTAKE}</legend>

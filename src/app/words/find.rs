@@ -9,6 +9,7 @@ pub const NONE_OF_THESE: &str = "There is no such job.";
 pub const SETS: &str = "Sets";
 pub const PROCEDURES: &str = "Procedures";
 pub const MORE: &str = "Show more";
+pub const TAKE_OVER: &str = "Fill in from the last visit";
 pub const EARLIER: &str = "This set was here before";
 /// Jobs whose serial number has what is typed, on whatever plate.
 pub const ALIKE: &str = "Jobs with this in their serial number";

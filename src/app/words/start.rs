@@ -9,3 +9,4 @@ pub const NAMELESS: &str = "Type the make, the model or the serial number of the
 pub const LEFT_OVER: &str =
     "What stands below is from an intake that was not ended. Look whether it is of this set.";
 pub const START_THE_JOB: &str = "Start the job";
+pub const START_WITH_A_PHOTO: &str = "Start it with a photo";
