@@ -65,8 +65,21 @@ pub fn sets<'a>(
     keyed.take(AT_ONCE).collect()
 }
 
-/// Earlier jobs of the sets with the serial number that is being typed, but for one job. Where they
-/// are of the very set, `take_over` takes the details of the latest.
+/// Whether a plate, as far as it is typed, may be that of a set.
+fn may_be(typed: &SetIdentity, set: &SetIdentity) -> bool {
+    let parts = [
+        (&typed.make, &set.make),
+        (&typed.model, &set.model),
+        (&typed.serial, &set.serial),
+    ];
+    let is_same = |(typed, set): &(&String, &String)| {
+        typed.trim().is_empty() || typed.trim().eq_ignore_ascii_case(set.trim())
+    };
+    parts.iter().all(is_same)
+}
+
+/// Earlier jobs of the sets with the serial number that is being typed, but for one job. `take_over`
+/// takes the details of the latest that may be of this set.
 pub fn earlier(
     bench: Bench,
     set: impl Fn() -> SetIdentity + Send + Sync + 'static,
@@ -100,18 +113,17 @@ pub fn earlier(
             serials.dedup();
             serials.into_iter().cloned().collect()
         };
-        let latest = found.first().map(|line| line.id.clone());
-        let take_over = take_over
-            .filter(|_| is_it)
-            .zip(latest)
-            .map(|(take_over, latest)| {
-                let take = move |_| {
-                    if let Some(job) = untrack(|| bench.stored_job(&latest)) {
-                        take_over.run(job.progress().header);
-                    }
-                };
-                view! { <button type="button" on:click=take>{words::TAKE_OVER}</button> }
-            });
+        let latest = found.iter().find(|line| may_be(&typed, &line.set));
+        let latest = latest.map(|line| (line.id.clone(), words::take_over(&line.set.title())));
+        let take_over = take_over.zip(latest);
+        let take_over = take_over.map(|(take_over, (latest, name))| {
+            let take = move |_| {
+                if let Some(job) = untrack(|| bench.stored_job(&latest)) {
+                    take_over.run(job.progress().header);
+                }
+            };
+            view! { <button type="button" on:click=take>{name}</button> }
+        });
         // Only where it is one plate does a page of its visits help.
         let page = match plates.as_slice() {
             [serial] => Some(Route::Set(serial.clone()).address()),

@@ -244,7 +244,7 @@ test('a set that was here before brings its details along, but for what is typed
   await link(page, 'Book a set in').tap();
   await hand.write(labelled(page, 'Serial number'), 'QRC-31');
   await hand.write(labelled(page, 'Owner'), 'Shelf 2');
-  await button(page, 'Fill in from the last visit').tap();
+  await button(page, 'Fill in from the last visit of Quillmere Radio Club Trainer QRC-31').tap();
   const values = ['Make', 'Model', 'Owner', 'Fault reported'].map((name) => labelled(page, name).inputValue());
   // The fault is this visit's own.
   assert.deepEqual(await Promise.all(values), [SET.Make, SET.Model, 'Shelf 2', '']);

@@ -9,7 +9,6 @@ pub const NONE_OF_THESE: &str = "There is no such job.";
 pub const SETS: &str = "Sets";
 pub const PROCEDURES: &str = "Procedures";
 pub const MORE: &str = "Show more";
-pub const TAKE_OVER: &str = "Fill in from the last visit";
 pub const EARLIER: &str = "This set was here before";
 /// Jobs whose serial number has what is typed, on whatever plate.
 pub const ALIKE: &str = "Jobs with this in their serial number";
@@ -37,6 +36,11 @@ pub fn set(title: &str, visits: usize) -> String {
         1 => format!("{title}: 1 visit"),
         n => format!("{title}: {n} visits"),
     }
+}
+
+/// Fills the blank fields with what is known of a set.
+pub fn take_over(set: &str) -> String {
+    format!("Fill in from the last visit of {set}")
 }
 
 /// An earlier job of the set: when, number, fault.
