@@ -524,6 +524,16 @@ fn what_follows_one_entry_at_a_time_is_what_follows_from_the_whole() {
 }
 
 #[test]
+fn nothing_of_another_job_that_was_on_the_screen_before_stays() {
+    let other = support::job_with(good_deeds()).progress();
+    let mut taken_on = booked_in();
+    does(&mut taken_on, takes_on(look_over()));
+    for job in [booked_in(), taken_on, fresh_job()] {
+        assert_eq!(job.progress_after(Some(&other)), job.progress());
+    }
+}
+
+#[test]
 fn the_sheet_names_each_procedure_with_its_revision_and_what_was_added() {
     let mut job = fresh_job();
     does(&mut job, takes_on(look_over()));

@@ -14,6 +14,8 @@ pub struct Course {
     pub procedure: Arc<Procedure>,
     /// Where they come from.
     pub parts: Vec<Part>,
+    /// The procedure that the job was started with.
+    started: Arc<Procedure>,
     /// The entries that added to it.
     added: Vec<Id>,
 }
@@ -99,6 +101,7 @@ impl Course {
         let steps = 0..procedure.steps().count();
         Course {
             procedure: procedure.clone(),
+            started: procedure.clone(),
             parts: vec![Part { steps, from }],
             added: Vec::new(),
         }
@@ -191,9 +194,16 @@ impl Course {
         self.parts.iter().filter_map(|part| part.from.name())
     }
 
-    /// Whether the entries that added to it are still these.
-    pub(super) fn is_of<'a>(&self, added: impl Iterator<Item = &'a Id>) -> bool {
-        added.eq(&self.added)
+    /// Whether it is still the course of a job that was started with this procedure, and to which
+    /// these entries added. What follows from another job is handed in as well when one job takes
+    /// the place of another on the screen.
+    pub(super) fn is_of<'a>(
+        &self,
+        started: &Arc<Procedure>,
+        added: impl Iterator<Item = &'a Id>,
+    ) -> bool {
+        let is_same = Arc::ptr_eq(&self.started, started) || self.started == *started;
+        is_same && added.eq(&self.added)
     }
 }
 

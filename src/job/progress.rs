@@ -340,7 +340,7 @@ impl Progress {
         };
         let course = before
             .map(|before| &before.course)
-            .filter(|known| known.is_of(adds().map(|event| &event.id)))
+            .filter(|known| known.is_of(started, adds().map(|event| &event.id)))
             .cloned();
         let course = course.unwrap_or_else(|| Course::from_events(started, adds()));
         let procedure = &course.procedure.clone();
