@@ -607,3 +607,128 @@ fn an_author_is_asked_whether_a_generators_volts_are_emf_or_pd() {
         assert_eq!(is_asked, asked, "{unit}: {told:?}");
     }
 }
+
+// Peak envelope power, SINAD and what else is a unit of its own though it is called as another.
+
+// Check: 42.6 dBm PEP read against watts are 18.2 W PEP; 20 W ± 1 dB is 15.89 W to 25.17 W
+// Source: definition of dBm
+// Known by: closed form
+#[test]
+fn a_peak_envelope_power_is_judged_in_decibels_and_read_in_dbm() {
+    for (value, result, due) in [
+        ("42.6 dBm PEP", "18.2 W PEP", Status::Done),
+        ("25.1 W PEP", "25.1 W PEP", Status::Done),
+        ("25.2 W PEP", "25.2 W PEP", Status::Outside),
+        ("15900 mW PEP", "15900 mW PEP", Status::Done),
+        ("44.1 dBm PEP", "25.7 W PEP", Status::Outside),
+    ] {
+        let step = read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+        let job = job(step, value);
+        assert_eq!(judged(&job), result, "{value}");
+        assert_eq!(status(&job), due, "{value}");
+        assert!(cell(&job, "limit unit").ends_with("W PEP"));
+        assert_eq!(cell(&job, "unit"), value.split_once(' ').expect("a unit").1);
+        let sheet = sheet(&job);
+        assert!(
+            sheet.contains("20 W PEP ± 1 dB (15.89 W PEP to 25.17 W PEP)"),
+            "{sheet}"
+        );
+        assert!(sheet.contains(result) || value == result, "{sheet}");
+    }
+    let step = read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+    let procedure = procedure(step);
+    let step = procedure.steps().next().expect("the step");
+    let target = step.work.target().map(|it| it.typeset(Point, |_| None));
+    let said = spoken(&procedure, step, target).replace('\u{a0}', " ");
+    assert!(said.contains("20 W PEP ± 1 dB"), "{said}");
+}
+
+#[test]
+fn a_mean_power_is_no_peak_envelope_power_and_one_ratio_is_not_another() {
+    for (due, value, why) in [
+        (
+            "20 W PEP",
+            "20 W",
+            "the one is a mean power, the other one at the crest of the envelope: read it with \
+             what shows W PEP",
+        ),
+        ("20 W PEP", "43 dBm", "read it with what shows W PEP"),
+        ("43 dBm", "20 W PEP", "read it with what shows dBm"),
+        ("12 dB SINAD", "12 dB", "the step wants dB SINAD"),
+        ("10 dB (S+N)/N", "10 dB S/N", "the step wants dB (S+N)/N"),
+    ] {
+        let scale = due.split_once(' ').expect("a unit").1;
+        let said = refusal(into_50(scale), due, value);
+        assert!(said.contains(why), "{value} against {due}: {said}");
+    }
+}
+
+// A wattmeter that is known in watts tells nothing of how well it reads a crest: one of mean power
+// shows half of two equal tones.
+#[test]
+fn only_figures_in_watts_pep_say_how_well_an_instrument_reads_them() {
+    let meter = |scale: &str, resolution: &str| {
+        kit(serde_json::json!({
+            "role": "wattmeter", "name": "Club wattmeter",
+            "ranges": [{
+                "full-scale": scale, "resolution": resolution,
+                "accuracy": {"percent-of-reading": "5"},
+            }],
+        }))
+    };
+    let step = || read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+    let of_mean = job_with(vec![meter("50 W", "0.1 W")], step(), "20.0 W PEP");
+    let left = of_mean.progress().steps[0].left.clone().expect("a result");
+    let why = left
+        .proof
+        .as_ref()
+        .expect_err("it is not proved")
+        .to_string();
+    assert!(
+        why.starts_with("Conformity not shown: accuracy unknown.") && why.contains("W PEP"),
+        "{why}"
+    );
+    let of_crest = job_with(vec![meter("50 W PEP", "0.1 W PEP")], step(), "20.0 W PEP");
+    let left = of_crest.progress().steps[0].left.clone().expect("a result");
+    let proof = left.proof.as_ref().expect("it is proved");
+    // U = 1.96·√((5 % of 20 W)²/3 + 0.1²/12) = 1.13 W, rounded up.
+    assert_eq!(proof.expanded.to_string(), "1.2 W PEP");
+}
+
+#[test]
+fn a_pad_of_20_decibels_makes_a_hundred_times_the_watts_of_a_crest() {
+    let step = at_most(through("W PEP", Direction::FromSet), "25 W PEP");
+    let job = job_with(
+        vec![pad("20 dB", serde_json::json!({"amount": "0.3 dB"}))],
+        step,
+        "182 mW PEP",
+    );
+    assert_eq!(judged(&job), "18.2 W PEP");
+    assert!(sheet(&job).contains("Club pad +20 dB"), "{}", sheet(&job));
+}
+
+#[test]
+fn a_draft_takes_the_new_units_and_gives_them_back() {
+    for (unit, figure, margin, due) in [
+        ("W PEP", "20", "1 dB", around("20 W PEP", "1 dB")),
+        ("W PEP", "20 W", "2 W", around("20 W PEP", "2 W PEP")),
+        ("dB SINAD", "12", "1", around("12 dB SINAD", "1 dB")),
+        (
+            "dB (S+N)/N",
+            "10 dB",
+            "1 dB",
+            around("10 dB (S+N)/N", "1 dB"),
+        ),
+    ] {
+        let step = read(gauge(unit), due.clone());
+        let mut draft = Draft::of(&procedure(step.clone()), Point);
+        let typed = draft.steps_mut().next().expect("the step");
+        typed.target.value = figure.to_owned();
+        typed.target.margin = margin.to_owned();
+        let made = draft.read(Point).0;
+        let made = made.steps().next().expect("the step").clone();
+        assert_eq!(made, step, "{figure} {margin} of {unit}");
+        let text = serde_json::to_string(&made).expect("a text");
+        assert_eq!(serde_json::from_str::<Step>(&text).expect("a step"), made);
+    }
+}

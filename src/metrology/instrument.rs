@@ -160,6 +160,7 @@ impl Loss {
         match unit {
             Unit::Ampere => false,
             Unit::DecibelMilliwatt
+            | Unit::DecibelMilliwattPep
             | Unit::DecibelWatt
             | Unit::DecibelMicrovolt
             | Unit::DecibelMicrovoltEmf
@@ -186,7 +187,7 @@ impl Loss {
             return level + towards(decibels);
         }
         let ratio = match unit {
-            Unit::Watt => ratio.square(),
+            Unit::Watt | Unit::WattPep => ratio.square(),
             _ => ratio,
         };
         match raises {
