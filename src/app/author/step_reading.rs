@@ -197,9 +197,9 @@ fn is_open_to(kind: Kind, way: TargetKind) -> bool {
 }
 
 /// The impedance of the level and what stands in its path; nothing for what is no level.
-fn way(sheet: Sheet) -> impl IntoView {
-    let passes = Memo::new(move |_| sheet.with(|step| Loss::changes(step.scale.unit)));
-    let is_level = Memo::new(move |_| sheet.with(|step| conversion::is_level(step.scale.unit)));
+pub fn way(sheet: Sheet) -> impl IntoView {
+    let passes = Memo::new(move |_| sheet.any(|step| Loss::changes(step.scale.unit)));
+    let is_level = Memo::new(move |_| sheet.any(|step| conversion::is_level(step.scale.unit)));
     let is_stated = Memo::new(move |_| sheet.with(|step| !step.path.trim().is_empty()));
     move || {
         passes.get().then(|| {

@@ -18,7 +18,7 @@ use crate::job::{
 };
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
-use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, Unit, ended};
+use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, ended};
 use crate::radio::conversion;
 use leptos::html::Input;
 use leptos::prelude::*;

@@ -565,9 +565,14 @@ pub fn taken_at(number: usize, at: &str, with: &str) -> String {
     format!("{number} · {} · {}", typed(at), typed(with))
 }
 
-/// Where and with what all cells of a table are read.
-pub fn taken_with(at: &str, with: &str) -> String {
-    format!("{} · {}", typed(at), typed(with))
+/// Where and with what all cells of a table are read, through what and into what.
+pub fn taken_with(at: &str, with: &str, through: &str, into: Option<&str>) -> String {
+    let through = match through.is_empty() {
+        true => String::new(),
+        false => format!(", through {through}"),
+    };
+    let into = into.map_or(String::new(), |into| format!(", into {into}"));
+    format!("{} · {}{through}{into}", typed(at), typed(with))
 }
 
 /// What the set was set to while a reading was taken.
