@@ -318,6 +318,11 @@ fn kit(record: serde_json::Value) -> UsedInstrument {
     }
 }
 
+/// A pad whose tolerance nobody knows.
+fn vague_pad(by: &str) -> UsedInstrument {
+    kit(serde_json::json!({"role": "meter", "name": "Old pad", "loss": {"by": by}}))
+}
+
 fn pad(by: &str, within: serde_json::Value) -> UsedInstrument {
     kit(serde_json::json!({
         "role": "meter", "name": "Club pad", "loss": {"by": by, "within": within},
@@ -731,4 +736,180 @@ fn a_draft_takes_the_new_units_and_gives_them_back() {
         let text = serde_json::to_string(&made).expect("a text");
         assert_eq!(serde_json::from_str::<Step>(&text).expect("a step"), made);
     }
+}
+
+// A pad without a tolerance, and one that two readings share.
+
+fn level_meter() -> UsedInstrument {
+    kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club level meter",
+        "ranges": [{"full-scale": "50 dBm", "resolution": "0.1 dB", "accuracy": {"absolute": "0.5 dB"}}],
+    }))
+}
+
+#[test]
+fn a_loss_without_a_tolerance_corrects_the_reading_and_shows_no_conformity() {
+    let step = || at_most(through("W", Direction::FromSet), "25 W");
+    let job = job_with(vec![level_meter(), vague_pad("30 dB")], step(), "13.0 dBm");
+    assert_eq!(judged(&job), "20.0 W");
+    // As with an instrument without data, what is inside is inside, and no more is shown.
+    assert_eq!(status(&job), Status::Done);
+    let left = job.progress().steps[0].left.clone().expect("a result");
+    let why = left.proof.expect_err("it is not proved").to_string();
+    assert_eq!(
+        why,
+        "Conformity not shown: accuracy unknown. How well the loss of the meter is known is not \
+         stated. Enter it in the kit, or choose another meter"
+    );
+    let sheet = sheet(&job);
+    assert!(sheet.contains("Old pad +30 dB"), "{sheet}");
+    assert!(sheet.contains("inside; uncertainty not known"), "{sheet}");
+    let text = serde_json::to_string(&vague_pad("30 dB").record).expect("a text");
+    assert!(!text.contains("within"), "{text}");
+}
+
+/// Two readings, the second against the first, of a meter behind a pad.
+fn two_readings(
+    scale: &str,
+    offset: &str,
+    margin: &str,
+    kit: Vec<UsedInstrument>,
+    values: [&str; 2],
+) -> Job {
+    let gauge = || through(scale, Direction::FromSet);
+    let plain = Work::Read {
+        gauge: gauge(),
+        target: None,
+    };
+    let first = Step::new(id("first"), "Reference", plain);
+    let margin = Margin::Absolute(q(margin));
+    let against = Work::Read {
+        gauge: gauge(),
+        target: Some(Target::Relative {
+            to: id("first"),
+            offset: q(offset),
+            below: margin.clone(),
+            above: margin,
+        }),
+    };
+    let second = Step::new(id("s"), "Output", against);
+    let procedure = Procedure {
+        sections: vec![Section {
+            title: "Output".to_owned(),
+            steps: vec![first, second],
+        }],
+        adjusters: Vec::new(),
+        ..support::procedure()
+    };
+    let header = Header {
+        instruments: kit,
+        ..Header::default()
+    };
+    let mut log = Log::default();
+    log.append(stamp(0), Deed::Opened(Box::new(header)));
+    let mut job = Job {
+        id: id("job"),
+        procedure: Arc::new(procedure),
+        log,
+    };
+    for (number, (step, value)) in ["first", "s"].into_iter().zip(values).enumerate() {
+        let deed = Deed::Reading {
+            step: id(step),
+            phase: Phase::AsFound,
+            value: q(value),
+            tool: None,
+            repeat: false,
+        };
+        job.record(stamp(number + 1), deed).expect("it is taken");
+    }
+    job
+}
+
+fn expanded_of_second(job: &Job) -> Result<f64, String> {
+    let left = job.progress().steps[1].left.clone().expect("a result");
+    left.proof
+        .map(|proof| proof.budget.expanded)
+        .map_err(|why| why.to_string())
+}
+
+// Check: −20.0 dB between two levels read by one meter through one pad: neither the meter's 0.5 dB
+// nor the pad's 0.3 dB is left, U = 1.96·√(2·0.1²/12) dB; 20 W and 2.0 W through one pad of ±0.3 dB,
+// 10 dB apart but for −0.03 W: what is left of it is 0.03 W of ln 10/10 a decibel
+// Source: JCGM 100:2008, 5.2.2, fully correlated errors
+// Known by: closed form
+#[test]
+fn what_two_readings_share_of_a_pad_cancels_in_their_difference() {
+    let exact = || pad("30 dB", serde_json::json!({"amount": "0.3 dB"}));
+    let due = 1.96 * (2.0f64 * 0.01 / 12.0).sqrt();
+    for known in [
+        exact(),
+        pad("30 dB", serde_json::json!({"amount": "3 dB"})),
+        vague_pad("30 dB"),
+    ] {
+        let kit = vec![level_meter(), known];
+        let job = two_readings("dBm", "-20 dB", "1 dB", kit, ["13.0 dBm", "-7.0 dBm"]);
+        assert_eq!(job.progress().steps[1].status, Status::Done);
+        let expanded = expanded_of_second(&job).expect("it is proved");
+        assert!((expanded / due - 1.0).abs() < 1e-3, "{expanded} {due}");
+    }
+
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club wattmeter",
+        "ranges": [{"full-scale": "50 mW", "resolution": "0.01 mW", "accuracy": {"counts": 1}}],
+    }));
+    let kit = vec![meter, exact()];
+    let job = two_readings("W", "-10 dB", "1 dB", kit, ["20.00 mW", "1.97 mW"]);
+    let expanded = expanded_of_second(&job).expect("it is proved");
+    // In watts at the set: counts of 0.01 W each and their digits, of the first a tenth.
+    let digits = (1.0f64 + 0.01) * (0.01f64.powi(2) / 3.0 + 0.01f64.powi(2) / 12.0);
+    let of_pad = (1.97f64 - 2.0) * 10f64.ln() / 10.0 * 0.3;
+    let due = 1.96 * (digits + of_pad.powi(2) / 3.0).sqrt();
+    assert!((expanded / due - 1.0).abs() < 2e-3, "{expanded} {due}");
+
+    // Of a pad that nobody knows well, a difference in watts is left with something.
+    let meter = level_meter();
+    let job = two_readings(
+        "W",
+        "-10 dB",
+        "1 dB",
+        vec![meter, vague_pad("30 dB")],
+        ["13.0 dBm", "2.9 dBm"],
+    );
+    let why = expanded_of_second(&job).expect_err("it is not proved");
+    assert!(
+        why.contains("How well the loss of the meter is known"),
+        "{why}"
+    );
+}
+
+#[test]
+fn two_readings_through_two_pads_count_the_tolerance_of_each() {
+    // The log names another pad for the second reading.
+    let exact = |name: &str| {
+        kit(serde_json::json!({
+            "role": "meter", "name": name, "loss": {"by": "30 dB", "within": {"amount": "0.3 dB"}},
+        }))
+    };
+    let start = vec![level_meter(), exact("Club pad")];
+    let mut job = two_readings("dBm", "-20 dB", "1 dB", start, ["13.0 dBm", "-7.0 dBm"]);
+    let header = Header {
+        instruments: vec![level_meter(), exact("Other pad")],
+        ..Header::default()
+    };
+    let progress = job.progress();
+    let deeds = progress.amended(&job.procedure, header, Counts::FromHere);
+    for (number, deed) in deeds.into_iter().enumerate() {
+        job.record(stamp(10 + number), deed).expect("it is taken");
+    }
+    let deed = Deed::Reading {
+        step: id("s"),
+        phase: Phase::AsFound,
+        value: q("-7.0 dBm"),
+        tool: None,
+        repeat: false,
+    };
+    job.record(stamp(20), deed).expect("it is taken");
+    let due = 1.96 * (2.0f64 * 0.01 / 12.0 + 2.0 * 0.09 / 3.0).sqrt();
+    let expanded = expanded_of_second(&job).expect("it is proved");
+    assert!((expanded / due - 1.0).abs() < 1e-3, "{expanded} {due}");
 }
