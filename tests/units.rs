@@ -5,6 +5,7 @@ mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Counts, Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
+use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::draft::Draft;
@@ -912,4 +913,128 @@ fn two_readings_through_two_pads_count_the_tolerance_of_each() {
     let due = 1.96 * (2.0f64 * 0.01 / 12.0 + 2.0 * 0.09 / 3.0).sqrt();
     let expanded = expanded_of_second(&job).expect("it is proved");
     assert!((expanded / due - 1.0).abs() < 1e-3, "{expanded} {due}");
+}
+
+// The table of readings says how well each is known, and by which rule it was judged.
+
+// Check: 13.0 dBm behind 30 ± 0.3 dB by a meter good to 0.5 dB: U = 1.96·√((0.5² + 0.3²)/3 + 0.1²/12)
+// = 0.66 dB, and k = 1.96 of a normal error
+// Source: JCGM 100:2008, 4.3.7, 5.1.2 and 7.2.6
+// Known by: closed form
+#[test]
+fn the_table_of_readings_has_the_uncertainty_its_factor_and_the_rule() {
+    let exact = || pad("30 dB", serde_json::json!({"amount": "0.3 dB"}));
+    let guarded = Rule::GuardBand {
+        ratio: "0.5".parse().expect("a number"),
+    };
+    for (kit, rule, value, cells) in [
+        (
+            vec![level_meter(), exact()],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["0.66", "dB", "1.96", "simple acceptance", "pass"],
+        ),
+        (
+            vec![level_meter(), exact()],
+            guarded,
+            "14.8 dBm",
+            ["0.66", "dB", "1.96", "guard band w = 0.5 U", "fail"],
+        ),
+        (
+            vec![level_meter(), exact()],
+            Rule::FourWay,
+            "14.8 dBm",
+            [
+                "0.66",
+                "dB",
+                "1.96",
+                "four-way with guard band w = U",
+                "conditional pass",
+            ],
+        ),
+        // Of a meter or a pad that nobody knows well, nothing is stated.
+        (
+            vec![exact()],
+            Rule::FourWay,
+            "13.0 dBm",
+            ["", "", "", "four-way with guard band w = U", ""],
+        ),
+        (
+            vec![level_meter(), vague_pad("30 dB")],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["", "", "", "simple acceptance", ""],
+        ),
+        // Where the loss is not known, no rule judged it.
+        (
+            vec![level_meter()],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["", "", "", "", ""],
+        ),
+    ] {
+        let header = Header {
+            instruments: kit,
+            rule,
+            ..Header::default()
+        };
+        let mut log = Log::default();
+        log.append(stamp(0), Deed::Opened(Box::new(header)));
+        let step = at_most(through("dBm", Direction::FromSet), "45 dBm");
+        let mut job = Job {
+            id: id("job"),
+            procedure: Arc::new(procedure(step)),
+            log,
+        };
+        job.record(stamp(1), reading(value)).expect("it is taken");
+        let names = [
+            "expanded uncertainty",
+            "uncertainty unit",
+            "coverage factor",
+            "decision rule",
+            "statement",
+        ];
+        assert_eq!(names.map(|name| cell(&job, name)), cells);
+        assert_eq!(cell(&job, "path"), "From the set: meter");
+        assert_eq!(cell(&job, "impedance"), "50 Ω");
+    }
+}
+
+#[test]
+fn each_try_has_its_own_uncertainty_in_the_table_and_what_no_longer_counts_has_none() {
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club wattmeter",
+        "ranges": [{"full-scale": "50 W", "resolution": "0.1 W", "accuracy": {"percent-of-reading": "5"}}],
+    }));
+    let mut job = job_with(
+        vec![meter],
+        read(gauge("W"), around("20 W", "1 dB")),
+        "10.0 W",
+    );
+    let left = |value: &str| Deed::Reading {
+        step: id("s"),
+        phase: Phase::AsLeft,
+        value: q(value),
+        tool: None,
+        repeat: false,
+    };
+    job.record(stamp(2), left("15.0 W")).expect("it is taken");
+    job.record(stamp(3), left("20.0 W")).expect("it is taken");
+    let undone = job.record(stamp(4), left("21.0 W")).expect("it is taken");
+    job.record(stamp(5), Deed::Undone { event: undone })
+        .expect("it is undone");
+    let text = csv::readings(&job, &look());
+    let mut reader = ::csv::Reader::from_reader(text.trim_start_matches('\u{feff}').as_bytes());
+    let place = reader
+        .headers()
+        .expect("headings")
+        .iter()
+        .position(|it| it == "expanded uncertainty");
+    let place = place.expect("a column");
+    let all: Vec<String> = reader
+        .records()
+        .map(|row| row.expect("a row")[place].to_owned())
+        .collect();
+    // U = 1.96·√((5 % of P)²/3 + 0.1²/12), to two digits.
+    assert_eq!(all, ["0.57", "0.85", "1.2", ""]);
 }

@@ -1162,7 +1162,7 @@ pub fn check(check: &Check) -> String {
 // The table of readings for spreadsheets
 
 /// The columns, in order.
-pub const CSV: [&str; 46] = [
+pub const CSV: [&str; 53] = [
     "job",
     "make",
     "model",
@@ -1209,6 +1209,13 @@ pub const CSV: [&str; 46] = [
     "analyser centre",
     "analyser span",
     "analyser bandwidth",
+    "path",
+    "impedance",
+    "expanded uncertainty",
+    "uncertainty unit",
+    "coverage factor",
+    "decision rule",
+    "statement",
 ];
 
 /// A reading taken again without turning anything.
