@@ -83,7 +83,7 @@ export async function press(hand, name) {
 export async function writeStep(hand, step) {
   const { page } = hand;
   await page.waitForFunction(() => document.activeElement?.id === 'author-title');
-  await hand.write(field(page, 'Title'), step.title);
+  if (step.title) await hand.write(field(page, 'Title'), step.title);
   await press(hand, step.kind);
   if (step.adjuster) await pick(hand, 'Adjuster', step.adjuster);
   if (step.at) await pick(hand, 'Test point', step.at);
