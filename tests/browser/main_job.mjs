@@ -6,7 +6,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { folder } from './bench.mjs';
 import { digitsFor, pinReadings, targetIn } from './readings.mjs';
-import { STEPS, TRAINER, followed, inPath, kindOf } from './technician.mjs';
+import { STEPS, TRAINER, behind, followed, kindOf } from './technician.mjs';
 
 const ADJUSTED = STEPS.find(({ id }) => id === 'synth-am');
 const CONFIRM = {
@@ -143,11 +143,11 @@ async function readAndLeave(browser, step) {
     [...document.querySelectorAll('[role=img]')].map((each) => each.getAttribute('aria-label')),
   );
   const { inside, worse } = digitsFor(scales.map(targetIn).find(Boolean) ?? '', gauge);
-  const enter = async (digits) => {
+  const enter = async (digits, unit = gauge.in) => {
     await browser.type(digits);
     await browser.see('text', '(not entered yet)', { exact: false });
     await browser.key('Enter');
-    await browser.find('row', `${digits.replace('-', '\u2212')} ${gauge.in}`, { exact: false });
+    await browser.find('row', `${digits.replace('-', '\u2212')} ${unit}`, { exact: false });
   };
   if (step === ADJUSTED) {
     await enter(worse);
@@ -156,9 +156,7 @@ async function readAndLeave(browser, step) {
     await browser.press('button', 'Tool out');
   }
   if (gauge.path) {
-    const { name, divides } = inPath(gauge);
-    await enter((Number(inside) / divides).toFixed(6));
-    await browser.press('button', name);
+    await enter(behind(gauge, inside), 'dBm');
   } else if (followed(step)) {
     await browser.type(inside);
     await browser.see('text', '(not entered yet)', { exact: false });

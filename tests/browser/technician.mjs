@@ -19,10 +19,11 @@ export function followed({ id }) {
   return STEPS.find((step) => step.id === cells[cells.indexOf(id) + 1]);
 }
 
-// What stands in the path of a reading: what the kit calls it, and by how much it divides a power.
-export function inPath({ path }) {
-  const { name, loss } = KIT.find(({ role }) => role === path.through[0]);
-  return { role: path.through[0], name, divides: 10 ** (parseFloat(loss.by) / 10) };
+// What the club's analyser shows of so many watts, behind what stands in the path: in dBm, which
+// is what it is known in.
+export function behind({ path }, watts) {
+  const { loss } = KIT.find(({ role }) => role === path.through[0]);
+  return (10 * Math.log10(Number(watts) * 1000) - parseFloat(loss.by)).toFixed(1);
 }
 
 // Everything shown is found by the name that a person, or a screen reader, has for it.
@@ -169,7 +170,11 @@ async function take(hand, work, step) {
   const { page } = hand;
   const { gauge } = work;
   const { inside } = await readings(page, work);
-  if (gauge.path) return takeThrough(hand, inside, gauge);
+  if (gauge.path) {
+    const digits = behind(gauge, inside);
+    await read(hand, digits, { in: 'dBm' }, 'As found');
+    return `${digits} dBm`;
+  }
   if (step && followed(step)) {
     await hand.number(inside);
     await seeText(page, '(not entered yet)');
@@ -178,18 +183,6 @@ async function take(hand, work, step) {
     await read(hand, inside, gauge, 'As found');
   }
   return `${inside} ${gauge.in}`;
-}
-
-// Reads a power behind what takes some of it away, and says what that is.
-async function takeThrough(hand, inside, gauge) {
-  const { page } = hand;
-  const { role, name, divides } = inPath(gauge);
-  const digits = (Number(inside) / divides).toFixed(6);
-  await hand.number(digits);
-  await hand.enter();
-  await seeText(page, `Not judged: loss of the ${role} not known.`);
-  await hand.press(button(page, name));
-  return `${digits} ${gauge.in}`;
 }
 
 function confirmStop(hand, { reads }) {
