@@ -179,7 +179,7 @@ impl Unit {
             Unit::WattPep => facts(
                 "W PEP",
                 "watts PEP",
-                &[Milli, None, Kilo],
+                &[Micro, Milli, None, Kilo],
                 &["w pep", "wpep", "watt pep", "watts pep"],
             ),
             Unit::DecibelMilliwatt => facts("dBm", "dBm", PLAIN, &["dbm"]),
