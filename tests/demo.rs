@@ -3,11 +3,12 @@
 
 use bigdecimal::BigDecimal;
 use halfturn::exchange::{Document, demo, read, write};
+use halfturn::job::advice;
 use halfturn::job::{Finding, Header, Job, Phase, Status, UsedInstrument, kit_check};
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::{Id, Procedure, Signal, Step, Target, Work, faults};
+use halfturn::procedure::{Gauge, Id, Procedure, Setting, Signal, Step, Target, Work, faults};
 use halfturn::quantity::{Quantity, Unit};
 use halfturn::radio::channels::Channel;
 use std::collections::{BTreeSet, HashSet};
@@ -66,7 +67,7 @@ fn slack(procedure: &Procedure, name: &str) -> BigDecimal {
 fn the_trainer_is_sound_and_is_written_as_it_was_read() {
     let procedure = trainer();
     assert_eq!(faults(&procedure), []);
-    assert!((34..=45).contains(&procedure.steps().count()));
+    assert_eq!(procedure.steps().count(), 56);
     assert!((7..=9).contains(&procedure.sections.len()));
     assert_eq!(write(&Document::Procedure(procedure)), TRAINER);
 }
@@ -83,6 +84,7 @@ fn the_trainer_uses_every_kind_of_step_tolerance_margin_and_adjuster() {
             "inspect",
             "peak",
             "read",
+            "repeat",
             "set to target",
             "socket",
             "stop",
@@ -154,6 +156,16 @@ fn the_trainer_uses_everything_that_a_step_may_carry() {
     assert!(some(|step| step.settles.is_some()));
     assert!(some(|step| step.shares_null_with.is_some()));
     assert!(some(|step| step.cross_check.is_some()));
+    assert!(some(|step| !step.set_up.settings.is_empty()));
+    assert!(some(|step| matches!(
+        &step.work,
+        Work::Stop { reads: Some(_), .. }
+    )));
+    assert!(some(|step| step
+        .work
+        .gauge()
+        .is_some_and(|gauge| gauge.path.is_some())));
+    assert!(procedure.tables.len() > 1);
     assert!(!procedure.chases.is_empty());
     assert!(procedure.adjusters.iter().any(|a| !a.disturbs.is_empty()));
 }
@@ -338,7 +350,9 @@ fn the_generator_stands_one_tone_beside_the_channel() {
     let mut checked = 0;
     for step in procedure.steps() {
         let set_up = &step.set_up;
-        let generator = set_up.controls.iter().find(|c| c.name == "Generator");
+        let controls = set_up.controls.iter().find(|c| c.name == "Generator");
+        let field = set_up.settings.get(&Setting::GeneratorFrequency);
+        let generator = controls.map(|control| &control.to).or(field);
         let (Some(generator), Some(mode)) = (generator, set_up.mode.as_deref()) else {
             continue;
         };
@@ -348,7 +362,7 @@ fn the_generator_stands_one_tone_beside_the_channel() {
             _ => continue,
         };
         let channel: i32 = set_up.channel.as_deref().unwrap().parse().unwrap();
-        let stated = generator.to.split(',').next().unwrap();
+        let stated = generator.split(',').next().unwrap();
         assert_eq!(hertz(stated), of_channel(channel) + tone, "{}", step.id);
         checked += 1;
     }
@@ -442,7 +456,7 @@ fn the_half_done_job_could_have_been_done_in_that_order() {
     assert_eq!(progress.header.set.serial, "QRC-07");
     let total = progress.steps.len();
     let settled = progress.settled();
-    assert!(settled * 100 / total >= 55 && settled * 100 / total <= 60);
+    assert!(settled * 100 / total >= 40 && settled * 100 / total <= 60);
     // What is settled comes first, so that the app opens at the step in hand.
     let (before, after) = progress.steps.split_at(settled);
     assert!(before.iter().all(|step| !step.status.is_owed()));
@@ -491,7 +505,7 @@ fn the_kit_has_one_instrument_for_every_reading() {
     let written = serde_json::to_string_pretty(&kit).unwrap() + "\n";
     assert_eq!(written, KIT);
     let gauges = procedure.steps().filter_map(|step| step.work.gauge());
-    let due: BTreeSet<&str> = gauges.map(|gauge| gauge.with.as_str()).collect();
+    let due: BTreeSet<&str> = gauges.flat_map(Gauge::roles).map(Id::as_str).collect();
     let roles: BTreeSet<&str> = kit.iter().map(|entry| entry.role.as_str()).collect();
     assert_eq!(roles, due);
     assert_eq!(roles.len(), kit.len());
@@ -529,7 +543,10 @@ fn the_kit_check_finds_the_step_that_the_kit_cannot_prove() {
         able.map(|line| line.step.as_str()).collect()
     };
     assert_eq!(of(Ability::None), ["dev-fm"]);
-    assert_eq!(of(Ability::Narrow), ["s-meter", "power-am", "power-ssb"]);
+    assert_eq!(
+        of(Ability::Narrow),
+        ["s-meter", "power-am", "power-ssb", "power-tap"]
+    );
     // ± 0.1 kHz to prove with ± 3 % of 5 kHz; √3·√((100/4/1.96)² − 10²/12) Hz would be at ease.
     let deviation = lines.iter().find(|line| line.step == id("dev-fm")).unwrap();
     let needed = deviation.ability.as_ref().unwrap().accuracy_needed.unwrap();
@@ -559,6 +576,9 @@ fn the_half_done_job_says_what_its_readings_prove() {
     // One lies within U of its limit and passes under a condition.
     statements.retain(|(_, statement)| *statement != Statement::Pass);
     assert_eq!(statements, [("car-lsb", Statement::ConditionalPass)]);
+    // Where to stop is told as corrected, for so are the tries that it is learnt from.
+    let aim = advice::aim_off(&job.procedure, &progress, step(&job.procedure, "ref-osc"));
+    assert!(aim.expect("its tries tell").is_corrected);
     // The counter reads 0.21 ppm low, and what it says is put right by that.
     let synthesiser = &progress.step(&id("synth-am")).unwrap().readings[2];
     assert_eq!(synthesiser.value.to_string(), "19.300008 MHz");

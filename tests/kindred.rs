@@ -167,6 +167,42 @@ fn three_earlier_jobs_are_too_few() {
 }
 
 #[test]
+fn two_are_not_said_to_do_the_same_before_both_were_turned_or_where_one_has_no_target() {
+    // One is turned again and again, and moves the other as much as itself.
+    let mut bench = one_more([1.0, 1.0]);
+    bench.look();
+    for to in [60.0, 80.0, 95.0, 102.0, 100.0] {
+        bench.turn(0, to);
+        bench.look();
+        let told = bench.aims(&[]).unwrap_err();
+        assert_ne!(told, Unsupported::Alike);
+    }
+    // A limit to one side is nothing to aim at.
+    let mut one_sided = procedure();
+    one_sided["sections"][0]["steps"][1]["work"]["set"]["target"] =
+        json!({"fixed": {"at-most": "100.0 mA"}});
+    let mut bench = Bench::new(&one_sided, "new", "QRC-9", [0.5, 0.4], [40.0, 170.0]);
+    bench.look();
+    bench.turn(0, 100.0);
+    assert_eq!(bench.aims(&[]), Err(Unsupported::NoTargets));
+    // Once both were turned and do the same, that is said.
+    let mut bench = one_more([1.0, 1.0]);
+    bench.look();
+    for (at, to) in [
+        (0, 60.0),
+        (1, 150.0),
+        (0, 70.0),
+        (1, 120.0),
+        (0, 90.0),
+        (1, 100.0),
+    ] {
+        bench.turn(at, to);
+        bench.look();
+    }
+    assert_eq!(bench.aims(&[]), Err(Unsupported::Alike));
+}
+
+#[test]
 fn all_must_be_looked_at_before_any_is_turned() {
     let known = four();
     let mut bench = one_more([0.5, 0.4]);

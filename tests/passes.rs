@@ -6,7 +6,7 @@ mod support;
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Deed, Job, LookAgain, Passes, Phase, Refusal, Shows, Status};
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::draft::Draft;
+use halfturn::procedure::draft::{Draft, DraftStep};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Gauge, Instrument, Procedure, Repeat, Section, Step, Target, TestPoint,
     Until, Work, differences, faults, spoken,
@@ -350,4 +350,33 @@ fn what_can_not_be_repeated_is_a_fault() {
     for (change, told) in all {
         assert_eq!(said(change), [told]);
     }
+}
+
+#[test]
+fn without_a_title_it_is_called_by_what_it_repeats_in_every_draft_and_revision() {
+    let mut draft = Draft::of(&procedure(Until::Inside, None), Point);
+    let retitle = |draft: &mut Draft| {
+        let again = draft.steps_mut().filter(|step| step.id == id("again"));
+        again.for_each(|step| step.title = String::new());
+    };
+    retitle(&mut draft);
+    let published = |draft: &Draft| {
+        let (procedure, unread) = draft.read(Point);
+        assert_eq!(unread, []);
+        assert_eq!(faults(&procedure), []);
+        procedure
+    };
+    let first = published(&draft);
+    let title = |procedure: &Procedure| procedure.step(&id("again")).unwrap().title.clone();
+    assert_eq!(title(&first), "Repeat steps 1 to 2");
+    // The next revision begins from it, and a step comes before those that are repeated.
+    let mut next = Draft::of(&first, Point);
+    let fresh = DraftStep {
+        title: "Supply on".to_owned(),
+        ..DraftStep::blank(id("on"))
+    };
+    next.sections[0].steps.insert(0, fresh);
+    let again = next.step(&id("again")).unwrap();
+    assert_eq!(next.title_of(again), "Repeat steps 2 to 3");
+    assert_eq!(title(&published(&next)), "Repeat steps 2 to 3");
 }

@@ -521,6 +521,8 @@ fn published_limits_become_tolerances() {
     };
     for (name, scale, expected) in [
         ("carrier-power", "W", Tolerance::AtMost(q("4 W"))),
+        ("pep", "W PEP", Tolerance::AtMost(q("12 W PEP"))),
+        // As written before it was a unit of its own.
         ("pep", "W", Tolerance::AtMost(q("12 W"))),
         ("depth", "%", between),
         ("deviation", "kHz", Tolerance::AtMost(q("2 kHz"))),

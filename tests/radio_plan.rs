@@ -256,7 +256,7 @@ fn us_limits_carry_their_section() {
     for (id, bound, clause) in [
         ("frequency", Bound::WithinPpm(50.into()), "95.965"),
         ("carrier-power", Bound::AtMost(q("4 W")), "95.967(a)"),
-        ("pep", Bound::AtMost(q("12 W")), "95.967(b)"),
+        ("pep", Bound::AtMost(q("12 W PEP")), "95.967(b)"),
         ("depth", Bound::Between(q("85 %"), q("100 %")), "95.975(a)"),
         ("deviation", Bound::AtMost(q("2 kHz")), "95.975(c)"),
     ] {

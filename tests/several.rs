@@ -4,12 +4,13 @@
 mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
-use halfturn::job::{Deed, Job, Log, Phase, Status};
+use halfturn::job::{Deed, Header, Job, Log, Phase, Status, UsedInstrument};
+use halfturn::metrology::instrument::Instrument;
 use halfturn::procedure::draft::{Draft, DraftTable};
 use halfturn::procedure::edit::{self, List};
 use halfturn::procedure::{
-    Field, Gravity, Id, Place, Procedure, Sets, Signal, Target, differences, faults, remarks,
-    spoken,
+    Field, Gravity, Id, Place, Procedure, Sets, Setting, Signal, Target, differences, faults,
+    remarks, spoken,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use std::sync::Arc;
@@ -856,4 +857,171 @@ fn the_table_of_readings_names_the_conditions_and_the_place_of_each() {
             ]
         );
     }
+}
+
+// What is said once for a whole table.
+
+fn kit(record: serde_json::Value) -> UsedInstrument {
+    let record: Instrument = serde_json::from_value(record).expect("an instrument");
+    UsedInstrument {
+        role: id(&record.role),
+        name: record.name.clone(),
+        record: Some(record),
+    }
+}
+
+/// Two modes on two channels behind a pad, its path and settings typed once for all.
+fn behind_a_pad() -> Draft {
+    let mut draft = with_table("W", |table| {
+        table.title = "Power".to_owned();
+        table.rows.headings = "1\n40".to_owned();
+        table.columns.headings = "AM, FM".to_owned();
+        table.limit = "20 W ± 1 dB".to_owned();
+    });
+    edit::add(&mut draft, List::Instruments, "pad").expect("an instrument");
+    edit::change_cells(&mut draft, 0, |step| {
+        step.path = "pad".to_owned();
+        step.into = "50 Ω".to_owned();
+        step.settings
+            .insert(Setting::Load, "50 Ω, 100 W".to_owned());
+    });
+    draft
+}
+
+// Check: 13.0 dBm behind 30 dB are 20.0 W; U = 1.96·P·ln 10/10·√(0.5²/3 + 0.1²/12 + 0.3²/3) dB
+// Source: product of power ratios; JCGM 100:2008, 5.1.2 and 5.1.3
+// Known by: closed form
+#[test]
+fn the_path_and_the_settings_of_a_table_reach_each_reading_of_it() {
+    let mut draft = behind_a_pad();
+    // A row that comes later goes through it too.
+    write(&mut draft, |table| {
+        table.rows.headings = "1\n20\n40".to_owned()
+    });
+    let procedure = sound(&draft);
+    assert_eq!(procedure.steps().count(), 6);
+    assert!(procedure.steps().all(|step| {
+        let gauge = step.work.gauge().expect("it reads");
+        gauge.through() == [id("pad")] && gauge.into == Some(q("50 Ω"))
+    }));
+    let kit = vec![
+        kit(serde_json::json!({
+            "role": "meter", "name": "Club level meter",
+            "ranges": [{"full-scale": "20 dBm", "resolution": "0.1 dB", "accuracy": {"absolute": "0.5 dB"}}],
+        })),
+        kit(serde_json::json!({
+            "role": "pad", "name": "Club pad",
+            "loss": {"by": "30 dB", "within": {"amount": "0.3 dB"}},
+        })),
+    ];
+    let header = Header {
+        instruments: kit,
+        ..Header::default()
+    };
+    let mut log = Log::default();
+    log.append(stamp(0), Deed::Opened(Box::new(header)));
+    let mut job = Job {
+        id: id("job"),
+        procedure: Arc::new(procedure),
+        log,
+    };
+    let steps: Vec<Id> = job.procedure.steps().map(|step| step.id.clone()).collect();
+    for (number, step) in steps.into_iter().enumerate() {
+        let deed = Deed::Reading {
+            step,
+            phase: Phase::AsFound,
+            value: q("13.0 dBm"),
+            tool: None,
+            repeat: false,
+        };
+        job.record(stamp(number + 1), deed).expect("it is taken");
+    }
+    let slope = 19.952_623_149_7 * 10f64.ln() / 10.0;
+    let due = 1.96 * slope * ((0.25f64 + 0.09) / 3.0 + 0.01 / 12.0).sqrt();
+    for standing in &job.progress().steps {
+        let left = standing.left.as_ref().expect("a result");
+        assert_eq!(left.judged.to_string(), "20.0 W");
+        let proof = left.proof.as_ref().expect("it is proved");
+        assert!(
+            (proof.budget.expanded / due - 1.0).abs() < 1e-3,
+            "{}",
+            proof.budget.expanded
+        );
+    }
+    let sheet = sheet(&job);
+    assert!(
+        sheet
+            .contains("Power: steps 1 to 6; SK1 · meter, through pad, into 50 Ω; Load 50 Ω, 100 W"),
+        "{sheet}"
+    );
+    assert_eq!(
+        sheet.matches("indicated 13.0 dBm, Club pad +30 dB").count(),
+        6,
+        "{sheet}"
+    );
+    let table = csv::readings(&job, &look());
+    let mut reader = ::csv::Reader::from_reader(table.trim_start_matches('\u{feff}').as_bytes());
+    let head = reader.headers().expect("headings").clone();
+    let place = |name: &str| head.iter().position(|it| it == name).expect("a column");
+    for row in reader.records() {
+        let row = row.expect("a row");
+        assert_eq!(
+            row[place("correction")].replace('\u{a0}', " "),
+            "Club pad +30 dB"
+        );
+        assert_eq!(&row[place("load")], "50 Ω, 100 W");
+    }
+}
+
+#[test]
+fn headings_can_set_generator_analyser_and_load() {
+    let mut draft = response();
+    let tone = Setting::ModulationTone;
+    write(&mut draft, |table| table.rows.sets = Sets::Setting(tone));
+    let procedure = sound(&draft);
+    let set: Vec<_> = procedure
+        .steps()
+        .map(|step| step.set_up.settings.get(&tone).cloned())
+        .collect();
+    assert_eq!(set[0].as_deref(), Some("300 Hz"));
+    assert_eq!(set[4].as_deref(), Some("3000 Hz"));
+    assert!(
+        procedure
+            .steps()
+            .all(|step| step.set_up.controls.is_empty())
+    );
+    assert!(!edit::is_left_to_all(
+        &draft.tables[0],
+        &Sets::Setting(tone)
+    ));
+    assert!(edit::is_left_to_all(
+        &draft.tables[0],
+        &Sets::Setting(Setting::Load)
+    ));
+    let text = serde_json::to_string(&procedure).expect("a text");
+    assert_eq!(
+        serde_json::from_str::<Procedure>(&text).expect("a procedure"),
+        procedure
+    );
+    // What another heading sets later is not left behind, and what is typed for all stays.
+    edit::change_cells(&mut draft, 0, |step| {
+        step.settings.insert(Setting::Load, "8 Ω".to_owned());
+    });
+    write(&mut draft, |table| {
+        table.rows.sets = Sets::Setting(Setting::GeneratorFrequency)
+    });
+    let procedure = sound(&draft);
+    for step in procedure.steps() {
+        assert_eq!(step.set_up.settings.len(), 2, "{:?}", step.set_up.settings);
+        assert_eq!(step.set_up.settings[&Setting::Load], "8 Ω");
+    }
+    let plot = halfturn::exchange::report::Report::of(
+        &worked(
+            &procedure,
+            &[(1, Phase::AsFound, "-1 dB"), (3, Phase::AsFound, "0 dB")],
+        ),
+        &[],
+        &look(),
+    );
+    assert!(html::fragment(&plot).contains("over generator frequency"));
 }

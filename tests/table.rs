@@ -1032,6 +1032,8 @@ fn the_demos_readings_come_back_from_a_table() {
             // What no column states.
             .map(|step| DraftStep {
                 controls: String::new(),
+                settings: Default::default(),
+                path: String::new(),
                 wait: String::new(),
                 settles: String::new(),
                 needs: Vec::new(),

@@ -5,6 +5,7 @@ mod support;
 
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Counts, Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
+use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::draft::Draft;
@@ -318,6 +319,11 @@ fn kit(record: serde_json::Value) -> UsedInstrument {
     }
 }
 
+/// A pad whose tolerance nobody knows.
+fn vague_pad(by: &str) -> UsedInstrument {
+    kit(serde_json::json!({"role": "meter", "name": "Old pad", "loss": {"by": by}}))
+}
+
 fn pad(by: &str, within: serde_json::Value) -> UsedInstrument {
     kit(serde_json::json!({
         "role": "meter", "name": "Club pad", "loss": {"by": by, "within": within},
@@ -606,4 +612,429 @@ fn an_author_is_asked_whether_a_generators_volts_are_emf_or_pd() {
             .any(|remark| remark.sentence.contains("EMF or PD"));
         assert_eq!(is_asked, asked, "{unit}: {told:?}");
     }
+}
+
+// Peak envelope power, SINAD and what else is a unit of its own though it is called as another.
+
+// Check: 42.6 dBm PEP read against watts are 18.2 W PEP; 20 W ± 1 dB is 15.89 W to 25.17 W
+// Source: definition of dBm
+// Known by: closed form
+#[test]
+fn a_peak_envelope_power_is_judged_in_decibels_and_read_in_dbm() {
+    for (value, result, due) in [
+        ("42.6 dBm PEP", "18.2 W PEP", Status::Done),
+        ("25.1 W PEP", "25.1 W PEP", Status::Done),
+        ("25.2 W PEP", "25.2 W PEP", Status::Outside),
+        ("15900 mW PEP", "15900 mW PEP", Status::Done),
+        ("44.1 dBm PEP", "25.7 W PEP", Status::Outside),
+    ] {
+        let step = read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+        let job = job(step, value);
+        assert_eq!(judged(&job), result, "{value}");
+        assert_eq!(status(&job), due, "{value}");
+        assert!(cell(&job, "limit unit").ends_with("W PEP"));
+        assert_eq!(cell(&job, "unit"), value.split_once(' ').expect("a unit").1);
+        let sheet = sheet(&job);
+        assert!(
+            sheet.contains("20 W PEP ± 1 dB (15.89 W PEP to 25.17 W PEP)"),
+            "{sheet}"
+        );
+        assert!(sheet.contains(result) || value == result, "{sheet}");
+    }
+    let step = read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+    let procedure = procedure(step);
+    let step = procedure.steps().next().expect("the step");
+    let target = step.work.target().map(|it| it.typeset(Point, |_| None));
+    let said = spoken(&procedure, step, target).replace('\u{a0}', " ");
+    assert!(said.contains("20 W PEP ± 1 dB"), "{said}");
+}
+
+#[test]
+fn a_mean_power_is_no_peak_envelope_power_and_one_ratio_is_not_another() {
+    for (due, value, why) in [
+        (
+            "20 W PEP",
+            "20 W",
+            "the one is a mean power, the other one at the crest of the envelope: read it with \
+             what shows W PEP",
+        ),
+        ("20 W PEP", "43 dBm", "read it with what shows W PEP"),
+        ("43 dBm", "20 W PEP", "read it with what shows dBm"),
+        ("12 dB SINAD", "12 dB", "the step wants dB SINAD"),
+        ("10 dB (S+N)/N", "10 dB S/N", "the step wants dB (S+N)/N"),
+    ] {
+        let scale = due.split_once(' ').expect("a unit").1;
+        let said = refusal(into_50(scale), due, value);
+        assert!(said.contains(why), "{value} against {due}: {said}");
+    }
+}
+
+// A wattmeter that is known in watts tells nothing of how well it reads a crest: one of mean power
+// shows half of two equal tones.
+#[test]
+fn only_figures_in_watts_pep_say_how_well_an_instrument_reads_them() {
+    let meter = |scale: &str, resolution: &str| {
+        kit(serde_json::json!({
+            "role": "wattmeter", "name": "Club wattmeter",
+            "ranges": [{
+                "full-scale": scale, "resolution": resolution,
+                "accuracy": {"percent-of-reading": "5"},
+            }],
+        }))
+    };
+    let step = || read(gauge("W PEP"), around("20 W PEP", "1 dB"));
+    let of_mean = job_with(vec![meter("50 W", "0.1 W")], step(), "20.0 W PEP");
+    let left = of_mean.progress().steps[0].left.clone().expect("a result");
+    let why = left
+        .proof
+        .as_ref()
+        .expect_err("it is not proved")
+        .to_string();
+    assert!(
+        why.starts_with("Conformity not shown: accuracy unknown.") && why.contains("W PEP"),
+        "{why}"
+    );
+    let of_crest = job_with(vec![meter("50 W PEP", "0.1 W PEP")], step(), "20.0 W PEP");
+    let left = of_crest.progress().steps[0].left.clone().expect("a result");
+    let proof = left.proof.as_ref().expect("it is proved");
+    // U = 1.96·√((5 % of 20 W)²/3 + 0.1²/12) = 1.13 W, rounded up.
+    assert_eq!(proof.expanded.to_string(), "1.2 W PEP");
+}
+
+#[test]
+fn a_pad_of_20_decibels_makes_a_hundred_times_the_watts_of_a_crest() {
+    let step = at_most(through("W PEP", Direction::FromSet), "25 W PEP");
+    let job = job_with(
+        vec![pad("20 dB", serde_json::json!({"amount": "0.3 dB"}))],
+        step,
+        "182 mW PEP",
+    );
+    assert_eq!(judged(&job), "18.2 W PEP");
+    assert!(sheet(&job).contains("Club pad +20 dB"), "{}", sheet(&job));
+}
+
+#[test]
+fn a_draft_takes_the_new_units_and_gives_them_back() {
+    for (unit, figure, margin, due) in [
+        ("W PEP", "20", "1 dB", around("20 W PEP", "1 dB")),
+        ("W PEP", "20 W", "2 W", around("20 W PEP", "2 W PEP")),
+        ("dB SINAD", "12", "1", around("12 dB SINAD", "1 dB")),
+        (
+            "dB (S+N)/N",
+            "10 dB",
+            "1 dB",
+            around("10 dB (S+N)/N", "1 dB"),
+        ),
+    ] {
+        let step = read(gauge(unit), due.clone());
+        let mut draft = Draft::of(&procedure(step.clone()), Point);
+        let typed = draft.steps_mut().next().expect("the step");
+        typed.target.value = figure.to_owned();
+        typed.target.margin = margin.to_owned();
+        let made = draft.read(Point).0;
+        let made = made.steps().next().expect("the step").clone();
+        assert_eq!(made, step, "{figure} {margin} of {unit}");
+        let text = serde_json::to_string(&made).expect("a text");
+        assert_eq!(serde_json::from_str::<Step>(&text).expect("a step"), made);
+    }
+}
+
+// A pad without a tolerance, and one that two readings share.
+
+fn level_meter() -> UsedInstrument {
+    kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club level meter",
+        "ranges": [{"full-scale": "50 dBm", "resolution": "0.1 dB", "accuracy": {"absolute": "0.5 dB"}}],
+    }))
+}
+
+#[test]
+fn a_loss_without_a_tolerance_corrects_the_reading_and_shows_no_conformity() {
+    let step = || at_most(through("W", Direction::FromSet), "25 W");
+    let job = job_with(vec![level_meter(), vague_pad("30 dB")], step(), "13.0 dBm");
+    assert_eq!(judged(&job), "20.0 W");
+    // As with an instrument without data, what is inside is inside, and no more is shown.
+    assert_eq!(status(&job), Status::Done);
+    let left = job.progress().steps[0].left.clone().expect("a result");
+    let why = left.proof.expect_err("it is not proved").to_string();
+    assert_eq!(
+        why,
+        "Conformity not shown: accuracy unknown. How well the loss of the meter is known is not \
+         stated. Enter it in the kit, or choose another meter"
+    );
+    let sheet = sheet(&job);
+    assert!(sheet.contains("Old pad +30 dB"), "{sheet}");
+    assert!(sheet.contains("inside; uncertainty not known"), "{sheet}");
+    let text = serde_json::to_string(&vague_pad("30 dB").record).expect("a text");
+    assert!(!text.contains("within"), "{text}");
+}
+
+/// Two readings, the second against the first, of a meter behind a pad.
+fn two_readings(
+    scale: &str,
+    offset: &str,
+    margin: &str,
+    kit: Vec<UsedInstrument>,
+    values: [&str; 2],
+) -> Job {
+    let gauge = || through(scale, Direction::FromSet);
+    let plain = Work::Read {
+        gauge: gauge(),
+        target: None,
+    };
+    let first = Step::new(id("first"), "Reference", plain);
+    let margin = Margin::Absolute(q(margin));
+    let against = Work::Read {
+        gauge: gauge(),
+        target: Some(Target::Relative {
+            to: id("first"),
+            offset: q(offset),
+            below: margin.clone(),
+            above: margin,
+        }),
+    };
+    let second = Step::new(id("s"), "Output", against);
+    let procedure = Procedure {
+        sections: vec![Section {
+            title: "Output".to_owned(),
+            steps: vec![first, second],
+        }],
+        adjusters: Vec::new(),
+        ..support::procedure()
+    };
+    let header = Header {
+        instruments: kit,
+        ..Header::default()
+    };
+    let mut log = Log::default();
+    log.append(stamp(0), Deed::Opened(Box::new(header)));
+    let mut job = Job {
+        id: id("job"),
+        procedure: Arc::new(procedure),
+        log,
+    };
+    for (number, (step, value)) in ["first", "s"].into_iter().zip(values).enumerate() {
+        let deed = Deed::Reading {
+            step: id(step),
+            phase: Phase::AsFound,
+            value: q(value),
+            tool: None,
+            repeat: false,
+        };
+        job.record(stamp(number + 1), deed).expect("it is taken");
+    }
+    job
+}
+
+fn expanded_of_second(job: &Job) -> Result<f64, String> {
+    let left = job.progress().steps[1].left.clone().expect("a result");
+    left.proof
+        .map(|proof| proof.budget.expanded)
+        .map_err(|why| why.to_string())
+}
+
+// Check: −20.0 dB between two levels read by one meter through one pad: neither the meter's 0.5 dB
+// nor the pad's 0.3 dB is left, U = 1.96·√(2·0.1²/12) dB; 20 W and 2.0 W through one pad of ±0.3 dB,
+// 10 dB apart but for −0.03 W: what is left of it is 0.03 W of ln 10/10 a decibel
+// Source: JCGM 100:2008, 5.2.2, fully correlated errors
+// Known by: closed form
+#[test]
+fn what_two_readings_share_of_a_pad_cancels_in_their_difference() {
+    let exact = || pad("30 dB", serde_json::json!({"amount": "0.3 dB"}));
+    let due = 1.96 * (2.0f64 * 0.01 / 12.0).sqrt();
+    for known in [
+        exact(),
+        pad("30 dB", serde_json::json!({"amount": "3 dB"})),
+        vague_pad("30 dB"),
+    ] {
+        let kit = vec![level_meter(), known];
+        let job = two_readings("dBm", "-20 dB", "1 dB", kit, ["13.0 dBm", "-7.0 dBm"]);
+        assert_eq!(job.progress().steps[1].status, Status::Done);
+        let expanded = expanded_of_second(&job).expect("it is proved");
+        assert!((expanded / due - 1.0).abs() < 1e-3, "{expanded} {due}");
+    }
+
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club wattmeter",
+        "ranges": [{"full-scale": "50 mW", "resolution": "0.01 mW", "accuracy": {"counts": 1}}],
+    }));
+    let kit = vec![meter, exact()];
+    let job = two_readings("W", "-10 dB", "1 dB", kit, ["20.00 mW", "1.97 mW"]);
+    let expanded = expanded_of_second(&job).expect("it is proved");
+    // In watts at the set: counts of 0.01 W each and their digits, of the first a tenth.
+    let digits = (1.0f64 + 0.01) * (0.01f64.powi(2) / 3.0 + 0.01f64.powi(2) / 12.0);
+    let of_pad = (1.97f64 - 2.0) * 10f64.ln() / 10.0 * 0.3;
+    let due = 1.96 * (digits + of_pad.powi(2) / 3.0).sqrt();
+    assert!((expanded / due - 1.0).abs() < 2e-3, "{expanded} {due}");
+
+    // Of a pad that nobody knows well, a difference in watts is left with something.
+    let meter = level_meter();
+    let job = two_readings(
+        "W",
+        "-10 dB",
+        "1 dB",
+        vec![meter, vague_pad("30 dB")],
+        ["13.0 dBm", "2.9 dBm"],
+    );
+    let why = expanded_of_second(&job).expect_err("it is not proved");
+    assert!(
+        why.contains("How well the loss of the meter is known"),
+        "{why}"
+    );
+}
+
+#[test]
+fn two_readings_through_two_pads_count_the_tolerance_of_each() {
+    // The log names another pad for the second reading.
+    let exact = |name: &str| {
+        kit(serde_json::json!({
+            "role": "meter", "name": name, "loss": {"by": "30 dB", "within": {"amount": "0.3 dB"}},
+        }))
+    };
+    let start = vec![level_meter(), exact("Club pad")];
+    let mut job = two_readings("dBm", "-20 dB", "1 dB", start, ["13.0 dBm", "-7.0 dBm"]);
+    let header = Header {
+        instruments: vec![level_meter(), exact("Other pad")],
+        ..Header::default()
+    };
+    let progress = job.progress();
+    let deeds = progress.amended(&job.procedure, header, Counts::FromHere);
+    for (number, deed) in deeds.into_iter().enumerate() {
+        job.record(stamp(10 + number), deed).expect("it is taken");
+    }
+    let deed = Deed::Reading {
+        step: id("s"),
+        phase: Phase::AsFound,
+        value: q("-7.0 dBm"),
+        tool: None,
+        repeat: false,
+    };
+    job.record(stamp(20), deed).expect("it is taken");
+    let due = 1.96 * (2.0f64 * 0.01 / 12.0 + 2.0 * 0.09 / 3.0).sqrt();
+    let expanded = expanded_of_second(&job).expect("it is proved");
+    assert!((expanded / due - 1.0).abs() < 1e-3, "{expanded} {due}");
+}
+
+// The table of readings says how well each is known, and by which rule it was judged.
+
+// Check: 13.0 dBm behind 30 ± 0.3 dB by a meter good to 0.5 dB: U = 1.96·√((0.5² + 0.3²)/3 + 0.1²/12)
+// = 0.66 dB, and k = 1.96 of a normal error
+// Source: JCGM 100:2008, 4.3.7, 5.1.2 and 7.2.6
+// Known by: closed form
+#[test]
+fn the_table_of_readings_has_the_uncertainty_its_factor_and_the_rule() {
+    let exact = || pad("30 dB", serde_json::json!({"amount": "0.3 dB"}));
+    let guarded = Rule::GuardBand {
+        ratio: "0.5".parse().expect("a number"),
+    };
+    for (kit, rule, value, cells) in [
+        (
+            vec![level_meter(), exact()],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["0.66", "dB", "1.96", "simple acceptance", "pass"],
+        ),
+        (
+            vec![level_meter(), exact()],
+            guarded,
+            "14.8 dBm",
+            ["0.66", "dB", "1.96", "guard band w = 0.5 U", "fail"],
+        ),
+        (
+            vec![level_meter(), exact()],
+            Rule::FourWay,
+            "14.8 dBm",
+            [
+                "0.66",
+                "dB",
+                "1.96",
+                "four-way with guard band w = U",
+                "conditional pass",
+            ],
+        ),
+        // Of a meter or a pad that nobody knows well, nothing is stated.
+        (
+            vec![exact()],
+            Rule::FourWay,
+            "13.0 dBm",
+            ["", "", "", "four-way with guard band w = U", ""],
+        ),
+        (
+            vec![level_meter(), vague_pad("30 dB")],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["", "", "", "simple acceptance", ""],
+        ),
+        // Where the loss is not known, no rule judged it.
+        (
+            vec![level_meter()],
+            Rule::SimpleAcceptance,
+            "13.0 dBm",
+            ["", "", "", "", ""],
+        ),
+    ] {
+        let header = Header {
+            instruments: kit,
+            rule,
+            ..Header::default()
+        };
+        let mut log = Log::default();
+        log.append(stamp(0), Deed::Opened(Box::new(header)));
+        let step = at_most(through("dBm", Direction::FromSet), "45 dBm");
+        let mut job = Job {
+            id: id("job"),
+            procedure: Arc::new(procedure(step)),
+            log,
+        };
+        job.record(stamp(1), reading(value)).expect("it is taken");
+        let names = [
+            "expanded uncertainty",
+            "uncertainty unit",
+            "coverage factor",
+            "decision rule",
+            "statement",
+        ];
+        assert_eq!(names.map(|name| cell(&job, name)), cells);
+        assert_eq!(cell(&job, "path"), "From the set: meter");
+        assert_eq!(cell(&job, "impedance"), "50 Ω");
+    }
+}
+
+#[test]
+fn each_try_has_its_own_uncertainty_in_the_table_and_what_no_longer_counts_has_none() {
+    let meter = kit(serde_json::json!({
+        "role": "wattmeter", "name": "Club wattmeter",
+        "ranges": [{"full-scale": "50 W", "resolution": "0.1 W", "accuracy": {"percent-of-reading": "5"}}],
+    }));
+    let mut job = job_with(
+        vec![meter],
+        read(gauge("W"), around("20 W", "1 dB")),
+        "10.0 W",
+    );
+    let left = |value: &str| Deed::Reading {
+        step: id("s"),
+        phase: Phase::AsLeft,
+        value: q(value),
+        tool: None,
+        repeat: false,
+    };
+    job.record(stamp(2), left("15.0 W")).expect("it is taken");
+    job.record(stamp(3), left("20.0 W")).expect("it is taken");
+    let undone = job.record(stamp(4), left("21.0 W")).expect("it is taken");
+    job.record(stamp(5), Deed::Undone { event: undone })
+        .expect("it is undone");
+    let text = csv::readings(&job, &look());
+    let mut reader = ::csv::Reader::from_reader(text.trim_start_matches('\u{feff}').as_bytes());
+    let place = reader
+        .headers()
+        .expect("headings")
+        .iter()
+        .position(|it| it == "expanded uncertainty");
+    let place = place.expect("a column");
+    let all: Vec<String> = reader
+        .records()
+        .map(|row| row.expect("a row")[place].to_owned())
+        .collect();
+    // U = 1.96·√((5 % of P)²/3 + 0.1²/12), to two digits.
+    assert_eq!(all, ["0.57", "0.85", "1.2", ""]);
 }

@@ -23,8 +23,10 @@ pub struct AimOff {
     pub pull: Quantity,
     /// How many tries that is from.
     pub tries: usize,
-    /// The reading to stop at with the tool in.
+    /// The reading to stop at with the tool in, put right as those are that it is learnt from.
     pub stop_at: Quantity,
+    /// Whether that is another figure than the instrument shows there.
+    pub is_corrected: bool,
     /// Half-width of the range around the target in which it settles with 95 %.
     pub half_width: Option<Quantity>,
     /// How likely it settles inside the tolerance.
@@ -55,6 +57,10 @@ pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Optio
         pull: rounded(pull.mean, step, 3)?,
         tries: pull.count,
         stop_at: in_scale(aim.stop_at, gauge.scale, decimals)?,
+        is_corrected: standing
+            .readings
+            .last()
+            .is_some_and(|taken| taken.way.is_some() || taken.value != taken.corrected),
         half_width: aim.half_width.and_then(|half| rounded(half, step, 2)),
         chance: pull.chance(aim.stop_at, low, high).ok().flatten(),
         origin: pull.origin,
@@ -323,13 +329,20 @@ impl Next<'_> {
             .iter()
             .map(|member| target_of(member.tolerance.as_ref()?.as_ref().ok()?))
             .collect();
-        // A chase without a target for each has nothing to aim at; it is refused before a job
-        // starts.
-        let targets = targets.ok_or(Unsupported::Alike)?;
+        let targets = targets.ok_or(Unsupported::NoTargets)?;
+        // What was never turned does nothing yet, which is not as much as doing the same.
+        let unturned = (0..self.members.len()).find(|member| {
+            let turned = |turn: &Turn| turn.adjuster == *member && turn.after.is_some();
+            !now.iter().any(turned)
+        });
         let order: Vec<usize> = (0..self.members.len()).collect();
         let own = Coupling::of(begun, self.noise)
             .and_then(|coupling| coupling.aims(&targets, &order))
-            .map(|aims| self.shown(&aims, KnownFrom::ThisSet));
+            .map(|aims| self.shown(&aims, KnownFrom::ThisSet))
+            .map_err(|why| match (why, unturned) {
+                (Unsupported::Alike, Some(reading)) => Unsupported::NotTurned { reading },
+                (why, _) => why,
+            });
         let Some(earlier) = self.earlier.filter(|_| own.is_err()) else {
             return own;
         };

@@ -3,7 +3,7 @@
 use super::advice::{self, Opinion, SecondOpinion};
 use super::pause;
 use super::photos::{self, Photo};
-use super::proof::{self, Group, Read, Reference};
+use super::proof::{self, Group, Proof, Read, Reference, Unproved};
 use super::put_back::{self, Off, OffState};
 use super::remains::{Remains, remains};
 use super::settling::{self, Settled};
@@ -473,6 +473,32 @@ impl Progress {
             role: procedure.step(to)?.work.gauge()?.with.clone(),
             left,
         })
+    }
+
+    /// What a reading that counts proves: with those that repeat it where it is the last of them,
+    /// else by itself.
+    pub fn proof_of(
+        &self,
+        procedure: &Procedure,
+        step: &Step,
+        taken: &Taken,
+    ) -> Result<Proof, Unproved> {
+        let standing = self.step(&step.id);
+        let (standing, gauge) = standing.zip(step.work.gauge()).ok_or(Unproved::NoTarget)?;
+        let stands = [&standing.left, &standing.found].into_iter().flatten();
+        if let Some(group) = stands.into_iter().find(|group| group.last == taken.order) {
+            return group.proof.clone();
+        }
+        let tolerance = standing.tolerance.as_ref().and_then(|it| it.as_ref().ok());
+        let mut group = Group::single(Read::of(taken), taken.at, taken.order);
+        let reference = self.reference(procedure, step);
+        group.judge(
+            tolerance,
+            &gauge.with,
+            reference.as_ref(),
+            &self.header.rule,
+        );
+        group.proof
     }
 
     /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.

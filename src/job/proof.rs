@@ -79,6 +79,8 @@ pub enum Unproved {
     NoAccuracy(Fault),
     /// What plays this role in the path takes away nobody knows how much.
     NoLoss(Id),
+    /// How well that is known, of what plays this role in the path, is not stated.
+    NoTolerance(Id),
 }
 
 impl std::fmt::Display for Unproved {
@@ -93,6 +95,11 @@ impl std::fmt::Display for Unproved {
             Unproved::NoAccuracy(fault) => {
                 write!(f, "Conformity not shown: accuracy unknown. {fault}")
             }
+            Unproved::NoTolerance(role) => write!(
+                f,
+                "Conformity not shown: accuracy unknown. How well the loss of the {role} is known \
+                 is not stated. Enter it in the kit, or choose another {role}"
+            ),
             Unproved::NoLoss(role) => write!(f, "Not judged: {}", way::not_known(role)),
         }
     }

@@ -120,6 +120,7 @@ impl fmt::Display for Refusal {
                 let (typed, due) = (typed.symbol(), due.symbol());
                 let what_to_do = match why {
                     NoConversion::NoImpedance => format!("type it in {due}"),
+                    NoConversion::MeanOrPep => format!("read it with what shows {due}"),
                     NoConversion::EmfOrPd => format!("type {typed} with EMF or PD behind it"),
                     _ => "check the instrument and its range".to_owned(),
                 };

@@ -4,7 +4,7 @@
 use super::proof::{Group, Read, Unproved, of_kit};
 use super::{Header, InForce, Refusal, UsedInstrument};
 use crate::metrology::Tolerance;
-use crate::metrology::instrument::{self, Instrument, Loss, Proof as Ability};
+use crate::metrology::instrument::{self, AsRead, Instrument, Loss, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, Contribution};
 use crate::procedure::{Direction, Gauge, Id};
 use crate::quantity::decibel::rounded;
@@ -34,6 +34,29 @@ struct Passed {
 impl Passed {
     fn loss(&self) -> Option<&Loss> {
         self.used.as_ref()?.record.as_ref()?.loss.as_ref()
+    }
+}
+
+/// By how much a result moves for one decibel of something in the path.
+struct Moves<'a> {
+    passed: &'a Passed,
+    loss: &'a Loss,
+    by: f64,
+    /// Whether another reading passed it too.
+    is_shared: bool,
+}
+
+impl Moves<'_> {
+    fn contribution(self) -> Result<Contribution, Unproved> {
+        let within = self.loss.within_decibels();
+        let within = within.ok_or_else(|| Unproved::NoTolerance(self.passed.role.clone()))?;
+        let name = self.passed.used.as_ref();
+        let name = name.map_or("", |used| used.name.as_str());
+        let name = match self.is_shared {
+            true => format!("{name}, not shared"),
+            false => name.to_owned(),
+        };
+        Ok(Contribution::even(name, self.by.abs() * within))
     }
 }
 
@@ -91,15 +114,50 @@ impl Way {
         }
     }
 
-    /// What the tolerances of what it passes contribute to a level at the set.
-    fn contributions(&self, level: f64, unit: Unit) -> Vec<Contribution> {
-        let parts = self.losses().map(|(passed, loss)| {
-            let name = passed.used.as_ref().map_or("", |used| used.name.as_str());
-            Contribution::even(name, loss.half_width(level, unit))
-        });
-        parts
-            .filter(|part| part.evaluation.stated() > 0.0)
-            .collect()
+    /// What the tolerances of what it passes contribute to a level at the set, less `slope` times
+    /// one that came by another way: what both passed is off by as much for both.
+    ///
+    /// Source: JCGM 100:2008, 5.2.2, for fully correlated errors.
+    fn contributions(
+        &self,
+        (level, unit): (f64, Unit),
+        other: Option<(&Way, f64, Unit, f64)>,
+    ) -> Result<Vec<Contribution>, Unproved> {
+        let mut moves: Vec<Moves> = Vec::new();
+        for (passed, loss, raises) in self.used() {
+            moves.push(Moves {
+                passed,
+                loss,
+                by: raises * Loss::moves(level, unit),
+                is_shared: false,
+            });
+        }
+        if let Some((way, level, unit, slope)) = other {
+            for (passed, loss, raises) in way.used() {
+                let by = -slope * raises * Loss::moves(level, unit);
+                match moves.iter_mut().find(|it| it.passed.used == passed.used) {
+                    Some(both) => (both.by, both.is_shared) = (both.by + by, true),
+                    None => moves.push(Moves {
+                        passed,
+                        loss,
+                        by,
+                        is_shared: false,
+                    }),
+                }
+            }
+        }
+        let moves = moves.into_iter().filter(|it| it.by != 0.0);
+        moves.map(Moves::contribution).collect()
+    }
+
+    /// What it passes that is known, and which way its loss moves a result.
+    fn used(&self) -> impl Iterator<Item = (&Passed, &Loss, f64)> {
+        let sign = match self.direction {
+            Direction::FromSet => 1.0,
+            Direction::IntoSet => -1.0,
+        };
+        self.losses()
+            .map(move |(passed, loss)| (passed, loss, sign))
     }
 
     /// What it passes, each with what that adds or takes away, in words.
@@ -223,11 +281,27 @@ fn carried(place: f64) -> i64 {
     }
 }
 
-/// What the uncertainty of a result comes from: that of what the instrument indicated, as much as
-/// the result moves with it, and that of what stands in the path.
-///
-/// Source: JCGM 100:2008, 5.1.2 and 5.1.3, the sensitivity being the derivative.
-pub(super) fn budget(group: &Group, role: &Id) -> Result<Budget, Unproved> {
+/// A result as its instrument showed it, and by how much the result moves with that.
+struct Shown<'a> {
+    instrument: &'a Instrument,
+    value: Quantity,
+    place: BigDecimal,
+    steep: f64,
+    way: Way,
+    level: f64,
+}
+
+impl Shown<'_> {
+    fn as_read(&self) -> AsRead<'_> {
+        AsRead {
+            value: &self.value,
+            place: &self.place,
+            scatter: None,
+        }
+    }
+}
+
+fn shown_by<'a>(group: &'a Group, role: &Id) -> Result<Shown<'a>, Unproved> {
     let instrument = of_kit(group.record(), role)?;
     let due = group.value.unit();
     let Some(last) = group.readings.last() else {
@@ -250,18 +324,40 @@ pub(super) fn budget(group: &Group, role: &Id) -> Result<Budget, Unproved> {
     let of_its_unit = group.readings.iter().map(|read| &read.indicated);
     let places = of_its_unit.filter(|it| it.unit() == is);
     let place = places.map(Quantity::resolution).max();
-    let place = place.unwrap_or_else(|| resolution_of(instrument, is));
-    let shown = Quantity::in_scale(rounded(there), Scale::plain(is));
-    let own = instrument
-        .budget_at(&shown, &place, None)
-        .map_err(Unproved::NoAccuracy)?;
-    let own = own.lines.into_iter().map(|line| {
+    Ok(Shown {
+        place: place.unwrap_or_else(|| resolution_of(instrument, is)),
+        value: Quantity::in_scale(rounded(there), Scale::plain(is)),
+        level: to_f64(&level),
+        instrument,
+        steep,
+        way,
+    })
+}
+
+/// The lines of a budget of what an instrument showed, as they move the result.
+fn moved(own: Budget, steep: f64) -> impl Iterator<Item = Contribution> {
+    own.lines.into_iter().map(move |line| {
         let part = line.contribution;
         let sensitivity = part.sensitivity * steep;
         part.sensitivity(sensitivity)
-    });
-    let path = way.contributions(to_f64(&level), due);
-    let parts = own.chain(group.scatter.clone()).chain(path);
+    })
+}
+
+/// What the uncertainty of a result comes from: that of what the instrument indicated, as much as
+/// the result moves with it, and that of what stands in the path.
+///
+/// Source: JCGM 100:2008, 5.1.2 and 5.1.3, the sensitivity being the derivative.
+pub(super) fn budget(group: &Group, role: &Id) -> Result<Budget, Unproved> {
+    let shown = shown_by(group, role)?;
+    let own = shown
+        .instrument
+        .budget_at(&shown.value, &shown.place, None)
+        .map_err(Unproved::NoAccuracy)?;
+    let at = (shown.level, group.value.unit());
+    let path = shown.way.contributions(at, None)?;
+    let parts = moved(own, shown.steep)
+        .chain(group.scatter.clone())
+        .chain(path);
     Budget::of(parts.collect()).map_err(Unproved::NoAccuracy)
 }
 
@@ -330,8 +426,12 @@ fn resolution_of(instrument: &Instrument, unit: Unit) -> BigDecimal {
     finest.unwrap_or_default()
 }
 
-/// The budget of a result against `slope` times another one, each taken by its own way: what they
-/// may share is counted twice, for nobody knows how much that is.
+/// The budget of a result against `slope` times another one. What one instrument or one pad is off
+/// by is the same for both, and only what the slope leaves of it counts.
+///
+/// The result moves with what its instrument shows, and the other with its own: their ratio is the
+/// slope at the instruments.
+/// Source: JCGM 100:2008, 5.2.2.
 pub(super) fn budget_against(
     own: &Group,
     role: &Id,
@@ -339,12 +439,28 @@ pub(super) fn budget_against(
     reference_role: &Id,
     slope: f64,
 ) -> Result<Budget, Unproved> {
-    let parts = |budget: Budget| budget.lines.into_iter().map(|line| line.contribution);
-    let own = parts(budget(own, role)?);
-    let other = parts(budget(reference, reference_role)?).map(|part| Contribution {
+    let (shown, other) = (shown_by(own, role)?, shown_by(reference, reference_role)?);
+    let of_instruments = shown
+        .instrument
+        .budget_against(
+            shown.as_read(),
+            other.as_read(),
+            slope * other.steep / shown.steep,
+            other.instrument,
+        )
+        .map_err(Unproved::NoAccuracy)?;
+    let path = shown.way.contributions(
+        (shown.level, own.value.unit()),
+        Some((&other.way, other.level, reference.value.unit(), slope)),
+    )?;
+    let scatter = reference.scatter.clone().map(|part| Contribution {
         name: format!("{}, reference reading", part.name),
         sensitivity: part.sensitivity * slope,
         ..part
     });
-    Budget::of(own.chain(other).collect()).map_err(Unproved::NoAccuracy)
+    let parts = moved(of_instruments, shown.steep)
+        .chain(own.scatter.clone())
+        .chain(scatter)
+        .chain(path);
+    Budget::of(parts.collect()).map_err(Unproved::NoAccuracy)
 }

@@ -120,6 +120,13 @@ pub enum Unsupported {
     Scatter,
     /// Two or more adjusters do nearly the same to all readings.
     Alike,
+    /// An adjuster was not turned yet, so that nobody knows what it does.
+    NotTurned {
+        /// Whose reading, from 0.
+        reading: usize,
+    },
+    /// Not every reading has a target to both sides that is known.
+    NoTargets,
     /// A value that makes no sense.
     Fault(Fault),
 }
@@ -169,6 +176,16 @@ impl fmt::Display for Unsupported {
             Unsupported::Alike => f.write_str(
                 "Two adjusters do nearly the same to all readings, so no aim for both follows \
                  from them; leave one where it is and check its circuit.",
+            ),
+            Unsupported::NotTurned { reading } => write!(
+                f,
+                "What the adjuster of reading {} does is not known before it was turned; set each \
+                 to its own target.",
+                reading + 1
+            ),
+            Unsupported::NoTargets => f.write_str(
+                "Not every reading has a target to both sides that is known by now, so there is \
+                 nothing to aim at; set each as its step says.",
             ),
             Unsupported::Fault(fault) => fault.fmt(f),
         }

@@ -87,6 +87,15 @@ impl Rule {
         }
     }
 
+    /// The rule in a few words, as it stands beside a figure.
+    pub fn name(&self) -> Phrase {
+        match self {
+            Rule::SimpleAcceptance => Phrase::new("simple acceptance", []),
+            Rule::GuardBand { ratio } => Phrase::new("guard band w = {} U", [ratio.clone()]),
+            Rule::FourWay => Phrase::new("four-way with guard band w = U", []),
+        }
+    }
+
     /// The width w of the guard band for an expanded uncertainty.
     pub fn guard(&self, expanded: &BigDecimal) -> BigDecimal {
         match self {

@@ -151,7 +151,9 @@ pub struct Loss {
     /// How much: decibels, or the voltage before it to one behind it.
     pub by: Quantity,
     /// How far that may be off, to both sides: decibels, or percent of the ratio of voltages.
-    pub within: Share,
+    /// Nothing where nobody knows: a reading is corrected, but its accuracy is not known then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub within: Option<Share>,
 }
 
 impl Loss {
@@ -160,6 +162,7 @@ impl Loss {
         match unit {
             Unit::Ampere => false,
             Unit::DecibelMilliwatt
+            | Unit::DecibelMilliwattPep
             | Unit::DecibelWatt
             | Unit::DecibelMicrovolt
             | Unit::DecibelMicrovoltEmf
@@ -186,7 +189,7 @@ impl Loss {
             return level + towards(decibels);
         }
         let ratio = match unit {
-            Unit::Watt => ratio.square(),
+            Unit::Watt | Unit::WattPep => ratio.square(),
             _ => ratio,
         };
         match raises {
@@ -196,15 +199,19 @@ impl Loss {
         }
     }
 
-    /// The limits ±a of the error that its tolerance makes of a level in the unit without prefix.
-    pub fn half_width(&self, level: f64, unit: Unit) -> f64 {
-        let decibels = match &self.within {
+    /// How far it may be off, in decibels to both sides, where that is known.
+    pub fn within_decibels(&self) -> Option<f64> {
+        Some(match self.within.as_ref()? {
             Share::Amount(decibels) => decibels.base_f64().abs(),
             Share::Percent(percent) => 20.0 * (percent.to_f64().abs() / 100.0).ln_1p() / 10f64.ln(),
-        };
+        })
+    }
+
+    /// By how much a level, in the unit without prefix, moves for one decibel of a loss.
+    pub fn moves(level: f64, unit: Unit) -> f64 {
         match unit.decibels_of_ten() {
-            Some(of_ten) => level.abs() * decibels * 10f64.ln() / f64::from(of_ten),
-            None => decibels,
+            Some(of_ten) => level * 10f64.ln() / f64::from(of_ten),
+            None => 1.0,
         }
     }
 
@@ -226,8 +233,9 @@ impl Loss {
             _ => format!("×{}", self.by.number.typeset(sign)),
         };
         match &self.within {
-            Share::Amount(amount) => format!("{by} ±\u{a0}{}", amount.typeset(sign)),
-            Share::Percent(percent) => {
+            None => format!("{by}, its tolerance not known"),
+            Some(Share::Amount(amount)) => format!("{by} ±\u{a0}{}", amount.typeset(sign)),
+            Some(Share::Percent(percent)) => {
                 format!("{by} ±\u{a0}{}\u{a0}%", percent.typeset(sign))
             }
         }

@@ -642,9 +642,34 @@ impl Draft {
                 .iter()
                 .map(|section| DraftSection {
                     title: section.title.clone(),
-                    steps: section.steps.iter().map(|s| typed_step(s, sign)).collect(),
+                    steps: section
+                        .steps
+                        .iter()
+                        .map(|step| DraftStep {
+                            title: own_title(procedure, step),
+                            ..typed_step(step, sign)
+                        })
+                        .collect(),
                 })
                 .collect(),
+        }
+    }
+
+    /// What a step is called: by its title, or by what it repeats, whose numbers change with the
+    /// draft.
+    pub fn title_of(&self, step: &DraftStep) -> String {
+        let repeat = &step.repeat;
+        match repeat.from.clone().zip(repeat.to.clone()) {
+            Some((from, to)) if step.kind == Kind::Repeat && step.title.trim().is_empty() => {
+                let repeat = Repeat {
+                    from,
+                    to,
+                    until: Until::default(),
+                    passes: None,
+                };
+                repeat.title(|id| self.number_of(id))
+            }
+            _ => step.title.clone(),
         }
     }
 
@@ -689,7 +714,11 @@ impl Draft {
                     number += 1;
                     let mut say =
                         |field, what| unread.push((super::Place::Step(number), field, what));
-                    read_step(step, sign, &mut say)
+                    let title = self.title_of(step).trim().to_owned();
+                    Step {
+                        title,
+                        ..read_step(step, sign, &mut say)
+                    }
                 })
                 .collect(),
         };
@@ -822,6 +851,16 @@ fn typed_adjuster(adjuster: &Adjuster) -> DraftAdjuster {
 /// A quantity or number of a document as it is typed here.
 pub(super) fn typed(what: &impl ToString, sign: DecimalSign) -> String {
     what.to_string().replace('.', sign.symbol())
+}
+
+/// The title of a step, but for one that follows from what it repeats.
+fn own_title(procedure: &Procedure, step: &Step) -> String {
+    match &step.work {
+        Work::Repeat(repeat) if step.title == repeat.title(|id| procedure.number_of(id)) => {
+            String::new()
+        }
+        _ => step.title.clone(),
+    }
 }
 
 fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {

@@ -3,7 +3,8 @@
 mod several;
 
 pub use several::{
-    add_table, change_cells, dissolve_table, gather_table, read_cells_in, remove_table, write_table,
+    add_table, change_cells, dissolve_table, gather_table, is_left_to_all, read_cells_in,
+    remove_table, write_table,
 };
 
 use super::draft::{

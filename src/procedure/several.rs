@@ -3,7 +3,7 @@
 
 use super::draft::read_with_unit;
 use super::fault::{Fault, twice};
-use super::{Field, Id, Place, Procedure, Signal, Step, Target, Work};
+use super::{Field, Id, Place, Procedure, Setting, Signal, Step, Target, Work};
 use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
 use serde::{Deserialize, Serialize};
 use std::collections::HashSet;
@@ -46,7 +46,9 @@ pub enum Sets {
     State,
     /// The supply.
     Supply,
-    /// A control, or what is set on an instrument.
+    /// The load, or what is set on generator or analyser.
+    Setting(Setting),
+    /// A control.
     Control(String),
     /// Nothing: they say what is read.
     Reading,
@@ -60,6 +62,7 @@ impl Sets {
             Sets::Channel => "Channel",
             Sets::State => "State",
             Sets::Supply => "Supply",
+            Sets::Setting(setting) => setting.name(),
             Sets::Control(name) => name,
             Sets::Reading => "Reading",
         }
@@ -72,7 +75,7 @@ impl Sets {
             Sets::Channel => format!("channel {name}"),
             Sets::Supply => format!("at {name}"),
             Sets::Reading => bare(name).to_owned(),
-            Sets::Mode | Sets::State | Sets::Control(_) => name.to_owned(),
+            Sets::Mode | Sets::State | Sets::Setting(_) | Sets::Control(_) => name.to_owned(),
         }
     }
 }

@@ -160,18 +160,23 @@ impl Until {
 }
 
 impl Repeat {
+    /// What is repeated, in words: what a step without a title of its own is called.
+    pub fn title(&self, number: impl Fn(&Id) -> Option<usize>) -> String {
+        let name = |id| number(id).map_or(id.to_string(), |number| number.to_string());
+        match self.from == self.to {
+            true => format!("Repeat step {}", name(&self.from)),
+            false => format!("Repeat steps {} to {}", name(&self.from), name(&self.to)),
+        }
+    }
+
     /// What is repeated and until when, in words; the steps by their numbers.
     pub fn words(&self, sign: DecimalSign, number: impl Fn(&Id) -> Option<usize>) -> String {
-        let name = |id| number(id).map_or(id.to_string(), |number| number.to_string());
-        let steps = match self.from == self.to {
-            true => format!("step {}", name(&self.from)),
-            false => format!("steps {} to {}", name(&self.from), name(&self.to)),
-        };
+        let title = self.title(number);
         let until = self.until.words(sign);
         let most = self
             .passes
             .map(|most| format!(", in {most} passes at most"));
-        format!("Repeat {steps} until {until}{}", most.unwrap_or_default())
+        format!("{title} until {until}{}", most.unwrap_or_default())
     }
 }
 

@@ -3,7 +3,7 @@
 
 use super::{Gauge, Id, Procedure, Step};
 use crate::metrology::{Margin, Tolerance};
-use crate::quantity::{DecimalSign, Number, Quantity, Unit};
+use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use crate::radio::channels::Channel;
 use crate::radio::levels::watts_of_power;
 use crate::radio::limits::{self, Bound, Limit, LimitSet, attenuation_required};
@@ -199,7 +199,7 @@ impl Procedure {
             Bound::Within(distance) => {
                 Tolerance::plus_minus(centre()?, Margin::Absolute(distance.clone()))
             }
-            Bound::AtMost(limit) => Tolerance::AtMost(limit.clone()),
+            Bound::AtMost(limit) => Tolerance::AtMost(as_read(limit, gauge)),
             Bound::Between(low, high) => Tolerance::Between {
                 low: low.clone(),
                 high: high.clone(),
@@ -212,6 +212,16 @@ impl Procedure {
             },
         })
     }
+}
+
+/// A limit of a peak envelope power in watts where a step reads it in these, as all did before it
+/// was a unit of its own.
+fn as_read(limit: &Quantity, gauge: &Gauge) -> Quantity {
+    let scale = match (limit.unit(), gauge.scale.unit) {
+        (Unit::WattPep, Unit::Watt) => Scale::new(limit.scale.prefix, Unit::Watt),
+        _ => limit.scale,
+    };
+    Quantity::new(limit.number.clone(), scale)
 }
 
 /// At most so many dB and 10 log₁₀ P below the power P, in tenths of a decibel: the stricter one,
@@ -275,7 +285,7 @@ impl Target {
             Target::Relative { offset, .. } if offset.unit() == unit.of_difference() => Some(1.0),
             Target::Relative { offset, .. } => factor(unit, offset),
             // The derivative of −10 log₁₀ P.
-            Target::Limit { .. } if unit == Unit::Watt => {
+            Target::Limit { .. } if matches!(unit, Unit::Watt | Unit::WattPep) => {
                 Some(-10.0 / (10f64.ln() * reading.base_f64()))
             }
             Target::Limit { .. } => Some(-1.0),

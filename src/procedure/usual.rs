@@ -10,14 +10,17 @@ pub const fn usual_instrument(unit: Unit) -> &'static str {
         Unit::Ampere => "ammeter",
         Unit::VoltPeak | Unit::VoltPeakToPeak | Unit::Division => "scope",
         Unit::StrengthPoint => "s-meter",
-        Unit::Watt | Unit::DecibelWatt => "power-meter",
+        Unit::Watt | Unit::WattPep | Unit::DecibelMilliwattPep | Unit::DecibelWatt => "power-meter",
         Unit::VoltEmf
         | Unit::VoltPd
         | Unit::DecibelMicrovolt
         | Unit::DecibelMicrovoltEmf
         | Unit::DecibelMicrovoltPd => "generator",
         Unit::DecibelCarrier => "analyser",
-        Unit::Decibel => "audio-analyser",
+        Unit::Decibel
+        | Unit::DecibelSinad
+        | Unit::DecibelSignalAndNoise
+        | Unit::DecibelSignalToNoise => "audio-analyser",
         Unit::Percent => "modulation-meter",
         Unit::Ratio => "swr-meter",
         Unit::Celsius | Unit::CelsiusPerWatt => "thermometer",
@@ -111,8 +114,18 @@ mod tests {
         ]);
         for (role, wanted) in [
             ("ammeter", vec!["A", "µA", "mA"]),
-            ("power-meter", vec!["W", "mW", "kW", "dBW"]),
-            ("Power meter", vec!["W", "mW", "kW", "dBW"]),
+            (
+                "power-meter",
+                vec![
+                    "W", "mW", "kW", "W PEP", "mW PEP", "kW PEP", "dBm PEP", "dBW",
+                ],
+            ),
+            (
+                "Power meter",
+                vec![
+                    "W", "mW", "kW", "W PEP", "mW PEP", "kW PEP", "dBm PEP", "dBW",
+                ],
+            ),
             (
                 "scope",
                 vec![

@@ -69,7 +69,7 @@ impl Unit {
     /// Source (from memory): IEC 60027-3, logarithmic quantities.
     pub const fn decibels_of_ten(self) -> Option<u32> {
         match self {
-            Unit::Watt => Some(10),
+            Unit::Watt | Unit::WattPep => Some(10),
             Unit::VoltDc
             | Unit::VoltRms
             | Unit::VoltPeak

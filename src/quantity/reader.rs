@@ -289,9 +289,11 @@ fn spells(unit: Unit, text: &str, due: Scale) -> bool {
     let lower = text.to_lowercase().replace('\u{3bc}', "µ");
     let is_due = unit == due.unit;
     let any_volts = lower == "v" && due.unit.family() == super::Family::Voltage;
-    let any_level = matches!(lower.as_str(), "dbµv" | "dbuv")
-        && matches!(unit, Unit::DecibelMicrovoltEmf | Unit::DecibelMicrovoltPd);
-    is_due && (any_volts || any_level) || unit.is_spelled(&lower)
+    let as_its_kind = || {
+        unit.is_kind_of()
+            .is_some_and(|kind| kind.is_spelled(&lower))
+    };
+    unit.is_spelled(&lower) || is_due && (any_volts || as_its_kind())
 }
 
 fn prefix_of(text: &str) -> Option<Prefix> {
@@ -317,6 +319,10 @@ mod tests {
     const DBM: Scale = Scale::plain(Unit::DecibelMilliwatt);
     const VPP: Scale = Scale::plain(Unit::VoltPeakToPeak);
     const OHM: Scale = Scale::plain(Unit::Ohm);
+    const WATT: Scale = Scale::plain(Unit::Watt);
+    const PEP: Scale = Scale::plain(Unit::WattPep);
+    const SINAD: Scale = Scale::plain(Unit::DecibelSinad);
+    const SNN: Scale = Scale::plain(Unit::DecibelSignalAndNoise);
 
     #[test]
     fn what_fingers_type_is_understood() {
@@ -344,6 +350,15 @@ mod tests {
             ("4.7k", OHM, "4.7 kΩ"),
             ("4.7 kohm", OHM, "4.7 kΩ"),
             ("1 MΩ", OHM, "1 MΩ"),
+            ("12", PEP, "12 W PEP"),
+            ("12 W", PEP, "12 W PEP"),
+            ("12.0 W PEP", PEP, "12.0 W PEP"),
+            ("12 Wpep", PEP, "12 W PEP"),
+            ("800 mw pep", PEP, "800 mW PEP"),
+            ("800m", PEP, "800 mW PEP"),
+            ("12.1 dB", SINAD, "12.1 dB SINAD"),
+            ("12.1 db sinad", SINAD, "12.1 dB SINAD"),
+            ("10 dB S+N/N", SNN, "10 dB (S+N)/N"),
         ] {
             let quantity = read(typed, due, DecimalSign::Point);
             assert_eq!(
@@ -383,6 +398,12 @@ mod tests {
             ("12 V", MHZ, "in V, but the step wants Hz"),
             ("12 V rms", VPP, "in V rms, but the step wants V p-p"),
             ("3 dB", DBM, "in dB, but the step wants dBm"),
+            ("12 W PEP", WATT, "in W PEP, but the step wants W"),
+            (
+                "12 dB SINAD",
+                SNN,
+                "in dB SINAD, but the step wants dB (S+N)/N",
+            ),
             ("16.4925 m", MHZ, "“m” means milli"),
             ("16.4925 mHz", MHZ, "millihertz is not used here"),
             ("5 kdBm", DBM, "kilodBm is not used here"),

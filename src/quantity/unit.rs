@@ -26,12 +26,22 @@ pub enum Unit {
     Ampere,
     /// Power.
     Watt,
+    /// Power at the crest of the envelope, as of two tones: no meter of mean power reads it.
+    WattPep,
     /// Power relative to 1 mW.
     DecibelMilliwatt,
+    /// Power at the crest of the envelope relative to 1 mW.
+    DecibelMilliwattPep,
     /// Power relative to 1 W.
     DecibelWatt,
     /// A ratio in decibels.
     Decibel,
+    /// A signal with noise and distortion, against noise and distortion.
+    DecibelSinad,
+    /// A signal with noise, against noise.
+    DecibelSignalAndNoise,
+    /// A signal against noise.
+    DecibelSignalToNoise,
     /// Decibels relative to the carrier.
     DecibelCarrier,
     /// Voltage relative to 1 µV.
@@ -114,9 +124,14 @@ impl Unit {
         Unit::VoltPd,
         Unit::Ampere,
         Unit::Watt,
+        Unit::WattPep,
         Unit::DecibelMilliwatt,
+        Unit::DecibelMilliwattPep,
         Unit::DecibelWatt,
         Unit::Decibel,
+        Unit::DecibelSinad,
+        Unit::DecibelSignalAndNoise,
+        Unit::DecibelSignalToNoise,
         Unit::DecibelCarrier,
         Unit::DecibelMicrovolt,
         Unit::DecibelMicrovoltEmf,
@@ -161,9 +176,34 @@ impl Unit {
                 &[Pico, Nano, Micro, Milli, None, Kilo],
                 &["w", "watt"],
             ),
+            Unit::WattPep => facts(
+                "W PEP",
+                "watts PEP",
+                &[Micro, Milli, None, Kilo],
+                &["w pep", "wpep", "watt pep", "watts pep"],
+            ),
             Unit::DecibelMilliwatt => facts("dBm", "dBm", PLAIN, &["dbm"]),
+            Unit::DecibelMilliwattPep => facts("dBm PEP", "dBm PEP", PLAIN, &["dbm pep", "dbmpep"]),
             Unit::DecibelWatt => facts("dBW", "dBW", PLAIN, &["dbw"]),
             Unit::Decibel => facts("dB", "decibels", PLAIN, &["db"]),
+            Unit::DecibelSinad => facts(
+                "dB SINAD",
+                "decibels SINAD",
+                PLAIN,
+                &["db sinad", "dbsinad"],
+            ),
+            Unit::DecibelSignalAndNoise => facts(
+                "dB (S+N)/N",
+                "decibels signal and noise to noise",
+                PLAIN,
+                &["db (s+n)/n", "db s+n/n", "db(s+n)/n"],
+            ),
+            Unit::DecibelSignalToNoise => facts(
+                "dB S/N",
+                "decibels signal to noise",
+                PLAIN,
+                &["db s/n", "db snr", "dbsnr"],
+            ),
             Unit::DecibelCarrier => facts("dBc", "decibels to the carrier", PLAIN, &["dbc"]),
             Unit::DecibelMicrovolt => facts("dBµV", "dB microvolts", PLAIN, &["dbµv", "dbuv"]),
             Unit::DecibelMicrovoltEmf => facts(
@@ -252,11 +292,31 @@ impl Unit {
         self.facts().spellings.contains(&text)
     }
 
+    /// The unit that it is a kind of, by whose name it may be called where it is due: a peak
+    /// envelope power is in watts, a SINAD in decibels.
+    pub const fn is_kind_of(self) -> Option<Unit> {
+        match self {
+            Unit::WattPep => Option::Some(Unit::Watt),
+            Unit::DecibelMilliwattPep => Option::Some(Unit::DecibelMilliwatt),
+            Unit::DecibelMicrovoltEmf | Unit::DecibelMicrovoltPd => {
+                Option::Some(Unit::DecibelMicrovolt)
+            }
+            Unit::DecibelSinad | Unit::DecibelSignalAndNoise | Unit::DecibelSignalToNoise => {
+                Option::Some(Unit::Decibel)
+            }
+            _ => Option::None,
+        }
+    }
+
     /// Whether it is one of power, linear or in decibels above a power.
     pub const fn is_power(self) -> bool {
         matches!(
             self,
-            Unit::Watt | Unit::DecibelMilliwatt | Unit::DecibelWatt
+            Unit::Watt
+                | Unit::WattPep
+                | Unit::DecibelMilliwatt
+                | Unit::DecibelMilliwattPep
+                | Unit::DecibelWatt
         )
     }
 
@@ -270,8 +330,12 @@ impl Unit {
             | Unit::VoltEmf
             | Unit::VoltPd => Family::Voltage,
             Unit::DecibelMilliwatt
+            | Unit::DecibelMilliwattPep
             | Unit::DecibelWatt
             | Unit::Decibel
+            | Unit::DecibelSinad
+            | Unit::DecibelSignalAndNoise
+            | Unit::DecibelSignalToNoise
             | Unit::DecibelCarrier
             | Unit::DecibelMicrovolt
             | Unit::DecibelMicrovoltEmf

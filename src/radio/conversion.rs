@@ -11,6 +11,8 @@ use std::fmt;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Of {
     Power,
+    /// At the crest of the envelope: what the mean is then depends on what the envelope is.
+    Pep,
     /// A voltage that stands where it is read.
     Volts,
     /// What a matched generator delivers.
@@ -31,6 +33,8 @@ const fn form(unit: Unit) -> Option<Form> {
         Unit::Watt => (Of::Power, None),
         Unit::DecibelMilliwatt => (Of::Power, Some(-3)),
         Unit::DecibelWatt => (Of::Power, Some(0)),
+        Unit::WattPep => (Of::Pep, None),
+        Unit::DecibelMilliwattPep => (Of::Pep, Some(-3)),
         Unit::VoltRms => (Of::Volts, None),
         Unit::DecibelMicrovolt => (Of::Volts, Some(-6)),
         Unit::VoltPd => (Of::Pd, None),
@@ -56,6 +60,8 @@ pub enum NoConversion {
     NoImpedance,
     /// A voltage of a generator that doesn't say whether it is EMF or PD.
     EmfOrPd,
+    /// One is a mean power, the other one at the crest of the envelope.
+    MeanOrPep,
     /// Zero or less has no level in decibels, and no voltage.
     NotAboveZero,
 }
@@ -93,7 +99,7 @@ pub fn slope(level: &BigDecimal, from: Unit, to: Unit, ohms: Option<&BigDecimal>
         Some(_) => 10f64.ln() / is.of.decibels_of_ten() as f64,
     };
     let squares = match (is.of, due.of) {
-        (Of::Power, Of::Power) => 1.0,
+        (Of::Power, Of::Power) | (Of::Pep, _) | (_, Of::Pep) => 1.0,
         (Of::Power, _) => 0.5,
         (_, Of::Power) => 2.0,
         _ => 1.0,
@@ -112,6 +118,19 @@ pub fn others(unit: Unit, with_impedance: bool) -> Vec<Unit> {
     let one = BigDecimal::from(1);
     let goes = |other: &Unit| *other != unit && convert(&one, *other, unit, ohms.as_ref()).is_ok();
     Unit::ALL.iter().copied().filter(goes).collect()
+}
+
+/// The units of levels that may be spelled out where one of them is due, what is meant by a
+/// spelling of several first: dBm is of the peak envelope power where that is due, and a plain
+/// volt does not say whether it is EMF or PD.
+pub fn spelled(due: Unit) -> Vec<Unit> {
+    if !is_level(due) {
+        return Vec::new();
+    }
+    let all = Unit::ALL.iter().copied().filter(|unit| is_level(*unit));
+    let is_pep = |unit: Unit| form(unit).is_some_and(|form| form.of == Of::Pep);
+    let (like, others): (Vec<Unit>, Vec<Unit>) = all.partition(|unit| is_pep(*unit) == is_pep(due));
+    like.into_iter().chain(others).collect()
 }
 
 /// The scales to offer for a reading that is judged in this one: those near it, then the usual ones
@@ -143,7 +162,7 @@ pub fn offered(due: Scale, with_impedance: bool) -> Vec<Scale> {
 impl Of {
     const fn decibels_of_ten(self) -> u32 {
         match self {
-            Of::Power => 10,
+            Of::Power | Of::Pep => 10,
             Of::Volts | Of::Pd | Of::Emf => 20,
         }
     }
@@ -184,6 +203,9 @@ fn across(
         (Of::Volts, Of::Pd | Of::Emf) | (Of::Pd | Of::Emf, Of::Volts) => {
             return Err(NoConversion::EmfOrPd);
         }
+        (Of::Power, Of::Pep) | (Of::Pep, Of::Power) => return Err(NoConversion::MeanOrPep),
+        (Of::Pep, Of::Pep) => linear,
+        (Of::Pep, _) | (_, Of::Pep) => return Err(NoConversion::Unlike),
         (Of::Emf, Of::Pd) => linear.half(),
         (Of::Pd, Of::Emf) => linear.double(),
         (Of::Power, Of::Power) => linear,
@@ -209,6 +231,9 @@ impl fmt::Display for NoConversion {
                 "a voltage is a power only in an impedance, and this step states none"
             }
             NoConversion::EmfOrPd => "it does not say whether it is EMF or PD",
+            NoConversion::MeanOrPep => {
+                "the one is a mean power, the other one at the crest of the envelope"
+            }
             NoConversion::NotAboveZero => "only what is above zero has such a level",
         })
     }
@@ -227,7 +252,7 @@ mod tests {
             .map(|it| to.prefix.remove(&it).normalized())
     }
 
-    // Check: 40 dBm are 10 W, 0 dBm in 50 Ω 223.6 mV or 106.99 dBµV, 1 µV EMF 0.5 µV PD
+    // Check: 40 dBm are 10 W, PEP or mean; 0 dBm in 50 Ω 223.6 mV or 106.99 dBµV, 1 µV EMF 0.5 µV PD
     // Source: definitions of dBm and dBµV; Joule's law; voltage divider of two equal impedances
     // Known by: closed form
     #[test]
@@ -247,6 +272,8 @@ mod tests {
             ("0.25 µV PD", "µV EMF", None, "0.5"),
             ("6 dBµV EMF", "dBµV PD", None, "-0.0205999132796"),
             ("1 µV PD", "dBm", Some(50), "-106.989700043"),
+            ("40 dBm PEP", "W PEP", None, "10"),
+            ("12 W PEP", "dBm PEP", None, "40.7918124605"),
         ] {
             let due: BigDecimal = figure.parse().expect("a figure");
             assert_eq!(said(level, to, ohms), Ok(due), "{level} in {to}");
@@ -263,11 +290,37 @@ mod tests {
         assert_eq!(symbols("W", false), ["mW", "W", "kW", "dBm"]);
         assert_eq!(symbols("dBm", false), ["dBm", "W"]);
         assert_eq!(
+            symbols("W PEP", true),
+            ["mW PEP", "W PEP", "kW PEP", "dBm PEP"]
+        );
+        assert_eq!(symbols("dB SINAD", true), ["dB SINAD"]);
+        assert_eq!(
             symbols("µV EMF", true)[1..],
             ["µV EMF", "mV EMF", "µV PD", "dBm", "dBµV EMF", "dBµV PD"]
         );
         assert_eq!(symbols("MHz", false), ["kHz", "MHz", "GHz"]);
         assert_eq!(symbols("V", true), ["mV", "V", "kV"]);
+    }
+
+    #[test]
+    fn a_unit_that_is_spelled_is_of_the_kind_that_is_due() {
+        use crate::quantity::{DecimalSign, read_in_any};
+        for (typed, due, meant) in [
+            ("40.8 dBm", "W PEP", "40.8 dBm PEP"),
+            ("12 W", "dBm PEP", "12 W PEP"),
+            ("12 W PEP", "W", "12 W PEP"),
+            ("40.8 dBm", "W", "40.8 dBm"),
+            ("2 V", "dBm", "2 V rms"),
+            ("6 dBµV", "µV EMF", "6 dBµV"),
+        ] {
+            let due: Scale = due.parse().expect("a scale");
+            let read = read_in_any(typed, due, &spelled(due.unit), DecimalSign::Point);
+            assert_eq!(
+                read.map(|it| it.to_string()),
+                Ok(meant.to_owned()),
+                "{typed}"
+            );
+        }
     }
 
     #[test]
@@ -279,6 +332,10 @@ mod tests {
             ("0 dBm", "V rms", Some(0), NoImpedance),
             ("1 µV rms", "µV EMF", Some(50), EmfOrPd),
             ("6 dBµV EMF", "dBµV", Some(50), EmfOrPd),
+            ("12 W PEP", "W", None, MeanOrPep),
+            ("40 dBm", "W PEP", Some(50), MeanOrPep),
+            ("12 W PEP", "V rms", Some(50), Unlike),
+            ("12 dB", "dB SINAD", None, Unlike),
             ("0 W", "dBm", None, NotAboveZero),
             ("-1 W", "V rms", Some(50), NotAboveZero),
             ("1 V", "dBm", Some(50), Unlike),
@@ -302,6 +359,7 @@ mod tests {
             (Unit::DecibelMicrovoltEmf, Unit::VoltPd),
             (Unit::DecibelMilliwatt, Unit::VoltEmf),
             (Unit::VoltEmf, Unit::Watt),
+            (Unit::DecibelMilliwattPep, Unit::WattPep),
         ] {
             let at = BigDecimal::from(2);
             let value = |level: &BigDecimal| {

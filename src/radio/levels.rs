@@ -54,8 +54,8 @@ pub fn watts_of_dbm(dbm: f64) -> Result<f64, Fault> {
 pub fn watts_of_power(level: &Quantity) -> Option<Result<f64, Fault>> {
     let size = level.base_f64();
     match level.unit() {
-        Unit::Watt => Some(Ok(size)),
-        Unit::DecibelMilliwatt => Some(watts_of_dbm(size)),
+        Unit::Watt | Unit::WattPep => Some(Ok(size)),
+        Unit::DecibelMilliwatt | Unit::DecibelMilliwattPep => Some(watts_of_dbm(size)),
         Unit::DecibelWatt => Some(watts_of_dbm(dbm_of_dbw(size))),
         _ => None,
     }

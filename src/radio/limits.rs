@@ -101,7 +101,7 @@ const US: &[Row] = &[
     (
         "pep",
         "Peak envelope power, SSB",
-        AtMost("12 W"),
+        AtMost("12 W PEP"),
         "95.967(b)",
         Read,
     ),
@@ -244,7 +244,7 @@ const EUROPE_DECISION: &[Row] = &[
     (
         "power-ssb",
         "Radiated peak envelope power, SSB",
-        AtMost("12 W"),
+        AtMost("12 W PEP"),
         "technical requirements",
         Read,
     ),
@@ -268,7 +268,7 @@ const EUROPE_STANDARD: &[Row] = &[
     (
         "pep",
         "Peak envelope power, SSB",
-        AtMost("12 W"),
+        AtMost("12 W PEP"),
         "carrier power",
         FromMemory,
     ),

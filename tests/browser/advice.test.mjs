@@ -143,7 +143,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await enter(page, '9.001585', 'Try', 'Tool out');
       await enter(page, '9.001520', 'Try', 'Tool in');
       await enter(page, '9.001546', 'Try', 'Tool out');
-      await seeText(page, /Stop at 9\.00147[45]\u00a0MHz with the tool in/);
+      await seeText(page, /Stop at 9\.00147[45]\u00a0MHz on the instrument with the tool in/);
       await seeText(page, /from 2 tries here/);
       await enter(page, '9.001503', 'As left', 'Tool out');
       await seeStatus(page, 'done');

@@ -83,7 +83,7 @@ export async function press(hand, name) {
 export async function writeStep(hand, step) {
   const { page } = hand;
   await page.waitForFunction(() => document.activeElement?.id === 'author-title');
-  await hand.write(field(page, 'Title'), step.title);
+  if (step.title) await hand.write(field(page, 'Title'), step.title);
   await press(hand, step.kind);
   if (step.adjuster) await pick(hand, 'Adjuster', step.adjuster);
   if (step.at) await pick(hand, 'Test point', step.at);
@@ -161,4 +161,39 @@ export async function publish(hand, revision) {
   const { procedure } = JSON.parse(file.text);
   assert.equal(procedure.revision, revision);
   return { procedure, file };
+}
+
+// Writes one step after the other into the first section of the draft that is shown.
+export async function writeSteps(hand, steps, { faults = false } = {}) {
+  const { page } = hand;
+  await hand.tap(button(page, 'Add a step Section 1'));
+  for (const [place, { also, ...step }] of steps.entries()) {
+    if (place > 0) await hand.tap(button(page, 'New step below'));
+    await writeStep(hand, step);
+    await also?.(hand);
+  }
+  if (!faults) await seeText(page, 'No faults');
+  await hand.tap(link(page, 'All steps of the draft'));
+}
+
+// Puts a role onto the list of instruments of the draft that is shown, and goes back to that.
+export async function giveRole(hand, role) {
+  const { page } = hand;
+  await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  const name = field(page, 'New instrument by its role, such as counter');
+  await hand.write(name, role);
+  await hand.tap(page.locator('form').filter({ has: name }).getByRole('button', { name: 'Add' }));
+  await hand.tap(link(page, 'All steps of the draft'));
+}
+
+// Puts a pad onto the shelf.
+export async function shelve(hand, { name, role, loss, within }) {
+  const { page } = hand;
+  await hand.tap(link(page, 'Add an instrument'));
+  await hand.write(field(page, 'Name'), name);
+  await hand.write(field(page, 'Role'), role);
+  await hand.write(field(page, 'Loss or ratio'), loss);
+  await hand.write(field(page, 'Known within ±'), within);
+  await hand.tap(button(page, 'Keep'));
+  await seeText(page, `${name} is on the shelf`);
 }

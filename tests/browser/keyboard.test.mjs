@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, openBrowser, openHost } from './bench.mjs';
 import {
-  STEPS, button, byKeys, field, heading, kindOf, link, lookAgain, onwards, see, seeStatus,
+  STEPS, button, byKeys, field, goOn, heading, kindOf, link, lookAgain, onwards, see, seeStatus,
   startJob, work,
 } from './technician.mjs';
 
@@ -32,7 +32,7 @@ test('the whole procedure, from intake to the saved file, by keys alone', async 
     await seeFocus(page, kindOf(step));
     if (step === WAIVED) await waive(page, keys);
     else await work(keys, step, left);
-    await keys.next();
+    await goOn(keys, step);
   }
   await lookAgain(keys, left);
   await keys.press(button(page, 'Sign off the job'));

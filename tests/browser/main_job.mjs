@@ -6,7 +6,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { folder } from './bench.mjs';
 import { digitsFor, pinReadings, targetIn } from './readings.mjs';
-import { STEPS, TRAINER, isRead, kindOf } from './technician.mjs';
+import { STEPS, TRAINER, behind, followed, kindOf } from './technician.mjs';
 
 const ADJUSTED = STEPS.find(({ id }) => id === 'synth-am');
 const CONFIRM = {
@@ -89,8 +89,9 @@ export const MAIN_JOB = [
   ['the whole procedure is worked, offline', async ({ browser }) => {
     for (const step of STEPS) {
       await browser.see('heading', step.title);
-      await (isRead(step) ? readAndLeave(browser, step) : confirm(browser, step));
-      await browser.press('button', 'Next');
+      await (gaugeOf(step) ? readAndLeave(browser, step) : confirm(browser, step));
+      // In a table the app goes on by itself.
+      if (!followed(step)) await browser.press('button', 'Next');
     }
   }],
   ['the job is signed off', async ({ browser }) => {
@@ -130,17 +131,23 @@ export const MAIN_JOB = [
   }],
 ];
 
+// How a step reads, a stop with a reading as well.
+function gaugeOf(step) {
+  const [work] = Object.values(step.work);
+  return work.gauge ?? work.reads?.gauge;
+}
+
 async function readAndLeave(browser, step) {
-  const { gauge } = Object.values(step.work)[0];
+  const gauge = gaugeOf(step);
   const scales = await browser.run(() =>
     [...document.querySelectorAll('[role=img]')].map((each) => each.getAttribute('aria-label')),
   );
   const { inside, worse } = digitsFor(scales.map(targetIn).find(Boolean) ?? '', gauge);
-  const enter = async (digits) => {
+  const enter = async (digits, unit = gauge.in) => {
     await browser.type(digits);
     await browser.see('text', '(not entered yet)', { exact: false });
     await browser.key('Enter');
-    await browser.find('row', `${digits.replace('-', '\u2212')} ${gauge.in}`, { exact: false });
+    await browser.find('row', `${digits.replace('-', '\u2212')} ${unit}`, { exact: false });
   };
   if (step === ADJUSTED) {
     await enter(worse);
@@ -148,8 +155,17 @@ async function readAndLeave(browser, step) {
     // A reading with the tool in is no reading to leave it at.
     await browser.press('button', 'Tool out');
   }
-  await enter(inside);
-  if (kindOf(step) !== 'read') await browser.press('button', 'Leave it at', { exact: false });
+  if (gauge.path) {
+    await enter(behind(gauge, inside), 'dBm');
+  } else if (followed(step)) {
+    await browser.type(inside);
+    await browser.see('text', '(not entered yet)', { exact: false });
+    await browser.key('Enter');
+    return;
+  } else {
+    await enter(inside);
+  }
+  if (step.work.set || step.work.peak || step.work.dip) await browser.press('button', 'Leave it at', { exact: false });
   await browser.see('text', 'done');
 }
 
@@ -161,6 +177,7 @@ async function confirm(browser, step) {
       await browser.see('text', said);
     }
   }
-  await browser.press('button', CONFIRM[kindOf(step)]);
+  // What repeats others holds where nothing was turned behind one of them.
+  if (kindOf(step) !== 'repeat') await browser.press('button', CONFIRM[kindOf(step)]);
   await browser.see('text', 'done');
 }

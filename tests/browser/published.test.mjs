@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { PHONE, TABLET, barriers } from './bench.mjs';
 import {
-  atDesk, begin, field, pick, plain, press, publish, startJob,
+  atDesk, begin, field, pick, plain, press, publish, startJob, writeSteps,
 } from './author.mjs';
 import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
@@ -314,3 +314,161 @@ for (const [name, device] of [['a tablet', TABLET], ['a phone', PHONE]]) {
     assert.deepEqual(table.slice(1).map((row) => row[place]), ["'-47 dBm", "'-107 dBm"]);
   });
 }
+
+// Two adjusters of one null: each of them a dip of the same reading.
+const nullBy = (title, adjuster) => ({
+  title,
+  kind: 'Dip',
+  adjuster,
+  at: 'TP1',
+  instrument: 'scope',
+  unit: 'mV p-p',
+  state: 'TX',
+  mode: 'USB',
+  also: async (hand) => {
+    await press(hand, 'At most');
+    await hand.write(field(hand.page, 'Highest figure'), '8');
+  },
+});
+
+async function writeTwoTones(hand) {
+  const { page } = hand;
+  await writeSteps(hand, [
+    {
+      title: 'Two-tone power', kind: 'Read', at: 'SK1', instrument: 'power-meter', unit: 'W PEP',
+      target: 'A figure ±', value: '20', margin: '1 dB', state: 'TX', mode: 'USB',
+      also: async () => {
+        await hand.tap(page.getByText('Load, generator and analyser', { exact: true }));
+        await hand.write(field(page, 'Load'), '50 Ω');
+        await hand.write(field(page, 'Modulation tone'), '700 Hz and 1900 Hz');
+      },
+    },
+    nullBy('Null by the resistor', 'R1'),
+    nullBy('Null by the trimmer', 'C1'),
+    {
+      kind: 'Repeat',
+      also: async () => {
+        await choose(hand, 'From step', '2 Null by the resistor');
+        await choose(hand, 'To step', '3 Null by the trimmer');
+        // Without a title it is called by what it repeats.
+        await see(heading(page, 'Repeat steps 2 to 3'));
+      },
+    },
+    {
+      title: 'SINAD at a weak signal', kind: 'Read', at: 'SK2', instrument: 'audio-analyser', unit: 'dB SINAD',
+      target: 'At least', state: 'RX', mode: 'FM',
+      also: async () => {
+        await hand.write(field(page, 'Lowest figure'), '12');
+        await hand.write(field(page, 'Generator level'), '0.25 µV PD');
+        await hand.write(field(page, 'Load'), '8 Ω');
+        await hand.write(field(page, 'Modulation tone'), '1 kHz');
+      },
+    },
+  ]);
+}
+
+// The readings of the job on the screen as the table for spreadsheets has them, by heading.
+async function table(page) {
+  const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
+  const cells = (line) => line.match(/("[^"]*"|[^,]*)(,|$)/g).map((it) => plain(it.replace(/,$/, '').replaceAll('"', '')));
+  const [head, ...rows] = csv.text.replace('\ufeff', '').trim().split('\r\n').map(cells);
+  return rows.map((row) => (name) => row[head.indexOf(name)]);
+}
+
+test('two tones in W PEP, two adjusters on one null and a SINAD: written, worked, each beside its conditions, and told from the last visit at the next', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, two tones');
+  await writeTwoTones(hand);
+  const { procedure } = await publish(hand, 1);
+  const { steps } = procedure.sections[0];
+  assert.equal(steps[0].work.read.gauge.in, 'W PEP');
+  assert.deepEqual(steps[0].work.read.target.fixed.around.above, { absolute: '1 dB' });
+  assert.equal(steps[3].title, 'Repeat steps 2 to 3');
+  assert.deepEqual(steps[4].work.read.target, { fixed: { 'at-least': '12 dB SINAD' } });
+
+  await startJob(hand, 'QRC-74');
+  const keys = byKeys(page);
+  await see(heading(page, 'Two-tone power'));
+  await seeText(page, /20\sW\sPEP\s±\s1\sdB \(15\.89\sW\sPEP to 25\.17\sW\sPEP\)/);
+  const units = page.getByRole('group', { name: 'Unit of the number' }).getByRole('button');
+  assert.deepEqual(await units.allInnerTexts(), ['mW PEP', 'W PEP', 'kW PEP', 'dBm PEP']);
+  // dBm of a peak envelope power stay that, however they are typed; a mean power is none.
+  await enter(page, '42.6 dBm');
+  const said = page.locator('.verdict');
+  await page.waitForFunction(() => /18\.2/.test(document.querySelector('.verdict')?.innerText));
+  assert.match(plain(await said.innerText()), /^18\.2 W PEP\s+indicated 42\.6 dBm PEP\s+.* inside/);
+  await seeStatus(page, 'done');
+  await keys.next();
+
+  // The trimmer moves what the resistor left: that is stale at once, and one key leads there.
+  await see(heading(page, 'Null by the resistor'));
+  await enter(page, '22.0');
+  await enter(page, '6.0');
+  await button(page, 'Leave it at 6.0 mV p-p').tap();
+  await seeStatus(page, 'done');
+  await keys.next();
+  await see(heading(page, 'Null by the trimmer'));
+  await enter(page, '6.0');
+  await enter(page, '4.5');
+  await button(page, 'Leave it at 4.5 mV p-p').tap();
+  await seeStatus(page, 'done');
+  await keys.next();
+  await see(heading(page, 'Repeat steps 2 to 3'));
+  await page.getByRole('link', { name: /^(Step 2|2 Null by the resistor)/ }).first().tap();
+  await see(heading(page, 'Null by the resistor'));
+  await seeStatus(page, 'look again');
+  await enter(page, '4.6');
+  await seeStatus(page, 'done');
+  await keys.next();
+  await see(heading(page, 'Null by the trimmer'));
+  await keys.next();
+  await see(heading(page, 'Repeat steps 2 to 3'));
+  await seeStatus(page, 'done');
+  assert.equal(await shows(page), 'It holds in this pass.');
+  await keys.next();
+  await see(heading(page, 'SINAD at a weak signal'));
+  await enter(page, '12.4 dB');
+  await seeStatus(page, 'done');
+
+  await link(page, 'All steps').tap();
+  await link(page, 'Report').tap();
+  await see(page.locator('.report'));
+  const sheet = plain(await page.locator('.report').innerText());
+  for (const part of [
+    /18\.2 W PEP/, /indicated 42\.6 dBm PEP/, /Load 50 Ω/, /Modulation tone 700 Hz and 1900 Hz/,
+    /12\.4 dB SINAD/, /Generator level 0\.25 µV PD/,
+  ]) assert.match(sheet, part);
+  const rows = await table(page);
+  const of = (title) => rows.filter((row) => row('title') === title);
+  const [power] = of('Two-tone power');
+  assert.deepEqual(
+    ['value', 'unit', 'corrected value', 'corrected unit', 'limit unit', 'mode', 'state', 'load', 'modulation tone', 'decision rule', 'expanded uncertainty', 'coverage factor']
+      .map(power),
+    ['42.6', 'dBm PEP', '18.2', 'W PEP', 'W PEP', 'USB', 'TX', '50 Ω', '700 Hz and 1900 Hz', 'simple acceptance', '', ''],
+  );
+  const [sinad] = of('SINAD at a weak signal');
+  assert.deepEqual(
+    ['value', 'unit', 'mode', 'state', 'load', 'generator level', 'modulation tone'].map(sinad),
+    ['12.4', 'dB SINAD', 'FM', 'RX', '8 Ω', '0.25 µV PD', '1 kHz'],
+  );
+  for (const row of of('Null by the trimmer')) assert.deepEqual(['mode', 'state'].map(row), ['USB', 'TX']);
+
+  // The next visit of the set: what was left, and how far it is found from that.
+  await page.goBack();
+  await link(page, 'Finish').tap();
+  await see(heading(page, 'Sign off'));
+  await button(page, 'Sign off the job').tap();
+  await see(heading(page, 'Signed off'));
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: 'Club trainer, two tones' }).tap();
+  await type(page.getByLabel('Serial number', { exact: true }), 'QRC-74');
+  await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
+  await hand.tap(button(page, 'Start the job'));
+  await see(heading(page, 'Two-tone power'));
+  const before = page.locator('.before');
+  await see(before.filter({ hasText: /^Last visit, .*: left at 18\.2\sW\sPEP\.$/ }));
+  await enter(page, '17.0');
+  await see(before.filter({ hasText: /Found now: 17\.0\sW\sPEP, 1\.2\sW\sPEP below that\./ }));
+  assert.deepEqual(await barriers(page), []);
+});

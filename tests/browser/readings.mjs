@@ -24,7 +24,9 @@ function around(nominal, above, below = above) {
 }
 
 // The limits that a printed target, such as `9.0015 MHz ± 20 Hz`, sets.
-function limits(target) {
+function limits(stated) {
+  // Decibels of a power are printed with the limits that they make.
+  const target = stated.match(/\((.+)\)$/)?.[1] ?? stated;
   const [, ...bound] = target.match(/^at (least|most) (.+)$/) ?? [];
   if (bound[0]) return { [bound[0] === 'least' ? 'low' : 'high']: size(bound[1]) };
   const [low, high] = target.split(' to ');

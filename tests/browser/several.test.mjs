@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { PHONE } from './bench.mjs';
 import {
-  atDesk, begin, field, pick, plain, publish, startJob,
+  atDesk, begin, field, giveRole, pick, plain, publish, shelve, startJob,
 } from './author.mjs';
 import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
@@ -181,4 +181,73 @@ test('on a phone a table scrolls within itself and shows the present cell', asyn
   assert.ok(cell.left >= 0 && cell.right <= 390, `${cell.left} to ${cell.right}`);
   assert.ok(cell.top >= 0 && cell.bottom <= keys.top, `${cell.bottom} above ${keys.top}`);
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 390);
+});
+
+test('what stands in the path and what is set is typed once for a table, and reaches each reading, the sheet and the table of readings', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, powers behind a pad');
+  await writeTable(hand, 'Power', {
+    columns: ['Mode', 'AM, FM'],
+    rows: ['Load, generator or analyser', '300 Hz, 1000 Hz'],
+    unit: 'W',
+    limit: '20 W ± 1 dB',
+  });
+  await hand.tap(button(part(page, 'Rows'), 'Modulation tone'));
+  const all = part(page, 'In every cell');
+  await hand.write(field(all, 'Impedance'), '50 Ω');
+  await hand.write(field(all, 'In the path'), 'pad');
+  await seeText(page, /instrument “pad”: add it or choose another/);
+  await hand.tap(all.getByText('Load, generator and analyser', { exact: true }));
+  await hand.write(field(all, 'Load'), '50 Ω, 100 W');
+  // What the headings set is theirs.
+  assert.equal(await field(all, 'Modulation tone').count(), 0);
+  assert.equal(await all.getByRole('button', { name: /^Mode: / }).count(), 0);
+  assert.equal(await all.getByRole('button', { name: /^Channel: / }).count(), 1);
+  await hand.tap(link(page, 'All steps of the draft'));
+  await giveRole(hand, 'pad');
+  await seeText(page, 'No faults');
+  const { procedure } = await publish(hand, 1);
+  const { steps } = procedure.sections[0];
+  assert.deepEqual(procedure.tables[0].rows.sets, { setting: 'modulation-tone' });
+  for (const [index, step] of steps.entries()) {
+    assert.equal(step.work.read.gauge.into, '50 Ω');
+    assert.deepEqual(step.work.read.gauge.path, { through: ['pad'] });
+    assert.deepEqual(step['set-up'].settings, {
+      load: '50 Ω, 100 W',
+      'modulation-tone': index < 2 ? '300 Hz' : '1000 Hz',
+    });
+  }
+
+  await startJob(hand, 'QRC-93');
+  await see(heading(page, 'Power: 300 Hz, AM'));
+  const there = page.url();
+  await enter(page, 'Power: 300 Hz, AM', '13.0 dBm');
+  await seeText(page, 'Not judged: loss of the pad not known.');
+  await hand.tap(link(page, 'Describe it in the kit'));
+  await shelve(hand, { name: 'Club pad', role: 'pad', loss: '30 dB', within: '0.3 dB' });
+  await page.goto(there);
+  await see(heading(page, 'Power: 300 Hz, AM'));
+  await hand.tap(button(page, 'Club pad'));
+  await page.waitForFunction(() => document.querySelector('.verdict')?.dataset.place === 'inside');
+  await byKeys(page).next();
+  for (const title of ['300 Hz, FM', '1000 Hz, AM', '1000 Hz, FM']) {
+    await enter(page, `Power: ${title}`, '13.0 dBm');
+  }
+  await seeText(page, '4 of 4 done');
+  assert.deepEqual((await cells(page)).map(([reading]) => reading), ['20.0 W', '20.0 W', '20.0 W', '20.0 W']);
+
+  await link(page, 'All steps').tap();
+  await link(page, 'Report').tap();
+  await see(page.locator('.report-matrix'));
+  const sheet = plain(await page.locator('.report-matrix').innerText());
+  assert.match(sheet, /SK1 · meter, through pad, into 50 Ω/);
+  assert.match(sheet, /Load 50 Ω, 100 W/);
+  assert.equal(sheet.match(/indicated 13\.0 dBm, Club pad \+30 dB/g).length, 4);
+  const csv = await savedFile(page, () => page.getByRole('button', { name: /spreadsheet|table/i }).first().tap());
+  const rows = csv.text.trim().split('\r\n').slice(1).map(plain);
+  assert.equal(rows.length, 4);
+  for (const row of rows) {
+    assert.match(row, /13\.0,dBm,.*20\.0,W,Club pad \+30 dB/);
+    assert.ok(row.includes('"50 Ω, 100 W"'), row);
+  }
 });

@@ -11,7 +11,7 @@ const PRINTED = [
   ['level', { level: '0' }, 'Voltage (PD)', '224 mV rms', '0 dBm in 50 Ω is 223.6 mV rms: 1 mW by Joule’s law'],
   ['level', { level: '0.000' }, 'Voltage (PD)', '223.6 mV rms', 'the same with the digits to show it'],
   ['match-swr', { swr: '1.5' }, 'Return loss', '13.98 dB', 'published tables of SWR and return loss'],
-  ['pep', { crest: '200' }, 'PEP', '100 W', 'NCVEC question pool G5B06'],
+  ['pep', { crest: '200' }, 'PEP', '100 W PEP', 'NCVEC question pool G5B06'],
   ['match-load', { load: '200' }, 'SWR', '4.00 :1', 'NCVEC question pool G9A09'],
   ['fm-index', { deviation: '5', tone: '3' }, 'Modulation index', '1.67', 'NCVEC question pool E8B03'],
   ['s-meter-level', { units: '9' }, 'Level', '−73.00 dBm', 'IARU Region 1 Technical Recommendation R.1'],
@@ -105,9 +105,9 @@ test('a sum is found by what is typed, and says what it needs', async (t) => {
   await type(crest, '20 W');
   await page.getByText('W does not belong here: use one of V p-p, mV p-p.').waitFor();
   await type(crest, '20');
-  assert.equal(await result(page, 'PEP'), '1.00 W');
+  assert.equal(await result(page, 'PEP'), '1.00 W PEP');
   await page.getByRole('button', { name: 'millivolts peak to peak' }).tap();
-  assert.equal(await result(page, 'PEP'), '1.00 µW');
+  assert.equal(await result(page, 'PEP'), '1.00 µW PEP');
 });
 
 test('what was typed is there after a reload, until it is cleared', async (t) => {

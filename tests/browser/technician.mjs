@@ -6,11 +6,25 @@ import { readFileSync } from 'node:fs';
 import { pinReadings, readings } from './readings.mjs';
 import { type } from './hand.mjs';
 
-const FILE = new URL('../../src/exchange/demo/trainer.json', import.meta.url);
-export const TRAINER = JSON.parse(readFileSync(FILE, 'utf8')).procedure;
+const ofDemo = (name) => JSON.parse(readFileSync(new URL(`../../src/exchange/demo/${name}`, import.meta.url), 'utf8'));
+export const TRAINER = ofDemo('trainer.json').procedure;
+const KIT = ofDemo('kit.json');
 export const STEPS = TRAINER.sections.flatMap(({ steps }) => steps);
 export const kindOf = ({ work }) => (typeof work === 'string' ? work : Object.keys(work)[0]);
 export const isRead = ({ work }) => Object.values(work)[0].gauge !== undefined;
+
+// The cell behind a step in its table of readings, to which the app goes on by itself.
+export function followed({ id }) {
+  const cells = TRAINER.tables.map((table) => table.cells.flat()).find((all) => all.includes(id)) ?? [];
+  return STEPS.find((step) => step.id === cells[cells.indexOf(id) + 1]);
+}
+
+// What the club's analyser shows of so many watts, behind what stands in the path: in dBm, which
+// is what it is known in.
+export function behind({ path }, watts) {
+  const { loss } = KIT.find(({ role }) => role === path.through[0]);
+  return (10 * Math.log10(Number(watts) * 1000) - parseFloat(loss.by)).toFixed(1);
+}
 
 // Everything shown is found by the name that a person, or a screen reader, has for it.
 // A procedure of so many steps with one instrument, `meter`, and one test point, `TP1`.
@@ -152,10 +166,27 @@ async function adjust(hand, work) {
   return leave(hand, inside, work.gauge);
 }
 
-async function take(hand, work) {
-  const { inside } = await readings(hand.page, work);
-  await read(hand, inside, work.gauge, 'As found');
-  return `${inside} ${work.gauge.in}`;
+async function take(hand, work, step) {
+  const { page } = hand;
+  const { gauge } = work;
+  const { inside } = await readings(page, work);
+  if (gauge.path) {
+    const digits = behind(gauge, inside);
+    await read(hand, digits, { in: 'dBm' }, 'As found');
+    return `${digits} dBm`;
+  }
+  if (step && followed(step)) {
+    await hand.number(inside);
+    await seeText(page, '(not entered yet)');
+    await hand.enter();
+  } else {
+    await read(hand, inside, gauge, 'As found');
+  }
+  return `${inside} ${gauge.in}`;
+}
+
+function confirmStop(hand, { reads }) {
+  return reads ? take(hand, reads) : confirm('I confirm')(hand);
 }
 
 const confirm = (name) => (hand) => hand.press(button(hand.page, name));
@@ -180,15 +211,24 @@ const WORK = {
   wire: confirm('Wired'),
   tick: confirm('Done'),
   socket: wireUp,
-  stop: confirm('I confirm'),
+  stop: confirmStop,
+  // It follows from the steps that it repeats.
+  repeat: () => {},
 };
 
 // Does what the step in front wants and sees that it is done. `left` takes what it was left at.
 export async function work(hand, step, left) {
   const kind = kindOf(step);
   await see(heading(hand.page, step.title));
-  left[step.id] = await WORK[kind](hand, step.work[kind]);
-  await seeStatus(hand.page, 'done');
+  left[step.id] = await WORK[kind](hand, step.work[kind], step);
+  if (kind !== 'repeat' && !followed(step)) await seeStatus(hand.page, 'done');
+}
+
+// Goes on to the step behind one of the demo that was worked.
+export async function goOn(hand, step) {
+  const next = STEPS[STEPS.indexOf(step) + 1];
+  if (kindOf(step) === 'repeat') return onwards(hand.page, hand.next, next.title);
+  return followed(step) ? see(heading(hand.page, next.title)) : hand.next();
 }
 
 // What was turned moved what earlier steps had left, such as the other side of a null: each of them

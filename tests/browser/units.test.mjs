@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { PHONE } from './bench.mjs';
 import {
-  atDesk, begin, field, plain, press, publish, startJob, writeStep,
+  atDesk, begin, field, giveRole, plain, press, publish, shelve, startJob, writeSteps,
 } from './author.mjs';
 import { button, heading, link, savedFile, see, seeText } from './technician.mjs';
 import { type } from './hand.mjs';
@@ -18,31 +18,6 @@ const POWER = {
 const SENSITIVITY = {
   title: 'Sensitivity', kind: 'Read', at: 'SK1', instrument: 'generator', unit: 'µV EMF',
 };
-
-// Writes one step after the other into the first section of the draft that is shown.
-async function writeSteps(hand, steps, { faults = false } = {}) {
-  const { page } = hand;
-  await hand.tap(button(page, 'Add a step Section 1'));
-  for (const [place, { also, ...step }] of steps.entries()) {
-    if (place > 0) await hand.tap(button(page, 'New step below'));
-    await writeStep(hand, step);
-    await also?.(hand);
-  }
-  if (!faults) await seeText(page, 'No faults');
-  await hand.tap(link(page, 'All steps of the draft'));
-}
-
-// Puts a pad onto the shelf.
-async function shelve(hand, { name, role, loss, within }) {
-  const { page } = hand;
-  await hand.tap(link(page, 'Add an instrument'));
-  await hand.write(field(page, 'Name'), name);
-  await hand.write(field(page, 'Role'), role);
-  await hand.write(field(page, 'Loss or ratio'), loss);
-  await hand.write(field(page, 'Known within ±'), within);
-  await hand.tap(button(page, 'Keep'));
-  await seeText(page, `${name} is on the shelf`);
-}
 
 // Types a reading into the step that is shown and enters it by the key.
 async function enter(page, title, text) {
@@ -115,11 +90,7 @@ test('an EMF asked for, given as PD through a pad: not judged until the loss of 
     },
   }], { faults: true });
   // The role is put onto the list, as any other.
-  await hand.tap(link(page, 'Adjusters, test points, instruments'));
-  const name = field(page, 'New instrument by its role, such as counter');
-  await hand.write(name, 'pad');
-  await hand.tap(page.locator('form').filter({ has: name }).getByRole('button', { name: 'Add' }));
-  await hand.tap(link(page, 'All steps of the draft'));
+  await giveRole(hand, 'pad');
   await seeText(page, 'No faults');
   const { procedure } = await publish(hand, 1);
   const { gauge } = procedure.sections[0].steps[0].work.read;

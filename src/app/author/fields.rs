@@ -3,16 +3,24 @@
 use super::super::parts::{capitalised, field_text};
 use super::super::words::{author as words, shared};
 use super::pen::Pen;
-use crate::procedure::{DraftStep, Field, Gravity, Id, Place, Remark};
+use crate::procedure::{Draft, DraftStep, Field, Gravity, Id, Place, Remark, Sets, edit};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
-/// A step in hand.
+/// A step in hand, or all cells of a table at once.
 #[derive(Clone, Copy)]
 pub struct Sheet {
     /// Its draft.
     pub pen: Pen,
     id: StoredValue<Id>,
+    of: Of,
+}
+
+/// What a sheet is of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Of {
+    Step,
+    Cells,
 }
 
 impl Sheet {
@@ -21,42 +29,102 @@ impl Sheet {
         Sheet {
             pen,
             id: StoredValue::new(id),
+            of: Of::Step,
         }
     }
 
-    /// The step's id.
-    pub fn id(self) -> Id {
-        self.id.get_value()
+    /// All cells of the table with this id.
+    pub fn of_cells(pen: Pen, table: Id) -> Self {
+        Sheet {
+            of: Of::Cells,
+            ..Sheet::new(pen, table)
+        }
     }
 
-    /// Something of the step.
+    /// The steps of a draft that it is of.
+    fn ids(self, draft: &Draft) -> Vec<Id> {
+        let id = self.id.get_value();
+        match self.of {
+            Of::Step => vec![id],
+            Of::Cells => {
+                let table = draft.tables.iter().find(|table| table.id == id);
+                let cells = table.into_iter().flat_map(|table| table.cells.concat());
+                cells.flatten().collect()
+            }
+        }
+    }
+
+    /// Its steps.
+    fn steps(self, draft: &Draft) -> Vec<&DraftStep> {
+        let ids = self.ids(draft).into_iter();
+        ids.filter_map(|id| draft.step(&id)).collect()
+    }
+
+    /// The step's id; of cells, that of the first.
+    pub fn id(self) -> Id {
+        let own = self.id.get_value();
+        match self.of {
+            Of::Step => own,
+            Of::Cells => {
+                let first = |draft: &Draft| self.ids(draft).into_iter().next();
+                self.pen.draft.with(first).unwrap_or(own)
+            }
+        }
+    }
+
+    /// Something of the step, or of the first of the cells.
     pub fn with<T: Default>(self, part: impl Fn(&DraftStep) -> T) -> T {
-        self.id.with_value(|id| self.pen.of_step(id, part))
+        let of_first = |draft: &Draft| self.steps(draft).first().map(|step| part(step));
+        self.pen.draft.with(of_first).unwrap_or_default()
+    }
+
+    /// Whether something holds of the step, or of any of the cells.
+    pub fn any(self, holds: impl Fn(&DraftStep) -> bool) -> bool {
+        self.pen
+            .draft
+            .with(|draft| self.steps(draft).into_iter().any(&holds))
+    }
+
+    /// Whether the cells differ in something.
+    pub fn differs<T: PartialEq>(self, part: impl Fn(&DraftStep) -> T) -> bool {
+        self.pen.draft.with(|draft| {
+            let steps = self.steps(draft);
+            steps.windows(2).any(|pair| part(pair[0]) != part(pair[1]))
+        })
+    }
+
+    /// Whether something of the set-up is typed here: in a table, what its headings don't set.
+    pub fn states(self, what: &Sets) -> bool {
+        self.of == Of::Step
+            || self.pen.draft.with(|draft| {
+                let id = self.id.get_value();
+                let table = draft.tables.iter().find(|table| table.id == id);
+                table.is_some_and(|table| edit::is_left_to_all(table, what))
+            })
+    }
+
+    fn act(self, draft: &mut Draft, act: impl Fn(&mut DraftStep)) {
+        let ids = self.ids(draft);
+        let steps = draft.steps_mut().filter(|step| ids.contains(&step.id));
+        steps.for_each(act);
     }
 
     /// Types a text of the step.
     pub fn write(self, key: &str, act: impl Fn(&mut DraftStep)) {
-        let id = self.id();
-        let place = format!("{id}/{key}");
-        self.pen.write(place, |draft| {
-            draft.steps_mut().filter(|s| s.id == id).for_each(&act);
-        });
+        let place = format!("{}/{key}", self.id.get_value());
+        self.pen.write(place, |draft| self.act(draft, &act));
     }
 
     /// Changes the step.
     pub fn change(self, what: &str, act: impl Fn(&mut DraftStep)) {
-        let id = self.id();
-        self.pen.change(what, |draft| {
-            draft.steps_mut().filter(|s| s.id == id).for_each(&act);
-        });
+        self.pen.change(what, |draft| self.act(draft, &act));
     }
 
     /// The step's number, from 1.
     pub fn number(self) -> usize {
         let draft = self.pen.draft;
-        self.id
-            .with_value(|id| draft.with(|draft| draft.number_of(id)))
-            .unwrap_or(0)
+        let id = self.id();
+        draft.with(|draft| draft.number_of(&id)).unwrap_or(0)
     }
 
     /// What is said of a field of the step.

@@ -303,7 +303,7 @@ fn steps_of(
     let name = move |id: &Id| {
         pen.draft
             .with(|draft| match draft.number_of(id).zip(draft.step(id)) {
-                Some((number, step)) => name_of(number, &step.title),
+                Some((number, step)) => name_of(number, &draft.title_of(step)),
                 None => words::gone(id.as_str()),
             })
     };
@@ -314,7 +314,7 @@ fn steps_of(
             let free = steps.filter(|(_, step)| fits(step.kind) && !taken.contains(&step.id));
             free.map(|(index, step)| Choice {
                 key: step.id.to_string(),
-                name: name_of(index + 1, &step.title),
+                name: name_of(index + 1, &draft.title_of(step)),
                 ..Choice::default()
             })
             .collect()
@@ -388,6 +388,7 @@ fn chase(pen: Pen, index: usize) -> impl IntoView {
     view! {
         <li class="entry-card">
             <TextField id=format!("chase-title-{index}") label=words::CHASE_TITLE text=title/>
+            <p class="hint field-long">{words::CHASE_KINDS}</p>
             {steps_of(pen, format!("chase-steps-{index}"), words::CHASE_STEPS, steps, flip, |kind| kind == Kind::Set)}
             <div class="entry-end">
                 <button type="button" class="plain" on:click=remove>{words::remove_chase(index + 1)}</button>

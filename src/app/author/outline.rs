@@ -12,7 +12,7 @@ use super::fields::{Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
 use super::{remarks, several};
 use crate::procedure::edit;
-use crate::procedure::{Draft, DraftStep, Field, Gravity, Id, Place, Remark};
+use crate::procedure::{Draft, Field, Gravity, Id, Place, Remark};
 use leptos::html::Dialog;
 use leptos::prelude::*;
 
@@ -200,13 +200,18 @@ fn row(outline: Outline, section: usize, id: Id) -> impl IntoView {
     let Outline { pen, drag, opened } = outline;
     let draft = pen.draft;
     let step_id = StoredValue::new(id.clone());
-    let of = move |part: fn(&DraftStep) -> String| step_id.with_value(|id| pen.of_step(id, part));
     let number = Memo::new(move |_| {
         step_id
             .with_value(|id| draft.with(|draft| draft.number_of(id)))
             .unwrap_or(0)
     });
-    let title = move || words::step_heading(&of(|step| step.title.clone()));
+    let title = move || {
+        let title = draft.with(|draft| {
+            let step = step_id.with_value(|id| draft.step(id));
+            step.map_or(String::new(), |step| draft.title_of(step))
+        });
+        words::step_heading(&title)
+    };
     let summary = move || step_id.with_value(|id| pen.of_step(id, words::summary));
     let aimed = move || {
         let place = draft.with(|draft| {

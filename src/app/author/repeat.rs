@@ -40,7 +40,7 @@ fn step(
             let steps = draft.steps().take(before).enumerate();
             let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
                 key: step.id.to_string(),
-                name: name_of(index + 1, &step.title),
+                name: name_of(index + 1, &draft.title_of(step)),
                 ..Choice::default()
             };
             steps.map(choice).collect()

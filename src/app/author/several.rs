@@ -5,14 +5,15 @@ use super::super::words::{author as words, several as own, shared};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
-use super::fields::{Chips, Said, Text, TextField, anchor, focus_soon};
+use super::fields::{Chips, Said, Sheet, Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
 use super::picker::{Choice, Picker};
 use super::remarks;
-use super::step_reading::{named, names, scales};
+use super::step_reading::{named, names, scales, way as path_and_impedance};
+use super::step_work::stated;
 use crate::procedure::draft::{DraftAxis, DraftStep, DraftTable};
 use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Id, Place, Remark, Sets};
+use crate::procedure::{Draft, Field, Id, Place, Remark, Sets, Setting};
 use crate::quantity::Scale;
 use leptos::prelude::*;
 
@@ -151,6 +152,7 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
                 {name_picker(table, List::Instruments, Field::With)}
                 {unit(table)}
             </div>
+            {for_all(pen, table.id.get_value())}
             {axis(table, Field::Columns, own::COLUMNS, |it| &mut it.columns)}
             {axis(table, Field::Rows, own::ROWS, |it| &mut it.rows)}
             <fieldset>
@@ -167,6 +169,60 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
         </section>
     }
     .into_any()
+}
+
+/// What is said once for all cells: what their signal passes, into what, and the set-up but for
+/// what the headings set.
+fn for_all(pen: Pen, id: Id) -> impl IntoView {
+    let sheet = Sheet::of_cells(pen, id);
+    let differing = Memo::new(move |_| {
+        let parts: [(&str, bool); 7] = [
+            (words::IMPEDANCE, sheet.differs(|step| step.into.clone())),
+            (words::PATH, sheet.differs(|step| step.path.clone())),
+            (
+                words::STATE,
+                sheet.states(&Sets::State) && sheet.differs(|step| step.signal),
+            ),
+            (
+                words::MODE,
+                sheet.states(&Sets::Mode) && sheet.differs(|step| step.mode.clone()),
+            ),
+            (
+                words::CHANNEL,
+                sheet.states(&Sets::Channel) && sheet.differs(|step| step.channel.clone()),
+            ),
+            (
+                words::SUPPLY,
+                sheet.states(&Sets::Supply) && sheet.differs(|step| step.supply.clone()),
+            ),
+            (
+                words::CONTROLS,
+                sheet.states(&Sets::Control(String::new()))
+                    && sheet.differs(|step| step.controls.clone()),
+            ),
+        ];
+        let settings = Setting::ALL.into_iter().map(|setting| {
+            let stated = move |step: &DraftStep| step.settings.get(&setting).cloned();
+            let differs = sheet.states(&Sets::Setting(setting)) && sheet.differs(stated);
+            (setting.name(), differs)
+        });
+        let all = parts.into_iter().chain(settings);
+        let names = all.filter(|(_, differs)| *differs).map(|(name, _)| name);
+        names.collect::<Vec<_>>().join(", ")
+    });
+    view! {
+        <fieldset>
+            <legend>{own::FOR_ALL}</legend>
+            <p class="hint">{own::FOR_ALL_HINT}</p>
+            {move || differing.with(|names| (!names.is_empty()).then(|| view! {
+                <p class="said">{own::cells_differ(names)}</p>
+            }))}
+            <div class="fields">
+                {path_and_impedance(sheet)}
+                {stated(sheet)}
+            </div>
+        </fieldset>
+    }
 }
 
 /// How many readings a table has.
@@ -246,9 +302,22 @@ fn axis(table: Table, field: Field, legend: &'static str, of: AxisOf) -> impl In
     });
     let is_control = Memo::new(move |_| matches!(sets.get(), Some(Sets::Control(_))));
     let is_reading = Memo::new(move |_| sets.get() == Some(Sets::Reading));
+    let is_setting = Memo::new(move |_| matches!(sets.get(), Some(Sets::Setting(_))));
+    let which = Callback::new(move |name: String| {
+        if let Some(setting) = Setting::ALL.into_iter().find(|it| it.name() == name) {
+            table.change(own::CHANGED, |it| of(it).sets = Sets::Setting(setting));
+        }
+    });
+    let which_now = Signal::derive(move || match sets.get() {
+        Some(Sets::Setting(setting)) => setting.name().to_owned(),
+        _ => String::new(),
+    });
+    let which_there_are =
+        Setting::ALL.map(|setting| (setting.name().to_owned(), setting.name().to_owned()));
     let id = anchor(field);
     let chips = format!("{id}-sets");
     let control = format!("{id}-control");
+    let which_id = format!("{id}-which");
     let (text, hint_id) = match field {
         Field::Columns => (
             table.text("columns", |it| &mut it.columns.headings),
@@ -284,6 +353,10 @@ fn axis(table: Table, field: Field, legend: &'static str, of: AxisOf) -> impl In
                 <Show when=move || is_control.get()>
                     <TextField id=control.clone() label=own::CONTROL hint=own::CONTROL_HINT text=name/>
                 </Show>
+                <Show when=move || is_setting.get()>
+                    <Chips id=which_id.clone() label=own::WHICH choices=which_there_are.to_vec()
+                        chosen=which_now pick=which/>
+                </Show>
                 <p class="hint field-long" id=hint_id>{hint}</p>
                 <TextField id label=own::HEADINGS rows=3 text said=table.said(field)/>
             </div>
@@ -297,6 +370,7 @@ const fn key_of(sets: &Sets) -> &'static str {
         Sets::Channel => "channel",
         Sets::State => "state",
         Sets::Supply => "supply",
+        Sets::Setting(_) => "setting",
         Sets::Control(_) => "control",
         Sets::Reading => "reading",
     }
@@ -308,6 +382,7 @@ fn sets_of(key: &str) -> Sets {
         "channel" => Sets::Channel,
         "state" => Sets::State,
         "supply" => Sets::Supply,
+        "setting" => Sets::Setting(Setting::GeneratorFrequency),
         "control" => Sets::Control(String::new()),
         _ => Sets::Reading,
     }

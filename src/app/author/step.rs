@@ -78,7 +78,11 @@ fn head(sheet: Sheet) -> impl IntoView {
         })
     };
     let title = move || {
-        let title = sheet.with(|step| step.title.clone());
+        let id = sheet.id();
+        let title = pen.draft.with(|draft| {
+            let step = draft.step(&id);
+            step.map_or(String::new(), |step| draft.title_of(step))
+        });
         words::step_heading(&title)
     };
     view! {

@@ -79,7 +79,7 @@ fn needs(sheet: Sheet) -> impl IntoView {
             let steps = draft.steps().take(number.saturating_sub(1)).enumerate();
             let stops = steps.filter(|(_, step)| step.kind == Kind::Stop);
             stops
-                .map(|(index, step)| (step.id.clone(), name_of(index + 1, &step.title)))
+                .map(|(index, step)| (step.id.clone(), name_of(index + 1, &draft.title_of(step))))
                 .collect()
         });
         // What it needs and shouldn't can be taken away.
@@ -181,7 +181,7 @@ fn shared_null(sheet: Sheet) -> impl IntoView {
             });
             same.map(|(index, step)| Choice {
                 key: step.id.to_string(),
-                name: name_of(index + 1, &step.title),
+                name: name_of(index + 1, &draft.title_of(step)),
                 ..Choice::default()
             })
             .collect()

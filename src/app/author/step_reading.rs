@@ -197,9 +197,9 @@ fn is_open_to(kind: Kind, way: TargetKind) -> bool {
 }
 
 /// The impedance of the level and what stands in its path; nothing for what is no level.
-fn way(sheet: Sheet) -> impl IntoView {
-    let passes = Memo::new(move |_| sheet.with(|step| Loss::changes(step.scale.unit)));
-    let is_level = Memo::new(move |_| sheet.with(|step| conversion::is_level(step.scale.unit)));
+pub fn way(sheet: Sheet) -> impl IntoView {
+    let passes = Memo::new(move |_| sheet.any(|step| Loss::changes(step.scale.unit)));
+    let is_level = Memo::new(move |_| sheet.any(|step| conversion::is_level(step.scale.unit)));
     let is_stated = Memo::new(move |_| sheet.with(|step| !step.path.trim().is_empty()));
     move || {
         passes.get().then(|| {
@@ -346,7 +346,7 @@ fn other_step(sheet: Sheet, label: &'static str, takes: fn(Unit) -> bool) -> imp
             let reading = steps.filter(|(_, step)| step.reads() && takes(step.scale.unit));
             let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
                 key: step.id.to_string(),
-                name: name_of(index + 1, &step.title),
+                name: name_of(index + 1, &draft.title_of(step)),
                 note: step.scale.symbol(),
                 ..Choice::default()
             };
@@ -373,7 +373,7 @@ pub fn step_name(sheet: Sheet, id: &crate::procedure::Id) -> String {
         .pen
         .draft
         .with(|draft| match draft.number_of(id).zip(draft.step(id)) {
-            Some((number, step)) => name_of(number, &step.title),
+            Some((number, step)) => name_of(number, &draft.title_of(step)),
             None => id.to_string(),
         })
 }

@@ -7,7 +7,7 @@ use super::repeat;
 use super::rows::{Columns, Rows};
 use super::step_reading::{INSTRUMENT, name_picker};
 use crate::procedure::{
-    ConfirmedBy, DraftStep, Field, Holds, Kind, Setting, Signal as State, TargetKind,
+    ConfirmedBy, DraftStep, Field, Holds, Kind, Sets, Setting, Signal as State, TargetKind,
 };
 use leptos::prelude::*;
 
@@ -138,16 +138,33 @@ pub fn set_up(sheet: Sheet) -> impl IntoView {
         <fieldset>
             <legend>{words::SET_UP}</legend>
             <p class="hint">{words::SET_UP_HINT}</p>
-            <div class="fields">
-                {state(sheet)}
-                {used_picker(sheet, MODE)}
-                {used_picker(sheet, CHANNEL)}
-                {used_picker(sheet, SUPPLY)}
-                {settings(sheet)}
-                <Rows id=anchor(Field::Controls) label=words::CONTROLS columns=CONTROLS
-                    text=sheet.text("controls", |step| &mut step.controls) said=sheet.said(Field::Controls)/>
-            </div>
+            <div class="fields">{stated(sheet)}</div>
         </fieldset>
+    }
+}
+
+/// The fields of the set-up, but for what the headings of a table set.
+pub fn stated(sheet: Sheet) -> impl IntoView {
+    let states = move |what: Sets| Memo::new(move |_| sheet.states(&what));
+    let control = Sets::Control(String::new());
+    let [state_is, mode_is, channel_is, supply_is, controls_are] = [
+        Sets::State,
+        Sets::Mode,
+        Sets::Channel,
+        Sets::Supply,
+        control,
+    ]
+    .map(states);
+    view! {
+        {move || state_is.get().then(|| state(sheet))}
+        {move || mode_is.get().then(|| used_picker(sheet, MODE))}
+        {move || channel_is.get().then(|| used_picker(sheet, CHANNEL))}
+        {move || supply_is.get().then(|| used_picker(sheet, SUPPLY))}
+        {settings(sheet)}
+        {move || controls_are.get().then(|| view! {
+            <Rows id=anchor(Field::Controls) label=words::CONTROLS columns=CONTROLS
+                text=sheet.text("controls", |step| &mut step.controls) said=sheet.said(Field::Controls)/>
+        })}
     }
 }
 
@@ -168,7 +185,15 @@ fn settings(sheet: Sheet) -> impl IntoView {
             set,
         };
         let id = format!("author-{}", setting.name().to_lowercase().replace(' ', "-"));
-        view! { <TextField id label=setting.name() hint=words::setting_hint(setting) text/> }
+        let is_here = Memo::new(move |_| sheet.states(&Sets::Setting(setting)));
+        move || {
+            let id = id.clone();
+            is_here.get().then(|| {
+                view! {
+                    <TextField id label=setting.name() hint=words::setting_hint(setting) text/>
+                }
+            })
+        }
     };
     view! {
         <details class="more field-long" open=used>

@@ -304,9 +304,11 @@ impl Typed {
                 .loss
                 .as_ref()
                 .map_or(String::new(), |loss| plain(&typed_loss(loss), sign)),
-            loss_within: instrument.loss.as_ref().map_or(String::new(), |loss| {
-                plain(&typed_share(&loss.within), sign)
-            }),
+            loss_within: instrument
+                .loss
+                .as_ref()
+                .and_then(|loss| loss.within.as_ref())
+                .map_or(String::new(), |within| plain(&typed_share(within), sign)),
             further: instrument
                 .further
                 .iter()
@@ -372,20 +374,30 @@ impl Typed {
         if !is_above_zero(&by.number) {
             return Err(unreadable());
         }
+        let within = self.read_loss_within(sign)?;
+        Ok(Some(Loss { by, within }))
+    }
+
+    /// How far the loss may be off; nothing where nobody knows.
+    fn read_loss_within(&self, sign: DecimalSign) -> Result<Option<Share>, String> {
+        let within = self.loss_within.trim();
+        if within.is_empty() {
+            return Ok(None);
+        }
         let unreadable = || words::LOSS_WITHIN_UNREADABLE.to_owned();
-        let within = match within.strip_suffix('%') {
+        let share = match within.strip_suffix('%') {
             Some(percent) => Share::Percent(read_number(percent, sign).map_err(|_| unreadable())?),
             None => {
                 let decibels = read(within, Scale::plain(Unit::Decibel), sign);
                 Share::Amount(decibels.map_err(|_| unreadable())?)
             }
         };
-        let size = match &within {
+        let size = match &share {
             Share::Percent(percent) => percent,
             Share::Amount(amount) => &amount.number,
         };
         match is_above_zero(size) {
-            true => Ok(Some(Loss { by, within })),
+            true => Ok(Some(share)),
             false => Err(unreadable()),
         }
     }

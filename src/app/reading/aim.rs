@@ -41,7 +41,7 @@ fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
     });
     view! {
         <p class="aim">
-            <strong>{words::stop_at(&aim.stop_at.typeset(sign))}</strong>
+            <strong>{words::stop_at(&aim.stop_at.typeset(sign), aim.is_corrected)}</strong>
             {words::pull(&pull, &from)}
             {settles}
             {chance}

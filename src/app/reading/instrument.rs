@@ -15,7 +15,7 @@ pub fn choice(at: At) -> impl IntoView {
         at.standing.with(|standing| {
             let left = standing.as_ref().and_then(|s| s.left.as_ref())?;
             match &left.proof {
-                Err(Unproved::NoLoss(role)) => Some(role.clone()),
+                Err(Unproved::NoLoss(role) | Unproved::NoTolerance(role)) => Some(role.clone()),
                 Err(Unproved::NoInstrument(_) | Unproved::NoAccuracy(_)) => {
                     left.verdict.as_ref()?;
                     at.step

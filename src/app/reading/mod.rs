@@ -18,7 +18,7 @@ use crate::job::{
 };
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, TargetFault, Work};
-use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, Unit, ended};
+use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, ended};
 use crate::radio::conversion;
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -253,13 +253,7 @@ fn has_impedance(at: At) -> bool {
 /// What is typed as a reading: a bare number in the scale in hand, or with any unit of such a
 /// level, which the step then takes or refuses.
 fn understood(text: &str, scale: Scale, sign: DecimalSign) -> Result<Quantity, ReadError> {
-    // In this order a plain volt is one that does not say whether it is EMF or PD.
-    let all = Unit::ALL.iter().copied();
-    let others: Vec<Unit> = match conversion::is_level(scale.unit) {
-        true => all.filter(|unit| conversion::is_level(*unit)).collect(),
-        false => Vec::new(),
-    };
-    quantity::read_in_any(text, scale, &others, sign)
+    quantity::read_in_any(text, scale, &conversion::spelled(scale.unit), sign)
 }
 
 /// The target of a step, as its procedure states it and as it is worked out.

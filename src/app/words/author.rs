@@ -490,6 +490,8 @@ pub const CHASE_ADDED: &str = "a group of steps added";
 pub const CHASE_REMOVED: &str = "a group of steps removed";
 pub const CHASE_TITLE: &str = "What they are together";
 pub const CHASE_STEPS: &str = "Its steps";
+/// Why peaks and dips are not among the steps to choose from.
+pub const CHASE_KINDS: &str = "Steps that set to a target, two to six: a peak or a dip has no figure to aim at. Two dips of one reading are known to pull each other without a group; a step of the kind Repeat goes through them until they hold.";
 
 /// How many steps refer to an entry.
 pub fn uses(count: usize) -> String {

@@ -49,7 +49,7 @@ pub const LOSS_HINT: &str = "Of a pad, a coupler or a probe that stands between 
 pub const LOSS_BY: &str = "Loss or ratio";
 pub const LOSS_BY_HINT: &str = "such as 10\u{a0}dB, or ×10 of a probe";
 pub const LOSS_WITHIN: &str = "Known within ±";
-pub const LOSS_WITHIN_HINT: &str = "such as 0.3\u{a0}dB or 2\u{a0}%";
+pub const LOSS_WITHIN_HINT: &str = "such as 0.3\u{a0}dB or 2\u{a0}%; empty where nobody knows: readings are corrected then, and their accuracy is not known";
 pub const LOSS_UNREADABLE: &str = "The loss is no figure above zero: type it like 10\u{a0}dB, or like ×10 for a ratio of voltages";
 pub const LOSS_WITHIN_UNREADABLE: &str =
     "How well the loss is known is no figure above zero: type it like 0.3\u{a0}dB or 2\u{a0}%";

@@ -132,8 +132,12 @@ pub fn from_tries(own: bool, tries: usize) -> String {
 }
 
 /// Where to stop with the tool in; a space follows, for more is said.
-pub fn stop_at(reading: &str) -> String {
-    format!("Stop at {reading} with the tool in. ")
+pub fn stop_at(reading: &str, is_corrected: bool) -> String {
+    let as_shown = match is_corrected {
+        true => ", corrected",
+        false => " on the instrument",
+    };
+    format!("Stop at {reading}{as_shown} with the tool in. ")
 }
 
 /// What the tool does when it leaves.

@@ -56,7 +56,11 @@ pub const COLUMNS: &str = "Columns";
 pub const ROWS: &str = "Rows";
 pub const SETS: &str = "Their headings set";
 pub const CONTROL: &str = "Name of the control";
-pub const CONTROL_HINT: &str = "such as Generator frequency";
+pub const CONTROL_HINT: &str = "such as Clarifier, or what else changes";
+pub const WHICH: &str = "Which of them";
+/// What is said once for all cells.
+pub const FOR_ALL: &str = "In every cell";
+pub const FOR_ALL_HINT: &str = "What stands in the path and what is set, once for all of them; what the headings set is theirs.";
 pub const HEADINGS: &str = "Headings";
 pub const HEADINGS_HINT: &str = "one a line, or with commas between; a limit of its own behind =, such as 300\u{a0}Hz = -8\u{a0}dB to 1\u{a0}dB";
 pub const UNITS_HINT: &str =
@@ -81,11 +85,12 @@ pub const REMOVED: &str = "table with its steps";
 pub const TABLE: &str = "Table";
 
 /// What the headings of rows or columns can set, each with its name.
-pub const KINDS: [(&str, &str); 6] = [
+pub const KINDS: [(&str, &str); 7] = [
     ("mode", "Mode"),
     ("channel", "Channel"),
     ("state", "RX or TX"),
     ("supply", "Supply"),
+    ("setting", "Load, generator or analyser"),
     ("control", "A control"),
     ("reading", "Nothing: what is read"),
 ];
@@ -96,6 +101,11 @@ pub fn heading(name: &str, sets: &str) -> String {
         .into_iter()
         .find(|text| !text.trim().is_empty());
     stated.unwrap_or(NOT_READ).to_owned()
+}
+
+/// What the cells don't have alike.
+pub fn cells_differ(names: &str) -> String {
+    format!("Cells differ in: {names}. What is typed here is put into all of them.")
 }
 
 /// A table's title with how many readings it has.

@@ -3,10 +3,11 @@
 use super::Look;
 use super::words;
 use crate::job::advice::Opinion;
-use crate::job::{self, Deed, Event, Job, Line, Origin, PartState, Progress, Tool};
+use crate::job::{self, Deed, Event, Job, Line, Origin, PartState, Progress, Proof, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
+use crate::procedure::draft::typed_path;
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
-use crate::quantity::{DecimalSign, Quantity, Scale};
+use crate::quantity::{DecimalSign, Number, Quantity, Scale};
 use bigdecimal::BigDecimal;
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -107,6 +108,9 @@ struct Table<'a> {
     undone: HashSet<Id>,
 }
 
+/// The cells behind those of the settings.
+const BEHIND: usize = 7;
+
 /// What a row is about.
 struct Read<'a> {
     value: &'a Quantity,
@@ -117,13 +121,15 @@ struct Read<'a> {
     read: Option<job::Read>,
     tolerance: Option<Tolerance>,
     verdict: Option<Verdict>,
+    /// What it proves, where that is known.
+    proof: Option<Proof>,
     pin: String,
 }
 
 impl Table<'_> {
     fn row(&self, order: usize, event: &Event) -> Option<impl Iterator<Item = String> + use<>> {
         /// The cells before those of the settings.
-        const BEFORE: usize = words::CSV.len() - Setting::ALL.len();
+        const BEFORE: usize = words::CSV.len() - Setting::ALL.len() - BEHIND;
         let step = self.progress.course.procedure.step(event.did.step()?)?;
         let read = self.read(event, step)?;
         let header = &self.progress.header;
@@ -209,7 +215,39 @@ impl Table<'_> {
             harmless(column),
             self.pass(event, step),
         ];
-        Some(cells.into_iter().chain(Setting::ALL.map(setting)))
+        let behind = self.how_well(gauge_of(event, step), &read);
+        let settings = Setting::ALL.map(setting);
+        Some(cells.into_iter().chain(settings).chain(behind))
+    }
+
+    /// What a reading came through, and what it proves: nothing where that is not known.
+    fn how_well(&self, gauge: Option<&Gauge>, read: &Read) -> [String; BEHIND] {
+        let sign = self.look.sign;
+        let path = gauge.and_then(|gauge| gauge.path.as_ref());
+        let path = path.map_or(String::new(), |path| {
+            format!("{}: {}", path.direction.name(), typed_path(&path.through))
+        });
+        let into = gauge.and_then(|gauge| gauge.into.as_ref());
+        let into = into.map_or(String::new(), |into| {
+            format!("{} {}", number_of(into, sign), into.scale.symbol())
+        });
+        let proof = read.proof.as_ref();
+        let (expanded, unit) = proof.map_or(Default::default(), |proof| {
+            let scale = proof.expanded.scale;
+            (number_of(&proof.expanded, sign), scale.symbol())
+        });
+        let coverage = proof.and_then(|proof| Number::from_f64(proof.budget.coverage, 2));
+        let coverage = coverage.map(|k| k.to_string().replace('.', sign.symbol()));
+        let rule = self.progress.header.rule.name().typeset(sign);
+        [
+            harmless(&path),
+            harmless(&into),
+            expanded,
+            unit,
+            coverage.unwrap_or_default(),
+            read.verdict.as_ref().map_or(String::new(), |_| rule),
+            proof.map_or(String::new(), Proof::words),
+        ]
     }
 
     fn section(&self, step: &Step) -> &str {
@@ -248,6 +286,7 @@ impl Table<'_> {
             read: None,
             tolerance: None,
             verdict: None,
+            proof: None,
             pin: String::new(),
         };
         match &event.did {
@@ -264,6 +303,12 @@ impl Table<'_> {
                     read: taken.map(|taken| job::Read::of(taken)),
                     tolerance: standing.tolerance.clone().and_then(Result::ok),
                     verdict: taken.and_then(|taken| taken.verdict.clone()),
+                    proof: taken.and_then(|taken| {
+                        let proof =
+                            self.progress
+                                .proof_of(&self.progress.course.procedure, step, taken);
+                        proof.ok()
+                    }),
                     repeat: if *repeat { words::REPEAT } else { "" },
                     ..plain(value, phase.name())
                 })
@@ -295,6 +340,7 @@ impl Table<'_> {
                 let result = standing.pin_read(&event.id).map(|read| &read.result);
                 Some(Read {
                     verdict: result.and_then(|result| result.verdict.clone()),
+                    proof: result.and_then(|result| result.proof.clone().ok()),
                     read: result.and_then(|result| result.readings.last().cloned()),
                     tolerance: socket.expected(pin, state).cloned(),
                     pin: format!("{pin}, {state}"),

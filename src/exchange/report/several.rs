@@ -55,7 +55,7 @@ impl<'a> Read<'a> {
         let others = lines.filter(|(name, _)| !of_headings.contains(&Some(*name)));
         Some(Read {
             limit: limits_in_words(source, standing),
-            at: words::taken_with(gauge.at.as_str(), gauge.with.as_str()),
+            at: taken_with(gauge, source.look.sign),
             conditions: others.map(|(name, to)| (name.to_owned(), to)).collect(),
             place: table.place_of(id)?,
             step,
@@ -63,6 +63,17 @@ impl<'a> Read<'a> {
             standing,
         })
     }
+}
+
+fn taken_with(gauge: &Gauge, sign: DecimalSign) -> String {
+    let through = gauge.through().iter().map(|role| typed(role.as_str()));
+    let into = gauge.into.as_ref().map(|into| into.typeset(sign));
+    words::taken_with(
+        gauge.at.as_str(),
+        gauge.with.as_str(),
+        &through.collect::<Vec<_>>().join(", "),
+        into.as_deref(),
+    )
 }
 
 /// The line of the set-up that the headings of an axis fill in.

@@ -701,9 +701,14 @@ pub fn taken_at(number: usize, at: &str, with: &str) -> String {
     format!("{number} · {} · {}", typed(at), typed(with))
 }
 
-/// Where and with what all cells of a table are read.
-pub fn taken_with(at: &str, with: &str) -> String {
-    format!("{} · {}", typed(at), typed(with))
+/// Where and with what all cells of a table are read, through what and into what.
+pub fn taken_with(at: &str, with: &str, through: &str, into: Option<&str>) -> String {
+    let through = match through.is_empty() {
+        true => String::new(),
+        false => format!(", through {through}"),
+    };
+    let into = into.map_or(String::new(), |into| format!(", into {into}"));
+    format!("{} · {}{through}{into}", typed(at), typed(with))
 }
 
 /// What the set was set to while a reading was taken.
@@ -1296,7 +1301,7 @@ pub fn check(check: &Check) -> String {
 pub const CSV_PARTS: [&str; 6] = ["part", "number", "count", "state", "job", "set"];
 
 /// The columns, in order.
-pub const CSV: [&str; 46] = [
+pub const CSV: [&str; 53] = [
     "job",
     "make",
     "model",
@@ -1343,6 +1348,13 @@ pub const CSV: [&str; 46] = [
     "analyser centre",
     "analyser span",
     "analyser bandwidth",
+    "path",
+    "impedance",
+    "expanded uncertainty",
+    "uncertainty unit",
+    "coverage factor",
+    "decision rule",
+    "statement",
 ];
 
 /// A reading taken again without turning anything.

@@ -104,6 +104,16 @@ pub fn change_cells(draft: &mut Draft, index: usize, act: impl Fn(&mut DraftStep
         .for_each(act);
 }
 
+/// Whether something of the set-up is said for a whole table at once: what its headings don't set.
+pub fn is_left_to_all(table: &DraftTable, what: &Sets) -> bool {
+    [&table.rows, &table.columns]
+        .into_iter()
+        .all(|axis| match (&axis.sets, what) {
+            (Sets::Control(_), Sets::Control(_)) => false,
+            (sets, what) => sets != what,
+        })
+}
+
 /// Reads all cells in another unit, and their limits with it.
 pub fn read_cells_in(draft: &mut Draft, index: usize, scale: Scale, sign: DecimalSign) {
     change_cells(draft, index, |step| step.scale = scale);
@@ -332,6 +342,14 @@ fn set(step: &mut DraftStep, sets: &Sets, old: Option<&str>, name: &str) {
         Sets::Supply => &mut step.supply,
         Sets::State => {
             step.signal = state_of(name);
+            return;
+        }
+        Sets::Setting(setting) => {
+            let stands = step.settings.get(setting).map_or("", String::as_str);
+            if old.is_none_or(|old| stands == old) {
+                step.settings.insert(*setting, name.to_owned());
+                step.settings.retain(|_, text| !text.is_empty());
+            }
             return;
         }
         Sets::Control(control) => {

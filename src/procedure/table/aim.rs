@@ -585,7 +585,10 @@ fn is_grouped_by_commas(text: &str) -> bool {
 pub(super) fn scale_of(unit: Spelled, due: Option<Scale>) -> Option<Scale> {
     let due_unit = due.map(|scale| scale.unit);
     let scale = match unit {
-        Spelled::Scale(scale) => scale,
+        Spelled::Scale(scale) => match due_unit {
+            Some(unit) if unit.is_kind_of() == Some(scale.unit) => Scale::new(scale.prefix, unit),
+            _ => scale,
+        },
         Spelled::Prefix(prefix) => Scale::new(prefix, due_unit?),
         Spelled::Volts(prefix) => match due_unit.filter(|unit| unit.family() == Family::Voltage) {
             Some(unit) => Scale::new(prefix, unit),

@@ -431,6 +431,11 @@ pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
                 let find = |name: &String| numbered.iter().rev().find(|(it, ..)| it == name);
                 step.repeat.from = find(from).map(|(_, first, _)| first.clone());
                 step.repeat.to = find(to).map(|(.., last)| last.clone());
+                // Its numbers are those of the table: what the step repeats says it better.
+                let again = repeat::again_in(&step.title, DecimalSign::Point);
+                if again.is_some_and(|again| again.ends) {
+                    step.title.clear();
+                }
             }
             draft.sections[section].steps.push(step);
             taken.push(id);

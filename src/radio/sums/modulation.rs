@@ -71,7 +71,7 @@ pub(super) const SUMS: &[Sum] = &[
         compute: |given| {
             let (carrier, depth) = (given.value("carrier")?, given.share("depth")?);
             let outcome = Outcome::new([
-                Output::amount("PEP", peak_envelope_power(carrier, depth)?, Unit::Watt),
+                Output::amount("PEP", peak_envelope_power(carrier, depth)?, Unit::WattPep),
                 Output::amount("Mean power", mean_power(carrier, depth)?, Unit::Watt),
                 Output::amount("One sideband", sideband_power(carrier, depth)?, Unit::Watt),
             ]);
@@ -337,7 +337,7 @@ fn two_tones(pep: f64) -> Result<Outcome, Fault> {
         _ => decibels_of_power_ratio(tone / pep)?,
     };
     Ok(Outcome::new([
-        Output::amount("PEP", pep, Unit::Watt),
+        Output::amount("PEP", pep, Unit::WattPep),
         Output::amount("Mean power of two equal tones", mean, Unit::Watt),
         Output::amount("One of two equal tones", tone, Unit::Watt),
     ])
