@@ -49,9 +49,7 @@ fn read(path: &Path) -> Table {
                 m.name().to_lowercase() == meaning || (*m == Meaning::Title && meaning == "title")
             };
             let meaning = Meaning::ALL.into_iter().find(named).expect("a meaning");
-            table
-                .answers
-                .push((column.to_owned(), meaning));
+            table.answers.push((column.to_owned(), meaning));
             continue;
         }
         let (cells, due) = line.rsplit_once("=> ").expect("what it becomes");

@@ -1,8 +1,9 @@
 //! The lines of a pasted table: headings, sections, notes and rows.
 
 use super::cells::Record;
-use super::columns::{Column, Meaning, repeats, settle};
+use super::columns::{Column, repeats, settle};
 use super::lex::begins;
+use super::meaning::Meaning;
 use super::phrases::{
     ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PROMISES, PUT, SECTIONS, STOPS,
 };

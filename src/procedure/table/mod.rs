@@ -10,6 +10,7 @@ mod columns;
 mod hold;
 mod layout;
 mod lex;
+mod meaning;
 mod phrases;
 mod repeat;
 mod row;
@@ -17,8 +18,9 @@ mod timer;
 mod why;
 
 pub use aim::{Side, read_limit};
-pub use columns::{Column, Meaning};
+pub use columns::Column;
 pub use layout::Line;
+pub use meaning::Meaning;
 pub use why::Why;
 
 use super::Id;

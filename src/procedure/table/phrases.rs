@@ -1,7 +1,7 @@
 //! The English of published tables: every word and phrase that the reader of tables knows, as
 //! data. Another language of tables is another copy of this file.
 
-use super::columns::Meaning;
+use super::meaning::Meaning;
 use crate::procedure::{Kind, Signal};
 
 /// What a word or a sign says of the figures around it.

@@ -1,6 +1,5 @@
 //! Why something of a table isn't understood.
 
-use super::columns::Meaning;
 use crate::metrology::ToleranceFault;
 use crate::procedure::IdError;
 use std::fmt;
@@ -117,37 +116,6 @@ impl fmt::Display for Why {
             Why::Headings => f.write_str("a line above looks like other headings: paste what follows by itself"),
             Why::Section => f.write_str("it is taken for the title of a section: nothing stands beside it"),
             Why::NoStep => f.write_str("there is no step that it could go to"),
-        }
-    }
-}
-
-impl Meaning {
-    /// In a few words.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Meaning::Number => "Number",
-            Meaning::Title => "Step",
-            Meaning::Point => "Test point",
-            Meaning::Adjuster => "Adjuster",
-            Meaning::Target => "Target",
-            Meaning::Tolerance => "Tolerance",
-            Meaning::Low => "Lower limit",
-            Meaning::High => "Upper limit",
-            Meaning::Nominal => "Nominal",
-            Meaning::Reading => "A reading of its own",
-            Meaning::Condition => "Condition",
-            Meaning::Note => "Note",
-            Meaning::Caution => "Caution",
-            Meaning::Unit => "Unit",
-            Meaning::Instrument => "Instrument",
-            Meaning::Mode => "Mode",
-            Meaning::Channel => "Channel",
-            Meaning::Signal => "RX or TX",
-            Meaning::Supply => "Supply",
-            Meaning::Set(setting) => setting.name(),
-            Meaning::Section => "Section",
-            Meaning::Kind => "Kind of step",
-            Meaning::Left => "Leave out",
         }
     }
 }

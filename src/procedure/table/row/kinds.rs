@@ -1,0 +1,158 @@
+//! What a row does: reads, sets, looks, waits, stops or sends back.
+
+use super::super::aim::{Aim, Extreme};
+use super::super::hold::{Hold, hold_in, says_to_hold};
+use super::super::layout::{is_doing, promises, without_letter};
+use super::super::lex::begins;
+use super::super::meaning::Meaning;
+use super::super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, STOPS};
+use super::super::repeat::{Again, again_in};
+use super::super::timer::minutes_in;
+use super::super::why::Why;
+use super::{Measured, Reader, among};
+use crate::procedure::Kind;
+use crate::procedure::draft::{DraftStep, UntilKind};
+
+impl<'a> Reader<'a> {
+    pub(super) fn stated_kind(&mut self) -> Option<Kind> {
+        self.known(Meaning::Kind, Why::Kind, |cell| among(KINDS, cell))
+    }
+
+    /// What the step does, from what the row states; what it leaves out is told.
+    pub(super) fn kind(&mut self, step: &DraftStep, one: &Measured, stated: Option<Kind>) -> Kind {
+        let aim = &one.aim;
+        let (turns, probes) = (!step.adjuster.is_empty(), !step.at.is_empty());
+        let limited = aim.tolerance.is_some() || aim.nominal.is_some();
+        let title = without_letter(self.cell(Meaning::Title));
+        // A kind that reads nothing states no limit.
+        if let Some(kind) = stated
+            && (kind.reads() || kind == Kind::Stop || !limited)
+        {
+            return kind;
+        }
+        match aim.extreme {
+            Some(_) if !turns => self.miss(Meaning::Adjuster, Why::NoAdjuster),
+            _ => {}
+        }
+        match aim.extreme {
+            Some(Extreme::Peak) => return Kind::Peak,
+            Some(Extreme::Dip) => return Kind::Dip,
+            None => {}
+        }
+        if begins(title, STOPS) && !limited {
+            return Kind::Stop;
+        }
+        if !turns && aim.tolerance.is_some() && self.holds() {
+            return Kind::Stop;
+        }
+        // A cell that wasn't understood is told already.
+        if aim.unclear.is_some() && !aim.words {
+            return match (turns, probes || limited) {
+                (true, _) => Kind::Set,
+                (false, _) => Kind::Read,
+            };
+        }
+        match (turns, limited) {
+            (true, true) => {
+                if let (None, Some(index)) = (&aim.tolerance, one.column)
+                    && aim.unclear.is_none()
+                {
+                    self.puzzle(index, Why::NoTolerance);
+                }
+                Kind::Set
+            }
+            (false, true) => Kind::Read,
+            _ if aim.words => self.kind_of_words(title, one),
+            (true, false) if probes => {
+                self.miss(Meaning::Target, Why::NothingToSet);
+                Kind::Set
+            }
+            (false, false) if probes => Kind::Read,
+            _ => self.kind_of_words(title, one),
+        }
+    }
+
+    /// What a row without any figure does: what its words leave no doubt of.
+    pub(super) fn kind_of_words(&mut self, title: &str, one: &Measured) -> Kind {
+        let notes = self.all(Meaning::Note);
+        let first = [title]
+            .into_iter()
+            .chain(notes.iter().copied())
+            .find(|text| !text.is_empty());
+        let text = without_letter(first.unwrap_or_default());
+        if begins(text, LOOKS) && one.aim.tolerance.is_none() {
+            return Kind::Inspect;
+        }
+        let put = text
+            .split_whitespace()
+            .next_back()
+            .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
+        let doing = begins(text, ACTIONS) || (put && is_doing(text));
+        let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
+        let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
+        if doing && !asks {
+            return Kind::Tick;
+        }
+        match (begins(text, MEASURES), one.column) {
+            (_, Some(index)) => self.puzzle(index, Why::NoTarget),
+            (measures, None) if measures || doing => self.miss(Meaning::Target, Why::NoReading),
+            (_, None) => self.miss(Meaning::Title, Why::NothingToDo),
+        }
+        Kind::Tick
+    }
+
+    /// What the row repeats, where it says that and states nothing else; what it leaves out is told.
+    pub(super) fn again(&mut self, one: &Measured) -> Option<Again> {
+        if one.aim.tolerance.is_some() || one.aim.nominal.is_some() {
+            return None;
+        }
+        let title = without_letter(self.cell(Meaning::Title));
+        let notes = self.all(Meaning::Note).into_iter();
+        let mut texts = [title].into_iter().chain(notes);
+        let again = texts.find_map(|text| again_in(text, self.sign))?;
+        if !again.ends {
+            self.miss(Meaning::Title, Why::NoEnd);
+        } else if again.repeat.until == UntilKind::Steady && again.repeat.change.is_empty() {
+            self.miss(Meaning::Title, Why::NoChange);
+        }
+        self.repeats = Some(again.rows.clone());
+        Some(again)
+    }
+
+    /// Whether work is to go on only when the row's reading is inside.
+    pub(super) fn holds(&self) -> bool {
+        let notes = self.all(Meaning::Note);
+        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        texts.any(says_to_hold)
+    }
+
+    /// Takes what is waited for out of the words of a row that states no limit of its own.
+    pub(super) fn hold_on(&self, measured: &mut [Measured], set_up: &mut DraftStep) {
+        let [one] = measured else {
+            return;
+        };
+        let is_stated = one.aim != Aim::default() && !one.aim.words;
+        if is_stated || !self.holds() {
+            return;
+        }
+        let notes = self.all(Meaning::Note);
+        let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        let found = texts.filter_map(|text| hold_in(text, self.sign)).next();
+        let Some(Hold { tolerance, at }) = found else {
+            return;
+        };
+        one.aim = Aim {
+            tolerance: Some(tolerance),
+            ..Aim::default()
+        };
+        if set_up.at.is_empty() {
+            set_up.at = at.unwrap_or_default();
+        }
+    }
+
+    /// How many minutes the row waits, where its title says so. A note may speak of a time within
+    /// the step.
+    pub(super) fn wait(&self) -> Option<u32> {
+        minutes_in(self.cell(Meaning::Title))
+    }
+}
