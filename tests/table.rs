@@ -391,10 +391,8 @@ fn what_is_not_understood_is_told_and_stands_in_the_text() {
 fn a_limit_that_is_said_another_way_stays_open_and_is_no_figure_to_be_noted() {
     for cell in [
         "S9 ± 6 dB",
-        "4 W (+0, −0.5)",
-        "4 W (+0, -0.5 W)",
         "60 dB (-6 dB)",
-        "10.695 MHz (±100 Hz)",
+        "4 W (3.5 to 4.5 MHz)",
         "12 db SINAD at 0.5 uv or less",
         "Frequency tolerance .005%",
     ] {

@@ -2,12 +2,15 @@
 //! by what the user says. Nothing is guessed by order.
 
 use super::aim::{Side, scale_of};
+use super::hints::only;
 use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
-use super::phrases::{CHANNELS, DITTO, ELECTRODES, MODES, NOTHING, PINS, SIGNALS, TAILS};
+use super::phrases::{
+    CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, READINGS, SIGNALS, TAILS,
+};
 use crate::procedure::Signal;
-use crate::quantity::Scale;
+use crate::quantity::{Prefix, Scale};
 
 /// A column of a pasted table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -22,6 +25,10 @@ pub struct Column {
     pub side: Option<Side>,
     /// The words of the heading without unit and limit.
     pub(super) name: String,
+    /// The unit as the heading prints it, which may leave open of which kind it is.
+    pub(super) printed: Option<Spelled>,
+    /// How far every figure may be off, as in `Value (±10 %)`.
+    pub(super) margin: String,
     /// The set-up that the heading states, as in `TX SSB`.
     pub(super) set: HeadedSet,
     /// Whether any cell says something.
@@ -55,23 +62,34 @@ impl Column {
         };
         let column = |name: &str, unit: Option<Spelled>, side: Option<Side>| Column {
             heading: heading.to_owned(),
-            scale: unit.and_then(|unit| scale_of(unit, None)),
+            scale: unit.and_then(stated),
+            printed: unit,
             side,
             name: plainly(name),
             ..Column::default()
         };
         let exactly = column(&lower, None, None);
-        if let Some(meaning) = exactly.known() {
-            return Column {
+        let mut parted = match exactly.known() {
+            Some(meaning) => Column {
                 meaning: Some(meaning),
                 ..exactly
-            };
-        }
-        let mut parted = match unit_of(&plain(heading)) {
-            Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),
-            None => exactly,
+            },
+            None => {
+                let whole = plain(heading);
+                let (words, margin) = without_margin(&whole);
+                let mut parted = match unit_of(&words) {
+                    Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),
+                    None => column(&words.to_lowercase(), None, None),
+                };
+                parted.margin = margin;
+                parted.understand();
+                parted
+            }
         };
-        parted.understand();
+        let aims = matches!(parted.meaning, Some(Target | Low | High | Nominal));
+        if parted.printed.is_none() && aims {
+            parted.scale = only(QUANTITIES, &parted.name).map(Scale::plain);
+        }
         parted
     }
 
@@ -80,6 +98,14 @@ impl Column {
         Column {
             heading: format!("Column {}", index + 1),
             ..Column::default()
+        }
+    }
+
+    /// Takes it for one of several readings under a common heading, of which this is the own one.
+    pub(super) fn is_one_of_several(&mut self, own: &str) {
+        if matches!(self.meaning, None | Some(Target)) {
+            self.meaning = Some(Reading);
+            self.set = set_of(&own.to_lowercase()).unwrap_or_default();
         }
     }
 
@@ -133,8 +159,13 @@ impl Column {
         let by_side = self.side.map(|side| match side {
             Side::Lower => Low,
             Side::Upper => High,
+            Side::Both => Target,
         });
-        self.meaning = found.map(|(_, meaning)| *meaning).or(by_side);
+        let by_head = HEADS.iter().any(|word| name.starts_with(word));
+        self.meaning = found
+            .map(|(_, meaning)| *meaning)
+            .or(by_head.then_some(Target))
+            .or(by_side);
     }
 
     /// Whether there is anything to be said of it.
@@ -145,6 +176,39 @@ impl Column {
     /// Whether someone has to say what it is.
     pub fn is_asked(&self) -> bool {
         self.meaning.is_none() && self.used
+    }
+}
+
+/// The unit that a heading states; of microvolts it leaves open what they are.
+fn stated(unit: Spelled) -> Option<Scale> {
+    match unit {
+        Spelled::Volts(Prefix::Micro) => None,
+        unit => scale_of(unit, None),
+    }
+}
+
+/// A heading without the tolerance that it states for all below it, as in `Value (V ±10 %)`.
+fn without_margin(heading: &str) -> (String, String) {
+    let whole = || (heading.to_owned(), String::new());
+    let Some((at, sign)) = ["±", "+/-"]
+        .iter()
+        .find_map(|sign| Some((heading.find(sign)?, *sign)))
+    else {
+        return whole();
+    };
+    let behind = &heading[at + sign.len()..];
+    let end = behind.find([')', ']']).unwrap_or(behind.len());
+    let (margin, rest) = behind.split_at(end);
+    let is_figure = margin
+        .trim_start()
+        .starts_with(|c: char| c.is_ascii_digit());
+    // A sign before a unit says what the figures are.
+    match is_figure {
+        true => (
+            format!("{}{rest}", &heading[..at]),
+            margin.trim().to_owned(),
+        ),
+        false => whole(),
     }
 }
 
@@ -159,7 +223,11 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
             text.strip_prefix(['>', '≥'])
                 .map(|rest| (rest, Side::Lower))
         };
-        let (rest, side) = match upper.or_else(lower) {
+        let both = || {
+            let rest = text.strip_prefix('±').or(text.strip_prefix("+/-"));
+            rest.map(|rest| (rest, Side::Both))
+        };
+        let (rest, side) = match upper.or_else(lower).or_else(both) {
             Some((rest, side)) => (rest, Some(side)),
             None => (text, None),
         };
@@ -193,9 +261,10 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
 /// The set-up that a heading states, where it states nothing else.
 fn set_of(name: &str) -> Option<HeadedSet> {
     let mut set = HeadedSet::default();
+    // What is read there says nothing of the set-up.
     let mut words = name
         .split([' ', '/', ','])
-        .filter(|word| !word.is_empty())
+        .filter(|word| !word.is_empty() && !READINGS.contains(word))
         .peekable();
     words.peek()?;
     if ELECTRODES.contains(&name) {
@@ -231,10 +300,11 @@ fn set_of(name: &str) -> Option<HeadedSet> {
     Some(set)
 }
 
-/// Whether a cell says something.
+/// Whether a cell says something; a line to write on does not.
 pub(super) fn says(cell: &str) -> bool {
     let lower = cell.trim().to_lowercase();
-    !lower.is_empty() && !NOTHING.contains(&lower.as_str())
+    let blank = !lower.contains(|c: char| c != '_' && !c.is_whitespace()) || lower.contains("___");
+    !blank && !NOTHING.contains(&lower.as_str())
 }
 
 /// Whether a cell only repeats the one above.
@@ -256,7 +326,10 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         .count();
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
-        let figured = || cells(index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        // With a unit in its heading a word or two among the figures are left open by themselves.
+        let least = if column.printed.is_some() { 2 } else { 1 };
+        let figured = || least * figures().count() >= cells(index).count();
         match column.meaning {
             // A set-up heads readings only where figures stand below it.
             Some(Reading) if !figured() => column.meaning = None,
@@ -296,13 +369,15 @@ fn starts_with_figure(cell: &str) -> bool {
         .starts_with(|c: char| c.is_ascii_digit())
 }
 
-/// Whether a cell is a short number, such as `3`, `3.1` or `3a`.
+/// Whether a cell is a short number, such as `3`, `3.1` or `3a`, or a letter that counts like one.
 fn counts(cell: &str) -> bool {
-    let short = cell.chars().count() <= 5 && cell.starts_with(|c: char| c.is_ascii_digit());
-    short
-        && cell
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ')'))
+    let bare = cell.trim_matches(['.', '(', ')']);
+    let numbered = bare.starts_with(|c: char| c.is_ascii_digit());
+    let roman = !bare.is_empty() && bare.chars().all(|c| "ivxIVX".contains(c));
+    let lettered = cell.len() > bare.len()
+        && (roman || (bare.len() == 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic())));
+    let short = cell.chars().count() <= 5;
+    short && (numbered || lettered) && bare.chars().all(|c| c.is_ascii_alphanumeric() || c == '.')
 }
 
 fn is_test_point(cell: &str) -> bool {

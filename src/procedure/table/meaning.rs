@@ -133,6 +133,14 @@ impl Meaning {
                 "measurement",
                 "emission",
                 "test step",
+                "test item",
+                "transistor",
+                "tube",
+                "valve",
+                "device",
+                "part",
+                "component",
+                "rail",
             ],
             Point => &[
                 "test point",
@@ -152,6 +160,13 @@ impl Meaning {
                 "pin",
                 "pin no",
                 "electrode",
+                "point of measurement",
+                "measurement point",
+                "test location",
+                "measure between",
+                "measured between",
+                "between",
+                "terminals",
             ],
             Adjuster => &[
                 "adjuster",
@@ -200,6 +215,14 @@ impl Meaning {
                 "desired",
                 "desired result",
                 "test limits",
+                "criteria",
+                "pass criteria",
+                "acceptance criteria",
+                "acceptance limits",
+                "resistance",
+                "voltage",
+                "dc resistance",
+                "dc voltage",
             ],
             Tolerance => &["tolerance", "tol", "±", "+/-", "margin"],
             Low => &[
@@ -235,6 +258,15 @@ impl Meaning {
                 "settings",
                 "equipment under test",
                 "test connections",
+                "signal generator",
+                "signal generator setting",
+                "generator",
+                "input signal",
+                "signal input",
+                "test signal",
+                "control position",
+                "switch position",
+                "switch positions",
             ],
             Note => &[
                 "note",
@@ -248,6 +280,14 @@ impl Meaning {
                 "instruction",
                 "instructions",
                 "details",
+                "method",
+                "indicates",
+                "corrective action",
+                "fail action",
+                "probable cause",
+                "probable trouble",
+                "isolating procedure",
+                "if abnormal",
             ],
             Caution => &["caution", "cautions", "warning", "warnings", "danger"],
             Unit => &["unit", "units"],
@@ -290,6 +330,15 @@ impl Meaning {
                 "date",
             ],
         }
+    }
+}
+
+impl Meaning {
+    /// Whether a text is one of its headings by the letter.
+    pub(super) fn is_headed_by(self, text: &str) -> bool {
+        let lower = text.to_lowercase();
+        self.headings()
+            .contains(&lower.trim_matches(['.', ':', ' ']))
     }
 }
 

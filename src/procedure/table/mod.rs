@@ -7,6 +7,8 @@
 mod aim;
 mod cells;
 mod columns;
+mod footnotes;
+mod hints;
 mod hold;
 mod layout;
 mod lex;
@@ -28,7 +30,7 @@ use super::draft::{Draft, DraftSection, DraftStep};
 use super::edit::{self, List};
 use crate::quantity::{DecimalSign, Scale};
 use cells::Record;
-use layout::{Part, is_title, parts};
+use layout::{Part, Text, is_title, parts};
 use row::{Reader, one_line, shortened};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -125,6 +127,8 @@ pub struct Row {
     number: String,
     /// The printed numbers of the first and the last row that it repeats.
     repeats: Option<(String, String)>,
+    /// The marks of the footnotes that it refers to, or the one that it is.
+    marks: Vec<String>,
 }
 
 /// A cell that was not understood, or something that the row doesn't say.
@@ -220,8 +224,14 @@ fn of_records(
     let mut section = String::new();
     let mut number = 0;
     for Part { columns, lines } in parts(records, &answers.columns) {
-        let mut doubt = false;
-        for (line, record, cells) in lines {
+        let mut doubts: Vec<Vec<String>> = Vec::new();
+        for Text {
+            line,
+            record,
+            cells,
+            marks,
+        } in lines
+        {
             let mut row = Row {
                 cells: record,
                 line,
@@ -230,17 +240,21 @@ fn of_records(
                 unclear: Vec::new(),
                 number: String::new(),
                 repeats: None,
+                marks,
             };
             match line {
                 Line::Row => {
                     number += 1;
                     // Words where figures are due may be headings for what follows.
                     let words = row::has_words_for_figures(&columns, &cells);
-                    let mut reader = Reader::new(&columns, &cells, number, sign, answers.unit);
-                    if doubt && !words {
+                    let mut reader =
+                        Reader::new(&columns, &cells, &section, number, sign, answers.unit);
+                    if !words && doubts.iter().any(|above| stands_above(above, &cells)) {
                         reader.doubt_headings();
                     }
-                    doubt |= words;
+                    if words {
+                        doubts.push(cells.clone());
+                    }
                     row.steps = reader.steps(&blank, draft);
                     row.number = reader.printed_number();
                     row.repeats = reader.repeats.take();
@@ -278,6 +292,13 @@ fn of_records(
     place_notes(&mut preview.rows);
     find_repeated(&mut preview.rows);
     preview
+}
+
+/// Whether a line has a cell above every cell of a row, as headings have.
+fn stands_above(line: &[String], row: &[String]) -> bool {
+    let is_filled = |index: usize| line.get(index).is_some_and(|cell| !cell.is_empty());
+    let mut filled = row.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
+    filled.all(|(index, _)| is_filled(index))
 }
 
 /// Tells of rows to be repeated that are not above.
@@ -324,6 +345,15 @@ fn place_notes(rows: &mut [Row]) {
             continue;
         }
         let text = rows[index].cells.concat();
+        if let Some(mark) = rows[index].marks.first().cloned() {
+            let carries = |row: &&mut Row| row.line == Line::Row && row.marks.contains(&mark);
+            for row in rows.iter_mut().filter(carries) {
+                for step in &mut row.steps {
+                    step.text = [text.as_str(), &step.text].join("\n").trim().to_owned();
+                }
+            }
+            continue;
+        }
         let has_steps = |row: &&mut Row| !row.steps.is_empty();
         let (before, behind) = rows.split_at_mut(index);
         let above = phrases::FOOTNOTES.iter().any(|sign| text.starts_with(sign));
@@ -361,7 +391,12 @@ impl Preview {
     /// Whether a unit is asked for that nothing in the table states.
     pub fn asks_unit(&self) -> bool {
         let mut all = self.rows.iter().flat_map(|row| &row.unclear);
-        all.any(|unclear| matches!(unclear.why, Why::NoUnit(_) | Why::NoUnitAtAll))
+        all.any(|unclear| {
+            matches!(
+                unclear.why,
+                Why::NoUnit(_) | Why::NoUnitAtAll | Why::WhichVolts
+            )
+        })
     }
 
     /// The steps of all rows.

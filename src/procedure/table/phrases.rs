@@ -3,6 +3,7 @@
 
 use super::meaning::Meaning;
 use crate::procedure::{Kind, Signal};
+use crate::quantity::Unit;
 
 /// What a word or a sign says of the figures around it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +16,8 @@ pub(super) enum Sense {
     OrMore,
     /// The figure before is the largest that passes.
     OrLess,
+    /// The figure that follows is the worst that passes, on whichever side that is.
+    Better,
     /// A lower limit beside a figure, and alone the smallest reading.
     Min,
     /// An upper limit beside a figure, and alone the largest reading.
@@ -81,6 +84,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "higher than",
             "over",
             "above",
+            "rises above",
+            "risen above",
             "in excess of",
             "exceed",
             "exceeds",
@@ -100,6 +105,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "<",
             "\u{2266}",
             "at most",
+            "never exceed",
+            "never exceeds",
             "not more than",
             "no more than",
             "not be more than",
@@ -119,6 +126,14 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "less than",
             "lower than",
             "below",
+            "falls below",
+            "fall below",
+            "fallen below",
+            "drops below",
+            "drop below",
+            "dropped below",
+            "falls to less than",
+            "drops to less than",
             "under",
             "equal to or less than",
             "less than or equal to",
@@ -141,6 +156,7 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
         &["or less", "or lower", "or below", "or under", "or smaller"],
         OrLess,
     ),
+    (&["better than", "or better"], Better),
     (&["minimum", "min", "lower limit"], Min),
     (&["maximum", "max", "upper limit"], Max),
     (
@@ -404,6 +420,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "ac v",
             "v rms",
             "vrms",
+            "volt rms",
             "volts rms",
             "rms volts",
         ],
@@ -429,6 +446,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "vp-p",
             "v pk-pk",
             "vpk-pk",
+            "volt p-p",
             "volts p-p",
             "volts pp",
             "volts peak to peak",
@@ -579,11 +597,14 @@ pub(super) const NOTHING: &[&str] = &[
     "---",
     "n/a",
     "n.a.",
+    "tbd",
+    "[ ]",
+    "☐",
+    "□",
     "not applicable",
     "not used",
     "na",
     "none",
-    "nil",
     "…",
     "...",
 ];
@@ -595,7 +616,9 @@ pub(super) const NOTES: &[&str] = &["note", "notes", "remark", "remarks", "nb", 
 pub(super) const CAUTIONS: &[&str] = &["caution", "warning", "danger"];
 
 /// Signs that a line is a footnote to what stands above it.
-pub(super) const FOOTNOTES: &[&str] = &["*", "\u{2020}", "\u{2021}", "¹", "²", "³"];
+pub(super) const FOOTNOTES: &[&str] = &[
+    "*", "\u{2020}", "\u{2021}", "§", "¹", "²", "³", "⁴", "⁵", "⁶",
+];
 
 /// Words before a figure that is a tolerance.
 pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
@@ -684,6 +707,39 @@ pub(super) const ACTIONS: &[&str] = &[
     "wait",
     "warm",
     "wire",
+];
+
+/// Those that are names as well: `Load current` asks for nothing to be done, and `Load the set` does.
+pub(super) const NAMES_TOO: &[&str] = &[
+    "clear", "clip", "ground", "key", "load", "lower", "open", "plug", "position", "power",
+    "preset", "program", "run", "seal", "short", "slide", "start", "stop", "strap", "switch",
+];
+
+/// What follows such a word where it is something to do.
+pub(super) const OBJECTS: &[&str] = &[
+    "the",
+    "a",
+    "an",
+    "all",
+    "both",
+    "each",
+    "on",
+    "off",
+    "up",
+    "down",
+    "in",
+    "out",
+    "to",
+    "for",
+    "from",
+    "set",
+    "unit",
+    "radio",
+    "receiver",
+    "transmitter",
+    "equipment",
+    "power",
+    "knob",
 ];
 
 /// Words that end a few words about how things are put.
@@ -847,6 +903,8 @@ pub(super) const SECTIONS: &[&str] = &[
 /// What a stop begins with.
 pub(super) const STOPS: &[&str] = &[
     "stop:",
+    "stop.",
+    "stop!",
     "stop -",
     "stop –",
     "do not proceed",
@@ -895,6 +953,9 @@ pub(super) const GO_ON: &[&str] = &[
     "do not go on until",
     "do not continue until",
 ];
+
+/// Words that an instruction to wait for something begins with.
+pub(super) const HOLDS: &[&str] = &["discharge", "wait", "let", "allow", "leave", "bleed"];
 
 /// Words for the kinds of steps.
 pub(super) const KINDS: &[(&[&str], Kind)] = &[
@@ -985,4 +1046,205 @@ pub(super) const TAILS: &[(&[&str], Meaning)] = &[
         Meaning::Condition,
     ),
     (&["tolerance"], Meaning::Tolerance),
+    (&["terminals"], Meaning::Point),
+    (&["action", "cause", "trouble"], Meaning::Note),
+];
+
+/// How good a signal is, for which a receiver needs so much.
+pub(super) const QUALITIES: &[&str] = &[
+    "sinad",
+    "(s+n)/n",
+    "s+n/n",
+    "(s + n)/n",
+    "s + n/n",
+    "s/n",
+    "quieting",
+    "signal to noise",
+    "signal-to-noise",
+    "signal plus noise",
+    "signal-plus-noise",
+];
+
+/// What joins that to the level.
+pub(super) const JOINTS: &[&str] = &[" at ", " @ ", " for ", " with ", " gives ", " from "];
+
+/// Words of what is better the more there is of it.
+pub(super) const BETTER_MORE: &[&str] = &[
+    "rejection",
+    "attenuation",
+    "suppression",
+    "selectivity",
+    "isolation",
+    "separation",
+    "signal to noise",
+    "signal-to-noise",
+    "sinad",
+    "balance",
+    "blocking",
+    "dynamic range",
+    "efficiency",
+    "return loss",
+];
+
+/// Words of what is better the less there is of it.
+pub(super) const BETTER_LESS: &[&str] = &[
+    "sensitivity",
+    "distortion",
+    "stability",
+    "ripple",
+    "hum",
+    "noise",
+    "vswr",
+    "swr",
+    "drift",
+    "error",
+    "accuracy",
+    "noise figure",
+    "leakage",
+];
+
+/// Words of what swings to both sides and is read as how far it does.
+pub(super) const SWINGS: &[&str] = &["deviation", "peak deviation", "fm deviation"];
+
+/// Words that say of which kind volts are.
+pub(super) const KINDS_OF_VOLTS: &[(&[&str], Unit)] = &[
+    (
+        &["p-p", "pp", "pk-pk", "peak-to-peak", "peak to peak"],
+        Unit::VoltPeakToPeak,
+    ),
+    (&["rms", "r.m.s."], Unit::VoltRms),
+    (&["emf"], Unit::VoltEmf),
+    (&["pd", "p.d."], Unit::VoltPd),
+];
+
+/// Words that name what is read, and its unit without prefix.
+pub(super) const QUANTITIES: &[(&[&str], Unit)] = &[
+    (
+        &["resistance", "resistances", "resistor", "ohmmeter"],
+        Unit::Ohm,
+    ),
+    (&["capacitance"], Unit::Farad),
+    (&["inductance"], Unit::Henry),
+];
+
+/// Words in headings that say only that something is read.
+pub(super) const READINGS: &[&str] = &[
+    "voltage",
+    "voltages",
+    "volts",
+    "dc",
+    "d.c.",
+    "reading",
+    "readings",
+    "measured",
+    "normal",
+    "nominal",
+    "typical",
+    "resistance",
+    "mode",
+];
+
+/// Words by which a bracket changes the limit before it.
+pub(super) const BINDING: &[&str] = &[
+    "less",
+    "more",
+    "greater",
+    "smaller",
+    "lower",
+    "higher",
+    "better",
+    "worse",
+    "min",
+    "minimum",
+    "max",
+    "maximum",
+    "over",
+    "under",
+    "above",
+    "below",
+    "between",
+    "within",
+    "relative",
+    "ref",
+    "reference",
+    "referenced",
+    "compared",
+    "times",
+    "x",
+    "per",
+    "ratio",
+    "difference",
+    "change",
+    "changes",
+    "vary",
+    "varies",
+    "half",
+    "twice",
+    "double",
+    "except",
+    "unless",
+    "than",
+    "same",
+    "or",
+    "increase",
+    "increases",
+    "decrease",
+    "decreases",
+    "drop",
+    "rise",
+    "plus",
+    "minus",
+    "to",
+    "from",
+    "each",
+    "every",
+    "log",
+    "squared",
+];
+
+/// Words that a heading of what is to be read begins with, whatever follows.
+pub(super) const HEADS: &[&str] = &[
+    "expected ",
+    "required ",
+    "desired ",
+    "correct ",
+    "acceptable ",
+    "permissible ",
+    "allowable ",
+];
+
+/// What decibels are counted down from, where they stand as a unit.
+pub(super) const BELOW: &[&str] = &[
+    "below carrier",
+    "below the carrier",
+    "down",
+    "below reference",
+];
+
+/// Words of what is the worse the larger its level is.
+pub(super) const WORSE_MORE: &[&str] = &[
+    "hum",
+    "noise",
+    "spurious",
+    "spurious emission",
+    "spurious emissions",
+    "harmonic",
+    "harmonics",
+    "2nd harmonic",
+    "crosstalk",
+    "leakage",
+    "intermodulation",
+    "carrier suppression",
+    "carrier leak",
+    "emissions",
+    "radiation",
+];
+
+/// Words of what is the better the more decibels it has.
+pub(super) const REJECTS: &[&str] = &[
+    "rejection",
+    "suppression",
+    "selectivity",
+    "isolation",
+    "separation",
 ];

@@ -17,6 +17,12 @@ pub enum Why {
     NoUnitAtAll,
     /// A unit that isn't known.
     UnknownUnit,
+    /// Microvolts, and nothing says of which kind.
+    WhichVolts,
+    /// The worst that passes, and nothing says on which side of it is better.
+    Better,
+    /// So far to both sides: how far something swings, or how far it may be off.
+    Swing,
     /// A figure that can't be read; why.
     Figure(String),
     /// A tolerance that isn't understood.
@@ -45,6 +51,8 @@ pub enum Why {
     NoReading,
     /// Nothing says what is to be done.
     NothingToDo,
+    /// A second adjustment or reading in the words of one row.
+    TwoSteps,
     /// Neither receiving nor transmitting.
     Signal,
     /// No kind of step that is known.
@@ -82,6 +90,15 @@ impl fmt::Display for Why {
                 "{text} of what? Write it with its unit, such as {text} MHz, or give the table a column of units"
             ),
             Why::NoUnitAtAll => f.write_str("nothing says in which unit it is read"),
+            Why::WhichVolts => f.write_str(
+                "nothing says which microvolts they are: EMF, PD or rms. Rms is taken until someone says it",
+            ),
+            Why::Better => {
+                f.write_str("nothing says which side is the better one: write it like > 60 dB or < 5 %")
+            }
+            Why::Swing => f.write_str(
+                "it may be how far it swings, or how far that may be off: write it like < 5 kHz or 5 kHz ± 0.2 kHz",
+            ),
             Why::UnknownUnit => f.write_str("it is not a unit that is known here"),
             Why::Figure(why) => f.write_str(why),
             Why::Tolerance => {
@@ -109,6 +126,9 @@ impl fmt::Display for Why {
             }
             Why::NoReading => f.write_str("a reading is asked for, and nothing says where it must lie"),
             Why::NothingToDo => f.write_str("nothing says what is to be done or read"),
+            Why::TwoSteps => f.write_str(
+                "it asks for two steps, and one was made: add the other one after it",
+            ),
             Why::Signal => f.write_str("it is neither RX nor TX"),
             Why::Kind => f.write_str("it is no kind of step that is known here"),
             Why::Name(error) => write!(f, "{error}"),

@@ -1,13 +1,13 @@
 //! What a row does: reads, sets, looks, waits, stops or sends back.
 
 use super::super::aim::{Aim, Extreme};
-use super::super::hold::{Hold, hold_in, says_to_hold};
-use super::super::layout::{is_doing, promises, without_letter};
+use super::super::hold::{Hold, hold_in, says_to_hold, says_to_wait_until};
+use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
 use super::super::lex::begins;
 use super::super::meaning::Meaning;
-use super::super::phrases::{ACTIONS, KINDS, LOOKS, MEASURES, PUT, STOPS};
+use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, STOPS};
 use super::super::repeat::{Again, again_in};
-use super::super::timer::minutes_in;
+use super::super::timer::{minutes_before, minutes_in};
 use super::super::why::Why;
 use super::{Measured, Reader, among};
 use crate::procedure::Kind;
@@ -42,7 +42,7 @@ impl<'a> Reader<'a> {
         if begins(title, STOPS) && !limited {
             return Kind::Stop;
         }
-        if !turns && aim.tolerance.is_some() && self.holds() {
+        if !turns && aim.tolerance.is_some() && (self.held || self.holds()) {
             return Kind::Stop;
         }
         // A cell that wasn't understood is told already.
@@ -75,11 +75,10 @@ impl<'a> Reader<'a> {
     /// What a row without any figure does: what its words leave no doubt of.
     pub(super) fn kind_of_words(&mut self, title: &str, one: &Measured) -> Kind {
         let notes = self.all(Meaning::Note);
-        let first = [title]
-            .into_iter()
-            .chain(notes.iter().copied())
-            .find(|text| !text.is_empty());
-        let text = without_letter(first.unwrap_or_default());
+        let text = match title.is_empty() {
+            true => without_letter(self.in_words()),
+            false => title,
+        };
         if begins(text, LOOKS) && one.aim.tolerance.is_none() {
             return Kind::Inspect;
         }
@@ -87,7 +86,7 @@ impl<'a> Reader<'a> {
             .split_whitespace()
             .next_back()
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
-        let doing = begins(text, ACTIONS) || (put && is_doing(text));
+        let doing = is_action(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
         let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
         if doing && !asks {
@@ -119,6 +118,31 @@ impl<'a> Reader<'a> {
         Some(again)
     }
 
+    /// What a row without a title says instead: a note, or how to set things where that is an
+    /// instruction.
+    pub(super) fn in_words(&self) -> &'a str {
+        let conditions = self.all(Meaning::Condition).into_iter();
+        let mut texts = self
+            .all(Meaning::Note)
+            .into_iter()
+            .chain(conditions.filter(|text| is_doing(text)));
+        texts.next().unwrap_or_default()
+    }
+
+    /// Tells of a second adjustment or reading in the words of a row that states its own limits.
+    pub(super) fn tell_of_second_step(&mut self, measured: &[Measured]) {
+        let limits = |one: &Measured| one.aim.tolerance.is_some() || one.aim.nominal.is_some();
+        let (title, notes) = (self.find(Meaning::Title), self.all(Meaning::Note));
+        if !self.held && measured.iter().any(limits) {
+            let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+            if texts.into_iter().any(has_two_steps)
+                && let Some(index) = title.or(self.find(Meaning::Note))
+            {
+                self.puzzle(index, Why::TwoSteps);
+            }
+        }
+    }
+
     /// Whether work is to go on only when the row's reading is inside.
     pub(super) fn holds(&self) -> bool {
         let notes = self.all(Meaning::Note);
@@ -127,15 +151,16 @@ impl<'a> Reader<'a> {
     }
 
     /// Takes what is waited for out of the words of a row that states no limit of its own.
-    pub(super) fn hold_on(&self, measured: &mut [Measured], set_up: &mut DraftStep) {
+    pub(super) fn hold_on(&mut self, measured: &mut [Measured], set_up: &mut DraftStep) {
         let [one] = measured else {
             return;
         };
         let is_stated = one.aim != Aim::default() && !one.aim.words;
-        if is_stated || !self.holds() {
+        let notes = self.all(Meaning::Note);
+        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes.clone());
+        if is_stated || !(self.holds() || texts.any(says_to_wait_until)) {
             return;
         }
-        let notes = self.all(Meaning::Note);
         let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
         let found = texts.filter_map(|text| hold_in(text, self.sign)).next();
         let Some(Hold { tolerance, at }) = found else {
@@ -145,14 +170,15 @@ impl<'a> Reader<'a> {
             tolerance: Some(tolerance),
             ..Aim::default()
         };
+        self.held = true;
         if set_up.at.is_empty() {
             set_up.at = at.unwrap_or_default();
         }
     }
 
-    /// How many minutes the row waits, where its title says so. A note may speak of a time within
-    /// the step.
+    /// How many minutes the row waits, where its title or a note says so.
     pub(super) fn wait(&self) -> Option<u32> {
-        minutes_in(self.cell(Meaning::Title))
+        let mut notes = self.all(Meaning::Note).into_iter();
+        minutes_in(self.cell(Meaning::Title)).or_else(|| notes.find_map(minutes_before))
     }
 }

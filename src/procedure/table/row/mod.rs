@@ -24,6 +24,8 @@ const LONGEST_TITLE: usize = 80;
 pub(super) struct Reader<'a> {
     columns: &'a [Column],
     cells: &'a [String],
+    /// The title of the section that the row is in.
+    section: &'a str,
     /// The row's place in the table, from 1.
     number: usize,
     sign: DecimalSign,
@@ -33,6 +35,8 @@ pub(super) struct Reader<'a> {
     kept: Vec<String>,
     /// What was not understood so far.
     pub unclear: Vec<Unclear>,
+    /// Whether what is read was taken out of words about what to wait for.
+    held: bool,
     /// The printed numbers of the first and the last row that the row repeats.
     pub repeats: Option<(String, String)>,
 }
@@ -53,6 +57,7 @@ impl<'a> Reader<'a> {
     pub fn new(
         columns: &'a [Column],
         cells: &'a [String],
+        section: &'a str,
         number: usize,
         sign: DecimalSign,
         unstated: Option<Scale>,
@@ -60,11 +65,13 @@ impl<'a> Reader<'a> {
         Reader {
             columns,
             cells,
+            section,
             number,
             sign,
             unstated,
             kept: Vec::new(),
             unclear: Vec::new(),
+            held: false,
             repeats: None,
         }
     }
@@ -89,7 +96,7 @@ impl<'a> Reader<'a> {
     /// The row's steps: one a reading, and one an adjuster where it peaks or dips several.
     pub fn steps(&mut self, blank: &DraftStep, draft: &Draft) -> Vec<DraftStep> {
         for index in 0..self.columns.len() {
-            if self.columns[index].is_asked() && !self.at(index).is_empty() {
+            if self.columns[index].is_asked() && says(self.at(index)) {
                 self.puzzle(index, Why::Column);
             } else if repeats(self.at(index)) {
                 self.puzzle(index, Why::NothingAbove);
@@ -98,6 +105,7 @@ impl<'a> Reader<'a> {
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
+        self.tell_of_second_step(&measured);
         set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
         let adjusters = self.adjusters(extreme);
@@ -344,10 +352,9 @@ impl<'a> Reader<'a> {
         if title != one_line(pasted) && !self.kept.iter().any(|kept| kept == pasted) {
             self.kept.insert(0, pasted.to_owned());
         }
-        let note = self.all(Meaning::Note).first().map(|note| shortened(note));
         if title.is_empty() {
-            title = match note {
-                Some(note) if !step.reads() => note,
+            title = match self.in_words() {
+                words if !words.is_empty() && !step.reads() => shortened(words),
                 _ => described(&step),
             };
         }

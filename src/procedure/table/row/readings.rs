@@ -2,13 +2,14 @@
 
 use super::super::aim::{Aim, Cell, Due, Side, ordered, read_aims, scale_of};
 use super::super::columns::{Column, says};
-use super::super::lex::{Token, lex, lone_unit, plain};
+use super::super::hints::Hints;
+use super::super::lex::{Spelled, Token, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::{Sense, TURNED_ROUND};
+use super::super::phrases::Sense;
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
-use crate::quantity::Scale;
+use crate::quantity::{Family, Prefix, Scale, Unit};
 
 impl<'a> Reader<'a> {
     /// Every reading that the row states; one that states nothing where there is none.
@@ -37,6 +38,20 @@ impl<'a> Reader<'a> {
 
     /// The unit that the row states for bare figures.
     pub(super) fn unit(&mut self) -> Option<Scale> {
+        let cell = self.said(self.find(Meaning::Unit));
+        if let Some(unit @ Spelled::Volts(Prefix::Micro)) = lone_unit(cell) {
+            let title = self.cell(Meaning::Title);
+            let kind = Hints::of(title, "", self.section).volts;
+            let kind = kind.or(self.kind_of_volts());
+            if kind.is_none()
+                && let Some(index) = self.find(Meaning::Unit)
+            {
+                self.puzzle(index, Why::WhichVolts);
+            }
+            return kind.map_or(scale_of(unit, None), |kind| {
+                Some(Scale::new(Prefix::Micro, kind))
+            });
+        }
         self.known(Meaning::Unit, Why::UnknownUnit, |cell| {
             lone_unit(cell).and_then(|unit| scale_of(unit, None))
         })
@@ -63,23 +78,59 @@ impl<'a> Reader<'a> {
 
     /// A bare tolerance with the unit of its heading.
     pub(super) fn with_unit_of(&self, index: Option<usize>, cell: &str) -> String {
-        let scale = index.and_then(|index| self.columns[index].scale);
-        match scale {
-            Some(scale) if cell.ends_with(|c: char| c.is_ascii_digit()) => {
-                format!("{cell} {scale}")
+        let column = index.map(|index| &self.columns[index]);
+        let unit = column.and_then(|column| match (column.scale, column.printed) {
+            (Some(scale), _) => Some(scale.symbol()),
+            (None, Some(Spelled::Volts(prefix))) => Some(format!("{}V", prefix.symbol())),
+            (None, _) => None,
+        });
+        match unit {
+            Some(unit) if cell.ends_with(|c: char| c.is_ascii_digit()) => {
+                format!("{cell} {unit}")
             }
             _ => cell.to_owned(),
         }
     }
 
+    /// What the words around a cell say of what is read there.
+    fn hints(&self, index: usize) -> Hints {
+        let title = self.cell(Meaning::Title);
+        Hints::of(title, &self.columns[index].name, self.section)
+    }
+
     pub(super) fn due(&self, index: usize, other: Option<usize>, unit: Option<Scale>) -> Due {
         let column = &self.columns[index];
-        let of_other = || other.and_then(|index| self.columns[index].scale);
-        Due {
-            scale: column.scale.or(unit).or_else(of_other).or(self.unstated),
+        let hints = self.hints(index);
+        let mut due = Due {
             side: column.side,
-            sign: self.sign,
+            hints,
+            ..Due::alone(None, self.sign)
+        };
+        let of_other = other.and_then(|index| self.columns[index].scale);
+        due.scale = column.scale.or(unit).or(of_other);
+        if due.scale.is_none()
+            && let Some(Spelled::Volts(prefix)) = column.printed
+        {
+            let kind = hints.volts.or(self.kind_of_volts());
+            due.scale = Some(Scale::new(prefix, kind.unwrap_or(Unit::VoltRms)));
+            due.volts_unsaid = kind.is_none();
         }
+        due.scale = due.scale.or(self.unstated);
+        // Under the title of another quantity the unit of the headings is over.
+        let is_volts = |scale: &Scale| scale.unit.family() == Family::Voltage;
+        if hints.section == Some(Unit::Ohm) && due.scale.as_ref().is_some_and(is_volts) {
+            due.scale = None;
+        }
+        if due.hints.volts.is_none() {
+            due.hints.volts = self.kind_of_volts();
+        }
+        due
+    }
+
+    /// What was said of volts of which nothing states the kind.
+    fn kind_of_volts(&self) -> Option<Unit> {
+        let unit = self.unstated?.unit;
+        (unit.family() == Family::Voltage && unit != Unit::VoltDc).then_some(unit)
     }
 
     pub(super) fn of_cell(
@@ -96,7 +147,13 @@ impl<'a> Reader<'a> {
         if self.columns[index].meaning == Some(Meaning::Target) {
             due.scale = unit.or(due.scale);
         }
-        let aims = read_aims(self.at(index), tolerance, due);
+        let mut aims = read_aims(self.at(index), tolerance, due);
+        // What the heading states for all is of figures that state no limit themselves.
+        let margin = &self.columns[index].margin;
+        let bare = |aim: &Aim| aim.tolerance.is_none() && aim.nominal.is_some();
+        if tolerance.is_empty() && !margin.is_empty() && aims.iter().all(bare) {
+            aims = read_aims(self.at(index), margin, due);
+        }
         self.measure(index, aims, due.scale)
     }
 
@@ -121,6 +178,12 @@ impl<'a> Reader<'a> {
                     }
                 }
                 (None, _) => {}
+            }
+            if aim.volts_unsaid {
+                self.puzzle(index, Why::WhichVolts);
+            }
+            if aim.is_turned_round(self.hints(index)) {
+                self.puzzle(index, Why::TurnedRound);
             }
             if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
                 self.keep(index);
@@ -169,11 +232,8 @@ impl<'a> Reader<'a> {
                     .iter()
                     .filter(|c| is_limit(c))
                     .find_map(|column| column.scale);
-                let due = Due {
-                    scale: column.scale.or(unit).or(shared).or(self.unstated),
-                    side: Some(side),
-                    sign: self.sign,
-                };
+                let mut due = self.due(index, None, unit.or(shared));
+                due.side = Some(side);
                 due_scale = due.scale;
                 let aims = read_aims(self.at(index), "", due);
                 ends.extend(aims.into_iter().map(|aim| (index, aim)));
@@ -181,7 +241,7 @@ impl<'a> Reader<'a> {
             let Some(first) = ends.first().map(|(index, _)| *index) else {
                 continue;
             };
-            let aim = self.joined(ends, name);
+            let aim = self.joined(ends);
             all.push(Measured {
                 column: Some(first),
                 name: if several {
@@ -198,8 +258,11 @@ impl<'a> Reader<'a> {
     }
 
     /// A lower and an upper limit as one aim.
-    pub(super) fn joined(&mut self, ends: Vec<(usize, Aim)>, name: &str) -> Aim {
+    pub(super) fn joined(&mut self, ends: Vec<(usize, Aim)>) -> Aim {
         for (index, aim) in &ends {
+            if aim.volts_unsaid {
+                self.puzzle(*index, Why::WhichVolts);
+            }
             if let Some((_, why)) = &aim.unclear {
                 self.puzzle(*index, why.clone());
             } else if aim.more || aim.tolerance.is_none() {
@@ -210,17 +273,11 @@ impl<'a> Reader<'a> {
         if let Some(index) = nominal {
             self.keep(index);
         }
-        let turned = |text: &str| {
-            TURNED_ROUND
-                .iter()
-                .any(|word| text.to_lowercase().contains(word))
-        };
         let aims: Vec<&Aim> = ends.iter().map(|(_, aim)| aim).collect();
         match aims.as_slice() {
             [one] => {
                 let index = ends[0].0;
-                let least = matches!(one.tolerance, Some(Tolerance::AtLeast(_)));
-                if least && (turned(name) || turned(self.cell(Meaning::Title))) {
+                if one.is_turned_round(self.hints(index)) {
                     self.puzzle(index, Why::TurnedRound);
                     return Aim::default();
                 }
@@ -289,7 +346,7 @@ pub(super) fn is_name(cell: &str) -> bool {
     let states = |token: &Token| {
         use Sense::{About, Count, Dip, Max, Min, Peak};
         match token {
-            Token::Figure(_) | Token::Lost => true,
+            Token::Figure(_) | Token::Range(..) | Token::Lost => true,
             Token::Sense(sense) => matches!(sense, About | Count | Dip | Max | Min | Peak),
             Token::Word => false,
         }
