@@ -644,6 +644,10 @@ fn resolved(bound: Bound, due: Due) -> Aim {
             None => Aim::unclear(Cell::Target, Why::Better),
         },
         (Bound::Figure(figure), None) => match quantity(&figure, None, due) {
+            // So many parts per million are how far it may be off.
+            Ok(off) if off.unit() == Unit::PartsPerMillion && due.hints.off => {
+                magnitude(figure, due)
+            }
             Ok(nominal) => Aim {
                 nominal: Some(nominal),
                 ..Aim::default()

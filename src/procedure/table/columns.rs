@@ -3,11 +3,12 @@
 
 use super::aim::{Side, scale_of};
 use super::hints::only;
-use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
+use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
     CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, READINGS, SIGNALS, TAILS,
+    TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -103,9 +104,11 @@ impl Column {
 
     /// Takes it for one of several readings under a common heading, of which this is the own one.
     pub(super) fn is_one_of_several(&mut self, own: &str) {
-        if matches!(self.meaning, None | Some(Target)) {
+        if matches!(self.meaning, None | Some(Target | Tolerance)) {
             self.meaning = Some(Reading);
             self.set = set_of(&own.to_lowercase()).unwrap_or_default();
+            let off = TOLERANCES.iter().any(|word| has_word(&self.name, word));
+            self.side = self.side.or(off.then_some(Side::Both));
         }
     }
 
@@ -374,8 +377,8 @@ fn counts(cell: &str) -> bool {
     let bare = cell.trim_matches(['.', '(', ')']);
     let numbered = bare.starts_with(|c: char| c.is_ascii_digit());
     let roman = !bare.is_empty() && bare.chars().all(|c| "ivxIVX".contains(c));
-    let lettered = cell.len() > bare.len()
-        && (roman || (bare.len() == 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic())));
+    let lettered =
+        roman || (bare.len() == 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic()));
     let short = cell.chars().count() <= 5;
     short && (numbered || lettered) && bare.chars().all(|c| c.is_ascii_alphanumeric() || c == '.')
 }

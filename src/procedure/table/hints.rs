@@ -3,7 +3,8 @@
 use super::aim::Side;
 use super::lex::has_word;
 use super::phrases::{
-    BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, QUANTITIES, REJECTS, SWINGS, TURNED_ROUND, WORSE_MORE,
+    BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, QUANTITIES, REJECTS, SWINGS, TOLERANCES,
+    TURNED_ROUND, WORSE_MORE,
 };
 use crate::quantity::Unit;
 
@@ -24,6 +25,8 @@ pub(super) struct Hints {
     pub falls: bool,
     /// Whether its decibels are the better the more they are.
     pub rejects: bool,
+    /// Whether it is how far something is off, as a stability in parts per million.
+    pub off: bool,
     /// Whether it swings to both sides and is read as how far.
     pub swings: bool,
 }
@@ -48,6 +51,9 @@ impl Hints {
             less_is_better: says(TURNED_ROUND),
             falls: says(WORSE_MORE),
             rejects: says(REJECTS),
+            off: TOLERANCES
+                .iter()
+                .any(|word| has_word(&own, word) || has_word(&section, word)),
             swings: says(SWINGS),
         }
     }

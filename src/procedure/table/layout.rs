@@ -3,8 +3,9 @@
 use super::cells::Record;
 use super::columns::{Column, repeats, settle};
 use super::footnotes;
-use super::lex::{begins, lone_unit};
+use super::lex::{Token, begins, lex, lone_unit, plain};
 use super::meaning::Meaning;
+use super::phrases::Sense;
 use super::phrases::{
     ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, HEADS, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS,
     PROMISES, PUT, SECTIONS, STOPS,
@@ -224,11 +225,10 @@ pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
                 .filter_map(|record| record.get(column));
             cells.any(|cell| cell.contains(|c: char| c.is_ascii_digit()))
         };
-        let heads = |(column, cell): (usize, &String)| {
-            !cell.contains(|c: char| c.is_ascii_digit()) && below(column)
-        };
+        let named = |cell: &String| cell.is_empty() || names_something(cell);
+        let heads = |(column, cell): (usize, &String)| names_something(cell) && below(column);
         let headed = head.iter().enumerate().any(heads);
-        (!has_figures(head) && headed).then_some(index)
+        (head.iter().all(named) && headed).then_some(index)
     };
     over.or_else(|| match headed_by_words(records) {
         // Rows above the first known headings have headings of their own.
@@ -299,6 +299,19 @@ fn filled(record: &Record) -> usize {
     record.iter().filter(|cell| !cell.is_empty()).count()
 }
 
+/// Whether a cell has a word that names something, as headings have and figures have not.
+fn names_something(cell: &str) -> bool {
+    let cell = plain(cell);
+    let figured = cell.starts_with(|c: char| c.is_ascii_digit() || "+-<>±~.".contains(c));
+    let lexed = lex(&cell);
+    let names =
+        |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
+    match figured {
+        true => lexed.tokens.iter().any(names) && cell.contains(char::is_alphabetic),
+        false => !cell.contains(|c: char| c.is_ascii_digit()) || lexed.tokens.iter().any(names),
+    }
+}
+
 /// Whether a cell begins with a figure or a sign, as no heading does.
 fn has_figures(record: &Record) -> bool {
     let figure = |cell: &String| {
@@ -363,14 +376,14 @@ fn goes_on(head: &Record, record: &Record) -> bool {
     let known = enough && record.iter().all(goes);
     let is_under = || {
         let spans = spanned(head, record);
-        let words =
-            |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+        let words = |cell: &String| cell.is_empty() || (cell.len() <= 40 && names_something(cell));
         filled(record) > 1 && spans.len() == filled(record) && record.iter().all(words)
     };
-    first && !has_figures(record) && (known || is_under())
+    first && ((known && !has_figures(record)) || is_under())
 }
 
-/// The cells of a record that stand under one heading that states a unit for several columns.
+/// The cells of a record that stand under one heading over several columns, where it or they state
+/// a unit.
 fn spanned(head: &Record, record: &Record) -> Vec<(usize, String)> {
     let at = |cells: &Record, index: usize| cells.get(index).cloned().unwrap_or_default();
     let mut found = Vec::new();
@@ -380,7 +393,10 @@ fn spanned(head: &Record, record: &Record) -> Vec<(usize, String)> {
             let wide = at(head, index + 1).is_empty() && !at(record, index + 1).is_empty();
             over = wide.then(|| Column::headed(&at(head, index)));
         }
-        let states = over.as_ref().is_some_and(|over| over.printed.is_some());
+        let own = || Column::headed(&at(record, index)).printed.is_some();
+        let states = over
+            .as_ref()
+            .is_some_and(|over| over.printed.is_some() || own());
         if states && !at(record, index).is_empty() {
             found.push((index, at(record, index)));
         }

@@ -169,6 +169,18 @@ impl<'a> Lexer<'a> {
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
             tokens if self.last_figure().is_some() && is_tolerance(tokens) => {
                 self.seen.tokens.extend_from_slice(tokens);
+                // The unit of both may stand behind.
+                let bare = tokens
+                    .iter()
+                    .all(|token| !matches!(token, Token::Figure(figure) if figure.unit.is_some()));
+                if bare
+                    && let Some((unit, behind)) = unit(rest)
+                    && let Some(Token::Figure(figure)) = self.seen.tokens.last_mut()
+                {
+                    figure.unit = Some(unit);
+                    self.rest = behind;
+                    return;
+                }
             }
             tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
                 Some((low, high)) => self.push(Token::Range(low, high)),

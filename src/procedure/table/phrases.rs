@@ -156,7 +156,10 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
         &["or less", "or lower", "or below", "or under", "or smaller"],
         OrLess,
     ),
-    (&["better than", "or better"], Better),
+    (
+        &["better than", "equal to or better than", "or better"],
+        Better,
+    ),
     (&["minimum", "min", "lower limit"], Min),
     (&["maximum", "max", "upper limit"], Max),
     (
@@ -470,12 +473,32 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ),
     ("V peak", &["v peak", "v pk", "vpk", "vp", "volts peak"]),
     ("mV peak", &["mv peak", "mv pk", "mvpk"]),
-    ("V EMF", &["v emf", "volts emf"]),
-    ("mV EMF", &["mv emf"]),
-    ("µV EMF", &["µv emf", "uv emf", "microvolts emf"]),
+    ("V EMF", &["v emf", "v e.m.f.", "volts emf"]),
+    ("mV EMF", &["mv emf", "mv e.m.f."]),
+    (
+        "µV EMF",
+        &[
+            "µv emf",
+            "uv emf",
+            "µv e.m.f.",
+            "uv e.m.f.",
+            "microvolts emf",
+            "microvolts e.m.f.",
+        ],
+    ),
     ("V PD", &["v pd", "volts pd"]),
     ("mV PD", &["mv pd"]),
-    ("µV PD", &["µv pd", "uv pd", "microvolts pd"]),
+    (
+        "µV PD",
+        &[
+            "µv pd",
+            "uv pd",
+            "µv p.d.",
+            "uv p.d.",
+            "microvolts pd",
+            "microvolts p.d.",
+        ],
+    ),
     ("A", &["amp", "amps", "ampere", "amperes", "a dc", "adc"]),
     (
         "mA",
@@ -559,6 +582,8 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ),
     ("s", &["sec", "secs", "second", "seconds"]),
     ("ms", &["ms", "msec", "milliseconds"]),
+    ("µs", &["us", "µs", "usec", "microseconds"]),
+    ("ns", &["ns", "nsec", "nanoseconds"]),
 ];
 
 /// Spellings of volts that don't say which kind they are.
