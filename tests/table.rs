@@ -617,8 +617,9 @@ fn a_sign_behind_a_negative_figure_is_read() {
 #[test]
 fn a_row_that_asks_for_a_reading_is_no_tick() {
     for (title, kind, told) in [
-        ("Set VR1 for 13.8 V", Kind::Tick, true),
-        ("Turn L1 for maximum output", Kind::Tick, true),
+        ("Set VR1 for 13.8 V", Kind::Set, true),
+        ("Turn L1 for maximum output", Kind::Peak, true),
+        ("Set the band to 13.8 V", Kind::Tick, false),
         ("Measure the supply current", Kind::Tick, true),
         ("Battery", Kind::Tick, true),
         ("Key the transmitter for 10 s", Kind::Tick, false),

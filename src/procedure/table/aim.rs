@@ -338,15 +338,18 @@ fn limits_beside<'a>(tokens: &[Token<'a>], nominal: Figure<'a>) -> Option<Bound<
     }
 }
 
-/// Whether a text has microvolts of a kind that nothing states: at an aerial they are EMF or PD,
-/// 6 dB apart, and elsewhere neither. Volts and millivolts are those of a voltmeter.
+/// Whether a text has volts of a kind that nothing states, where that matters. Microvolts at an
+/// aerial are EMF or PD, 6 dB apart, and elsewhere neither; a level may be rms or peak to peak. Any
+/// other volts and millivolts are those of a voltmeter.
 fn asks_volts(tokens: &[Token], due: Due) -> bool {
     let settled = due.hints.volts.is_some()
         || due.scale.is_some_and(|scale| {
             scale.unit.family() == Family::Voltage && scale.unit != Unit::VoltDc
         });
     let asks = |figure: &Figure| match figure.unit {
-        Some(Spelled::Volts(prefix)) => prefix == Prefix::Micro && !settled,
+        Some(Spelled::Volts(prefix)) => {
+            (prefix == Prefix::Micro || due.hints.alternates) && !settled
+        }
         Some(_) => false,
         None => due.volts_unsaid,
     };
@@ -813,7 +816,9 @@ fn scale_in(unit: Spelled, due: Due) -> Option<Scale> {
         Spelled::Volts(prefix) if volts.is_none_or(|scale| scale.unit == Unit::VoltDc) => {
             match due.hints.volts {
                 Some(kind) => Some(Scale::new(prefix, kind)),
-                None if prefix == Prefix::Micro => Some(Scale::new(prefix, Unit::VoltRms)),
+                None if prefix == Prefix::Micro || due.hints.alternates => {
+                    Some(Scale::new(prefix, Unit::VoltRms))
+                }
                 None => scale_of(unit, due.scale),
             }
         }

@@ -270,8 +270,18 @@ fn set_of(name: &str) -> Option<HeadedSet> {
         .filter(|word| !word.is_empty() && !READINGS.contains(word))
         .peekable();
     words.peek()?;
-    if ELECTRODES.contains(&name) {
-        set.point = name.to_owned();
+    // One heading may stand for the electrodes of two kinds of parts.
+    let mut parts = name
+        .split(['(', ')', '/', ' '])
+        .filter(|part| !part.is_empty());
+    if ELECTRODES.contains(&name) || parts.all(|part| ELECTRODES.contains(&part)) {
+        let first = name.split(['(', '/', ' ']).next().unwrap_or(name);
+        let first = if ELECTRODES.contains(&name) {
+            name
+        } else {
+            first
+        };
+        set.point = first.to_owned();
         return Some(set);
     }
     while let Some(word) = words.next() {
@@ -344,6 +354,10 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             Some(Reading) if column.set.point.len() == 1 && electrodes < 2 => column.meaning = None,
             // What is counted has numbers.
             Some(Number) if !cells(index).all(counts) => column.meaning = Some(Title),
+            // Receiving and transmitting are no modes.
+            Some(Mode) if column.used && cells(index).all(is_signal) => {
+                column.meaning = Some(Signal);
+            }
             // A place to write in has nothing in it.
             Some(Left) if column.used => column.meaning = None,
             _ => {}
@@ -367,9 +381,21 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
     }
 }
 
+fn is_signal(cell: &str) -> bool {
+    let lower = cell.to_lowercase();
+    let mut words = SIGNALS.iter().flat_map(|(words, _)| words.iter());
+    words.any(|word| word.len() > 1 && *word == lower)
+}
+
 fn starts_with_figure(cell: &str) -> bool {
     cell.trim_start_matches(['+', '-', '<', '>', '.', ' '])
         .starts_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a cell is a number, or the letter that letters count from.
+fn begins_to_count(cell: &str) -> bool {
+    let bare = cell.trim_matches(['.', '(', ')']);
+    bare.starts_with(|c: char| c.is_ascii_digit()) || matches!(bare, "a" | "A" | "i" | "I")
 }
 
 /// Whether a cell is a short number, such as `3`, `3.1` or `3a`, or a letter that counts like one.
@@ -413,7 +439,17 @@ fn one_of_values<'a, I: Iterator<Item = &'a str>>(
         let signs = |token: &Token| matches!(token, Token::Sense(_));
         tokens.iter().any(with_unit) && tokens.iter().any(signs) && !tokens.contains(&Token::Lost)
     };
+    let states = |cell: &str| {
+        let cell = plain(cell);
+        let tokens = lex(&cell).tokens;
+        let signs = |token: &Token| matches!(token, Token::Sense(_));
+        tokens.iter().any(signs) && !tokens.contains(&Token::Lost)
+    };
     let of_values = |(index, column): &(usize, &Column)| {
+        let limits = |cell: &str| match column.printed {
+            Some(_) => states(cell),
+            None => limits(cell),
+        };
         let figured = cells(*index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
         let most = 2 * cells(*index).filter(|cell| limits(cell)).count() >= cells(*index).count();
         column.is_asked() && figured && most
@@ -445,7 +481,8 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
         return;
     }
     let numbers = |(index, column): &(usize, &mut Column)| {
-        column.meaning == Some(Title) && column.used && cells(*index).all(counts)
+        let from_one = cells(*index).next().is_some_and(begins_to_count);
+        column.meaning == Some(Title) && column.used && from_one && cells(*index).all(counts)
     };
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);

@@ -35,6 +35,21 @@ pub(super) fn hold_in(text: &str, sign: DecimalSign) -> Option<Hold> {
     let ends = [", ", "; ", ". ", " then ", " before "];
     let to = ends.iter().filter_map(|end| lower[from..].find(end)).min();
     let clause = &text[from..to.map_or(text.len(), |to| from + to)];
+    let (rest, at) = place_in(clause);
+    let due = Due::alone(None, sign);
+    let aims = read_aims(&rest, "", due);
+    let [aim] = aims.as_slice() else {
+        return None;
+    };
+    let is_clear = aim.unclear.is_none() && aim.extreme.is_none();
+    Some(Hold {
+        tolerance: aim.tolerance.clone().filter(|_| is_clear)?,
+        at,
+    })
+}
+
+/// A clause without the test point that it names, and that.
+pub(super) fn place_in(clause: &str) -> (String, Option<String>) {
     let words: Vec<&str> = clause.trim_end_matches('.').split_whitespace().collect();
     let preposition = |at: usize| {
         let before = at.checked_sub(1).and_then(|before| words.get(before));
@@ -47,16 +62,7 @@ pub(super) fn hold_in(text: &str, sign: DecimalSign) -> Option<Hold> {
     };
     let rest = words.iter().enumerate().filter(|(at, _)| !of_place(*at));
     let rest: Vec<&str> = rest.map(|(_, word)| *word).collect();
-    let due = Due::alone(None, sign);
-    let aims = read_aims(&rest.join(" "), "", due);
-    let [aim] = aims.as_slice() else {
-        return None;
-    };
-    let is_clear = aim.unclear.is_none() && aim.extreme.is_none();
-    Some(Hold {
-        tolerance: aim.tolerance.clone().filter(|_| is_clear)?,
-        at: place.map(|place| words[place].to_owned()),
-    })
+    (rest.join(" "), place.map(|place| words[place].to_owned()))
 }
 
 /// Whether a word is a name as boards print it: capitals, then a number.

@@ -74,6 +74,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
                     .is_some_and(|(_, below)| goes_on(&record, below))
         };
         let starts = Some(index) == first
+            || counts_pins(&record)
             || (first.is_some_and(|first| index > first)
                 && (changes_headings(&record, &headings) || over()));
         if !starts {
@@ -85,6 +86,9 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             continue;
         }
         let mut head = record.clone();
+        if counts_pins(&record) {
+            head.iter_mut().for_each(name_pin);
+        }
         let mut lines = Vec::new();
         let mut spans = Vec::new();
         if let Some((_, below)) = records.next_if(|(_, below)| goes_on(&record, below)) {
@@ -146,6 +150,10 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
         .position(|column| column.meaning == Some(Meaning::Title));
     let is_point = |column: &Column| column.meaning == Some(Meaning::Point) && column.used;
     let point = part.columns.iter().position(is_point);
+    let headed_points = part
+        .columns
+        .iter()
+        .any(|column| !column.set.point.is_empty() && column.meaning == Some(Meaning::Reading));
     let mut above: Vec<String> = Vec::new();
     let number = part
         .columns
@@ -177,9 +185,11 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
             }
         }
         // A stage is named once above all of its points.
-        if let (Some(title), Some(point)) = (title, point)
+        let has_point =
+            point.is_some_and(|point| cells.get(point).is_some_and(|it| !it.is_empty()));
+        if let Some(title) = title
             && cells.get(title).is_some_and(String::is_empty)
-            && cells.get(point).is_some_and(|cell| !cell.is_empty())
+            && (has_point || headed_points)
             && let Some(stage) = above.get(title)
         {
             cells[title].clone_from(stage);
@@ -205,12 +215,43 @@ fn is_numbered_title(record: &Record, number: Option<usize>, title: Option<usize
         && !is_doing(title)
 }
 
+/// Whether a record heads the pins of parts by their numbers: words, then 1, 2, 3 and so on.
+fn counts_pins(record: &Record) -> bool {
+    let numbers: Vec<u32> = record.iter().filter_map(|cell| cell.parse().ok()).collect();
+    let words = record
+        .iter()
+        .take_while(|cell| cell.parse::<u32>().is_err())
+        .count();
+    let rest = record[words..]
+        .iter()
+        .filter(|cell| !cell.is_empty())
+        .count();
+    let named = record[..words].iter().any(|cell| !cell.is_empty());
+    (1..=3).contains(&words)
+        && named
+        && !record[..words]
+            .iter()
+            .any(|cell| has_figures(&vec![cell.clone()]))
+        && numbers.len() >= 3
+        && rest == numbers.len()
+        && numbers.windows(2).all(|pair| pair[1] == pair[0] + 1)
+}
+
+fn name_pin(heading: &mut String) {
+    if heading.parse::<u32>().is_ok() {
+        *heading = format!("Pin {heading}");
+    }
+}
+
 /// Where the first headings stand, if there are any; a table may have some lines above them.
 pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
     // Headings may go on below, and then the upper ones needn't be known.
     let goes_on_below = |pair: &[Record]| {
         filled(&pair[0]) >= 2 && !has_figures(&pair[0]) && goes_on(&pair[0], &pair[1])
     };
+    if let Some(index) = records.iter().take(6).position(counts_pins) {
+        return Some(index);
+    }
     let over = records.windows(2).take(6).position(goes_on_below);
     // Words above figures are headings, whatever they are.
     let above_figures = || {
@@ -307,8 +348,8 @@ fn names_something(cell: &str) -> bool {
     let names =
         |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
     match figured {
-        true => lexed.tokens.iter().any(names) && cell.contains(char::is_alphabetic),
-        false => !cell.contains(|c: char| c.is_ascii_digit()) || lexed.tokens.iter().any(names),
+        true => lexed.tokens.iter().any(names) && cell.contains(' '),
+        false => !cell.contains(|c: char| c.is_ascii_digit()) || cell.contains(' '),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The text of a limit as figures and what is said of them.
 
-use super::phrases::{self, BELOW, BINDING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use super::phrases::{self, BELOW, BINDING, MEASURES, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -165,7 +165,9 @@ impl<'a> Lexer<'a> {
             .tokens
             .retain(|token| *token != Token::Sense(Sense::Nothing));
         use Sense::{About, Max, Min, OrLess, OrMore};
+        let asks = begins(inner, MEASURES) || begins(inner, &["set", "turn"]);
         match within.tokens.as_slice() {
+            _ if asks => self.push(Token::Lost),
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
             tokens if self.last_figure().is_some() && is_tolerance(tokens) => {
                 self.seen.tokens.extend_from_slice(tokens);

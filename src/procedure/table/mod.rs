@@ -10,6 +10,7 @@ mod columns;
 mod footnotes;
 mod hints;
 mod hold;
+mod instruct;
 mod layout;
 mod lex;
 mod meaning;

@@ -1273,3 +1273,61 @@ pub(super) const REJECTS: &[&str] = &[
     "isolation",
     "separation",
 ];
+
+/// Words of volts that are no direct voltage.
+pub(super) const ALTERNATING: &[&str] = &[
+    "rf level",
+    "rf voltage",
+    "rf volts",
+    "rf output",
+    "rf input",
+    "rf signal",
+    "af level",
+    "af voltage",
+    "af output",
+    "af input",
+    "audio level",
+    "audio voltage",
+    "audio output",
+    "audio input",
+    "audio signal",
+    "signal level",
+    "signal voltage",
+    "injection",
+    "ripple",
+    "hum",
+    "noise",
+    "oscillator level",
+    "oscillator output",
+    "drive level",
+    "if level",
+    "if output",
+    "microphone input",
+    "modulation input",
+];
+
+/// Words that an adjustment begins with.
+pub(super) const TURNS: &[&str] = &[
+    "adjust", "set", "turn", "tune", "trim", "align", "rotate", "peak", "dip", "null",
+];
+
+/// What a part is called before its name.
+pub(super) const PARTS: &[&str] = &[
+    "the",
+    "control",
+    "controls",
+    "core",
+    "cores",
+    "slug",
+    "slugs",
+    "coil",
+    "coils",
+    "trimmer",
+    "trimmers",
+    "capacitor",
+    "potentiometer",
+    "pot",
+    "transformer",
+    "resistor",
+    "of",
+];

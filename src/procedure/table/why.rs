@@ -17,7 +17,7 @@ pub enum Why {
     NoUnitAtAll,
     /// A unit that isn't known.
     UnknownUnit,
-    /// Microvolts, and nothing says of which kind.
+    /// Volts that are no direct voltage, and nothing says of which kind.
     WhichVolts,
     /// The worst that passes, and nothing says on which side of it is better.
     Better,
@@ -91,7 +91,7 @@ impl fmt::Display for Why {
             ),
             Why::NoUnitAtAll => f.write_str("nothing says in which unit it is read"),
             Why::WhichVolts => f.write_str(
-                "nothing says which microvolts they are: EMF, PD or rms. Rms is taken until someone says it",
+                "nothing says which volts they are: EMF or PD, rms or peak to peak. Rms is taken until someone says it",
             ),
             Why::Better => {
                 f.write_str("nothing says which side is the better one: write it like > 60 dB or < 5 %")

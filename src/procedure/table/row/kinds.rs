@@ -1,7 +1,10 @@
 //! What a row does: reads, sets, looks, waits, stops or sends back.
 
-use super::super::aim::{Aim, Extreme};
+use super::super::aim::{Aim, Due, Extreme, read_aims};
+use super::super::columns::says;
+use super::super::hints::Hints;
 use super::super::hold::{Hold, hold_in, says_to_hold, says_to_wait_until};
+use super::super::instruct::instruction_in;
 use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
 use super::super::lex::begins;
 use super::super::meaning::Meaning;
@@ -174,6 +177,53 @@ impl<'a> Reader<'a> {
         if set_up.at.is_empty() {
             set_up.at = at.unwrap_or_default();
         }
+    }
+
+    /// Takes an adjustment out of the words of a row that states no limit of its own: what it is
+    /// for, and what is turned.
+    pub(super) fn instructed(
+        &mut self,
+        measured: &mut [Measured],
+        set_up: &mut DraftStep,
+    ) -> Vec<String> {
+        let [one] = measured else {
+            return Vec::new();
+        };
+        if one.aim != Aim::default() || one.column.is_some() {
+            return Vec::new();
+        }
+        let turns = says(self.cell(Meaning::Adjuster));
+        let notes = self.all(Meaning::Note);
+        for text in [self.cell(Meaning::Title)].into_iter().chain(notes) {
+            let Some(said) = instruction_in(text) else {
+                continue;
+            };
+            let hints = Hints::of(text, "", self.section);
+            let due = Due {
+                hints,
+                ..Due::alone(one.due.or(self.unstated), self.sign)
+            };
+            let aims = read_aims(&said.target, "", due);
+            let [aim] = aims.as_slice() else {
+                continue;
+            };
+            let aims = aim.extreme.is_some() || aim.tolerance.is_some() || aim.nominal.is_some();
+            if !aims || aim.unclear.is_some() || !(turns || !said.adjusters.is_empty()) {
+                continue;
+            }
+            if aim.volts_unsaid {
+                self.miss(Meaning::Target, Why::WhichVolts);
+            }
+            if aim.tolerance.is_none() && aim.nominal.is_some() {
+                self.miss(Meaning::Target, Why::NoTolerance);
+            }
+            one.aim = aim.clone();
+            if set_up.at.is_empty() {
+                set_up.at = said.at.unwrap_or_default();
+            }
+            return said.adjusters;
+        }
+        Vec::new()
     }
 
     /// How many minutes the row waits, where its title or a note says so.

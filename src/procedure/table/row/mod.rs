@@ -5,6 +5,7 @@ mod readings;
 mod set_up;
 
 pub(super) use readings::has_words_for_figures;
+pub(super) use set_up::designators;
 
 use super::Unclear;
 use super::aim::Aim;
@@ -105,10 +106,14 @@ impl<'a> Reader<'a> {
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
+        let turned = self.instructed(&mut measured, &mut set_up);
         self.tell_of_second_step(&measured);
         set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
-        let adjusters = self.adjusters(extreme);
+        let mut adjusters = self.adjusters(extreme);
+        if adjusters.is_empty() {
+            adjusters = self.one_unless(extreme, turned);
+        }
         let stated = self.stated_kind();
         let several = measured.len() > 1;
         let mut steps: Vec<DraftStep> = Vec::new();
@@ -259,7 +264,7 @@ impl<'a> Reader<'a> {
             }
         }
         if !one.set.point.is_empty() {
-            step.at = format!("{} {}", step.at, one.set.point).trim().to_owned();
+            step.at = self.point_of_heading(&step.at, &one.set.point);
         }
         if let Some(again) = self.again(one) {
             step.kind = Kind::Repeat;

@@ -115,6 +115,16 @@ impl<'a> Reader<'a> {
             due.scale = Some(Scale::new(prefix, kind.unwrap_or(Unit::VoltRms)));
             due.volts_unsaid = kind.is_none();
         }
+        // A heading says volts of what is no direct voltage.
+        let plain_volts = matches!(column.printed, Some(Spelled::Volts(_)));
+        if let Some(scale) = due.scale.filter(|it| it.unit == Unit::VoltDc)
+            && (hints.alternates || hints.volts.is_some())
+            && plain_volts
+        {
+            let kind = hints.volts.or(self.kind_of_volts());
+            due.scale = Some(Scale::new(scale.prefix, kind.unwrap_or(Unit::VoltRms)));
+            due.volts_unsaid = kind.is_none();
+        }
         due.scale = due.scale.or(self.unstated);
         // Under the title of another quantity the unit of the headings is over.
         let is_volts = |scale: &Scale| scale.unit.family() == Family::Voltage;

@@ -56,6 +56,17 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The point that a heading names, at what the row's own cells name.
+    pub(super) fn point_of_heading(&self, own: &str, point: &str) -> String {
+        let stage = one_line(self.cell(Meaning::Title));
+        let part = if own.is_empty() { stage.as_str() } else { own };
+        let whole = format!("{part} {point}");
+        match whole.trim().parse::<Id>() {
+            Ok(_) => whole.trim().to_owned(),
+            Err(_) => point.to_owned(),
+        }
+    }
+
     pub(super) fn name(&mut self, meaning: Meaning) -> String {
         let index = self.find(meaning);
         let name = one_line(self.said(index));
@@ -66,6 +77,15 @@ impl<'a> Reader<'a> {
             }
             _ => name,
         }
+    }
+
+    /// The adjusters that the row's words name; one alone where they can't be turned one by one.
+    pub(super) fn one_unless(&mut self, extreme: bool, mut names: Vec<String>) -> Vec<String> {
+        if names.len() > 1 && !extreme {
+            self.miss(Meaning::Adjuster, Why::OneAdjuster(names[0].clone()));
+            names.truncate(1);
+        }
+        names
     }
 
     pub(super) fn signal(&mut self) -> Option<Signal> {
@@ -97,7 +117,7 @@ pub(super) fn is_part_of_a_stage(point: &str) -> bool {
 }
 
 /// The designators in a cell that holds nothing else, such as `L4, L5` or `T1/T2`.
-pub(super) fn designators(cell: &str) -> Vec<String> {
+pub fn designators(cell: &str) -> Vec<String> {
     let apart = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '/' | '&' | '+');
     let parts = cell
         .split(apart)
