@@ -640,6 +640,7 @@ fn resolved(bound: Bound, due: Due) -> Aim {
         (Bound::Magnitude(both), _)
         | (Bound::Spread(both), Some(Side::Upper | Side::Both))
         | (Bound::Figure(both), Some(Side::Both)) => magnitude(both, due),
+        (Bound::Spread(both), _) if due.hints.offset && !due.hints.swings => magnitude(both, due),
         (Bound::Spread(both), _) => spread(both, due),
         (Bound::Better(worst), _) => match due.hints.better {
             Some(Side::Lower) => one(worst, AtLeast),
@@ -681,7 +682,9 @@ fn inside(nominal: Figure, mut low: Figure, mut high: Figure, due: Due) -> Aim {
 /// So far to either side at most. A deviation is read as how far it goes.
 fn magnitude(both: Figure, due: Due) -> Aim {
     match quantity(&both, None, due) {
-        Ok(most) if due.hints.swings => Aim::of(Tolerance::AtMost(most), Cell::Target),
+        Ok(most) if due.hints.swings && most.unit() == Unit::Hertz => {
+            Aim::of(Tolerance::AtMost(most), Cell::Target)
+        }
         Ok(high) => {
             let low = Quantity::new(Number::from_decimal(-high.number.decimal()), high.scale);
             ordered(low, high)
@@ -712,7 +715,9 @@ pub(super) fn ordered(low: Quantity, high: Quantity) -> Aim {
 /// So far to both sides of what should be: read as what it is off, where that is a unit for it.
 fn spread(both: Figure, due: Due) -> Aim {
     match quantity(&both, None, due) {
-        Ok(_) if due.hints.swings => Aim::unclear(Cell::Target, Why::Swing),
+        Ok(both) if due.hints.swings && both.unit() == Unit::Hertz => {
+            Aim::unclear(Cell::Target, Why::Swing)
+        }
         Ok(high)
             if matches!(
                 high.unit(),

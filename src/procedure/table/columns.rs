@@ -7,8 +7,8 @@ use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
-    CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, READINGS, SIGNALS, TAILS,
-    TOLERANCES,
+    CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS, READINGS,
+    SIGNALS, TAILS, TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -164,11 +164,31 @@ impl Column {
             Side::Upper => High,
             Side::Both => Target,
         });
-        let by_head = HEADS.iter().any(|word| name.starts_with(word));
+        let by_head = is_head(&name);
         self.meaning = found
             .map(|(_, meaning)| *meaning)
             .or(by_head.then_some(Target))
             .or(by_side);
+    }
+
+    /// What its heading states of its figures: their unit, and how far they may be off.
+    pub fn figures(&self) -> String {
+        let unit = match (self.scale, self.printed) {
+            (Some(scale), _) => scale.symbol(),
+            (None, Some(Spelled::Volts(prefix))) => format!("{}V", prefix.symbol()),
+            (None, _) => String::new(),
+        };
+        let sign = match self.side {
+            Some(Side::Upper) => "≤ ",
+            Some(Side::Lower) => "≥ ",
+            Some(Side::Both) => "± ",
+            None => "",
+        };
+        let margin = match self.margin.as_str() {
+            "" => String::new(),
+            margin => format!(" ± {margin}"),
+        };
+        format!("{sign}{unit}{margin}").trim().to_owned()
     }
 
     /// Whether there is anything to be said of it.
@@ -180,6 +200,14 @@ impl Column {
     pub fn is_asked(&self) -> bool {
         self.meaning.is_none() && self.used
     }
+}
+
+/// Whether a heading in lower case says that something is expected, and what.
+pub(super) fn is_head(name: &str) -> bool {
+    let mut words = name.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    let last = words.next_back().unwrap_or_default();
+    HEADS.contains(&first) && QUANTITY_NOUNS.contains(&last)
 }
 
 /// The unit that a heading states; of microvolts it leaves open what they are.
@@ -364,6 +392,7 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         }
     }
     number_the_steps(columns, &cells);
+    words_beside_values(columns, &cells);
     once_each(columns);
     for (index, column) in columns.iter_mut().enumerate() {
         if column.meaning.is_none() && column.used && cells(index).all(is_test_point) {
@@ -487,6 +516,37 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);
     }
+}
+
+/// Where two columns head what is aimed at, one of names and one of figures, the names are titles.
+fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let aims = |column: &Column| column.meaning == Some(Target) && column.used;
+    let titled = columns.iter().any(|column| column.meaning == Some(Title));
+    let [first, second] = (0..columns.len())
+        .filter(|index| aims(&columns[*index]))
+        .collect::<Vec<_>>()[..]
+    else {
+        return;
+    };
+    let stated = |index: usize| cells(index).filter(|cell| starts_with_limit(cell)).count();
+    let names = |index: usize, other: usize| 2 * stated(index) < stated(other);
+    let found = [(first, second), (second, first)]
+        .into_iter()
+        .find(|(index, other)| names(*index, *other));
+    if let Some((index, _)) = found.filter(|_| !titled) {
+        columns[index].meaning = Some(Title);
+    }
+}
+
+/// Whether a cell states a limit or a figure with nothing that names something.
+fn starts_with_limit(cell: &str) -> bool {
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let figure = |token: &Token| matches!(token, Token::Figure(_));
+    tokens.iter().any(figure) && !tokens.contains(&Token::Lost) && !tokens.contains(&Token::Word)
 }
 
 /// A second column of the same meaning says more of the step: another title is a note. Columns

@@ -3,8 +3,8 @@
 use super::aim::Side;
 use super::lex::has_word;
 use super::phrases::{
-    ALTERNATING, BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, QUANTITIES, REJECTS, SWINGS, TOLERANCES,
-    TURNED_ROUND, WORSE_MORE,
+    ALTERNATING, BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, OFFSETS, QUANTITIES, REJECTS, SWINGS,
+    TOLERANCES, TURNED_ROUND, WORSE_MORE,
 };
 use crate::quantity::Unit;
 
@@ -27,6 +27,8 @@ pub(super) struct Hints {
     pub rejects: bool,
     /// Whether it is how far something is off, as a stability in parts per million.
     pub off: bool,
+    /// Whether it is off from nothing.
+    pub offset: bool,
     /// Whether its volts are no direct voltage.
     pub alternates: bool,
     /// Whether it swings to both sides and is read as how far.
@@ -56,6 +58,7 @@ impl Hints {
             off: TOLERANCES
                 .iter()
                 .any(|word| has_word(&own, word) || has_word(&section, word)),
+            offset: says(OFFSETS),
             alternates: says(ALTERNATING),
             swings: says(SWINGS),
         }

@@ -1,14 +1,14 @@
 //! The lines of a pasted table: headings, sections, notes and rows.
 
 use super::cells::Record;
-use super::columns::{Column, repeats, settle};
+use super::columns::{Column, is_head, repeats, settle};
 use super::footnotes;
 use super::lex::{Token, begins, lex, lone_unit, plain};
 use super::meaning::Meaning;
 use super::phrases::Sense;
 use super::phrases::{
-    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, HEADS, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS,
-    PROMISES, PUT, SECTIONS, STOPS,
+    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS, PROMISES,
+    PUT, QUANTITY_NOUNS, SECTIONS, STOPS,
 };
 use std::mem::take;
 
@@ -66,6 +66,10 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
     let first = first_heading(&records);
     let mut records = records.into_iter().enumerate().peekable();
     while let Some((index, record)) = records.next() {
+        let names = parts.last().is_some_and(|part: &Part| {
+            let below = records.peek().map(|(_, below)| below);
+            names_quantities(&record, &part.lines, below)
+        });
         let mut over = || {
             filled(&record) >= 2
                 && !has_figures(&record)
@@ -75,6 +79,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
         };
         let starts = Some(index) == first
             || counts_pins(&record)
+            || names
             || (first.is_some_and(|first| index > first)
                 && (changes_headings(&record, &headings) || over()));
         if !starts {
@@ -211,8 +216,38 @@ fn is_numbered_title(record: &Record, number: Option<usize>, title: Option<usize
         && !number.is_empty()
         && !title.is_empty()
         && is_title(title)
+        && title.split_whitespace().count() <= 4
         && (lettered || stands_out)
         && !is_doing(title)
+}
+
+/// Whether a record among rows of figures names quantities, and the next one has figures again.
+fn names_quantities(record: &Record, rows: &[Text], below: Option<&Record>) -> bool {
+    let Some(last) = record.iter().rposition(|cell| !cell.is_empty()) else {
+        return false;
+    };
+    let noun = record[last]
+        .split_whitespace()
+        .next_back()
+        .unwrap_or_default();
+    if !QUANTITY_NOUNS.contains(&noun.to_lowercase().as_str()) || filled(record) < 2 {
+        return false;
+    }
+    let plain = |cell: &String| {
+        cell.len() <= 30
+            && !cell.starts_with(char::is_lowercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && !is_doing(cell)
+    };
+    let figure = |record: &Record| {
+        record
+            .get(last)
+            .is_some_and(|cell| cell.contains(|c: char| c.is_ascii_digit()))
+    };
+    let rows = rows.iter().filter(|text| text.line == Line::Row);
+    let all = rows.map(|text| figure(&text.record)).collect::<Vec<_>>();
+    let most = 2 * all.iter().filter(|it| **it).count() > all.len();
+    record.iter().all(plain) && most && below.is_some_and(figure)
 }
 
 /// Whether a record heads the pins of parts by their numbers: words, then 1, 2, 3 and so on.
@@ -276,7 +311,12 @@ pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
         Some(index) => {
             let above = above_figures().filter(|above| {
                 let rows = records[above + 1..index.max(above + 1)].iter();
-                *above < index && rows.into_iter().any(has_figures)
+                let figured = |record: &Record| {
+                    record
+                        .iter()
+                        .any(|cell| cell.contains(|c: char| c.is_ascii_digit()))
+                };
+                *above < index && rows.into_iter().any(figured)
             });
             above.or(Some(index))
         }
@@ -383,11 +423,7 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     };
     let known = record.iter().filter(|cell| cell.len() > 2).filter(plainly);
     let known: Vec<&String> = known.collect();
-    let headed = |cell: &String| {
-        HEADS
-            .iter()
-            .any(|word| cell.to_lowercase().starts_with(word))
-    };
+    let headed = |cell: &String| is_head(&cell.to_lowercase());
     let plain = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
     if record.iter().any(headed) && record.iter().all(plain) {
         return true;
@@ -512,11 +548,14 @@ pub(super) fn is_title(text: &str) -> bool {
         .split(|c: char| !c.is_alphanumeric())
         .map(str::to_lowercase);
     let capitals = !text.contains(char::is_lowercase);
+    // Many words are an instruction rather than a title.
+    let few = text.split_whitespace().count() <= 5;
     capitals
         || text.trim_end().ends_with(':')
-        || words
-            .into_iter()
-            .any(|word| SECTIONS.contains(&word.as_str()))
+        || (few
+            && words
+                .into_iter()
+                .any(|word| SECTIONS.contains(&word.as_str())))
 }
 
 /// Whether an instruction asks for a reading that nothing beside it states.
@@ -589,7 +628,8 @@ pub(super) fn is_action(text: &str) -> bool {
         named || OBJECTS.contains(&bare.to_lowercase().as_str())
     };
     let object = words.peek().is_some_and(is_object);
-    let moved = words.any(|word| word == "to" || PUT.contains(&word));
+    let moved =
+        words.any(|word| ["to", "into", "at", "with"].contains(&word) || PUT.contains(&word));
     !names || object || moved
 }
 

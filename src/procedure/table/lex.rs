@@ -186,6 +186,7 @@ impl<'a> Lexer<'a> {
             }
             tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
                 Some((low, high)) => self.push(Token::Range(low, high)),
+                None if self.says_again(tokens, inner) => self.seen.more = true,
                 None if tokens.iter().any(limits) && !is_aside(inner) => self.push(Token::Lost),
                 // Another figure for another case.
                 None if tokens.len() > 1 && self.is_lone_figure_like(tokens) => {
@@ -195,6 +196,25 @@ impl<'a> Lexer<'a> {
             },
         }
         self.rest = rest;
+    }
+
+    /// Whether a limit was stated, and a bracket says it in another unit or tells of another
+    /// quantity.
+    fn says_again(&self, tokens: &[Token], inner: &str) -> bool {
+        let unit = self.seen.tokens.iter().rev().find_map(|token| match token {
+            Token::Figure(figure) => figure.unit,
+            _ => None,
+        });
+        let mut figures = tokens.iter().filter_map(|token| match token {
+            Token::Figure(figure) => Some(figure.unit),
+            _ => None,
+        });
+        let excepts = ["except", "unless", "or"]
+            .iter()
+            .any(|word| has_word(&inner.to_lowercase(), word));
+        let any = tokens.iter().any(|token| matches!(token, Token::Figure(_)));
+        let other = figures.all(|it| it.is_some() && it != unit);
+        any && other && unit.is_some() && !excepts && self.seen.tokens.iter().any(limits)
     }
 
     /// Whether nothing but a figure was stated, and pieces have another one of its unit.
@@ -246,8 +266,11 @@ impl<'a> Lexer<'a> {
         let (word, rest) = self.rest.split_at(length);
         let behind = self.last_figure();
         let word = word.to_lowercase();
+        let alone = sense == Sense::Between && !rest.contains(|c: char| c.is_ascii_digit());
         let is_condition = self.has_stated()
-            && (sense == Sense::At || matches!(word.as_str(), "over" | "from" | "through"));
+            && (alone
+                || sense == Sense::At
+                || matches!(word.as_str(), "over" | "from" | "through"));
         if is_condition {
             self.condition();
             return true;

@@ -162,6 +162,9 @@ pub struct Answers {
     pub columns: Vec<(String, Meaning)>,
     /// The unit of what states none.
     pub unit: Option<Scale>,
+    /// Which volts a level is in that doesn't say it.
+    #[serde(default)]
+    pub volts: Option<Scale>,
 }
 
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
@@ -248,8 +251,7 @@ fn of_records(
                     number += 1;
                     // Words where figures are due may be headings for what follows.
                     let words = row::has_words_for_figures(&columns, &cells);
-                    let mut reader =
-                        Reader::new(&columns, &cells, &section, number, sign, answers.unit);
+                    let mut reader = Reader::new(&columns, &cells, &section, number, sign, answers);
                     if !words && doubts.iter().any(|above| stands_above(above, &cells)) {
                         reader.doubt_headings();
                     }
@@ -392,12 +394,13 @@ impl Preview {
     /// Whether a unit is asked for that nothing in the table states.
     pub fn asks_unit(&self) -> bool {
         let mut all = self.rows.iter().flat_map(|row| &row.unclear);
-        all.any(|unclear| {
-            matches!(
-                unclear.why,
-                Why::NoUnit(_) | Why::NoUnitAtAll | Why::WhichVolts
-            )
-        })
+        all.any(|unclear| matches!(unclear.why, Why::NoUnit(_) | Why::NoUnitAtAll))
+    }
+
+    /// Whether it is asked which volts a level is in.
+    pub fn asks_volts(&self) -> bool {
+        let mut all = self.rows.iter().flat_map(|row| &row.unclear);
+        all.any(|unclear| unclear.why == Why::WhichVolts)
     }
 
     /// The steps of all rows.

@@ -198,7 +198,8 @@ impl<'a> Reader<'a> {
             let Some(said) = instruction_in(text) else {
                 continue;
             };
-            let hints = Hints::of(text, "", self.section);
+            let mut hints = Hints::of(text, "", self.section);
+            hints.volts = hints.volts.or(self.volts);
             let due = Due {
                 hints,
                 ..Due::alone(one.due.or(self.unstated), self.sign)
@@ -208,7 +209,8 @@ impl<'a> Reader<'a> {
                 continue;
             };
             let aims = aim.extreme.is_some() || aim.tolerance.is_some() || aim.nominal.is_some();
-            if !aims || aim.unclear.is_some() || !(turns || !said.adjusters.is_empty()) {
+            let names_none = !turns && said.adjusters.is_empty();
+            if !aims || aim.unclear.is_some() || names_none {
                 continue;
             }
             if aim.volts_unsaid {

@@ -7,12 +7,12 @@ mod set_up;
 pub(super) use readings::has_words_for_figures;
 pub(super) use set_up::designators;
 
-use super::Unclear;
 use super::aim::Aim;
 use super::columns::{Column, HeadedSet, repeats, says};
 use super::meaning::Meaning;
 use super::repeat::row_name;
 use super::why::Why;
+use super::{Answers, Unclear};
 use crate::procedure::draft::{ConfirmedBy, Draft, DraftStep, DraftTarget, typed, typed_target};
 use crate::procedure::{Kind, Target, TargetKind};
 use crate::quantity::{DecimalSign, Scale, Unit};
@@ -32,6 +32,8 @@ pub(super) struct Reader<'a> {
     sign: DecimalSign,
     /// The unit of what states none, if someone has said it.
     unstated: Option<Scale>,
+    /// Which volts a level is in that doesn't say it, if someone has said it.
+    volts: Option<Unit>,
     /// What goes into the text besides the notes.
     kept: Vec<String>,
     /// What was not understood so far.
@@ -61,7 +63,7 @@ impl<'a> Reader<'a> {
         section: &'a str,
         number: usize,
         sign: DecimalSign,
-        unstated: Option<Scale>,
+        answers: &Answers,
     ) -> Self {
         Reader {
             columns,
@@ -69,7 +71,8 @@ impl<'a> Reader<'a> {
             section,
             number,
             sign,
-            unstated,
+            unstated: answers.unit,
+            volts: answers.volts.map(|scale| scale.unit),
             kept: Vec::new(),
             unclear: Vec::new(),
             held: false,

@@ -42,7 +42,7 @@ impl<'a> Reader<'a> {
         if let Some(unit @ Spelled::Volts(Prefix::Micro)) = lone_unit(cell) {
             let title = self.cell(Meaning::Title);
             let kind = Hints::of(title, "", self.section).volts;
-            let kind = kind.or(self.kind_of_volts());
+            let kind = kind.or(self.volts);
             if kind.is_none()
                 && let Some(index) = self.find(Meaning::Unit)
             {
@@ -111,7 +111,7 @@ impl<'a> Reader<'a> {
         if due.scale.is_none()
             && let Some(Spelled::Volts(prefix)) = column.printed
         {
-            let kind = hints.volts.or(self.kind_of_volts());
+            let kind = hints.volts.or(self.volts);
             due.scale = Some(Scale::new(prefix, kind.unwrap_or(Unit::VoltRms)));
             due.volts_unsaid = kind.is_none();
         }
@@ -121,7 +121,7 @@ impl<'a> Reader<'a> {
             && (hints.alternates || hints.volts.is_some())
             && plain_volts
         {
-            let kind = hints.volts.or(self.kind_of_volts());
+            let kind = hints.volts.or(self.volts);
             due.scale = Some(Scale::new(scale.prefix, kind.unwrap_or(Unit::VoltRms)));
             due.volts_unsaid = kind.is_none();
         }
@@ -132,15 +132,9 @@ impl<'a> Reader<'a> {
             due.scale = None;
         }
         if due.hints.volts.is_none() {
-            due.hints.volts = self.kind_of_volts();
+            due.hints.volts = self.volts;
         }
         due
-    }
-
-    /// What was said of volts of which nothing states the kind.
-    fn kind_of_volts(&self) -> Option<Unit> {
-        let unit = self.unstated?.unit;
-        (unit.family() == Family::Voltage && unit != Unit::VoltDc).then_some(unit)
     }
 
     pub(super) fn of_cell(
