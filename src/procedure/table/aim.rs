@@ -67,6 +67,11 @@ pub(super) struct Due {
 }
 
 impl Due {
+    fn is_in_decibels(&self) -> bool {
+        let unit = self.scale.map(|scale| scale.unit);
+        unit.is_some_and(|unit| unit.of_difference() == Unit::Decibel)
+    }
+
     /// A text that stands by itself.
     pub fn alone(scale: Option<Scale>, sign: DecimalSign) -> Due {
         Due {
@@ -288,14 +293,13 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
     if tolerance.is_empty() {
         return resolved(bound, due);
     }
-    let Bound::Figure(nominal) = bound else {
-        let aim = resolved(bound, due);
-        let unclear = aim
-            .unclear
-            .clone()
-            .or(Some((Cell::Tolerance, Why::TwoLimits)));
-        return Aim { unclear, ..aim };
+    // What swings to both sides is stated with a sign, and has its tolerance besides.
+    let (Bound::Figure(nominal) | Bound::Spread(nominal)) = bound else {
+        return two_limits(bound, due);
     };
+    if matches!(bound, Bound::Spread(_)) && !due.hints.swings {
+        return two_limits(bound, due);
+    }
     let tokens = meaning(&lex(tolerance).tokens);
     use Token::{Figure as F, Sense as S};
     let bound = match tokens.as_slice() {
@@ -326,6 +330,16 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
     };
     let bare = Due { side: None, ..due };
     resolved(bound, bare)
+}
+
+/// Limits beside a tolerance that is one too many.
+fn two_limits(bound: Bound, due: Due) -> Aim {
+    let aim = resolved(bound, due);
+    let unclear = aim
+        .unclear
+        .clone()
+        .or(Some((Cell::Tolerance, Why::TwoLimits)));
+    Aim { unclear, ..aim }
 }
 
 /// The limits of a figure that a column of tolerances states as readings.
@@ -571,6 +585,7 @@ fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         [F(low), F(high)] if low.is_negative() && high.is_negative() => Bound::Between(*low, *high),
         [F(nominal), S(PlusMinus | Within), F(both)]
         | [F(nominal), S(And), S(PlusMinus), F(both)]
+        | [S(PlusMinus), F(nominal), S(PlusMinus), F(both)]
         | [S(Within), F(both), S(Of), F(nominal)]
         | [S(Within), S(PlusMinus), F(both), S(Of), F(nominal)]
         | [S(PlusMinus), F(both), S(Of), F(nominal)]
@@ -642,7 +657,7 @@ fn resolved(bound: Bound, due: Due) -> Aim {
         | (Bound::Figure(both), Some(Side::Both)) => magnitude(both, due),
         (Bound::Spread(both), _) if due.hints.offset && !due.hints.swings => magnitude(both, due),
         (Bound::Spread(both), _) => spread(both, due),
-        (Bound::Better(worst), _) => match due.hints.better {
+        (Bound::Better(worst), _) => match better_side(worst, due) {
             Some(Side::Lower) => one(worst, AtLeast),
             Some(_) => one(worst, AtMost),
             None => Aim::unclear(Cell::Target, Why::Better),
@@ -658,6 +673,17 @@ fn resolved(bound: Bound, due: Due) -> Aim {
             },
             Err(why) => Aim::unclear(Cell::Target, why),
         },
+    }
+}
+
+/// On which side the better readings are not. A noise of 40 dB may be so far down, and then more of
+/// it is better; levels below zero say it by their sign.
+fn better_side(worst: Figure, due: Due) -> Option<Side> {
+    let decibels = worst.is_decibels() || (worst.unit.is_none() && due.is_in_decibels());
+    match (decibels, worst.is_negative(), due.hints.better) {
+        (true, true, Some(Side::Lower)) => None,
+        (true, false, Some(Side::Upper)) => None,
+        (_, _, side) => side,
     }
 }
 

@@ -164,7 +164,8 @@ impl Column {
             Side::Upper => High,
             Side::Both => Target,
         });
-        let by_head = is_head(&name);
+        let first = name.split_whitespace().next();
+        let by_head = first.is_some_and(|first| HEADS.contains(&first));
         self.meaning = found
             .map(|(_, meaning)| *meaning)
             .or(by_head.then_some(Target))
@@ -264,6 +265,11 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
         };
         lone_unit(rest).map(|unit| (unit, side))
     };
+    if heading.len() > 1
+        && let Some((unit, side)) = signed(heading)
+    {
+        return Some((String::new(), unit, side));
+    }
     if let Some((before, rest)) = heading.split_once(['(', '['])
         && let Some((within, behind)) = rest.split_once([')', ']']).or(Some((rest, "")))
         && let Some((unit, side)) = signed(within)

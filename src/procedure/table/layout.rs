@@ -175,10 +175,17 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
             *line = Line::Section;
         }
         let alone = record.iter().position(|cell| !cell.is_empty());
-        if *line == Line::Section && alone == title && is_doing(&record[alone.unwrap_or(0)]) {
+        // A stop is one wherever it stands.
+        let text = alone.map_or("", |alone| record[alone].as_str());
+        let stops = title.is_some() && begins(text, STOPS);
+        if *line == Line::Section && (stops || (alone == title && is_doing(text))) {
             *line = Line::Row;
         }
         *cells = record.clone();
+        if stops && let (Some(alone), Some(title)) = (alone, title) {
+            cells.resize(cells.len().max(title + 1), String::new());
+            cells.swap(alone, title);
+        }
         if *line != Line::Row {
             continue;
         }
@@ -387,8 +394,12 @@ fn names_something(cell: &str) -> bool {
     let lexed = lex(&cell);
     let names =
         |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
+    let with_unit = || {
+        let within = cell.split_once('(').and_then(|(_, it)| it.split_once(')'));
+        within.is_some_and(|(within, _)| lone_unit(within).is_some())
+    };
     match figured {
-        true => lexed.tokens.iter().any(names) && cell.contains(' '),
+        true => (lexed.tokens.iter().any(names) || with_unit()) && cell.contains(' '),
         false => !cell.contains(|c: char| c.is_ascii_digit()) || cell.contains(' '),
     }
 }
@@ -410,8 +421,15 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     }
     let is_known =
         |cell: &String| cell.is_empty() || before.contains(cell) || heads(cell).is_some();
-    // A long heading that stands above already is no cell by chance.
+    // A long heading that stands above already is no cell by chance, nor are two of any length.
     let again = |cell: &String| cell.len() > 4 && before.contains(cell);
+    let twice = record
+        .iter()
+        .filter(|cell| !cell.is_empty() && before.contains(cell));
+    let by_letter = |cell: &&String| heads(cell).is_some_and(|it| it.is_headed_by(cell));
+    if twice.clone().count() > 1 && twice.clone().any(|cell| by_letter(&cell)) {
+        return true;
+    }
     let all = record.iter().all(is_known);
     if all && (is_headed(record) || record.iter().any(again)) {
         return true;

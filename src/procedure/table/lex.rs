@@ -185,11 +185,15 @@ impl<'a> Lexer<'a> {
                 }
             }
             tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
+                // A range behind a tolerance says the same again.
+                Some(_) if self.seen.tokens.contains(&Token::Sense(Sense::PlusMinus)) => {
+                    self.seen.more = true;
+                }
                 Some((low, high)) => self.push(Token::Range(low, high)),
                 None if self.says_again(tokens, inner) => self.seen.more = true,
                 None if tokens.iter().any(limits) && !is_aside(inner) => self.push(Token::Lost),
                 // Another figure for another case.
-                None if tokens.len() > 1 && self.is_lone_figure_like(tokens) => {
+                None if self.is_lone_figure_like(tokens) => {
                     self.push(Token::Lost);
                 }
                 None => self.seen.more = true,
@@ -223,15 +227,12 @@ impl<'a> Lexer<'a> {
             return false;
         };
         let limited = self.seen.tokens.iter().any(limits);
-        let same =
-            |token: &Token| matches!(token, Token::Figure(other) if other.unit == figure.unit);
-        let named = |token: &Token| {
-            matches!(
-                token,
-                Token::Word | Token::Sense(Sense::Kind | Sense::At | Sense::Nothing)
-            )
-        };
-        !limited && tokens.iter().any(named) && tokens.iter().any(same)
+        let figures = tokens.iter().filter_map(|token| match token {
+            Token::Figure(other) => Some(other.unit),
+            _ => None,
+        });
+        let same = figures.clone().any(|unit| unit == figure.unit);
+        !limited && (same || figures.count() > 1)
     }
 
     fn figure(&mut self) -> bool {

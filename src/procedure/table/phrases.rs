@@ -579,7 +579,12 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ("%", &["%", "percent", "per cent", "pct"]),
     ("ppm", &["ppm", "parts per million", "parts-per-million"]),
     (":1", &[":1", ": 1"]),
-    ("S-points", &["s-points", "s points", "s-units", "s units"]),
+    (
+        "S-points",
+        &[
+            "s-points", "s points", "s-units", "s units", "s-unit", "s unit", "s-point",
+        ],
+    ),
     (
         "div",
         &["div", "divs", "division", "divisions", "scale divisions"],
@@ -674,6 +679,7 @@ pub(super) const ACTIONS: &[&str] = &[
     "disconnect",
     "discharge",
     "do",
+    "download",
     "enable",
     "enter",
     "exercise",
@@ -748,6 +754,7 @@ pub(super) const ACTIONS: &[&str] = &[
     "terminate",
     "tighten",
     "turn",
+    "transmit",
     "unkey",
     "unplug",
     "unscrew",
@@ -791,6 +798,7 @@ pub(super) const NAMES_TOO: &[&str] = &[
     "short",
     "slide",
     "start",
+    "transmit",
     "stop",
     "strap",
     "switch",

@@ -94,8 +94,8 @@ impl<'a> Reader<'a> {
 
     /// What the words around a cell say of what is read there.
     fn hints(&self, index: usize) -> Hints {
-        let title = self.cell(Meaning::Title);
-        Hints::of(title, &self.columns[index].name, self.section)
+        let own = format!("{} {}", self.cell(Meaning::Title), self.at(index));
+        Hints::of(&own, &self.columns[index].name, self.section)
     }
 
     pub(super) fn due(&self, index: usize, other: Option<usize>, unit: Option<Scale>) -> Due {
