@@ -246,6 +246,11 @@ impl<'a> Lexer<'a> {
         let Some(length) = number(self.rest, signed) else {
             return false;
         };
+        // So much less than what a word names.
+        let takes_off = self.rest.starts_with("- ") || self.rest.starts_with("+ ");
+        if takes_off && self.seen.tokens.last() == Some(&Token::Word) {
+            self.push(Token::Lost);
+        }
         let (number, rest) = self.rest.split_at(length);
         let unit = infix(number).map_or_else(|| unit_behind(rest), |sign| unit_with(sign, rest));
         self.rest = unit.map_or(rest, |(_, rest)| rest);

@@ -235,6 +235,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
         &[
             "carrier",
             "carrier power",
+            "average",
+            "mean",
             "power",
             "pep",
             "peak envelope",

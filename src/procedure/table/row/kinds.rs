@@ -33,11 +33,14 @@ impl<'a> Reader<'a> {
         {
             return kind;
         }
-        match aim.extreme {
+        // A peak beside its limit is a reading where no column says what is turned.
+        let read = !turns && aim.tolerance.is_some() && self.find(Meaning::Adjuster).is_none();
+        let extreme = aim.extreme.filter(|_| !read);
+        match extreme {
             Some(_) if !turns => self.miss(Meaning::Adjuster, Why::NoAdjuster),
             _ => {}
         }
-        match aim.extreme {
+        match extreme {
             Some(Extreme::Peak) => return Kind::Peak,
             Some(Extreme::Dip) => return Kind::Dip,
             None => {}
@@ -92,7 +95,11 @@ impl<'a> Reader<'a> {
         let doing = is_action(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
         let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
-        if doing && !asks {
+        // What is to be written down is no sign that all is well.
+        let writes = one
+            .column
+            .is_some_and(|index| begins(self.at(index), MEASURES));
+        if doing && !asks && !writes {
             return Kind::Tick;
         }
         match (begins(text, MEASURES), one.column) {

@@ -17,9 +17,13 @@ impl<'a> Reader<'a> {
         let unit = self.unit();
         let limits = self.find(Meaning::Low).or(self.find(Meaning::High));
         let target = self.find(Meaning::Target);
-        let nominal = self.find(Meaning::Nominal).filter(|_| limits.is_none());
-        let mut all = self.of_target(target.or(nominal), unit);
+        let nominal = self.find(Meaning::Nominal);
+        let mut all = self.of_target(target.or(nominal.filter(|_| limits.is_none())), unit);
         all.extend(self.of_limits(unit));
+        // What is usual is read where nothing limits it.
+        if all.is_empty() && limits.is_some() {
+            all = self.of_target(nominal, unit);
+        }
         let readings: Vec<usize> = self
             .columns_of(Meaning::Reading)
             .map(|(index, ..)| index)
@@ -39,18 +43,18 @@ impl<'a> Reader<'a> {
     /// The unit that the row states for bare figures.
     pub(super) fn unit(&mut self) -> Option<Scale> {
         let cell = self.said(self.find(Meaning::Unit));
-        if let Some(unit @ Spelled::Volts(Prefix::Micro)) = lone_unit(cell) {
-            let title = self.cell(Meaning::Title);
-            let kind = Hints::of(title, "", self.section).volts;
-            let kind = kind.or(self.volts);
+        if let Some(Spelled::Volts(prefix)) = lone_unit(cell) {
+            let hints = Hints::of(self.cell(Meaning::Title), "", self.section);
+            let kind = hints.volts.or(self.volts);
+            let asked = prefix == Prefix::Micro || hints.alternates;
             if kind.is_none()
+                && asked
                 && let Some(index) = self.find(Meaning::Unit)
             {
                 self.puzzle(index, Why::WhichVolts);
             }
-            return kind.map_or(scale_of(unit, None), |kind| {
-                Some(Scale::new(Prefix::Micro, kind))
-            });
+            let taken = if asked { Unit::VoltRms } else { Unit::VoltDc };
+            return Some(Scale::new(prefix, kind.unwrap_or(taken)));
         }
         self.known(Meaning::Unit, Why::UnknownUnit, |cell| {
             lone_unit(cell).and_then(|unit| scale_of(unit, None))
