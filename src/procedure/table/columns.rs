@@ -7,8 +7,8 @@ use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
-    CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS, READINGS,
-    SIGNALS, TAILS, TOLERANCES,
+    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS,
+    READINGS, SIGNALS, TAILS, TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -265,6 +265,15 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
         };
         lone_unit(rest).map(|unit| (unit, side))
     };
+    // Decibels are counted from what stands behind them.
+    for word in BELOW {
+        if let Some((before, _)) = heading.split_once(&format!(" {word} "))
+            && before.to_lowercase().ends_with("db")
+            && let Some((name, unit, side)) = unit_of(before)
+        {
+            return Some((name, unit, side));
+        }
+    }
     if heading.len() > 1
         && let Some((unit, side)) = signed(heading)
     {

@@ -639,6 +639,13 @@ pub(super) fn tail_unit(text: &str) -> Option<(&str, Spelled)> {
         (before.is_empty() || before.ends_with(' ')).then_some(before.len())
     });
     let at = found.min()?;
+    // A unit behind a figure is that of the figure.
+    if lower[..at]
+        .trim_end()
+        .ends_with(|c: char| c.is_ascii_digit())
+    {
+        return None;
+    }
     // Letters may change their length with their case.
     Some((text.get(..at)?.trim_end(), lone_unit(text.get(at..)?)?))
 }

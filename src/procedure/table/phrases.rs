@@ -316,6 +316,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "hundred",
             "infinite",
             "infinity",
+            "inf",
+            "ol",
             "full scale",
             "full-scale",
             "midscale",
@@ -1367,10 +1369,7 @@ pub(super) const QUANTITY_NOUNS: &[&str] = &[
 
 /// What decibels are counted down from, where they stand as a unit.
 pub(super) const BELOW: &[&str] = &[
-    "below carrier",
-    "below the carrier",
-    "down",
-    "below reference",
+    "below", "down", "above", "re", "rel", "relative", "ref", "referred",
 ];
 
 /// Words of what is the worse the larger its level is.
@@ -1399,6 +1398,11 @@ pub(super) const REJECTS: &[&str] = &[
     "selectivity",
     "isolation",
     "separation",
+    "image",
+    "adjacent channel",
+    "spurious response",
+    "spurious responses",
+    "blocking",
 ];
 
 /// Words of volts that are no direct voltage.
