@@ -439,7 +439,8 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await see(heading(page, 'From a handbook'));
     assert.equal((await titles(page)).length, 7);
     await page.locator('.draft-title').nth(1).tap();
-    assert.equal(await field(page, 'Target').inputValue(), '4 Ω');
+    assert.equal(await field(page, 'Figure').inputValue(), '4 Ω');
+    assert.equal(await field(page, 'Tolerance ±').inputValue(), '10 %');
   });
 }
 
@@ -458,7 +459,7 @@ test('levels in volts of a kind that nothing states are asked about once for all
   assert.equal(await page.locator('.table-open').count(), 2);
   await page.getByRole('button', { name: 'V EMF', exact: true }).tap();
   await page.waitForFunction(() => !document.querySelector('.table-open'));
-  await seeText(page, /0\.5 µV EMF/);
+  await seeText(page, /0\.5\sµV\sEMF/);
 });
 
 // Every screen for writing, with the demo's procedure as a draft.
