@@ -402,6 +402,66 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   });
 }
 
+// A table in the words of others (tests/files/tables), as tab-separated text.
+function published(file) {
+  const text = readFileSync(new URL(`../files/tables/${file}.txt`, import.meta.url), 'utf8');
+  const lines = text.split('\n').filter((line) => line.includes('=> '));
+  const cells = (line) => line.slice(0, line.lastIndexOf('=> ')).split('|').map((cell) => cell.trim());
+  return lines.map((line) => cells(line).join('\t')).join('\n');
+}
+
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`a published table shows every column it was taken for, and each can be told otherwise, on a ${name}`, async (t) => {
+    const { page, hand } = await atDesk(t, device);
+    await begin(hand, 'From a handbook');
+    await hand.tap(link(page, 'Steps from a table'));
+    await paste(field(page, 'The table'), published('first/coils'));
+    await see(heading(page, 'What the columns are'));
+    const column = (heading) => page.locator('.table-column', { hasText: heading });
+    for (const [heading, is] of [
+      ['Part', 'Step'],
+      ['Measured between terminals', 'Test point'],
+      ['Dc resistance (ohms ±10%)', 'Target, Ω ± 10%'],
+    ]) {
+      assert.equal((await column(heading).innerText()).trim(), `${heading}\n${is}`);
+    }
+    await column('Part').tap();
+    await page.getByRole('button', { name: 'Condition', exact: true }).tap();
+    await page.waitForFunction(() => !document.querySelector('#table-meaning'));
+    assert.match(await column('Part').innerText(), /Condition/);
+    await column('Part').tap();
+    await page.getByRole('button', { name: 'Step', exact: true }).tap();
+    await see(page.locator('.table-rows li').first());
+    assert.equal(await page.locator('.table-open').count(), 0);
+    const take = page.getByRole('button', { name: /^Take in 7 steps/ });
+    await barriers(page);
+    await take.tap();
+    await see(heading(page, 'From a handbook'));
+    assert.equal((await titles(page)).length, 7);
+    await page.locator('.draft-title').nth(1).tap();
+    assert.equal(await field(page, 'Figure').inputValue(), '4 Ω');
+    assert.equal(await field(page, 'Tolerance ±').inputValue(), '10 %');
+  });
+}
+
+test('levels in volts of a kind that nothing states are asked about once for all', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Levels');
+  await hand.tap(link(page, 'Steps from a table'));
+  const rows = [
+    'Step\tTP\tLimit (µV)',
+    'Sensitivity, AM\tANT\t< 2',
+    'Sensitivity, SSB\tANT\t< 0.5',
+  ];
+  await paste(field(page, 'The table'), rows.join('\n'));
+  await see(heading(page, 'What it becomes'));
+  assert.match(await page.locator('.table-column', { hasText: 'Limit' }).innerText(), /Target, µV/);
+  assert.equal(await page.locator('.table-open').count(), 2);
+  await page.getByRole('button', { name: 'V EMF', exact: true }).tap();
+  await page.waitForFunction(() => !document.querySelector('.table-open'));
+  await seeText(page, /0\.5\sµV\sEMF/);
+});
+
 // Every screen for writing, with the demo's procedure as a draft.
 async function* screens(page) {
   const tap = (target) => target.first().tap();

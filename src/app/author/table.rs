@@ -78,6 +78,9 @@ pub fn screen(pen: Pen) -> impl IntoView {
     // Once asked, so that the answer can be changed.
     let asks_unit =
         move || preview.with(Preview::asks_unit) || answers.with(|answers| answers.unit.is_some());
+    let asks_volts = move || {
+        preview.with(Preview::asks_volts) || answers.with(|answers| answers.volts.is_some())
+    };
     let most = RwSignal::new(ROWS_AT_ONCE);
     view! {
         <section class="page author">
@@ -95,6 +98,7 @@ pub fn screen(pen: Pen) -> impl IntoView {
                 {move || preview.with(|preview| columns(&preview.columns, chosen))}
                 {move || chosen.get().map(|heading| meanings(heading, preview, answers, chosen))}
                 <Show when=asks_unit>{unit_asked(answers)}</Show>
+                <Show when=asks_volts>{volts_asked(answers)}</Show>
                 <h2>{words::TABLE_PREVIEW}</h2>
                 <p>{move || preview.with(|preview| words::understood(preview.rows.len(), open_lines(preview)))}</p>
                 {move || preview.with(|preview| shown(pen, preview, most))}
@@ -170,7 +174,7 @@ fn columns(all: &[Column], chosen: RwSignal<Option<String>>) -> impl IntoView + 
         let heading = column.heading.clone();
         let here = heading.clone();
         let asked = column.is_asked();
-        let is = words::column_is(column.meaning.map(Meaning::name), column.scale.map(|scale| scale.symbol()));
+        let is = words::column_is(column.meaning.map(Meaning::name), &column.figures());
         let turn = move |_| chosen.update(|now| *now = (now.as_ref() != Some(&here)).then(|| here.clone()));
         let open = heading.clone();
         view! {
@@ -241,6 +245,28 @@ fn unit_asked(answers: RwSignal<Answers>) -> impl IntoView {
     view! {
         <div class="fields">
             <Chips id="table-unit" label=words::TABLE_UNIT choices=units.collect() chosen pick/>
+        </div>
+    }
+}
+
+/// Asks which volts the levels are in that don't say it.
+fn volts_asked(answers: RwSignal<Answers>) -> impl IntoView {
+    let kinds = words::UNSAID_VOLTS
+        .iter()
+        .map(|unit| ((*unit).to_owned(), (*unit).to_owned()));
+    let chosen = Signal::derive(move || {
+        answers.with(|answers| {
+            answers
+                .volts
+                .map(|scale| scale.symbol())
+                .unwrap_or_default()
+        })
+    });
+    let pick =
+        Callback::new(move |unit: String| answers.update(|all| all.volts = unit.parse().ok()));
+    view! {
+        <div class="fields">
+            <Chips id="table-volts" label=words::TABLE_VOLTS choices=kinds.collect() chosen pick/>
         </div>
     }
 }

@@ -675,6 +675,10 @@ pub const TABLE_COLUMNS: &str = "What the columns are";
 pub const TABLE_COLUMNS_HINT: &str = "Tap a column to say what it is.";
 pub const TABLE_UNIT: &str = "The unit of readings that state none";
 /// The units that tables mostly leave unsaid, by their symbols.
+/// Which volts a level of a signal may be in.
+pub const UNSAID_VOLTS: [&str; 4] = ["V EMF", "V PD", "V rms", "V p-p"];
+pub const TABLE_VOLTS: &str = "The volts of levels that don’t say which";
+
 pub const UNSAID_UNITS: [&str; 10] = [
     "V", "V rms", "V p-p", "mV", "mA", "W", "dBm", "dB", "Ω", "MHz",
 ];
@@ -684,11 +688,11 @@ pub const STILL_OPEN: &str = "Still open of its table";
 pub const STILL_OPEN_HINT: &str = "take a line off once the step says what it means";
 
 /// What a column is taken for.
-pub fn column_is(meaning: Option<&str>, unit: Option<String>) -> String {
+pub fn column_is(meaning: Option<&str>, figures: &str) -> String {
     let is = meaning.unwrap_or("say what it is");
-    match unit {
-        Some(unit) => format!("{is}, {unit}"),
-        None => is.to_owned(),
+    match figures {
+        "" => is.to_owned(),
+        figures => format!("{is}, {figures}"),
     }
 }
 

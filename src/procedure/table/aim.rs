@@ -1,7 +1,9 @@
 //! What a target and its tolerance say, in the spellings that tables use.
 
-use super::lex::{Figure, Lexed, Spelled, Token, lex, plain};
+use super::hints::Hints;
+use super::lex::{Figure, Lexed, Spelled, Token, infix, lex, plain};
 use super::phrases::Sense::{self, *};
+use super::phrases::{JOINTS, QUALITIES};
 use super::why::Why;
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Family, Number, Prefix, Quantity, Scale, Unit, read_number};
@@ -23,6 +25,8 @@ pub(super) struct Aim {
     pub more: bool,
     /// Whether it has words and no figure at all.
     pub words: bool,
+    /// Whether nothing says of which kind its volts are, though that matters.
+    pub volts_unsaid: bool,
 }
 
 /// The cell of the target or that of its tolerance.
@@ -46,6 +50,8 @@ pub enum Side {
     Lower,
     /// It is the largest that passes.
     Upper,
+    /// It is how far a reading may be off to either side.
+    Both,
 }
 
 /// What is stated beside a target: the unit of bare figures, and whether they are limits.
@@ -54,6 +60,28 @@ pub(super) struct Due {
     pub scale: Option<Scale>,
     pub side: Option<Side>,
     pub sign: DecimalSign,
+    /// What the words around say of what is read.
+    pub hints: Hints,
+    /// Whether the volts in `scale` are of a kind that nothing states.
+    pub volts_unsaid: bool,
+}
+
+impl Due {
+    fn is_in_decibels(&self) -> bool {
+        let unit = self.scale.map(|scale| scale.unit);
+        unit.is_some_and(|unit| unit.of_difference() == Unit::Decibel)
+    }
+
+    /// A text that stands by itself.
+    pub fn alone(scale: Option<Scale>, sign: DecimalSign) -> Due {
+        Due {
+            scale,
+            side: None,
+            sign,
+            hints: Hints::default(),
+            volts_unsaid: false,
+        }
+    }
 }
 
 /// How a limit is written, its figures still as printed.
@@ -65,6 +93,12 @@ enum Bound<'a> {
     Around(Figure<'a>, Sides<'a>),
     /// So far to both sides of nothing that is named.
     Spread(Figure<'a>),
+    /// So far to both sides and no farther.
+    Magnitude(Figure<'a>),
+    /// The worst that passes.
+    Better(Figure<'a>),
+    /// A figure with the range that it may be in.
+    Inside(Figure<'a>, Figure<'a>, Figure<'a>),
     Figure(Figure<'a>),
 }
 
@@ -83,6 +117,22 @@ struct Said<'a> {
 }
 
 impl Aim {
+    /// Whether its limit is on the side on which the better readings are, as the words have it: a
+    /// sensitivity of so much at least, a noise of so little at least.
+    pub fn is_turned_round(&self, hints: Hints) -> bool {
+        let decibels = |one: &Quantity| one.unit().of_difference() == Unit::Decibel;
+        match &self.tolerance {
+            Some(Tolerance::AtLeast(least)) => {
+                let level = decibels(least) && least.number.is_negative();
+                hints.less_is_better || (hints.falls && level)
+            }
+            Some(Tolerance::AtMost(most)) => {
+                hints.rejects && most.unit() == Unit::Decibel && !most.number.is_negative()
+            }
+            _ => false,
+        }
+    }
+
     /// The unit and prefix in which the reading is taken.
     pub fn scale(&self) -> Option<Scale> {
         let figure = match &self.tolerance {
@@ -122,8 +172,18 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
             false => of_tolerance_alone(&tolerance, due),
         }];
     }
+    if let Some(level) = level_of_sensitivity(&target) {
+        let aim = with_tolerance(Bound::AtMost(level), &tolerance, due);
+        let volts_unsaid = asks_volts(&[Token::Figure(level)], due);
+        return vec![Aim {
+            more: true,
+            volts_unsaid,
+            ..aim
+        }];
+    }
     let Lexed { tokens, more } = lex(&target);
     let words = tokens.iter().all(is_prose);
+    let volts_unsaid = asks_volts(&tokens, due);
     let Some(said) = understood(&tokens) else {
         let why = match lone_number(&target, &tokens, due) {
             Some(why) => why,
@@ -144,6 +204,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
             extreme: said.extreme,
             words,
             more,
+            volts_unsaid: volts_unsaid && (aim.tolerance.is_some() || aim.nominal.is_some()),
             ..aim
         }
     };
@@ -152,11 +213,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
 
 /// The limit that a phrase states, where it states one and nothing more.
 pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Tolerance> {
-    let due = Due {
-        scale: Some(scale),
-        side: None,
-        sign,
-    };
+    let due = Due::alone(Some(scale), sign);
     match read_aims(text, "", due).as_slice() {
         [
             Aim {
@@ -164,6 +221,7 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
                 tolerance: Some(tolerance),
                 unclear: None,
                 more: false,
+                volts_unsaid: false,
                 ..
             },
         ] => Some(tolerance.clone()),
@@ -175,10 +233,19 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
 fn is_prose(token: &Token) -> bool {
     match token {
         Token::Word => true,
-        Token::Figure(_) | Token::Lost => false,
+        Token::Figure(_) | Token::Range(..) | Token::Lost => false,
         Token::Sense(sense) => !matches!(
             sense,
-            AtLeast | AtMost | OrMore | OrLess | Between | PlusMinus | Within | About | Count
+            AtLeast
+                | AtMost
+                | Better
+                | OrMore
+                | OrLess
+                | Between
+                | PlusMinus
+                | Within
+                | About
+                | Count
         ),
     }
 }
@@ -217,7 +284,7 @@ fn of_tolerance_alone(tolerance: &str, due: Due) -> Aim {
             return aim;
         }
         Some(Bound::Spread(_) | Bound::Figure(_)) => Why::NoNominal,
-        None => Why::Tolerance,
+        _ => Why::Tolerance,
     };
     Aim::unclear(Cell::Tolerance, why)
 }
@@ -226,14 +293,13 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
     if tolerance.is_empty() {
         return resolved(bound, due);
     }
-    let Bound::Figure(nominal) = bound else {
-        let aim = resolved(bound, due);
-        let unclear = aim
-            .unclear
-            .clone()
-            .or(Some((Cell::Tolerance, Why::TwoLimits)));
-        return Aim { unclear, ..aim };
+    // What swings to both sides is stated with a sign, and has its tolerance besides.
+    let (Bound::Figure(nominal) | Bound::Spread(nominal)) = bound else {
+        return two_limits(bound, due);
     };
+    if matches!(bound, Bound::Spread(_)) && !due.hints.swings {
+        return two_limits(bound, due);
+    }
     let tokens = meaning(&lex(tolerance).tokens);
     use Token::{Figure as F, Sense as S};
     let bound = match tokens.as_slice() {
@@ -247,8 +313,11 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
                 above: *both,
             },
         ),
-        tokens => match two_sides(tokens) {
-            Some(sides) => Bound::Around(nominal, sides),
+        tokens => match two_sides(tokens)
+            .map(|sides| Bound::Around(nominal, sides))
+            .or_else(|| limits_beside(tokens, nominal))
+        {
+            Some(bound) => bound,
             None => {
                 let aim = resolved(Bound::Figure(nominal), due);
                 let unclear = aim
@@ -261,6 +330,87 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
     };
     let bare = Due { side: None, ..due };
     resolved(bound, bare)
+}
+
+/// Limits beside a tolerance that is one too many.
+fn two_limits(bound: Bound, due: Due) -> Aim {
+    let aim = resolved(bound, due);
+    let unclear = aim
+        .unclear
+        .clone()
+        .or(Some((Cell::Tolerance, Why::TwoLimits)));
+    Aim { unclear, ..aim }
+}
+
+/// The limits of a figure that a column of tolerances states as readings.
+fn limits_beside<'a>(tokens: &[Token<'a>], nominal: Figure<'a>) -> Option<Bound<'a>> {
+    let own = |figure: &Figure| figure.unit.is_some() || nominal.unit.is_none();
+    match limit(tokens)? {
+        Bound::Between(low, high) => Some(Bound::Inside(nominal, low, high)),
+        bound @ (Bound::AtLeast(one) | Bound::AtMost(one)) if own(&one) => Some(bound),
+        _ => None,
+    }
+}
+
+/// Whether a text has volts of a kind that nothing states, where that matters. Microvolts at an
+/// aerial are EMF or PD, 6 dB apart, and elsewhere neither; a level may be rms or peak to peak. Any
+/// other volts and millivolts are those of a voltmeter.
+fn asks_volts(tokens: &[Token], due: Due) -> bool {
+    let settled = due.hints.volts.is_some()
+        || due.scale.is_some_and(|scale| {
+            scale.unit.family() == Family::Voltage && scale.unit != Unit::VoltDc
+        });
+    let asks = |figure: &Figure| match figure.unit {
+        Some(Spelled::Volts(prefix)) => {
+            (prefix == Prefix::Micro || due.hints.alternates) && !settled
+        }
+        Some(_) => false,
+        None => due.volts_unsaid,
+    };
+    tokens.iter().any(|token| match token {
+        Token::Figure(figure) => asks(figure),
+        Token::Range(low, high) => asks(low) || asks(high),
+        _ => false,
+    })
+}
+
+/// The level in a text that says how little a receiver needs for how good a signal, either way
+/// round: `12 dB SINAD at 0.5 µV`, `0.5 µV for 12 dB SINAD`. The level is what is read there, and
+/// less of it is better, so that it is the largest that passes. A text that says at least or at
+/// most anywhere says it itself.
+fn level_of_sensitivity(text: &str) -> Option<Figure<'_>> {
+    let lower = text.to_lowercase();
+    if lower.len() != text.len() {
+        return None;
+    }
+    let (at, joint) = JOINTS
+        .iter()
+        .filter_map(|joint| Some((lower.find(joint)?, *joint)))
+        .min()?;
+    let (first, second) = (&text[..at], &text[at + joint.len()..]);
+    let is_quality = |part: &str| {
+        let part = part.to_lowercase();
+        QUALITIES.iter().any(|quality| part.contains(quality))
+            && part.starts_with(|c: char| c.is_ascii_digit())
+            && part.contains("db")
+    };
+    let (quality, level) = match (is_quality(first), is_quality(second)) {
+        (true, false) => (first, second),
+        (false, true) => (second, first),
+        _ => return None,
+    };
+    // A limit of the quality makes that what is read.
+    let limits = [
+        AtLeast, AtMost, Better, Min, Max, OrMore, OrLess, Between, To, PlusMinus, Within,
+    ];
+    let states = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
+    if lex(quality).tokens.iter().any(states) {
+        return None;
+    }
+    match lex(level).tokens.as_slice() {
+        [Token::Figure(figure)] if figure.is_level() => Some(*figure),
+        _ => None,
+    }
 }
 
 /// What carries the meaning.
@@ -276,6 +426,28 @@ fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
         .copied()
         .filter(|t| !empty.contains(t))
         .collect();
+    // What is usual, said before a limit or behind it, binds nobody.
+    use Token::{Figure as F, Sense as S};
+    if let [F(_), S(About), S(And), rest @ ..] | [S(About), F(_), S(And), rest @ ..] =
+        tokens.as_slice()
+        && rest.len() > 1
+        && !rest.contains(&S(PlusMinus))
+    {
+        tokens = rest.to_vec();
+    }
+    let usual = tokens
+        .iter()
+        .position(|token| *token == Token::Sense(About));
+    let limited = |tokens: &[Token]| {
+        let limits = |t: &Token| matches!(t, Token::Sense(AtLeast | AtMost | Min | Max));
+        tokens.iter().any(limits) && tokens.iter().any(|t| matches!(t, Token::Figure(_)))
+    };
+    if let Some(at) = usual
+        && limited(&tokens[..at])
+        && matches!(tokens[at + 1..], [Token::Figure(_)])
+    {
+        tokens.truncate(at);
+    }
     // Counted from a figure or not: "a sensitivity of less than 2 µV" is of nothing.
     let of = |index: usize| index == 0 || !matches!(tokens[index - 1], Token::Figure(_));
     let idle: Vec<bool> = (0..tokens.len())
@@ -287,7 +459,7 @@ fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     let limits = |t: &Token| {
         matches!(
             t,
-            Token::Sense(AtLeast | AtMost | PlusMinus | Between | To | Plus)
+            Token::Sense(AtLeast | AtMost | PlusMinus | Between | To | Minus | Plus | Min | Max)
         )
     };
     if tokens.iter().any(limits) {
@@ -317,7 +489,7 @@ fn understood<'a>(tokens: &[Token<'a>]) -> Option<Vec<Said<'a>>> {
     let parts: Vec<&[Token]> = parts.filter(|part| !part.is_empty()).collect();
     let parts: Option<Vec<Said>> = parts.into_iter().map(said).collect();
     let parts = parts.filter(|parts| parts.len() > 1)?;
-    use Bound::{Around, AtLeast as Least, AtMost as Most, Between as Range, Figure as One};
+    use Bound::{Around, AtLeast as Least, AtMost as Most, Between as Range};
     match parts
         .iter()
         .map(|said| said.bound)
@@ -335,7 +507,7 @@ fn understood<'a>(tokens: &[Token<'a>]) -> Option<Vec<Said<'a>>> {
         bounds => {
             let own = |bound: &Option<Bound>| match bound {
                 Some(Least(one) | Most(one) | Around(one, _) | Range(_, one)) => one.unit.is_some(),
-                Some(Bound::Spread(_) | One(_)) | None => false,
+                _ => false,
             };
             bounds.iter().all(own).then_some(parts)
         }
@@ -400,9 +572,20 @@ fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         | [S(AtLeast | Min), F(low), S(AtMost | Max), F(high)]
         | [S(AtMost | Max), F(high), S(AtLeast | Min), F(low)]
         | [F(low), S(Min), F(high), S(Max)]
-        | [F(high), S(Max), F(low), S(Min)] => Bound::Between(*low, *high),
+        | [F(high), S(Max), F(low), S(Min)]
+        | [F(low), S(Min), S(And), F(high), S(Max)]
+        | [F(high), S(Max), S(And), F(low), S(Min)]
+        | [S(Min), F(low), S(And), S(Max), F(high)]
+        | [S(Max), F(high), S(And), S(Min), F(low)] => Bound::Between(*low, *high),
+        [F(nominal), Token::Range(low, high)] => Bound::Inside(*nominal, *low, *high),
+        [S(Better), F(worst)] | [F(worst), S(Better)] => Bound::Better(*worst),
+        [S(AtMost | Max), S(PlusMinus), F(both)]
+        | [S(PlusMinus), F(both), S(Max | OrLess)]
+        | [S(PlusMinus), S(AtMost | Max), F(both)] => Bound::Magnitude(*both),
         [F(low), F(high)] if low.is_negative() && high.is_negative() => Bound::Between(*low, *high),
         [F(nominal), S(PlusMinus | Within), F(both)]
+        | [F(nominal), S(And), S(PlusMinus), F(both)]
+        | [S(PlusMinus), F(nominal), S(PlusMinus), F(both)]
         | [S(Within), F(both), S(Of), F(nominal)]
         | [S(Within), S(PlusMinus), F(both), S(Of), F(nominal)]
         | [S(PlusMinus), F(both), S(Of), F(nominal)]
@@ -468,14 +651,71 @@ fn resolved(bound: Bound, due: Due) -> Aim {
         (Bound::AtMost(high), _) | (Bound::Figure(high), Some(Side::Upper)) => one(high, AtMost),
         (Bound::Between(low, high), _) => between(low, high, due),
         (Bound::Around(nominal, sides), _) => around(nominal, sides, due),
+        (Bound::Inside(nominal, low, high), _) => inside(nominal, low, high, due),
+        (Bound::Magnitude(both), _)
+        | (Bound::Spread(both), Some(Side::Upper | Side::Both))
+        | (Bound::Figure(both), Some(Side::Both)) => magnitude(both, due),
+        (Bound::Spread(both), _) if due.hints.offset && !due.hints.swings => magnitude(both, due),
         (Bound::Spread(both), _) => spread(both, due),
+        (Bound::Better(worst), _) => match better_side(worst, due) {
+            Some(Side::Lower) => one(worst, AtLeast),
+            Some(_) => one(worst, AtMost),
+            None => Aim::unclear(Cell::Target, Why::Better),
+        },
         (Bound::Figure(figure), None) => match quantity(&figure, None, due) {
+            // So many parts per million are how far it may be off.
+            Ok(off) if off.unit() == Unit::PartsPerMillion && due.hints.off => {
+                magnitude(figure, due)
+            }
             Ok(nominal) => Aim {
                 nominal: Some(nominal),
                 ..Aim::default()
             },
             Err(why) => Aim::unclear(Cell::Target, why),
         },
+    }
+}
+
+/// On which side the better readings are not. A noise of 40 dB may be so far down, and then more of
+/// it is better; levels below zero say it by their sign.
+fn better_side(worst: Figure, due: Due) -> Option<Side> {
+    let decibels = worst.is_decibels() || (worst.unit.is_none() && due.is_in_decibels());
+    match (decibels, worst.is_negative(), due.hints.better) {
+        (true, true, Some(Side::Lower)) => None,
+        (true, false, Some(Side::Upper)) => None,
+        (_, _, side) => side,
+    }
+}
+
+/// The range in which a figure may be, if it is in there itself.
+fn inside(nominal: Figure, mut low: Figure, mut high: Figure, due: Due) -> Aim {
+    let unit = low.unit.or(high.unit).or(nominal.unit);
+    low.unit = low.unit.or(unit);
+    high.unit = high.unit.or(unit);
+    let aim = between(low, high, due);
+    let Some(Tolerance::Between { low, high }) = &aim.tolerance else {
+        return aim;
+    };
+    let is_inside = quantity(&nominal, unit, due).is_ok_and(|nominal| {
+        nominal.unit() == high.unit() && (low.base()..=high.base()).contains(&nominal.base())
+    });
+    match is_inside {
+        true => aim,
+        false => Aim::unclear(Cell::Target, Why::NominalOutside),
+    }
+}
+
+/// So far to either side at most. A deviation is read as how far it goes.
+fn magnitude(both: Figure, due: Due) -> Aim {
+    match quantity(&both, None, due) {
+        Ok(most) if due.hints.swings && most.unit() == Unit::Hertz => {
+            Aim::of(Tolerance::AtMost(most), Cell::Target)
+        }
+        Ok(high) => {
+            let low = Quantity::new(Number::from_decimal(-high.number.decimal()), high.scale);
+            ordered(low, high)
+        }
+        Err(why) => Aim::unclear(Cell::Target, why),
     }
 }
 
@@ -501,6 +741,9 @@ pub(super) fn ordered(low: Quantity, high: Quantity) -> Aim {
 /// So far to both sides of what should be: read as what it is off, where that is a unit for it.
 fn spread(both: Figure, due: Due) -> Aim {
     match quantity(&both, None, due) {
+        Ok(both) if due.hints.swings && both.unit() == Unit::Hertz => {
+            Aim::unclear(Cell::Target, Why::Swing)
+        }
         Ok(high)
             if matches!(
                 high.unit(),
@@ -552,7 +795,7 @@ fn quantity(figure: &Figure, beside: Option<Spelled>, due: Due) -> Result<Quanti
     let scale = figure
         .unit
         .or(beside)
-        .map_or(due.scale, |unit| scale_of(unit, due.scale));
+        .map_or(due.scale, |unit| scale_in(unit, due));
     match scale {
         Some(scale) => Ok(Quantity::new(number, scale)),
         None if figure.unit.is_some() => Err(Why::NoTarget),
@@ -562,6 +805,20 @@ fn quantity(figure: &Figure, beside: Option<Spelled>, due: Due) -> Result<Quanti
 
 fn read_digits(text: &str, sign: DecimalSign) -> Result<Number, Why> {
     let mut text = text.replace(' ', "");
+    if let Some(prefix) = infix(&text) {
+        text = text.replace(prefix, ".");
+        return read_number(&text, DecimalSign::Point)
+            .map_err(|error| Why::Figure(error.to_string()));
+    }
+    if let Some((over, below)) = text.split_once('/') {
+        let parts = over.parse::<u32>().ok().zip(below.parse::<u32>().ok());
+        let (over, below) = parts.ok_or(Why::NoTarget)?;
+        let sixteenths = 10_000 * over * (16 / below) / 16;
+        let fraction = format!("{sixteenths:04}");
+        let text = format!("0.{}", fraction.trim_end_matches('0'));
+        return read_number(&text, DecimalSign::Point)
+            .map_err(|error| Why::Figure(error.to_string()));
+    }
     if sign == DecimalSign::Point && is_grouped_by_commas(&text) {
         text = text.replace(',', "");
     }
@@ -580,8 +837,37 @@ fn is_grouped_by_commas(text: &str) -> bool {
     (1..=3).contains(&first.len()) && first != "0" && groups.all(|group| group.len() == 3)
 }
 
+/// A printed unit as one that readings have, where the words around may tell of volts and of what
+/// a lone prefix belongs to. Nobody means kilovolts by a lone k.
+fn scale_in(unit: Spelled, due: Due) -> Option<Scale> {
+    let volts = due
+        .scale
+        .filter(|scale| scale.unit.family() == Family::Voltage);
+    match unit {
+        Spelled::Volts(prefix) if volts.is_none_or(|scale| scale.unit == Unit::VoltDc) => {
+            match due.hints.volts {
+                Some(kind) => Some(Scale::new(prefix, kind)),
+                None if prefix == Prefix::Micro || due.hints.alternates => {
+                    Some(Scale::new(prefix, Unit::VoltRms))
+                }
+                None => scale_of(unit, due.scale),
+            }
+        }
+        Spelled::Prefix(prefix) => {
+            let due_unit = due
+                .scale
+                .filter(|_| volts.is_none())
+                .map(|scale| scale.unit);
+            let unit = due.hints.unit.or(due_unit)?;
+            let scale = Scale::new(prefix, unit);
+            unit.prefixes().contains(&prefix).then_some(scale)
+        }
+        unit => scale_of(unit, due.scale),
+    }
+}
+
 /// A printed unit as one that readings have. Volts are of the kind that is due; where none is,
-/// microvolts are those of a receiver's input, which are no direct voltage.
+/// microvolts are no direct voltage.
 pub(super) fn scale_of(unit: Spelled, due: Option<Scale>) -> Option<Scale> {
     let due_unit = due.map(|scale| scale.unit);
     let scale = match unit {

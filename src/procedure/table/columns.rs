@@ -2,11 +2,16 @@
 //! by what the user says. Nothing is guessed by order.
 
 use super::aim::{Side, scale_of};
-use super::lex::{Spelled, Token, lex, lone_unit, plain, tail_unit};
-use super::phrases::{CHANNELS, DITTO, ELECTRODES, MODES, NOTHING, PINS, SIGNALS, TAILS};
-use crate::procedure::{Setting, Signal};
-use crate::quantity::Scale;
-use serde::{Deserialize, Serialize};
+use super::hints::only;
+use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
+use super::meaning::Meaning;
+use super::meaning::Meaning::*;
+use super::phrases::{
+    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS,
+    READINGS, SIGNALS, TAILS, TOLERANCES,
+};
+use crate::procedure::Signal;
+use crate::quantity::{Prefix, Scale};
 
 /// A column of a pasted table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -21,6 +26,10 @@ pub struct Column {
     pub side: Option<Side>,
     /// The words of the heading without unit and limit.
     pub(super) name: String,
+    /// The unit as the heading prints it, which may leave open of which kind it is.
+    pub(super) printed: Option<Spelled>,
+    /// How far every figure may be off, as in `Value (±10 %)`.
+    pub(super) margin: String,
     /// The set-up that the heading states, as in `TX SSB`.
     pub(super) set: HeadedSet,
     /// Whether any cell says something.
@@ -35,345 +44,6 @@ pub(super) struct HeadedSet {
     pub channel: String,
     /// The pin or electrode.
     pub point: String,
-}
-
-/// What a cell can be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Meaning {
-    /// The row's number in the table that it comes from.
-    Number,
-    /// The step in a few words.
-    Title,
-    /// The test point.
-    Point,
-    /// What is turned.
-    Adjuster,
-    /// Where the reading must lie.
-    Target,
-    /// How far it may be off.
-    Tolerance,
-    /// The smallest reading that passes.
-    Low,
-    /// The largest reading that passes.
-    High,
-    /// The figure that is aimed at, or usual.
-    Nominal,
-    /// A reading of its own, named by the heading.
-    Reading,
-    /// How the set and the generator stand.
-    Condition,
-    /// What to do.
-    Note,
-    /// What can hurt or break.
-    Caution,
-    /// The unit of bare figures.
-    Unit,
-    /// The instrument's role.
-    Instrument,
-    /// The mode.
-    Mode,
-    /// The channel.
-    Channel,
-    /// Receiving or transmitting.
-    Signal,
-    /// The supply.
-    Supply,
-    /// What is set around the set.
-    Set(Setting),
-    /// The section.
-    Section,
-    /// The kind of step.
-    Kind,
-    /// Nothing that is taken in, such as a place for the reading.
-    Left,
-}
-
-use Meaning::*;
-
-impl Meaning {
-    /// All meanings, in the order in which they are offered.
-    pub const ALL: [Meaning; 31] = [
-        Title,
-        Point,
-        Adjuster,
-        Target,
-        Tolerance,
-        Low,
-        High,
-        Nominal,
-        Reading,
-        Condition,
-        Note,
-        Caution,
-        Unit,
-        Instrument,
-        Mode,
-        Channel,
-        Signal,
-        Supply,
-        Set(Setting::Load),
-        Set(Setting::GeneratorFrequency),
-        Set(Setting::GeneratorLevel),
-        Set(Setting::Modulation),
-        Set(Setting::ModulationDepth),
-        Set(Setting::ModulationTone),
-        Set(Setting::AnalyserCentre),
-        Set(Setting::AnalyserSpan),
-        Set(Setting::AnalyserBandwidth),
-        Section,
-        Kind,
-        Number,
-        Left,
-    ];
-
-    /// The words that head such a column, in lower case, the plainest first.
-    pub const fn headings(self) -> &'static [&'static str] {
-        match self {
-            Number => &[
-                "number",
-                "no",
-                "nr",
-                "#",
-                "step no",
-                "step number",
-                "pos",
-                "item",
-                "item no",
-                "para",
-                "seq",
-            ],
-            Title => &[
-                "step",
-                "title",
-                "what",
-                "operation",
-                "action",
-                "task",
-                "check",
-                "description",
-                "stage",
-                "circuit",
-                "function",
-                "parameter",
-                "characteristic",
-                "test",
-                "test name",
-                "test description",
-                "criterion",
-                "procedure",
-                "test procedure",
-                "name",
-                "measurement",
-                "emission",
-                "test step",
-            ],
-            Point => &[
-                "test point",
-                "testpoint",
-                "tp",
-                "point",
-                "test points",
-                "measuring point",
-                "measure at",
-                "measured at",
-                "probe",
-                "probe at",
-                "at",
-                "where",
-                "connect to",
-                "terminal",
-                "pin",
-                "pin no",
-                "electrode",
-            ],
-            Adjuster => &[
-                "adjuster",
-                "adjust",
-                "adjustment",
-                "adjusting point",
-                "core",
-                "trimmer",
-                "pot",
-                "preset",
-                "coil",
-                "turn",
-                "control",
-            ],
-            Target => &[
-                "target",
-                "limit",
-                "limits",
-                "value",
-                "spec",
-                "specification",
-                "set to",
-                "adjust to",
-                "adjust for",
-                "reading",
-                "wanted",
-                "required",
-                "indication",
-                "normal indication",
-                "requirement",
-                "requirements",
-                "expected",
-                "expected result",
-                "expected value",
-                "expected reading",
-                "standard",
-                "performance standard",
-                "for",
-                "result wanted",
-                "should be",
-                "must be",
-                "shall be",
-                "acceptable",
-                "correct reading",
-                "normal reading",
-                "desired",
-                "desired result",
-                "test limits",
-            ],
-            Tolerance => &["tolerance", "tol", "±", "+/-", "margin"],
-            Low => &[
-                "min",
-                "minimum",
-                "lower limit",
-                "low limit",
-                "minimum limit",
-                "min limit",
-                "not less than",
-                "at least",
-            ],
-            High => &[
-                "max",
-                "maximum",
-                "upper limit",
-                "high limit",
-                "maximum limit",
-                "max limit",
-                "not more than",
-                "at most",
-            ],
-            Nominal => &["nominal", "typ", "typical", "nom", "normal"],
-            Reading => &[],
-            Condition => &[
-                "condition",
-                "conditions",
-                "set up",
-                "setup",
-                "input",
-                "control settings",
-                "setting",
-                "settings",
-                "equipment under test",
-                "test connections",
-            ],
-            Note => &[
-                "note",
-                "notes",
-                "remark",
-                "remarks",
-                "comment",
-                "comments",
-                "text",
-                "how",
-                "instruction",
-                "instructions",
-                "details",
-            ],
-            Caution => &["caution", "cautions", "warning", "warnings", "danger"],
-            Unit => &["unit", "units"],
-            Instrument => &[
-                "instrument",
-                "instruments",
-                "with",
-                "measured with",
-                "equipment",
-                "test equipment",
-                "meter",
-                "using",
-            ],
-            Mode => &["mode"],
-            Channel => &["channel", "ch", "chan"],
-            Signal => &[
-                "rx/tx",
-                "tx/rx",
-                "rx tx",
-                "tx rx",
-                "receive/transmit",
-                "state",
-            ],
-            Supply => &["supply", "supply voltage", "power supply"],
-            Set(setting) => settings_headed(setting),
-            Section => &["section", "group", "chapter"],
-            Kind => &["kind", "kind of step", "type", "type of step"],
-            Left => &[
-                "p/f",
-                "pass/fail",
-                "pass",
-                "fail",
-                "actual",
-                "measured",
-                "ok",
-                "found",
-                "as found",
-                "as left",
-                "initials",
-                "date",
-            ],
-        }
-    }
-}
-
-/// The words that head a column of a setting.
-const fn settings_headed(setting: Setting) -> &'static [&'static str] {
-    match setting {
-        Setting::Load => &["load", "dummy load", "load resistance", "termination"],
-        Setting::GeneratorFrequency => &[
-            "generator frequency",
-            "signal generator frequency",
-            "generator freq",
-            "input frequency",
-        ],
-        Setting::GeneratorLevel => &[
-            "generator level",
-            "signal generator level",
-            "generator output",
-            "signal generator output",
-            "input level",
-            "rf level",
-            "rf input level",
-        ],
-        Setting::Modulation => &["modulation", "mod", "type of modulation", "modulation type"],
-        Setting::ModulationDepth => &[
-            "modulation depth",
-            "depth or deviation",
-            "generator deviation",
-            "generator depth",
-        ],
-        Setting::ModulationTone => &[
-            "modulation tone",
-            "modulating frequency",
-            "modulation frequency",
-            "tone frequency",
-            "tone",
-        ],
-        Setting::AnalyserCentre => &[
-            "analyser centre",
-            "analyzer center",
-            "centre frequency",
-            "center frequency",
-        ],
-        Setting::AnalyserSpan => &["analyser span", "analyzer span", "span"],
-        Setting::AnalyserBandwidth => &[
-            "analyser bandwidth",
-            "analyzer bandwidth",
-            "resolution bandwidth",
-            "rbw",
-        ],
-    }
 }
 
 impl Column {
@@ -393,23 +63,34 @@ impl Column {
         };
         let column = |name: &str, unit: Option<Spelled>, side: Option<Side>| Column {
             heading: heading.to_owned(),
-            scale: unit.and_then(|unit| scale_of(unit, None)),
+            scale: unit.and_then(stated),
+            printed: unit,
             side,
             name: plainly(name),
             ..Column::default()
         };
         let exactly = column(&lower, None, None);
-        if let Some(meaning) = exactly.known() {
-            return Column {
+        let mut parted = match exactly.known() {
+            Some(meaning) => Column {
                 meaning: Some(meaning),
                 ..exactly
-            };
-        }
-        let mut parted = match unit_of(&plain(heading)) {
-            Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),
-            None => exactly,
+            },
+            None => {
+                let whole = plain(heading);
+                let (words, margin) = without_margin(&whole);
+                let mut parted = match unit_of(&words) {
+                    Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),
+                    None => column(&words.to_lowercase(), None, None),
+                };
+                parted.margin = margin;
+                parted.understand();
+                parted
+            }
         };
-        parted.understand();
+        let aims = matches!(parted.meaning, Some(Target | Low | High | Nominal));
+        if parted.printed.is_none() && aims {
+            parted.scale = only(QUANTITIES, &parted.name).map(Scale::plain);
+        }
         parted
     }
 
@@ -418,6 +99,16 @@ impl Column {
         Column {
             heading: format!("Column {}", index + 1),
             ..Column::default()
+        }
+    }
+
+    /// Takes it for one of several readings under a common heading, of which this is the own one.
+    pub(super) fn is_one_of_several(&mut self, own: &str) {
+        if matches!(self.meaning, None | Some(Target | Tolerance)) {
+            self.meaning = Some(Reading);
+            self.set = set_of(&own.to_lowercase()).unwrap_or_default();
+            let off = TOLERANCES.iter().any(|word| has_word(&self.name, word));
+            self.side = self.side.or(off.then_some(Side::Both));
         }
     }
 
@@ -471,8 +162,34 @@ impl Column {
         let by_side = self.side.map(|side| match side {
             Side::Lower => Low,
             Side::Upper => High,
+            Side::Both => Target,
         });
-        self.meaning = found.map(|(_, meaning)| *meaning).or(by_side);
+        let first = name.split_whitespace().next();
+        let by_head = first.is_some_and(|first| HEADS.contains(&first));
+        self.meaning = found
+            .map(|(_, meaning)| *meaning)
+            .or(by_head.then_some(Target))
+            .or(by_side);
+    }
+
+    /// What its heading states of its figures: their unit, and how far they may be off.
+    pub fn figures(&self) -> String {
+        let unit = match (self.scale, self.printed) {
+            (Some(scale), _) => scale.symbol(),
+            (None, Some(Spelled::Volts(prefix))) => format!("{}V", prefix.symbol()),
+            (None, _) => String::new(),
+        };
+        let sign = match self.side {
+            Some(Side::Upper) => "≤ ",
+            Some(Side::Lower) => "≥ ",
+            Some(Side::Both) => "± ",
+            None => "",
+        };
+        let margin = match self.margin.as_str() {
+            "" => String::new(),
+            margin => format!(" ± {margin}"),
+        };
+        format!("{sign}{unit}{margin}").trim().to_owned()
     }
 
     /// Whether there is anything to be said of it.
@@ -483,6 +200,47 @@ impl Column {
     /// Whether someone has to say what it is.
     pub fn is_asked(&self) -> bool {
         self.meaning.is_none() && self.used
+    }
+}
+
+/// Whether a heading in lower case says that something is expected, and what.
+pub(super) fn is_head(name: &str) -> bool {
+    let mut words = name.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    let last = words.next_back().unwrap_or_default();
+    HEADS.contains(&first) && QUANTITY_NOUNS.contains(&last)
+}
+
+/// The unit that a heading states; of microvolts it leaves open what they are.
+fn stated(unit: Spelled) -> Option<Scale> {
+    match unit {
+        Spelled::Volts(Prefix::Micro) => None,
+        unit => scale_of(unit, None),
+    }
+}
+
+/// A heading without the tolerance that it states for all below it, as in `Value (V ±10 %)`.
+fn without_margin(heading: &str) -> (String, String) {
+    let whole = || (heading.to_owned(), String::new());
+    let Some((at, sign)) = ["±", "+/-"]
+        .iter()
+        .find_map(|sign| Some((heading.find(sign)?, *sign)))
+    else {
+        return whole();
+    };
+    let behind = &heading[at + sign.len()..];
+    let end = behind.find([')', ']']).unwrap_or(behind.len());
+    let (margin, rest) = behind.split_at(end);
+    let is_figure = margin
+        .trim_start()
+        .starts_with(|c: char| c.is_ascii_digit());
+    // A sign before a unit says what the figures are.
+    match is_figure {
+        true => (
+            format!("{}{rest}", &heading[..at]),
+            margin.trim().to_owned(),
+        ),
+        false => whole(),
     }
 }
 
@@ -497,12 +255,30 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
             text.strip_prefix(['>', '≥'])
                 .map(|rest| (rest, Side::Lower))
         };
-        let (rest, side) = match upper.or_else(lower) {
+        let both = || {
+            let rest = text.strip_prefix('±').or(text.strip_prefix("+/-"));
+            rest.map(|rest| (rest, Side::Both))
+        };
+        let (rest, side) = match upper.or_else(lower).or_else(both) {
             Some((rest, side)) => (rest, Some(side)),
             None => (text, None),
         };
         lone_unit(rest).map(|unit| (unit, side))
     };
+    // Decibels are counted from what stands behind them.
+    for word in BELOW {
+        if let Some((before, _)) = heading.split_once(&format!(" {word} "))
+            && before.to_lowercase().ends_with("db")
+            && let Some((name, unit, side)) = unit_of(before)
+        {
+            return Some((name, unit, side));
+        }
+    }
+    if heading.len() > 1
+        && let Some((unit, side)) = signed(heading)
+    {
+        return Some((String::new(), unit, side));
+    }
     if let Some((before, rest)) = heading.split_once(['(', '['])
         && let Some((within, behind)) = rest.split_once([')', ']']).or(Some((rest, "")))
         && let Some((unit, side)) = signed(within)
@@ -531,13 +307,24 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
 /// The set-up that a heading states, where it states nothing else.
 fn set_of(name: &str) -> Option<HeadedSet> {
     let mut set = HeadedSet::default();
+    // What is read there says nothing of the set-up.
     let mut words = name
         .split([' ', '/', ','])
-        .filter(|word| !word.is_empty())
+        .filter(|word| !word.is_empty() && !READINGS.contains(word))
         .peekable();
     words.peek()?;
-    if ELECTRODES.contains(&name) {
-        set.point = name.to_owned();
+    // One heading may stand for the electrodes of two kinds of parts.
+    let mut parts = name
+        .split(['(', ')', '/', ' '])
+        .filter(|part| !part.is_empty());
+    if ELECTRODES.contains(&name) || parts.all(|part| ELECTRODES.contains(&part)) {
+        let first = name.split(['(', '/', ' ']).next().unwrap_or(name);
+        let first = if ELECTRODES.contains(&name) {
+            name
+        } else {
+            first
+        };
+        set.point = first.to_owned();
         return Some(set);
     }
     while let Some(word) = words.next() {
@@ -569,10 +356,11 @@ fn set_of(name: &str) -> Option<HeadedSet> {
     Some(set)
 }
 
-/// Whether a cell says something.
+/// Whether a cell says something; a line to write on does not.
 pub(super) fn says(cell: &str) -> bool {
     let lower = cell.trim().to_lowercase();
-    !lower.is_empty() && !NOTHING.contains(&lower.as_str())
+    let blank = !lower.contains(|c: char| c != '_' && !c.is_whitespace()) || lower.contains("___");
+    !blank && !NOTHING.contains(&lower.as_str())
 }
 
 /// Whether a cell only repeats the one above.
@@ -594,7 +382,10 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         .count();
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
-        let figured = || cells(index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        // With a unit in its heading a word or two among the figures are left open by themselves.
+        let least = if column.printed.is_some() { 2 } else { 1 };
+        let figured = || least * figures().count() >= cells(index).count();
         match column.meaning {
             // A set-up heads readings only where figures stand below it.
             Some(Reading) if !figured() => column.meaning = None,
@@ -606,12 +397,17 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             Some(Reading) if column.set.point.len() == 1 && electrodes < 2 => column.meaning = None,
             // What is counted has numbers.
             Some(Number) if !cells(index).all(counts) => column.meaning = Some(Title),
+            // Receiving and transmitting are no modes.
+            Some(Mode) if column.used && cells(index).all(is_signal) => {
+                column.meaning = Some(Signal);
+            }
             // A place to write in has nothing in it.
             Some(Left) if column.used => column.meaning = None,
             _ => {}
         }
     }
     number_the_steps(columns, &cells);
+    words_beside_values(columns, &cells);
     once_each(columns);
     for (index, column) in columns.iter_mut().enumerate() {
         if column.meaning.is_none() && column.used && cells(index).all(is_test_point) {
@@ -629,18 +425,32 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
     }
 }
 
+fn is_signal(cell: &str) -> bool {
+    let lower = cell.to_lowercase();
+    let mut words = SIGNALS.iter().flat_map(|(words, _)| words.iter());
+    words.any(|word| word.len() > 1 && *word == lower)
+}
+
 fn starts_with_figure(cell: &str) -> bool {
     cell.trim_start_matches(['+', '-', '<', '>', '.', ' '])
         .starts_with(|c: char| c.is_ascii_digit())
 }
 
-/// Whether a cell is a short number, such as `3`, `3.1` or `3a`.
+/// Whether a cell is a number, or the letter that letters count from.
+fn begins_to_count(cell: &str) -> bool {
+    let bare = cell.trim_matches(['.', '(', ')']);
+    bare.starts_with(|c: char| c.is_ascii_digit()) || matches!(bare, "a" | "A" | "i" | "I")
+}
+
+/// Whether a cell is a short number, such as `3`, `3.1` or `3a`, or a letter that counts like one.
 fn counts(cell: &str) -> bool {
-    let short = cell.chars().count() <= 5 && cell.starts_with(|c: char| c.is_ascii_digit());
-    short
-        && cell
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ')'))
+    let bare = cell.trim_matches(['.', '(', ')']);
+    let numbered = bare.starts_with(|c: char| c.is_ascii_digit());
+    let roman = !bare.is_empty() && bare.chars().all(|c| "ivxIVX".contains(c));
+    let lettered =
+        roman || (bare.len() == 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic()));
+    let short = cell.chars().count() <= 5;
+    short && (numbered || lettered) && bare.chars().all(|c| c.is_ascii_alphanumeric() || c == '.')
 }
 
 fn is_test_point(cell: &str) -> bool {
@@ -673,7 +483,17 @@ fn one_of_values<'a, I: Iterator<Item = &'a str>>(
         let signs = |token: &Token| matches!(token, Token::Sense(_));
         tokens.iter().any(with_unit) && tokens.iter().any(signs) && !tokens.contains(&Token::Lost)
     };
+    let states = |cell: &str| {
+        let cell = plain(cell);
+        let tokens = lex(&cell).tokens;
+        let signs = |token: &Token| matches!(token, Token::Sense(_));
+        tokens.iter().any(signs) && !tokens.contains(&Token::Lost)
+    };
     let of_values = |(index, column): &(usize, &Column)| {
+        let limits = |cell: &str| match column.printed {
+            Some(_) => states(cell),
+            None => limits(cell),
+        };
         let figured = cells(*index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
         let most = 2 * cells(*index).filter(|cell| limits(cell)).count() >= cells(*index).count();
         column.is_asked() && figured && most
@@ -705,11 +525,43 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
         return;
     }
     let numbers = |(index, column): &(usize, &mut Column)| {
-        column.meaning == Some(Title) && column.used && cells(*index).all(counts)
+        let from_one = cells(*index).next().is_some_and(begins_to_count);
+        column.meaning == Some(Title) && column.used && from_one && cells(*index).all(counts)
     };
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);
     }
+}
+
+/// Where two columns head what is aimed at, one of names and one of figures, the names are titles.
+fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let aims = |column: &Column| column.meaning == Some(Target) && column.used;
+    let titled = columns.iter().any(|column| column.meaning == Some(Title));
+    let [first, second] = (0..columns.len())
+        .filter(|index| aims(&columns[*index]))
+        .collect::<Vec<_>>()[..]
+    else {
+        return;
+    };
+    let stated = |index: usize| cells(index).filter(|cell| starts_with_limit(cell)).count();
+    let names = |index: usize, other: usize| 2 * stated(index) < stated(other);
+    let found = [(first, second), (second, first)]
+        .into_iter()
+        .find(|(index, other)| names(*index, *other));
+    if let Some((index, _)) = found.filter(|_| !titled) {
+        columns[index].meaning = Some(Title);
+    }
+}
+
+/// Whether a cell states a limit or a figure with nothing that names something.
+fn starts_with_limit(cell: &str) -> bool {
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let figure = |token: &Token| matches!(token, Token::Figure(_));
+    tokens.iter().any(figure) && !tokens.contains(&Token::Lost) && !tokens.contains(&Token::Word)
 }
 
 /// A second column of the same meaning says more of the step: another title is a note. Columns

@@ -1,10 +1,14 @@
 //! The lines of a pasted table: headings, sections, notes and rows.
 
 use super::cells::Record;
-use super::columns::{Column, Meaning, repeats, settle};
-use super::lex::begins;
+use super::columns::{Column, is_head, repeats, settle};
+use super::footnotes;
+use super::lex::{Token, begins, lex, lone_unit, plain};
+use super::meaning::Meaning;
+use super::phrases::Sense;
 use super::phrases::{
-    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NOTES, PROMISES, PUT, SECTIONS, STOPS,
+    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS, PROMISES,
+    PUT, QUANTITY_NOUNS, SECTIONS, STOPS,
 };
 use std::mem::take;
 
@@ -27,8 +31,30 @@ pub enum Line {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Part {
     pub columns: Vec<Column>,
-    /// The lines, with what stands in their cells once repeats are filled in.
-    pub lines: Vec<(Line, Record, Vec<String>)>,
+    pub lines: Vec<Text>,
+}
+
+/// One line.
+#[derive(Clone, Debug)]
+pub(super) struct Text {
+    pub line: Line,
+    /// The cells as pasted.
+    pub record: Record,
+    /// What stands in them once repeats are filled in and marks taken off.
+    pub cells: Vec<String>,
+    /// The marks of footnotes: those that a row refers to, or the one that a note begins with.
+    pub marks: Vec<String>,
+}
+
+impl Text {
+    fn of(line: Line, record: Record) -> Text {
+        Text {
+            line,
+            record,
+            cells: Vec::new(),
+            marks: Vec::new(),
+        }
+    }
 }
 
 /// Takes the lines of a table apart by what they are.
@@ -40,39 +66,54 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
     let first = first_heading(&records);
     let mut records = records.into_iter().enumerate().peekable();
     while let Some((index, record)) = records.next() {
+        let names = parts.last().is_some_and(|part: &Part| {
+            let below = records.peek().map(|(_, below)| below);
+            names_quantities(&record, &part.lines, below)
+        });
         let mut over = || {
             filled(&record) >= 2
                 && !has_figures(&record)
-                && records.peek().is_some_and(|(_, below)| goes_on(below))
+                && records
+                    .peek()
+                    .is_some_and(|(_, below)| goes_on(&record, below))
         };
         let starts = Some(index) == first
+            || counts_pins(&record)
+            || names
             || (first.is_some_and(|first| index > first)
                 && (changes_headings(&record, &headings) || over()));
         if !starts {
             let line = line_of(&record, width);
             match parts.last_mut() {
-                Some(part) => part.lines.push((line, record, Vec::new())),
-                None => early.push((line, record, Vec::new())),
+                Some(part) => part.lines.push(Text::of(line, record)),
+                None => early.push(Text::of(line, record)),
             }
             continue;
         }
         let mut head = record.clone();
-        let mut lines = Vec::new();
-        // The first headings are shown above the rows, later ones among them.
-        if !parts.is_empty() {
-            lines.push((Line::Headings, record, Vec::new()));
+        if counts_pins(&record) {
+            head.iter_mut().for_each(name_pin);
         }
-        if let Some((_, below)) = records.next_if(|(_, below)| goes_on(below)) {
+        let mut lines = Vec::new();
+        let mut spans = Vec::new();
+        if let Some((_, below)) = records.next_if(|(_, below)| goes_on(&record, below)) {
+            spans = spanned(&head, &below);
             merge(&mut head, &below);
-            if !parts.is_empty() {
-                lines.push((Line::Headings, below, Vec::new()));
-            }
+            lines.push(Text::of(Line::Headings, below));
+        }
+        // The first headings are shown above the rows, later ones among them.
+        match parts.is_empty() {
+            true => lines.clear(),
+            false => lines.insert(0, Text::of(Line::Headings, record)),
         }
         let mut columns: Vec<Column> = head.iter().map(|heading| Column::headed(heading)).collect();
         for (index, column) in columns.iter_mut().enumerate() {
             if column.heading.is_empty() {
                 *column = Column::unheaded(index);
             }
+        }
+        for (index, below) in spans {
+            columns[index].is_one_of_several(&below);
         }
         columns.extend((columns.len()..width).map(Column::unheaded));
         headings.extend(head);
@@ -95,6 +136,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
     for part in &mut parts {
         settle_part(part, answers);
     }
+    footnotes::refer(&mut parts);
     parts
 }
 
@@ -102,8 +144,8 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
     let rows: Vec<&Record> = part
         .lines
         .iter()
-        .filter(|line| line.0 == Line::Row)
-        .map(|line| &line.1)
+        .filter(|text| text.line == Line::Row)
+        .map(|text| &text.record)
         .collect();
     settle(&mut part.columns, &rows, answers);
     // What stands alone in the column of steps and is something to do is a step.
@@ -113,13 +155,37 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
         .position(|column| column.meaning == Some(Meaning::Title));
     let is_point = |column: &Column| column.meaning == Some(Meaning::Point) && column.used;
     let point = part.columns.iter().position(is_point);
+    let headed_points = part
+        .columns
+        .iter()
+        .any(|column| !column.set.point.is_empty() && column.meaning == Some(Meaning::Reading));
     let mut above: Vec<String> = Vec::new();
-    for (line, record, cells) in &mut part.lines {
+    let number = part
+        .columns
+        .iter()
+        .position(|column| column.meaning == Some(Meaning::Number));
+    for Text {
+        line,
+        record,
+        cells,
+        ..
+    } in &mut part.lines
+    {
+        if *line == Line::Row && is_numbered_title(record, number, title) {
+            *line = Line::Section;
+        }
         let alone = record.iter().position(|cell| !cell.is_empty());
-        if *line == Line::Section && alone == title && is_doing(&record[alone.unwrap_or(0)]) {
+        // A stop is one wherever it stands.
+        let text = alone.map_or("", |alone| record[alone].as_str());
+        let stops = title.is_some() && begins(text, STOPS);
+        if *line == Line::Section && (stops || (alone == title && is_doing(text))) {
             *line = Line::Row;
         }
         *cells = record.clone();
+        if stops && let (Some(alone), Some(title)) = (alone, title) {
+            cells.resize(cells.len().max(title + 1), String::new());
+            cells.swap(alone, title);
+        }
         if *line != Line::Row {
             continue;
         }
@@ -131,9 +197,11 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
             }
         }
         // A stage is named once above all of its points.
-        if let (Some(title), Some(point)) = (title, point)
+        let has_point =
+            point.is_some_and(|point| cells.get(point).is_some_and(|it| !it.is_empty()));
+        if let Some(title) = title
             && cells.get(title).is_some_and(String::is_empty)
-            && cells.get(point).is_some_and(|cell| !cell.is_empty())
+            && (has_point || headed_points)
             && let Some(stage) = above.get(title)
         {
             cells[title].clone_from(stage);
@@ -142,14 +210,93 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
     }
 }
 
+/// Whether a line has the number and the title of a section and nothing else.
+fn is_numbered_title(record: &Record, number: Option<usize>, title: Option<usize>) -> bool {
+    let (Some(number), Some(title)) = (number, title) else {
+        return false;
+    };
+    let cell = |index: usize| record.get(index).map_or("", String::as_str);
+    let (number, title) = (cell(number), cell(title));
+    let lettered = !number.contains(|c: char| c.is_ascii_digit());
+    let stands_out = !title.contains(char::is_lowercase) || title.ends_with(':');
+    filled(record) == 2
+        && !number.is_empty()
+        && !title.is_empty()
+        && is_title(title)
+        && title.split_whitespace().count() <= 4
+        && (lettered || stands_out)
+        && !is_doing(title)
+}
+
+/// Whether a record among rows of figures names quantities, and the next one has figures again.
+fn names_quantities(record: &Record, rows: &[Text], below: Option<&Record>) -> bool {
+    let Some(last) = record.iter().rposition(|cell| !cell.is_empty()) else {
+        return false;
+    };
+    let noun = record[last]
+        .split_whitespace()
+        .next_back()
+        .unwrap_or_default();
+    if !QUANTITY_NOUNS.contains(&noun.to_lowercase().as_str()) || filled(record) < 2 {
+        return false;
+    }
+    let plain = |cell: &String| {
+        cell.len() <= 30
+            && !cell.starts_with(char::is_lowercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && !is_doing(cell)
+    };
+    let figure = |record: &Record| {
+        record
+            .get(last)
+            .is_some_and(|cell| cell.contains(|c: char| c.is_ascii_digit()))
+    };
+    let rows = rows.iter().filter(|text| text.line == Line::Row);
+    let all = rows.map(|text| figure(&text.record)).collect::<Vec<_>>();
+    let most = 2 * all.iter().filter(|it| **it).count() > all.len();
+    record.iter().all(plain) && most && below.is_some_and(figure)
+}
+
+/// Whether a record heads the pins of parts by their numbers: words, then 1, 2, 3 and so on.
+fn counts_pins(record: &Record) -> bool {
+    let numbers: Vec<u32> = record.iter().filter_map(|cell| cell.parse().ok()).collect();
+    let words = record
+        .iter()
+        .take_while(|cell| cell.parse::<u32>().is_err())
+        .count();
+    let rest = record[words..]
+        .iter()
+        .filter(|cell| !cell.is_empty())
+        .count();
+    let named = record[..words].iter().any(|cell| !cell.is_empty());
+    (1..=3).contains(&words)
+        && named
+        && !record[..words]
+            .iter()
+            .any(|cell| has_figures(&vec![cell.clone()]))
+        && numbers.len() >= 3
+        && rest == numbers.len()
+        && numbers.windows(2).all(|pair| pair[1] == pair[0] + 1)
+}
+
+fn name_pin(heading: &mut String) {
+    if heading.parse::<u32>().is_ok() {
+        *heading = format!("Pin {heading}");
+    }
+}
+
 /// Where the first headings stand, if there are any; a table may have some lines above them.
 pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
     // Headings may go on below, and then the upper ones needn't be known.
-    let goes_on_below =
-        |pair: &[Record]| filled(&pair[0]) >= 2 && !has_figures(&pair[0]) && goes_on(&pair[1]);
+    let goes_on_below = |pair: &[Record]| {
+        filled(&pair[0]) >= 2 && !has_figures(&pair[0]) && goes_on(&pair[0], &pair[1])
+    };
+    if let Some(index) = records.iter().take(6).position(counts_pins) {
+        return Some(index);
+    }
     let over = records.windows(2).take(6).position(goes_on_below);
-    over.or_else(|| headed_by_words(records)).or_else(|| {
-        // Words above figures are headings, whatever they are.
+    // Words above figures are headings, whatever they are.
+    let above_figures = || {
         let index = records
             .iter()
             .take(6)
@@ -161,11 +308,26 @@ pub(super) fn first_heading(records: &[Record]) -> Option<usize> {
                 .filter_map(|record| record.get(column));
             cells.any(|cell| cell.contains(|c: char| c.is_ascii_digit()))
         };
-        let heads = |(column, cell): (usize, &String)| {
-            !cell.contains(|c: char| c.is_ascii_digit()) && below(column)
-        };
+        let named = |cell: &String| cell.is_empty() || names_something(cell);
+        let heads = |(column, cell): (usize, &String)| names_something(cell) && below(column);
         let headed = head.iter().enumerate().any(heads);
-        (!has_figures(head) && headed).then_some(index)
+        (head.iter().all(named) && headed).then_some(index)
+    };
+    over.or_else(|| match headed_by_words(records) {
+        // Rows above the first known headings have headings of their own.
+        Some(index) => {
+            let above = above_figures().filter(|above| {
+                let rows = records[above + 1..index.max(above + 1)].iter();
+                let figured = |record: &Record| {
+                    record
+                        .iter()
+                        .any(|cell| cell.contains(|c: char| c.is_ascii_digit()))
+                };
+                *above < index && rows.into_iter().any(figured)
+            });
+            above.or(Some(index))
+        }
+        None => above_figures(),
     })
 }
 
@@ -225,6 +387,23 @@ fn filled(record: &Record) -> usize {
     record.iter().filter(|cell| !cell.is_empty()).count()
 }
 
+/// Whether a cell has a word that names something, as headings have and figures have not.
+fn names_something(cell: &str) -> bool {
+    let cell = plain(cell);
+    let figured = cell.starts_with(|c: char| c.is_ascii_digit() || "+-<>±~.".contains(c));
+    let lexed = lex(&cell);
+    let names =
+        |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
+    let with_unit = || {
+        let within = cell.split_once('(').and_then(|(_, it)| it.split_once(')'));
+        within.is_some_and(|(within, _)| lone_unit(within).is_some())
+    };
+    match figured {
+        true => (lexed.tokens.iter().any(names) || with_unit()) && cell.contains(' '),
+        false => !cell.contains(|c: char| c.is_ascii_digit()) || cell.contains(' '),
+    }
+}
+
 /// Whether a cell begins with a figure or a sign, as no heading does.
 fn has_figures(record: &Record) -> bool {
     let figure = |cell: &String| {
@@ -242,14 +421,44 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     }
     let is_known =
         |cell: &String| cell.is_empty() || before.contains(cell) || heads(cell).is_some();
-    // A long heading that stands above already is no cell by chance.
+    // A long heading that stands above already is no cell by chance, nor are two of any length.
     let again = |cell: &String| cell.len() > 4 && before.contains(cell);
-    record.iter().all(is_known) && (is_headed(record) || record.iter().any(again))
+    let twice = record
+        .iter()
+        .filter(|cell| !cell.is_empty() && before.contains(cell));
+    let by_letter = |cell: &&String| heads(cell).is_some_and(|it| it.is_headed_by(cell));
+    if twice.clone().count() > 1 && twice.clone().any(|cell| by_letter(&cell)) {
+        return true;
+    }
+    let all = record.iter().all(is_known);
+    if all && (is_headed(record) || record.iter().any(again)) {
+        return true;
+    }
+    // Nor are two that are headings by the letter, and half of the record with them.
+    let plainly = |cell: &&String| {
+        let meaning = heads(cell);
+        before.contains(*cell) || meaning.is_some_and(|it| it.is_headed_by(cell))
+    };
+    let known = record.iter().filter(|cell| cell.len() > 2).filter(plainly);
+    let known: Vec<&String> = known.collect();
+    let headed = |cell: &String| is_head(&cell.to_lowercase());
+    let plain = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+    if record.iter().any(headed) && record.iter().all(plain) {
+        return true;
+    }
+    let names = known.iter().any(|cell| heads(cell) == Some(Meaning::Title));
+    let aims = known.iter().any(|cell| {
+        matches!(
+            heads(cell),
+            Some(Meaning::Target | Meaning::Low | Meaning::High)
+        )
+    });
+    2 * known.len() >= filled(record) && names && aims
 }
 
 /// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,
-/// several or in brackets, and none in the first column.
-fn goes_on(record: &Record) -> bool {
+/// several or in brackets, and none in the first column; or what a heading above stands over.
+fn goes_on(head: &Record, record: &Record) -> bool {
     use Meaning::{High, Left, Low, Nominal, Reading, Target, Tolerance};
     let bracketed = |cell: &String| cell.starts_with(['(', '[']);
     let goes = |cell: &String| match heads(cell) {
@@ -259,7 +468,35 @@ fn goes_on(record: &Record) -> bool {
     };
     let first = record.first().is_some_and(String::is_empty);
     let enough = filled(record) > 1 || (filled(record) == 1 && record.iter().any(bracketed));
-    first && enough && !has_figures(record) && record.iter().all(goes)
+    let known = enough && record.iter().all(goes);
+    let is_under = || {
+        let spans = spanned(head, record);
+        let words = |cell: &String| cell.is_empty() || (cell.len() <= 40 && names_something(cell));
+        filled(record) > 1 && spans.len() == filled(record) && record.iter().all(words)
+    };
+    first && ((known && !has_figures(record)) || is_under())
+}
+
+/// The cells of a record that stand under one heading over several columns, where it or they state
+/// a unit.
+fn spanned(head: &Record, record: &Record) -> Vec<(usize, String)> {
+    let at = |cells: &Record, index: usize| cells.get(index).cloned().unwrap_or_default();
+    let mut found = Vec::new();
+    let mut over = None;
+    for index in 0..record.len() {
+        if !at(head, index).is_empty() {
+            let wide = at(head, index + 1).is_empty() && !at(record, index + 1).is_empty();
+            over = wide.then(|| Column::headed(&at(head, index)));
+        }
+        let own = || Column::headed(&at(record, index)).printed.is_some();
+        let states = over
+            .as_ref()
+            .is_some_and(|over| over.printed.is_some() || own());
+        if states && !at(record, index).is_empty() {
+            found.push((index, at(record, index)));
+        }
+    }
+    found
 }
 
 /// Two rows of headings as one; a heading may stand over several columns.
@@ -298,6 +535,9 @@ fn line_of(record: &Record, width: usize) -> Line {
     if begins(cell, NOTES) || FOOTNOTES.iter().any(|sign| cell.starts_with(sign)) {
         return Line::Note;
     }
+    if is_counted_title(cell) {
+        return Line::Section;
+    }
     if index > 0 || !cell.contains(char::is_alphabetic) || has_figures(record) {
         return Line::Row;
     }
@@ -307,17 +547,33 @@ fn line_of(record: &Record, width: usize) -> Line {
     }
 }
 
+/// Whether a text is the title of a section behind its number, as in `4.2 Squelch`.
+fn is_counted_title(text: &str) -> bool {
+    let counts = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '(' | ')');
+    let Some((number, title)) = text.split_once(' ') else {
+        return false;
+    };
+    let numbered = number.contains(|c: char| c.is_ascii_digit()) && number.chars().all(counts);
+    let named = title.chars().filter(|c| c.is_alphabetic()).count() >= 4;
+    let begins = title.starts_with(char::is_uppercase) && lone_unit(title).is_none();
+    let figures = title.contains(|c: char| c.is_ascii_digit());
+    numbered && named && begins && !figures && is_title(title) && !is_doing(title)
+}
+
 /// Whether words can only be the title of a section: capitals, a colon or the trade's words.
 pub(super) fn is_title(text: &str) -> bool {
     let words = text
         .split(|c: char| !c.is_alphanumeric())
         .map(str::to_lowercase);
     let capitals = !text.contains(char::is_lowercase);
+    // Many words are an instruction rather than a title.
+    let few = text.split_whitespace().count() <= 5;
     capitals
         || text.trim_end().ends_with(':')
-        || words
-            .into_iter()
-            .any(|word| SECTIONS.contains(&word.as_str()))
+        || (few
+            && words
+                .into_iter()
+                .any(|word| SECTIONS.contains(&word.as_str())))
 }
 
 /// Whether an instruction asks for a reading that nothing beside it states.
@@ -338,6 +594,29 @@ pub(super) fn promises(text: &str) -> bool {
     of_figure || starts.any(|rest| begins(rest, PROMISES))
 }
 
+/// Whether an instruction asks for two readings or adjustments, one of them with its figure.
+pub(super) fn has_two_steps(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let mut clauses = vec![lower.as_str()];
+    for joint in ["; ", ". ", ", then ", " and then ", "then ", ", and "] {
+        clauses = clauses.iter().flat_map(|it| it.split(joint)).collect();
+    }
+    let named = |word: &str| {
+        let digits = word.trim_start_matches(|c: char| c.is_ascii_alphabetic());
+        let letters = word.len() - digits.len();
+        let bare = digits.trim_end_matches(|c: char| !c.is_ascii_digit());
+        (1..=2).contains(&letters) && !bare.is_empty() && bare.bytes().all(|b| b.is_ascii_digit())
+    };
+    let is_step = |clause: &&str| {
+        let clause = without_letter(clause.trim());
+        let sets = begins(clause, &["set", "turn", "rotate"]);
+        begins(clause, MEASURES) || (sets && clause.split_whitespace().any(named))
+    };
+    let figure = |clause: &&str| promises(clause) && clause.contains(|c: char| c.is_ascii_digit());
+    let steps: Vec<&str> = clauses.into_iter().filter(is_step).collect();
+    steps.len() > 1 && steps.iter().any(figure)
+}
+
 /// Whether words say that something is to be done.
 pub(super) fn is_doing(text: &str) -> bool {
     let text = without_letter(text);
@@ -346,18 +625,43 @@ pub(super) fn is_doing(text: &str) -> bool {
         .next_back()
         .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
     let few = text.split_whitespace().count() <= 8;
-    begins(text, ACTIONS)
+    is_action(text)
         || begins(text, LOOKS)
         || begins(text, MEASURES)
         || begins(text, STOPS)
         || (put && few)
 }
 
+/// Whether a text begins with a word that says what to do, and not with the name of something.
+pub(super) fn is_action(text: &str) -> bool {
+    if !begins(text, ACTIONS) {
+        return false;
+    }
+    let names = begins(text, NAMES_TOO);
+    let mut words = text.split_whitespace().skip(1).peekable();
+    let is_object = |word: &&str| {
+        let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
+        let named = bare.contains(|c: char| c.is_ascii_digit())
+            || (bare.len() > 1 && !bare.contains(char::is_lowercase));
+        named || OBJECTS.contains(&bare.to_lowercase().as_str())
+    };
+    let object = words.peek().is_some_and(is_object);
+    let moved =
+        words.any(|word| ["to", "into", "at", "with"].contains(&word) || PUT.contains(&word));
+    !names || object || moved
+}
+
 /// A text without the letter or number that it is counted by, as in `a. Inspect the case`.
 pub(super) fn without_letter(text: &str) -> &str {
     let text = text.trim_start();
     let end = text.find(['.', ')']).filter(|end| *end <= 4);
-    let counted = |head: &str| head.chars().all(|c| c.is_ascii_alphanumeric() || c == '(');
+    // A short word counts nothing.
+    let counted = |head: &str| {
+        let bare = head.trim_start_matches('(');
+        let letters = bare.chars().filter(|c| c.is_ascii_alphabetic()).count();
+        let roman = bare.chars().all(|c| "ivxIVX".contains(c));
+        bare.chars().all(|c| c.is_ascii_alphanumeric()) && (letters <= 1 || roman)
+    };
     match end {
         Some(end) if counted(&text[..end]) && text[end + 1..].starts_with(' ') => {
             text[end + 1..].trim_start()

@@ -1,7 +1,7 @@
 //! The text of a limit as figures and what is said of them.
 
-use super::phrases::{self, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
-use crate::quantity::{Prefix, Scale, Unit};
+use super::phrases::{self, BELOW, BINDING, MEASURES, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use crate::quantity::{Family, Prefix, Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
 const LONGEST: usize = 200;
@@ -28,6 +28,8 @@ pub(super) enum Spelled {
 pub(super) enum Token<'a> {
     Figure(Figure<'a>),
     Sense(Sense),
+    /// A range in brackets behind a figure, which says where that may lie.
+    Range(Figure<'a>, Figure<'a>),
     /// A word that names what is read.
     Word,
     /// Something that may mean anything.
@@ -46,6 +48,18 @@ pub(super) struct Lexed<'a> {
 impl Figure<'_> {
     pub fn is_negative(&self) -> bool {
         self.number.starts_with('-')
+    }
+
+    /// Whether it can be the level of a signal.
+    pub fn is_level(&self) -> bool {
+        match self.unit {
+            Some(Spelled::Volts(_)) => true,
+            Some(Spelled::Scale(scale)) => {
+                scale.unit.family() == Family::Voltage
+                    || (scale.unit.of_difference() == Unit::Decibel && scale.unit != Unit::Decibel)
+            }
+            _ => false,
+        }
     }
 
     pub fn is_decibels(&self) -> bool {
@@ -76,10 +90,15 @@ pub(super) fn lex(text: &str) -> Lexed<'_> {
         rest: text,
         seen: Lexed::default(),
         spaced: true,
+        on_meter: false,
     };
     match text.len() > LONGEST {
         true => lexer.push(Token::Lost),
         false => while lexer.step() {},
+    }
+    // Beside other words it may be a switch.
+    if lexer.seen.more && lexer.on_meter {
+        lexer.push(Token::Lost);
     }
     lexer.seen
 }
@@ -89,6 +108,8 @@ struct Lexer<'a> {
     seen: Lexed<'a>,
     /// Whether a space stands before the rest.
     spaced: bool,
+    /// Whether a figure is one of an S meter's, such as `S9`.
+    on_meter: bool,
 }
 
 impl<'a> Lexer<'a> {
@@ -101,6 +122,16 @@ impl<'a> Lexer<'a> {
             Some(Token::Figure(figure)) => Some(*figure),
             _ => None,
         }
+    }
+
+    /// Whether what stands before is a limit, all of it.
+    fn has_stated(&self) -> bool {
+        use Sense::{About, Better, Down, Max, Min, OrLess, OrMore};
+        let ends = [About, Better, Down, Max, Min, OrLess, OrMore, Sense::Kind];
+        let mut behind = self.seen.tokens.iter().rev();
+        let last =
+            behind.find(|token| !matches!(token, Token::Sense(sense) if ends.contains(sense)));
+        matches!(last, Some(Token::Figure(_) | Token::Range(..)))
     }
 
     /// Takes one piece off; none at the end.
@@ -124,7 +155,8 @@ impl<'a> Lexer<'a> {
         true
     }
 
-    /// A bracket says the same again or says more; one that says less loses the whole.
+    /// A bracket behind a figure may state its limits. Else it says the same again or says more;
+    /// one that says less loses the whole.
     fn bracket(&mut self) {
         let inner = &self.rest[1..];
         let (inner, rest) = inner.split_once([')', ']']).unwrap_or((inner, ""));
@@ -132,27 +164,75 @@ impl<'a> Lexer<'a> {
         within
             .tokens
             .retain(|token| *token != Token::Sense(Sense::Nothing));
-        let limits = |token: &Token| {
-            use Sense::{AtLeast, AtMost, Between, Minus, Plus, PlusMinus, To, Turns, Within};
-            use Sense::{Max, Min, OrLess, OrMore};
-            let limits = [
-                AtLeast, AtMost, Between, Minus, Plus, PlusMinus, To, Turns, Within, Max, Min,
-                OrLess, OrMore,
-            ];
-            match token {
-                Token::Sense(sense) => limits.contains(sense),
-                // A signed figure is a tolerance of what stands before.
-                Token::Figure(figure) => figure.number.starts_with(['+', '-']),
-                Token::Word | Token::Lost => false,
-            }
-        };
         use Sense::{About, Max, Min, OrLess, OrMore};
+        let asks = begins(inner, MEASURES) || begins(inner, &["set", "turn"]);
         match within.tokens.as_slice() {
+            _ if asks => self.push(Token::Lost),
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
-            tokens if tokens.iter().any(limits) => self.push(Token::Lost),
-            _ => self.seen.more = true,
+            tokens if self.last_figure().is_some() && is_tolerance(tokens) => {
+                self.seen.tokens.extend_from_slice(tokens);
+                // The unit of both may stand behind.
+                let bare = tokens
+                    .iter()
+                    .all(|token| !matches!(token, Token::Figure(figure) if figure.unit.is_some()));
+                if bare
+                    && let Some((unit, behind)) = unit(rest)
+                    && let Some(Token::Figure(figure)) = self.seen.tokens.last_mut()
+                {
+                    figure.unit = Some(unit);
+                    self.rest = behind;
+                    return;
+                }
+            }
+            tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
+                // A range behind a tolerance says the same again.
+                Some(_) if self.seen.tokens.contains(&Token::Sense(Sense::PlusMinus)) => {
+                    self.seen.more = true;
+                }
+                Some((low, high)) => self.push(Token::Range(low, high)),
+                None if self.says_again(tokens, inner) => self.seen.more = true,
+                None if tokens.iter().any(limits) && !is_aside(inner) => self.push(Token::Lost),
+                // Another figure for another case.
+                None if self.is_lone_figure_like(tokens) => {
+                    self.push(Token::Lost);
+                }
+                None => self.seen.more = true,
+            },
         }
         self.rest = rest;
+    }
+
+    /// Whether a limit was stated, and a bracket says it in another unit or tells of another
+    /// quantity.
+    fn says_again(&self, tokens: &[Token], inner: &str) -> bool {
+        let unit = self.seen.tokens.iter().rev().find_map(|token| match token {
+            Token::Figure(figure) => figure.unit,
+            _ => None,
+        });
+        let mut figures = tokens.iter().filter_map(|token| match token {
+            Token::Figure(figure) => Some(figure.unit),
+            _ => None,
+        });
+        let excepts = ["except", "unless", "or"]
+            .iter()
+            .any(|word| has_word(&inner.to_lowercase(), word));
+        let any = tokens.iter().any(|token| matches!(token, Token::Figure(_)));
+        let other = figures.all(|it| it.is_some() && it != unit);
+        any && other && unit.is_some() && !excepts && self.seen.tokens.iter().any(limits)
+    }
+
+    /// Whether nothing but a figure was stated, and pieces have another one of its unit.
+    fn is_lone_figure_like(&self, tokens: &[Token]) -> bool {
+        let Some(figure) = self.last_figure() else {
+            return false;
+        };
+        let limited = self.seen.tokens.iter().any(limits);
+        let figures = tokens.iter().filter_map(|token| match token {
+            Token::Figure(other) => Some(other.unit),
+            _ => None,
+        });
+        let same = figures.clone().any(|unit| unit == figure.unit);
+        !limited && (same || figures.count() > 1)
     }
 
     fn figure(&mut self) -> bool {
@@ -166,8 +246,13 @@ impl<'a> Lexer<'a> {
         let Some(length) = number(self.rest, signed) else {
             return false;
         };
+        // So much less than what a word names.
+        let takes_off = self.rest.starts_with("- ") || self.rest.starts_with("+ ");
+        if takes_off && self.seen.tokens.last() == Some(&Token::Word) {
+            self.push(Token::Lost);
+        }
         let (number, rest) = self.rest.split_at(length);
-        let unit = unit(rest);
+        let unit = infix(number).map_or_else(|| unit_behind(rest), |sign| unit_with(sign, rest));
         self.rest = unit.map_or(rest, |(_, rest)| rest);
         let unit = unit.map(|(unit, _)| unit);
         self.push(Token::Figure(Figure { number, unit }));
@@ -187,8 +272,11 @@ impl<'a> Lexer<'a> {
         let (word, rest) = self.rest.split_at(length);
         let behind = self.last_figure();
         let word = word.to_lowercase();
-        let is_condition = behind.is_some()
-            && (sense == Sense::At || matches!(word.as_str(), "over" | "from" | "through"));
+        let alone = sense == Sense::Between && !rest.contains(|c: char| c.is_ascii_digit());
+        let is_condition = self.has_stated()
+            && (alone
+                || sense == Sense::At
+                || matches!(word.as_str(), "over" | "from" | "through"));
         if is_condition {
             self.condition();
             return true;
@@ -211,7 +299,16 @@ impl<'a> Lexer<'a> {
         // A limit in the condition is what is asked for: what stood before is not read at all.
         let limits = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns];
         let turns = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
-        if behind.tokens.iter().any(turns) {
+        // Another figure of the unit that was stated is another case.
+        let unit = self.seen.tokens.iter().rev().find_map(|token| match token {
+            Token::Figure(figure) => Some(figure.unit),
+            _ => None,
+        });
+        let joint = |token: &Token| *token == Token::Sense(Sense::And);
+        let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
+        let case =
+            |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
+        if behind.tokens.iter().any(turns) || others.any(case) {
             self.push(Token::Lost);
         }
         self.seen.more = true;
@@ -224,16 +321,23 @@ impl<'a> Lexer<'a> {
             .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
         let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
         self.rest = rest;
+        if is_s_point(word) {
+            let unit = Some(Spelled::Scale(Scale::plain(Unit::StrengthPoint)));
+            let number = &word[1..];
+            self.push(Token::Figure(Figure { number, unit }));
+            self.on_meter = true;
+            return;
+        }
         self.seen.more = true;
         self.push(match self.last_figure() {
             Some(_) => Token::Lost,
-            None if is_s_point(word) || names_a_tolerance(word, rest) => Token::Lost,
+            None if names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,
         });
     }
 }
 
-/// Whether it is a reading of an S meter, from which something may be counted.
+/// Whether it is a reading of an S meter.
 fn is_s_point(word: &str) -> bool {
     matches!(word.as_bytes(), [b'S' | b's', digit] if digit.is_ascii_digit())
 }
@@ -243,6 +347,65 @@ fn names_a_tolerance(word: &str, rest: &str) -> bool {
     let rest = rest.trim_start_matches([' ', ':', '.']);
     let is_bare = rest.starts_with(|c: char| c.is_ascii_digit());
     is_bare && phrases::TOLERANCES.contains(&word.to_lowercase().as_str())
+}
+
+/// Whether a piece states a limit, or takes one back.
+fn limits(token: &Token) -> bool {
+    use Sense::{AtLeast, AtMost, Better, Between, Max, Min, Minus, OrLess, OrMore};
+    use Sense::{Plus, PlusMinus, To, Turns, Within};
+    let limits = [
+        AtLeast, AtMost, Better, Between, Minus, Plus, PlusMinus, To, Turns, Within, Max, Min,
+        OrLess, OrMore,
+    ];
+    match token {
+        Token::Sense(sense) => limits.contains(sense),
+        // A signed figure is a tolerance of what stands before.
+        Token::Figure(figure) => figure.number.starts_with(['+', '-']),
+        Token::Range(..) => true,
+        Token::Word | Token::Lost => false,
+    }
+}
+
+/// Whether a bracket only tells of the circumstances, as in `(not conducting)`.
+fn is_aside(inner: &str) -> bool {
+    let lower = inner.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(|word| BINDING.contains(&word))
+}
+
+/// Whether pieces in a bracket are how far the figure before may be off: `±10 mA`, `+0, -0.5`.
+fn is_tolerance(tokens: &[Token]) -> bool {
+    use Sense::{And, Minus, Plus, PlusMinus};
+    use Token::{Figure as F, Sense as S};
+    match tokens {
+        [S(PlusMinus), F(_)] | [S(Plus), F(_), S(Minus), F(_)] => true,
+        [F(one), F(other)] | [F(one), S(And), F(other)] => {
+            let signs = [one.number.get(..1), other.number.get(..1)];
+            signs == [Some("+"), Some("-")] || signs == [Some("-"), Some("+")]
+        }
+        _ => false,
+    }
+}
+
+/// The ends of a range in a bracket.
+fn range_of<'a>(tokens: &[Token<'a>]) -> Option<(Figure<'a>, Figure<'a>)> {
+    use Sense::{And, AtLeast, AtMost, Between, Max, Min, Minus, To};
+    use Token::{Figure as F, Sense as S};
+    let joined: Vec<Token> = match tokens {
+        [S(Between), rest @ ..] => rest.to_vec(),
+        tokens => tokens.to_vec(),
+    };
+    match joined.as_slice() {
+        [F(low), S(To | Minus | And), F(high)] if low.unit.is_none() || high.unit.is_some() => {
+            let is_list = matches!(joined[1], S(And)) && tokens.len() == joined.len();
+            (!is_list).then_some((*low, *high))
+        }
+        [S(Min | AtLeast), F(low), S(And), S(Max | AtMost), F(high)]
+        | [S(Max | AtMost), F(high), S(And), S(Min | AtLeast), F(low)]
+        | [F(low), S(Min), S(And), F(high), S(Max)]
+        | [F(high), S(Max), S(And), F(low), S(Min)] => Some((*low, *high)),
+        _ => None,
+    }
 }
 
 /// How long the number is that a text begins with.
@@ -263,6 +426,9 @@ fn number(text: &str, signed: bool) -> Option<usize> {
     while digit(at) || (is_point(at) && digit(at + 1)) {
         at += 1;
     }
+    if let Some(end) = fraction(&text[from..at], &text[at..]).or(coded(&text[at..])) {
+        return Some(at + end);
+    }
     // Spaces may stand between groups of three.
     let group =
         |at: usize| bytes.get(at) == Some(&b' ') && (1..4).all(|i| digit(at + i)) && !digit(at + 4);
@@ -280,6 +446,59 @@ fn number(text: &str, signed: bool) -> Option<usize> {
     Some(at)
 }
 
+/// How long the rest of a common fraction is, as in `1/4`; any other slash parts two figures.
+fn fraction(over: &str, rest: &str) -> Option<usize> {
+    let below = ["2", "4", "8", "16"].into_iter().find(|below| {
+        let behind = rest
+            .strip_prefix('/')
+            .and_then(|it| it.strip_prefix(*below));
+        behind.is_some_and(|it| !it.starts_with(|c: char| c.is_ascii_digit() || c == '.'))
+    })?;
+    let less = over.parse::<u32>().ok()? < below.parse().ok()?;
+    less.then_some(1 + below.len())
+}
+
+/// How long the rest of a figure is that has its prefix or unit for a decimal sign, as in `4k7`.
+fn coded(rest: &str) -> Option<usize> {
+    let sign = rest.chars().next().filter(|sign| INFIX.contains(sign))?;
+    let behind = &rest[sign.len_utf8()..];
+    let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
+    let ends = !behind[digits..].starts_with(['.', ',']);
+    ((1..=3).contains(&digits) && ends).then_some(sign.len_utf8() + digits)
+}
+
+/// What stands for a decimal sign in the values of parts.
+const INFIX: [char; 9] = ['k', 'K', 'M', 'R', 'V', 'µ', 'u', 'n', 'p'];
+
+/// The prefix or unit that a figure has for a decimal sign.
+pub(super) fn infix(number: &str) -> Option<char> {
+    number.chars().find(|c| INFIX.contains(c))
+}
+
+/// The unit that such a figure has, with what is behind it: its own, or what a prefix belongs to.
+fn unit_with(sign: char, rest: &str) -> Option<(Spelled, &str)> {
+    let prefix = match sign {
+        'R' => return Some((Spelled::Scale(Scale::plain(Unit::Ohm)), rest)),
+        'V' => return Some((Spelled::Volts(Prefix::None), rest)),
+        sign => prefix_of(sign)?,
+    };
+    match unit(rest) {
+        Some((Spelled::Scale(scale), behind)) if scale.prefix == Prefix::None => {
+            let scale = Scale::new(prefix, scale.unit);
+            Some((Spelled::Scale(scale), behind))
+        }
+        _ => Some((Spelled::Prefix(prefix), rest)),
+    }
+}
+
+/// The unit behind a number, which a hyphen may join to it.
+fn unit_behind(rest: &str) -> Option<(Spelled, &str)> {
+    let joined = rest
+        .strip_prefix('-')
+        .filter(|behind| behind.starts_with(char::is_alphabetic));
+    unit(joined.unwrap_or(rest))
+}
+
 /// How many bytes of a text a phrase in lower case takes up at its beginning, as whole words.
 fn starts(text: &str, phrase: &str) -> Option<usize> {
     let mut length = 0;
@@ -294,6 +513,13 @@ fn starts(text: &str, phrase: &str) -> Option<usize> {
     let runs_on =
         phrase.ends_with(char::is_alphanumeric) && chars.next().is_some_and(char::is_alphanumeric);
     (!runs_on).then_some(length)
+}
+
+/// Whether a text in lower case has a phrase as whole words.
+pub(super) fn has_word(text: &str, phrase: &str) -> bool {
+    let starts_word = |at: usize| !text[..at].ends_with(char::is_alphanumeric);
+    let mut found = text.match_indices(phrase);
+    found.any(|(at, _)| starts_word(at) && starts(&text[at..], phrase).is_some())
 }
 
 /// The longest of some phrases that a text begins with.
@@ -369,7 +595,12 @@ fn by_symbol(text: &str) -> Option<(usize, Scale)> {
 fn lone_prefix(text: &str) -> Option<(usize, Spelled)> {
     let first = text.chars().next()?;
     let alone = !text[first.len_utf8()..].starts_with(char::is_alphanumeric);
-    let prefix = match first {
+    let prefix = prefix_of(first)?;
+    alone.then_some((first.len_utf8(), Spelled::Prefix(prefix)))
+}
+
+fn prefix_of(sign: char) -> Option<Prefix> {
+    Some(match sign {
         'k' | 'K' => Prefix::Kilo,
         'M' => Prefix::Mega,
         'm' => Prefix::Milli,
@@ -377,8 +608,7 @@ fn lone_prefix(text: &str) -> Option<(usize, Spelled)> {
         'n' => Prefix::Nano,
         'p' => Prefix::Pico,
         _ => return None,
-    };
-    alone.then_some((first.len_utf8(), Spelled::Prefix(prefix)))
+    })
 }
 
 /// A unit that stands alone, such as in a heading or a column of units.
@@ -388,6 +618,12 @@ pub(super) fn lone_unit(text: &str) -> Option<Spelled> {
     match unit(text)? {
         (Spelled::Prefix(_), _) => None,
         (spelled, rest) if rest.trim_matches(['.', ' ']).is_empty() => Some(spelled),
+        // Decibels below something are decibels.
+        (spelled @ Spelled::Scale(scale), rest)
+            if scale.unit == Unit::Decibel && begins(rest.trim_start(), BELOW) =>
+        {
+            Some(spelled)
+        }
         _ => None,
     }
 }
@@ -403,6 +639,13 @@ pub(super) fn tail_unit(text: &str) -> Option<(&str, Spelled)> {
         (before.is_empty() || before.ends_with(' ')).then_some(before.len())
     });
     let at = found.min()?;
+    // A unit behind a figure is that of the figure.
+    if lower[..at]
+        .trim_end()
+        .ends_with(|c: char| c.is_ascii_digit())
+    {
+        return None;
+    }
     // Letters may change their length with their case.
     Some((text.get(..at)?.trim_end(), lone_unit(text.get(at..)?)?))
 }

@@ -7,9 +7,13 @@
 mod aim;
 mod cells;
 mod columns;
+mod footnotes;
+mod hints;
 mod hold;
+mod instruct;
 mod layout;
 mod lex;
+mod meaning;
 mod phrases;
 mod repeat;
 mod row;
@@ -17,8 +21,9 @@ mod timer;
 mod why;
 
 pub use aim::{Side, read_limit};
-pub use columns::{Column, Meaning};
+pub use columns::Column;
 pub use layout::Line;
+pub use meaning::Meaning;
 pub use why::Why;
 
 use super::Id;
@@ -26,7 +31,7 @@ use super::draft::{Draft, DraftSection, DraftStep};
 use super::edit::{self, List};
 use crate::quantity::{DecimalSign, Scale};
 use cells::Record;
-use layout::{Part, is_title, parts};
+use layout::{Part, Text, is_title, parts};
 use row::{Reader, one_line, shortened};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -123,6 +128,8 @@ pub struct Row {
     number: String,
     /// The printed numbers of the first and the last row that it repeats.
     repeats: Option<(String, String)>,
+    /// The marks of the footnotes that it refers to, or the one that it is.
+    marks: Vec<String>,
 }
 
 /// A cell that was not understood, or something that the row doesn't say.
@@ -155,6 +162,9 @@ pub struct Answers {
     pub columns: Vec<(String, Meaning)>,
     /// The unit of what states none.
     pub unit: Option<Scale>,
+    /// Which volts a level is in that doesn't say it.
+    #[serde(default)]
+    pub volts: Option<Scale>,
 }
 
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
@@ -218,8 +228,14 @@ fn of_records(
     let mut section = String::new();
     let mut number = 0;
     for Part { columns, lines } in parts(records, &answers.columns) {
-        let mut doubt = false;
-        for (line, record, cells) in lines {
+        let mut doubts: Vec<Vec<String>> = Vec::new();
+        for Text {
+            line,
+            record,
+            cells,
+            marks,
+        } in lines
+        {
             let mut row = Row {
                 cells: record,
                 line,
@@ -228,17 +244,20 @@ fn of_records(
                 unclear: Vec::new(),
                 number: String::new(),
                 repeats: None,
+                marks,
             };
             match line {
                 Line::Row => {
                     number += 1;
                     // Words where figures are due may be headings for what follows.
                     let words = row::has_words_for_figures(&columns, &cells);
-                    let mut reader = Reader::new(&columns, &cells, number, sign, answers.unit);
-                    if doubt && !words {
+                    let mut reader = Reader::new(&columns, &cells, &section, number, sign, answers);
+                    if !words && doubts.iter().any(|above| stands_above(above, &cells)) {
                         reader.doubt_headings();
                     }
-                    doubt |= words;
+                    if words {
+                        doubts.push(cells.clone());
+                    }
                     row.steps = reader.steps(&blank, draft);
                     row.number = reader.printed_number();
                     row.repeats = reader.repeats.take();
@@ -276,6 +295,13 @@ fn of_records(
     place_notes(&mut preview.rows);
     find_repeated(&mut preview.rows);
     preview
+}
+
+/// Whether a line has a cell above every cell of a row, as headings have.
+fn stands_above(line: &[String], row: &[String]) -> bool {
+    let is_filled = |index: usize| line.get(index).is_some_and(|cell| !cell.is_empty());
+    let mut filled = row.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
+    filled.all(|(index, _)| is_filled(index))
 }
 
 /// Tells of rows to be repeated that are not above.
@@ -322,6 +348,15 @@ fn place_notes(rows: &mut [Row]) {
             continue;
         }
         let text = rows[index].cells.concat();
+        if let Some(mark) = rows[index].marks.first().cloned() {
+            let carries = |row: &&mut Row| row.line == Line::Row && row.marks.contains(&mark);
+            for row in rows.iter_mut().filter(carries) {
+                for step in &mut row.steps {
+                    step.text = [text.as_str(), &step.text].join("\n").trim().to_owned();
+                }
+            }
+            continue;
+        }
         let has_steps = |row: &&mut Row| !row.steps.is_empty();
         let (before, behind) = rows.split_at_mut(index);
         let above = phrases::FOOTNOTES.iter().any(|sign| text.starts_with(sign));
@@ -360,6 +395,12 @@ impl Preview {
     pub fn asks_unit(&self) -> bool {
         let mut all = self.rows.iter().flat_map(|row| &row.unclear);
         all.any(|unclear| matches!(unclear.why, Why::NoUnit(_) | Why::NoUnitAtAll))
+    }
+
+    /// Whether it is asked which volts a level is in.
+    pub fn asks_volts(&self) -> bool {
+        let mut all = self.rows.iter().flat_map(|row| &row.unclear);
+        all.any(|unclear| unclear.why == Why::WhichVolts)
     }
 
     /// The steps of all rows.

@@ -1,8 +1,9 @@
 //! The English of published tables: every word and phrase that the reader of tables knows, as
 //! data. Another language of tables is another copy of this file.
 
-use super::columns::Meaning;
+use super::meaning::Meaning;
 use crate::procedure::{Kind, Signal};
+use crate::quantity::Unit;
 
 /// What a word or a sign says of the figures around it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +16,8 @@ pub(super) enum Sense {
     OrMore,
     /// The figure before is the largest that passes.
     OrLess,
+    /// The figure that follows is the worst that passes, on whichever side that is.
+    Better,
     /// A lower limit beside a figure, and alone the smallest reading.
     Min,
     /// An upper limit beside a figure, and alone the largest reading.
@@ -81,6 +84,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "higher than",
             "over",
             "above",
+            "rises above",
+            "risen above",
             "in excess of",
             "exceed",
             "exceeds",
@@ -100,6 +105,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "<",
             "\u{2266}",
             "at most",
+            "never exceed",
+            "never exceeds",
             "not more than",
             "no more than",
             "not be more than",
@@ -119,6 +126,14 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "less than",
             "lower than",
             "below",
+            "falls below",
+            "fall below",
+            "fallen below",
+            "drops below",
+            "drop below",
+            "dropped below",
+            "falls to less than",
+            "drops to less than",
             "under",
             "equal to or less than",
             "less than or equal to",
@@ -140,6 +155,10 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
     (
         &["or less", "or lower", "or below", "or under", "or smaller"],
         OrLess,
+    ),
+    (
+        &["better than", "equal to or better than", "or better"],
+        Better,
     ),
     (&["minimum", "min", "lower limit"], Min),
     (&["maximum", "max", "upper limit"], Max),
@@ -216,6 +235,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
         &[
             "carrier",
             "carrier power",
+            "average",
+            "mean",
             "power",
             "pep",
             "peak envelope",
@@ -265,6 +286,14 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "remain",
             "return to",
             "return",
+            "drops to",
+            "drop to",
+            "falls to",
+            "fall to",
+            "decreases to",
+            "rises to",
+            "rise to",
+            "increases to",
             "=",
         ],
         Nothing,
@@ -287,6 +316,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "hundred",
             "infinite",
             "infinity",
+            "inf",
+            "ol",
             "full scale",
             "full-scale",
             "midscale",
@@ -404,6 +435,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "ac v",
             "v rms",
             "vrms",
+            "volt rms",
             "volts rms",
             "rms volts",
         ],
@@ -429,6 +461,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "vp-p",
             "v pk-pk",
             "vpk-pk",
+            "volt p-p",
             "volts p-p",
             "volts pp",
             "volts peak to peak",
@@ -452,12 +485,32 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ),
     ("V peak", &["v peak", "v pk", "vpk", "vp", "volts peak"]),
     ("mV peak", &["mv peak", "mv pk", "mvpk"]),
-    ("V EMF", &["v emf", "volts emf"]),
-    ("mV EMF", &["mv emf"]),
-    ("µV EMF", &["µv emf", "uv emf", "microvolts emf"]),
+    ("V EMF", &["v emf", "v e.m.f.", "volts emf"]),
+    ("mV EMF", &["mv emf", "mv e.m.f."]),
+    (
+        "µV EMF",
+        &[
+            "µv emf",
+            "uv emf",
+            "µv e.m.f.",
+            "uv e.m.f.",
+            "microvolts emf",
+            "microvolts e.m.f.",
+        ],
+    ),
     ("V PD", &["v pd", "volts pd"]),
     ("mV PD", &["mv pd"]),
-    ("µV PD", &["µv pd", "uv pd", "microvolts pd"]),
+    (
+        "µV PD",
+        &[
+            "µv pd",
+            "uv pd",
+            "µv p.d.",
+            "uv p.d.",
+            "microvolts pd",
+            "microvolts p.d.",
+        ],
+    ),
     ("A", &["amp", "amps", "ampere", "amperes", "a dc", "adc"]),
     (
         "mA",
@@ -540,7 +593,12 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ("%", &["%", "percent", "per cent", "pct"]),
     ("ppm", &["ppm", "parts per million", "parts-per-million"]),
     (":1", &[":1", ": 1"]),
-    ("S-points", &["s-points", "s points", "s-units", "s units"]),
+    (
+        "S-points",
+        &[
+            "s-points", "s points", "s-units", "s units", "s-unit", "s unit", "s-point",
+        ],
+    ),
     (
         "div",
         &["div", "divs", "division", "divisions", "scale divisions"],
@@ -551,6 +609,8 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
     ),
     ("s", &["sec", "secs", "second", "seconds"]),
     ("ms", &["ms", "msec", "milliseconds"]),
+    ("µs", &["us", "µs", "usec", "microseconds"]),
+    ("ns", &["ns", "nsec", "nanoseconds"]),
 ];
 
 /// Spellings of volts that don't say which kind they are.
@@ -589,11 +649,14 @@ pub(super) const NOTHING: &[&str] = &[
     "---",
     "n/a",
     "n.a.",
+    "tbd",
+    "[ ]",
+    "☐",
+    "□",
     "not applicable",
     "not used",
     "na",
     "none",
-    "nil",
     "…",
     "...",
 ];
@@ -605,7 +668,9 @@ pub(super) const NOTES: &[&str] = &["note", "notes", "remark", "remarks", "nb", 
 pub(super) const CAUTIONS: &[&str] = &["caution", "warning", "danger"];
 
 /// Signs that a line is a footnote to what stands above it.
-pub(super) const FOOTNOTES: &[&str] = &["*", "\u{2020}", "\u{2021}", "¹", "²", "³"];
+pub(super) const FOOTNOTES: &[&str] = &[
+    "*", "\u{2020}", "\u{2021}", "§", "¹", "²", "³", "⁴", "⁵", "⁶",
+];
 
 /// Words before a figure that is a tolerance.
 pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
@@ -628,6 +693,7 @@ pub(super) const ACTIONS: &[&str] = &[
     "disconnect",
     "discharge",
     "do",
+    "download",
     "enable",
     "enter",
     "exercise",
@@ -671,6 +737,21 @@ pub(super) const ACTIONS: &[&str] = &[
     "replace",
     "reset",
     "restore",
+    "return",
+    "reverse",
+    "reinstall",
+    "reassemble",
+    "restart",
+    "secure",
+    "lock",
+    "unlock",
+    "isolate",
+    "bypass",
+    "bridge",
+    "jumper",
+    "charge",
+    "dial",
+    "fasten",
     "rotate",
     "run",
     "seal",
@@ -687,6 +768,7 @@ pub(super) const ACTIONS: &[&str] = &[
     "terminate",
     "tighten",
     "turn",
+    "transmit",
     "unkey",
     "unplug",
     "unscrew",
@@ -694,6 +776,74 @@ pub(super) const ACTIONS: &[&str] = &[
     "wait",
     "warm",
     "wire",
+];
+
+/// Those that are names as well: `Load current` asks for nothing to be done, and `Load the set` does.
+pub(super) const NAMES_TOO: &[&str] = &[
+    "bridge",
+    "bypass",
+    "charge",
+    "clear",
+    "clip",
+    "cut",
+    "dial",
+    "discharge",
+    "feed",
+    "fit",
+    "ground",
+    "hold",
+    "jumper",
+    "key",
+    "load",
+    "lock",
+    "lower",
+    "mount",
+    "open",
+    "plug",
+    "position",
+    "power",
+    "preset",
+    "program",
+    "reset",
+    "return",
+    "reverse",
+    "run",
+    "seal",
+    "short",
+    "slide",
+    "start",
+    "transmit",
+    "stop",
+    "strap",
+    "switch",
+    "wire",
+];
+
+/// What follows such a word where it is something to do.
+pub(super) const OBJECTS: &[&str] = &[
+    "the",
+    "a",
+    "an",
+    "all",
+    "both",
+    "each",
+    "on",
+    "off",
+    "up",
+    "down",
+    "in",
+    "out",
+    "to",
+    "for",
+    "from",
+    "set",
+    "unit",
+    "radio",
+    "receiver",
+    "transmitter",
+    "equipment",
+    "power",
+    "knob",
 ];
 
 /// Words that end a few words about how things are put.
@@ -852,11 +1002,29 @@ pub(super) const SECTIONS: &[&str] = &[
     "power",
     "preparation",
     "inspection",
+    "distortion",
+    "response",
+    "gain",
+    "selectivity",
+    "harmonics",
+    "current",
+    "currents",
+    "battery",
+    "microphone",
+    "speaker",
+    "agc",
+    "avc",
+    "vco",
+    "pll",
+    "resistances",
+    "continuity",
 ];
 
 /// What a stop begins with.
 pub(super) const STOPS: &[&str] = &[
     "stop:",
+    "stop.",
+    "stop!",
     "stop -",
     "stop –",
     "do not proceed",
@@ -905,6 +1073,9 @@ pub(super) const GO_ON: &[&str] = &[
     "do not go on until",
     "do not continue until",
 ];
+
+/// Words that an instruction to wait for something begins with.
+pub(super) const HOLDS: &[&str] = &["discharge", "wait", "let", "allow", "leave", "bleed"];
 
 /// Words for the kinds of steps.
 pub(super) const KINDS: &[(&[&str], Kind)] = &[
@@ -995,4 +1166,312 @@ pub(super) const TAILS: &[(&[&str], Meaning)] = &[
         Meaning::Condition,
     ),
     (&["tolerance"], Meaning::Tolerance),
+    (&["terminals"], Meaning::Point),
+    (&["action", "cause", "trouble"], Meaning::Note),
 ];
+
+/// How good a signal is, for which a receiver needs so much.
+pub(super) const QUALITIES: &[&str] = &[
+    "sinad",
+    "(s+n)/n",
+    "s+n/n",
+    "(s + n)/n",
+    "s + n/n",
+    "s/n",
+    "quieting",
+    "signal to noise",
+    "signal-to-noise",
+    "signal plus noise",
+    "signal-plus-noise",
+];
+
+/// What joins that to the level.
+pub(super) const JOINTS: &[&str] = &[" at ", " @ ", " for ", " with ", " gives ", " from "];
+
+/// Words of what is better the more there is of it.
+pub(super) const BETTER_MORE: &[&str] = &[
+    "rejection",
+    "attenuation",
+    "suppression",
+    "selectivity",
+    "isolation",
+    "separation",
+    "signal to noise",
+    "signal-to-noise",
+    "sinad",
+    "balance",
+    "blocking",
+    "dynamic range",
+    "efficiency",
+    "return loss",
+];
+
+/// Words of what is better the less there is of it.
+pub(super) const BETTER_LESS: &[&str] = &[
+    "sensitivity",
+    "distortion",
+    "stability",
+    "ripple",
+    "hum",
+    "noise",
+    "vswr",
+    "swr",
+    "drift",
+    "error",
+    "accuracy",
+    "noise figure",
+    "leakage",
+];
+
+/// Words of what swings to both sides and is read as how far it does.
+pub(super) const SWINGS: &[&str] = &["deviation", "peak deviation", "fm deviation"];
+
+/// Words that say of which kind volts are.
+pub(super) const KINDS_OF_VOLTS: &[(&[&str], Unit)] = &[
+    (
+        &["p-p", "pp", "pk-pk", "peak-to-peak", "peak to peak"],
+        Unit::VoltPeakToPeak,
+    ),
+    (&["rms", "r.m.s."], Unit::VoltRms),
+    (&["emf"], Unit::VoltEmf),
+    (&["pd", "p.d."], Unit::VoltPd),
+];
+
+/// Words that name what is read, and its unit without prefix.
+pub(super) const QUANTITIES: &[(&[&str], Unit)] = &[
+    (
+        &["resistance", "resistances", "resistor", "ohmmeter"],
+        Unit::Ohm,
+    ),
+    (&["capacitance"], Unit::Farad),
+    (&["inductance"], Unit::Henry),
+];
+
+/// Words in headings that say only that something is read.
+pub(super) const READINGS: &[&str] = &[
+    "voltage",
+    "voltages",
+    "volts",
+    "dc",
+    "d.c.",
+    "reading",
+    "readings",
+    "measured",
+    "normal",
+    "nominal",
+    "typical",
+    "resistance",
+    "mode",
+];
+
+/// Words by which a bracket changes the limit before it.
+pub(super) const BINDING: &[&str] = &[
+    "less",
+    "more",
+    "greater",
+    "smaller",
+    "lower",
+    "higher",
+    "better",
+    "worse",
+    "min",
+    "minimum",
+    "max",
+    "maximum",
+    "over",
+    "under",
+    "above",
+    "below",
+    "between",
+    "within",
+    "relative",
+    "ref",
+    "reference",
+    "referenced",
+    "compared",
+    "times",
+    "x",
+    "per",
+    "ratio",
+    "difference",
+    "change",
+    "changes",
+    "vary",
+    "varies",
+    "half",
+    "twice",
+    "double",
+    "except",
+    "unless",
+    "than",
+    "same",
+    "or",
+    "increase",
+    "increases",
+    "decrease",
+    "decreases",
+    "drop",
+    "rise",
+    "plus",
+    "minus",
+    "to",
+    "from",
+    "each",
+    "every",
+    "log",
+    "squared",
+];
+
+/// Words that a heading of what is to be read begins with.
+pub(super) const HEADS: &[&str] = &[
+    "expected",
+    "required",
+    "desired",
+    "correct",
+    "acceptable",
+    "permissible",
+    "allowable",
+];
+
+/// Words that a heading of what is read ends with.
+pub(super) const QUANTITY_NOUNS: &[&str] = &[
+    "reading",
+    "readings",
+    "value",
+    "values",
+    "indication",
+    "indications",
+    "result",
+    "results",
+    "output",
+    "out",
+    "voltage",
+    "voltages",
+    "resistance",
+    "current",
+    "level",
+    "levels",
+    "power",
+    "range",
+    "limit",
+    "limits",
+    "response",
+    "gain",
+    "deviation",
+    "frequency",
+    "distortion",
+    "attenuation",
+    "tolerance",
+    "criteria",
+    "requirement",
+    "requirements",
+    "error",
+    "loss",
+    "sensitivity",
+    "modulation",
+    "ripple",
+    "rail",
+    "drop",
+    "swing",
+    "amplitude",
+    "ratio",
+];
+
+/// What decibels are counted down from, where they stand as a unit.
+pub(super) const BELOW: &[&str] = &[
+    "below", "down", "above", "re", "rel", "relative", "ref", "referred",
+];
+
+/// Words of what is the worse the larger its level is.
+pub(super) const WORSE_MORE: &[&str] = &[
+    "hum",
+    "noise",
+    "spurious",
+    "spurious emission",
+    "spurious emissions",
+    "harmonic",
+    "harmonics",
+    "2nd harmonic",
+    "crosstalk",
+    "leakage",
+    "intermodulation",
+    "carrier suppression",
+    "carrier leak",
+    "emissions",
+    "radiation",
+];
+
+/// Words of what is the better the more decibels it has.
+pub(super) const REJECTS: &[&str] = &[
+    "rejection",
+    "suppression",
+    "selectivity",
+    "isolation",
+    "separation",
+    "image",
+    "adjacent channel",
+    "spurious response",
+    "spurious responses",
+    "blocking",
+];
+
+/// Words of volts that are no direct voltage.
+pub(super) const ALTERNATING: &[&str] = &[
+    "rf level",
+    "rf voltage",
+    "rf volts",
+    "rf output",
+    "rf input",
+    "rf signal",
+    "af level",
+    "af voltage",
+    "af output",
+    "af input",
+    "audio level",
+    "audio voltage",
+    "audio output",
+    "audio input",
+    "audio signal",
+    "signal level",
+    "signal voltage",
+    "injection",
+    "ripple",
+    "hum",
+    "noise",
+    "oscillator level",
+    "oscillator output",
+    "drive level",
+    "if level",
+    "if output",
+    "microphone input",
+    "modulation input",
+];
+
+/// Words that an adjustment begins with.
+pub(super) const TURNS: &[&str] = &[
+    "adjust", "set", "turn", "tune", "trim", "align", "rotate", "peak", "dip", "null",
+];
+
+/// What a part is called before its name.
+pub(super) const PARTS: &[&str] = &[
+    "the",
+    "control",
+    "controls",
+    "core",
+    "cores",
+    "slug",
+    "slugs",
+    "coil",
+    "coils",
+    "trimmer",
+    "trimmers",
+    "capacitor",
+    "potentiometer",
+    "pot",
+    "transformer",
+    "resistor",
+    "of",
+];
+
+/// Words of what is off to either side.
+pub(super) const OFFSETS: &[&str] = &["offset", "error", "unbalance", "imbalance"];

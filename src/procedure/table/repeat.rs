@@ -54,11 +54,7 @@ pub(super) fn again_in(text: &str, sign: DecimalSign) -> Option<Again> {
 /// By how much a reading may still change, where the words say it.
 fn change_in(until: &str, sign: DecimalSign) -> Option<String> {
     let (_, figure) = until.split_once(" than ")?;
-    let due = Due {
-        scale: None,
-        side: None,
-        sign,
-    };
+    let due = Due::alone(None, sign);
     // The figure ends where its unit does.
     let words: Vec<&str> = figure.split_whitespace().take(2).collect();
     let aims = read_aims(&words.join(" "), "", due);

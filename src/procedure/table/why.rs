@@ -1,6 +1,5 @@
 //! Why something of a table isn't understood.
 
-use super::columns::Meaning;
 use crate::metrology::ToleranceFault;
 use crate::procedure::IdError;
 use std::fmt;
@@ -18,6 +17,12 @@ pub enum Why {
     NoUnitAtAll,
     /// A unit that isn't known.
     UnknownUnit,
+    /// Volts that are no direct voltage, and nothing says of which kind.
+    WhichVolts,
+    /// The worst that passes, and nothing says on which side of it is better.
+    Better,
+    /// So far to both sides: how far something swings, or how far it may be off.
+    Swing,
     /// A figure that can't be read; why.
     Figure(String),
     /// A tolerance that isn't understood.
@@ -46,6 +51,8 @@ pub enum Why {
     NoReading,
     /// Nothing says what is to be done.
     NothingToDo,
+    /// A second adjustment or reading in the words of one row.
+    TwoSteps,
     /// Neither receiving nor transmitting.
     Signal,
     /// No kind of step that is known.
@@ -83,6 +90,15 @@ impl fmt::Display for Why {
                 "{text} of what? Write it with its unit, such as {text} MHz, or give the table a column of units"
             ),
             Why::NoUnitAtAll => f.write_str("nothing says in which unit it is read"),
+            Why::WhichVolts => f.write_str(
+                "nothing says which volts they are: EMF or PD, rms or peak to peak. Rms is taken until someone says it",
+            ),
+            Why::Better => {
+                f.write_str("nothing says which side is the better one: write it like > 60 dB or < 5 %")
+            }
+            Why::Swing => f.write_str(
+                "it may be how far it swings, or how far that may be off: write it like < 5 kHz or 5 kHz ± 0.2 kHz",
+            ),
             Why::UnknownUnit => f.write_str("it is not a unit that is known here"),
             Why::Figure(why) => f.write_str(why),
             Why::Tolerance => {
@@ -110,6 +126,9 @@ impl fmt::Display for Why {
             }
             Why::NoReading => f.write_str("a reading is asked for, and nothing says where it must lie"),
             Why::NothingToDo => f.write_str("nothing says what is to be done or read"),
+            Why::TwoSteps => f.write_str(
+                "it asks for two steps, and one was made: add the other one after it",
+            ),
             Why::Signal => f.write_str("it is neither RX nor TX"),
             Why::Kind => f.write_str("it is no kind of step that is known here"),
             Why::Name(error) => write!(f, "{error}"),
@@ -117,37 +136,6 @@ impl fmt::Display for Why {
             Why::Headings => f.write_str("a line above looks like other headings: paste what follows by itself"),
             Why::Section => f.write_str("it is taken for the title of a section: nothing stands beside it"),
             Why::NoStep => f.write_str("there is no step that it could go to"),
-        }
-    }
-}
-
-impl Meaning {
-    /// In a few words.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Meaning::Number => "Number",
-            Meaning::Title => "Step",
-            Meaning::Point => "Test point",
-            Meaning::Adjuster => "Adjuster",
-            Meaning::Target => "Target",
-            Meaning::Tolerance => "Tolerance",
-            Meaning::Low => "Lower limit",
-            Meaning::High => "Upper limit",
-            Meaning::Nominal => "Nominal",
-            Meaning::Reading => "A reading of its own",
-            Meaning::Condition => "Condition",
-            Meaning::Note => "Note",
-            Meaning::Caution => "Caution",
-            Meaning::Unit => "Unit",
-            Meaning::Instrument => "Instrument",
-            Meaning::Mode => "Mode",
-            Meaning::Channel => "Channel",
-            Meaning::Signal => "RX or TX",
-            Meaning::Supply => "Supply",
-            Meaning::Set(setting) => setting.name(),
-            Meaning::Section => "Section",
-            Meaning::Kind => "Kind of step",
-            Meaning::Left => "Leave out",
         }
     }
 }

@@ -1,0 +1,46 @@
+//! An adjustment in a row's own words: `Adjust R5 for 8.0 V ± 0.1 V at TP3`.
+
+use super::hold::place_in;
+use super::layout::without_letter;
+use super::lex::begins;
+use super::phrases::{PARTS, TURNS};
+use super::row::designators;
+
+/// What an instruction turns, and what for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Instruction {
+    /// What is turned; none where it doesn't say that.
+    pub adjusters: Vec<String>,
+    /// The words of what is aimed at.
+    pub target: String,
+    /// Where that is read, if the words say it.
+    pub at: Option<String>,
+}
+
+/// The adjustment that a text asks for, where it asks for one and nothing more.
+pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
+    let text = without_letter(text).trim_end_matches(['.', ' ']);
+    let lower = text.to_ascii_lowercase();
+    let more = ["; ", ". ", " then ", ", and ", "\n"];
+    if !begins(text, TURNS) || more.iter().any(|joint| lower.contains(joint)) {
+        return None;
+    }
+    let goals = [" for ", " to obtain ", " until ", " to "];
+    let (at, goal) = goals
+        .iter()
+        .filter_map(|goal| Some((lower.find(goal)?, *goal)))
+        .min()?;
+    let head: Vec<&str> = text[..at].split_whitespace().skip(1).collect();
+    let is_part = |word: &&str| PARTS.contains(&word.to_lowercase().as_str());
+    let named: Vec<&str> = head.into_iter().filter(|word| !is_part(word)).collect();
+    let adjusters = designators(&named.join(" "));
+    if adjusters.is_empty() && !named.is_empty() {
+        return None;
+    }
+    let (target, at) = place_in(&text[at + goal.len()..]);
+    Some(Instruction {
+        adjusters,
+        target,
+        at,
+    })
+}

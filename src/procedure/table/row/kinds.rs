@@ -1,0 +1,243 @@
+//! What a row does: reads, sets, looks, waits, stops or sends back.
+
+use super::super::aim::{Aim, Due, Extreme, read_aims};
+use super::super::columns::says;
+use super::super::hints::Hints;
+use super::super::hold::{Hold, hold_in, says_to_hold, says_to_wait_until};
+use super::super::instruct::instruction_in;
+use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
+use super::super::lex::begins;
+use super::super::meaning::Meaning;
+use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, STOPS};
+use super::super::repeat::{Again, again_in};
+use super::super::timer::{minutes_before, minutes_in};
+use super::super::why::Why;
+use super::{Measured, Reader, among};
+use crate::procedure::Kind;
+use crate::procedure::draft::{DraftStep, UntilKind};
+
+impl<'a> Reader<'a> {
+    pub(super) fn stated_kind(&mut self) -> Option<Kind> {
+        self.known(Meaning::Kind, Why::Kind, |cell| among(KINDS, cell))
+    }
+
+    /// What the step does, from what the row states; what it leaves out is told.
+    pub(super) fn kind(&mut self, step: &DraftStep, one: &Measured, stated: Option<Kind>) -> Kind {
+        let aim = &one.aim;
+        let (turns, probes) = (!step.adjuster.is_empty(), !step.at.is_empty());
+        let limited = aim.tolerance.is_some() || aim.nominal.is_some();
+        let title = without_letter(self.cell(Meaning::Title));
+        // A kind that reads nothing states no limit.
+        if let Some(kind) = stated
+            && (kind.reads() || kind == Kind::Stop || !limited)
+        {
+            return kind;
+        }
+        // A peak beside its limit is a reading where no column says what is turned.
+        let read = !turns && aim.tolerance.is_some() && self.find(Meaning::Adjuster).is_none();
+        let extreme = aim.extreme.filter(|_| !read);
+        match extreme {
+            Some(_) if !turns => self.miss(Meaning::Adjuster, Why::NoAdjuster),
+            _ => {}
+        }
+        match extreme {
+            Some(Extreme::Peak) => return Kind::Peak,
+            Some(Extreme::Dip) => return Kind::Dip,
+            None => {}
+        }
+        if begins(title, STOPS) && !limited {
+            return Kind::Stop;
+        }
+        if !turns && aim.tolerance.is_some() && (self.held || self.holds()) {
+            return Kind::Stop;
+        }
+        // A cell that wasn't understood is told already.
+        if aim.unclear.is_some() && !aim.words {
+            return match (turns, probes || limited) {
+                (true, _) => Kind::Set,
+                (false, _) => Kind::Read,
+            };
+        }
+        match (turns, limited) {
+            (true, true) => {
+                if let (None, Some(index)) = (&aim.tolerance, one.column)
+                    && aim.unclear.is_none()
+                {
+                    self.puzzle(index, Why::NoTolerance);
+                }
+                Kind::Set
+            }
+            (false, true) => Kind::Read,
+            _ if aim.words => self.kind_of_words(title, one),
+            (true, false) if probes => {
+                self.miss(Meaning::Target, Why::NothingToSet);
+                Kind::Set
+            }
+            (false, false) if probes => Kind::Read,
+            _ => self.kind_of_words(title, one),
+        }
+    }
+
+    /// What a row without any figure does: what its words leave no doubt of.
+    pub(super) fn kind_of_words(&mut self, title: &str, one: &Measured) -> Kind {
+        let notes = self.all(Meaning::Note);
+        let text = match title.is_empty() {
+            true => without_letter(self.in_words()),
+            false => title,
+        };
+        if begins(text, LOOKS) && one.aim.tolerance.is_none() {
+            return Kind::Inspect;
+        }
+        let put = text
+            .split_whitespace()
+            .next_back()
+            .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
+        let doing = is_action(text) || (put && is_doing(text));
+        let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
+        let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
+        // What is to be written down is no sign that all is well.
+        let writes = one
+            .column
+            .is_some_and(|index| begins(self.at(index), MEASURES));
+        if doing && !asks && !writes {
+            return Kind::Tick;
+        }
+        match (begins(text, MEASURES), one.column) {
+            (_, Some(index)) => self.puzzle(index, Why::NoTarget),
+            (measures, None) if measures || doing => self.miss(Meaning::Target, Why::NoReading),
+            (_, None) => self.miss(Meaning::Title, Why::NothingToDo),
+        }
+        Kind::Tick
+    }
+
+    /// What the row repeats, where it says that and states nothing else; what it leaves out is told.
+    pub(super) fn again(&mut self, one: &Measured) -> Option<Again> {
+        if one.aim.tolerance.is_some() || one.aim.nominal.is_some() {
+            return None;
+        }
+        let title = without_letter(self.cell(Meaning::Title));
+        let notes = self.all(Meaning::Note).into_iter();
+        let mut texts = [title].into_iter().chain(notes);
+        let again = texts.find_map(|text| again_in(text, self.sign))?;
+        if !again.ends {
+            self.miss(Meaning::Title, Why::NoEnd);
+        } else if again.repeat.until == UntilKind::Steady && again.repeat.change.is_empty() {
+            self.miss(Meaning::Title, Why::NoChange);
+        }
+        self.repeats = Some(again.rows.clone());
+        Some(again)
+    }
+
+    /// What a row without a title says instead: a note, or how to set things where that is an
+    /// instruction.
+    pub(super) fn in_words(&self) -> &'a str {
+        let conditions = self.all(Meaning::Condition).into_iter();
+        let mut texts = self
+            .all(Meaning::Note)
+            .into_iter()
+            .chain(conditions.filter(|text| is_doing(text)));
+        texts.next().unwrap_or_default()
+    }
+
+    /// Tells of a second adjustment or reading in the words of a row that states its own limits.
+    pub(super) fn tell_of_second_step(&mut self, measured: &[Measured]) {
+        let limits = |one: &Measured| one.aim.tolerance.is_some() || one.aim.nominal.is_some();
+        let (title, notes) = (self.find(Meaning::Title), self.all(Meaning::Note));
+        if !self.held && measured.iter().any(limits) {
+            let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+            if texts.into_iter().any(has_two_steps)
+                && let Some(index) = title.or(self.find(Meaning::Note))
+            {
+                self.puzzle(index, Why::TwoSteps);
+            }
+        }
+    }
+
+    /// Whether work is to go on only when the row's reading is inside.
+    pub(super) fn holds(&self) -> bool {
+        let notes = self.all(Meaning::Note);
+        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        texts.any(says_to_hold)
+    }
+
+    /// Takes what is waited for out of the words of a row that states no limit of its own.
+    pub(super) fn hold_on(&mut self, measured: &mut [Measured], set_up: &mut DraftStep) {
+        let [one] = measured else {
+            return;
+        };
+        let is_stated = one.aim != Aim::default() && !one.aim.words;
+        let notes = self.all(Meaning::Note);
+        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes.clone());
+        if is_stated || !(self.holds() || texts.any(says_to_wait_until)) {
+            return;
+        }
+        let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
+        let found = texts.filter_map(|text| hold_in(text, self.sign)).next();
+        let Some(Hold { tolerance, at }) = found else {
+            return;
+        };
+        one.aim = Aim {
+            tolerance: Some(tolerance),
+            ..Aim::default()
+        };
+        self.held = true;
+        if set_up.at.is_empty() {
+            set_up.at = at.unwrap_or_default();
+        }
+    }
+
+    /// Takes an adjustment out of the words of a row that states no limit of its own: what it is
+    /// for, and what is turned.
+    pub(super) fn instructed(
+        &mut self,
+        measured: &mut [Measured],
+        set_up: &mut DraftStep,
+    ) -> Vec<String> {
+        let [one] = measured else {
+            return Vec::new();
+        };
+        if one.aim != Aim::default() || one.column.is_some() {
+            return Vec::new();
+        }
+        let turns = says(self.cell(Meaning::Adjuster));
+        let notes = self.all(Meaning::Note);
+        for text in [self.cell(Meaning::Title)].into_iter().chain(notes) {
+            let Some(said) = instruction_in(text) else {
+                continue;
+            };
+            let mut hints = Hints::of(text, "", self.section);
+            hints.volts = hints.volts.or(self.volts);
+            let due = Due {
+                hints,
+                ..Due::alone(one.due.or(self.unstated), self.sign)
+            };
+            let aims = read_aims(&said.target, "", due);
+            let [aim] = aims.as_slice() else {
+                continue;
+            };
+            let aims = aim.extreme.is_some() || aim.tolerance.is_some() || aim.nominal.is_some();
+            let names_none = !turns && said.adjusters.is_empty();
+            if !aims || aim.unclear.is_some() || names_none {
+                continue;
+            }
+            if aim.volts_unsaid {
+                self.miss(Meaning::Target, Why::WhichVolts);
+            }
+            if aim.tolerance.is_none() && aim.nominal.is_some() {
+                self.miss(Meaning::Target, Why::NoTolerance);
+            }
+            one.aim = aim.clone();
+            if set_up.at.is_empty() {
+                set_up.at = said.at.unwrap_or_default();
+            }
+            return said.adjusters;
+        }
+        Vec::new()
+    }
+
+    /// How many minutes the row waits, where its title or a note says so.
+    pub(super) fn wait(&self) -> Option<u32> {
+        let mut notes = self.all(Meaning::Note).into_iter();
+        minutes_in(self.cell(Meaning::Title)).or_else(|| notes.find_map(minutes_before))
+    }
+}

@@ -1,0 +1,432 @@
+//! One row of a pasted table as steps.
+
+mod kinds;
+mod readings;
+mod set_up;
+
+pub(super) use readings::has_words_for_figures;
+pub(super) use set_up::designators;
+
+use super::aim::Aim;
+use super::columns::{Column, HeadedSet, repeats, says};
+use super::meaning::Meaning;
+use super::repeat::row_name;
+use super::why::Why;
+use super::{Answers, Unclear};
+use crate::procedure::draft::{ConfirmedBy, Draft, DraftStep, DraftTarget, typed, typed_target};
+use crate::procedure::{Kind, Target, TargetKind};
+use crate::quantity::{DecimalSign, Scale, Unit};
+use set_up::{instrument_for, is_part_of_a_stage, role_of};
+
+/// The longest title that is made of a cell; a longer cell stands in the text as a whole.
+const LONGEST_TITLE: usize = 80;
+
+/// Reads one row.
+pub(super) struct Reader<'a> {
+    columns: &'a [Column],
+    cells: &'a [String],
+    /// The title of the section that the row is in.
+    section: &'a str,
+    /// The row's place in the table, from 1.
+    number: usize,
+    sign: DecimalSign,
+    /// The unit of what states none, if someone has said it.
+    unstated: Option<Scale>,
+    /// Which volts a level is in that doesn't say it, if someone has said it.
+    volts: Option<Unit>,
+    /// What goes into the text besides the notes.
+    kept: Vec<String>,
+    /// What was not understood so far.
+    pub unclear: Vec<Unclear>,
+    /// Whether what is read was taken out of words about what to wait for.
+    held: bool,
+    /// The printed numbers of the first and the last row that the row repeats.
+    pub repeats: Option<(String, String)>,
+}
+
+/// One reading of a row.
+#[derive(Clone, Debug, Default)]
+struct Measured {
+    /// The column that states it.
+    column: Option<usize>,
+    /// What tells it from the row's other readings.
+    name: String,
+    set: HeadedSet,
+    due: Option<Scale>,
+    aim: Aim,
+}
+
+impl<'a> Reader<'a> {
+    pub fn new(
+        columns: &'a [Column],
+        cells: &'a [String],
+        section: &'a str,
+        number: usize,
+        sign: DecimalSign,
+        answers: &Answers,
+    ) -> Self {
+        Reader {
+            columns,
+            cells,
+            section,
+            number,
+            sign,
+            unstated: answers.unit,
+            volts: answers.volts.map(|scale| scale.unit),
+            kept: Vec::new(),
+            unclear: Vec::new(),
+            held: false,
+            repeats: None,
+        }
+    }
+
+    /// The number that stands before the row, or else its place.
+    pub fn printed_number(&self) -> String {
+        match row_name(self.cell(Meaning::Number)) {
+            name if name.is_empty() => self.number.to_string(),
+            name => name,
+        }
+    }
+
+    /// Notes that the headings above may not be the row's own.
+    pub fn doubt_headings(&mut self) {
+        self.leave_open(Unclear {
+            column: String::new(),
+            cell: String::new(),
+            why: Why::Headings,
+        });
+    }
+
+    /// The row's steps: one a reading, and one an adjuster where it peaks or dips several.
+    pub fn steps(&mut self, blank: &DraftStep, draft: &Draft) -> Vec<DraftStep> {
+        for index in 0..self.columns.len() {
+            if self.columns[index].is_asked() && says(self.at(index)) {
+                self.puzzle(index, Why::Column);
+            } else if repeats(self.at(index)) {
+                self.puzzle(index, Why::NothingAbove);
+            }
+        }
+        let mut measured = self.measured();
+        let mut set_up = self.set_up(blank);
+        self.hold_on(&mut measured, &mut set_up);
+        let turned = self.instructed(&mut measured, &mut set_up);
+        self.tell_of_second_step(&measured);
+        set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
+        let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
+        let mut adjusters = self.adjusters(extreme);
+        if adjusters.is_empty() {
+            adjusters = self.one_unless(extreme, turned);
+        }
+        let stated = self.stated_kind();
+        let several = measured.len() > 1;
+        let mut steps: Vec<DraftStep> = Vec::new();
+        for one in &measured {
+            let step = self.step(&set_up, one, &adjusters, stated, draft);
+            match adjusters.len() {
+                0 | 1 => steps.push(self.named(step, one, several)),
+                _ => {
+                    let step = self.named(step, one, several);
+                    steps.extend(adjusters.iter().map(|name| with_adjuster(&step, name)));
+                }
+            }
+        }
+        self.keep_the_rest(&steps);
+        let notes = self.all(Meaning::Note).into_iter();
+        let text: Vec<&str> = notes.chain(self.kept.iter().map(String::as_str)).collect();
+        let text = text.join("\n");
+        let open: Vec<String> = self.unclear.iter().map(Unclear::line).collect();
+        for step in &mut steps {
+            step.text.clone_from(&text);
+            step.open = open.join("\n");
+        }
+        steps
+    }
+
+    fn at(&self, index: usize) -> &'a str {
+        self.cells.get(index).map_or("", String::as_str)
+    }
+
+    fn find(&self, meaning: Meaning) -> Option<usize> {
+        self.columns
+            .iter()
+            .position(|column| column.meaning == Some(meaning))
+    }
+
+    fn columns_of(&self, meaning: Meaning) -> impl Iterator<Item = (usize, &'a Column, &'a str)> {
+        let cells = self.cells;
+        let columns = self.columns.iter().enumerate();
+        columns
+            .filter(move |(_, column)| column.meaning == Some(meaning))
+            .map(move |(index, column)| {
+                (index, column, cells.get(index).map_or("", String::as_str))
+            })
+    }
+
+    fn cell(&self, meaning: Meaning) -> &'a str {
+        self.find(meaning).map_or("", |index| self.at(index))
+    }
+
+    /// A cell without the signs that say nothing.
+    fn said(&self, index: Option<usize>) -> &'a str {
+        index
+            .map(|index| self.at(index))
+            .filter(|cell| says(cell))
+            .unwrap_or_default()
+    }
+
+    fn all(&self, meaning: Meaning) -> Vec<&'a str> {
+        let cells = self.columns_of(meaning).map(|(.., cell)| cell);
+        cells
+            .filter(|cell| cell.contains(char::is_alphanumeric))
+            .collect()
+    }
+
+    /// Notes a cell that was not understood, and keeps it.
+    fn puzzle(&mut self, index: usize, why: Why) {
+        self.keep(index);
+        self.leave_open(Unclear {
+            column: self.columns[index].heading.clone(),
+            cell: self.at(index).to_owned(),
+            why,
+        });
+    }
+
+    /// Notes what the row doesn't say.
+    fn miss(&mut self, meaning: Meaning, why: Why) {
+        let heading = self
+            .find(meaning)
+            .map(|index| self.columns[index].heading.clone());
+        self.leave_open(Unclear {
+            column: heading.unwrap_or_else(|| meaning.name().to_owned()),
+            cell: String::new(),
+            why,
+        });
+    }
+
+    /// Once: several readings of a row may stumble over one cell.
+    fn leave_open(&mut self, unclear: Unclear) {
+        if !self.unclear.contains(&unclear) {
+            self.unclear.push(unclear);
+        }
+    }
+
+    /// Keeps a cell in the text, under its heading.
+    fn keep(&mut self, index: usize) {
+        let line = format!("{}: {}", self.columns[index].heading, self.at(index));
+        if !self.at(index).is_empty() && !self.kept.contains(&line) {
+            self.kept.push(line);
+        }
+    }
+
+    /// What a cell names, which stays open where it says something that isn't known.
+    fn known<T>(
+        &mut self,
+        meaning: Meaning,
+        why: Why,
+        find: impl FnOnce(&str) -> Option<T>,
+    ) -> Option<T> {
+        let index = self.find(meaning)?;
+        let cell = self.said(Some(index));
+        let found = find(cell);
+        if found.is_none() && !cell.is_empty() {
+            self.puzzle(index, why);
+        }
+        found
+    }
+
+    fn target(&self, aim: &Aim) -> DraftTarget {
+        match &aim.tolerance {
+            Some(tolerance) => {
+                let unit = aim.scale().map_or(Unit::VoltDc, |scale| scale.unit);
+                typed_target(&Target::Fixed(tolerance.clone()), unit, self.sign)
+            }
+            None => DraftTarget::default(),
+        }
+    }
+
+    fn step(
+        &mut self,
+        set_up: &DraftStep,
+        one: &Measured,
+        adjusters: &[String],
+        stated: Option<Kind>,
+        draft: &Draft,
+    ) -> DraftStep {
+        let mut step = DraftStep {
+            adjuster: adjusters.first().cloned().unwrap_or_default(),
+            target: self.target(&one.aim),
+            signal: one.set.signal.or(set_up.signal),
+            ..set_up.clone()
+        };
+        for (of_heading, here) in [
+            (&one.set.mode, &mut step.mode),
+            (&one.set.channel, &mut step.channel),
+        ] {
+            if !of_heading.is_empty() {
+                here.clone_from(of_heading);
+            }
+        }
+        if !one.set.point.is_empty() {
+            step.at = self.point_of_heading(&step.at, &one.set.point);
+        }
+        if let Some(again) = self.again(one) {
+            step.kind = Kind::Repeat;
+            step.repeat = again.repeat;
+            return step;
+        }
+        step.kind = self.kind(&step, one, stated);
+        if step.kind == Kind::Stop && one.aim.tolerance.is_some() {
+            step.confirmed_by = ConfirmedBy::Reading;
+        }
+        if step.kind == Kind::Set
+            && step.target.kind == TargetKind::None
+            && let Some(nominal) = &one.aim.nominal
+        {
+            step.target = DraftTarget {
+                kind: TargetKind::Around,
+                value: typed(nominal, self.sign),
+                ..DraftTarget::default()
+            };
+        }
+        if step.reads() {
+            step.scale = self.scale(one);
+            step.with = match step.with.is_empty() {
+                true => instrument_for(draft, step.scale.unit),
+                false => role_of(draft, &step.with),
+            };
+        }
+        if step.kind == Kind::Stop {
+            step.confirm = one_line(self.cell(Meaning::Title));
+        }
+        step
+    }
+
+    /// The unit of the reading; where nothing states one, that is told.
+    fn scale(&mut self, one: &Measured) -> Scale {
+        one.aim
+            .scale()
+            .or(one.due)
+            .or(self.unstated)
+            .unwrap_or_else(|| {
+                let told = |told: &Unclear| matches!(told.why, Why::UnknownUnit | Why::NoUnit(_));
+                if one.aim.unclear.is_none() && !self.unclear.iter().any(told) {
+                    self.miss(Meaning::Unit, Why::NoUnitAtAll);
+                }
+                Scale::plain(Unit::VoltDc)
+            })
+    }
+
+    /// Keeps in the text what has no place of its own in the step.
+    fn keep_the_rest(&mut self, steps: &[DraftStep]) {
+        let number = self.find(Meaning::Number);
+        if let Some(index) =
+            number.filter(|_| self.cell(Meaning::Number) != self.number.to_string())
+        {
+            self.keep(index);
+        }
+        let reads = steps.iter().any(|step| step.reads());
+        let turns = steps.iter().any(|step| step.kind.turns());
+        for (meaning, placed) in [
+            (Meaning::Instrument, reads),
+            (Meaning::Point, reads),
+            (Meaning::Adjuster, turns),
+        ] {
+            if let Some(index) = self.find(meaning).filter(|_| !placed) {
+                self.keep(index);
+            }
+        }
+        // A second column of what a step has one of.
+        for index in 0..self.columns.len() {
+            let meaning = self.columns[index].meaning;
+            let is_second = meaning.is_some_and(|meaning| {
+                let one = [Meaning::Point, Meaning::Instrument, Meaning::Adjuster];
+                one.contains(&meaning) && self.find(meaning) != Some(index)
+            });
+            if is_second && says(self.at(index)) {
+                self.keep(index);
+            }
+        }
+        // Cells beyond those that limit something.
+        let nominal = self.find(Meaning::Nominal);
+        if let Some(index) = nominal.filter(|_| self.find(Meaning::Target).is_some()) {
+            self.keep(index);
+        }
+    }
+
+    /// The pasted title, or else one that says what is done.
+    fn named(&mut self, mut step: DraftStep, one: &Measured, several: bool) -> DraftStep {
+        let pasted = self.cell(Meaning::Title);
+        let mut title = shortened(pasted);
+        if title != one_line(pasted) && !self.kept.iter().any(|kept| kept == pasted) {
+            self.kept.insert(0, pasted.to_owned());
+        }
+        if title.is_empty() {
+            title = match self.in_words() {
+                words if !words.is_empty() && !step.reads() => shortened(words),
+                _ => described(&step),
+            };
+        }
+        let point = one_line(self.cell(Meaning::Point));
+        if is_part_of_a_stage(&point) && !pasted.is_empty() {
+            title = shortened(&format!("{title}, {point}"));
+        }
+        if several && !one.name.is_empty() {
+            title = shortened(&format!("{title}: {}", one.name));
+        }
+        step.title = title;
+        step
+    }
+}
+
+/// What a step does, in a few words.
+fn described(step: &DraftStep) -> String {
+    let named = |word: &str, name: &str| match name {
+        "" => String::new(),
+        name => format!(" {word}{name}"),
+    };
+    let turned = match step.kind.turns() {
+        true => named("", &step.adjuster),
+        false => String::new(),
+    };
+    let kind = match step.kind {
+        Kind::Set => "Set",
+        Kind::Tick => "To do",
+        kind => kind.name(),
+    };
+    format!("{kind}{turned}{}", named("at ", &step.at))
+}
+
+/// A step for one of several adjusters.
+fn with_adjuster(step: &DraftStep, name: &str) -> DraftStep {
+    DraftStep {
+        title: match step.title.contains(name) {
+            true => step.title.clone(),
+            false => format!("{}: {name}", step.title),
+        },
+        adjuster: name.to_owned(),
+        ..step.clone()
+    }
+}
+
+pub(super) fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A text short enough for a title, cut between words where it is too long.
+pub(super) fn shortened(text: &str) -> String {
+    let line = one_line(text);
+    let Some((most, _)) = line.char_indices().nth(LONGEST_TITLE) else {
+        return line;
+    };
+    let end = line[..most].rfind(' ').unwrap_or(most);
+    format!("{}…", &line[..end])
+}
+
+/// What a list of words names by this one.
+fn among<T: Copy>(list: &[(&[&str], T)], word: &str) -> Option<T> {
+    let word = word.to_lowercase();
+    let found = list
+        .iter()
+        .find(|(words, _)| words.contains(&word.as_str()));
+    found.map(|(_, named)| *named)
+}
