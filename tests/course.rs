@@ -9,7 +9,9 @@ use halfturn::job::{
     Deed, Event, Job, Line, Log, Origin, OwnFault, OwnField, OwnKind, Phase, Refusal, Status,
     TypedStep, before,
 };
-use halfturn::procedure::{Id, JoinFault, Procedure, Section, Step, Target, Work, joined};
+use halfturn::procedure::{
+    Id, JoinFault, Procedure, Repeat, Section, Step, Target, Until, Work, joined,
+};
 use halfturn::quantity::DecimalSign;
 use serde_json::Value;
 use std::collections::HashSet;
@@ -531,6 +533,33 @@ fn nothing_of_another_job_that_was_on_the_screen_before_stays() {
     for job in [booked_in(), taken_on, fresh_job()] {
         assert_eq!(job.progress_after(Some(&other)), job.progress());
     }
+}
+
+#[test]
+fn a_repeat_that_is_called_by_the_steps_it_repeats_is_called_by_their_numbers_in_the_job() {
+    let repeat = |from: &str, to: &str| {
+        Work::Repeat(Repeat {
+            from: id(from),
+            to: id(to),
+            until: Until::Inside,
+            passes: None,
+        })
+    };
+    let mut repeating = procedure();
+    repeating.sections[2].steps.extend([
+        Step::new(id("again"), "Repeat steps 5 to 6", repeat("osc", "mixed")),
+        Step::new(id("named"), "Both once more", repeat("osc", "mixed")),
+    ]);
+    let mut job = booked_in();
+    does(&mut job, adds(&rail(), "own-1", &[]));
+    does(&mut job, takes_on(repeating));
+    let named: Vec<String> = titles(&job)
+        .into_iter()
+        .rev()
+        .take(2)
+        .map(|(_, title)| title)
+        .collect();
+    assert_eq!(named, ["Both once more", "Repeat steps 6 to 7"]);
 }
 
 #[test]

@@ -79,6 +79,7 @@ impl Procedure {
     pub fn take_on(&mut self, other: &Procedure) {
         let mut other = other.clone();
         let own = other.id.clone();
+        let by_numbers = other.called_by_numbers();
         other.rename_steps(|step| joined(&own, step));
         for caution in other.cautions {
             if !self.cautions.contains(&caution) {
@@ -116,6 +117,34 @@ impl Procedure {
         self.chases.extend(other.chases);
         self.tables.extend(other.tables);
         self.sections.extend(other.sections);
+        for name in by_numbers {
+            self.call_by_numbers(&joined(&own, &name));
+        }
+    }
+
+    /// The steps that are called by the numbers of those that they repeat.
+    fn called_by_numbers(&self) -> Vec<Id> {
+        let title = |step: &Step| match &step.work {
+            Work::Repeat(repeat) => Some(repeat.title(|id| self.number_of(id))),
+            _ => None,
+        };
+        let is_one = |step: &&Step| title(step).as_ref() == Some(&step.title);
+        self.steps()
+            .filter(is_one)
+            .map(|step| step.id.clone())
+            .collect()
+    }
+
+    /// Calls such a step by the numbers that they have here.
+    fn call_by_numbers(&mut self, name: &Id) {
+        let title = self.step(name).and_then(|step| match &step.work {
+            Work::Repeat(repeat) => Some(repeat.title(|id| self.number_of(id))),
+            _ => None,
+        });
+        let mut steps = self.sections.iter_mut().flat_map(|it| &mut it.steps);
+        if let Some((step, title)) = steps.find(|step| step.id == *name).zip(title) {
+            step.title = title;
+        }
     }
 
     /// Begins a section without a title, for steps that no procedure has.

@@ -22,7 +22,7 @@ pub fn spoken(procedure: &Procedure, step: &Step, target: Option<String>) -> Str
     said.extend(probe(procedure, step));
     let adjuster = step.work.adjuster().and_then(|id| procedure.adjuster(id));
     said.extend(adjuster.map(turn));
-    said.extend(work(procedure, &step.work));
+    said.extend(work(procedure, step));
     said.extend(target.map(|target| format!("Target: {target}")));
     said.iter()
         .map(|text| text.trim())
@@ -72,8 +72,8 @@ fn turn(adjuster: &Adjuster) -> String {
     joined(&what, &[adjuster.kind.name(), &adjuster.note, &tool, sense])
 }
 
-fn work(procedure: &Procedure, work: &Work) -> Option<String> {
-    match work {
+fn work(procedure: &Procedure, step: &Step) -> Option<String> {
+    match &step.work {
         Work::Fit(change) if change.out.is_empty() => Some(format!("Fit: {}", change.fitted)),
         Work::Fit(change) => Some(format!("Take out: {}. Fit: {}", change.out, change.fitted)),
         Work::Wire(lead) => {
@@ -90,7 +90,12 @@ fn work(procedure: &Procedure, work: &Work) -> Option<String> {
         )),
         Work::Stop { confirm, .. } => Some(format!("Stop. To be confirmed: {confirm}")),
         Work::Repeat(repeat) => {
-            Some(repeat.words(DecimalSign::Point, |id| procedure.number_of(id)))
+            let number = |id: &_| procedure.number_of(id);
+            // A step that is called by what it repeats says that once.
+            Some(match step.title == repeat.title(number) {
+                true => format!("Go on {}", repeat.end(DecimalSign::Point)),
+                false => repeat.words(DecimalSign::Point, number),
+            })
         }
         Work::Peak { .. } => Some("As large as it gets".to_owned()),
         Work::Dip { .. } => Some("As small as it gets".to_owned()),

@@ -171,12 +171,16 @@ impl Repeat {
 
     /// What is repeated and until when, in words; the steps by their numbers.
     pub fn words(&self, sign: DecimalSign, number: impl Fn(&Id) -> Option<usize>) -> String {
-        let title = self.title(number);
+        format!("{} {}", self.title(number), self.end(sign))
+    }
+
+    /// Until when, in words.
+    pub fn end(&self, sign: DecimalSign) -> String {
         let until = self.until.words(sign);
         let most = self
             .passes
             .map(|most| format!(", in {most} passes at most"));
-        format!("{title} until {until}{}", most.unwrap_or_default())
+        format!("until {until}{}", most.unwrap_or_default())
     }
 }
 
