@@ -81,6 +81,11 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["What this goes on from is not in the job, or was taken back: write it anew"],
     ),
     (
+        "visit.test.mjs",
+        "what two tabs write into one record is told, not written over",
+        &["Another page changed this meanwhile"],
+    ),
+    (
         "fault_record.rs",
         "a_later_entry_takes_the_place_of_the_record_and_an_undo_brings_it_back",
         &["That fault is not in this job, or was taken back: record it anew"],

@@ -247,6 +247,25 @@ fn a_stop_closes_what_comes_below_it_in_its_own_procedure_alone() {
 }
 
 #[test]
+fn work_at_a_step_that_a_stop_does_not_hold_is_none_below_it() {
+    let mut job = fresh_job();
+    does(&mut job, adds(&rail(), "free", &[]));
+    for deed in good_deeds().into_iter().take(4) {
+        does(&mut job, deed);
+    }
+    does(&mut job, Deed::Paused);
+    does(&mut job, reading("free", Phase::AsFound, "9.0 V"));
+    let progress = job.progress();
+    let breaks = halfturn::job::breaks(&job, &progress);
+    let worked: Vec<bool> = breaks
+        .iter()
+        .flat_map(|it| &it.ended)
+        .map(|it| it.worked)
+        .collect();
+    assert_eq!(worked, [false]);
+}
+
+#[test]
 fn the_stops_above_a_step_are_those_of_its_own_procedure_and_those_it_names() {
     let mut job = fresh_job();
     does(&mut job, takes_on(look_over()));
@@ -254,6 +273,7 @@ fn the_stops_above_a_step_are_those_of_its_own_procedure_and_those_it_names() {
     let course = job.course();
     for (step, above) in [
         ("look", vec![]),
+        ("load", vec![id("load")]),
         ("osc", vec![id("load")]),
         ("power", vec![id("load"), id("hot")]),
         ("look-over/look", vec![]),

@@ -136,6 +136,31 @@ fn a_set_is_collected_once_its_job_is_finished_and_a_job_taken_up_again_has_it_b
 }
 
 #[test]
+fn a_stop_does_not_hold_any_more_once_the_set_was_away() {
+    let holds = |job: &Job| job.progress().step(&id("load")).unwrap().holds;
+    let mut stayed = finished();
+    let mut went = finished();
+    does(&mut went, collected());
+    for job in [&mut stayed, &mut went] {
+        does(job, support::reopen("Came back"));
+    }
+    assert!(holds(&stayed));
+    assert!(!holds(&went));
+    let again = support::reading("power", halfturn::job::Phase::AsLeft, "4.0 W");
+    assert_eq!(refused(&mut went, again), Refusal::BehindLapsed(4));
+}
+
+#[test]
+fn a_collection_stays_on_the_sheet_when_the_job_is_taken_up_again() {
+    let mut job = finished();
+    does(&mut job, collected());
+    does(&mut job, support::reopen("Came back"));
+    let html = report::html::fragment(&Report::of(&job, &[], &look()));
+    let html = html.replace(['\u{2068}', '\u{2069}'], "");
+    assert!(html.contains("Collected by The owner."), "{html}");
+}
+
+#[test]
 fn nothing_else_is_written_into_a_finished_job() {
     let mut job = finished();
     assert_eq!(refused(&mut job, asks()), Refusal::SignedOff);

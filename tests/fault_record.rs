@@ -32,6 +32,23 @@ fn cured() -> FaultRecord {
     }
 }
 
+/// A record that comes to this end.
+fn told(of: FaultOf, outcome: Outcome) -> FaultRecord {
+    let whole = FaultRecord {
+        of,
+        outcome,
+        ..cured()
+    };
+    match outcome {
+        Outcome::NotSeen => FaultRecord {
+            cause: String::new(),
+            cure: String::new(),
+            ..whole
+        },
+        _ => whole,
+    }
+}
+
 fn notes(first: Option<&Id>, record: FaultRecord) -> Deed {
     Deed::FaultNoted {
         first: first.cloned(),
@@ -62,17 +79,7 @@ fn a_reported_fault_is_answered_only_by_a_record_that_comes_to_an_end() {
     ] {
         let mut job = reported();
         assert!(job.progress().owes_an_answer());
-        does(
-            &mut job,
-            notes(
-                None,
-                FaultRecord {
-                    of,
-                    outcome,
-                    ..cured()
-                },
-            ),
-        );
+        does(&mut job, notes(None, told(of, outcome)));
         assert_eq!(job.progress().owes_an_answer(), owed, "{of:?} {outcome:?}");
     }
     assert!(!support::fresh_job().progress().owes_an_answer());
@@ -160,17 +167,54 @@ fn a_cure_is_shown_by_readings_inside_their_limits_and_by_nothing_else() {
 }
 
 #[test]
+fn a_reading_from_before_the_fault_showed_proves_no_cure() {
+    let mut job = reported();
+    let record = |shown_by: &[&str]| FaultRecord {
+        shown_by: shown_by.iter().map(|step| id(step)).collect(),
+        ..cured()
+    };
+    // Read once, and inside: nothing says that it was read after the cure.
+    does(&mut job, reading("power", Phase::AsFound, "4.0 W"));
+    let shown = |job: &Job, by: &[&str]| job.progress().cure_shown(&record(by));
+    assert_eq!(shown(&job, &[]), CureShown::Not(vec![10]));
+    assert_eq!(shown(&job, &["power"]), CureShown::Not(vec![10]));
+    // The fault showed at another step after that.
+    does(&mut job, reading("current", Phase::AsFound, "2 A"));
+    assert_eq!(shown(&job, &["current"]), CureShown::Not(vec![10]));
+    does(&mut job, reading("power", Phase::AsLeft, "4.0 W"));
+    for by in [&[][..], &["power"], &["current"]] {
+        assert_eq!(shown(&job, by), CureShown::Inside, "{by:?}");
+    }
+}
+
+#[test]
+fn a_fault_that_does_not_show_has_neither_cause_nor_cure() {
+    let mut job = reported();
+    for (cause, cure) in [("C47", ""), ("", "C47 replaced")] {
+        let record = FaultRecord {
+            cause: cause.to_owned(),
+            cure: cure.to_owned(),
+            outcome: Outcome::NotSeen,
+            ..FaultRecord::default()
+        };
+        assert_eq!(refused(&mut job, notes(None, record)), Refusal::NotSeen);
+    }
+}
+
+#[test]
 fn the_sheet_answers_the_fault_that_was_reported() {
     let mut job = reported();
     assert!(sheet(&job).contains("does not say whether the reported fault was found"));
     does(&mut job, reading("power", Phase::AsFound, "0.3 W"));
     let first = does(&mut job, notes(None, cured()));
-    assert!(sheet(&job).contains("Not shown by all readings named for it: look at step 10."));
+    assert!(
+        sheet(&job).contains("Not proved by all readings named for the cure: look at step 10.")
+    );
     does(&mut job, reading("power", Phase::AsLeft, "4.0 W"));
     let whole = sheet(&job);
     for said in [
         "The reported fault is cured, as the technician says. Cause: C47 open. Cure: C47 replaced.",
-        "The readings named for it are inside their limits.",
+        "The readings named for the cure are inside their limits.",
         "Reported: No power on USB",
         "0.3 W, drive is there",
         "Output stage",
@@ -181,13 +225,7 @@ fn the_sheet_answers_the_fault_that_was_reported() {
     assert!(whole.contains(": 0.3 W (limit"), "{whole}");
     does(
         &mut job,
-        notes(
-            Some(&first),
-            FaultRecord {
-                outcome: Outcome::NotSeen,
-                ..cured()
-            },
-        ),
+        notes(Some(&first), told(FaultOf::Report, Outcome::NotSeen)),
     );
     let whole = sheet(&job);
     assert!(whole.contains("The reported fault did not show on the bench."));

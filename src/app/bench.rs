@@ -573,7 +573,7 @@ impl Bench {
 
     /// Takes the last deed back. One that is not of the step in front is named first, and
     /// taken back by a press on that.
-    pub fn undo(self, in_front: &Id) {
+    pub fn undo(self, in_front: Option<&Id>) {
         let last = self.job.with_untracked(|job| {
             let event = job.as_ref()?.last_undoable()?;
             Some((event.id.clone(), event.did.clone()))
@@ -581,7 +581,7 @@ impl Bench {
         let Some((event, did)) = last else {
             return self.refuse(crate::job::Refusal::NothingToUndo.to_string());
         };
-        if did.step() == Some(in_front) {
+        if in_front.is_some() && did.step() == in_front {
             return self.take_back(event, &did);
         }
         let (what, step) = self.named(&event, &did);

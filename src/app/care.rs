@@ -2,6 +2,7 @@
 //! sockets, breaks. And the ways from a step to what is recorded beside it.
 
 use super::changes;
+use super::dealings;
 use super::device;
 use super::faults;
 use super::put_back;
@@ -18,6 +19,7 @@ use leptos::prelude::*;
 pub fn sections(job: &Job, progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
     view! {
         {faults::unanswered(job, progress)}
+        {dealings::unsettled(job, progress)}
         {put_back::keeps_open(job, progress)}
         {put_back::dealt_with(progress, &[])}
         {changes::section(progress, sign)}

@@ -12,6 +12,8 @@ use super::words::{dealings as words, jobs, shared};
 use crate::exchange::report::{self, csv};
 use crate::job::{Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart};
 use crate::procedure::Id;
+use crate::quantity::Number;
+use bigdecimal::BigDecimal;
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +22,8 @@ use serde::{Deserialize, Serialize};
 struct Typed {
     /// The part that is changed, where it is one that is wanted already.
     first: Option<Id>,
+    /// What was said of it when the form was filled in.
+    was: Option<PartRecord>,
     part: PartRecord,
     /// How many, as typed.
     count: String,
@@ -31,6 +35,7 @@ impl Default for Typed {
     fn default() -> Self {
         Typed {
             first: None,
+            was: None,
             part: PartRecord::default(),
             count: "1".to_owned(),
             question: String::new(),
@@ -109,13 +114,20 @@ fn row(
         let part = record.get_value();
         typed.update(|typed| {
             typed.first = Some(name.get_value());
+            typed.was = Some(part.clone());
             typed.count = part.count.to_string();
             typed.part = part;
         });
         super::author::fields::focus_soon("part-what");
     };
     let fit = move |_| {
-        let PartRecord { what, price, .. } = record.get_value();
+        let PartRecord {
+            what, price, count, ..
+        } = record.get_value();
+        // A change has one price, that of all.
+        let price =
+            price.map(|price| Number::from_decimal(price.decimal() * BigDecimal::from(count)));
+        let what = words::fitted(&what, count);
         fitting(
             bench,
             Change {
@@ -138,6 +150,21 @@ fn row(
             })}
         </li>
     }
+}
+
+/// Whether another page said something else of the part meanwhile; that is what the next press
+/// writes over.
+fn is_overtaken(bench: Bench, typed: RwSignal<Typed>) -> bool {
+    let now = bench.progress.with_untracked(|progress| {
+        let first = typed.with_untracked(|typed| typed.first.clone())?;
+        let mut parts = progress.as_ref()?.dealings.parts.iter();
+        Some(parts.find(|part| part.name == first)?.record.clone())
+    });
+    let differs = typed.with_untracked(|typed| typed.was != now);
+    if differs {
+        typed.update(|typed| typed.was = now);
+    }
+    differs
 }
 
 /// Goes to the form for a change with what is known of the part. A change that is half typed there
@@ -165,9 +192,13 @@ fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
         let Typed {
             first, part, count, ..
         } = typed.get_untracked();
-        let Ok(count) = count.trim().parse::<u32>() else {
+        let count = count.trim().parse::<u32>().ok().filter(|count| *count > 0);
+        let Some(count) = count else {
             return bench.refuse(words::NO_COUNT);
         };
+        if is_overtaken(bench, typed) {
+            return bench.refuse(shared::OVERTAKEN);
+        }
         let part = Box::new(PartRecord { count, ..part });
         if bench.record(Deed::PartNoted { first, part }) {
             clear();
@@ -320,7 +351,7 @@ pub fn to_order() -> impl IntoView {
                     words::due(part.ordered),
                 );
                 let to = Route::Dealings(line.id.clone()).address();
-                view! { <li><strong>{said}</strong><a href=to>{line.title()}</a></li> }
+                view! { <li><strong>{said}</strong><a class="button plain" href=to>{line.title()}</a></li> }
             })
             .collect_view()
         })
@@ -377,6 +408,37 @@ pub fn collected(bench: Bench) -> impl IntoView {
         .into_any(),
     }
     }
+}
+
+/// What is not settled of it when a job comes to its end, with the way there.
+pub fn unsettled(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let asked = progress
+        .dealings
+        .asked
+        .iter()
+        .filter(|asked| asked.answer.is_none());
+    let asked = asked.map(|asked| words::unanswered(&asked.question));
+    let due = progress.parts_due().map(|part| {
+        let PartRecord {
+            what,
+            number,
+            count,
+            state,
+            ..
+        } = &part.record;
+        words::line(what, number, *count, report::words::part_state(*state))
+    });
+    let rows: Vec<String> = asked.chain(due).collect();
+    let is_open = progress.signed_off.is_none() && !rows.is_empty();
+    let to = Route::Dealings(job.id.clone()).address();
+    is_open.then(|| {
+        let rows = rows.into_iter().map(|row| view! { <li>{row}</li> });
+        view! {
+            <h2>{words::TITLE}</h2>
+            <ul class="plain-list">{rows.collect_view()}</ul>
+            <a class="button" href=to>{words::TITLE}</a>
+        }
+    })
 }
 
 /// What a job waits for, beside where it stands.

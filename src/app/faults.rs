@@ -19,6 +19,8 @@ use serde::{Deserialize, Serialize};
 struct Typed {
     /// The record that is changed, where it is one.
     first: Option<Id>,
+    /// What stood in it when the form was filled in.
+    was: Option<FaultRecord>,
     record: FaultRecord,
 }
 
@@ -30,7 +32,10 @@ pub fn screen() -> impl IntoView {
     let typed = kept.typed;
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let Typed { first, record } = typed.get_untracked();
+        if is_overtaken(bench, typed) {
+            return bench.refuse(shared::OVERTAKEN);
+        }
+        let Typed { first, record, .. } = typed.get_untracked();
         let record = Box::new(record);
         if bench.record(Deed::FaultNoted { first, record }) {
             typed.set(Typed::default());
@@ -91,6 +96,21 @@ pub fn unanswered(job: &Job, progress: &Progress) -> Option<impl IntoView + use<
     })
 }
 
+/// Whether another page wrote something else into the record meanwhile; that is what the next
+/// press writes over.
+fn is_overtaken(bench: Bench, typed: RwSignal<Typed>) -> bool {
+    let now = bench.progress.with_untracked(|progress| {
+        let first = typed.with_untracked(|typed| typed.first.clone())?;
+        let mut faults = progress.as_ref()?.faults.iter();
+        Some(faults.find(|fault| fault.name == first)?.record.clone())
+    });
+    let differs = typed.with_untracked(|typed| typed.was != now);
+    if differs {
+        typed.update(|typed| typed.was = now);
+    }
+    differs
+}
+
 /// What was reported, and the records.
 fn list(progress: &Progress, typed: RwSignal<Typed>) -> impl IntoView + use<> {
     let reported = progress.header.fault.trim().to_owned();
@@ -135,6 +155,7 @@ fn row(
     let change = move |_| {
         typed.set(Typed {
             first: Some(name.clone()),
+            was: Some(record.clone()),
             record: record.clone(),
         });
         super::author::fields::focus_soon("fault-seen");

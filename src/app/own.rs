@@ -19,7 +19,7 @@ use leptos::prelude::*;
 pub fn screen() -> impl IntoView {
     let bench = use_bench();
     let job = bench.job.get_untracked()?.id;
-    let from = StoredValue::new(step_in_hand(bench));
+    let from = StoredValue::new(step_in_hand(bench).or_else(|| due(bench)));
     let kept = KeptForm::of(
         bench,
         kept::of_job(&job, kept::OWN_STEP),
@@ -27,6 +27,7 @@ pub fn screen() -> impl IntoView {
     );
     let typed = kept.typed;
     let steps = Route::Steps(job.clone()).address();
+    let as_at = from.get_value().and_then(|from| bench.number_of(&from));
     let add = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let id = device::fresh_id();
@@ -66,16 +67,17 @@ pub fn screen() -> impl IntoView {
             <form on:submit=add>
                 <div class="fields">
                     {kind(typed)}
-                    {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title)}
+                    {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title, ())}
                     <Show when=move || reads.get()>{reading(bench, typed)}</Show>
-                    {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note)}
+                    {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note, ())}
                 </div>
                 <fieldset>
                     <legend>{words::STATE}</legend>
+                    {as_at.map(|number| view! { <p class="hint">{words::as_at(number)}</p> })}
                     <div class="fields">
-                        {text(typed, "own-mode".to_owned(), words::MODE, "", |it| &mut it.mode)}
-                        {text(typed, "own-channel".to_owned(), words::CHANNEL, "", |it| &mut it.channel)}
-                        {text(typed, "own-supply".to_owned(), words::SUPPLY, "", |it| &mut it.supply)}
+                        {text(typed, "own-mode".to_owned(), words::MODE, "", |it| &mut it.mode, ())}
+                        {text(typed, "own-channel".to_owned(), words::CHANNEL, "", |it| &mut it.channel, ())}
+                        {text(typed, "own-supply".to_owned(), words::SUPPLY, "", |it| &mut it.supply, ())}
                         {signal(typed)}
                     </div>
                 </fieldset>
@@ -83,6 +85,13 @@ pub fn screen() -> impl IntoView {
             </form>
         </section>
     })
+}
+
+/// The step that is due, where none was looked at.
+fn due(bench: Bench) -> Option<Id> {
+    bench
+        .progress
+        .with_untracked(|progress| Some(progress.as_ref()?.current()?.id.clone()))
 }
 
 /// What is known already: the set as it stands at the step in hand.
@@ -109,6 +118,7 @@ fn text(
     label: &'static str,
     hint: &'static str,
     part: fn(&mut TypedStep) -> &mut String,
+    said: impl IntoView,
 ) -> impl IntoView {
     let value = move || typed.with(|typed| part(&mut typed.clone()).clone());
     view! {
@@ -117,6 +127,7 @@ fn text(
             {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
             <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                 on:input=move |e| typed.update(|typed| *part(typed) = event_target_value(&e))/>
+            {said}
         </div>
     }
 }
@@ -183,12 +194,18 @@ fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
         }
     };
     view! {
-        {text(typed, anchor(OwnField::At), words::AT, words::AT_HINT, |it| &mut it.at)}
-        {text(typed, anchor(OwnField::With), words::WITH, words::WITH_HINT, |it| &mut it.with)}
+        {text(typed, anchor(OwnField::At), words::AT, words::AT_HINT, |it| &mut it.at, ())}
+        {text(typed, anchor(OwnField::With), words::WITH, words::WITH_HINT, |it| &mut it.with, ())}
         <Picker id=anchor(OwnField::Scale) label=words::UNIT shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
-        {text(typed, anchor(OwnField::Limit), words::LIMIT, words::LIMIT_HINT, |it| &mut it.limit)}
-        <p class="hint field-long" role="status">{limit}</p>
+        {text(
+            typed,
+            anchor(OwnField::Limit),
+            words::LIMIT,
+            words::LIMIT_HINT,
+            |it| &mut it.limit,
+            view! { <p class="said" role="status">{limit}</p> },
+        )}
     }
 }
 

@@ -75,9 +75,17 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     let wrong = RwSignal::new(None);
     let cautions = super::parts::list_of(procedure.cautions.clone(), "");
     let has_cautions = !procedure.cautions.is_empty();
-    let (heading, lead) = match procedure.is_none() {
-        true => (shared::BOOK_IN, words::NONE_YET_HINT.to_owned()),
-        false => (shared::START_A_JOB, procedure.title.clone()),
+    let (heading, lead, way) = match procedure.is_none() {
+        true => (
+            shared::BOOK_IN,
+            words::NONE_YET_HINT.to_owned(),
+            words::BY_A_PROCEDURE,
+        ),
+        false => (
+            shared::START_A_JOB,
+            procedure.title.clone(),
+            words::ANOTHER_PROCEDURE,
+        ),
     };
     let shown = procedure.clone();
     let start = move |leads_to: fn(Id) -> Route| {
@@ -109,7 +117,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     };
     view! {
         <section class="page">
-            <p class="crumbs"><a href=Route::Start(None).address()>{words::ANOTHER_PROCEDURE}</a></p>
+            <p class="crumbs"><a href=Route::Start(None).address()>{way}</a></p>
             <h1>{heading}</h1>
             <p class="lead">{lead}</p>
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}

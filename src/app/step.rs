@@ -982,7 +982,7 @@ fn bar(at: At) -> impl IntoView {
     view! {
         <nav class="bar" aria-label=words::STEP>
             <button type="button" disabled=at.neighbour(-1).is_none() on:click=move |_| at.leave(-1)>{words::BACK}</button>
-            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo(&at.id())>{words::UNDO}</button>
+            <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo(Some(&at.id()))>{shared::UNDO}</button>
             <button type="button" disabled=move || at.is_finished() on:click=move |_| at.question.set(Some(NOTE))>{shared::NOTE}</button>
             <button type="button" disabled=move || !can_waive() on:click=move |_| at.question.set(Some(WAIVE))>{words::WAIVE}</button>
             <button type="button" id="next" class:main=settled on:click=move |_| at.leave(1)>{words::NEXT}</button>

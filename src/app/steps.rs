@@ -48,6 +48,7 @@ pub fn screen() -> impl IntoView {
                     <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
                     {progress.signed_off.is_none().then(|| view! {
                         <button type="button" on:click=move |_| bench.pause(words::BREAK)>{words::TAKE_BREAK}</button>
+                        <button type="button" on:click=move |_| bench.undo(None)>{shared::UNDO}</button>
                     })}
                 </div>
                 {sections.collect_view()}

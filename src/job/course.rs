@@ -165,6 +165,20 @@ impl Course {
         self.part_of(self.procedure.number_of(step)?.checked_sub(1)?)
     }
 
+    /// Whether a stop holds a step: one below it in the same part, or one that names it.
+    pub fn holds(&self, stop: &Id, step: &Id) -> bool {
+        let place = |id| self.procedure.number_of(id);
+        let (Some(above), Some(below)) = (place(stop), place(step)) else {
+            return false;
+        };
+        let is_below = above < below && self.part_with(stop) == self.part_with(step);
+        let names = self
+            .procedure
+            .step(step)
+            .map_or(&[][..], |step| &step.needs);
+        is_below || names.contains(stop)
+    }
+
     /// Whether an entry added to it.
     pub(super) fn has(&self, event: &Event) -> bool {
         self.added.contains(&event.id)

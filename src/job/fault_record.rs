@@ -1,6 +1,6 @@
 //! What was wrong with the set: as seen, what showed it, the cause, the cure, and what proves it.
 
-use super::{Progress, Status, StepProgress};
+use super::{Phase, Progress, Status, StepProgress};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 
@@ -96,6 +96,8 @@ pub enum Unsaid {
     Cure,
     /// Nothing at all is said.
     All,
+    /// It did not show, and yet a cause or a cure is named.
+    Contradicts,
 }
 
 /// What the readings say of a cure.
@@ -103,7 +105,7 @@ pub enum Unsaid {
 pub enum CureShown {
     /// No step is named.
     NoStep,
-    /// All of the named steps are read, inside their limits.
+    /// All of the named steps were read since it showed, and are inside their limits.
     Inside,
     /// The numbers of those that are not.
     Not(Vec<usize>),
@@ -117,6 +119,9 @@ impl FaultRecord {
         match self.outcome {
             Outcome::Found if blank(&self.cause) => Some(Unsaid::Cause),
             Outcome::Cured if blank(&self.cure) => Some(Unsaid::Cure),
+            Outcome::NotSeen if !blank(&self.cause) || !blank(&self.cure) => {
+                Some(Unsaid::Contradicts)
+            }
             Outcome::Open if says.iter().all(|text| blank(text)) => Some(Unsaid::All),
             _ => None,
         }
@@ -134,9 +139,25 @@ impl Progress {
         if steps.is_empty() {
             return CureShown::NoStep;
         }
+        // What was read before the fault showed, or before anything was done, proves no cure.
+        let first = |step: &StepProgress| step.readings.first().map(|taken| taken.order);
+        let shown = record
+            .shown_by
+            .iter()
+            .filter_map(|id| first(self.step(id)?))
+            .max();
+        let is_later = |step: &StepProgress| {
+            let last = step.readings.last();
+            last.is_some_and(|last| match shown {
+                Some(shown) => last.order > shown,
+                None => last.phase == Phase::AsLeft,
+            })
+        };
         let is_inside = |step: &&StepProgress| {
             let verdict = step.left.as_ref().and_then(|left| left.verdict.as_ref());
-            step.status == Status::Done && verdict.is_some_and(|verdict| verdict.is_inside())
+            step.status == Status::Done
+                && is_later(step)
+                && verdict.is_some_and(|verdict| verdict.is_inside())
         };
         let not: Vec<usize> = steps
             .iter()

@@ -104,7 +104,8 @@ impl TypedStep {
         TypedStep {
             mode: mode.unwrap_or_default(),
             channel: channel.unwrap_or_default(),
-            signal,
+            // That it is keyed is for the hand to say.
+            signal: signal.filter(|signal| *signal == Signal::Rx),
             supply: supply.unwrap_or_default(),
             ..TypedStep::default()
         }
@@ -164,13 +165,18 @@ impl TypedStep {
 }
 
 impl Course {
-    /// The stops that a step stands behind, in its own procedure and by name.
+    /// The stops that what is added at a step has to wait for: those above it in its own procedure,
+    /// the step itself where it is one, and those that it names.
     pub fn stops_above(&self, step: &Id) -> Vec<Id> {
         let place = self.procedure.steps().position(|it| it.id == *step);
         let Some((place, part)) = place.and_then(|it| Some((it, self.part_of(it)?))) else {
             return Vec::new();
         };
-        let above = self.procedure.steps().take(place).skip(part.steps.start);
+        let above = self
+            .procedure
+            .steps()
+            .take(place + 1)
+            .skip(part.steps.start);
         let stops = above.filter(|it| it.work.is_stop()).map(|it| &it.id);
         let named = self.procedure.step(step).map_or(&[][..], |it| &it.needs);
         let mut all: Vec<Id> = stops.cloned().collect();

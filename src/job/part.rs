@@ -132,6 +132,8 @@ pub struct Dealings {
     /// What the owner was asked.
     pub asked: Vec<Asked>,
     collected: Option<Collected>,
+    /// Who took it home before the job was taken up again.
+    pub collected_before: Vec<Collected>,
 }
 
 impl Dealings {
@@ -168,7 +170,7 @@ impl Dealings {
                     at: event.at,
                 });
             }
-            Deed::Reopened { .. } => self.collected = None,
+            Deed::Reopened { .. } => self.collected_before.extend(self.collected.take()),
             _ => {}
         }
     }

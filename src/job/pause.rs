@@ -104,9 +104,7 @@ pub fn breaks(job: &Job, progress: &Progress) -> Vec<Break> {
         let held = stops(procedure).filter(|stop| confirmed(before, stop, progress).is_some());
         found.push(Break {
             at: event.at,
-            ended: held
-                .map(|stop| ended(procedure, stop, after, progress))
-                .collect(),
+            ended: held.map(|stop| ended(stop, after, progress)).collect(),
         });
         since = place;
     }
@@ -120,18 +118,14 @@ fn stops(procedure: &Procedure) -> impl Iterator<Item = &Step> {
     procedure.steps().filter(ends)
 }
 
-fn ended(
-    procedure: &Procedure,
-    stop: &Step,
-    after: &[(&Event, bool)],
-    progress: &Progress,
-) -> Ended {
-    let number = procedure.number_of(&stop.id);
+fn ended(stop: &Step, after: &[(&Event, bool)], progress: &Progress) -> Ended {
+    let course = &progress.course;
+    let number = course.procedure.number_of(&stop.id);
     let again = confirmed(after, stop, progress);
     let unconfirmed = &after[..again.unwrap_or(after.len())];
     let is_below = |event: &Event| {
-        let step = event.did.step().and_then(|step| procedure.number_of(step));
-        event.did.is_work() && step > number
+        let step = event.did.step();
+        event.did.is_work() && step.is_some_and(|step| course.holds(&stop.id, step))
     };
     Ended {
         stop: number.unwrap_or(0),

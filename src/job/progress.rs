@@ -402,6 +402,7 @@ impl Progress {
     }
 
     fn take(&mut self, order: usize, event: &Event) {
+        let was_away = self.collected().is_some();
         self.dealings.take(event);
         match &event.did {
             Deed::Opened(header) | Deed::Amended(header) => {
@@ -452,6 +453,10 @@ impl Progress {
                 });
             }
             Deed::Reopened { reason } => {
+                // The set was away: nobody knows what became of what a stop had confirmed.
+                if was_away {
+                    self.paused.push((order, event.at));
+                }
                 self.ended_before.extend(self.signed_off.take());
                 self.reopened.push(Note {
                     text: reason.clone(),

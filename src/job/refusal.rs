@@ -61,6 +61,8 @@ pub enum Refusal {
     NotOff,
     /// There is no record of such a fault in the job.
     NoFault,
+    /// A fault that did not show has no cause and no cure.
+    NotSeen,
     /// What an entry goes on from is not in the job.
     NoEntry,
     /// There is no such photo in the job.
@@ -182,6 +184,10 @@ impl fmt::Display for Refusal {
                 f,
                 "That fault is not in this job, or was taken back: record it anew"
             ),
+            Refusal::NotSeen => write!(
+                f,
+                "A fault that does not show has no cause and no cure: take them out, or choose how far it came"
+            ),
             Refusal::NoEntry => write!(
                 f,
                 "What this goes on from is not in the job, or was taken back: write it anew"
@@ -268,6 +274,7 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 _ if !first.as_ref().is_none_or(is_known) => Err(Refusal::NoFault),
                 Some(Unsaid::Cause) => Err(Refusal::Blank("the cause that was found")),
                 Some(Unsaid::Cure) => Err(Refusal::Blank("what cured it")),
+                Some(Unsaid::Contradicts) => Err(Refusal::NotSeen),
                 Some(Unsaid::All) => Err(Refusal::Blank("what is seen")),
                 None => Ok(()),
             }

@@ -67,7 +67,7 @@ impl Surveying {
         if let Some(digest) = key.strip_prefix(PROCEDURE) {
             match records::read_procedure(key, text) {
                 Ok(procedure) => {
-                    found.procedures += 1;
+                    found.procedures += usize::from(!procedure.is_none());
                     found.pictures.extend(procedure.picture_names().cloned());
                     self.by_digest
                         .insert(digest.to_owned(), Arc::new(procedure));

@@ -134,7 +134,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await picks(page, /^Readings that prove the cure/, /proved/);
     await button(page, 'Cured').tap();
     await button(page, 'Keep the record').tap();
-    await seeText(page, 'The readings named for it are inside their limits.');
+    await seeText(page, 'The readings named for the cure are inside their limits.');
 
     await toSteps(page);
     // Once procedures have come to the job, each part says whose it is.
@@ -254,4 +254,28 @@ test('a set that was here before brings its details along, but for what is typed
   assert.deepEqual(await Promise.all(values), [SET.Make, SET.Model, 'Shelf 2', '']);
   await button(page, 'Start it with a photo').tap();
   await see(heading(page, 'Photos'));
+});
+
+test('what two tabs write into one record is told, not written over', async (t) => {
+  const { page, hand } = await bookedIn(t, TABLET);
+  await link(page, 'Faults').tap();
+  await hand.write(labelled(page, 'Symptom as seen on the bench'), 'Deaf');
+  await button(page, 'Keep the record').tap();
+  await button(page, 'Change').tap();
+  const other = await page.context().newPage();
+  await other.goto(page.url());
+  await running(other);
+  await button(other, 'Change').tap();
+  await byTouch(other).write(labelled(other, 'Cause'), 'C12 open');
+  await button(other, 'Keep the record').tap();
+  await seeText(other, 'C12 open');
+
+  await see(page.getByText('C12 open'));
+  await hand.write(labelled(page, 'Stage or part'), 'First mixer');
+  await button(page, 'Keep the record').tap();
+  await seeText(page, 'Another page changed this meanwhile');
+  await see(page.getByText('C12 open'));
+  await button(page, 'Keep the record').tap();
+  await seeText(page, 'First mixer');
+  assert.equal(await page.getByText('C12 open').count(), 0);
 });

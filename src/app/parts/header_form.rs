@@ -332,7 +332,7 @@ fn check(bench: Bench, header: RwSignal<Header>, procedure: Procedure) -> impl I
         })
     };
     view! {
-        <details class="kit-check">
+        <details class="kit-check" hidden=move || lines.with(Vec::is_empty)>
             <summary>{said}</summary>
             <ul class="plain-list">{rows}</ul>
         </details>

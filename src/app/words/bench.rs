@@ -39,7 +39,7 @@ pub fn not_of_this_step(what: &str, step: Option<usize>) -> String {
         Some(step) => {
             format!("Undo would take back an entry of another step: {what} at step {step}.")
         }
-        None => format!("Undo would take back an entry of no step: {what}."),
+        None => format!("Undo would take back an entry of the job as a whole: {what}."),
     }
 }
 

@@ -17,7 +17,7 @@ pub const STATE: &str = "How far it is";
 pub const KEEP: &str = "Keep the part";
 pub const FIT: &str = "Record the fitting";
 pub const FITTED: &str = "fitted";
-pub const NO_COUNT: &str = "Type the count as a whole number";
+pub const NO_COUNT: &str = "Type the count as a whole number from 1 on";
 pub const OWNER: &str = "The owner";
 pub const ASK: &str = "Ask the owner";
 pub const QUESTION: &str = "Question";
@@ -38,6 +38,19 @@ pub const fn state(state: PartState) -> &'static str {
         PartState::Ordered => "Ordered",
         PartState::Here => "Here",
         PartState::Dropped => "Not wanted any more",
+    }
+}
+
+/// A question that is not answered.
+pub fn unanswered(question: &str) -> String {
+    format!("Not answered: {question}")
+}
+
+/// Parts as they were fitted.
+pub fn fitted(what: &str, count: u32) -> String {
+    match count {
+        1 => what.to_owned(),
+        count => format!("{count} × {what}"),
     }
 }
 

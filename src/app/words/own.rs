@@ -24,6 +24,11 @@ pub const SUPPLY: &str = "Supply";
 pub const NOTE: &str = "How";
 pub const ADD: &str = "Add it and go there";
 
+/// From where it is filled in.
+pub fn as_at(number: usize) -> String {
+    format!("As at step {number}: change what is different.")
+}
+
 /// What the limit is understood as.
 pub fn understood(limit: &str) -> String {
     format!("Inside is: {limit}")

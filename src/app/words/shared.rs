@@ -43,10 +43,13 @@ pub const NOT_HERE: &str = "Not on this device";
 pub const STEPS_DONE: &str = "Steps done";
 /// Starts a job.
 pub const START_A_JOB: &str = "Start a job";
+pub const UNDO: &str = "Undo";
 pub const BOOK_IN: &str = "Book a set in";
 pub const ADD_A_STEP: &str = "Add a step of your own";
 pub const TAKE_ON: &str = "Take on a procedure";
 pub const FAULTS: &str = "Faults";
+pub const OVERTAKEN: &str =
+    "Another page changed this meanwhile: look above, then press again to put yours in its place";
 /// Opens the screen that reads a file.
 pub const BRING_IN_FILE: &str = "Bring in a file";
 /// No procedure to choose from.

@@ -205,6 +205,5 @@ pub fn once_more(open: &str, on: bool) -> String {
 
 pub const STEP: &str = "Step";
 pub const BACK: &str = "Back";
-pub const UNDO: &str = "Undo";
 pub const WAIVE: &str = "Waive";
 pub const NEXT: &str = "Next";

@@ -305,7 +305,10 @@ fn progress_notes(source: &Source) -> Vec<(i64, String)> {
     let ends = ends.map(|end| (end.at, words::ended_before(&end.by, &end.remarks)));
     let reopened = progress.reopened.iter();
     let reopened = reopened.map(|note| (note.at, words::reopened(&note.text)));
-    let mut all: Vec<(i64, String)> = restated.chain(ends).chain(reopened).collect();
+    let home = progress.dealings.collected_before.iter();
+    let home = home.map(|home| (home.at, words::collected_before(&home.by)));
+    let all = restated.chain(ends).chain(reopened).chain(home);
+    let mut all: Vec<(i64, String)> = all.collect();
     all.sort_by_key(|(at, _)| *at);
     all
 }

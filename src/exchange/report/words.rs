@@ -195,6 +195,11 @@ pub const NOT_ANSWERED: &str = "not answered";
 /// Who took the set home.
 pub const COLLECTED: &str = "Collected by";
 
+/// Who took the set home before the job was taken up again.
+pub fn collected_before(by: &str) -> String {
+    format!("Collected by {}", sentence(by))
+}
+
 /// How far a part is.
 pub const fn part_state(state: PartState) -> &'static str {
     match state {
@@ -281,12 +286,12 @@ pub fn fault_answer(record: &FaultRecord, shown: &CureShown) -> String {
 /// What the readings say of a cure.
 pub fn cure_shown(shown: &CureShown) -> String {
     match shown {
-        CureShown::NoStep => "No reading is named that shows it.".to_owned(),
-        CureShown::Inside => "The readings named for it are inside their limits.".to_owned(),
+        CureShown::NoStep => "No reading is named that proves the cure.".to_owned(),
+        CureShown::Inside => "The readings named for the cure are inside their limits.".to_owned(),
         CureShown::Not(steps) => {
             let steps: Vec<String> = steps.iter().map(usize::to_string).collect();
             format!(
-                "Not shown by all readings named for it: look at {} {}.",
+                "Not proved by all readings named for the cure: look at {} {}.",
                 if steps.len() == 1 { "step" } else { "steps" },
                 steps.join(", ")
             )
