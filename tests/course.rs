@@ -501,26 +501,71 @@ fn a_job_with_all_of_it_goes_through_a_file_and_a_backup() {
     assert_eq!(read(&text).unwrap(), Document::Backup(backup));
 }
 
+/// A job that was booked in, with these entries behind, as copies of it or a file may bring them.
+fn forged(deeds: impl IntoIterator<Item = Deed>) -> Job {
+    let job = booked_in();
+    let opened = job.log.events().cloned().collect::<Vec<_>>();
+    let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
+        id: id(&format!("forged-{index}")),
+        seq: index as u64 + 2,
+        at: 0,
+        did,
+    });
+    let log = Log::from_events(opened.into_iter().chain(events)).unwrap();
+    Job { log, ..job }
+}
+
 #[test]
-fn a_file_whose_additions_don_t_go_together_is_not_opened() {
-    let twice = [takes_on(look_over()), takes_on(look_over())];
-    let unknown = [adds(&rail(), "own-1", &["nowhere"])];
-    for (deeds, said) in [
-        (twice.to_vec(), "takes on steps that don't go with"),
-        (unknown.to_vec(), "nowhere"),
+fn what_two_copies_took_on_is_in_the_job_once_and_its_file_opens() {
+    let revised = Procedure {
+        revision: 3,
+        sections: vec![Section {
+            title: "Outside".to_owned(),
+            steps: vec![
+                Step::new(id("look"), "Look at the case", Work::Inspect),
+                Step::new(id("feet"), "Look at the feet", Work::Inspect),
+            ],
+        }],
+        ..look_over()
+    };
+    let job = forged([
+        takes_on(look_over()),
+        takes_on(look_over()),
+        takes_on(revised),
+        tick_of("look-over/look"),
+        // Of a step that only the revision has which came too late.
+        tick_of("look-over/feet"),
+    ]);
+    assert_eq!(titles(&job), [(1, "Look at the case".to_owned())]);
+    let read = read(&write(&Document::Job(job.clone()))).unwrap();
+    assert_eq!(read, Document::Job(job));
+}
+
+#[test]
+fn a_file_that_takes_on_what_is_unsound_in_itself_is_not_opened() {
+    let nameless = Procedure {
+        title: String::new(),
+        ..look_over()
+    };
+    let mut odd = adds(&rail(), "own-1", &[]);
+    if let Deed::AddedStep { added } = &mut odd {
+        added.point = None;
+    }
+    let stray = reading("own-9", Phase::AsFound, "9 V");
+    for (deed, said) in [
+        (takes_on(nameless), "has no title"),
+        (odd, "R47"),
+        (stray, "own-9"),
     ] {
-        let mut job = booked_in();
-        let opened = job.log.events().cloned().collect::<Vec<_>>();
-        let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
-            id: id(&format!("forged-{index}")),
-            seq: index as u64 + 2,
-            at: 0,
-            did,
-        });
-        job.log = Log::from_events(opened.into_iter().chain(events)).unwrap();
-        let refused = read(&write(&Document::Job(job))).unwrap_err().to_string();
+        let refused = read(&write(&Document::Job(forged([deed]))))
+            .unwrap_err()
+            .to_string();
         assert!(refused.contains(said), "{refused}");
     }
+    // A stop that is not there holds nothing.
+    let job = forged([adds(&rail(), "own-1", &["nowhere"])]);
+    assert!(read(&write(&Document::Job(job.clone()))).is_ok());
+    assert_eq!(job.progress().steps[0].behind, None);
 }
 
 #[test]

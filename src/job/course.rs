@@ -2,7 +2,7 @@
 //! since, as one.
 
 use super::{Deed, Event, Log, OwnStep, ProcedureName};
-use crate::procedure::{Id, JoinFault, Procedure, Step, joined};
+use crate::procedure::{Id, JoinFault, Procedure, Step, faults, joined};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -77,11 +77,6 @@ impl Course {
         let undone = log.undone();
         let counting = log.events().filter(|event| !undone.contains(&event.id));
         Course::from_events(procedure, counting)
-    }
-
-    /// The same with what was taken back: everything that an entry of the log may speak of.
-    pub fn with_undone(procedure: &Arc<Procedure>, log: &Log) -> Self {
-        Course::from_events(procedure, log.events())
     }
 
     pub(super) fn from_events<'a>(
@@ -179,11 +174,6 @@ impl Course {
         is_below || names.contains(stop)
     }
 
-    /// Whether an entry added to it.
-    pub(super) fn has(&self, event: &Event) -> bool {
-        self.added.contains(&event.id)
-    }
-
     /// The name by which other jobs know a step, whether they were started with its procedure or
     /// took it on.
     pub fn known_as(&self, step: &Id) -> Id {
@@ -225,5 +215,34 @@ impl Deed {
     /// Whether it adds steps to the job.
     pub const fn adds_steps(&self) -> bool {
         matches!(self, Deed::TookOn { .. } | Deed::AddedStep { .. })
+    }
+
+    /// The names that the steps have which it adds.
+    pub(super) fn names_added(&self) -> Vec<Id> {
+        match self {
+            Deed::TookOn { procedure } => {
+                let steps = procedure.steps().map(|step| &step.id);
+                steps.map(|step| joined(&procedure.id, step)).collect()
+            }
+            Deed::AddedStep { added } => vec![added.step.id.clone()],
+            _ => Vec::new(),
+        }
+    }
+
+    /// What is wrong in itself with what it adds, if anything is.
+    pub(super) fn fault_of_added(&self) -> Option<String> {
+        let whole = match self {
+            Deed::TookOn { procedure } => Procedure::clone(procedure),
+            Deed::AddedStep { added } => {
+                let OwnStep { step, point, role } = OwnStep::clone(added);
+                // What else is in the job is not known here.
+                let needs = Vec::new();
+                let mut whole = Procedure::none();
+                whole.take_step(Step { needs, ..step }, point, role);
+                whole
+            }
+            _ => return None,
+        };
+        faults(&whole).first().map(ToString::to_string)
     }
 }

@@ -2,8 +2,8 @@
 
 use super::bounded::{Bounded, MAX_EVENTS};
 use super::written::{Damaged, Form, Known, Newer, ReadEvent, Sound, json};
-use super::{Course, Deed, Event, Header, Stamp};
-use crate::procedure::{Id, Procedure, faults};
+use super::{Deed, Event, Header, Stamp};
+use crate::procedure::{Id, Procedure};
 use serde::ser::SerializeSeq;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
@@ -37,9 +37,7 @@ pub enum LogFault {
     OpeningDamaged,
     /// An event is sound, but of a kind that only a later version of the app knows.
     Newer,
-    /// An event adds steps that don't go with those that are there.
-    NotTakenOn(Id),
-    /// What is wrong with all procedures that the job is worked by, taken together.
+    /// What is wrong with something that the job took on.
     Unsound(String),
     /// An event is about a step that the procedure does not have.
     NoStep {
@@ -85,10 +83,6 @@ impl fmt::Display for LogFault {
             LogFault::Newer => write!(
                 f,
                 "an event in it was written by a later version of the app: update the app to open it"
-            ),
-            LogFault::NotTakenOn(event) => write!(
-                f,
-                "event “{event}” takes on steps that don't go with those of the job: save the job again from where it was written"
             ),
             LogFault::Unsound(fault) => write!(f, "of what it took on: {fault}"),
             LogFault::NoStep { event, step } => write!(
@@ -187,28 +181,24 @@ impl Log {
             }
         }
         let adds = || self.events().filter(|event| event.did.adds_steps());
-        if adds().next().is_none() {
-            return self.lost_step(procedure);
-        }
-        let course = Course::from_events(&Arc::new(procedure.clone()), adds());
-        if let Some(event) = adds().find(|event| !course.has(event)) {
-            return Some(LogFault::NotTakenOn(event.id.clone()));
-        }
-        match faults(&course.procedure).first() {
-            Some(fault) => Some(LogFault::Unsound(fault.to_string())),
-            None => self.lost_step(&course.procedure),
-        }
+        let fault = adds().find_map(|event| event.did.fault_of_added());
+        fault.map(LogFault::Unsound).or_else(|| {
+            let added = adds().flat_map(|event| event.did.names_added());
+            self.lost_step(procedure, &added.collect())
+        })
     }
 
-    /// An event about a step that is not there, unless a damaged one may have added it.
-    fn lost_step(&self, procedure: &Procedure) -> Option<LogFault> {
+    /// An event about a step that is not there, unless a damaged one may have added it. What two
+    /// copies of a job took on may not go together: what is left out then is no fault of the log.
+    fn lost_step(&self, procedure: &Procedure, added: &HashSet<Id>) -> Option<LogFault> {
         let may_add = |left: &Damaged| left.event().is_none_or(|event| event.did.adds_steps());
         if self.damaged().any(may_add) {
             return None;
         }
         self.events().find_map(|event| {
             let step = event.did.step()?;
-            procedure.step(step).is_none().then(|| LogFault::NoStep {
+            let is_here = procedure.step(step).is_some() || added.contains(step);
+            (!is_here).then(|| LogFault::NoStep {
                 event: event.id.clone(),
                 step: step.clone(),
             })
