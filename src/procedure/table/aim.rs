@@ -124,7 +124,8 @@ impl Aim {
         match &self.tolerance {
             Some(Tolerance::AtLeast(least)) => {
                 let level = decibels(least) && least.number.is_negative();
-                hints.less_is_better || (hints.falls && level)
+                let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
+                hints.less_is_better || (falls && level)
             }
             Some(Tolerance::AtMost(most)) => {
                 hints.rejects && most.unit() == Unit::Decibel && !most.number.is_negative()
@@ -184,7 +185,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
     let Lexed { tokens, more } = lex(&target);
     let words = tokens.iter().all(is_prose);
     let volts_unsaid = asks_volts(&tokens, due);
-    let Some(said) = understood(&tokens) else {
+    let Some(said) = understood(&tokens).filter(|_| !is_range_of_words(&tokens)) else {
         let why = match lone_number(&target, &tokens, due) {
             Some(why) => why,
             None => Why::NoTarget,
@@ -227,6 +228,15 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
         ] => Some(tolerance.clone()),
         _ => None,
     }
+}
+
+/// Whether a plain range stands before words that are asked for, and may be where they hold.
+fn is_range_of_words(tokens: &[Token]) -> bool {
+    use Token::{Figure as F, Sense as S};
+    matches!(
+        tokens,
+        [F(_), S(To | Minus), F(_), S(And), Token::Word, ..]
+    )
 }
 
 /// Whether a piece states no figure and no limit.
@@ -318,18 +328,43 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
             .or_else(|| limits_beside(tokens, nominal))
         {
             Some(bound) => bound,
-            None => {
-                let aim = resolved(Bound::Figure(nominal), due);
-                let unclear = aim
-                    .unclear
-                    .clone()
-                    .or(Some((Cell::Tolerance, Why::Tolerance)));
-                return Aim { unclear, ..aim };
-            }
+            None => return without_its_tolerance(nominal, due),
         },
     };
     let bare = Due { side: None, ..due };
-    resolved(bound, bare)
+    let aim = resolved(bound, bare);
+    match holds(&aim, nominal, due) {
+        true => aim,
+        false => without_its_tolerance(nominal, due),
+    }
+}
+
+/// A figure beside a tolerance that isn't understood.
+fn without_its_tolerance(nominal: Figure, due: Due) -> Aim {
+    let aim = resolved(Bound::Figure(nominal), due);
+    let unclear = aim
+        .unclear
+        .clone()
+        .or(Some((Cell::Tolerance, Why::Tolerance)));
+    Aim { unclear, ..aim }
+}
+
+/// Whether a limit in a column of tolerances holds the figure that it stands beside. One that
+/// doesn't, or that stands beside nought, may be how far the figure is off.
+fn holds(aim: &Aim, nominal: Figure, due: Due) -> bool {
+    let (least, limit) = match &aim.tolerance {
+        Some(Tolerance::AtLeast(limit)) => (true, limit),
+        Some(Tolerance::AtMost(limit)) => (false, limit),
+        _ => return true,
+    };
+    let bare = Due { side: None, ..due };
+    match quantity(&nominal, None, bare) {
+        Ok(nominal) if nominal.unit() == limit.unit() => match least {
+            true => nominal.base() >= limit.base(),
+            false => nominal.base() <= limit.base() && !nominal.base().is_zero(),
+        },
+        _ => true,
+    }
 }
 
 /// Limits beside a tolerance that is one too many.

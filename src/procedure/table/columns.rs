@@ -281,9 +281,14 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
     }
     if let Some((before, rest)) = heading.split_once(['(', '['])
         && let Some((within, behind)) = rest.split_once([')', ']']).or(Some((rest, "")))
-        && let Some((unit, side)) = signed(within)
+        && let Some((words, unit, side)) = signed(within)
+            .map(|(unit, side)| ("", unit, side))
+            .or_else(|| {
+                let (words, unit) = within.rsplit_once(" in ")?;
+                signed(unit).map(|(unit, side)| (words, unit, side))
+            })
     {
-        return Some((format!("{before} {behind}"), unit, side));
+        return Some((format!("{before} {words} {behind}"), unit, side));
     }
     for sign in [", ", " in ", " / ", "/"] {
         if let Some((before, behind)) = heading.rsplit_once(sign)
@@ -554,6 +559,15 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
     if let Some((index, _)) = found.filter(|_| !titled) {
         columns[index].meaning = Some(Title);
     }
+}
+
+/// Whether a cell begins with the sign of a limit and states it.
+pub(super) fn is_limit(cell: &str) -> bool {
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let figure =
+        |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
+    cell.starts_with(['<', '>', '≤', '≥', '±']) && tokens.iter().any(figure)
 }
 
 /// Whether a cell states a limit or a figure with nothing that names something.

@@ -81,7 +81,11 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             || counts_pins(&record)
             || names
             || (first.is_some_and(|first| index > first)
-                && (changes_headings(&record, &headings) || over()));
+                && (changes_headings(&record, &headings)
+                    || over()
+                    || records
+                        .peek()
+                        .is_some_and(|(_, below)| stands_over_figures(&record, below))));
         if !starts {
             let line = line_of(&record, width);
             match parts.last_mut() {
@@ -396,7 +400,11 @@ fn names_something(cell: &str) -> bool {
         |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
     let with_unit = || {
         let within = cell.split_once('(').and_then(|(_, it)| it.split_once(')'));
-        within.is_some_and(|(within, _)| lone_unit(within).is_some())
+        let unit = |within: &str| {
+            let last = within.rsplit_once(" in ").map_or(within, |(_, unit)| unit);
+            lone_unit(last).is_some()
+        };
+        within.is_some_and(|(within, _)| unit(within))
     };
     match figured {
         true => (lexed.tokens.iter().any(names) || with_unit()) && cell.contains(' '),
@@ -454,6 +462,28 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
         )
     });
     2 * known.len() >= filled(record) && names && aims
+}
+
+/// Whether a record of plain words has two that are headings, and a figure right below one that
+/// heads figures.
+fn stands_over_figures(record: &Record, below: &Record) -> bool {
+    use Meaning::{High, Low, Nominal, Target, Tolerance};
+    let plain = |cell: &String| {
+        cell.len() <= 30
+            && !cell.starts_with(char::is_lowercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && (!is_doing(cell) || begins(cell, &["test"]))
+    };
+    if filled(record) < 2 || !record.iter().all(plain) {
+        return false;
+    }
+    let over = record.iter().zip(below).any(|(cell, below)| {
+        let aims = matches!(heads(cell), Some(Target | Low | High | Nominal | Tolerance));
+        let cut = below.trim_start_matches(['+', '-', '−', '<', '>', '≤', '≥', '±', '~', ' ', '.']);
+        aims && cell.len() > 2 && cut.starts_with(|c: char| c.is_ascii_digit())
+    });
+    let heads = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
+    over && record.iter().filter(heads).count() >= 2
 }
 
 /// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,
@@ -536,6 +566,10 @@ fn line_of(record: &Record, width: usize) -> Line {
         return Line::Note;
     }
     if is_counted_title(cell) {
+        return Line::Section;
+    }
+    // A range above a colon stands above what is in it.
+    if index == 0 && cell.ends_with(':') && cell.contains(char::is_alphabetic) && !is_doing(cell) {
         return Line::Section;
     }
     if index > 0 || !cell.contains(char::is_alphabetic) || has_figures(record) {

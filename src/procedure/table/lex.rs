@@ -1,6 +1,6 @@
 //! The text of a limit as figures and what is said of them.
 
-use super::phrases::{self, BELOW, BINDING, MEASURES, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use super::phrases::{self, BELOW, BINDING, MEASURES, PLACING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -144,6 +144,10 @@ impl<'a> Lexer<'a> {
         };
         match first {
             '(' | '[' => self.bracket(),
+            ',' | ';' if self.adds_words() => {
+                self.seen.more = true;
+                self.rest = "";
+            }
             _ if self.figure() || self.sense() => {}
             '.' | ':' | ')' | ']' | '\'' | '?' | '!' => self.rest = &rest[1..],
             c if c.is_alphanumeric() => self.word(),
@@ -153,6 +157,14 @@ impl<'a> Lexer<'a> {
             }
         }
         true
+    }
+
+    /// Whether a limit was stated and nothing follows but what must not be, in words.
+    fn adds_words(&mut self) -> bool {
+        let behind = self.rest[1..].trim_start();
+        let absent = begins(behind, &["no", "without"]);
+        let words = behind.split_whitespace().count() <= 4;
+        absent && words && self.has_stated() && !behind.contains(|c: char| c.is_ascii_digit())
     }
 
     /// A bracket behind a figure may state its limits. Else it says the same again or says more;
@@ -308,7 +320,8 @@ impl<'a> Lexer<'a> {
         let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
-        if behind.tokens.iter().any(turns) || others.any(case) {
+        let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
+        if signed || behind.tokens.iter().any(turns) || others.any(case) {
             self.push(Token::Lost);
         }
         self.seen.more = true;
@@ -370,7 +383,11 @@ fn limits(token: &Token) -> bool {
 fn is_aside(inner: &str) -> bool {
     let lower = inner.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(|word| BINDING.contains(&word))
+    // Without a figure these tell of the place, or that it need not be exact.
+    let loose = begins(&lower, &["or similar", "or so", "or equivalent"]);
+    let binds =
+        |word: &str| BINDING.contains(&word) && !(loose && word == "or") && !PLACING.contains(&word);
+    !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(binds)
 }
 
 /// Whether pieces in a bracket are how far the figure before may be off: `±10 mA`, `+0, -0.5`.

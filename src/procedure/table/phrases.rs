@@ -1166,6 +1166,7 @@ pub(super) const TAILS: &[(&[&str], Meaning)] = &[
         Meaning::Condition,
     ),
     (&["tolerance"], Meaning::Tolerance),
+    (&["parameter", "parameters"], Meaning::Title),
     (&["terminals"], Meaning::Point),
     (&["action", "cause", "trouble"], Meaning::Note),
 ];
@@ -1322,6 +1323,9 @@ pub(super) const BINDING: &[&str] = &[
     "squared",
 ];
 
+/// Those that tell of a place where no figure stands beside them.
+pub(super) const PLACING: &[&str] = &["from", "to"];
+
 /// Words that a heading of what is to be read begins with.
 pub(super) const HEADS: &[&str] = &[
     "expected",
@@ -1410,6 +1414,7 @@ pub(super) const REJECTS: &[&str] = &[
     "separation",
     "image",
     "adjacent channel",
+    "notch depth",
     "spurious response",
     "spurious responses",
     "blocking",

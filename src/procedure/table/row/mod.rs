@@ -8,7 +8,7 @@ pub(super) use readings::has_words_for_figures;
 pub(super) use set_up::designators;
 
 use super::aim::Aim;
-use super::columns::{Column, HeadedSet, repeats, says};
+use super::columns::{Column, HeadedSet, is_limit, repeats, says};
 use super::meaning::Meaning;
 use super::repeat::row_name;
 use super::why::Why;
@@ -104,6 +104,8 @@ impl<'a> Reader<'a> {
                 self.puzzle(index, Why::Column);
             } else if repeats(self.at(index)) {
                 self.puzzle(index, Why::NothingAbove);
+            } else if self.has_limit_for_name(index) {
+                self.puzzle(index, Why::Headings);
             }
         }
         let mut measured = self.measured();
@@ -140,6 +142,14 @@ impl<'a> Reader<'a> {
             step.open = open.join("\n");
         }
         steps
+    }
+
+    /// Whether a limit stands where the heading wants a name.
+    fn has_limit_for_name(&self, index: usize) -> bool {
+        use Meaning::{Adjuster, Channel, Instrument, Mode, Point, Section, Signal};
+        let names = [Adjuster, Channel, Instrument, Mode, Point, Section, Signal];
+        let meaning = self.columns[index].meaning;
+        meaning.is_some_and(|meaning| names.contains(&meaning)) && is_limit(self.at(index))
     }
 
     fn at(&self, index: usize) -> &'a str {

@@ -19,7 +19,13 @@ impl<'a> Reader<'a> {
         let target = self.find(Meaning::Target);
         let nominal = self.find(Meaning::Nominal);
         let mut all = self.of_target(target.or(nominal.filter(|_| limits.is_none())), unit);
-        all.extend(self.of_limits(unit));
+        let limited = self.of_limits(unit);
+        if let Some(index) = target
+            && self.are_limits_of(&all, &limited, index)
+        {
+            all.clear();
+        }
+        all.extend(limited);
         // What is usual is read where nothing limits it.
         if all.is_empty() && limits.is_some() {
             all = self.of_target(nominal, unit);
@@ -38,6 +44,32 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// Whether the one figure of the target is what the limits beside it are the limits of.
+    fn are_limits_of(&mut self, stated: &[Measured], limited: &[Measured], index: usize) -> bool {
+        let ([one], [limits]) = (stated, limited) else {
+            return false;
+        };
+        let (Some(figure), None, None) = (&one.aim.nominal, &one.aim.tolerance, &one.aim.unclear)
+        else {
+            return false;
+        };
+        let (least, most) = match &limits.aim.tolerance {
+            Some(Tolerance::Between { low, high }) => (Some(low), Some(high)),
+            Some(Tolerance::AtLeast(low)) => (Some(low), None),
+            Some(Tolerance::AtMost(high)) => (None, Some(high)),
+            _ => return false,
+        };
+        if [least, most].iter().flatten().any(|it| it.unit() != figure.unit()) {
+            return false;
+        }
+        let below = least.is_some_and(|low| figure.base() < low.base());
+        let above = most.is_some_and(|high| figure.base() > high.base());
+        if below || above {
+            self.puzzle(index, Why::NominalOutside);
+        }
+        true
     }
 
     /// The unit that the row states for bare figures.
