@@ -185,7 +185,9 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
     let Lexed { tokens, more } = lex(&target);
     let words = tokens.iter().all(is_prose);
     let volts_unsaid = asks_volts(&tokens, due);
-    let Some(said) = understood(&tokens).filter(|_| !is_range_of_words(&tokens)) else {
+    let Some(said) = understood(&tokens)
+        .filter(|_| !is_range_of_words(&tokens) && !are_volts_of_two_kinds(&tokens))
+    else {
         let why = match lone_number(&target, &tokens, due) {
             Some(why) => why,
             None => Why::NoTarget,
@@ -237,6 +239,19 @@ fn is_range_of_words(tokens: &[Token]) -> bool {
         tokens,
         [F(_), S(To | Minus), F(_), S(And), Token::Word, ..]
     )
+}
+
+/// Whether some volts say of which kind they are beside others that don't.
+fn are_volts_of_two_kinds(tokens: &[Token]) -> bool {
+    let any = |is: fn(Spelled) -> bool| {
+        let mut tokens = tokens.iter();
+        tokens.any(|token| matches!(token, Token::Figure(figure) if figure.unit.is_some_and(is)))
+    };
+    let told = |unit: Spelled| {
+        matches!(unit, Spelled::Scale(scale) if scale.unit.family() == Family::Voltage
+            && scale.unit.of_difference() != Unit::Decibel)
+    };
+    any(|unit| matches!(unit, Spelled::Volts(_))) && any(told)
 }
 
 /// Whether a piece states no figure and no limit.

@@ -244,7 +244,9 @@ impl<'a> Lexer<'a> {
             _ => None,
         });
         let same = figures.clone().any(|unit| unit == figure.unit);
-        !limited && (same || figures.count() > 1)
+        let usual = tokens.contains(&Token::Sense(Sense::About));
+        (same && figure.unit.is_some() && !usual)
+            || (!limited && (same || figures.count() > 1))
     }
 
     fn figure(&mut self) -> bool {
@@ -321,7 +323,11 @@ impl<'a> Lexer<'a> {
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
         let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
-        if signed || behind.tokens.iter().any(turns) || others.any(case) {
+        // What goes over into another figure of the same unit has no one limit.
+        let turns_into = behind.tokens.windows(3).any(|three| {
+            matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
+        });
+        if signed || turns_into || behind.tokens.iter().any(turns) || others.any(case) {
             self.push(Token::Lost);
         }
         self.seen.more = true;
