@@ -235,10 +235,7 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
 /// Whether a plain range stands before words that are asked for, and may be where they hold.
 fn is_range_of_words(tokens: &[Token]) -> bool {
     use Token::{Figure as F, Sense as S};
-    matches!(
-        tokens,
-        [F(_), S(To | Minus), F(_), S(And), Token::Word, ..]
-    )
+    matches!(tokens, [F(_), S(To | Minus), F(_), S(And), Token::Word, ..])
 }
 
 /// Whether some volts say of which kind they are beside others that don't.

@@ -7,8 +7,8 @@ use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
-    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS,
-    READINGS, SIGNALS, TAILS, TOLERANCES,
+    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, PLACES, QUANTITIES,
+    QUANTITY_NOUNS, READINGS, SIGNALS, TAILS, TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -290,6 +290,23 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
     {
         return Some((format!("{before} {words} {behind}"), unit, side));
     }
+    // What is said in brackets behind a unit tells it from another column.
+    if let Some((before, rest)) = heading.split_once(" (")
+        && let Some((within, "")) = rest.split_once(')')
+        && let Some((name, unit)) = tail_unit(before)
+    {
+        // With the unit alone before them nothing else is named.
+        let within = if name.is_empty() { "" } else { within };
+        return Some((format!("{name} {within}"), unit, None));
+    }
+    // Where it is measured may stand behind the unit.
+    for word in PLACES {
+        if let Some((before, _)) = heading.split_once(&format!(" {word} "))
+            && let Some(("", unit)) = tail_unit(before)
+        {
+            return Some((String::new(), unit, None));
+        }
+    }
     for sign in [", ", " in ", " / ", "/"] {
         if let Some((before, behind)) = heading.rsplit_once(sign)
             && let Some((unit, side)) = signed(behind)
@@ -388,8 +405,14 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
         let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
-        // With a unit in its heading a word or two among the figures are left open by themselves.
-        let least = if column.printed.is_some() { 2 } else { 1 };
+        // With a unit or a set-up in its heading a word or two among the figures are left open by
+        // themselves.
+        let sets = !column.set.mode.is_empty() || column.set.signal.is_some();
+        let least = if column.printed.is_some() || sets {
+            2
+        } else {
+            1
+        };
         let figured = || least * figures().count() >= cells(index).count();
         match column.meaning {
             // A set-up heads readings only where figures stand below it.
@@ -565,8 +588,7 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
 pub(super) fn is_limit(cell: &str) -> bool {
     let cell = plain(cell);
     let tokens = lex(&cell).tokens;
-    let figure =
-        |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
+    let figure = |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
     cell.starts_with(['<', '>', '≤', '≥', '±']) && tokens.iter().any(figure)
 }
 

@@ -8,7 +8,7 @@ use super::meaning::Meaning;
 use super::phrases::Sense;
 use super::phrases::{
     ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS, PROMISES,
-    PUT, QUANTITY_NOUNS, SECTIONS, STOPS,
+    PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
 };
 use std::mem::take;
 
@@ -85,7 +85,10 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
                     || over()
                     || records
                         .peek()
-                        .is_some_and(|(_, below)| stands_over_figures(&record, below))));
+                        .is_some_and(|(_, below)| stands_over_figures(&record, below))
+                    || records
+                        .peek()
+                        .is_some_and(|(_, below)| names_several(&record, below))));
         if !starts {
             let line = line_of(&record, width);
             match parts.last_mut() {
@@ -484,6 +487,31 @@ fn stands_over_figures(record: &Record, below: &Record) -> bool {
     });
     let heads = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
     over && record.iter().filter(heads).count() >= 2
+}
+
+/// Whether a record of plain words, none of them a state that something is in, has figures with
+/// their units right below two columns or more.
+fn names_several(record: &Record, below: &Record) -> bool {
+    let plain = |cell: &String| {
+        (3..=30).contains(&cell.len())
+            && cell.starts_with(char::is_uppercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && !is_doing(cell)
+            && !STATES.contains(&cell.to_lowercase().as_str())
+    };
+    let figure = |cell: &String| {
+        let lexed = lex(cell).tokens;
+        let stated = |token: &Token| matches!(token, Token::Figure(it) if it.unit.is_some());
+        lexed.iter().any(stated) && !lexed.contains(&Token::Lost) && !lexed.contains(&Token::Word)
+    };
+    let pairs = || record.iter().zip(below).skip(1);
+    let over = pairs().filter(|(_, below)| figure(below)).count();
+    filled(record) == filled(below)
+        && over >= 2
+        && record.iter().all(plain)
+        && pairs().all(|(_, below)| {
+            below.is_empty() || figure(below) || !has_figures(&vec![below.clone()])
+        })
 }
 
 /// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,

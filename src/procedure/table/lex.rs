@@ -1,6 +1,8 @@
 //! The text of a limit as figures and what is said of them.
 
-use super::phrases::{self, BELOW, BINDING, MEASURES, PLACING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use super::phrases::{
+    self, BELOW, BINDING, MEASURES, PLACING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS,
+};
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -245,8 +247,7 @@ impl<'a> Lexer<'a> {
         });
         let same = figures.clone().any(|unit| unit == figure.unit);
         let usual = tokens.contains(&Token::Sense(Sense::About));
-        (same && figure.unit.is_some() && !usual)
-            || (!limited && (same || figures.count() > 1))
+        (same && figure.unit.is_some() && !usual) || (!limited && (same || figures.count() > 1))
     }
 
     fn figure(&mut self) -> bool {
@@ -294,6 +295,10 @@ impl<'a> Lexer<'a> {
         if is_condition {
             self.condition();
             return true;
+        }
+        // How long something lasts is no reading of it.
+        if word == "for" && is_duration(rest) {
+            self.push(Token::Lost);
         }
         let sense = match word.as_str() {
             "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
@@ -356,6 +361,13 @@ impl<'a> Lexer<'a> {
     }
 }
 
+/// Whether a text begins with a figure of time.
+fn is_duration(text: &str) -> bool {
+    let seconds = |unit| matches!(unit, Spelled::Scale(scale) if scale.unit == Unit::Second);
+    let first = lex(text).tokens.into_iter().next();
+    matches!(first, Some(Token::Figure(figure)) if figure.unit.is_some_and(seconds))
+}
+
 /// Whether it is a reading of an S meter.
 fn is_s_point(word: &str) -> bool {
     matches!(word.as_bytes(), [b'S' | b's', digit] if digit.is_ascii_digit())
@@ -391,8 +403,9 @@ fn is_aside(inner: &str) -> bool {
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
     // Without a figure these tell of the place, or that it need not be exact.
     let loose = begins(&lower, &["or similar", "or so", "or equivalent"]);
-    let binds =
-        |word: &str| BINDING.contains(&word) && !(loose && word == "or") && !PLACING.contains(&word);
+    let binds = |word: &str| {
+        BINDING.contains(&word) && !(loose && word == "or") && !PLACING.contains(&word)
+    };
     !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(binds)
 }
 

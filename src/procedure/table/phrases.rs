@@ -631,8 +631,11 @@ pub(super) const TURNED_UNITS: &[&str] = &[
 pub(super) const TAIL_UNITS: &[&str] = &[
     "hz", "khz", "mhz", "ghz", "dbm", "dbc", "db", "mv", "µv", "uv", "mw", "ma", "volts", "watts",
     "ohms", "amps", "percent", "%", "ppm", "vdc", "vac", "v dc", "v ac", "volts dc", "volts ac",
-    "vpp", "v p-p", "v rms", "kω", "ω",
+    "dc volts", "ac volts", "vpp", "v p-p", "v rms", "kω", "ω",
 ];
+
+/// Words between a unit that heads a column and where that is measured.
+pub(super) const PLACES: &[&str] = &["to", "at", "from", "across"];
 
 /// Cells that say the same as the cell above.
 pub(super) const DITTO: &[&str] = &[
@@ -1020,6 +1023,13 @@ pub(super) const SECTIONS: &[&str] = &[
     "continuity",
 ];
 
+/// States that something is found in, which stand in place of a figure.
+pub(super) const STATES: &[&str] = &[
+    "open", "closed", "short", "shorted", "on", "off", "low", "high", "normal", "pass", "fail",
+    "yes", "no", "lit", "dark", "zero", "infinite", "infinity", "same", "none", "good", "steady",
+    "ground", "minimum", "maximum", "peak",
+];
+
 /// What a stop begins with.
 pub(super) const STOPS: &[&str] = &[
     "stop:",
@@ -1246,6 +1256,15 @@ pub(super) const QUANTITIES: &[(&[&str], Unit)] = &[
     ),
     (&["capacitance"], Unit::Farad),
     (&["inductance"], Unit::Henry),
+];
+
+/// Words that a title ends with, and in which unit that is read.
+pub(super) const ENDS: &[(&str, Unit)] = &[
+    ("voltage", Unit::VoltDc),
+    ("voltages", Unit::VoltDc),
+    ("current", Unit::Ampere),
+    ("resistance", Unit::Ohm),
+    ("temperature", Unit::Celsius),
 ];
 
 /// Words in headings that say only that something is read.

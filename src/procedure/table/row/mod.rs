@@ -132,6 +132,7 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        self.tell_of_figures_not_read(&steps);
         self.keep_the_rest(&steps);
         let notes = self.all(Meaning::Note).into_iter();
         let text: Vec<&str> = notes.chain(self.kept.iter().map(String::as_str)).collect();
@@ -142,6 +143,29 @@ impl<'a> Reader<'a> {
             step.open = open.join("\n");
         }
         steps
+    }
+
+    /// Tells of figures among the limits of a row that reads nothing.
+    fn tell_of_figures_not_read(&mut self, steps: &[DraftStep]) {
+        use Meaning::{High, Low, Nominal, Reading, Target, Tolerance};
+        if !self.unclear.is_empty()
+            || steps
+                .iter()
+                .any(|step| !matches!(step.kind, Kind::Tick | Kind::Inspect))
+        {
+            return;
+        }
+        for index in 0..self.columns.len() {
+            let meaning = self.columns[index].meaning;
+            let limits = matches!(
+                meaning,
+                Some(Target | Low | High | Nominal | Reading | Tolerance)
+            );
+            let cell = self.at(index);
+            if limits && says(cell) && cell.contains(|c: char| c.is_ascii_digit()) {
+                self.puzzle(index, Why::NoTarget);
+            }
+        }
     }
 
     /// Whether a limit stands where the heading wants a name.

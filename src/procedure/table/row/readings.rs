@@ -5,7 +5,7 @@ use super::super::columns::{Column, says};
 use super::super::hints::Hints;
 use super::super::lex::{Spelled, Token, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::Sense;
+use super::super::phrases::{ENDS, Sense};
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
@@ -19,6 +19,9 @@ impl<'a> Reader<'a> {
         let target = self.find(Meaning::Target);
         let nominal = self.find(Meaning::Nominal);
         let mut all = self.of_target(target.or(nominal.filter(|_| limits.is_none())), unit);
+        if let (Some(index), Some(nominal), None) = (target, nominal, limits) {
+            self.beside_its_nominal(&mut all, index, nominal, unit);
+        }
         let limited = self.of_limits(unit);
         if let Some(index) = target
             && self.are_limits_of(&all, &limited, index)
@@ -46,6 +49,35 @@ impl<'a> Reader<'a> {
         all
     }
 
+    /// Takes how far the target's column lets the nominal figure be off for what it is.
+    fn beside_its_nominal(
+        &mut self,
+        stated: &mut Vec<Measured>,
+        index: usize,
+        nominal: usize,
+        unit: Option<Scale>,
+    ) {
+        let margin = self.said(Some(index));
+        let starts = |sign: &&str| plain(margin).starts_with(*sign);
+        let off = ["±", "+/-", "+", "-"].iter().any(starts);
+        let due = self.due(nominal, None, unit);
+        let aims = match says(self.at(nominal)) && !margin.is_empty() {
+            true => read_aims(self.at(nominal), margin, due),
+            false => return,
+        };
+        let around = |aim: &Aim| matches!(aim.tolerance, Some(Tolerance::Around { .. }));
+        let [aim] = aims.as_slice() else {
+            return;
+        };
+        if off && around(aim) && aim.unclear.is_none() {
+            self.unclear.retain(|told| told.cell != margin);
+            *stated = self.measure(nominal, aims, due.scale);
+        } else if around(aim) && stated.iter().all(|one| one.aim.tolerance.is_none()) {
+            // A bare figure beside it may be a limit, or how far it may be off.
+            self.puzzle(index, Why::NoTarget);
+        }
+    }
+
     /// Whether the one figure of the target is what the limits beside it are the limits of.
     fn are_limits_of(&mut self, stated: &[Measured], limited: &[Measured], index: usize) -> bool {
         let ([one], [limits]) = (stated, limited) else {
@@ -61,7 +93,11 @@ impl<'a> Reader<'a> {
             Some(Tolerance::AtMost(high)) => (None, Some(high)),
             _ => return false,
         };
-        if [least, most].iter().flatten().any(|it| it.unit() != figure.unit()) {
+        if [least, most]
+            .iter()
+            .flatten()
+            .any(|it| it.unit() != figure.unit())
+        {
             return false;
         }
         let below = least.is_some_and(|low| figure.base() < low.base());
@@ -197,6 +233,22 @@ impl<'a> Reader<'a> {
         self.measure(index, aims, due.scale)
     }
 
+    /// Whether the title ends with the name of a quantity that isn't read in this unit.
+    fn names_another(&self, unit: Unit) -> bool {
+        let title = self.cell(Meaning::Title);
+        let head = title.split(['(', ',', '[']).next().unwrap_or_default();
+        let last = head.split_whitespace().next_back().unwrap_or_default();
+        let last = last.to_lowercase();
+        let kind = |unit: Unit| match unit {
+            unit if unit.of_difference() == Unit::Decibel => None,
+            unit if unit.family() == Family::Voltage => Some(Unit::VoltDc),
+            Unit::Ampere | Unit::Ohm | Unit::Celsius | Unit::Hertz => Some(unit),
+            _ => None,
+        };
+        let named = ENDS.iter().find(|(word, _)| *word == last);
+        named.is_some_and(|(_, named)| kind(unit).is_some_and(|unit| unit != *named))
+    }
+
     pub(super) fn measure(
         &mut self,
         index: usize,
@@ -227,6 +279,12 @@ impl<'a> Reader<'a> {
             }
             if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
                 self.keep(index);
+            }
+            if aim
+                .scale()
+                .is_some_and(|scale| self.names_another(scale.unit))
+            {
+                self.puzzle(index, Why::OtherQuantity);
             }
         }
         let column = &self.columns[index];
