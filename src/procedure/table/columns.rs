@@ -288,7 +288,8 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
                 signed(unit).map(|(unit, side)| (words, unit, side))
             })
     {
-        return Some((format!("{before} {words} {behind}"), unit, side));
+        let (before, own) = without_sign(before);
+        return Some((format!("{before} {words} {behind}"), unit, side.or(own)));
     }
     // What is said in brackets behind a unit tells it from another column.
     if let Some((before, rest)) = heading.split_once(" (")
@@ -324,6 +325,16 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
         Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str());
     let (before, unit) = tail_unit(before).filter(|_| is_limit)?;
     Some((format!("{before} {limit}"), unit, None))
+}
+
+/// A text without the sign of a limit at its end.
+fn without_sign(text: &str) -> (&str, Option<Side>) {
+    let text = text.trim_end();
+    let cut = |signs: [char; 2]| text.strip_suffix(signs);
+    let upper = cut(['<', '≤']).map(|rest| (rest, Some(Side::Upper)));
+    let lower = cut(['>', '≥']).map(|rest| (rest, Some(Side::Lower)));
+    let both = text.strip_suffix('±').map(|rest| (rest, Some(Side::Both)));
+    upper.or(lower).or(both).unwrap_or((text, None))
 }
 
 /// The set-up that a heading states, where it states nothing else.

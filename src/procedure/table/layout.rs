@@ -196,8 +196,21 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
         if *line != Line::Row {
             continue;
         }
+        let reads = |index: usize| {
+            part.columns.get(index).and_then(|column| column.meaning) == Some(Meaning::Reading)
+        };
+        // The word beside a reading may mean the one on its left.
+        let sideways = |index: usize| {
+            let left = index
+                .checked_sub(1)
+                .filter(|left| reads(*left) && reads(index));
+            left.and_then(|left| record.get(left))
+                .is_some_and(|left| !repeats(left) && !left.is_empty())
+                && record[index].eq_ignore_ascii_case("same")
+        };
         for (index, cell) in cells.iter_mut().enumerate() {
             if repeats(cell)
+                && !sideways(index)
                 && let Some(said) = above.get(index).filter(|said| !said.is_empty())
             {
                 cell.clone_from(said);
@@ -441,6 +454,14 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     if twice.clone().count() > 1 && twice.clone().any(|cell| by_letter(&cell)) {
         return true;
     }
+    // Nor is the heading of what is done, in words alone.
+    let named = |cell: &&String| {
+        cell.len() > 4 && before.contains(*cell) && heads(cell) == Some(Meaning::Title)
+    };
+    let words = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+    if record.first().as_ref().is_some_and(named) && record.iter().all(words) {
+        return true;
+    }
     let all = record.iter().all(is_known);
     if all && (is_headed(record) || record.iter().any(again)) {
         return true;
@@ -485,8 +506,11 @@ fn stands_over_figures(record: &Record, below: &Record) -> bool {
         let cut = below.trim_start_matches(['+', '-', '−', '<', '>', '≤', '≥', '±', '~', ' ', '.']);
         aims && cell.len() > 2 && cut.starts_with(|c: char| c.is_ascii_digit())
     });
-    let heads = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
-    over && record.iter().filter(heads).count() >= 2
+    let known = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
+    let compares = |cell: &String| {
+        matches!(heads(cell), Some(Low | High)) && cell.to_lowercase().ends_with(" than")
+    };
+    over && (record.iter().filter(known).count() >= 2 || record.iter().any(compares))
 }
 
 /// Whether a record of plain words, none of them a state that something is in, has figures with

@@ -78,6 +78,7 @@ pub(super) fn plain(text: &str) -> String {
             '\u{2212}' | '–' => plain.push('-'),
             '\u{3bc}' => plain.push('µ'),
             '\u{2126}' => plain.push('Ω'),
+            '\u{2103}' => plain.push_str("°C"),
             '\n' | '\r' => plain.push('\n'),
             c if c.is_whitespace() => plain.push(' '),
             c => plain.push(c),
@@ -146,7 +147,7 @@ impl<'a> Lexer<'a> {
         };
         match first {
             '(' | '[' => self.bracket(),
-            ',' | ';' if self.adds_words() => {
+            ',' | ';' | '—' if self.adds_words(first) => {
                 self.seen.more = true;
                 self.rest = "";
             }
@@ -161,12 +162,16 @@ impl<'a> Lexer<'a> {
         true
     }
 
-    /// Whether a limit was stated and nothing follows but what must not be, in words.
-    fn adds_words(&mut self) -> bool {
-        let behind = self.rest[1..].trim_start();
+    /// Whether a limit was stated and nothing follows but what must not be, or what goes beside it
+    /// behind a dash, in a few words.
+    fn adds_words(&mut self, joint: char) -> bool {
+        let behind = self.rest[joint.len_utf8()..].trim_start();
         let absent = begins(behind, &["no", "without"]);
         let words = behind.split_whitespace().count() <= 4;
-        absent && words && self.has_stated() && !behind.contains(|c: char| c.is_ascii_digit())
+        (absent || (joint == '—' && is_aside(behind)))
+            && words
+            && self.has_stated()
+            && !behind.contains(|c: char| c.is_ascii_digit())
     }
 
     /// A bracket behind a figure may state its limits. Else it says the same again or says more;

@@ -228,6 +228,7 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "while",
             "during",
             "through a",
+            "all",
         ],
         At,
     ),
@@ -451,7 +452,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "millivolts rms",
         ],
     ),
-    ("µV rms", &["µv rms", "uv rms"]),
+    ("µV rms", &["µv rms", "uv rms", "µvrms", "uvrms"]),
     (
         "V p-p",
         &[

@@ -5,7 +5,7 @@ use super::super::columns::{Column, says};
 use super::super::hints::Hints;
 use super::super::lex::{Spelled, Token, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::{ENDS, Sense};
+use super::super::phrases::{ENDS, Sense, TOLERANCES};
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
@@ -22,6 +22,7 @@ impl<'a> Reader<'a> {
         if let (Some(index), Some(nominal), None) = (target, nominal, limits) {
             self.beside_its_nominal(&mut all, index, nominal, unit);
         }
+        self.beside_a_note(&mut all, target, unit);
         let limited = self.of_limits(unit);
         if let Some(index) = target
             && self.are_limits_of(&all, &limited, index)
@@ -47,6 +48,41 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// Takes a tolerance out of the note beside a figure that has none; a limit there is told.
+    fn beside_a_note(
+        &mut self,
+        stated: &mut Vec<Measured>,
+        target: Option<usize>,
+        unit: Option<Scale>,
+    ) {
+        let (Some(target), [one]) = (target, stated.as_slice()) else {
+            return;
+        };
+        let bare = one.aim.tolerance.is_none() && one.aim.unclear.is_none();
+        if !bare || one.aim.nominal.is_none() || self.find(Meaning::Tolerance).is_some() {
+            return;
+        }
+        let notes = self.columns_of(Meaning::Note);
+        let limits = |cell: &str| cell.starts_with(['±', '<', '>', '≤', '≥']);
+        let Some((note, _, cell)) = notes.into_iter().find(|(.., cell)| limits(cell)) else {
+            return;
+        };
+        let lower = cell.to_lowercase();
+        let named = TOLERANCES.iter().find_map(|word| lower.strip_suffix(word));
+        let margin = named.map_or(cell, |rest| cell[..rest.len()].trim_end());
+        let due = self.due(target, None, unit);
+        let aims = match lower.len() == cell.len() {
+            true => read_aims(self.at(target), margin, due),
+            false => Vec::new(),
+        };
+        match aims.as_slice() {
+            [aim] if matches!(aim.tolerance, Some(Tolerance::Around { .. })) => {
+                *stated = self.measure(target, aims, due.scale);
+            }
+            _ => self.puzzle(note, Why::Tolerance),
+        }
     }
 
     /// Takes how far the target's column lets the nominal figure be off for what it is.
