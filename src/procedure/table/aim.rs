@@ -27,6 +27,8 @@ pub(super) struct Aim {
     pub words: bool,
     /// Whether nothing says of which kind its volts are, though that matters.
     pub volts_unsaid: bool,
+    /// Whether it says that its figure binds nobody.
+    pub usual: bool,
 }
 
 /// The cell of the target or that of its tolerance.
@@ -207,6 +209,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
             extreme: said.extreme,
             words,
             more,
+            usual: tokens.contains(&Token::Sense(About)),
             volts_unsaid: volts_unsaid && (aim.tolerance.is_some() || aim.nominal.is_some()),
             ..aim
         }

@@ -590,8 +590,13 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
     let found = [(first, second), (second, first)]
         .into_iter()
         .find(|(index, other)| names(*index, *other));
-    if let Some((index, _)) = found.filter(|_| !titled) {
-        columns[index].meaning = Some(Title);
+    let of_words = |index: usize| {
+        let lettered = |cell: &str| cell.contains(char::is_alphabetic);
+        columns[index].printed.is_none() && cells(index).all(lettered)
+    };
+    if let Some((index, _)) = found.filter(|(index, _)| !titled || of_words(*index)) {
+        // Beside a title they tell under which conditions.
+        columns[index].meaning = Some(if titled { Condition } else { Title });
     }
 }
 

@@ -64,6 +64,10 @@ impl Figure<'_> {
         }
     }
 
+    pub fn is_share(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Percent)
+    }
+
     pub fn is_decibels(&self) -> bool {
         let level = |scale: Scale| scale.unit.of_difference() == Unit::Decibel;
         matches!(self.unit, Some(Spelled::Scale(scale)) if level(scale))
@@ -359,6 +363,8 @@ impl<'a> Lexer<'a> {
         }
         self.seen.more = true;
         self.push(match self.last_figure() {
+            // What a share is a share of is what is read.
+            Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
             Some(_) => Token::Lost,
             None if names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,

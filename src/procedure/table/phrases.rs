@@ -484,6 +484,10 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "mv peak-to-peak",
         ],
     ),
+    (
+        "µV p-p",
+        &["µvp-p", "µvpp", "µv p-p", "µv pp", "uvp-p", "uvpp"],
+    ),
     ("V peak", &["v peak", "v pk", "vpk", "vp", "volts peak"]),
     ("mV peak", &["mv peak", "mv pk", "mvpk"]),
     ("V EMF", &["v emf", "v e.m.f.", "volts emf"]),

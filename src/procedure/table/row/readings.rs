@@ -269,6 +269,13 @@ impl<'a> Reader<'a> {
         self.measure(index, aims, due.scale)
     }
 
+    /// Whether the title says that its figure is the largest or the smallest.
+    fn names_an_extreme(&self) -> bool {
+        let title = self.cell(Meaning::Title).to_lowercase();
+        let mut words = title.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| ["max", "maximum", "min", "minimum"].contains(&word))
+    }
+
     /// Whether the title ends with the name of a quantity that isn't read in this unit.
     fn names_another(&self, unit: Unit) -> bool {
         let title = self.cell(Meaning::Title);
@@ -315,6 +322,13 @@ impl<'a> Reader<'a> {
             }
             if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
                 self.keep(index);
+            }
+            if aim.tolerance.is_none()
+                && aim.nominal.is_some()
+                && !aim.usual
+                && self.names_an_extreme()
+            {
+                self.puzzle(index, Why::Better);
             }
             if aim
                 .scale()
