@@ -418,7 +418,9 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
         // With a unit or a set-up in its heading a word or two among the figures are left open by
         // themselves.
-        let sets = !column.set.mode.is_empty() || column.set.signal.is_some();
+        let sets = !column.set.mode.is_empty()
+            || column.set.signal.is_some()
+            || (!column.set.point.is_empty() && electrodes > 1);
         let least = if column.printed.is_some() || sets {
             2
         } else {
@@ -446,6 +448,7 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         }
     }
     number_the_steps(columns, &cells);
+    name_the_adjustments(columns, &cells);
     words_beside_values(columns, &cells);
     once_each(columns);
     for (index, column) in columns.iter_mut().enumerate() {
@@ -453,13 +456,25 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             column.meaning = Some(Point);
         }
     }
+    answer(columns, answers);
     one_of_values(columns, &cells);
+    // What was answered stands, whatever the cells look like.
+    answer(columns, answers);
+}
+
+/// Takes columns for what was answered of them. Of two that are aimed at, one that nobody was
+/// asked about is asked about then.
+fn answer(columns: &mut [Column], answers: &[(String, Meaning)]) {
+    let said = |column: &Column| {
+        let mut answers = answers.iter();
+        answers.find_map(|(heading, it)| (*heading == column.heading).then_some(*it))
+    };
+    let aimed = columns.iter().any(|column| said(column) == Some(Target));
     for column in columns.iter_mut() {
-        let answer = answers
-            .iter()
-            .find(|(heading, _)| *heading == column.heading);
-        if let Some((_, meaning)) = answer {
-            column.meaning = Some(*meaning);
+        match said(column) {
+            Some(meaning) => column.meaning = Some(meaning),
+            None if aimed && column.meaning == Some(Target) => column.meaning = None,
+            None => {}
         }
     }
 }
@@ -569,6 +584,34 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     };
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);
+    }
+}
+
+/// Where two columns head what is turned and none what is done, the one without names of parts
+/// says what is done.
+fn name_the_adjustments<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let turned = |column: &Column| column.meaning == Some(Adjuster) && column.used;
+    let titled = columns.iter().any(|column| column.meaning == Some(Title));
+    let [first, second] = (0..columns.len())
+        .filter(|index| turned(&columns[*index]))
+        .collect::<Vec<_>>()[..]
+    else {
+        return;
+    };
+    let parts = |index: usize| {
+        let named = |cell: &&str| cell.contains(|c: char| c.is_ascii_digit());
+        cells(index).filter(named).count()
+    };
+    let words = match parts(first).cmp(&parts(second)) {
+        std::cmp::Ordering::Less => first,
+        std::cmp::Ordering::Greater => second,
+        std::cmp::Ordering::Equal => return,
+    };
+    if !titled {
+        columns[words].meaning = Some(Title);
     }
 }
 

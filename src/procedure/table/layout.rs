@@ -528,6 +528,12 @@ fn names_several(record: &Record, below: &Record) -> bool {
         let stated = |token: &Token| matches!(token, Token::Figure(it) if it.unit.is_some());
         lexed.iter().any(stated) && !lexed.contains(&Token::Lost) && !lexed.contains(&Token::Word)
     };
+    // Nothing but a heading states a unit in brackets without a figure.
+    let with_unit = |cell: &&String| cell.contains('(') && Column::headed(cell).printed.is_some();
+    let units = record.iter().filter(with_unit).count();
+    if units >= 2 && !has_figures(record) && below.iter().any(|it| has_figures(&vec![it.clone()])) {
+        return true;
+    }
     let pairs = || record.iter().zip(below).skip(1);
     let over = pairs().filter(|(_, below)| figure(below)).count();
     filled(record) == filled(below)

@@ -884,6 +884,19 @@ pub(super) const MEASURES: &[&str] = &[
     "verify",
 ];
 
+/// What stands in place of what is turned where nothing is.
+pub(super) const VERIFIES: &[&str] = &[
+    "verify",
+    "check",
+    "check only",
+    "confirm",
+    "measure",
+    "read",
+    "record",
+    "observe",
+    "n.a",
+];
+
 /// What an instruction says when it asks for a reading.
 pub(super) const PROMISES: &[&str] = &[
     "for a",

@@ -65,7 +65,6 @@ impl<'a> Reader<'a> {
             return;
         }
         let notes = self.columns_of(Meaning::Note);
-        let limits = |cell: &str| cell.starts_with(['±', '<', '>', '≤', '≥']);
         let Some((note, _, cell)) = notes.into_iter().find(|(.., cell)| limits(cell)) else {
             return;
         };
@@ -78,7 +77,7 @@ impl<'a> Reader<'a> {
             false => Vec::new(),
         };
         match aims.as_slice() {
-            [aim] if matches!(aim.tolerance, Some(Tolerance::Around { .. })) => {
+            [aim] if is_of_its_figure(aim, margin) => {
                 *stated = self.measure(target, aims, due.scale);
             }
             _ => self.puzzle(note, Why::Tolerance),
@@ -477,6 +476,26 @@ impl<'a> Reader<'a> {
             _ => aim,
         }
     }
+}
+
+/// Whether a note made a limit of the figure that it stands beside, and not one of its own.
+fn is_of_its_figure(aim: &Aim, note: &str) -> bool {
+    let around = matches!(aim.tolerance, Some(Tolerance::Around { .. }));
+    let word = aim.tolerance.is_some() && !note.contains(|c: char| c.is_ascii_digit());
+    aim.unclear.is_none() && (around || word)
+}
+
+/// Whether a note has a limit in it, or is the word for one.
+fn limits(note: &str) -> bool {
+    use Sense::{AtLeast, AtMost, Better, Max, Min, OrLess, OrMore, PlusMinus};
+    let note = plain(note);
+    let tokens = lex(&note).tokens;
+    let word = |token: &Token| matches!(token, Token::Sense(Better | Max | Min | OrLess | OrMore));
+    let stated = tokens.windows(2).any(|pair| {
+        let sided = matches!(pair[0], Token::Sense(AtLeast | AtMost | Better | PlusMinus));
+        sided && matches!(pair[1], Token::Figure(_))
+    });
+    stated || (!tokens.is_empty() && tokens.iter().all(word))
 }
 
 pub(super) fn limit_name(column: &Column) -> &str {
