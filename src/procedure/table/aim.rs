@@ -951,7 +951,7 @@ fn margin(
     let unit = nominal.unit();
     let difference = unit.of_difference();
     let Some(spelled) = figure.unit.or(beside) else {
-        return bare_margin(number, nominal, due.sign);
+        return bare_margin(number, nominal, due);
     };
     let scale = scale_of(spelled, Some(nominal.scale)).ok_or(Why::Tolerance)?;
     Ok(match scale.unit {
@@ -965,7 +965,7 @@ fn margin(
     })
 }
 
-fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<Margin, Why> {
+fn bare_margin(number: Number, nominal: &Quantity, due: Due) -> Result<Margin, Why> {
     let difference = nominal.unit().of_difference();
     if difference.prefixes().len() == 1 {
         return Ok(Margin::Absolute(Quantity::new(
@@ -973,11 +973,11 @@ fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<
             Scale::plain(difference),
         )));
     }
-    let text = number.typeset(sign);
+    let text = number.typeset(due.sign);
     let margin = Quantity::new(number, nominal.scale);
     // Common practice, no source: no bench states a frequency to less than one in a hundred.
     let (share, times) = match nominal.unit() {
-        Unit::Hertz => ("a hundredth", 100),
+        Unit::Hertz if !due.hints.swings => ("a hundredth", 100),
         _ => ("half", 2),
     };
     let least = margin.base().abs() * BigDecimal::from(times);
@@ -985,7 +985,7 @@ fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<
         true => Ok(Margin::Absolute(margin)),
         false => Err(Why::BareTolerance(format!(
             "{text} without a unit would be {}, more than {share} of the target: write the unit, such as {text} {}",
-            margin.typeset(sign),
+            margin.typeset(due.sign),
             Scale::plain(nominal.unit()).symbol(),
         ))),
     }

@@ -60,6 +60,13 @@ impl<'a> Reader<'a> {
         let (Some(target), [one]) = (target, stated.as_slice()) else {
             return;
         };
+        if matches!(
+            one.aim.tolerance,
+            Some(Tolerance::AtLeast(_) | Tolerance::AtMost(_))
+        ) {
+            self.tell_of_another_side();
+            return;
+        }
         let bare = one.aim.tolerance.is_none() && one.aim.unclear.is_none();
         if !bare || one.aim.nominal.is_none() || self.find(Meaning::Tolerance).is_some() {
             return;
@@ -70,17 +77,26 @@ impl<'a> Reader<'a> {
         };
         let lower = cell.to_lowercase();
         let named = TOLERANCES.iter().find_map(|word| lower.strip_suffix(word));
-        let margin = named.map_or(cell, |rest| cell[..rest.len()].trim_end());
+        let named = named.and_then(|rest| cell.get(..rest.len()));
+        let margin = named.unwrap_or(cell).trim_end();
         let due = self.due(target, None, unit);
-        let aims = match lower.len() == cell.len() {
-            true => read_aims(self.at(target), margin, due),
-            false => Vec::new(),
-        };
+        let aims = read_aims(self.at(target), margin, due);
         match aims.as_slice() {
             [aim] if is_of_its_figure(aim, margin) => {
                 *stated = self.measure(target, aims, due.scale);
             }
             _ => self.puzzle(note, Why::Tolerance),
+        }
+    }
+
+    /// Tells of a limit in a note beside one of one side: it may be that of the other side.
+    fn tell_of_another_side(&mut self) {
+        let mut notes = self.columns_of(Meaning::Note);
+        let other = notes.find(|(.., cell)| cell.starts_with(['<', '>', '≤', '≥']) && limits(cell));
+        let index = other.map(|(index, ..)| index);
+        drop(notes);
+        if let Some(index) = index {
+            self.puzzle(index, Why::TwoLimits);
         }
     }
 
