@@ -27,6 +27,8 @@ pub(super) struct Aim {
     pub words: bool,
     /// Whether nothing says of which kind its volts are, though that matters.
     pub volts_unsaid: bool,
+    /// Whether it says that its figure binds nobody.
+    pub usual: bool,
 }
 
 /// The cell of the target or that of its tolerance.
@@ -124,7 +126,8 @@ impl Aim {
         match &self.tolerance {
             Some(Tolerance::AtLeast(least)) => {
                 let level = decibels(least) && least.number.is_negative();
-                hints.less_is_better || (hints.falls && level)
+                let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
+                hints.less_is_better || (falls && level)
             }
             Some(Tolerance::AtMost(most)) => {
                 hints.rejects && most.unit() == Unit::Decibel && !most.number.is_negative()
@@ -184,7 +187,9 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
     let Lexed { tokens, more } = lex(&target);
     let words = tokens.iter().all(is_prose);
     let volts_unsaid = asks_volts(&tokens, due);
-    let Some(said) = understood(&tokens) else {
+    let Some(said) = understood(&tokens)
+        .filter(|_| !is_range_of_words(&tokens) && !are_volts_of_two_kinds(&tokens))
+    else {
         let why = match lone_number(&target, &tokens, due) {
             Some(why) => why,
             None => Why::NoTarget,
@@ -204,6 +209,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
             extreme: said.extreme,
             words,
             more,
+            usual: tokens.contains(&Token::Sense(About)),
             volts_unsaid: volts_unsaid && (aim.tolerance.is_some() || aim.nominal.is_some()),
             ..aim
         }
@@ -227,6 +233,25 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
         ] => Some(tolerance.clone()),
         _ => None,
     }
+}
+
+/// Whether a plain range stands before words that are asked for, and may be where they hold.
+fn is_range_of_words(tokens: &[Token]) -> bool {
+    use Token::{Figure as F, Sense as S};
+    matches!(tokens, [F(_), S(To | Minus), F(_), S(And), Token::Word, ..])
+}
+
+/// Whether some volts say of which kind they are beside others that don't.
+fn are_volts_of_two_kinds(tokens: &[Token]) -> bool {
+    let any = |is: fn(Spelled) -> bool| {
+        let mut tokens = tokens.iter();
+        tokens.any(|token| matches!(token, Token::Figure(figure) if figure.unit.is_some_and(is)))
+    };
+    let told = |unit: Spelled| {
+        matches!(unit, Spelled::Scale(scale) if scale.unit.family() == Family::Voltage
+            && scale.unit.of_difference() != Unit::Decibel)
+    };
+    any(|unit| matches!(unit, Spelled::Volts(_))) && any(told)
 }
 
 /// Whether a piece states no figure and no limit.
@@ -318,18 +343,43 @@ fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
             .or_else(|| limits_beside(tokens, nominal))
         {
             Some(bound) => bound,
-            None => {
-                let aim = resolved(Bound::Figure(nominal), due);
-                let unclear = aim
-                    .unclear
-                    .clone()
-                    .or(Some((Cell::Tolerance, Why::Tolerance)));
-                return Aim { unclear, ..aim };
-            }
+            None => return without_its_tolerance(nominal, due),
         },
     };
     let bare = Due { side: None, ..due };
-    resolved(bound, bare)
+    let aim = resolved(bound, bare);
+    match holds(&aim, nominal, due) {
+        true => aim,
+        false => without_its_tolerance(nominal, due),
+    }
+}
+
+/// A figure beside a tolerance that isn't understood.
+fn without_its_tolerance(nominal: Figure, due: Due) -> Aim {
+    let aim = resolved(Bound::Figure(nominal), due);
+    let unclear = aim
+        .unclear
+        .clone()
+        .or(Some((Cell::Tolerance, Why::Tolerance)));
+    Aim { unclear, ..aim }
+}
+
+/// Whether a limit in a column of tolerances holds the figure that it stands beside. One that
+/// doesn't, or that stands beside nought, may be how far the figure is off.
+fn holds(aim: &Aim, nominal: Figure, due: Due) -> bool {
+    let (least, limit) = match &aim.tolerance {
+        Some(Tolerance::AtLeast(limit)) => (true, limit),
+        Some(Tolerance::AtMost(limit)) => (false, limit),
+        _ => return true,
+    };
+    let bare = Due { side: None, ..due };
+    match quantity(&nominal, None, bare) {
+        Ok(nominal) if nominal.unit() == limit.unit() => match least {
+            true => nominal.base() >= limit.base(),
+            false => nominal.base() <= limit.base() && !nominal.base().is_zero(),
+        },
+        _ => true,
+    }
 }
 
 /// Limits beside a tolerance that is one too many.
@@ -901,7 +951,7 @@ fn margin(
     let unit = nominal.unit();
     let difference = unit.of_difference();
     let Some(spelled) = figure.unit.or(beside) else {
-        return bare_margin(number, nominal, due.sign);
+        return bare_margin(number, nominal, due);
     };
     let scale = scale_of(spelled, Some(nominal.scale)).ok_or(Why::Tolerance)?;
     Ok(match scale.unit {
@@ -915,7 +965,7 @@ fn margin(
     })
 }
 
-fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<Margin, Why> {
+fn bare_margin(number: Number, nominal: &Quantity, due: Due) -> Result<Margin, Why> {
     let difference = nominal.unit().of_difference();
     if difference.prefixes().len() == 1 {
         return Ok(Margin::Absolute(Quantity::new(
@@ -923,11 +973,11 @@ fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<
             Scale::plain(difference),
         )));
     }
-    let text = number.typeset(sign);
+    let text = number.typeset(due.sign);
     let margin = Quantity::new(number, nominal.scale);
     // Common practice, no source: no bench states a frequency to less than one in a hundred.
     let (share, times) = match nominal.unit() {
-        Unit::Hertz => ("a hundredth", 100),
+        Unit::Hertz if !due.hints.swings => ("a hundredth", 100),
         _ => ("half", 2),
     };
     let least = margin.base().abs() * BigDecimal::from(times);
@@ -935,7 +985,7 @@ fn bare_margin(number: Number, nominal: &Quantity, sign: DecimalSign) -> Result<
         true => Ok(Margin::Absolute(margin)),
         false => Err(Why::BareTolerance(format!(
             "{text} without a unit would be {}, more than {share} of the target: write the unit, such as {text} {}",
-            margin.typeset(sign),
+            margin.typeset(due.sign),
             Scale::plain(nominal.unit()).symbol(),
         ))),
     }

@@ -7,8 +7,8 @@ use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
-    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, QUANTITIES, QUANTITY_NOUNS,
-    READINGS, SIGNALS, TAILS, TOLERANCES,
+    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, PLACES, QUANTITIES,
+    QUANTITY_NOUNS, READINGS, SIGNALS, TAILS, TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -281,9 +281,32 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
     }
     if let Some((before, rest)) = heading.split_once(['(', '['])
         && let Some((within, behind)) = rest.split_once([')', ']']).or(Some((rest, "")))
-        && let Some((unit, side)) = signed(within)
+        && let Some((words, unit, side)) = signed(within)
+            .map(|(unit, side)| ("", unit, side))
+            .or_else(|| {
+                let (words, unit) = within.rsplit_once(" in ")?;
+                signed(unit).map(|(unit, side)| (words, unit, side))
+            })
     {
-        return Some((format!("{before} {behind}"), unit, side));
+        let (before, own) = without_sign(before);
+        return Some((format!("{before} {words} {behind}"), unit, side.or(own)));
+    }
+    // What is said in brackets behind a unit tells it from another column.
+    if let Some((before, rest)) = heading.split_once(" (")
+        && let Some((within, "")) = rest.split_once(')')
+        && let Some((name, unit)) = tail_unit(before)
+    {
+        // With the unit alone before them nothing else is named.
+        let within = if name.is_empty() { "" } else { within };
+        return Some((format!("{name} {within}"), unit, None));
+    }
+    // Where it is measured may stand behind the unit.
+    for word in PLACES {
+        if let Some((before, _)) = heading.split_once(&format!(" {word} "))
+            && let Some(("", unit)) = tail_unit(before)
+        {
+            return Some((String::new(), unit, None));
+        }
     }
     for sign in [", ", " in ", " / ", "/"] {
         if let Some((before, behind)) = heading.rsplit_once(sign)
@@ -302,6 +325,16 @@ fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> {
         Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str());
     let (before, unit) = tail_unit(before).filter(|_| is_limit)?;
     Some((format!("{before} {limit}"), unit, None))
+}
+
+/// A text without the sign of a limit at its end.
+fn without_sign(text: &str) -> (&str, Option<Side>) {
+    let text = text.trim_end();
+    let cut = |signs: [char; 2]| text.strip_suffix(signs);
+    let upper = cut(['<', '≤']).map(|rest| (rest, Some(Side::Upper)));
+    let lower = cut(['>', '≥']).map(|rest| (rest, Some(Side::Lower)));
+    let both = text.strip_suffix('±').map(|rest| (rest, Some(Side::Both)));
+    upper.or(lower).or(both).unwrap_or((text, None))
 }
 
 /// The set-up that a heading states, where it states nothing else.
@@ -383,8 +416,16 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
         let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
-        // With a unit in its heading a word or two among the figures are left open by themselves.
-        let least = if column.printed.is_some() { 2 } else { 1 };
+        // With a unit or a set-up in its heading a word or two among the figures are left open by
+        // themselves.
+        let sets = !column.set.mode.is_empty()
+            || column.set.signal.is_some()
+            || (!column.set.point.is_empty() && electrodes > 1);
+        let least = if column.printed.is_some() || sets {
+            2
+        } else {
+            1
+        };
         let figured = || least * figures().count() >= cells(index).count();
         match column.meaning {
             // A set-up heads readings only where figures stand below it.
@@ -407,6 +448,7 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         }
     }
     number_the_steps(columns, &cells);
+    name_the_adjustments(columns, &cells);
     words_beside_values(columns, &cells);
     once_each(columns);
     for (index, column) in columns.iter_mut().enumerate() {
@@ -414,13 +456,25 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             column.meaning = Some(Point);
         }
     }
+    answer(columns, answers);
     one_of_values(columns, &cells);
+    // What was answered stands, whatever the cells look like.
+    answer(columns, answers);
+}
+
+/// Takes columns for what was answered of them. Of two that are aimed at, one that nobody was
+/// asked about is asked about then.
+fn answer(columns: &mut [Column], answers: &[(String, Meaning)]) {
+    let said = |column: &Column| {
+        let mut answers = answers.iter();
+        answers.find_map(|(heading, it)| (*heading == column.heading).then_some(*it))
+    };
+    let aimed = columns.iter().any(|column| said(column) == Some(Target));
     for column in columns.iter_mut() {
-        let answer = answers
-            .iter()
-            .find(|(heading, _)| *heading == column.heading);
-        if let Some((_, meaning)) = answer {
-            column.meaning = Some(*meaning);
+        match said(column) {
+            Some(meaning) => column.meaning = Some(meaning),
+            None if aimed && column.meaning == Some(Target) => column.meaning = None,
+            None => {}
         }
     }
 }
@@ -533,6 +587,34 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     }
 }
 
+/// Where two columns head what is turned and none what is done, the one without names of parts
+/// says what is done.
+fn name_the_adjustments<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let turned = |column: &Column| column.meaning == Some(Adjuster) && column.used;
+    let titled = columns.iter().any(|column| column.meaning == Some(Title));
+    let [first, second] = (0..columns.len())
+        .filter(|index| turned(&columns[*index]))
+        .collect::<Vec<_>>()[..]
+    else {
+        return;
+    };
+    let parts = |index: usize| {
+        let named = |cell: &&str| cell.contains(|c: char| c.is_ascii_digit());
+        cells(index).filter(named).count()
+    };
+    let words = match parts(first).cmp(&parts(second)) {
+        std::cmp::Ordering::Less => first,
+        std::cmp::Ordering::Greater => second,
+        std::cmp::Ordering::Equal => return,
+    };
+    if !titled {
+        columns[words].meaning = Some(Title);
+    }
+}
+
 /// Where two columns head what is aimed at, one of names and one of figures, the names are titles.
 fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
     columns: &mut [Column],
@@ -551,9 +633,22 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
     let found = [(first, second), (second, first)]
         .into_iter()
         .find(|(index, other)| names(*index, *other));
-    if let Some((index, _)) = found.filter(|_| !titled) {
-        columns[index].meaning = Some(Title);
+    let of_words = |index: usize| {
+        let lettered = |cell: &str| cell.contains(char::is_alphabetic);
+        columns[index].printed.is_none() && cells(index).all(lettered)
+    };
+    if let Some((index, _)) = found.filter(|(index, _)| !titled || of_words(*index)) {
+        // Beside a title they tell under which conditions.
+        columns[index].meaning = Some(if titled { Condition } else { Title });
     }
+}
+
+/// Whether a cell begins with the sign of a limit and states it.
+pub(super) fn is_limit(cell: &str) -> bool {
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let figure = |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
+    cell.starts_with(['<', '>', '≤', '≥', '±']) && tokens.iter().any(figure)
 }
 
 /// Whether a cell states a limit or a figure with nothing that names something.

@@ -8,7 +8,7 @@ use super::meaning::Meaning;
 use super::phrases::Sense;
 use super::phrases::{
     ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS, PROMISES,
-    PUT, QUANTITY_NOUNS, SECTIONS, STOPS,
+    PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
 };
 use std::mem::take;
 
@@ -81,7 +81,14 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             || counts_pins(&record)
             || names
             || (first.is_some_and(|first| index > first)
-                && (changes_headings(&record, &headings) || over()));
+                && (changes_headings(&record, &headings)
+                    || over()
+                    || records
+                        .peek()
+                        .is_some_and(|(_, below)| stands_over_figures(&record, below))
+                    || records
+                        .peek()
+                        .is_some_and(|(_, below)| names_several(&record, below))));
         if !starts {
             let line = line_of(&record, width);
             match parts.last_mut() {
@@ -189,8 +196,21 @@ fn settle_part(part: &mut Part, answers: &[(String, Meaning)]) {
         if *line != Line::Row {
             continue;
         }
+        let reads = |index: usize| {
+            part.columns.get(index).and_then(|column| column.meaning) == Some(Meaning::Reading)
+        };
+        // The word beside a reading may mean the one on its left.
+        let sideways = |index: usize| {
+            let left = index
+                .checked_sub(1)
+                .filter(|left| reads(*left) && reads(index));
+            left.and_then(|left| record.get(left))
+                .is_some_and(|left| !repeats(left) && !left.is_empty())
+                && record[index].eq_ignore_ascii_case("same")
+        };
         for (index, cell) in cells.iter_mut().enumerate() {
             if repeats(cell)
+                && !sideways(index)
                 && let Some(said) = above.get(index).filter(|said| !said.is_empty())
             {
                 cell.clone_from(said);
@@ -396,7 +416,11 @@ fn names_something(cell: &str) -> bool {
         |token: &Token| matches!(token, Token::Word | Token::Lost | Token::Sense(Sense::Kind));
     let with_unit = || {
         let within = cell.split_once('(').and_then(|(_, it)| it.split_once(')'));
-        within.is_some_and(|(within, _)| lone_unit(within).is_some())
+        let unit = |within: &str| {
+            let last = within.rsplit_once(" in ").map_or(within, |(_, unit)| unit);
+            lone_unit(last).is_some()
+        };
+        within.is_some_and(|(within, _)| unit(within))
     };
     match figured {
         true => (lexed.tokens.iter().any(names) || with_unit()) && cell.contains(' '),
@@ -430,6 +454,14 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     if twice.clone().count() > 1 && twice.clone().any(|cell| by_letter(&cell)) {
         return true;
     }
+    // Nor is the heading of what is done, in words alone.
+    let named = |cell: &&String| {
+        cell.len() > 4 && before.contains(*cell) && heads(cell) == Some(Meaning::Title)
+    };
+    let words = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+    if record.first().as_ref().is_some_and(named) && record.iter().all(words) {
+        return true;
+    }
     let all = record.iter().all(is_known);
     if all && (is_headed(record) || record.iter().any(again)) {
         return true;
@@ -454,6 +486,62 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
         )
     });
     2 * known.len() >= filled(record) && names && aims
+}
+
+/// Whether a record of plain words has two that are headings, and a figure right below one that
+/// heads figures.
+fn stands_over_figures(record: &Record, below: &Record) -> bool {
+    use Meaning::{High, Low, Nominal, Target, Tolerance};
+    let plain = |cell: &String| {
+        cell.len() <= 30
+            && !cell.starts_with(char::is_lowercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && (!is_doing(cell) || begins(cell, &["test"]))
+    };
+    if filled(record) < 2 || !record.iter().all(plain) {
+        return false;
+    }
+    let over = record.iter().zip(below).any(|(cell, below)| {
+        let aims = matches!(heads(cell), Some(Target | Low | High | Nominal | Tolerance));
+        let cut = below.trim_start_matches(['+', '-', '−', '<', '>', '≤', '≥', '±', '~', ' ', '.']);
+        aims && cell.len() > 2 && cut.starts_with(|c: char| c.is_ascii_digit())
+    });
+    let known = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
+    let compares = |cell: &String| {
+        matches!(heads(cell), Some(Low | High)) && cell.to_lowercase().ends_with(" than")
+    };
+    over && (record.iter().filter(known).count() >= 2 || record.iter().any(compares))
+}
+
+/// Whether a record of plain words, none of them a state that something is in, has figures with
+/// their units right below two columns or more.
+fn names_several(record: &Record, below: &Record) -> bool {
+    let plain = |cell: &String| {
+        (3..=30).contains(&cell.len())
+            && cell.starts_with(char::is_uppercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && !is_doing(cell)
+            && !STATES.contains(&cell.to_lowercase().as_str())
+    };
+    let figure = |cell: &String| {
+        let lexed = lex(cell).tokens;
+        let stated = |token: &Token| matches!(token, Token::Figure(it) if it.unit.is_some());
+        lexed.iter().any(stated) && !lexed.contains(&Token::Lost) && !lexed.contains(&Token::Word)
+    };
+    // Nothing but a heading states a unit in brackets without a figure.
+    let with_unit = |cell: &&String| cell.contains('(') && Column::headed(cell).printed.is_some();
+    let units = record.iter().filter(with_unit).count();
+    if units >= 2 && !has_figures(record) && below.iter().any(|it| has_figures(&vec![it.clone()])) {
+        return true;
+    }
+    let pairs = || record.iter().zip(below).skip(1);
+    let over = pairs().filter(|(_, below)| figure(below)).count();
+    filled(record) == filled(below)
+        && over >= 2
+        && record.iter().all(plain)
+        && pairs().all(|(_, below)| {
+            below.is_empty() || figure(below) || !has_figures(&vec![below.clone()])
+        })
 }
 
 /// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,
@@ -536,6 +624,10 @@ fn line_of(record: &Record, width: usize) -> Line {
         return Line::Note;
     }
     if is_counted_title(cell) {
+        return Line::Section;
+    }
+    // A range above a colon stands above what is in it.
+    if index == 0 && cell.ends_with(':') && cell.contains(char::is_alphabetic) && !is_doing(cell) {
         return Line::Section;
     }
     if index > 0 || !cell.contains(char::is_alphabetic) || has_figures(record) {

@@ -1,6 +1,8 @@
 //! The text of a limit as figures and what is said of them.
 
-use super::phrases::{self, BELOW, BINDING, MEASURES, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS};
+use super::phrases::{
+    self, BELOW, BINDING, MEASURES, PLACING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS,
+};
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -62,6 +64,10 @@ impl Figure<'_> {
         }
     }
 
+    pub fn is_share(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Percent)
+    }
+
     pub fn is_decibels(&self) -> bool {
         let level = |scale: Scale| scale.unit.of_difference() == Unit::Decibel;
         matches!(self.unit, Some(Spelled::Scale(scale)) if level(scale))
@@ -76,6 +82,7 @@ pub(super) fn plain(text: &str) -> String {
             '\u{2212}' | '–' => plain.push('-'),
             '\u{3bc}' => plain.push('µ'),
             '\u{2126}' => plain.push('Ω'),
+            '\u{2103}' => plain.push_str("°C"),
             '\n' | '\r' => plain.push('\n'),
             c if c.is_whitespace() => plain.push(' '),
             c => plain.push(c),
@@ -144,6 +151,10 @@ impl<'a> Lexer<'a> {
         };
         match first {
             '(' | '[' => self.bracket(),
+            ',' | ';' | '—' if self.adds_words(first) => {
+                self.seen.more = true;
+                self.rest = "";
+            }
             _ if self.figure() || self.sense() => {}
             '.' | ':' | ')' | ']' | '\'' | '?' | '!' => self.rest = &rest[1..],
             c if c.is_alphanumeric() => self.word(),
@@ -153,6 +164,18 @@ impl<'a> Lexer<'a> {
             }
         }
         true
+    }
+
+    /// Whether a limit was stated and nothing follows but what must not be, or what goes beside it
+    /// behind a dash, in a few words.
+    fn adds_words(&mut self, joint: char) -> bool {
+        let behind = self.rest[joint.len_utf8()..].trim_start();
+        let absent = begins(behind, &["no", "without"]);
+        let words = behind.split_whitespace().count() <= 4;
+        (absent || (joint == '—' && is_aside(behind)))
+            && words
+            && self.has_stated()
+            && !behind.contains(|c: char| c.is_ascii_digit())
     }
 
     /// A bracket behind a figure may state its limits. Else it says the same again or says more;
@@ -232,7 +255,8 @@ impl<'a> Lexer<'a> {
             _ => None,
         });
         let same = figures.clone().any(|unit| unit == figure.unit);
-        !limited && (same || figures.count() > 1)
+        let usual = tokens.contains(&Token::Sense(Sense::About));
+        (same && figure.unit.is_some() && !usual) || (!limited && (same || figures.count() > 1))
     }
 
     fn figure(&mut self) -> bool {
@@ -281,6 +305,10 @@ impl<'a> Lexer<'a> {
             self.condition();
             return true;
         }
+        // How long something lasts is no reading of it.
+        if word == "for" && is_duration(rest) {
+            self.push(Token::Lost);
+        }
         let sense = match word.as_str() {
             "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
             _ => sense,
@@ -308,7 +336,12 @@ impl<'a> Lexer<'a> {
         let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
-        if behind.tokens.iter().any(turns) || others.any(case) {
+        let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
+        // What goes over into another figure of the same unit has no one limit.
+        let turns_into = behind.tokens.windows(3).any(|three| {
+            matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
+        });
+        if signed || turns_into || behind.tokens.iter().any(turns) || others.any(case) {
             self.push(Token::Lost);
         }
         self.seen.more = true;
@@ -330,11 +363,20 @@ impl<'a> Lexer<'a> {
         }
         self.seen.more = true;
         self.push(match self.last_figure() {
+            // What a share is a share of is what is read.
+            Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
             Some(_) => Token::Lost,
             None if names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,
         });
     }
+}
+
+/// Whether a text begins with a figure of time.
+fn is_duration(text: &str) -> bool {
+    let seconds = |unit| matches!(unit, Spelled::Scale(scale) if scale.unit == Unit::Second);
+    let first = lex(text).tokens.into_iter().next();
+    matches!(first, Some(Token::Figure(figure)) if figure.unit.is_some_and(seconds))
 }
 
 /// Whether it is a reading of an S meter.
@@ -370,7 +412,12 @@ fn limits(token: &Token) -> bool {
 fn is_aside(inner: &str) -> bool {
     let lower = inner.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(|word| BINDING.contains(&word))
+    // Without a figure these tell of the place, or that it need not be exact.
+    let loose = begins(&lower, &["or similar", "or so", "or equivalent"]);
+    let binds = |word: &str| {
+        BINDING.contains(&word) && !(loose && word == "or") && !PLACING.contains(&word)
+    };
+    !lower.contains(|c: char| c.is_ascii_digit()) && !words.any(binds)
 }
 
 /// Whether pieces in a bracket are how far the figure before may be off: `±10 mA`, `+0, -0.5`.

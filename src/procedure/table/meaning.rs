@@ -245,6 +245,7 @@ impl Meaning {
                 "limit min",
                 "lower",
                 "not less than",
+                "no less than",
                 "at least",
             ],
             High => &[
@@ -258,6 +259,8 @@ impl Meaning {
                 "limit max",
                 "upper",
                 "not more than",
+                "no more than",
+                "not to exceed",
                 "at most",
             ],
             Nominal => &["nominal", "typ", "typical", "nom", "normal"],

@@ -228,6 +228,7 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "while",
             "during",
             "through a",
+            "all",
         ],
         At,
     ),
@@ -451,7 +452,7 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "millivolts rms",
         ],
     ),
-    ("µV rms", &["µv rms", "uv rms"]),
+    ("µV rms", &["µv rms", "uv rms", "µvrms", "uvrms"]),
     (
         "V p-p",
         &[
@@ -482,6 +483,10 @@ pub(super) const UNITS: &[(&str, &[&str])] = &[
             "mv peak to peak",
             "mv peak-to-peak",
         ],
+    ),
+    (
+        "µV p-p",
+        &["µvp-p", "µvpp", "µv p-p", "µv pp", "uvp-p", "uvpp"],
     ),
     ("V peak", &["v peak", "v pk", "vpk", "vp", "volts peak"]),
     ("mV peak", &["mv peak", "mv pk", "mvpk"]),
@@ -631,8 +636,11 @@ pub(super) const TURNED_UNITS: &[&str] = &[
 pub(super) const TAIL_UNITS: &[&str] = &[
     "hz", "khz", "mhz", "ghz", "dbm", "dbc", "db", "mv", "µv", "uv", "mw", "ma", "volts", "watts",
     "ohms", "amps", "percent", "%", "ppm", "vdc", "vac", "v dc", "v ac", "volts dc", "volts ac",
-    "vpp", "v p-p", "v rms", "kω", "ω",
+    "dc volts", "ac volts", "vpp", "v p-p", "v rms", "kω", "ω",
 ];
+
+/// Words between a unit that heads a column and where that is measured.
+pub(super) const PLACES: &[&str] = &["to", "at", "from", "across"];
 
 /// Cells that say the same as the cell above.
 pub(super) const DITTO: &[&str] = &[
@@ -876,6 +884,19 @@ pub(super) const MEASURES: &[&str] = &[
     "verify",
 ];
 
+/// What stands in place of what is turned where nothing is.
+pub(super) const VERIFIES: &[&str] = &[
+    "verify",
+    "check",
+    "check only",
+    "confirm",
+    "measure",
+    "read",
+    "record",
+    "observe",
+    "n.a",
+];
+
 /// What an instruction says when it asks for a reading.
 pub(super) const PROMISES: &[&str] = &[
     "for a",
@@ -1018,6 +1039,13 @@ pub(super) const SECTIONS: &[&str] = &[
     "pll",
     "resistances",
     "continuity",
+];
+
+/// States that something is found in, which stand in place of a figure.
+pub(super) const STATES: &[&str] = &[
+    "open", "closed", "short", "shorted", "on", "off", "low", "high", "normal", "pass", "fail",
+    "yes", "no", "lit", "dark", "zero", "infinite", "infinity", "same", "none", "good", "steady",
+    "ground", "minimum", "maximum", "peak",
 ];
 
 /// What a stop begins with.
@@ -1166,6 +1194,7 @@ pub(super) const TAILS: &[(&[&str], Meaning)] = &[
         Meaning::Condition,
     ),
     (&["tolerance"], Meaning::Tolerance),
+    (&["parameter", "parameters"], Meaning::Title),
     (&["terminals"], Meaning::Point),
     (&["action", "cause", "trouble"], Meaning::Note),
 ];
@@ -1247,6 +1276,15 @@ pub(super) const QUANTITIES: &[(&[&str], Unit)] = &[
     (&["inductance"], Unit::Henry),
 ];
 
+/// Words that a title ends with, and in which unit that is read.
+pub(super) const ENDS: &[(&str, Unit)] = &[
+    ("voltage", Unit::VoltDc),
+    ("voltages", Unit::VoltDc),
+    ("current", Unit::Ampere),
+    ("resistance", Unit::Ohm),
+    ("temperature", Unit::Celsius),
+];
+
 /// Words in headings that say only that something is read.
 pub(super) const READINGS: &[&str] = &[
     "voltage",
@@ -1321,6 +1359,9 @@ pub(super) const BINDING: &[&str] = &[
     "log",
     "squared",
 ];
+
+/// Those that tell of a place where no figure stands beside them.
+pub(super) const PLACING: &[&str] = &["from", "to"];
 
 /// Words that a heading of what is to be read begins with.
 pub(super) const HEADS: &[&str] = &[
@@ -1410,6 +1451,7 @@ pub(super) const REJECTS: &[&str] = &[
     "separation",
     "image",
     "adjacent channel",
+    "notch depth",
     "spurious response",
     "spurious responses",
     "blocking",

@@ -53,6 +53,8 @@ pub enum Why {
     NothingToDo,
     /// A second adjustment or reading in the words of one row.
     TwoSteps,
+    /// The title names another quantity than its unit is one of.
+    OtherQuantity,
     /// Neither receiving nor transmitting.
     Signal,
     /// No kind of step that is known.
@@ -128,6 +130,9 @@ impl fmt::Display for Why {
             Why::NothingToDo => f.write_str("nothing says what is to be done or read"),
             Why::TwoSteps => f.write_str(
                 "it asks for two steps, and one was made: add the other one after it",
+            ),
+            Why::OtherQuantity => f.write_str(
+                "its unit is not one of what the row says is read: look at both again",
             ),
             Why::Signal => f.write_str("it is neither RX nor TX"),
             Why::Kind => f.write_str("it is no kind of step that is known here"),

@@ -8,7 +8,7 @@ pub(super) use readings::has_words_for_figures;
 pub(super) use set_up::designators;
 
 use super::aim::Aim;
-use super::columns::{Column, HeadedSet, repeats, says};
+use super::columns::{Column, HeadedSet, is_limit, repeats, says};
 use super::meaning::Meaning;
 use super::repeat::row_name;
 use super::why::Why;
@@ -104,6 +104,8 @@ impl<'a> Reader<'a> {
                 self.puzzle(index, Why::Column);
             } else if repeats(self.at(index)) {
                 self.puzzle(index, Why::NothingAbove);
+            } else if self.has_limit_for_name(index) {
+                self.puzzle(index, Why::Headings);
             }
         }
         let mut measured = self.measured();
@@ -130,6 +132,7 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        self.tell_of_figures_not_read(&steps);
         self.keep_the_rest(&steps);
         let notes = self.all(Meaning::Note).into_iter();
         let text: Vec<&str> = notes.chain(self.kept.iter().map(String::as_str)).collect();
@@ -140,6 +143,37 @@ impl<'a> Reader<'a> {
             step.open = open.join("\n");
         }
         steps
+    }
+
+    /// Tells of figures among the limits of a row that reads nothing.
+    fn tell_of_figures_not_read(&mut self, steps: &[DraftStep]) {
+        use Meaning::{High, Low, Nominal, Reading, Target, Tolerance};
+        if !self.unclear.is_empty()
+            || steps
+                .iter()
+                .any(|step| !matches!(step.kind, Kind::Tick | Kind::Inspect))
+        {
+            return;
+        }
+        for index in 0..self.columns.len() {
+            let meaning = self.columns[index].meaning;
+            let limits = matches!(
+                meaning,
+                Some(Target | Low | High | Nominal | Reading | Tolerance)
+            );
+            let cell = self.at(index);
+            if limits && says(cell) && cell.contains(|c: char| c.is_ascii_digit()) {
+                self.puzzle(index, Why::NoTarget);
+            }
+        }
+    }
+
+    /// Whether a limit stands where the heading wants a name.
+    fn has_limit_for_name(&self, index: usize) -> bool {
+        use Meaning::{Adjuster, Channel, Instrument, Mode, Point, Section, Signal};
+        let names = [Adjuster, Channel, Instrument, Mode, Point, Section, Signal];
+        let meaning = self.columns[index].meaning;
+        meaning.is_some_and(|meaning| names.contains(&meaning)) && is_limit(self.at(index))
     }
 
     fn at(&self, index: usize) -> &'a str {

@@ -5,7 +5,7 @@ use super::super::columns::{Column, says};
 use super::super::hints::Hints;
 use super::super::lex::{Spelled, Token, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::Sense;
+use super::super::phrases::{ENDS, Sense, TOLERANCES};
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
@@ -19,7 +19,17 @@ impl<'a> Reader<'a> {
         let target = self.find(Meaning::Target);
         let nominal = self.find(Meaning::Nominal);
         let mut all = self.of_target(target.or(nominal.filter(|_| limits.is_none())), unit);
-        all.extend(self.of_limits(unit));
+        if let (Some(index), Some(nominal), None) = (target, nominal, limits) {
+            self.beside_its_nominal(&mut all, index, nominal, unit);
+        }
+        self.beside_a_note(&mut all, target, unit);
+        let limited = self.of_limits(unit);
+        if let Some(index) = target
+            && self.are_limits_of(&all, &limited, index)
+        {
+            all.clear();
+        }
+        all.extend(limited);
         // What is usual is read where nothing limits it.
         if all.is_empty() && limits.is_some() {
             all = self.of_target(nominal, unit);
@@ -38,6 +48,115 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// Takes a tolerance out of the note beside a figure that has none; a limit there is told.
+    fn beside_a_note(
+        &mut self,
+        stated: &mut Vec<Measured>,
+        target: Option<usize>,
+        unit: Option<Scale>,
+    ) {
+        let (Some(target), [one]) = (target, stated.as_slice()) else {
+            return;
+        };
+        if matches!(
+            one.aim.tolerance,
+            Some(Tolerance::AtLeast(_) | Tolerance::AtMost(_))
+        ) {
+            self.tell_of_another_side();
+            return;
+        }
+        let bare = one.aim.tolerance.is_none() && one.aim.unclear.is_none();
+        if !bare || one.aim.nominal.is_none() || self.find(Meaning::Tolerance).is_some() {
+            return;
+        }
+        let notes = self.columns_of(Meaning::Note);
+        let Some((note, _, cell)) = notes.into_iter().find(|(.., cell)| limits(cell)) else {
+            return;
+        };
+        let lower = cell.to_lowercase();
+        let named = TOLERANCES.iter().find_map(|word| lower.strip_suffix(word));
+        let named = named.and_then(|rest| cell.get(..rest.len()));
+        let margin = named.unwrap_or(cell).trim_end();
+        let due = self.due(target, None, unit);
+        let aims = read_aims(self.at(target), margin, due);
+        match aims.as_slice() {
+            [aim] if is_of_its_figure(aim, margin) => {
+                *stated = self.measure(target, aims, due.scale);
+            }
+            _ => self.puzzle(note, Why::Tolerance),
+        }
+    }
+
+    /// Tells of a limit in a note beside one of one side: it may be that of the other side.
+    fn tell_of_another_side(&mut self) {
+        let mut notes = self.columns_of(Meaning::Note);
+        let other = notes.find(|(.., cell)| cell.starts_with(['<', '>', '≤', '≥']) && limits(cell));
+        let index = other.map(|(index, ..)| index);
+        drop(notes);
+        if let Some(index) = index {
+            self.puzzle(index, Why::TwoLimits);
+        }
+    }
+
+    /// Takes how far the target's column lets the nominal figure be off for what it is.
+    fn beside_its_nominal(
+        &mut self,
+        stated: &mut Vec<Measured>,
+        index: usize,
+        nominal: usize,
+        unit: Option<Scale>,
+    ) {
+        let margin = self.said(Some(index));
+        let starts = |sign: &&str| plain(margin).starts_with(*sign);
+        let off = ["±", "+/-", "+", "-"].iter().any(starts);
+        let due = self.due(nominal, None, unit);
+        let aims = match says(self.at(nominal)) && !margin.is_empty() {
+            true => read_aims(self.at(nominal), margin, due),
+            false => return,
+        };
+        let around = |aim: &Aim| matches!(aim.tolerance, Some(Tolerance::Around { .. }));
+        let [aim] = aims.as_slice() else {
+            return;
+        };
+        if off && around(aim) && aim.unclear.is_none() {
+            self.unclear.retain(|told| told.cell != margin);
+            *stated = self.measure(nominal, aims, due.scale);
+        } else if around(aim) && stated.iter().all(|one| one.aim.tolerance.is_none()) {
+            // A bare figure beside it may be a limit, or how far it may be off.
+            self.puzzle(index, Why::NoTarget);
+        }
+    }
+
+    /// Whether the one figure of the target is what the limits beside it are the limits of.
+    fn are_limits_of(&mut self, stated: &[Measured], limited: &[Measured], index: usize) -> bool {
+        let ([one], [limits]) = (stated, limited) else {
+            return false;
+        };
+        let (Some(figure), None, None) = (&one.aim.nominal, &one.aim.tolerance, &one.aim.unclear)
+        else {
+            return false;
+        };
+        let (least, most) = match &limits.aim.tolerance {
+            Some(Tolerance::Between { low, high }) => (Some(low), Some(high)),
+            Some(Tolerance::AtLeast(low)) => (Some(low), None),
+            Some(Tolerance::AtMost(high)) => (None, Some(high)),
+            _ => return false,
+        };
+        if [least, most]
+            .iter()
+            .flatten()
+            .any(|it| it.unit() != figure.unit())
+        {
+            return false;
+        }
+        let below = least.is_some_and(|low| figure.base() < low.base());
+        let above = most.is_some_and(|high| figure.base() > high.base());
+        if below || above {
+            self.puzzle(index, Why::NominalOutside);
+        }
+        true
     }
 
     /// The unit that the row states for bare figures.
@@ -165,6 +284,29 @@ impl<'a> Reader<'a> {
         self.measure(index, aims, due.scale)
     }
 
+    /// Whether the title says that its figure is the largest or the smallest.
+    fn names_an_extreme(&self) -> bool {
+        let title = self.cell(Meaning::Title).to_lowercase();
+        let mut words = title.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| ["max", "maximum", "min", "minimum"].contains(&word))
+    }
+
+    /// Whether the title ends with the name of a quantity that isn't read in this unit.
+    fn names_another(&self, unit: Unit) -> bool {
+        let title = self.cell(Meaning::Title);
+        let head = title.split(['(', ',', '[']).next().unwrap_or_default();
+        let last = head.split_whitespace().next_back().unwrap_or_default();
+        let last = last.to_lowercase();
+        let kind = |unit: Unit| match unit {
+            unit if unit.of_difference() == Unit::Decibel => None,
+            unit if unit.family() == Family::Voltage => Some(Unit::VoltDc),
+            Unit::Ampere | Unit::Ohm | Unit::Celsius | Unit::Hertz => Some(unit),
+            _ => None,
+        };
+        let named = ENDS.iter().find(|(word, _)| *word == last);
+        named.is_some_and(|(_, named)| kind(unit).is_some_and(|unit| unit != *named))
+    }
+
     pub(super) fn measure(
         &mut self,
         index: usize,
@@ -195,6 +337,19 @@ impl<'a> Reader<'a> {
             }
             if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
                 self.keep(index);
+            }
+            if aim.tolerance.is_none()
+                && aim.nominal.is_some()
+                && !aim.usual
+                && self.names_an_extreme()
+            {
+                self.puzzle(index, Why::Better);
+            }
+            if aim
+                .scale()
+                .is_some_and(|scale| self.names_another(scale.unit))
+            {
+                self.puzzle(index, Why::OtherQuantity);
             }
         }
         let column = &self.columns[index];
@@ -337,6 +492,26 @@ impl<'a> Reader<'a> {
             _ => aim,
         }
     }
+}
+
+/// Whether a note made a limit of the figure that it stands beside, and not one of its own.
+fn is_of_its_figure(aim: &Aim, note: &str) -> bool {
+    let around = matches!(aim.tolerance, Some(Tolerance::Around { .. }));
+    let word = aim.tolerance.is_some() && !note.contains(|c: char| c.is_ascii_digit());
+    aim.unclear.is_none() && (around || word)
+}
+
+/// Whether a note has a limit in it, or is the word for one.
+fn limits(note: &str) -> bool {
+    use Sense::{AtLeast, AtMost, Better, Max, Min, OrLess, OrMore, PlusMinus};
+    let note = plain(note);
+    let tokens = lex(&note).tokens;
+    let word = |token: &Token| matches!(token, Token::Sense(Better | Max | Min | OrLess | OrMore));
+    let stated = tokens.windows(2).any(|pair| {
+        let sided = matches!(pair[0], Token::Sense(AtLeast | AtMost | Better | PlusMinus));
+        sided && matches!(pair[1], Token::Figure(_))
+    });
+    stated || (!tokens.is_empty() && tokens.iter().all(word))
 }
 
 pub(super) fn limit_name(column: &Column) -> &str {

@@ -2,7 +2,7 @@
 //! with what, and what is turned.
 
 use super::super::meaning::Meaning;
-use super::super::phrases::SIGNALS;
+use super::super::phrases::{SIGNALS, VERIFIES};
 use super::super::why::Why;
 use super::{Reader, among, one_line};
 use crate::procedure::draft::{Draft, DraftStep};
@@ -95,6 +95,10 @@ impl<'a> Reader<'a> {
     /// The adjusters of the row. Only for a peak or a dip can they be turned one by one.
     pub(super) fn adjusters(&mut self, extreme: bool) -> Vec<String> {
         let index = self.find(Meaning::Adjuster);
+        // Where others turn something, this row only looks.
+        if VERIFIES.contains(&self.said(index).to_lowercase().as_str()) {
+            return Vec::new();
+        }
         let mut names = designators(self.said(index));
         if names.len() < 2 {
             let name = self.name(Meaning::Adjuster);
