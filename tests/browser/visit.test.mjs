@@ -211,7 +211,7 @@ test('a part is wanted, ordered and fitted, the owner asked, and the list of job
   await button(page, 'Keep the answer').tap();
   await button(page, 'Record the fitting').tap();
   await see(heading(page, 'Parts and changes'));
-  assert.equal(await labelled(page, 'What went in').inputValue(), 'Electrolytic 470 µF');
+  assert.equal(await labelled(page, 'What went in').inputValue(), '2 × Electrolytic 470 µF');
   await button(page, 'Keep the change').tap();
   await toSteps(page);
   await link(page, 'Parts and the owner').tap();
