@@ -87,6 +87,8 @@ export async function everyTab(page, look) {
     });
   for (;;) {
     await page.keyboard.press('Tab');
+    // What has the focus is brought into sight by the next picture.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
     const place = await isNew();
     if (!place) return findings;
     if (place === 'a place') findings.push(...(await look(page)));
