@@ -560,7 +560,6 @@ const NO_CLAIM: &[&str] = &[
     "The set as it came and as it goes.",
     "This browser can’t keep the app on the device here",
     "This browser has no voice of its own on this device",
-    "This is no price, so none is kept",
     "This job is finished: reopen it",
     "This step opens when the stop at step 0 is confirmed: go there first",
     "To be confirmed",

@@ -10,7 +10,7 @@ use super::put_back::step_in_hand;
 use super::route::Route;
 use super::step::{At, closed, focus_next, focus_when_shown};
 use super::substitution;
-use super::words::{changes as words, shared};
+use super::words::{changes as words, price as price_words, shared};
 use crate::exchange::report;
 use crate::job::{Change, Changed, Deed, Progress, Reply};
 use crate::procedure::{Alteration, Id};
@@ -29,8 +29,12 @@ pub fn screen(check: bool) -> impl IntoView {
     };
     let kept = KeptForm::of(bench, kept::of_job(&job, name), over);
     let change = kept.typed;
+    let odd_price = RwSignal::new(false);
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
+        if odd_price.get_untracked() {
+            return bench.refuse(price_words::NO_PRICE);
+        }
         let deed = Deed::Changed {
             step: step_in_hand(bench),
             change: change.get_untracked().into(),
@@ -60,7 +64,7 @@ pub fn screen(check: bool) -> impl IntoView {
             <Show when=is_open>
                 <form on:submit=keep>
                     <h2>{shared::RECORD_CHANGE}</h2>
-                    {fields(change)}
+                    {fields(change, odd_price)}
                     {move || checked(bench, change)}
                     <button type="submit" class="main large">{words::KEEP_CHANGE}</button>
                 </form>
@@ -97,7 +101,7 @@ fn checked(bench: Bench, change: RwSignal<Change>) -> Option<impl IntoView> {
 }
 
 /// What was changed, as fields.
-fn fields(change: RwSignal<Change>) -> impl IntoView {
+fn fields(change: RwSignal<Change>, odd_price: RwSignal<bool>) -> impl IntoView {
     let text = move |id, label, part: fn(&mut Change) -> &mut String| {
         let value = move || change.with(|change| part(&mut change.clone()).clone());
         view! {
@@ -121,6 +125,7 @@ fn fields(change: RwSignal<Change>) -> impl IntoView {
                     Signal::derive(move || change.with(|change| *change == Change::default())),
                 ),
                 Callback::new(move |price| change.update(|change| change.price = price)),
+                odd_price,
             )}
         </div>
         <div class="change-questions">
@@ -219,8 +224,12 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
     };
     let kept = KeptForm::of(at.bench, at.place("fit"), stated);
     let change = kept.typed;
+    let odd_price = RwSignal::new(false);
     let fit = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
+        if odd_price.get_untracked() {
+            return at.bench.refuse(price_words::NO_PRICE);
+        }
         let change = change.get_untracked();
         let step = at.id();
         let tick = Deed::Ticked { step: step.clone() };
@@ -253,7 +262,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
         <section class="answer tick">
             <Show when=move || ticked().is_none()>
                 <form on:submit=fit>
-                    {fields(change)}
+                    {fields(change, odd_price)}
                     <button type="submit" class="main large" node_ref=key disabled=move || !at.is_open()>{words::FITTED}</button>
                 </form>
             </Show>

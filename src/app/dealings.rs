@@ -8,7 +8,7 @@ use super::own::one_of;
 use super::parts::field_text;
 use super::price;
 use super::route::Route;
-use super::words::{dealings as words, jobs, shared};
+use super::words::{dealings as words, jobs, price as price_words, shared};
 use crate::exchange::report::{self, csv};
 use crate::job::{Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart};
 use crate::procedure::Id;
@@ -186,6 +186,7 @@ fn fitting(bench: Bench, change: Change) {
 
 fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
     let changes = Memo::new(move |_| typed.with(|typed| typed.first.is_some()));
+    let odd_price = RwSignal::new(false);
     let clear = move || typed.update(|it| *it = std::mem::take(it).without_part());
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -196,6 +197,9 @@ fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
         let Some(count) = count else {
             return bench.refuse(words::NO_COUNT);
         };
+        if odd_price.get_untracked() {
+            return bench.refuse(price_words::NO_PRICE);
+        }
         if is_overtaken(bench, typed) {
             return bench.refuse(shared::OVERTAKEN);
         }
@@ -219,6 +223,7 @@ fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
                         Signal::derive(move || typed.with(|it| it.part == PartRecord::default())),
                     ),
                     Callback::new(move |price| typed.update(|it| it.part.price = price)),
+                    odd_price,
                 )}
                 {text("part-note", words::NOTE, |it| &mut it.part.note)}
                 {one_of(

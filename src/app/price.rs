@@ -7,11 +7,12 @@ use crate::quantity::{Number, read_number};
 use leptos::prelude::*;
 
 /// The field, over the price of something that is typed; nothing where no currency is set. A form
-/// that was kept leaves a blank one behind.
+/// that was kept leaves a blank one behind. `odd` is whether what stands there is no price.
 pub fn field(
     id: &'static str,
     (price, is_blank): (Signal<Option<Number>>, Signal<bool>),
     take: Callback<Option<Number>>,
+    odd: RwSignal<bool>,
 ) -> impl IntoView {
     let bench = use_bench();
     // What is typed here changes the form without changing these, as long as it is no price.
@@ -35,10 +36,12 @@ pub fn field(
         typed.set(text);
         take.run(price);
     };
-    let odd = move || {
+    let is_odd = Memo::new(move |_| {
         let blank = typed.with(|text| text.trim().is_empty());
-        (!blank && price.with(Option::is_none)).then_some(words::NO_PRICE)
-    };
+        !blank && price.with(Option::is_none)
+    });
+    Effect::new(move |_| odd.set(is_odd.get()));
+    let said = move || is_odd.get().then_some(words::NO_PRICE);
     let currency = move || bench.preferences.with(|p| p.currency.clone());
     view! {
         <Show when=move || !currency().is_empty()>
@@ -46,7 +49,7 @@ pub fn field(
                 <label for=id>{move || words::price_in(&currency())}</label>
                 <input id=id type="text" inputmode="decimal" autocomplete="off" prop:value=move || field_text(typed.get())
                     on:input=move |e| enter(event_target_value(&e))/>
-                <span class="hint" role="status">{odd}</span>
+                <span class="hint" role="status">{said}</span>
             </div>
         </Show>
     }

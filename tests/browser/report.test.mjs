@@ -195,6 +195,9 @@ test('time and prices are on the sheet only when they were asked for', async (t)
   await type(page.getByLabel('What went in'), '2 A fuse');
   await type(page.getByLabel('Price in EUR'), 'dear');
   await seeText(page, 'This is no price');
+  // It is not left out in silence.
+  await button(page, 'Keep the change').tap();
+  assert.equal(await page.getByRole('listitem').filter({ hasText: '2 A fuse' }).count(), 0);
   await type(page.getByLabel('Price in EUR'), '0.35');
   await button(page, 'Keep the change').tap();
   await see(page.getByRole('listitem').filter({ hasText: '2 A fuse' }));
