@@ -537,6 +537,17 @@ fn what_two_copies_took_on_is_in_the_job_once_and_its_file_opens() {
         tick_of("look-over/feet"),
     ]);
     assert_eq!(titles(&job), [(1, "Look at the case".to_owned())]);
+    // The other revision is told of; the same once more is none.
+    let left_out = job.course().left_out;
+    let told: Vec<_> = left_out
+        .iter()
+        .map(|it| (it.name.revision, it.why))
+        .collect();
+    assert_eq!(told, [(3, JoinFault::Twice)]);
+    let sheet = report::html::fragment(&Report::of(&job, &[], &look()));
+    let sheet = sheet.replace(['\u{2068}', '\u{2069}'], "");
+    let said = "Look over, revision 3, for the job has it in another revision.";
+    assert!(sheet.contains(said), "{sheet}");
     let read = read(&write(&Document::Job(job.clone()))).unwrap();
     assert_eq!(read, Document::Job(job));
 }

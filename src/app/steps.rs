@@ -33,6 +33,7 @@ pub fn screen() -> impl IntoView {
                     0 => view! { <p>{words::NOTHING_YET}</p> }.into_any(),
                     all => view! { <p class="lead">{words::settled(progress.settled(), all)}</p> }.into_any(),
                 }}
+                {left_out(&progress)}
                 {damage(&job, bench.sign())}
                 <div class="row">
                     {(!progress.steps.is_empty()).then(|| view! {
@@ -79,6 +80,13 @@ fn section(
         {heading(progress, section)}
         <ol class="steps">{rows}</ol>
     }
+}
+
+/// What another copy of the job took on that doesn't go with what is here.
+fn left_out(progress: &Progress) -> impl IntoView + use<> {
+    let all = progress.course.left_out.iter();
+    let all = all.map(|it| view! { <p role="status">{report::words::left_out(it)}</p> });
+    all.collect_view()
 }
 
 /// What else the job may be worked by.

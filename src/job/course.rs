@@ -14,6 +14,8 @@ pub struct Course {
     pub procedure: Arc<Procedure>,
     /// Where they come from.
     pub parts: Vec<Part>,
+    /// What another copy of the job took on that doesn't go with what is here.
+    pub left_out: Vec<LeftOut>,
     /// The procedure that the job was started with.
     started: Arc<Procedure>,
     /// The entries that added to it.
@@ -27,6 +29,17 @@ pub struct Part {
     pub steps: Range<usize>,
     /// Where they come from.
     pub from: Origin,
+}
+
+/// A procedure that a job can't be worked by, though an entry of its log says so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Which.
+    pub name: ProcedureName,
+    /// Why.
+    pub why: JoinFault,
+    /// When it was taken on, in milliseconds since 1970 UTC by the device's clock.
+    pub at: i64,
 }
 
 /// Where steps come from.
@@ -96,6 +109,7 @@ impl Course {
         let steps = 0..procedure.steps().count();
         Course {
             procedure: procedure.clone(),
+            left_out: Vec::new(),
             started: procedure.clone(),
             parts: vec![Part { steps, from }],
             added: Vec::new(),
@@ -106,7 +120,11 @@ impl Course {
     /// is left out: its entry stays in the log.
     fn take(&mut self, event: &Event) {
         let from = match &event.did {
-            Deed::TookOn { procedure } if self.can_take_on(procedure).is_ok() => {
+            Deed::TookOn { procedure } => {
+                if let Err(why) = self.can_take_on(procedure) {
+                    self.leave_out(procedure, why, event.at);
+                    return;
+                }
                 Arc::make_mut(&mut self.procedure).take_on(procedure);
                 Origin::TakenOn {
                     name: ProcedureName::of(procedure),
@@ -139,6 +157,14 @@ impl Course {
                 steps: start..end,
                 from,
             }),
+        }
+    }
+
+    /// The same procedure in the same revision is no loss: its steps are here.
+    fn leave_out(&mut self, procedure: &Procedure, why: JoinFault, at: i64) {
+        let name = ProcedureName::of(procedure);
+        if !self.procedures().any(|known| *known == name) {
+            self.left_out.push(LeftOut { name, why, at });
         }
     }
 

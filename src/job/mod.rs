@@ -38,7 +38,7 @@ mod written;
 pub use before::{Before, Found, before};
 pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
-pub use course::{Course, Origin, Part};
+pub use course::{Course, LeftOut, Origin, Part};
 pub use event::{
     Change, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity, Stamp, Tool,
     UsedInstrument,

@@ -307,7 +307,10 @@ fn progress_notes(source: &Source) -> Vec<(i64, String)> {
     let reopened = reopened.map(|note| (note.at, words::reopened(&note.text)));
     let home = progress.dealings.collected_before.iter();
     let home = home.map(|home| (home.at, words::collected_before(&home.by)));
+    let left_out = progress.course.left_out.iter();
+    let left_out = left_out.map(|it| (it.at, words::left_out(it)));
     let all = restated.chain(ends).chain(reopened).chain(home);
+    let all = all.chain(left_out);
     let mut all: Vec<(i64, String)> = all.collect();
     all.sort_by_key(|(at, _)| *at);
     all

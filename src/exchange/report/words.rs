@@ -5,13 +5,13 @@ use super::fingerprint::Check;
 use super::text::{balanced, typed};
 use crate::job::advice::Opinion;
 use crate::job::{
-    Change, CureShown, FaultRecord, Finding, Moment, OffState, Outcome, PartState, Passes, Phase,
-    Reply, Shows, SocketFault, Status,
+    Change, CureShown, FaultRecord, Finding, LeftOut, Moment, OffState, Outcome, PartState, Passes,
+    Phase, Reply, Shows, SocketFault, Status,
 };
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
-use crate::procedure::{Control, Holds, Id, Sense};
+use crate::procedure::{Control, Holds, Id, JoinFault, Sense};
 use crate::quantity::{DecimalSign, ended};
 use crate::radio::limits::Known;
 
@@ -194,6 +194,22 @@ pub const ANSWER: &str = "Answer";
 pub const NOT_ANSWERED: &str = "not answered";
 /// Who took the set home.
 pub const COLLECTED: &str = "Collected by";
+
+/// That a procedure which another copy of the job took on is not worked by here.
+pub fn left_out(it: &LeftOut) -> String {
+    let LeftOut { name, why, .. } = it;
+    let why = match why {
+        JoinFault::Empty => "it has no steps",
+        JoinFault::Twice => "the job has it in another revision",
+        JoinFault::OtherPlan => "its frequency plan is another one",
+        JoinFault::OtherChannels => "its channels are others",
+        JoinFault::TooMany => "the job would have too many steps",
+    };
+    format!(
+        "Left out, though a copy of the job took it on: {}, for {why}. What was entered in its steps stands in the log alone.",
+        procedure(&name.title, name.revision)
+    )
+}
 
 /// Who took the set home before the job was taken up again.
 pub fn collected_before(by: &str) -> String {
