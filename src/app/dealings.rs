@@ -1,10 +1,10 @@
 //! Parts that a job wants, what its owner is asked, and who takes the set home.
 
+use super::author::fields::one_of;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::{self, KeptForm};
 use super::open_step::WayBack;
-use super::own::one_of;
 use super::parts::field_text;
 use super::price;
 use super::route::Route;
@@ -152,19 +152,14 @@ fn row(
     }
 }
 
-/// Whether another page said something else of the part meanwhile; that is what the next press
-/// writes over.
+/// Whether another page said something else of the part meanwhile.
 fn is_overtaken(bench: Bench, typed: RwSignal<Typed>) -> bool {
     let now = bench.progress.with_untracked(|progress| {
         let first = typed.with_untracked(|typed| typed.first.clone())?;
         let mut parts = progress.as_ref()?.dealings.parts.iter();
         Some(parts.find(|part| part.name == first)?.record.clone())
     });
-    let differs = typed.with_untracked(|typed| typed.was != now);
-    if differs {
-        typed.update(|typed| typed.was = now);
-    }
-    differs
+    kept::is_overtaken(typed, |typed| &mut typed.was, now)
 }
 
 /// Goes to the form for a change with what is known of the part. A change that is half typed there

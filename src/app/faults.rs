@@ -1,10 +1,10 @@
 //! What was wrong with the set: the records, and the form for one.
 
+use super::author::fields::one_of;
 use super::author::picker::{Choice, Picker};
 use super::bench::{Bench, use_bench};
 use super::kept::{self, KeptForm};
 use super::open_step::WayBack;
-use super::own::one_of;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::{faults as words, jobs, shared};
@@ -96,19 +96,14 @@ pub fn unanswered(job: &Job, progress: &Progress) -> Option<impl IntoView + use<
     })
 }
 
-/// Whether another page wrote something else into the record meanwhile; that is what the next
-/// press writes over.
+/// Whether another page wrote something else into the record meanwhile.
 fn is_overtaken(bench: Bench, typed: RwSignal<Typed>) -> bool {
     let now = bench.progress.with_untracked(|progress| {
         let first = typed.with_untracked(|typed| typed.first.clone())?;
         let mut faults = progress.as_ref()?.faults.iter();
         Some(faults.find(|fault| fault.name == first)?.record.clone())
     });
-    let differs = typed.with_untracked(|typed| typed.was != now);
-    if differs {
-        typed.update(|typed| typed.was = now);
-    }
-    differs
+    kept::is_overtaken(typed, |typed| &mut typed.was, now)
 }
 
 /// What was reported, and the records.

@@ -37,6 +37,22 @@ pub fn of_job(job: &Id, name: &str) -> String {
     format!("{job}:{name}")
 }
 
+/// Whether what a form was filled in from is not what stands there now; from then on it is what
+/// the form writes over.
+pub fn is_overtaken<F: Send + Sync + 'static, T: PartialEq>(
+    form: RwSignal<F>,
+    was: fn(&mut F) -> &mut Option<T>,
+    now: Option<T>,
+) -> bool {
+    let differs = form.try_update(|form| {
+        let was = was(form);
+        let differs = *was != now;
+        *was = now;
+        differs
+    });
+    differs.unwrap_or(false)
+}
+
 impl<T: Send + Sync + 'static> Clone for KeptForm<T> {
     fn clone(&self) -> Self {
         *self

@@ -1,6 +1,6 @@
 //! Adds a step that no procedure foresaw to the job in hand.
 
-use super::author::fields::{Chips, focus_soon};
+use super::author::fields::{focus_soon, one_of};
 use super::author::picker::{Choice, Picker};
 use super::bench::{Bench, use_bench};
 use super::device;
@@ -130,26 +130,6 @@ fn text(
             {said}
         </div>
     }
-}
-
-/// One of a few, by their places.
-pub(super) fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
-    (id, label): (&'static str, &'static str),
-    all: &'static [T],
-    name: fn(T) -> String,
-    now: Signal<T>,
-    set: Callback<T>,
-) -> impl IntoView {
-    let choices = all.iter().enumerate();
-    let choices = choices.map(|(place, value)| (place.to_string(), name(*value)));
-    let place = move || all.iter().position(|value| *value == now.get());
-    let chosen = move || place().map_or(String::new(), |place| place.to_string());
-    let pick = Callback::new(move |place: String| {
-        if let Some(value) = place.parse().ok().and_then(|place: usize| all.get(place)) {
-            set.run(*value);
-        }
-    });
-    view! { <Chips id label choices=choices.collect() chosen=Signal::derive(chosen) pick/> }
 }
 
 fn kind(typed: RwSignal<TypedStep>) -> impl IntoView {

@@ -18,7 +18,7 @@ pub struct Course {
     pub left_out: Vec<LeftOut>,
     /// The procedure that the job was started with.
     started: Arc<Procedure>,
-    /// The entries that added to it.
+    /// The entries that add to it, those that are left out too.
     added: Vec<Id>,
 }
 
@@ -99,6 +99,9 @@ impl Course {
         let mut course = Course::start(procedure);
         for event in events {
             course.take(event);
+            if event.did.adds_steps() {
+                course.added.push(event.id.clone());
+            }
         }
         course
     }
@@ -146,7 +149,6 @@ impl Course {
             }
             _ => return,
         };
-        self.added.push(event.id.clone());
         let end = self.procedure.steps().count();
         let start = self.parts.last().map_or(0, |part| part.steps.end);
         match self.parts.last_mut() {
@@ -225,7 +227,7 @@ impl Course {
     }
 
     /// Whether it is still the course of a job that was started with this procedure, and to which
-    /// these entries added. What follows from another job is handed in as well when one job takes
+    /// these entries add. What follows from another job is handed in as well when one job takes
     /// the place of another on the screen.
     pub(super) fn is_of<'a>(
         &self,

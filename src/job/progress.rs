@@ -579,10 +579,9 @@ impl Progress {
                 failing.insert(step.id.clone(), progress.number);
             }
         }
-        let parts = &self.course.parts;
         for (step, progress) in procedure.steps().zip(&mut self.steps) {
             let place = progress.number - 1;
-            let part = parts.iter().find(|part| part.steps.contains(&place));
+            let part = self.course.part_of(place);
             let start = part.map_or(0, |part| part.steps.start);
             let stops = failing.values().copied();
             let above = stops

@@ -122,13 +122,17 @@ impl Procedure {
         }
     }
 
-    /// The steps that are called by the numbers of those that they repeat.
-    fn called_by_numbers(&self) -> Vec<Id> {
-        let title = |step: &Step| match &step.work {
+    /// What a step that repeats others is called by their numbers.
+    fn title_by_numbers(&self, step: &Step) -> Option<String> {
+        match &step.work {
             Work::Repeat(repeat) => Some(repeat.title(|id| self.number_of(id))),
             _ => None,
-        };
-        let is_one = |step: &&Step| title(step).as_ref() == Some(&step.title);
+        }
+    }
+
+    /// The steps that are called so.
+    fn called_by_numbers(&self) -> Vec<Id> {
+        let is_one = |step: &&Step| self.title_by_numbers(step).as_ref() == Some(&step.title);
         self.steps()
             .filter(is_one)
             .map(|step| step.id.clone())
@@ -137,10 +141,8 @@ impl Procedure {
 
     /// Calls such a step by the numbers that they have here.
     fn call_by_numbers(&mut self, name: &Id) {
-        let title = self.step(name).and_then(|step| match &step.work {
-            Work::Repeat(repeat) => Some(repeat.title(|id| self.number_of(id))),
-            _ => None,
-        });
+        let step = self.step(name);
+        let title = step.and_then(|step| self.title_by_numbers(step));
         let mut steps = self.sections.iter_mut().flat_map(|it| &mut it.steps);
         if let Some((step, title)) = steps.find(|step| step.id == *name).zip(title) {
             step.title = title;

@@ -297,6 +297,26 @@ pub fn Chips(
     }
 }
 
+/// One of a few, by their places.
+pub fn one_of<T: Copy + PartialEq + Send + Sync + 'static>(
+    (id, label): (&'static str, &'static str),
+    all: &'static [T],
+    name: impl Fn(T) -> String,
+    now: Signal<T>,
+    set: Callback<T>,
+) -> impl IntoView {
+    let choices = all.iter().enumerate();
+    let choices = choices.map(|(place, value)| (place.to_string(), name(*value)));
+    let place = move || all.iter().position(|value| *value == now.get());
+    let chosen = move || place().map_or(String::new(), |place| place.to_string());
+    let pick = Callback::new(move |place: String| {
+        if let Some(value) = place.parse().ok().and_then(|place: usize| all.get(place)) {
+            set.run(*value);
+        }
+    });
+    view! { <Chips id label choices=choices.collect() chosen=Signal::derive(chosen) pick/> }
+}
+
 /// One of the values that a part of a step can have, each a key with its name.
 pub struct OneOf<T: 'static> {
     /// The id of the first key.
@@ -316,26 +336,20 @@ pub struct OneOf<T: 'static> {
 impl<T: Copy + Default + PartialEq + Send + Sync + 'static> OneOf<T> {
     /// The keys.
     pub fn keys(self, sheet: Sheet) -> impl IntoView {
-        let OneOf { all, get, set, .. } = self;
+        let OneOf {
+            id, all, get, set, ..
+        } = self;
         let (name, label) = (self.name, self.label);
-        let choices = all.iter().enumerate();
-        let choices = choices.map(|(place, value)| (place.to_string(), capitalised(name(*value))));
-        let chosen = move || {
-            let now = sheet.with(get);
-            let place = all.iter().position(|value| *value == now);
-            place.map_or(String::new(), |place| place.to_string())
+        let pick = move |value: T| {
+            sheet.change(&words::picked(label, name(value)), |step| set(step, value));
         };
-        let pick = Callback::new(move |place: String| {
-            let value = place.parse().ok().and_then(|place: usize| all.get(place));
-            if let Some(value) = value {
-                sheet.change(&words::picked(label, name(*value)), |step| {
-                    set(step, *value)
-                });
-            }
-        });
-        view! {
-            <Chips id=self.id label choices=choices.collect() chosen=Signal::derive(chosen) pick/>
-        }
+        one_of(
+            (id, label),
+            all,
+            move |value| capitalised(name(value)),
+            Signal::derive(move || sheet.with(get)),
+            Callback::new(pick),
+        )
     }
 }
 
