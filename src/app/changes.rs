@@ -3,7 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::{self, KeptForm};
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::field_text;
 use super::price;
 use super::put_back::step_in_hand;
@@ -47,12 +47,7 @@ pub fn screen(check: bool) -> impl IntoView {
     let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&job)}
             <div class="title-row">
                 <h1>{shared::PARTS_AND_CHANGES}</h1>
                 <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>

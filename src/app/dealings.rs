@@ -4,7 +4,7 @@ use super::author::fields::one_of;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::{self, KeptForm};
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::field_text;
 use super::price;
 use super::route::Route;
@@ -63,12 +63,7 @@ pub fn screen() -> impl IntoView {
     let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&job)}
             <div class="title-row">
                 <h1>{words::TITLE}</h1>
                 <a class="button" href=Route::ToOrder.address()>{words::TO_ORDER}</a>

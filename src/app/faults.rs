@@ -4,7 +4,7 @@ use super::author::fields::one_of;
 use super::author::picker::{Choice, Picker};
 use super::bench::{Bench, use_bench};
 use super::kept::{self, KeptForm};
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::field_text;
 use super::route::Route;
 use super::words::{faults as words, jobs, shared};
@@ -50,12 +50,7 @@ pub fn screen() -> impl IntoView {
     };
     Some(view! {
         <section class="page">
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&job)}
             <h1>{shared::FAULTS}</h1>
             {move || bench.progress.with(|progress| Some(list(progress.as_ref()?, typed)))}
             <Show when=is_open>

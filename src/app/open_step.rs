@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::route::Route;
-use super::words::open_step as words;
+use super::words::{open_step as words, shared};
 use crate::job::{Deed, Phase};
 use crate::procedure::Id;
 use crate::quantity::{Number, Quantity, Scale};
@@ -74,6 +74,18 @@ impl OpenStep {
         if bench.record_all([note, reading]) {
             bench.go(&self.route);
         }
+    }
+}
+
+/// The ways back from a screen of a job: to all its steps, and to the one last looked at.
+pub fn ways_back(job: &Id) -> impl IntoView + use<> {
+    view! {
+        <p class="crumbs">
+            <span class="ways">
+                <a href=Route::Steps(job.clone()).address()>{shared::ALL_STEPS}</a>
+                <WayBack/>
+            </span>
+        </p>
     }
 }
 

@@ -5,7 +5,7 @@ use super::author::picker::{Choice, Picker};
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::{self, KeptForm};
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::field_text;
 use super::put_back::step_in_hand;
 use super::route::Route;
@@ -26,7 +26,7 @@ pub fn screen() -> impl IntoView {
         blank(bench, from),
     );
     let typed = kept.typed;
-    let steps = Route::Steps(job.clone()).address();
+    let back = job.clone();
     let as_at = from.get_value().and_then(|from| bench.number_of(&from));
     let add = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
@@ -56,12 +56,7 @@ pub fn screen() -> impl IntoView {
     let reads = Memo::new(move |_| typed.with(|typed| typed.kind == OwnKind::Read));
     Some(view! {
         <section class="page">
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=steps>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&back)}
             <h1>{shared::ADD_A_STEP}</h1>
             <p class="lead">{words::LEAD}</p>
             <form on:submit=add>

@@ -3,7 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::imaging;
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::{Photograph, PictureInput, Removal, field_text};
 use super::put_back::step_in_hand;
 use super::route::Route;
@@ -22,12 +22,7 @@ pub fn screen() -> impl IntoView {
     let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=Route::Steps(job).address()>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&job)}
             <h1>{words::TITLE}</h1>
             <p class="lead">{words::LEAD}</p>
             <Show when=is_open fallback=|| view! { <p class="closed">{words::FINISHED}</p> }>

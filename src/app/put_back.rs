@@ -1,7 +1,7 @@
 //! The put-back list: what is off, where it belongs, and how it goes back.
 
 use super::bench::{Bench, use_bench};
-use super::open_step::WayBack;
+use super::open_step::ways_back;
 use super::parts::{Ask, Question, field_text};
 use super::route::Route;
 use super::words::{put_back as words, shared};
@@ -50,12 +50,7 @@ pub fn screen() -> impl IntoView {
     Some(view! {
         <section class="page">
             <Ask question place=place on_answer=stays/>
-            <p class="crumbs">
-                <span class="ways">
-                    <a href=Route::Steps(job.clone()).address()>{shared::ALL_STEPS}</a>
-                    <WayBack/>
-                </span>
-            </p>
+            {ways_back(&job)}
             <h1>{words::TITLE}</h1>
             {still_off(bench, shown, leave)}
             <Show when=move || bench.is_open()>{add.clone()}</Show>
