@@ -630,6 +630,8 @@ impl Bench {
             }
             Deed::TookOn { procedure } => words::taken_on(&procedure.title),
             Deed::FaultNoted { .. } => words::FAULT.to_owned(),
+            Deed::PathNoted { path, .. } => words::path(&path.title),
+            Deed::Looked { .. } => words::LOOK.to_owned(),
             Deed::PartNoted { part, .. } => words::part(&part.what),
             Deed::OwnerAsked { .. } => words::ASKED.to_owned(),
             Deed::OwnerAnswered { .. } => words::ANSWERED.to_owned(),

@@ -7,7 +7,7 @@ use super::kept::{self, KeptForm};
 use super::open_step::ways_back;
 use super::parts::field_text;
 use super::route::Route;
-use super::words::{faults as words, jobs, shared};
+use super::words::{faults as words, jobs, shared, trace as trace_words};
 use crate::exchange::report;
 use crate::job::{Deed, Fault, FaultOf, FaultRecord, Job, Outcome, Progress};
 use crate::procedure::Id;
@@ -42,6 +42,7 @@ pub fn screen() -> impl IntoView {
             kept.forget();
         }
     };
+    let trace = Route::Trace(job.clone()).address();
     let is_open = move || bench.is_open();
     let changes = Memo::new(move |_| typed.with(|typed| typed.first.is_some()));
     let leave = move |_| {
@@ -52,6 +53,7 @@ pub fn screen() -> impl IntoView {
         <section class="page">
             {ways_back(&job)}
             <h1>{shared::FAULTS}</h1>
+            <a class="button" href=trace>{trace_words::TITLE}</a>
             {move || bench.progress.with(|progress| Some(list(progress.as_ref()?, typed)))}
             <Show when=is_open>
                 <form on:submit=keep>
@@ -71,6 +73,21 @@ pub fn screen() -> impl IntoView {
             </Show>
         </section>
     })
+}
+
+/// Goes to the form with what is known of a fault. A record that is half typed there is not
+/// written over.
+pub fn begin(bench: Bench, job: &Id, record: FaultRecord) {
+    let place = kept::of_job(job, kept::FAULT);
+    if bench.form(&place).is_empty() {
+        let typed = Typed {
+            record,
+            ..Typed::default()
+        };
+        let text = serde_json::to_string(&(Typed::default(), typed));
+        bench.keep_form(&place, &text.unwrap_or_default());
+    }
+    bench.go(&Route::Faults(job.clone()));
 }
 
 fn has_some(bench: Bench) -> bool {

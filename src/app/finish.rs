@@ -12,6 +12,7 @@ use super::route::Route;
 use super::safekeeping::Kept;
 use super::words::{
     damage as damage_words, dealings as dealings_words, finish as words, frame, jobs, shared,
+    trace as trace_words,
 };
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
@@ -343,6 +344,7 @@ fn unsent(bench: Bench) -> Option<impl IntoView> {
             dealings_words::TITLE,
         ),
         (kept::FAULT, Route::Faults(job.clone()), shared::FAULTS),
+        (kept::TRACE, Route::Trace(job.clone()), trace_words::TITLE),
         (kept::CHANGE, changes(false), shared::RECORD_CHANGE),
         (kept::CHECKED, changes(true), shared::RECORD_CHANGE),
     ];

@@ -20,6 +20,8 @@ pub const DETAILS: &str = "~details";
 pub const OWN_STEP: &str = "~own-step";
 /// The form for a fault.
 pub const FAULT: &str = "~fault";
+/// The form for a stage of a path.
+pub const TRACE: &str = "~trace";
 /// The forms for a wanted part and for a question to the owner.
 pub const DEALINGS: &str = "~dealings";
 /// The form for another part that was changed.

@@ -51,6 +51,7 @@ mod substitution;
 mod sums;
 mod take_on;
 mod tone;
+mod trace;
 mod verify;
 mod wait;
 mod words;
@@ -142,6 +143,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Dealings(_) => apart(dealings::screen),
         Route::ToOrder => apart(dealings::to_order),
         Route::Faults(_) => apart(faults::screen),
+        Route::Trace(_) => apart(trace::screen),
         Route::AddStep(_) => apart(own::screen),
         Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),
         Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),

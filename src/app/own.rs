@@ -186,7 +186,7 @@ fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
 
 /// The scales to choose from: those that the instrument usually reads first, the others for who
 /// looks for them.
-fn scales(role: &str) -> Vec<Choice> {
+pub fn scales(role: &str) -> Vec<Choice> {
     let usual: Vec<Unit> = match usual_units(role) {
         none if none.is_empty() => Unit::ALL.to_vec(),
         usual => usual,

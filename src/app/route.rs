@@ -38,6 +38,8 @@ pub enum Route {
     },
     /// What was wrong with the set of a job.
     Faults(Id),
+    /// The path of a signal along which a job looks for its fault.
+    Trace(Id),
     /// Parts that a job wants, and what its owner is asked.
     Dealings(Id),
     /// What is to be ordered over all jobs.
@@ -109,6 +111,7 @@ impl Route {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
             Route::StepInstrument { job, .. } | Route::TakeOn { job, .. } => Some(job),
             Route::AddStep(job) | Route::Faults(job) | Route::Dealings(job) => Some(job),
+            Route::Trace(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
             Route::Report(job) | Route::Label(job) => Some(job),
@@ -144,6 +147,7 @@ impl Route {
             ["to-order"] => Some(Route::ToOrder),
             ["job", job, "parts"] => id(job).map(Route::Dealings),
             ["job", job, "faults"] => id(job).map(Route::Faults),
+            ["job", job, "trace"] => id(job).map(Route::Trace),
             ["job", job, "add"] => id(job).map(Route::AddStep),
             ["job", job, "take-on"] => id(job).map(|job| Route::TakeOn { job, digest: None }),
             ["job", job, "take-on", digest] => id(job).map(|job| Route::TakeOn {
@@ -199,6 +203,7 @@ impl Route {
             Route::BookIn => "book-in".to_owned(),
             Route::ToOrder => "to-order".to_owned(),
             Route::Dealings(job) => format!("job/{}/parts", encode(job.as_str())),
+            Route::Trace(job) => format!("job/{}/trace", encode(job.as_str())),
             Route::Faults(job) => format!("job/{}/faults", encode(job.as_str())),
             Route::AddStep(job) => format!("job/{}/add", encode(job.as_str())),
             Route::TakeOn { job, digest: None } => {
@@ -305,6 +310,7 @@ mod tests {
             Route::BookIn,
             Route::AddStep(id("j1")),
             Route::Faults(id("j1")),
+            Route::Trace(id("j1")),
             Route::Dealings(id("j1")),
             Route::ToOrder,
             Route::TakeOn {

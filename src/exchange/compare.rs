@@ -198,6 +198,8 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
                 procedure.title, procedure.revision
             )
         }
+        Deed::PathNoted { path, .. } => format!("the path “{}”", path.title),
+        Deed::Looked { look } => report::words::showed(look.showed).to_owned(),
         Deed::PartNoted { part, .. } => format!("{} wanted", part.what),
         Deed::OwnerAsked { question } => format!("the owner asked “{question}”"),
         Deed::OwnerAnswered { answer, .. } => format!("the owner answered “{answer}”"),

@@ -8,6 +8,7 @@ mod document;
 mod import;
 mod parcels;
 mod parts;
+pub mod paths;
 mod picture;
 mod pixels;
 mod reading;

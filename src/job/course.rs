@@ -1,7 +1,7 @@
 //! What a job is worked by: the procedure that it was started with and what its work took on
 //! since, as one.
 
-use super::{Deed, Event, Log, OwnStep, ProcedureName};
+use super::{Deed, Event, Log, LookAt, OwnStep, ProcedureName};
 use crate::procedure::{Id, JoinFault, Procedure, Step, faults, joined};
 use std::ops::Range;
 use std::sync::Arc;
@@ -16,6 +16,8 @@ pub struct Course {
     pub parts: Vec<Part>,
     /// What another copy of the job took on that doesn't go with what is here.
     pub left_out: Vec<LeftOut>,
+    /// The steps that look for a fault along a path, and where.
+    pub looks: Vec<(Id, LookAt)>,
     /// The procedure that the job was started with.
     started: Arc<Procedure>,
     /// The entries that add to it, those that are left out too.
@@ -113,6 +115,7 @@ impl Course {
         Course {
             procedure: procedure.clone(),
             left_out: Vec::new(),
+            looks: Vec::new(),
             started: procedure.clone(),
             parts: vec![Part { steps, from }],
             added: Vec::new(),
@@ -135,7 +138,13 @@ impl Course {
                 }
             }
             Deed::AddedStep { added } if self.procedure.step(&added.step.id).is_none() => {
-                let OwnStep { step, point, role } = OwnStep::clone(added);
+                let OwnStep {
+                    step,
+                    point,
+                    role,
+                    look,
+                } = OwnStep::clone(added);
+                self.looks.extend(look.map(|look| (step.id.clone(), look)));
                 let procedure = Arc::make_mut(&mut self.procedure);
                 if self
                     .parts
@@ -262,7 +271,9 @@ impl Deed {
         let whole = match self {
             Deed::TookOn { procedure } => Procedure::clone(procedure),
             Deed::AddedStep { added } => {
-                let OwnStep { step, point, role } = OwnStep::clone(added);
+                let OwnStep {
+                    step, point, role, ..
+                } = OwnStep::clone(added);
                 // What else is in the job is not known here.
                 let needs = Vec::new();
                 let mut whole = Procedure::none();

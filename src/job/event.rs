@@ -1,11 +1,11 @@
 //! The events of a job.
 
-use super::{FaultRecord, PartRecord};
+use super::{FaultRecord, Look, LookAt, PartRecord};
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{
-    Id, Instrument as Role, PictureDigest, Procedure, Removable, Step, TestPoint,
+    Id, Instrument as Role, PictureDigest, Procedure, Removable, SignalPath, Step, TestPoint,
 };
 use crate::quantity::{Number, Quantity};
 use crate::radio::substitution::Substitution;
@@ -148,6 +148,23 @@ pub enum Deed {
         /// The record.
         record: Box<FaultRecord>,
     },
+    /// A path along which a fault is looked for, as it is now; the whole, in place of an earlier entry
+    /// of its name.
+    PathNoted {
+        /// The entry that it was first written with; none in that entry itself.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<Id>,
+        /// The stop that has to hold before anything is looked at along it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        stop: Option<Id>,
+        /// The path.
+        path: Box<SignalPath>,
+    },
+    /// Something was looked at along a path.
+    Looked {
+        /// Where, and what it showed.
+        look: Box<Look>,
+    },
     /// What is known of a wanted part now; the whole, in place of an earlier entry of its name.
     PartNoted {
         /// The entry that it was first written with; none in that entry itself.
@@ -278,6 +295,8 @@ impl Deed {
             | Deed::TookOn { .. }
             | Deed::AddedStep { .. }
             | Deed::FaultNoted { .. }
+            | Deed::PathNoted { .. }
+            | Deed::Looked { .. }
             | Deed::PartNoted { .. }
             | Deed::OwnerAsked { .. }
             | Deed::OwnerAnswered { .. }
@@ -328,6 +347,9 @@ pub struct OwnStep {
     /// What it is read with.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub role: Option<Role>,
+    /// Where along a path that looks for a fault.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub look: Option<LookAt>,
 }
 
 /// When a reading was taken, in relation to adjusting.

@@ -112,17 +112,21 @@ pub enum CureShown {
 }
 
 impl FaultRecord {
+    /// What it says in words.
+    pub fn texts(&self) -> [&str; 4] {
+        [&self.seen, &self.place, &self.cause, &self.cure]
+    }
+
     /// What it lacks, if anything.
     pub fn unsaid(&self) -> Option<Unsaid> {
         let blank = |text: &str| text.trim().is_empty();
-        let says = [&self.seen, &self.place, &self.cause, &self.cure];
         match self.outcome {
             Outcome::Found if blank(&self.cause) => Some(Unsaid::Cause),
             Outcome::Cured if blank(&self.cure) => Some(Unsaid::Cure),
             Outcome::NotSeen if !blank(&self.cause) || !blank(&self.cure) => {
                 Some(Unsaid::Contradicts)
             }
-            Outcome::Open if says.iter().all(|text| blank(text)) => Some(Unsaid::All),
+            Outcome::Open if self.texts().iter().all(|text| blank(text)) => Some(Unsaid::All),
             _ => None,
         }
     }

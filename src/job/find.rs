@@ -1,6 +1,6 @@
 //! Finding by words, in any order, however they are accented, capitalised and punctuated.
 
-use super::{Line, Standing};
+use super::{FaultRecord, Line, Standing};
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
@@ -45,8 +45,15 @@ impl Search {
             &line.fault,
         ];
         said.extend(line.procedures().map(|name| name.title.as_str()));
+        said.extend(line.faults.iter().flat_map(FaultRecord::texts));
         self.finds(&said)
     }
+}
+
+/// Whether two texts are the same but for capitals, accents, spaces and punctuation.
+pub(super) fn is_alike(one: &str, other: &str) -> bool {
+    let letters = |text: &str| plain(text).replace(' ', "");
+    letters(one) == letters(other)
 }
 
 fn plain(text: &str) -> String {

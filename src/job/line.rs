@@ -1,6 +1,7 @@
 //! A job in a line: what lists and searches need to know of it, without its log.
 
-use super::{Awaits, Collected, Job, PartDue, Progress, SetIdentity, waits};
+use super::find::is_alike;
+use super::{Awaits, Collected, FaultRecord, Job, Outcome, PartDue, Progress, SetIdentity, waits};
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +30,9 @@ pub struct Line {
     /// The parts that are still to come.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts_due: Vec<PartDue>,
+    /// What was wrong with the set.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub faults: Vec<FaultRecord>,
     /// Who took the set home.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub collected: Option<Collected>,
@@ -115,6 +119,7 @@ impl Line {
             taken_on: progress.course.procedures().skip(1).cloned().collect(),
             awaits: progress.awaits(),
             parts_due: progress.parts_due().map(PartDue::of).collect(),
+            faults: progress.faults.iter().map(|it| it.record.clone()).collect(),
             collected: progress.collected().cloned(),
             standing: standing(progress),
             settled: progress.settled(),
@@ -134,6 +139,20 @@ impl Line {
     pub fn shares_procedure(&self, other: &Line) -> bool {
         let is_theirs = |name: &ProcedureName| other.procedures().any(|it| it.id == name.id);
         self.procedures().any(is_theirs)
+    }
+
+    /// Whether it is another job on a set of this make and model.
+    pub fn is_on_such_a_set(&self, job: &Id, set: &SetIdentity) -> bool {
+        let is_same = is_alike(&self.set.make, &set.make) && is_alike(&self.set.model, &set.model);
+        let is_known = !set.model.trim().is_empty();
+        self.id != *job && is_known && is_same
+    }
+
+    /// How many faults were found in it at a stage or part.
+    pub fn found_at(&self, place: &str) -> usize {
+        let is_found = |it: &&FaultRecord| matches!(it.outcome, Outcome::Found | Outcome::Cured);
+        let found = self.faults.iter().filter(is_found);
+        found.filter(|it| is_alike(&it.place, place)).count()
     }
 
     /// Whether it is signed off.

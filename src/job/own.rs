@@ -140,7 +140,11 @@ impl TypedStep {
                     gauge: Gauge::new(at.clone(), with.clone(), scale),
                     target,
                 };
-                (work, Some(point(at)), Some(role(with)))
+                (
+                    work,
+                    Some(TestPoint::named(at)),
+                    Some(Instrument::named(with)),
+                )
             }
         };
         let step = Step {
@@ -149,7 +153,12 @@ impl TypedStep {
             needs,
             ..Step::new(id, title, work)
         };
-        Ok(OwnStep { step, point, role })
+        Ok(OwnStep {
+            step,
+            point,
+            role,
+            look: None,
+        })
     }
 
     fn set_up(&self) -> SetUp {
@@ -198,19 +207,4 @@ fn filled(text: &str) -> Option<&str> {
 fn name(text: &str, field: OwnField) -> Result<Id, OwnFault> {
     let text = filled(text).ok_or(OwnFault::Blank(field))?;
     text.parse().map_err(|fault| OwnFault::Name(field, fault))
-}
-
-fn point(id: Id) -> TestPoint {
-    TestPoint {
-        id,
-        place: String::new(),
-        also: Vec::new(),
-    }
-}
-
-fn role(role: Id) -> Instrument {
-    Instrument {
-        role,
-        needs: String::new(),
-    }
 }

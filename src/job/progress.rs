@@ -11,7 +11,7 @@ use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::way::Way;
 use super::{
     Change, Course, Damaged, Dealings, Deed, Event, Fault, FaultRecord, Finding, Header, InForce,
-    Log, Passes, Phase, Tool, UsedInstrument, look_again, passes,
+    Log, Outcome, Passes, Phase, Tool, Trace, UsedInstrument, look_again, passes,
 };
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
@@ -51,6 +51,10 @@ pub struct Progress {
     pub dealings: Dealings,
     /// What was wrong with the set.
     pub faults: Vec<Fault>,
+    /// The paths along which a fault was looked for.
+    pub traces: Vec<Trace>,
+    /// Where in the log a part was changed or a cure recorded last.
+    pub(super) mended: Option<usize>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
     /// What is left of damaged entries.
@@ -395,6 +399,8 @@ impl Progress {
             changes: Vec::new(),
             dealings: Dealings::default(),
             faults: Vec::new(),
+            traces: Vec::new(),
+            mended: None,
             photos: Vec::new(),
             damaged: Vec::new(),
             paused: Vec::new(),
@@ -420,12 +426,21 @@ impl Progress {
                 order,
             }),
             Deed::Paused => self.paused.push((order, event.at)),
-            Deed::Changed { step, change } => self.changes.push(Changed {
-                step: step.clone(),
-                change: Change::clone(change),
-                at: event.at,
-            }),
+            Deed::Changed { step, change } => {
+                self.mended = Some(order);
+                self.changes.push(Changed {
+                    step: step.clone(),
+                    change: Change::clone(change),
+                    at: event.at,
+                });
+            }
+            Deed::PathNoted { .. } | Deed::Looked { .. } => {
+                Trace::take(&mut self.traces, order, event);
+            }
             Deed::FaultNoted { first, record } => {
+                if record.outcome == Outcome::Cured {
+                    self.mended = Some(order);
+                }
                 let name = first.as_ref().unwrap_or(&event.id);
                 let known = self.faults.iter_mut().find(|fault| fault.name == *name);
                 let now = Fault {
@@ -535,6 +550,7 @@ impl Progress {
         self.gate(procedure);
         self.cool_down(procedure);
         put_back::follow(procedure, &self.steps, &mut self.off);
+        self.follow_traces();
     }
 
     /// A null that one adjuster makes in two steps is made where the worse of both is inside.

@@ -2,7 +2,7 @@
 
 use super::way;
 use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool, Unsaid};
-use crate::procedure::{Id, JoinFault, Step, Work};
+use crate::procedure::{Id, JoinFault, MOST_STAGES, PathFault, Step, Work};
 use crate::quantity::{Quantity, Unit};
 use crate::radio::conversion::NoConversion;
 use std::fmt;
@@ -81,6 +81,8 @@ pub enum Refusal {
     NoRoom,
     /// A procedure can't be worked together with what is there.
     NotTakenOn(JoinFault),
+    /// A path can't be looked along.
+    Path(PathFault),
 }
 
 impl fmt::Display for Refusal {
@@ -224,6 +226,27 @@ impl fmt::Display for Refusal {
                     "This job would have too many steps: start a job of its own for that procedure"
                 }
             }),
+            Refusal::Path(fault) => match fault {
+                PathFault::Untitled => write!(f, "Name the path first"),
+                PathFault::TooShort => write!(f, "A path has two stages at least: add one"),
+                PathFault::TooLong => write!(f, "A path has {MOST_STAGES} stages at most: take one out"),
+                PathFault::Nameless(stage) => write!(f, "Stage {stage} has no name: type it"),
+                PathFault::Twice(stage) => write!(
+                    f,
+                    "Stage {stage} is called like another: give it a name of its own"
+                ),
+                PathFault::NoCheck => write!(
+                    f,
+                    "Nothing can be looked at along this path: say at one stage what to look at"
+                ),
+                PathFault::SameCheck(stage) => write!(
+                    f,
+                    "Stage {stage} has two places that show the same: take one out"
+                ),
+                PathFault::NothingSaid(stage) => {
+                    write!(f, "Say what is looked at behind stage {stage}")
+                }
+            },
             Refusal::NoRoom => write!(
                 f,
                 "This job's log takes no more entries, since it is full: save it as a file and start a new job"
@@ -279,6 +302,7 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 None => Ok(()),
             }
         }
+        Deed::PathNoted { .. } | Deed::Looked { .. } => progress.check_trace(deed),
         Deed::AddedStep { added } => match progress.course.procedure.step(&added.step.id) {
             Some(_) => Err(Refusal::NotTakenOn(JoinFault::Twice)),
             None => Ok(()),

@@ -17,6 +17,7 @@ pub mod slip;
 mod statistics;
 pub mod student;
 pub mod sums;
+pub mod suspects;
 mod tolerance;
 pub mod uncertainty;
 

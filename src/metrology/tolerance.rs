@@ -343,6 +343,15 @@ impl Tolerance {
         }
     }
 
+    /// The scale that it is stated in: that of its first figure.
+    pub fn scale(&self) -> Scale {
+        match self {
+            Tolerance::Around { nominal, .. } => nominal.scale,
+            Tolerance::AtLeast(limit) | Tolerance::AtMost(limit) => limit.scale,
+            Tolerance::Between { low, .. } => low.scale,
+        }
+    }
+
     /// Why this can't judge readings in `due`, if it can't.
     pub fn fault(&self, due: Unit) -> Option<ToleranceFault> {
         let wrong_unit = |quantity: &Quantity| {

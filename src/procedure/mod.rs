@@ -14,6 +14,7 @@ mod join;
 mod picture;
 mod several;
 mod shelf;
+mod signal_path;
 mod socket;
 mod spoken;
 mod step;
@@ -34,6 +35,9 @@ pub use join::{JoinFault, joined};
 pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
 pub use several::{Axis, ReadingTable, Sets};
 pub use shelf::{Listed, latest};
+pub use signal_path::{
+    Chance, CheckName, CheckPoint, Effort, MOST_STAGES, PathFault, SignalPath, Stage,
+};
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
@@ -184,6 +188,27 @@ pub struct Section {
     pub title: String,
     /// The steps in order.
     pub steps: Vec<Step>,
+}
+
+impl TestPoint {
+    /// One of which nothing but its name is known.
+    pub fn named(id: Id) -> Self {
+        TestPoint {
+            id,
+            place: String::new(),
+            also: Vec::new(),
+        }
+    }
+}
+
+impl Instrument {
+    /// A role of which nothing but its name is known.
+    pub fn named(role: Id) -> Self {
+        Instrument {
+            role,
+            needs: String::new(),
+        }
+    }
 }
 
 impl Procedure {

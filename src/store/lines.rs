@@ -28,10 +28,14 @@ struct Known {
     line: Arc<Line>,
 }
 
+/// What lines say, counted up when they say more: those from before are made again.
+const FORM: u32 = 2;
+
 /// A line as it is stored.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct LineRecord {
+    form: u32,
     size: usize,
     line: Line,
 }
@@ -69,7 +73,9 @@ impl<S: Storage> Store<S> {
         }
         let stored = self.storage.get(&line_key(id)).ok().flatten();
         let record = stored.and_then(|text| serde_json::from_str::<LineRecord>(&text).ok());
-        match record.filter(|record| record.line.id == *id && record.size == size) {
+        match record
+            .filter(|record| record.line.id == *id && record.size == size && record.form == FORM)
+        {
             Some(record) => Some(self.keep_line(record)),
             None => {
                 let line = Line::of(&self.job(id).ok().flatten()?);
@@ -108,12 +114,13 @@ impl<S: Storage> Store<S> {
     /// Writes the line of a job whose text has this size. Without it all is as well, only
     /// slower, so failing is not told.
     fn write_line(&self, line: Line, size: usize) -> Arc<Line> {
-        let record = LineRecord { size, line };
+        let form = FORM;
+        let record = LineRecord { form, size, line };
         let _ = self.write(&line_key(&record.line.id), &records::json(&record));
         self.keep_line(record)
     }
 
-    fn keep_line(&self, LineRecord { size, line }: LineRecord) -> Arc<Line> {
+    fn keep_line(&self, LineRecord { size, line, .. }: LineRecord) -> Arc<Line> {
         let line = Arc::new(line);
         let known = Known {
             size,

@@ -81,6 +81,7 @@ const plain = (job) => [
   ['AddStep', 'a step of one’s own', `${job}/add`, titled('Add a step of your own')],
   ['TakeOn', 'take on a procedure', `${job}/take-on`, titled('Take on a procedure')],
   ['Faults', 'faults', `${job}/faults`, titled('Faults')],
+  ['Trace', 'find the fault', `${job}/trace`, titled('Find the fault')],
   ['Dealings', 'parts and the owner', `${job}/parts`, titled('Parts and the owner')],
   ['ToOrder', 'what to order', 'to-order', titled('What to order')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],

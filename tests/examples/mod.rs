@@ -3,14 +3,17 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Moment, Outcome, OwnStep,
-    PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Tool, TypedStep, UsedInstrument,
+    Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Look, LookAt, Moment,
+    Outcome, OwnStep, PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Showed, Tool,
+    TypedStep, UsedInstrument,
 };
+use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
+use halfturn::metrology::suspects::Reach;
 use halfturn::procedure::{
-    Axis, BoardPicture, BoardPin, Id, Procedure, ReadingTable, Removable, Section, Sets, Spot,
-    Step, Target, Work,
+    Axis, BoardPicture, BoardPin, Chance, CheckName, CheckPoint, Effort, Id, Procedure,
+    ReadingTable, Removable, Section, Sets, Signal, SignalPath, Spot, Stage, Step, Target, Work,
 };
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
@@ -288,6 +291,23 @@ pub fn job() -> Job {
         Deed::AddedStep {
             added: Box::new(own_step()),
         },
+        Deed::PathNoted {
+            first: None,
+            stop: Some(id("load")),
+            path: Box::new(signal_path()),
+        },
+        Deed::PathNoted {
+            first: Some(id("e37")),
+            stop: None,
+            path: Box::new(signal_path()),
+        },
+        Deed::Looked {
+            look: Box::new(Look {
+                at: look_at(),
+                showed: Showed::Otherwise,
+                note: "Very weak".to_owned(),
+            }),
+        },
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
         id: id(&format!("e{index}")),
@@ -310,6 +330,58 @@ pub fn taken_on() -> Procedure {
         steps: vec![Step::new(id("case"), "Look at the case", Work::Inspect)],
     }];
     procedure
+}
+
+/// A path of two stages, with all that is said of one.
+pub fn signal_path() -> SignalPath {
+    let check = |shows, effort| CheckPoint {
+        shows,
+        what: "Signal after it".to_owned(),
+        at: "TP7".to_owned(),
+        expect: "About a volt".to_owned(),
+        limit: Some(Tolerance::AtLeast("1.0 V".parse().unwrap())),
+        effort,
+    };
+    let stage = |name: &str, chance, checks| Stage {
+        id: id(name),
+        name: name.to_owned(),
+        chance,
+        checks,
+    };
+    SignalPath {
+        title: "Transmitter".to_owned(),
+        lead: "Key it shortly".to_owned(),
+        caution: "Hands off the socket".to_owned(),
+        mode: "FM".to_owned(),
+        channel: "20".to_owned(),
+        signal: Some(Signal::Tx),
+        confirm: "The dummy load is on.".to_owned(),
+        stages: vec![
+            stage(
+                "driver",
+                Chance::Often,
+                vec![
+                    check(Reach::Through, Effort::Much),
+                    check(Reach::Bias, Effort::OutOfReach),
+                ],
+            ),
+            stage(
+                "output",
+                Chance::Seldom,
+                vec![check(Reach::Alone, Effort::Some)],
+            ),
+        ],
+    }
+}
+
+fn look_at() -> LookAt {
+    LookAt {
+        path: id("e37"),
+        check: CheckName {
+            stage: id("driver"),
+            shows: Reach::Through,
+        },
+    }
 }
 
 /// A fault that was followed to its end.
@@ -337,7 +409,11 @@ pub fn own_step() -> OwnStep {
         ..TypedStep::default()
     };
     let needs = vec![id("isolate")];
-    typed.read(id("own-1"), needs, DecimalSign::Point).unwrap()
+    let step = typed.read(id("own-1"), needs, DecimalSign::Point);
+    OwnStep {
+        look: Some(look_at()),
+        ..step.unwrap()
+    }
 }
 
 /// Everything that a device can hold.

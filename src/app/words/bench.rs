@@ -88,6 +88,10 @@ pub fn taken_on(procedure: &str) -> String {
 pub fn part(what: &str) -> String {
     format!("what is said of “{what}”")
 }
+pub fn path(title: &str) -> String {
+    format!("what is said of the path “{title}”")
+}
+pub const LOOK: &str = "a look along a path";
 pub const ASKED: &str = "a question to the owner";
 pub const ANSWERED: &str = "the owner’s answer";
 pub const COLLECTED: &str = "that the set was collected";

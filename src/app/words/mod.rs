@@ -55,5 +55,6 @@ pub mod steps;
 pub mod substitution;
 pub mod sums;
 pub mod take_on;
+pub mod trace;
 pub mod verify;
 pub mod wait;

@@ -36,6 +36,10 @@ pub const CHANNEL_TABLES: &str = "Channel tables";
 /// What came out and went in.
 pub const PARTS_AND_CHANGES: &str = "Parts and changes";
 /// Heads what can hurt.
+/// A probability in percent, as a share of a hundred cases.
+pub fn of_hundred(percent: u32) -> String {
+    format!("{percent}\u{a0}%")
+}
 pub const CAUTION: &str = "Caution";
 /// What an address names is not here.
 pub const NOT_HERE: &str = "Not on this device";

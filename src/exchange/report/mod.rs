@@ -24,6 +24,7 @@ mod sections;
 mod several;
 mod summary;
 mod text;
+mod trace;
 pub mod words;
 
 pub use fingerprint::{Check, fingerprint, grouped};
@@ -300,6 +301,7 @@ impl Report {
         let sections = [
             readings::overview(&source),
             faults::section(&source),
+            trace::section(&source),
             readings::section(&source),
             plan::section(&source),
             passes::section(&source),

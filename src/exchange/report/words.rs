@@ -6,7 +6,7 @@ use super::text::{balanced, typed};
 use crate::job::advice::Opinion;
 use crate::job::{
     Change, CureShown, FaultRecord, Finding, LeftOut, Moment, OffState, Outcome, PartState, Passes,
-    Phase, Reply, Shows, SocketFault, Status,
+    Phase, Reply, Showed, Shows, SocketFault, Status,
 };
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
@@ -259,6 +259,30 @@ pub const fn outcome(outcome: Outcome) -> &'static str {
 /// An entry on a fault.
 pub fn fault_noted(of: Outcome) -> String {
     format!("a fault: {}", outcome(of))
+}
+
+/// The looks along a path.
+pub const LOOKED_ALONG: &str = "Where the fault was looked for";
+/// A stage of a path.
+pub const STAGE: &str = "Stage";
+/// What was looked at.
+pub const LOOKED_AT: &str = "Looked at";
+/// What was expected there.
+pub const EXPECTED: &str = "Expected";
+/// What it showed.
+pub const SHOWED: &str = "It was";
+
+/// The step in which a figure was read.
+pub fn read_in(step: usize) -> String {
+    format!("Read in step {step}")
+}
+
+/// What a look along a path showed.
+pub const fn showed(showed: Showed) -> &'static str {
+    match showed {
+        Showed::Expected => "as it should be",
+        Showed::Otherwise => "not as it should be",
+    }
 }
 
 /// What is said of a fault that was reported.
