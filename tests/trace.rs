@@ -56,7 +56,12 @@ fn looked(path: &Id, check: CheckName, showed: Showed) -> Deed {
 fn named(job: &Job) -> Option<String> {
     let progress = job.progress();
     let trace = progress.trace().expect("a path");
-    let place = trace.tracing(|_| 0).suspects.named()?;
+    let tracing = trace.tracing(|_| 0);
+    let last = tracing
+        .suspects
+        .leading()
+        .filter(|_| tracing.next.is_none());
+    let place = tracing.suspects.named().or(last)?;
     Some(trace.path.stages[place].name.clone())
 }
 

@@ -43,6 +43,7 @@ pub fn screen() -> impl IntoView {
         }
     };
     let trace = Route::Trace(job.clone()).address();
+    let of = job.clone();
     let is_open = move || bench.is_open();
     let changes = Memo::new(move |_| typed.with(|typed| typed.first.is_some()));
     let leave = move |_| {
@@ -55,6 +56,7 @@ pub fn screen() -> impl IntoView {
             <h1>{shared::FAULTS}</h1>
             <a class="button" href=trace>{trace_words::TITLE}</a>
             {move || bench.progress.with(|progress| Some(list(progress.as_ref()?, typed)))}
+            {move || bench.progress.with(|progress| Some(met(bench, &of, progress.as_ref()?)))}
             <Show when=is_open>
                 <form on:submit=keep>
                     <h2>{move || match (changes.get(), has_some(bench)) {
@@ -72,6 +74,33 @@ pub fn screen() -> impl IntoView {
                 </form>
             </Show>
         </section>
+    })
+}
+
+/// What was wrong with other sets of this make and model, the last first.
+fn met(bench: Bench, job: &Id, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let mut such = bench.lines.with(|lines| {
+        let such = lines.iter().filter(|line| {
+            !line.faults.is_empty() && line.is_on_such_a_set(job, &progress.header.set)
+        });
+        such.cloned().collect::<Vec<_>>()
+    });
+    such.sort_by_key(|line| std::cmp::Reverse(line.touched));
+    let rows = such.iter().flat_map(|line| {
+        let to = Route::Faults(line.id.clone()).address();
+        line.faults.iter().map(move |record| {
+            let said = words::in_short(record);
+            view! { <li><span>{said}</span>" "<a class="button plain" href=to.clone()>{line.title()}</a></li> }
+        })
+    });
+    let rows: Vec<_> = rows.collect();
+    (!rows.is_empty()).then(|| {
+        view! {
+            <details>
+                <summary>{words::met(rows.len())}</summary>
+                <ul class="changes">{rows}</ul>
+            </details>
+        }
     })
 }
 

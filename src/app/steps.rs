@@ -7,7 +7,7 @@ use super::photos;
 use super::put_back;
 use super::route::Route;
 use super::several;
-use super::words::{several as several_words, shared, steps as words};
+use super::words::{several as several_words, shared, steps as words, trace as trace_words};
 use crate::exchange::report;
 use crate::job::{Job, Origin, Progress, StepProgress};
 use crate::procedure::{ReadingTable, Section, Step};
@@ -99,6 +99,7 @@ fn more(job: &Job) -> impl IntoView + use<> {
         <a class="button" href=Route::AddStep(job.id.clone()).address()>{shared::ADD_A_STEP}</a>
         <a class="button" href=take_on.address()>{shared::TAKE_ON}</a>
         <a class="button" href=Route::Faults(job.id.clone()).address()>{shared::FAULTS}</a>
+        <a class="button" href=Route::Trace(job.id.clone()).address()>{trace_words::TITLE}</a>
         {dealings::way(job)}
     }
 }

@@ -80,7 +80,7 @@ pub struct Next {
 }
 
 /// From this probability on a stage is named.
-pub const NAMED: f64 = 0.96;
+pub const NAMED: f64 = 0.975;
 
 /// A look is wrong once in so many, each by itself: a slip of the probe, a line read twice.
 const SLIP: f64 = 0.015;
@@ -266,6 +266,14 @@ impl Suspects {
     /// The stage that is at fault first, where that is as good as known.
     pub fn named(&self) -> Option<usize> {
         self.first.iter().position(|share| *share >= NAMED)
+    }
+
+    /// The stage that is most likely at fault first, where one is.
+    pub fn leading(&self) -> Option<usize> {
+        let all = self.first.iter().enumerate();
+        let most = all.max_by(|(_, one), (_, other)| one.total_cmp(other));
+        most.filter(|(_, share)| **share > self.none)
+            .map(|(stage, _)| stage)
     }
 
     /// How likely it is that a look at a probe speaks of the first stage at fault.

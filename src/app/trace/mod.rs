@@ -160,8 +160,11 @@ fn found(
     is_open: bool,
 ) -> impl IntoView + use<> {
     let suspects = &tracing.suspects;
+    // Where no look tells more, the most likely one is all that there is to know.
+    let last = suspects.leading().filter(|_| tracing.next.is_none());
     let named = suspects
         .named()
+        .or(last)
         .and_then(|place| Some((place, trace.path.stages.get(place)?)));
     let two = percent(suspects.two);
     let two = (two >= 20).then(|| view! { <p>{words::two(two)}</p> });

@@ -1,7 +1,7 @@
 //! What was wrong with the set.
 
 use crate::exchange::report::words as sheet;
-use crate::job::{FaultOf, Outcome};
+use crate::job::{FaultOf, FaultRecord, Outcome};
 
 pub const NONE_YET: &str = "No fault is in the log yet.";
 pub const REPORTED: &str = "Reported:";
@@ -45,6 +45,21 @@ pub fn line(of: FaultOf, outcome: Outcome) -> String {
         FaultOf::Bench => "Fault found at the bench",
     };
     format!("{which}, {}", sheet::outcome(outcome))
+}
+
+/// How many faults of other sets of this make and model are in the log.
+pub fn met(count: usize) -> String {
+    match count {
+        1 => "Such sets before: 1 fault".to_owned(),
+        count => format!("Such sets before: {count} faults"),
+    }
+}
+
+/// A record of another set, as far as it says something.
+pub fn in_short(record: &FaultRecord) -> String {
+    let said = record.texts().into_iter().map(str::trim);
+    let said: Vec<&str> = said.filter(|text| !text.is_empty()).collect();
+    format!("{}: {}", said.join(", "), sheet::outcome(record.outcome))
 }
 
 /// Takes a reading off a list.

@@ -38,7 +38,10 @@ pub const PARTS_AND_CHANGES: &str = "Parts and changes";
 /// Heads what can hurt.
 /// A probability in percent, as a share of a hundred cases.
 pub fn of_hundred(percent: u32) -> String {
-    format!("{percent}\u{a0}%")
+    match percent {
+        0 => "under 1\u{a0}%".to_owned(),
+        percent => format!("{percent}\u{a0}%"),
+    }
 }
 pub const CAUTION: &str = "Caution";
 /// What an address names is not here.
