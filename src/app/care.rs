@@ -9,7 +9,7 @@ use super::put_back;
 use super::route::Route;
 use super::socket;
 use super::step::At;
-use super::words::{photos, shared};
+use super::words::{photos, shared, trace};
 use crate::exchange::report;
 use crate::job::{self, Job, Progress};
 use crate::quantity::DecimalSign;
@@ -38,6 +38,7 @@ pub fn ways(at: At) -> impl IntoView {
     let to_faults = Route::Faults(at.job.get_value());
     let to_add = Route::AddStep(at.job.get_value());
     view! {
+        {to_trace(at)}
         <p class="step-ways">
             <a href=to_add.address()>{shared::ADD_A_STEP}</a>
             <a href=to_faults.address()>{shared::FAULTS}</a>
@@ -45,6 +46,16 @@ pub fn ways(at: At) -> impl IntoView {
             <a href=to_photos.address()>{photos::TAKE_PHOTO}</a>
         </p>
     }
+}
+
+/// The way back to the search for a fault, at a step that it led to.
+fn to_trace(at: At) -> Option<impl IntoView> {
+    let leads = at.bench.progress.with_untracked(|progress| {
+        at.step
+            .with_value(|step| Some(progress.as_ref()?.is_of_a_trace(&step.id)))
+    })?;
+    let to = Route::Trace(at.job.get_value());
+    leads.then(|| view! { <a class="button" href=to.address()>{trace::TITLE}</a> })
 }
 
 /// When the bench was left, and what the log holds of the stops that this ended.

@@ -164,6 +164,16 @@ impl Progress {
         self.traces.last()
     }
 
+    /// Whether a step is there to look for a fault along a path, or to be confirmed before that.
+    pub fn is_of_a_trace(&self, step: &Id) -> bool {
+        let reads = self.course.looks.iter().any(|(look, _)| look == step);
+        reads
+            || self
+                .traces
+                .iter()
+                .any(|trace| trace.stop.as_ref() == Some(step))
+    }
+
     /// Joins the looks that were read in steps, and says which count: what was seen before a part
     /// was changed or a cure recorded, the set no longer shows.
     pub(super) fn follow_traces(&mut self) {
