@@ -126,6 +126,10 @@ struct Count {
 }
 
 impl Count {
+    const fn is_none(self) -> bool {
+        self.good == 0 && self.bad == 0
+    }
+
     fn and(self, is_good: bool) -> Self {
         let Count { good, bad } = self;
         match is_good {
@@ -147,13 +151,11 @@ impl Count {
         (1.0 - WRONG_PLACE) * slips(right, wrong) + WRONG_PLACE * slips(wrong, right)
     }
 
-    fn likelihood(self, case: &Case, probe: &Probe) -> f64 {
-        let good = self.if_should_be(true);
-        if !case.can_show(probe) {
-            return good;
-        }
-        let catches = probe.reach.catches();
-        catches * self.if_should_be(false) + (1.0 - catches) * good
+    /// How likely it is where the fault can't show, and where it can.
+    fn likelihoods(self, reach: Reach) -> [f64; 2] {
+        let (good, bad) = (self.if_should_be(true), self.if_should_be(false));
+        let catches = reach.catches();
+        [good, catches * bad + (1.0 - catches) * good]
     }
 }
 
@@ -198,9 +200,11 @@ impl Path {
     /// What may be the case, each with its probability after the looks.
     fn weighed(&self, counts: &[Count]) -> Vec<Case> {
         let mut cases = self.cases();
-        for case in &mut cases {
-            for (count, probe) in counts.iter().zip(&self.probes) {
-                case.weight *= count.likelihood(case, probe);
+        let looked = counts.iter().zip(&self.probes);
+        for (count, probe) in looked.filter(|(count, _)| !count.is_none()) {
+            let likelihoods = count.likelihoods(probe.reach);
+            for case in &mut cases {
+                case.weight *= likelihoods[usize::from(case.can_show(probe))];
             }
         }
         let whole: f64 = cases.iter().map(|case| case.weight).sum();
@@ -248,8 +252,12 @@ impl Path {
 
     /// What stays unknown after a look, in bits, as is to be expected.
     fn left_after(&self, cases: &[Case], count: Count, probe: &Probe) -> f64 {
-        let bad =
-            |case: &Case| count.and(false).likelihood(case, probe) / count.likelihood(case, probe);
+        let now = count.likelihoods(probe.reach);
+        let then = count.and(false).likelihoods(probe.reach);
+        let bad = |case: &Case| {
+            let shows = usize::from(case.can_show(probe));
+            then[shows] / now[shows]
+        };
         let bad: Vec<f64> = cases.iter().map(bad).collect();
         let either = [true, false].map(|is_good| {
             let chance = |bad: &f64| if is_good { 1.0 - bad } else { *bad };
