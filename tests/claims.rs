@@ -53,6 +53,11 @@ const SOURCES: [&str; 6] = [
 /// Claims by how they begin, below the test that holds them: its file and how its name begins.
 const HELD: &[(&str, &str, &[&str])] = &[
     (
+        "trace.rs",
+        "what_was_seen_before_the_set_was_mended",
+        &["Since then a part was changed or a cure recorded"],
+    ),
+    (
         "course.rs",
         "the_sheet_names_each_procedure_with_its_revision_and_what_was_added",
         &["0, taken on 0", "Added at the bench"],

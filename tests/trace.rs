@@ -7,7 +7,7 @@ use halfturn::exchange::report::{self, Report};
 use halfturn::exchange::{Document, read, write};
 use halfturn::job::{
     Change, Deed, FaultRecord, Job, Look, LookAt, Outcome, Phase, Refusal, Showed, begins,
-    reading_step,
+    paths_of, reading_step,
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::suspects::Reach;
@@ -324,7 +324,8 @@ fn a_place_out_of_reach_is_never_advised() {
 
 #[test]
 fn a_path_that_cannot_be_looked_along_is_refused_with_what_is_missing() {
-    let spoil: [(fn(&mut SignalPath), PathFault); 6] = [
+    type Spoils = fn(&mut SignalPath);
+    let spoil: [(Spoils, PathFault); 6] = [
         (|path| path.title.clear(), PathFault::Untitled),
         (|path| path.stages.truncate(1), PathFault::TooShort),
         (
@@ -384,6 +385,22 @@ fn the_sheet_and_the_file_carry_what_was_looked_at() {
         panic!("it reads")
     };
     assert_eq!(back.progress().traces, job.progress().traces);
+}
+
+#[test]
+fn a_path_that_was_filled_in_serves_the_next_set() {
+    let mut first = booked_in();
+    starts(&mut first, with_a_figure());
+    let mut second = booked_in();
+    starts(&mut second, with_a_figure());
+    starts(&mut second, path("Supply"));
+    let titles = |known: &[halfturn::job::Trace]| {
+        let jobs = [first.clone(), second.clone()];
+        let paths = paths_of(&jobs, known).into_iter();
+        paths.map(|path| path.title).collect::<Vec<_>>()
+    };
+    assert_eq!(titles(&[]).len(), 2);
+    assert_eq!(titles(&first.progress().traces), ["Supply"]);
 }
 
 #[test]

@@ -73,7 +73,7 @@ pub use remains::{Remains, SetAside, remains};
 pub use settling::Settled;
 pub use several::TableStanding;
 pub use socket::{PinReading, SocketFault};
-pub use trace::{Look, LookAt, Seen, Showed, Trace, Tracing, begins, reading_step};
+pub use trace::{Look, LookAt, Seen, Showed, Trace, Tracing, begins, paths_of, reading_step};
 pub use unfinished::{Unfinished, good_to_leave};
 pub use wait::{Wait, minutes_and_seconds, waits};
 pub use way::{Way, takes, unit_read};

@@ -1,6 +1,6 @@
 //! Looking for a fault along the path of a signal.
 
-use super::{Deed, Event, OwnStep, Phase, Progress, Refusal};
+use super::{Deed, Event, Job, OwnStep, Phase, Progress, Refusal};
 use crate::metrology::suspects::{self, Next, Suspects};
 use crate::procedure::{
     CheckName, CheckPoint, Gauge, Holds, Id, Instrument, Signal, SignalPath, Stage, Step, Target,
@@ -276,6 +276,22 @@ pub fn begins(path: SignalPath, stop: Id) -> Vec<Deed> {
         path: Box::new(path),
     };
     [noted].into_iter().chain(added).collect()
+}
+
+/// The paths of some jobs, the last one first, each once and none that is known already. What was
+/// filled in for one set serves the next of its make and model.
+pub fn paths_of(jobs: &[Job], known: &[Trace]) -> Vec<SignalPath> {
+    let mut paths: Vec<SignalPath> = Vec::new();
+    let traces = jobs.iter().flat_map(|job| job.progress().traces);
+    let mut traces: Vec<Trace> = traces.collect();
+    traces.sort_by_key(|trace| std::cmp::Reverse(trace.at));
+    for Trace { path, .. } in traces {
+        let is_here = known.iter().any(|trace| trace.path == path);
+        if !is_here && !paths.contains(&path) {
+            paths.push(path);
+        }
+    }
+    paths
 }
 
 /// The step in which a figure is read at a place of a path, under a name that nothing else has.

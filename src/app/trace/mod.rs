@@ -10,7 +10,7 @@ use super::route::Route;
 use super::words::{shared, trace as words};
 use crate::exchange::paths::paths;
 use crate::job::{
-    Deed, FaultRecord, Job, Look, LookAt, Progress, Seen, Showed, Trace, Tracing, begins,
+    Deed, FaultRecord, Job, Look, LookAt, Progress, Seen, Showed, Trace, Tracing, begins, paths_of,
     reading_step,
 };
 use crate::procedure::{CheckName, Effort, Id, SignalPath, Stage};
@@ -29,7 +29,7 @@ pub fn screen() -> impl IntoView {
         bench.progress.with(|progress| {
             let progress = progress.as_ref()?;
             Some(match progress.trace().filter(|_| !picks.get()) {
-                None => pick(bench, progress, picks).into_any(),
+                None => pick(bench, &job.id, progress, picks).into_any(),
                 Some(trace) => {
                     along(bench, &job, progress, trace, (chosen, picks, form)).into_any()
                 }
@@ -47,7 +47,12 @@ pub fn screen() -> impl IntoView {
 }
 
 /// The paths to choose from.
-fn pick(bench: Bench, progress: &Progress, picks: RwSignal<bool>) -> impl IntoView + use<> {
+fn pick(
+    bench: Bench,
+    job: &Id,
+    progress: &Progress,
+    picks: RwSignal<bool>,
+) -> impl IntoView + use<> {
     let begin = move |path: SignalPath| {
         if bench.record_all(begins(path, device::fresh_id())) {
             picks.set(false);
@@ -65,10 +70,16 @@ fn pick(bench: Bench, progress: &Progress, picks: RwSignal<bool>) -> impl IntoVi
         .map(|trace| key(trace.path.clone()));
     let known = known.collect_view();
     let has_known = !progress.traces.is_empty();
+    let set = &progress.header.set;
+    let others = bench.jobs_where(|line| line.is_on_such_a_set(job, set));
+    let met = paths_of(&others, &progress.traces);
+    let has_met = !met.is_empty();
+    let met = met.into_iter().map(key).collect_view();
     progress.signed_off.is_none().then(|| {
         view! {
             <p class="lead">{words::LEAD}</p>
             {has_known.then(|| view! { <h2>{words::EARLIER}</h2><ul class="plain-list">{known}</ul> })}
+            {has_met.then(|| view! { <h2>{words::MET}</h2><ul class="plain-list">{met}</ul> })}
             <h2>{words::PATHS}</h2>
             <p class="hint">{words::PATHS_FROM}</p>
             <ul class="plain-list">{paths().into_iter().map(key).collect_view()}</ul>

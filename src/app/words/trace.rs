@@ -9,6 +9,7 @@ pub const LEAD: &str = "Choose the way that the signal takes. After each look it
 pub const PATHS: &str = "Paths to start from";
 pub const PATHS_FROM: &str = "What sets of a kind have in common, common practice, no source. Fill in your set's points and figures as you go.";
 pub const OWN_PATH: &str = "A path of your own";
+pub const MET: &str = "Paths of such sets before";
 pub const EARLIER: &str = "Paths of this job";
 pub const ANOTHER: &str = "Another path";
 pub const CONFIRM_FIRST: &str = "First confirm";
