@@ -14,6 +14,7 @@ mod kindred;
 mod line;
 mod log;
 mod look_again;
+mod loose;
 mod own;
 mod part;
 mod passes;

@@ -38,8 +38,16 @@ pub fn worked(job: &Job) -> Vec<i64> {
     let sections = &course.procedure.sections;
     let mut spent = vec![0; sections.len() + 1];
     let events: Vec<_> = job.log.events().collect();
+    let mut latest = i64::MIN;
     for pair in events.windows(2) {
-        let gap = pair[1].at.saturating_sub(pair[0].at);
+        latest = latest.max(pair[0].at);
+        // What was read before there was the job stands behind what it was read before: time that
+        // was counted is not counted once more.
+        let since = match pair[1].at > latest {
+            true => latest,
+            false => pair[0].at,
+        };
+        let gap = pair[1].at.saturating_sub(since);
         let away = matches!(pair[0].did, Deed::Paused);
         if away || !(0..=BREAK_AFTER).contains(&gap) {
             continue;
