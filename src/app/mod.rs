@@ -23,6 +23,7 @@ mod imaging;
 mod jobs;
 mod kept;
 mod kit;
+mod loose;
 mod open_step;
 mod own;
 mod paper;
@@ -139,6 +140,8 @@ fn screen(route: &Route) -> AnyView {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
         Route::BookIn => apart(start::book_in),
+        Route::OneReading => apart(own::one_reading),
+        Route::Loose(_) => apart(loose::screen),
         Route::Dealings(_) => apart(dealings::screen),
         Route::ToOrder => apart(dealings::to_order),
         Route::Faults(_) => apart(faults::screen),

@@ -13,6 +13,10 @@ pub enum Route {
     Start(Option<String>),
     /// Book a set in without a procedure.
     BookIn,
+    /// Take a reading that belongs to no job yet.
+    OneReading,
+    /// What becomes of such readings.
+    Loose(Id),
     /// One step of a job.
     Step {
         /// The job.
@@ -111,7 +115,7 @@ impl Route {
             Route::AddStep(job) | Route::Faults(job) | Route::Dealings(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
-            Route::Report(job) | Route::Label(job) => Some(job),
+            Route::Report(job) | Route::Label(job) | Route::Loose(job) => Some(job),
             _ => None,
         }
     }
@@ -127,6 +131,8 @@ impl Route {
             ["start"] => Some(Route::Start(None)),
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
             ["book-in"] => Some(Route::BookIn),
+            ["reading"] => Some(Route::OneReading),
+            ["job", job, "keep"] => id(job).map(Route::Loose),
             ["procedures"] => Some(Route::Procedures),
             ["procedures", digest, "sheet"] => Some(Route::ProcedureSheet((*digest).to_owned())),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
@@ -197,6 +203,8 @@ impl Route {
                 encode(step.as_str())
             ),
             Route::BookIn => "book-in".to_owned(),
+            Route::OneReading => "reading".to_owned(),
+            Route::Loose(job) => format!("job/{}/keep", encode(job.as_str())),
             Route::ToOrder => "to-order".to_owned(),
             Route::Dealings(job) => format!("job/{}/parts", encode(job.as_str())),
             Route::Faults(job) => format!("job/{}/faults", encode(job.as_str())),
@@ -288,6 +296,8 @@ mod tests {
     fn every_address_leads_back_to_its_screen() {
         for route in [
             Route::Jobs,
+            Route::OneReading,
+            Route::Loose(id("j-1")),
             Route::Start(None),
             Route::Start(Some("ab12".to_owned())),
             Route::Step {

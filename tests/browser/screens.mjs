@@ -83,6 +83,8 @@ const plain = (job) => [
   ['Faults', 'faults', `${job}/faults`, titled('Faults')],
   ['Dealings', 'parts and the owner', `${job}/parts`, titled('Parts and the owner')],
   ['ToOrder', 'what to order', 'to-order', titled('What to order')],
+  ['OneReading', 'take one reading', 'reading', titled('Take one reading')],
+  ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Keep it or throw it away')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],
   ['Off', 'what is off', `${job}/off`, titled('What is off')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],

@@ -31,6 +31,7 @@ pub mod frame;
 pub mod history;
 pub mod jobs;
 pub mod kit;
+pub mod loose;
 pub mod open_step;
 pub mod own;
 pub mod parts;

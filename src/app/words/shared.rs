@@ -1,5 +1,6 @@
 //! What several screens say.
 
+use super::loose::NO_JOB;
 use crate::quantity::ended;
 
 /// The way back to the list of a job's steps.
@@ -79,7 +80,18 @@ pub fn list(texts: &[impl AsRef<str>]) -> String {
 
 /// A job by its number and its set.
 pub fn job(number: &str, set: &str) -> String {
-    format!("{number} · {set}")
+    match number.is_empty() && set.is_empty() {
+        true => NO_JOB.to_owned(),
+        false => format!("{number} · {set}"),
+    }
+}
+
+/// A job as a list names it.
+pub fn listed(title: &str) -> String {
+    match title.trim() {
+        "" => NO_JOB.to_owned(),
+        title => title.to_owned(),
+    }
 }
 
 /// A pair of which one takes the other's place, or follows it.
