@@ -53,6 +53,11 @@ const SOURCES: [&str; 6] = [
 /// Claims by how they begin, below the test that holds them: its file and how its name begins.
 const HELD: &[(&str, &str, &[&str])] = &[
     (
+        "charge.rs",
+        "the_sheet_says_what_its_total_is_made_of",
+        &["by the log"],
+    ),
+    (
         "course.rs",
         "the_sheet_names_each_procedure_with_its_revision_and_what_was_added",
         &["0, taken on 0", "Added at the bench"],
@@ -528,6 +533,7 @@ const UNTESTED: &[(&str, &str)] = &[
 /// What has such a verb in it and claims nothing: labels, hints, what can or has to be done, what
 /// is called something where it is offered or told as taken back, and what the browser lacks.
 const NO_CLAIM: &[&str] = &[
+    "Blank: as the log has it",
     "Confirmed by a reading alone: 0.",
     "are taken only if you tick them one by one",
     "is taken only if you tick it",

@@ -13,6 +13,7 @@ use halfturn::procedure::{
 };
 use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
+use std::sync::Arc;
 
 fn id(text: &str) -> Id {
     text.parse().unwrap()
@@ -721,6 +722,34 @@ fn readings_that_no_longer_count_are_marked_and_a_comma_is_quoted() {
     assert_eq!(of("place"), ["under the lower limit", "", ""]);
     assert_eq!(of("margin"), ["0,39", "", ""]);
     assert_eq!(of("margin unit"), ["V", "", ""]);
+}
+
+#[test]
+fn a_figure_of_the_set_up_that_a_spreadsheet_gives_back_stays_a_figure() {
+    use DecimalSign::{Comma, Point};
+    for (typed, sign, shown) in [
+        ("12.6", Point, "12.6"),
+        ("12,6", Comma, "12,6"),
+        ("-0.5", Point, "-0.5"),
+        ("20", Point, "20"),
+        ("13.8 V", Point, "13.8 V"),
+        // A spreadsheet makes a day of it, or leaves a zero out.
+        ("12.6", Comma, "'12.6"),
+        ("12.60", Point, "'12.60"),
+        ("012.6", Point, "'012.6"),
+        ("1.2.3", Point, "'1.2.3"),
+        ("-1+2", Point, "'-1+2"),
+        ("1234567890.1234567", Point, "'1234567890.1234567"),
+    ] {
+        let deeds = vec![reading("rail", Phase::AsFound, "7.41 V")];
+        let mut job = job("a", header(), deeds);
+        let procedure = Arc::make_mut(&mut job.procedure);
+        let rail = procedure.sections.iter_mut().flat_map(|it| &mut it.steps);
+        let rail = rail.filter(|step| step.id == id("rail"));
+        rail.for_each(|step| step.set_up.supply = Some(typed.to_owned()));
+        let all = rows(&csv::readings(&job, &Look { sign, ..look() }));
+        assert_eq!(all[0][column("supply")], shown, "{typed}");
+    }
 }
 
 proptest! {

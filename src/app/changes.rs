@@ -109,27 +109,27 @@ fn fields(change: RwSignal<Change>, odd_price: RwSignal<bool>) -> impl IntoView 
     };
     let touches = move || change.with(|change| change.touches_approval == Reply::Yes);
     view! {
-        <div class="fields">
-            {text("change-out", words::CAME_OUT, |c| &mut c.out)}
-            {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
-            {text("change-why", shared::WHY, |c| &mut c.why)}
-            {price::field(
-                "change-price",
-                (
-                    Signal::derive(move || change.with(|change| change.price.clone())),
-                    Signal::derive(move || change.with(|change| *change == Change::default())),
-                ),
-                Callback::new(move |price| change.update(|change| change.price = price)),
-                odd_price,
-            )}
-        </div>
-        <div class="change-questions">
-            {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}
-            {question("reversible", words::REVERSIBLE, change, |c| &mut c.reversible)}
-            {question("touches-approval", words::TOUCHES_APPROVAL, change, |c| &mut c.touches_approval)}
-        </div>
-        <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
-    }
+            <div class="fields">
+                {text("change-out", words::CAME_OUT, |c| &mut c.out)}
+                {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
+                {text("change-why", shared::WHY, |c| &mut c.why)}
+                {price::field(
+    ("change-price", price_words::price_in),
+                    (
+                        Signal::derive(move || change.with(|change| change.price.clone())),
+                        Signal::derive(move || change.with(|change| *change == Change::default())),
+                    ),
+                    Callback::new(move |price| change.update(|change| change.price = price)),
+                    odd_price,
+                )}
+            </div>
+            <div class="change-questions">
+                {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}
+                {question("reversible", words::REVERSIBLE, change, |c| &mut c.reversible)}
+                {question("touches-approval", words::TOUCHES_APPROVAL, change, |c| &mut c.touches_approval)}
+            </div>
+            <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
+        }
 }
 
 /// A question with its replies; that it was not asked is one of them, and stands until another.

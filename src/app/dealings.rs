@@ -200,38 +200,38 @@ fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
     };
     let text = move |id, label, part: fn(&mut Typed) -> &mut String| text(typed, id, label, part);
     view! {
-        <form on:submit=keep>
-            <h3>{move || if changes.get() { words::CHANGE } else { words::WANT }}</h3>
-            <div class="fields">
-                {text("part-what", words::WHAT, |it| &mut it.part.what)}
-                {text("part-number", words::NUMBER, |it| &mut it.part.number)}
-                {text("part-count", words::COUNT, |it| &mut it.count)}
-                {price::field(
-                    "part-price",
-                    (
-                        Signal::derive(move || typed.with(|it| it.part.price.clone())),
-                        Signal::derive(move || typed.with(|it| it.part == PartRecord::default())),
-                    ),
-                    Callback::new(move |price| typed.update(|it| it.part.price = price)),
-                    odd_price,
-                )}
-                {text("part-note", words::NOTE, |it| &mut it.part.note)}
-                {one_of(
-                    ("part-state", words::STATE),
-                    &PartState::ALL,
-                    |state| words::state(state).to_owned(),
-                    Signal::derive(move || typed.with(|it| it.part.state)),
-                    Callback::new(move |state| typed.update(|it| it.part.state = state)),
-                )}
-            </div>
-            <div class="row">
-                <button type="submit" class="main large">{words::KEEP}</button>
-                <Show when=move || changes.get()>
-                    <button type="button" class="plain" on:click=move |_| clear()>{words::LEAVE}</button>
-                </Show>
-            </div>
-        </form>
-    }
+            <form on:submit=keep>
+                <h3>{move || if changes.get() { words::CHANGE } else { words::WANT }}</h3>
+                <div class="fields">
+                    {text("part-what", words::WHAT, |it| &mut it.part.what)}
+                    {text("part-number", words::NUMBER, |it| &mut it.part.number)}
+                    {text("part-count", words::COUNT, |it| &mut it.count)}
+                    {price::field(
+    ("part-price", price_words::price_in),
+                        (
+                            Signal::derive(move || typed.with(|it| it.part.price.clone())),
+                            Signal::derive(move || typed.with(|it| it.part == PartRecord::default())),
+                        ),
+                        Callback::new(move |price| typed.update(|it| it.part.price = price)),
+                        odd_price,
+                    )}
+                    {text("part-note", words::NOTE, |it| &mut it.part.note)}
+                    {one_of(
+                        ("part-state", words::STATE),
+                        &PartState::ALL,
+                        |state| words::state(state).to_owned(),
+                        Signal::derive(move || typed.with(|it| it.part.state)),
+                        Callback::new(move |state| typed.update(|it| it.part.state = state)),
+                    )}
+                </div>
+                <div class="row">
+                    <button type="submit" class="main large">{words::KEEP}</button>
+                    <Show when=move || changes.get()>
+                        <button type="button" class="plain" on:click=move |_| clear()>{words::LEAVE}</button>
+                    </Show>
+                </div>
+            </form>
+        }
 }
 
 fn text(

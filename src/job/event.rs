@@ -539,6 +539,31 @@ pub struct Header {
     /// The day on which the set should be checked again.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub next_check: Option<Date>,
+    /// What the work costs.
+    #[serde(skip_serializing_if = "Charge::is_blank")]
+    pub charge: Charge,
+}
+
+/// What the work costs, in the currency of the workshop.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Charge {
+    /// For an hour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<Number>,
+    /// The minutes that it took, where that is not as the log has it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u32>,
+    /// The price that was agreed with the owner.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub agreed: Option<Number>,
+}
+
+impl Charge {
+    /// Whether nothing is said of it.
+    pub fn is_blank(&self) -> bool {
+        *self == Charge::default()
+    }
 }
 
 fn is_simple(rule: &Rule) -> bool {

@@ -41,8 +41,8 @@ pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use course::{Course, LeftOut, Origin, Part};
 pub use event::{
-    Change, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity, Stamp, Tool,
-    UsedInstrument,
+    Change, Charge, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity,
+    Stamp, Tool, UsedInstrument,
 };
 pub use fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
 pub use find::{Search, Shown};
@@ -79,7 +79,7 @@ pub use way::{Way, takes, unit_read};
 pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
 
 use crate::procedure::{Id, PictureDigest, Procedure};
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, Number};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -102,6 +102,9 @@ pub struct Preferences {
     /// The currency of prices; a report shows none where it is empty.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub currency: String,
+    /// What an hour of work costs, for new jobs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<Number>,
 }
 
 /// One set on the bench: the exact revision of the procedure it was started with, and the log.

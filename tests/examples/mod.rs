@@ -3,8 +3,9 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Moment, Outcome, OwnStep,
-    PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Tool, TypedStep, UsedInstrument,
+    Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Moment, Outcome,
+    OwnStep, PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Tool, TypedStep,
+    UsedInstrument,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
@@ -136,6 +137,11 @@ pub fn job() -> Job {
         instruments: kit().into_iter().map(used).collect(),
         rule: Rule::guard_band(),
         next_check: "2027-03-31".parse().ok(),
+        charge: Charge {
+            rate: "48.00".parse().ok(),
+            minutes: Some(75),
+            agreed: "90".parse().ok(),
+        },
     };
     let reading = |phase, value: &str| Deed::Reading {
         step: id("ref-osc"),
@@ -348,6 +354,7 @@ pub fn backup() -> Backup {
         tone: true,
         show_time: true,
         currency: "EUR".to_owned(),
+        rate: "48.00".parse().ok(),
     };
     Backup {
         channels: trainer().channels.into_iter().collect(),

@@ -665,6 +665,12 @@ pub const MINUTES: &str = "Minutes";
 pub const COURSE: &str = "Course";
 /// See [`STEP`].
 pub const TOTAL: &str = "Total";
+/// A total that leaves out what has no price.
+pub const TOTAL_PRICED: &str = "Total of what has a price";
+/// All parts together.
+pub const PARTS_TOTAL: &str = "Parts";
+/// What the owner agreed to pay.
+pub const AGREED_PRICE: &str = "Price agreed with the owner";
 
 /// Above the readings: the rule that judged them.
 pub fn rule(rule: &str) -> String {
@@ -1028,6 +1034,14 @@ pub fn minutes(minutes: i64) -> String {
 
 /// How the time was counted.
 pub const TIME_KEY: &str = "Counted from entry to entry in the log; breaks and pauses of more than half an hour are left out.";
+/// The work: how long it took, how that is known, and what an hour costs.
+pub fn labour(time: i64, is_typed: bool, rate: &str) -> String {
+    let how = match is_typed {
+        true => "as stated",
+        false => "by the log",
+    };
+    format!("Work: {} {how}, at {rate} an hour", minutes(time))
+}
 /// Entries that belong to no step.
 pub const NO_SECTION: &str = "Intake and finish";
 /// A part without a price.
