@@ -311,8 +311,31 @@ fn a_reading_that_no_procedure_has_is_judged_by_its_own_limit() {
 }
 
 #[test]
+fn a_limit_with_two_decimal_signs_is_none() {
+    use halfturn::procedure::table::read_limit;
+    let volts = "V".parse().expect("a scale");
+    for sign in [DecimalSign::Point, DecimalSign::Comma] {
+        for text in ["at most 1.200,5", "1.200,5 to 1.300,5", "at most 1,2,5"] {
+            assert_eq!(read_limit(text, volts, sign), None, "{text}");
+        }
+    }
+    // As printed tables have it.
+    let read = read_limit("at most 60,000.5", volts, DecimalSign::Point);
+    let shown = read.map(|it| it.typeset(DecimalSign::Point));
+    assert_eq!(shown.as_deref(), Some("at most 60000.5\u{a0}V"));
+}
+
+#[test]
 fn what_is_typed_becomes_a_step_or_says_why_not() {
-    let cases: [(TypedStep, OwnFault); 5] = [
+    let cases: [(TypedStep, OwnFault); 6] = [
+        // It may group digits or be a decimal sign.
+        (
+            TypedStep {
+                limit: "13,800 to 14,200".to_owned(),
+                ..rail()
+            },
+            OwnFault::Comma,
+        ),
         (
             TypedStep {
                 title: " ".to_owned(),

@@ -4,7 +4,9 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Awaits, Change, Deed, Job, Line, PartDue, PartRecord, PartState, Refusal};
+use halfturn::job::{
+    Awaits, Change, Deed, Job, Line, PartDue, PartRecord, PartState, Refusal, ordered_together,
+};
 use halfturn::procedure::Id;
 use support::{does, fresh_job, good_deeds, id, look, sign_off, stamp, undo};
 
@@ -201,4 +203,28 @@ fn the_sheet_says_what_was_asked_and_answered_what_is_still_to_come_and_who_coll
     assert!(!sheet(&job).contains("Collected"));
     does(&mut job, collected());
     assert!(sheet(&job).contains("Collected"));
+}
+
+#[test]
+fn what_is_to_be_ordered_under_one_number_is_added_up_however_it_is_written() {
+    let due = |number: &str, count, ordered| PartDue {
+        what: "Electrolytic 470 µF".to_owned(),
+        number: number.to_owned(),
+        count,
+        ordered,
+    };
+    let all = [
+        due("EL-470", 2, false),
+        due("el-470 ", 3, false),
+        due("EL 470", 1, false),
+        due("EL-470", 9, true),
+        due("", 5, false),
+        due("", 5, false),
+        due("TR-1", 1, false),
+    ];
+    let sums: Vec<_> = ordered_together(&all)
+        .into_iter()
+        .map(|it| (it.number, it.count, it.rows))
+        .collect();
+    assert_eq!(sums, [("EL-470".to_owned(), 5, 2)]);
 }

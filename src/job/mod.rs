@@ -53,10 +53,11 @@ pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
 pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
 pub use part::{
-    Asked, Awaits, Collected, Dealings, Part as WantedPart, PartDue, PartRecord, PartState,
+    Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,
+    PartState, ordered_together,
 };
 pub use passes::{Pass, PassRead, Passes, Shows};
-pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
+pub use pause::{BREAK_AFTER, Break, Ended, breaks, brings_stops, is_break_due};
 pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,

@@ -79,6 +79,8 @@ pub enum OwnFault {
     Name(OwnField, IdError),
     /// It is no limit in the unit that was chosen.
     Limit(Scale),
+    /// A comma in the limit, where the decimal sign is a point: it may group digits or be one.
+    Comma,
 }
 
 impl OwnFault {
@@ -86,7 +88,7 @@ impl OwnFault {
     pub fn field(self) -> OwnField {
         match self {
             OwnFault::Blank(field) | OwnFault::Name(field, _) => field,
-            OwnFault::Limit(_) => OwnField::Limit,
+            OwnFault::Limit(_) | OwnFault::Comma => OwnField::Limit,
         }
     }
 }
@@ -116,6 +118,9 @@ impl TypedStep {
         let Some(scale) = self.scale.filter(|_| !self.limit.trim().is_empty()) else {
             return Ok(None);
         };
+        if sign == DecimalSign::Point && has_comma_in_figure(&self.limit) {
+            return Err(OwnFault::Comma);
+        }
         let read = read_limit(&self.limit, scale, sign);
         let read = read.filter(|limit| limit.unit() == scale.unit);
         read.map(Some).ok_or(OwnFault::Limit(scale))
@@ -189,6 +194,13 @@ impl Course {
         );
         all
     }
+}
+
+fn has_comma_in_figure(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    bytes
+        .windows(3)
+        .any(|it| it[0].is_ascii_digit() && it[1] == b',' && it[2].is_ascii_digit())
 }
 
 fn filled(text: &str) -> Option<&str> {

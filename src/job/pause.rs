@@ -41,6 +41,16 @@ pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     rested && progress.signed_off.is_none() && ends_some
 }
 
+/// Whether a copy of a job brings stops that were confirmed on another device, where nobody saw that:
+/// those that hold now and did not before it came.
+pub fn brings_stops(before: Option<&Progress>, now: &Progress) -> bool {
+    let holds =
+        |progress: &Progress, stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
+    let is_new =
+        |stop: &Step| holds(now, stop) && !before.is_some_and(|before| holds(before, stop));
+    now.signed_off.is_none() && stops(&now.course.procedure).any(is_new)
+}
+
 /// Whether a break now would end a wait that it outlasted, or a warm-up before a reading that is
 /// still owed.
 fn cools_some(progress: &Progress, now: i64) -> bool {

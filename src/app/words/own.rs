@@ -62,6 +62,7 @@ pub fn fault(fault: OwnFault) -> String {
         OwnFault::Blank(OwnField::Scale) => "Choose the unit".to_owned(),
         OwnFault::Blank(it) => format!("{} is blank", field(it)),
         OwnFault::Name(it, why) => format!("{}: {why}", field(it)),
+        OwnFault::Comma => "The decimal sign is a point here, and a comma may mean two things: type 13.8 or 13\u{a0}800, without one".to_owned(),
         OwnFault::Limit(scale) => format!(
             "That is no limit in {}: type it like 8.5 to 9.5, or leave it blank",
             scale.symbol()

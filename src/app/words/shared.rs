@@ -54,7 +54,8 @@ pub const OVERTAKEN: &str =
 /// Opens the screen that reads a file.
 pub const BRING_IN_FILE: &str = "Bring in a file";
 /// No procedure to choose from.
-pub const NO_PROCEDURE: &str = "There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen.";
+pub const NO_PROCEDURE: &str =
+    "There is no procedure on this device yet. Write one, or bring one in as a file.";
 /// A saved reading lies outside its limits.
 pub const OUTSIDE: &str = "outside";
 /// A free remark.

@@ -245,6 +245,9 @@ pub const AS_REPORTED: &str = "As reported";
 /// That nothing answers the fault that was reported.
 pub const NO_ANSWER: &str = "The record does not say whether the reported fault was found.";
 
+/// That records contradict each other, and nothing tells which of them holds.
+pub const ANSWERS_DIFFER: &str = "Two records of the reported fault contradict each other.";
+
 /// How far a fault was followed.
 pub const fn outcome(outcome: Outcome) -> &'static str {
     match outcome {
