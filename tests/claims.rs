@@ -53,6 +53,14 @@ const SOURCES: [&str; 6] = [
 /// Claims by how they begin, below the test that holds them: its file and how its name begins.
 const HELD: &[(&str, &str, &[&str])] = &[
     (
+        "scan.test.mjs",
+        "a label of a job that is not here is told with its number",
+        &[
+            "This label is of a job that is not on this device: type the serial number.",
+            "This label is of job 0, which is not on this device: bring in its file.",
+        ],
+    ),
+    (
         "hold_point.rs",
         "a_stop_that_a_copy_brings_was_confirmed_where_nobody_here_saw_it",
         &["0 0 stops that were confirmed on another device: confirm them here before you go on."],

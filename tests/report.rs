@@ -3,10 +3,13 @@
 
 use halfturn::exchange::report::{
     Cell, Check, Look, Part, Report, Section, Table, cost, csv, escape, fingerprint, grouped, html,
-    label::Label, share, visits_of, words,
+    label::{Label, Scanned},
+    share, visits_of, words,
 };
 use halfturn::exchange::{Document, demo, read, write};
-use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, Reply, SetIdentity, Stamp};
+use halfturn::job::{
+    Change, Deed, Event, Header, Job, Line, Log, Phase, Reply, SetIdentity, Stamp,
+};
 use halfturn::metrology::date::Date;
 use halfturn::procedure::{
     Alteration, CrossCheck, Gauge, Id, Procedure, Section as Steps, Step, Target, Work,
@@ -928,4 +931,53 @@ fn a_strike_stands_at_the_time_when_it_was_made() {
     let rows = &tables(notes).next().unwrap().rows;
     let struck = rows.iter().find(|row| row[1].text.contains("Lead was off"));
     assert_eq!(struck.unwrap()[2].text, WHEN(3 * 60_000));
+}
+
+#[test]
+fn a_label_that_is_read_names_its_job_and_anything_else_is_a_text() {
+    let print = "0123456789abcdef".repeat(4);
+    let label = |number: &str, job: Option<&str>| Scanned::Label {
+        number: number.to_owned(),
+        job: job.map(id),
+    };
+    let text = |text: &str| Scanned::Text(text.to_owned());
+    for (code, expected) in [
+        (
+            format!("halfturn 17 {print} job-1"),
+            label("17", Some("job-1")),
+        ),
+        (
+            format!("halfturn A 17 b {print} job-1"),
+            label("A 17 b", Some("job-1")),
+        ),
+        (format!("halfturn  {print} job-1"), label("", Some("job-1"))),
+        // Early labels named no job.
+        (format!("halfturn 17 {print}"), label("17", None)),
+        ("halfturn 17".to_owned(), text("halfturn 17")),
+        ("QRC-47\r\n".to_owned(), text("QRC-47")),
+        ("\u{0}".to_owned(), text("")),
+        (print.clone(), text(&print)),
+    ] {
+        assert_eq!(Scanned::of(&code), expected, "{code}");
+    }
+    assert_eq!(Scanned::of(&"x".repeat(5_000)), text(&"x".repeat(100)));
+}
+
+#[test]
+fn a_label_leads_to_the_job_that_it_was_made_of() {
+    let (first, second) = (job("17", header(), whole()), job("18", header(), vec![]));
+    let lines = [Line::of(&first), Line::of(&second)];
+    let found = |code: &str| {
+        let line = Scanned::of(code).job(lines.iter());
+        line.map(|line| line.id.clone())
+    };
+    for job in [&first, &second] {
+        assert_eq!(found(&Label::of(job, &look()).code), Some(job.id.clone()));
+    }
+    let print = fingerprint(&first);
+    assert_eq!(found(&format!("halfturn 99 {print} job-99")), None);
+    // Two jobs have the number, so it tells nothing.
+    let number = &lines[0].number;
+    assert_eq!(found(&format!("halfturn {number} {print}")), None);
+    assert_eq!(found("QRC-47"), None);
 }

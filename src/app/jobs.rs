@@ -9,7 +9,8 @@ use super::loose;
 use super::procedures;
 use super::route::Route;
 use super::words::{
-    author as writing, dealings, find as find_words, jobs as words, loose as loose_words, shared,
+    author as writing, dealings, find as find_words, jobs as words, loose as loose_words,
+    scan as scan_words, shared,
 };
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
@@ -68,6 +69,7 @@ fn list(bench: Bench) -> impl IntoView {
                     <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                     <a class="button" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
                     <a class="button" href=Route::OneReading.address()>{loose_words::TAKE_ONE}</a>
+                    <a class="button" href=Route::Scan.address()>{scan_words::SCAN}</a>
                     <Show when=orders>
                         <a class="button" href=Route::ToOrder.address()>{dealings::TO_ORDER}</a>
                     </Show>

@@ -40,6 +40,7 @@ mod report;
 mod room;
 mod route;
 mod safekeeping;
+mod scan;
 mod several;
 mod slices;
 mod socket;
@@ -140,6 +141,7 @@ fn screen(route: &Route) -> AnyView {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
         Route::BookIn => apart(start::book_in),
+        Route::Scan => apart(scan::screen),
         Route::OneReading => apart(own::one_reading),
         Route::Loose(_) => apart(loose::screen),
         Route::Dealings(_) => apart(dealings::screen),

@@ -13,6 +13,8 @@ pub enum Route {
     Start(Option<String>),
     /// Book a set in without a procedure.
     BookIn,
+    /// Read a label or a serial number with the camera.
+    Scan,
     /// Take a reading that belongs to no job yet.
     OneReading,
     /// What becomes of such readings.
@@ -131,6 +133,7 @@ impl Route {
             ["start"] => Some(Route::Start(None)),
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
             ["book-in"] => Some(Route::BookIn),
+            ["scan"] => Some(Route::Scan),
             ["reading"] => Some(Route::OneReading),
             ["job", job, "keep"] => id(job).map(Route::Loose),
             ["procedures"] => Some(Route::Procedures),
@@ -203,6 +206,7 @@ impl Route {
                 encode(step.as_str())
             ),
             Route::BookIn => "book-in".to_owned(),
+            Route::Scan => "scan".to_owned(),
             Route::OneReading => "reading".to_owned(),
             Route::Loose(job) => format!("job/{}/keep", encode(job.as_str())),
             Route::ToOrder => "to-order".to_owned(),
@@ -296,6 +300,7 @@ mod tests {
     fn every_address_leads_back_to_its_screen() {
         for route in [
             Route::Jobs,
+            Route::Scan,
             Route::OneReading,
             Route::Loose(id("j-1")),
             Route::Start(None),

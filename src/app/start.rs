@@ -66,10 +66,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         header.renew_instruments(&untrack(|| bench.kit()));
         header
     });
-    let is_left_over = kept.as_ref().is_some_and(|kept| {
-        let typed = [&kept.owner, &kept.fault, &kept.condition];
-        !kept.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
-    });
+    let is_left_over = kept.as_ref().is_some_and(is_begun);
     let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
     bench.keep_form_as_typed(FORM.to_owned(), move || {
         header.with(serde_json::to_string).ok()
@@ -135,6 +132,25 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             </form>
         </section>
     }
+}
+
+/// Whether something of a set was typed.
+fn is_begun(header: &Header) -> bool {
+    let typed = [&header.owner, &header.fault, &header.condition];
+    !header.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
+}
+
+/// Begins an intake with a serial number, unless another one is half typed.
+pub fn with_serial(bench: Bench, serial: &str) -> bool {
+    let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
+    if kept.as_ref().is_some_and(is_begun) {
+        return false;
+    }
+    let mut header = blank(bench, &Procedure::none());
+    header.set.serial = serial.to_owned();
+    let text = serde_json::to_string(&header);
+    bench.keep_form(FORM, &text.unwrap_or_default());
+    true
 }
 
 /// A header with what is known already: who works here, a number that is free, and the

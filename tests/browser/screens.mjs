@@ -83,6 +83,7 @@ const plain = (job) => [
   ['Faults', 'faults', `${job}/faults`, titled('Faults')],
   ['Dealings', 'parts and the owner', `${job}/parts`, titled('Parts and the owner')],
   ['ToOrder', 'what to order', 'to-order', titled('What to order')],
+  ['Scan', 'scan', 'scan', titled('Scan')],
   ['OneReading', 'take one reading', 'reading', titled('Take one reading')],
   ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Keep it or throw it away')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],

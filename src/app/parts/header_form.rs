@@ -4,6 +4,7 @@ use super::field_text;
 use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
 use crate::app::price;
+use crate::app::scan;
 use crate::app::words::{details as words, shared};
 use crate::job::{Counts, Header, KitLine, Progress, UsedInstrument, kit_check};
 use crate::metrology::date::Date;
@@ -108,7 +109,7 @@ pub fn HeaderForm(
     view! {
         <fieldset>
             <legend>{shared::THE_SET}</legend>
-            <div class="fields">{fields(header, SET)}</div>
+            <div class="fields">{fields(header, SET)}{scan::serial(bench, header)}</div>
             {find::earlier(bench, move || header.with(|header| header.set.clone()), job, take_over)}
         </fieldset>
         <fieldset>

@@ -45,6 +45,7 @@ pub mod put_back;
 pub mod reading;
 pub mod reference;
 pub mod report;
+pub mod scan;
 pub mod several;
 pub mod shared;
 pub mod slices;

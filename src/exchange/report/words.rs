@@ -1117,12 +1117,16 @@ pub const NOTICE: &str = "The verdicts here are arithmetic on what was read and 
 // The label
 
 /// What the label's code holds.
-pub fn code(number: &str, fingerprint: &str) -> String {
-    format!("halfturn {number} {fingerprint}")
+pub fn code(number: &str, fingerprint: &str, job: &str) -> String {
+    format!("{CODE_BEGINS} {number} {fingerprint} {job}")
 }
 
+/// With what the text of a label's code begins.
+pub const CODE_BEGINS: &str = "halfturn";
+
 /// The label's code in words.
-pub const CODE: &str = "Code with the job’s number and the fingerprint of its file";
+pub const CODE: &str =
+    "Code that leads back to the job, with its number and the fingerprint of its file";
 /// The label's check mark.
 pub const CHECKED: &str = "Checked";
 /// A label of a job that is not signed off.
