@@ -39,7 +39,11 @@ fn job(charge: Charge, times: &[i64], prices: &[Option<&str>]) -> Job {
             ..Change::default()
         };
         let change = Box::new(change);
-        let did = Deed::Changed { step: None, change };
+        let did = Deed::Changed {
+            first: None,
+            step: None,
+            change,
+        };
         job.record(at(last), did).expect("a change");
     }
     job

@@ -148,6 +148,7 @@ fn whole() -> Vec<Deed> {
         reading("bias", Phase::Try, "8.10 V"),
         reading("bias", Phase::AsLeft, "8.01 V"),
         Deed::Changed {
+            first: None,
             step: None,
             change: Change {
                 out: "3 A fuse".to_owned(),
@@ -408,6 +409,7 @@ fn only_what_was_answered_of_a_change_is_on_the_sheet() {
             ..Change::default()
         };
         let deeds = vec![Deed::Changed {
+            first: None,
             step: None,
             change: change.into(),
         }];
@@ -441,6 +443,7 @@ fn a_sentence_ends_with_one_full_stop_whatever_was_typed() {
     deeds.insert(
         0,
         Deed::Changed {
+            first: None,
             step: None,
             change: change.into(),
         },
@@ -582,6 +585,7 @@ fn breaks_and_long_gaps_take_no_time() {
 fn prices_and_time_are_shown_when_asked_for_and_add_up_exactly() {
     let mut deeds = whole();
     let part = |price: &str| Deed::Changed {
+        first: None,
         step: None,
         change: Change {
             fitted: "part".to_owned(),

@@ -104,7 +104,7 @@ fn row(
     };
     let line = words::line(&record.what, &record.number, record.count, state);
     let note = record.note.clone();
-    let is_open = progress.signed_off.is_none() && !fitted;
+    let is_open = progress.signed_off.is_none();
     let name = StoredValue::new(part.name.clone());
     let record = StoredValue::new(record);
     let change = move |_| {
@@ -142,7 +142,7 @@ fn row(
             {is_open.then(|| view! {
                 <span class="row">
                     <button type="button" on:click=change>{words::CHANGE}</button>
-                    <button type="button" on:click=fit>{words::FIT}</button>
+                    {(!fitted).then(|| view! { <button type="button" on:click=fit>{words::FIT}</button> })}
                 </span>
             })}
         </li>

@@ -132,8 +132,11 @@ pub enum Deed {
         /// Why.
         reason: String,
     },
-    /// A part was changed.
+    /// A part was changed; the whole, in place of an earlier entry of its name.
     Changed {
+        /// The entry that it was first written with; none in that entry itself.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<Id>,
         /// In which step, if in one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         step: Option<Id>,

@@ -222,6 +222,8 @@ pub enum LookAgain {
 /// A part that was changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Changed {
+    /// Its name, the same through all its entries: that of the first.
+    pub name: Id,
     /// In which step, if in one.
     pub step: Option<Id>,
     /// What was changed.
@@ -420,11 +422,25 @@ impl Progress {
                 order,
             }),
             Deed::Paused => self.paused.push((order, event.at)),
-            Deed::Changed { step, change } => self.changes.push(Changed {
-                step: step.clone(),
-                change: Change::clone(change),
-                at: event.at,
-            }),
+            Deed::Changed {
+                first,
+                step,
+                change,
+            } => {
+                let name = first.as_ref().unwrap_or(&event.id);
+                let known = self.changes.iter_mut().find(|it| it.name == *name);
+                let change = Change::clone(change);
+                match known {
+                    // When it was done, and in which step, stays.
+                    Some(known) => known.change = change,
+                    None => self.changes.push(Changed {
+                        name: name.clone(),
+                        step: step.clone(),
+                        change,
+                        at: event.at,
+                    }),
+                }
+            }
             Deed::FaultNoted { first, record } => {
                 let name = first.as_ref().unwrap_or(&event.id);
                 let known = self.faults.iter_mut().find(|fault| fault.name == *name);

@@ -268,6 +268,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 false => Err(Refusal::NoEntry),
             }
         }
+        Deed::Changed {
+            first: Some(first), ..
+        } => match progress.changes.iter().any(|it| it.name == *first) {
+            true => Ok(()),
+            false => Err(Refusal::NoEntry),
+        },
         Deed::FaultNoted { first, record } => {
             let is_known = |name: &Id| progress.faults.iter().any(|fault| fault.name == *name);
             match record.unsaid() {

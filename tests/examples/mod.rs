@@ -220,6 +220,7 @@ pub fn job() -> Job {
             reason: "Lost".to_owned(),
         },
         Deed::Changed {
+            first: None,
             step: Some(id("audio-cap")),
             change: Change {
                 out: "Old".to_owned(),
@@ -265,6 +266,11 @@ pub fn job() -> Job {
         Deed::FaultNoted {
             first: Some(id("e29")),
             record: Box::default(),
+        },
+        Deed::Changed {
+            first: Some(id("e24")),
+            step: None,
+            change: Box::default(),
         },
         Deed::PartNoted {
             first: None,
