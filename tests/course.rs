@@ -743,3 +743,98 @@ fn a_name_that_would_be_too_long_is_made_shorter_and_stays_one_of_its_own() {
     assert_eq!(names[0], joined(&long, &id("one")));
     let _ = tick("load");
 }
+
+#[test]
+fn a_step_of_the_jobs_own_is_put_right_and_what_was_read_is_judged_by_that() {
+    let mut job = booked_in();
+    let first = does(&mut job, adds(&rail(), "own", &[]));
+    does(&mut job, adds(&rail(), "own-2", &[]));
+    does(&mut job, reading("own", Phase::AsFound, "9.7 V"));
+    let status = |job: &Job| job.progress().step(&id("own")).map(|step| step.status);
+    assert_eq!(status(&job), Some(Status::Outside));
+    let wider = TypedStep {
+        title: "Rail at the driver, unloaded".to_owned(),
+        limit: "8.5 to 10".to_owned(),
+        ..rail()
+    };
+    let second = does(&mut job, adds(&wider, "own", &[]));
+    assert_eq!(status(&job), Some(Status::Done));
+    let names = [
+        (1, "Rail at the driver, unloaded".to_owned()),
+        (2, "Rail at the driver".to_owned()),
+    ];
+    assert_eq!(titles(&job), names);
+    assert!(job.log.fault(&job.procedure).is_none());
+    does(&mut job, undo(&second));
+    assert_eq!(status(&job), Some(Status::Outside));
+    assert_ne!(first, second);
+}
+
+#[test]
+fn a_step_keeps_its_kind_unit_and_instrument_and_one_of_a_procedure_stays_as_it_is() {
+    let mut job = booked_in();
+    does(&mut job, adds(&rail(), "own", &[]));
+    does(&mut job, takes_on(look_over()));
+    let volts = rail();
+    let cases = [
+        (
+            "own",
+            TypedStep {
+                scale: "A".parse().ok(),
+                limit: String::new(),
+                ..volts.clone()
+            },
+        ),
+        (
+            "own",
+            TypedStep {
+                with: "scope".to_owned(),
+                ..volts.clone()
+            },
+        ),
+        (
+            "own",
+            TypedStep {
+                kind: OwnKind::Tick,
+                ..volts.clone()
+            },
+        ),
+        (
+            "look-over/look",
+            TypedStep {
+                kind: OwnKind::Inspect,
+                ..volts.clone()
+            },
+        ),
+    ];
+    for (name, typed) in cases {
+        let refusal = refused(&mut job, adds(&typed, name, &[]));
+        assert_eq!(refusal, Refusal::NotTakenOn(JoinFault::Twice), "{name}");
+    }
+}
+
+#[test]
+fn a_step_that_was_added_is_typed_as_it_stands() {
+    for sign in [DecimalSign::Point, DecimalSign::Comma] {
+        for limit in [
+            "",
+            "8.5 to 9.5",
+            "13.8 V ± 0.2 V",
+            "at least 60",
+            "at most 1.20",
+            "9 + 0.5 - 0.2",
+        ] {
+            let limit = limit.replace('.', sign.symbol());
+            let typed = TypedStep {
+                limit: limit.clone(),
+                supply: "13.8 V".to_owned(),
+                note: "With the lid off".to_owned(),
+                ..rail()
+            };
+            let read = typed.read(id("own"), Vec::new(), sign).expect("a step");
+            let again = TypedStep::of(&read.step, sign);
+            let again = again.read(id("own"), Vec::new(), sign);
+            assert_eq!(again, Ok(read), "{limit}");
+        }
+    }
+}

@@ -148,6 +148,7 @@ fn screen(route: &Route) -> AnyView {
         Route::ToOrder => apart(dealings::to_order),
         Route::Faults(_) => apart(faults::screen),
         Route::AddStep(_) => apart(own::screen),
+        Route::ChangeStep { job, step } => apart(|| own::change(job.clone(), step.clone())),
         Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),
         Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
         Route::StepInstrument { job, step } => apart(|| kit::for_step(job.clone(), step.clone())),

@@ -11,7 +11,7 @@ use super::put_back::step_in_hand;
 use super::route::Route;
 use super::start::alone;
 use super::words::{jobs, loose, own as words, shared};
-use crate::job::{Deed, Header, Job, OwnFault, OwnField, OwnKind, OwnStep, TypedStep};
+use crate::job::{Deed, Header, Job, Origin, OwnFault, OwnField, OwnKind, OwnStep, TypedStep};
 use crate::procedure::{Id, Signal as Direction, usual_units};
 use crate::quantity::{Prefix, Scale, Unit};
 use leptos::prelude::*;
@@ -50,9 +50,57 @@ pub fn screen() -> impl IntoView {
             {ways_back(&back)}
             <h1>{shared::ADD_A_STEP}</h1>
             <p class="lead">{words::LEAD}</p>
-            {form(bench, typed, (kind(typed), as_at), (words::ADD, add))}
+            {form(bench, typed, Around::own(kind(typed).into_any(), as_at), (words::ADD, add))}
         </section>
     })
+}
+
+/// The screen that puts a step right which was added. What it reads, with what and in which unit
+/// stays: readings may have been taken.
+pub fn change(job: Id, step: Id) -> Option<impl IntoView> {
+    let bench = use_bench();
+    let course = bench.course()?;
+    let now = course.procedure.step(&step)?.clone();
+    let sign = bench.sign_now();
+    let place = kept::of_job(&job, &kept::of_step(&step, kept::OWN_CHANGED));
+    let kept = KeptForm::of(bench, place, TypedStep::of(&now, sign));
+    let typed = kept.typed;
+    let back = Route::Step {
+        job: job.clone(),
+        step: Some(step.clone()),
+    };
+    let to = back.clone();
+    let keep = Callback::new(move |()| {
+        let Some(added) = read(bench, typed, &step, now.needs.clone()) else {
+            return;
+        };
+        let is_same = added.step == now;
+        let added = Box::new(added);
+        if is_same || bench.record(Deed::AddedStep { added }) {
+            kept.forget();
+            bench.go(&to);
+        }
+    });
+    Some(view! {
+        <section class="page">
+            {ways_back(&job)}
+            <h1>{words::CHANGE}</h1>
+            <p class="lead">{words::CHANGE_LEAD}</p>
+            {form(bench, typed, Around::changed(), (shared::KEEP, keep))}
+        </section>
+    })
+}
+
+/// The way to put a step right, where it was added at the bench.
+pub fn way(bench: Bench, job: &Id, step: &Id) -> Option<impl IntoView + use<>> {
+    let course = bench.course()?;
+    let is_own = course.part_with(step)?.from == Origin::Bench;
+    let to = Route::ChangeStep {
+        job: job.clone(),
+        step: step.clone(),
+    };
+    (is_own && untrack(|| bench.is_open()))
+        .then(|| view! { <a href=to.address()>{words::CHANGE}</a> })
 }
 
 /// The screen for a reading that belongs to no job yet.
@@ -90,7 +138,7 @@ pub fn one_reading() -> impl IntoView {
             <p class="crumbs"><a href=Route::Jobs.address()>{jobs::TITLE}</a></p>
             <h1>{loose::TAKE_ONE}</h1>
             <p class="lead">{loose::TAKE_ONE_LEAD}</p>
-            {form(bench, typed, ((), None), (loose::GO_AND_READ, take))}
+            {form(bench, typed, Around::alone(), (loose::GO_AND_READ, take))}
         </section>
     }
 }
@@ -109,24 +157,63 @@ fn read(bench: Bench, typed: RwSignal<TypedStep>, id: &Id, needs: Vec<Id>) -> Op
     read.inspect_err(refused).ok()
 }
 
-/// The form, after what stands in it first, with the number of the step that it was filled in from.
+/// In what the forms for such a step differ.
+struct Around {
+    /// What stands in it first.
+    first: AnyView,
+    /// The number of the step that it was filled in from.
+    as_at: Option<usize>,
+    /// Whether instrument and unit can be chosen.
+    chooses: bool,
+}
+
+impl Around {
+    fn own(first: AnyView, as_at: Option<usize>) -> Self {
+        Around {
+            first,
+            as_at,
+            ..Around::alone()
+        }
+    }
+
+    fn alone() -> Self {
+        Around {
+            first: ().into_any(),
+            as_at: None,
+            chooses: true,
+        }
+    }
+
+    fn changed() -> Self {
+        Around {
+            chooses: false,
+            ..Around::alone()
+        }
+    }
+}
+
 fn form(
     bench: Bench,
     typed: RwSignal<TypedStep>,
-    (first, as_at): (impl IntoView, Option<usize>),
+    around: Around,
     (word, send): (&'static str, Callback<()>),
 ) -> impl IntoView {
     let submit = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         send.run(());
     };
+    let Around {
+        first,
+        as_at,
+        chooses,
+    } = around;
     let reads = Memo::new(move |_| typed.with(|typed| typed.kind == OwnKind::Read));
     view! {
         <form on:submit=submit>
             <div class="fields">
                 {first}
                 {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title, ())}
-                <Show when=move || reads.get()>{reading(bench, typed)}</Show>
+                <Show when=move || reads.get()>{reading(bench, typed, chooses)}</Show>
                 {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note, ())}
             </div>
             <fieldset>
@@ -211,7 +298,7 @@ fn signal(typed: RwSignal<TypedStep>) -> impl IntoView {
 }
 
 /// Where, with what, in what, and where it must lie.
-fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
+fn reading(bench: Bench, typed: RwSignal<TypedStep>, chooses: bool) -> impl IntoView {
     let shown = move || {
         let scale = typed.with(|typed| typed.scale);
         scale.map_or(String::new(), Scale::symbol)
@@ -232,9 +319,11 @@ fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
     };
     view! {
         {text(typed, anchor(OwnField::At), words::AT, words::AT_HINT, |it| &mut it.at, ())}
+        {chooses.then(|| view! {
         {text(typed, anchor(OwnField::With), words::WITH, words::WITH_HINT, |it| &mut it.with, ())}
         <Picker id=anchor(OwnField::Scale) label=words::UNIT shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
+        })}
         {text(
             typed,
             anchor(OwnField::Limit),

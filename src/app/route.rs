@@ -35,6 +35,13 @@ pub enum Route {
     },
     /// A step that no procedure foresaw, to be added to a job.
     AddStep(Id),
+    /// A step of a job's own, to be put right.
+    ChangeStep {
+        /// The job.
+        job: Id,
+        /// The step.
+        step: Id,
+    },
     /// Another procedure for a job: the one of this digest, if one was picked.
     TakeOn {
         /// The job.
@@ -114,6 +121,7 @@ impl Route {
         match self {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
             Route::StepInstrument { job, .. } | Route::TakeOn { job, .. } => Some(job),
+            Route::ChangeStep { job, .. } => Some(job),
             Route::AddStep(job) | Route::Faults(job) | Route::Dealings(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
@@ -180,6 +188,9 @@ impl Route {
             ["job", job, "step", step, "instrument"] => id(job)
                 .zip(id(step))
                 .map(|(job, step)| Route::StepInstrument { job, step }),
+            ["job", job, "step", step, "change"] => id(job)
+                .zip(id(step))
+                .map(|(job, step)| Route::ChangeStep { job, step }),
             parts => Desk::read(parts).map(Route::Author),
         };
         route.unwrap_or(Route::Jobs)
@@ -202,6 +213,11 @@ impl Route {
             ),
             Route::StepInstrument { job, step } => format!(
                 "job/{}/step/{}/instrument",
+                encode(job.as_str()),
+                encode(step.as_str())
+            ),
+            Route::ChangeStep { job, step } => format!(
+                "job/{}/step/{}/change",
                 encode(job.as_str()),
                 encode(step.as_str())
             ),
@@ -302,6 +318,10 @@ mod tests {
             Route::Jobs,
             Route::Scan,
             Route::OneReading,
+            Route::ChangeStep {
+                job: id("j-1"),
+                step: id("own/1"),
+            },
             Route::Loose(id("j-1")),
             Route::Start(None),
             Route::Start(Some("ab12".to_owned())),

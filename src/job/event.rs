@@ -53,7 +53,8 @@ pub enum Deed {
         /// The procedure, in the revision that it has then and keeps.
         procedure: Box<Procedure>,
     },
-    /// The job has a step that no procedure foresaw.
+    /// The job has a step that no procedure foresaw; the whole, in place of an earlier entry with a
+    /// step of its name.
     AddedStep {
         /// The step.
         added: Box<OwnStep>,

@@ -286,8 +286,10 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
             }
         }
         Deed::AddedStep { added } => match progress.course.procedure.step(&added.step.id) {
-            Some(_) => Err(Refusal::NotTakenOn(JoinFault::Twice)),
-            None => Ok(()),
+            Some(known) if *known == added.step || !progress.course.can_change(added) => {
+                Err(Refusal::NotTakenOn(JoinFault::Twice))
+            }
+            _ => Ok(()),
         },
         Deed::Undone { event } => check_undo(job, event, finished),
         Deed::PutBack { item } | Deed::StaysOff { item, .. } => {

@@ -267,11 +267,6 @@ pub fn job() -> Job {
             first: Some(id("e29")),
             record: Box::default(),
         },
-        Deed::Changed {
-            first: Some(id("e24")),
-            step: None,
-            change: Box::default(),
-        },
         Deed::PartNoted {
             first: None,
             part: Box::new(PartRecord {
@@ -299,6 +294,11 @@ pub fn job() -> Job {
         },
         Deed::AddedStep {
             added: Box::new(own_step()),
+        },
+        Deed::Changed {
+            first: Some(id("e20")),
+            step: None,
+            change: Box::default(),
         },
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {

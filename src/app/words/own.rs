@@ -24,6 +24,9 @@ pub const SUPPLY: &str = "Supply";
 pub const NOTE: &str = "How";
 pub const ADD: &str = "Add it and go there";
 
+pub const CHANGE: &str = "Put this step right";
+pub const CHANGE_LEAD: &str = "Its readings stay as they were entered and are judged by what stands here. Instrument and unit stay too: for others, add another step.";
+
 /// From where it is filled in.
 pub fn as_at(number: usize) -> String {
     format!("As at step {number}: change what is different.")
