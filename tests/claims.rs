@@ -62,8 +62,8 @@ const HELD: &[(&str, &str, &[&str])] = &[
     ),
     (
         "hold_point.rs",
-        "a_stop_that_a_copy_brings_was_confirmed_where_nobody_here_saw_it",
-        &["0 0 stops that were confirmed on another device: confirm them here before you go on."],
+        "the_stops_that_a_copy_brings_confirmed_are_named",
+        &["0 0 in it: confirmed where the file comes from."],
     ),
     (
         "charge.rs",

@@ -1,6 +1,6 @@
 //! Bringing in a file: what it holds, what differs, and a choice each.
 
-use super::bench::Bench;
+use super::bench::{Bench, use_bench};
 use super::carry::keep;
 use super::device;
 use super::files::{Files, key_of};
@@ -12,7 +12,7 @@ use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
     Subject, Unread,
 };
-use crate::job::{Correction, Deed, Job, brings_stops};
+use crate::job::{Correction, Job, stops_brought};
 use crate::procedure::{Difference, Id, Procedure};
 use crate::store::{Rescue, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
@@ -379,9 +379,25 @@ fn offer(offer: Offer) -> impl IntoView {
                     on:change=move |e| wanted.set(event_target_checked(&e))/>
                 <span><strong>{title(&item.subject)}</strong><span class="hint">{item.outcome.sentence()}</span></span>
             </label>
+            {stops(&item)}
             {differences(&item)}
         </li>
     }
+}
+
+/// The stops of a job in hand that come confirmed, which may have been at another bench.
+fn stops(item: &Item) -> Option<impl IntoView + use<>> {
+    let bench = use_bench();
+    let Subject::Job(job) = &item.subject else {
+        return None;
+    };
+    if job.log.is_signed_off() {
+        return None;
+    }
+    let here = bench.store.with_value(|store| store.job(&job.id));
+    let here = here.ok().flatten().map(|job| job.progress());
+    let brought = stops_brought(here.as_ref(), &job.progress());
+    (!brought.is_empty()).then(|| view! { <p class="hint">{words::stops_brought(&brought)}</p> })
 }
 
 fn title(subject: &Subject) -> String {
@@ -475,11 +491,7 @@ async fn take_in_slices(incoming: Incoming, turn: &Turn, preview: Preview) {
         (_, Some(error)) => return bench.refuse(words::taken_until_refused(taken, all, error)),
         (Err(Stopped), None) => bench.say_when_kept(long::taken_until_stopped(taken, all)),
         (Ok(()), None) => {
-            let said = data::taken_in(taken + usize::from(!pictures.is_empty()));
-            bench.say_when_kept(match waiting_for_stops(&jobs) {
-                0 => said,
-                waiting => data::with_stops(&said, waiting),
-            })
+            bench.say_when_kept(data::taken_in(taken + usize::from(!pictures.is_empty())))
         }
     }
     incoming.shown.set(None);
@@ -493,15 +505,7 @@ fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, String> {
     }
     let taken = bench.store.with_value(|store| match &item.subject {
         Subject::Procedure(procedure) => store.save_procedure(procedure).map(|_| None),
-        Subject::Job(job) => {
-            let before = store.job(&job.id).ok().flatten();
-            let joined = store.bring_job(job)?;
-            let joined = match with_break(before.as_ref(), &joined) {
-                Some(paused) => store.save_job(&paused)?,
-                None => joined,
-            };
-            Ok(taken(job, joined))
-        }
+        Subject::Job(job) => store.bring_job(job).map(|joined| taken(job, joined)),
         Subject::Corrections { .. } => Ok(None),
         Subject::Channels(table) => {
             let mut tables = store.channel_tables();
@@ -525,27 +529,6 @@ fn take(bench: Bench, item: &Item) -> Result<Option<TakenIn>, String> {
         show_if_in_hand(bench, job);
     }
     Ok(taken)
-}
-
-/// The job with a break behind what came, where that has stops which nobody confirmed here.
-fn with_break(before: Option<&Job>, joined: &Job) -> Option<Job> {
-    let progress = joined.progress();
-    let before = before.map(Job::progress);
-    let mut paused = joined.clone();
-    let is_due = brings_stops(before.as_ref(), &progress);
-    let recorded = is_due.then(|| paused.record_at(&progress, device::stamp(), Deed::Paused));
-    recorded?.ok()?;
-    Some(paused)
-}
-
-/// How many of the jobs that came wait for stops to be confirmed here.
-fn waiting_for_stops(jobs: &[TakenIn]) -> usize {
-    let waits = |taken: &&TakenIn| {
-        let last = taken.job.log.events().next_back();
-        last.is_some_and(|last| matches!(last.did, Deed::Paused))
-            && taken.job.progress().lapsed().next().is_some()
-    };
-    jobs.iter().filter(waits).count()
 }
 
 /// Writes what a file has instead of entries here behind the job as it is now.

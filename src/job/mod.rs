@@ -57,7 +57,7 @@ pub use part::{
     PartState, ordered_together,
 };
 pub use passes::{Pass, PassRead, Passes, Shows};
-pub use pause::{BREAK_AFTER, Break, Ended, breaks, brings_stops, is_break_due};
+pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due, stops_brought};
 pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,

@@ -41,14 +41,17 @@ pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     rested && progress.signed_off.is_none() && ends_some
 }
 
-/// Whether a copy of a job brings stops that were confirmed on another device, where nobody saw that:
-/// those that hold now and did not before it came.
-pub fn brings_stops(before: Option<&Progress>, now: &Progress) -> bool {
+/// The numbers of the stops that a copy of a job brings confirmed, which may have been at another
+/// bench: those that hold in it and not here.
+pub fn stops_brought(here: Option<&Progress>, copy: &Progress) -> Vec<usize> {
     let holds =
         |progress: &Progress, stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
-    let is_new =
-        |stop: &Step| holds(now, stop) && !before.is_some_and(|before| holds(before, stop));
-    now.signed_off.is_none() && stops(&now.course.procedure).any(is_new)
+    let is_new = |stop: &&Step| holds(copy, stop) && !here.is_some_and(|here| holds(here, stop));
+    let procedure = &copy.course.procedure;
+    let new = stops(procedure).filter(|_| copy.signed_off.is_none());
+    new.filter(is_new)
+        .filter_map(|stop| procedure.number_of(&stop.id))
+        .collect()
 }
 
 /// Whether a break now would end a wait that it outlasted, or a warm-up before a reading that is

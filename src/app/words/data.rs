@@ -90,17 +90,6 @@ pub fn instrument(name: &str) -> String {
     format!("Instrument: {name}")
 }
 
-/// The same where stops were confirmed on another device.
-pub fn with_stops(said: &str, jobs: usize) -> String {
-    let which = match jobs {
-        1 => "One job has",
-        _ => "Some jobs have",
-    };
-    format!(
-        "{said} {which} stops that were confirmed on another device: confirm them here before you go on."
-    )
-}
-
 /// What was taken in of a file.
 pub fn taken_in(count: usize) -> String {
     match count {
