@@ -691,6 +691,7 @@ fn changes_are_kept_with_what_was_agreed() {
         ..Change::default()
     };
     let deed = |change: &Change| Deed::Changed {
+        first: None,
         step: Some(id("open")),
         change: change.clone().into(),
     };
@@ -756,6 +757,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         2 => (item(), "[a-z]{0,3}").prop_map(|(item, reason)| stays_off(&item, &reason)),
         1 => step().prop_map(|step| Deed::WaitBegun { step: id(step) }),
         1 => "[a-z]{0,3}".prop_map(|fitted| Deed::Changed {
+            first: None,
             step: None,
             change: Change { fitted, ..Change::default() }.into(),
         }),

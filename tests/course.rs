@@ -311,8 +311,31 @@ fn a_reading_that_no_procedure_has_is_judged_by_its_own_limit() {
 }
 
 #[test]
+fn a_limit_with_two_decimal_signs_is_none() {
+    use halfturn::procedure::table::read_limit;
+    let volts = "V".parse().expect("a scale");
+    for sign in [DecimalSign::Point, DecimalSign::Comma] {
+        for text in ["at most 1.200,5", "1.200,5 to 1.300,5", "at most 1,2,5"] {
+            assert_eq!(read_limit(text, volts, sign), None, "{text}");
+        }
+    }
+    // As printed tables have it.
+    let read = read_limit("at most 60,000.5", volts, DecimalSign::Point);
+    let shown = read.map(|it| it.typeset(DecimalSign::Point));
+    assert_eq!(shown.as_deref(), Some("at most 60000.5\u{a0}V"));
+}
+
+#[test]
 fn what_is_typed_becomes_a_step_or_says_why_not() {
-    let cases: [(TypedStep, OwnFault); 5] = [
+    let cases: [(TypedStep, OwnFault); 6] = [
+        // It may group digits or be a decimal sign.
+        (
+            TypedStep {
+                limit: "13,800 to 14,200".to_owned(),
+                ..rail()
+            },
+            OwnFault::Comma,
+        ),
         (
             TypedStep {
                 title: " ".to_owned(),
@@ -719,4 +742,99 @@ fn a_name_that_would_be_too_long_is_made_shorter_and_stays_one_of_its_own() {
     assert_ne!(names[0], names[1]);
     assert_eq!(names[0], joined(&long, &id("one")));
     let _ = tick("load");
+}
+
+#[test]
+fn a_step_of_the_jobs_own_is_put_right_and_what_was_read_is_judged_by_that() {
+    let mut job = booked_in();
+    let first = does(&mut job, adds(&rail(), "own", &[]));
+    does(&mut job, adds(&rail(), "own-2", &[]));
+    does(&mut job, reading("own", Phase::AsFound, "9.7 V"));
+    let status = |job: &Job| job.progress().step(&id("own")).map(|step| step.status);
+    assert_eq!(status(&job), Some(Status::Outside));
+    let wider = TypedStep {
+        title: "Rail at the driver, unloaded".to_owned(),
+        limit: "8.5 to 10".to_owned(),
+        ..rail()
+    };
+    let second = does(&mut job, adds(&wider, "own", &[]));
+    assert_eq!(status(&job), Some(Status::Done));
+    let names = [
+        (1, "Rail at the driver, unloaded".to_owned()),
+        (2, "Rail at the driver".to_owned()),
+    ];
+    assert_eq!(titles(&job), names);
+    assert!(job.log.fault(&job.procedure).is_none());
+    does(&mut job, undo(&second));
+    assert_eq!(status(&job), Some(Status::Outside));
+    assert_ne!(first, second);
+}
+
+#[test]
+fn a_step_keeps_its_kind_unit_and_instrument_and_one_of_a_procedure_stays_as_it_is() {
+    let mut job = booked_in();
+    does(&mut job, adds(&rail(), "own", &[]));
+    does(&mut job, takes_on(look_over()));
+    let volts = rail();
+    let cases = [
+        (
+            "own",
+            TypedStep {
+                scale: "A".parse().ok(),
+                limit: String::new(),
+                ..volts.clone()
+            },
+        ),
+        (
+            "own",
+            TypedStep {
+                with: "scope".to_owned(),
+                ..volts.clone()
+            },
+        ),
+        (
+            "own",
+            TypedStep {
+                kind: OwnKind::Tick,
+                ..volts.clone()
+            },
+        ),
+        (
+            "look-over/look",
+            TypedStep {
+                kind: OwnKind::Inspect,
+                ..volts.clone()
+            },
+        ),
+    ];
+    for (name, typed) in cases {
+        let refusal = refused(&mut job, adds(&typed, name, &[]));
+        assert_eq!(refusal, Refusal::NotTakenOn(JoinFault::Twice), "{name}");
+    }
+}
+
+#[test]
+fn a_step_that_was_added_is_typed_as_it_stands() {
+    for sign in [DecimalSign::Point, DecimalSign::Comma] {
+        for limit in [
+            "",
+            "8.5 to 9.5",
+            "13.8 V ± 0.2 V",
+            "at least 60",
+            "at most 1.20",
+            "9 + 0.5 - 0.2",
+        ] {
+            let limit = limit.replace('.', sign.symbol());
+            let typed = TypedStep {
+                limit: limit.clone(),
+                supply: "13.8 V".to_owned(),
+                note: "With the lid off".to_owned(),
+                ..rail()
+            };
+            let read = typed.read(id("own"), Vec::new(), sign).expect("a step");
+            let again = TypedStep::of(&read.step, sign);
+            let again = again.read(id("own"), Vec::new(), sign);
+            assert_eq!(again, Ok(read), "{limit}");
+        }
+    }
 }

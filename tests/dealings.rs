@@ -4,7 +4,9 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Awaits, Change, Deed, Job, Line, PartDue, PartRecord, PartState, Refusal};
+use halfturn::job::{
+    Awaits, Change, Deed, Job, Line, PartDue, PartRecord, PartState, Refusal, ordered_together,
+};
 use halfturn::procedure::Id;
 use support::{does, fresh_job, good_deeds, id, look, sign_off, stamp, undo};
 
@@ -69,6 +71,7 @@ fn a_part_is_fitted_by_the_change_that_names_it_and_by_nothing_else() {
     let mut job = fresh_job();
     let wanted = does(&mut job, notes(None, part(PartState::Ordered)));
     let changed = |part: Option<&Id>| Deed::Changed {
+        first: None,
         step: None,
         change: Box::new(Change {
             fitted: "Electrolytic 470 µF".to_owned(),
@@ -201,4 +204,63 @@ fn the_sheet_says_what_was_asked_and_answered_what_is_still_to_come_and_who_coll
     assert!(!sheet(&job).contains("Collected"));
     does(&mut job, collected());
     assert!(sheet(&job).contains("Collected"));
+}
+
+#[test]
+fn what_is_to_be_ordered_under_one_number_is_added_up_however_it_is_written() {
+    let due = |number: &str, count, ordered| PartDue {
+        what: "Electrolytic 470 µF".to_owned(),
+        number: number.to_owned(),
+        count,
+        ordered,
+    };
+    let all = [
+        due("EL-470", 2, false),
+        due("el-470 ", 3, false),
+        due("EL 470", 1, false),
+        due("EL-470", 9, true),
+        due("", 5, false),
+        due("", 5, false),
+        due("TR-1", 1, false),
+    ];
+    let sums: Vec<_> = ordered_together(&all)
+        .into_iter()
+        .map(|it| (it.number, it.count, it.rows))
+        .collect();
+    assert_eq!(sums, [("EL-470".to_owned(), 5, 2)]);
+}
+
+#[test]
+fn a_change_is_put_right_by_a_later_entry_and_undone_it_stands_as_it_did() {
+    let mut job = fresh_job();
+    let wanted = does(&mut job, notes(None, part(PartState::Here)));
+    let fits = |first: Option<&Id>, fitted: &str, price: &str| Deed::Changed {
+        first: first.cloned(),
+        step: None,
+        change: Box::new(Change {
+            fitted: fitted.to_owned(),
+            price: price.parse().ok(),
+            part: Some(wanted.clone()),
+            ..Change::default()
+        }),
+    };
+    let first = does(&mut job, fits(None, "Electrolytic 470 nF", "0.35"));
+    let at = job.progress().changes[0].at;
+    let second = does(&mut job, fits(Some(&first), "Electrolytic 470 µF", "0.53"));
+    let progress = job.progress();
+    let now: Vec<_> = progress
+        .changes
+        .iter()
+        .map(|it| (it.name.clone(), it.change.fitted.as_str(), it.at))
+        .collect();
+    assert_eq!(now, [(first.clone(), "Electrolytic 470 µF", at)]);
+    assert!(progress.fitted(&wanted).is_some());
+    assert_eq!(report::cost::total(&job).to_string(), "0.53");
+    does(&mut job, undo(&second));
+    assert_eq!(
+        job.progress().changes[0].change.fitted,
+        "Electrolytic 470 nF"
+    );
+    let unknown = refused(&mut job, fits(Some(&id("nothing")), "Fuse", "1"));
+    assert_eq!(unknown, Refusal::NoEntry);
 }

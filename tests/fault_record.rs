@@ -231,3 +231,30 @@ fn the_sheet_answers_the_fault_that_was_reported() {
     assert!(whole.contains("The reported fault did not show on the bench."));
     assert!(!whole.contains("is cured"));
 }
+
+#[test]
+fn records_of_the_reported_fault_that_contradict_each_other_are_told() {
+    use FaultOf::{Bench, Report as Reported};
+    use Outcome::{Cured, Found, NotFound, NotSeen, Open};
+    for (first, second, differ) in [
+        ((Reported, NotSeen), (Reported, Cured), true),
+        ((Reported, NotFound), (Reported, Found), true),
+        ((Reported, NotSeen), (Reported, NotFound), true),
+        ((Reported, Found), (Reported, Cured), false),
+        ((Reported, Open), (Reported, Cured), false),
+        ((Reported, NotSeen), (Bench, Cured), false),
+        ((Reported, Cured), (Reported, Cured), false),
+    ] {
+        let mut job = reported();
+        for (of, outcome) in [first, second] {
+            does(&mut job, notes(None, told(of, outcome)));
+        }
+        assert_eq!(
+            job.progress().answers_differ(),
+            differ,
+            "{first:?} {second:?}"
+        );
+        let said = sheet(&job).contains(report::words::ANSWERS_DIFFER);
+        assert_eq!(said, differ, "{first:?} {second:?}");
+    }
+}

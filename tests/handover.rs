@@ -168,6 +168,7 @@ fn worked() -> Job {
         "case": "40 °C",
     });
     bench.record(Deed::Changed {
+        first: None,
         step: Some(id("power-am")),
         change: Change {
             out: "Q403 as built".to_owned(),

@@ -6,7 +6,7 @@ mod support;
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{
     BREAK_AFTER, Deed, Job, Phase, Refusal, Status, StepProgress, Unfinished, UsedInstrument,
-    breaks, is_break_due,
+    breaks, is_break_due, stops_brought,
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::{Margin, Tolerance};
@@ -342,4 +342,26 @@ fn a_stop_without_a_reading_is_written_as_it_always_was() {
     let text = r#"{"stop":{"confirm":"I see the load."}}"#;
     let plain: Work = serde_json::from_str(text).unwrap();
     assert_eq!(serde_json::to_string(&plain).unwrap(), text);
+}
+
+#[test]
+fn the_stops_that_a_copy_brings_confirmed_are_named() {
+    let before = read(&[]);
+    let open = read(&["32.1 V"]);
+    let confirmed = read(&["8.2 V"]);
+    for (here, comes, brings) in [
+        (None, &confirmed, vec![2]),
+        (Some(&before), &confirmed, vec![2]),
+        (None, &open, vec![]),
+        // It was confirmed here already.
+        (Some(&confirmed), &confirmed, vec![]),
+    ] {
+        let here = here.map(Job::progress);
+        assert_eq!(stops_brought(here.as_ref(), &comes.progress()), brings);
+    }
+    // What holds for the whole job doesn't end by a break.
+    let mut job = fresh(Holds::WholeJob);
+    does(&mut job, tick("off"));
+    does(&mut job, reading("discharge", Phase::AsFound, "8.2 V"));
+    assert!(stops_brought(None, &job.progress()).is_empty());
 }

@@ -3,16 +3,20 @@
 
 use halfturn::exchange::report::{
     Cell, Check, Look, Part, Report, Section, Table, cost, csv, escape, fingerprint, grouped, html,
-    label::Label, share, visits_of, words,
+    label::{Label, Scanned},
+    share, visits_of, words,
 };
 use halfturn::exchange::{Document, demo, read, write};
-use halfturn::job::{Change, Deed, Event, Header, Job, Log, Phase, Reply, SetIdentity, Stamp};
+use halfturn::job::{
+    Change, Deed, Event, Header, Job, Line, Log, Phase, Reply, SetIdentity, Stamp,
+};
 use halfturn::metrology::date::Date;
 use halfturn::procedure::{
     Alteration, CrossCheck, Gauge, Id, Procedure, Section as Steps, Step, Target, Work,
 };
 use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
+use std::sync::Arc;
 
 fn id(text: &str) -> Id {
     text.parse().unwrap()
@@ -144,6 +148,7 @@ fn whole() -> Vec<Deed> {
         reading("bias", Phase::Try, "8.10 V"),
         reading("bias", Phase::AsLeft, "8.01 V"),
         Deed::Changed {
+            first: None,
             step: None,
             change: Change {
                 out: "3 A fuse".to_owned(),
@@ -404,6 +409,7 @@ fn only_what_was_answered_of_a_change_is_on_the_sheet() {
             ..Change::default()
         };
         let deeds = vec![Deed::Changed {
+            first: None,
             step: None,
             change: change.into(),
         }];
@@ -437,6 +443,7 @@ fn a_sentence_ends_with_one_full_stop_whatever_was_typed() {
     deeds.insert(
         0,
         Deed::Changed {
+            first: None,
             step: None,
             change: change.into(),
         },
@@ -578,6 +585,7 @@ fn breaks_and_long_gaps_take_no_time() {
 fn prices_and_time_are_shown_when_asked_for_and_add_up_exactly() {
     let mut deeds = whole();
     let part = |price: &str| Deed::Changed {
+        first: None,
         step: None,
         change: Change {
             fitted: "part".to_owned(),
@@ -721,6 +729,34 @@ fn readings_that_no_longer_count_are_marked_and_a_comma_is_quoted() {
     assert_eq!(of("place"), ["under the lower limit", "", ""]);
     assert_eq!(of("margin"), ["0,39", "", ""]);
     assert_eq!(of("margin unit"), ["V", "", ""]);
+}
+
+#[test]
+fn a_figure_of_the_set_up_that_a_spreadsheet_gives_back_stays_a_figure() {
+    use DecimalSign::{Comma, Point};
+    for (typed, sign, shown) in [
+        ("12.6", Point, "12.6"),
+        ("12,6", Comma, "12,6"),
+        ("-0.5", Point, "-0.5"),
+        ("20", Point, "20"),
+        ("13.8 V", Point, "13.8 V"),
+        // A spreadsheet makes a day of it, or leaves a zero out.
+        ("12.6", Comma, "'12.6"),
+        ("12.60", Point, "'12.60"),
+        ("012.6", Point, "'012.6"),
+        ("1.2.3", Point, "'1.2.3"),
+        ("-1+2", Point, "'-1+2"),
+        ("1234567890.1234567", Point, "'1234567890.1234567"),
+    ] {
+        let deeds = vec![reading("rail", Phase::AsFound, "7.41 V")];
+        let mut job = job("a", header(), deeds);
+        let procedure = Arc::make_mut(&mut job.procedure);
+        let rail = procedure.sections.iter_mut().flat_map(|it| &mut it.steps);
+        let rail = rail.filter(|step| step.id == id("rail"));
+        rail.for_each(|step| step.set_up.supply = Some(typed.to_owned()));
+        let all = rows(&csv::readings(&job, &Look { sign, ..look() }));
+        assert_eq!(all[0][column("supply")], shown, "{typed}");
+    }
 }
 
 proptest! {
@@ -899,4 +935,53 @@ fn a_strike_stands_at_the_time_when_it_was_made() {
     let rows = &tables(notes).next().unwrap().rows;
     let struck = rows.iter().find(|row| row[1].text.contains("Lead was off"));
     assert_eq!(struck.unwrap()[2].text, WHEN(3 * 60_000));
+}
+
+#[test]
+fn a_label_that_is_read_names_its_job_and_anything_else_is_a_text() {
+    let print = "0123456789abcdef".repeat(4);
+    let label = |number: &str, job: Option<&str>| Scanned::Label {
+        number: number.to_owned(),
+        job: job.map(id),
+    };
+    let text = |text: &str| Scanned::Text(text.to_owned());
+    for (code, expected) in [
+        (
+            format!("halfturn 17 {print} job-1"),
+            label("17", Some("job-1")),
+        ),
+        (
+            format!("halfturn A 17 b {print} job-1"),
+            label("A 17 b", Some("job-1")),
+        ),
+        (format!("halfturn  {print} job-1"), label("", Some("job-1"))),
+        // Early labels named no job.
+        (format!("halfturn 17 {print}"), label("17", None)),
+        ("halfturn 17".to_owned(), text("halfturn 17")),
+        ("QRC-47\r\n".to_owned(), text("QRC-47")),
+        ("\u{0}".to_owned(), text("")),
+        (print.clone(), text(&print)),
+    ] {
+        assert_eq!(Scanned::of(&code), expected, "{code}");
+    }
+    assert_eq!(Scanned::of(&"x".repeat(5_000)), text(&"x".repeat(100)));
+}
+
+#[test]
+fn a_label_leads_to_the_job_that_it_was_made_of() {
+    let (first, second) = (job("17", header(), whole()), job("18", header(), vec![]));
+    let lines = [Line::of(&first), Line::of(&second)];
+    let found = |code: &str| {
+        let line = Scanned::of(code).job(lines.iter());
+        line.map(|line| line.id.clone())
+    };
+    for job in [&first, &second] {
+        assert_eq!(found(&Label::of(job, &look()).code), Some(job.id.clone()));
+    }
+    let print = fingerprint(&first);
+    assert_eq!(found(&format!("halfturn 99 {print} job-99")), None);
+    // Two jobs have the number, so it tells nothing.
+    let number = &lines[0].number;
+    assert_eq!(found(&format!("halfturn {number} {print}")), None);
+    assert_eq!(found("QRC-47"), None);
 }

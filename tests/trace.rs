@@ -173,6 +173,7 @@ fn a_figure_is_read_in_a_step_and_counts_as_a_look() {
 #[test]
 fn what_was_seen_before_the_set_was_mended_does_not_count_any_more() {
     let change = Deed::Changed {
+        first: None,
         step: None,
         change: Box::new(Change {
             fitted: "Transistor".to_owned(),

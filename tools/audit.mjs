@@ -106,12 +106,12 @@ function main() {
   const cargo = execFileSync('cargo', ['metadata', ...filter], { cwd: ROOT, maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit'] });
   const { packages } = JSON.parse(readFileSync(`${ROOT}package-lock.json`));
   const npm = Object.entries(packages).filter(([path]) => path !== '');
-  const tools = npm.map(([path, { version, license }]) => ({
-    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: false,
+  const tools = npm.map(([path, { version, license, dev }]) => ({
+    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: !dev,
   }));
   const all = [...crates(JSON.parse(cargo)), ...tools];
   const count = all.filter((each) => each.inApp).length;
-  console.log(`${count} crates in the app, itself among them; ${all.length - count} that make or test it.`);
+  console.log(`${count} works in the app, itself among them; ${all.length - count} that make or test it.`);
   for (const [name, instead] of Object.entries(UNMAINTAINED)) console.log(`Not maintained: ${name} (${instead})`);
   const found = problems(all, { twice: TWICE, unmaintained: UNMAINTAINED });
   found.forEach((sentence) => console.log(sentence));

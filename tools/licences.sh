@@ -18,7 +18,9 @@ cargo tree --locked --target wasm32-unknown-unknown --edges normal,no-proc-macro
     --prefix none --format '{p}|{l}' |
     sed 's/ (\*)$//' | grep -v '^halfturn ' | sort -u >"$work/crates"
 printf '%s\n' 'Libre Franklin (the letters)|OFL-1.1' \
-    'Inter (the signs)|OFL-1.1' 'std (of Rust)|MIT OR Apache-2.0' >>"$work/crates"
+    'Inter (the signs)|OFL-1.1' 'std (of Rust)|MIT OR Apache-2.0' \
+    "zxing-wasm v$(sed -n 's/^ *"version": "\(.*\)",$/\1/p' node_modules/zxing-wasm/package.json) (reads codes)|MIT" \
+    'zxing-cpp (within zxing-wasm)|Apache-2.0' >>"$work/crates"
 
 # keep NAME FILE...: notes each text under what it says, however its lines are broken.
 keep() {
@@ -42,6 +44,8 @@ done <"$work/crates"
 for font in 'Libre Franklin (the letters)' 'Inter (the signs)'; do
     keep "$font" "$here/public/fonts/LICENSE.txt"
 done
+keep 'zxing-wasm (reads codes)' "$here/node_modules/zxing-wasm/LICENSE"
+keep 'zxing-cpp (within zxing-wasm)' "$here/LICENSE-APACHE"
 keep 'std (of Rust) and those whose source brings no text of its own' \
     "$here/LICENSE-MIT" "$here/LICENSE-APACHE"
 

@@ -1,6 +1,6 @@
 //! Bringing in a file: what it holds, what differs, and a choice each.
 
-use super::bench::Bench;
+use super::bench::{Bench, use_bench};
 use super::carry::keep;
 use super::device;
 use super::files::{Files, key_of};
@@ -12,7 +12,7 @@ use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
     Subject, Unread,
 };
-use crate::job::{Correction, Job};
+use crate::job::{Correction, Job, stops_brought};
 use crate::procedure::{Difference, Id, Procedure};
 use crate::store::{Rescue, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
@@ -379,9 +379,25 @@ fn offer(offer: Offer) -> impl IntoView {
                     on:change=move |e| wanted.set(event_target_checked(&e))/>
                 <span><strong>{title(&item.subject)}</strong><span class="hint">{item.outcome.sentence()}</span></span>
             </label>
+            {stops(&item)}
             {differences(&item)}
         </li>
     }
+}
+
+/// The stops of a job in hand that come confirmed, which may have been at another bench.
+fn stops(item: &Item) -> Option<impl IntoView + use<>> {
+    let bench = use_bench();
+    let Subject::Job(job) = &item.subject else {
+        return None;
+    };
+    if job.log.is_signed_off() {
+        return None;
+    }
+    let here = bench.store.with_value(|store| store.job(&job.id));
+    let here = here.ok().flatten().map(|job| job.progress());
+    let brought = stops_brought(here.as_ref(), &job.progress());
+    (!brought.is_empty()).then(|| view! { <p class="hint">{words::stops_brought(&brought)}</p> })
 }
 
 fn title(subject: &Subject) -> String {

@@ -5,6 +5,7 @@ use super::changes;
 use super::dealings;
 use super::device;
 use super::faults;
+use super::own;
 use super::put_back;
 use super::route::Route;
 use super::socket;
@@ -41,6 +42,7 @@ pub fn ways(at: At) -> impl IntoView {
         {to_trace(at)}
         <p class="step-ways">
             <a href=to_add.address()>{shared::ADD_A_STEP}</a>
+            {own::way(at.bench, &at.job.get_value(), &at.id())}
             <a href=to_faults.address()>{shared::FAULTS}</a>
             <a href=changes.address()>{shared::RECORD_CHANGE}</a>
             <a href=to_photos.address()>{photos::TAKE_PHOTO}</a>

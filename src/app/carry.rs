@@ -18,7 +18,7 @@ pub enum Outgoing {
     /// What was picked: jobs, and what else there is beside them.
     Several {
         /// All but the jobs.
-        shelf: Backup,
+        shelf: Box<Backup>,
         /// The jobs.
         jobs: Vec<Id>,
     },
@@ -146,7 +146,7 @@ async fn save_in_slices(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result
 async fn gather(bench: Bench, turn: &Turn, outgoing: Outgoing) -> Result<Document, NoDocument> {
     let read = match outgoing {
         Outgoing::One(document) => return Ok(*document),
-        Outgoing::Several { shelf, jobs } => Some((shelf, jobs)),
+        Outgoing::Several { shelf, jobs } => Some((*shelf, jobs)),
         Outgoing::All => bench.read_store(|store| Ok((store.shelf()?, store.job_ids()?))),
     };
     let (shelf, ids) = read.ok_or(NoDocument::Unreadable)?;

@@ -1,5 +1,6 @@
 //! Parts and changes: what came out, what went in, why, and what was agreed.
 
+use super::author::fields::focus_soon;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::kept::{self, KeptForm};
@@ -10,7 +11,7 @@ use super::put_back::step_in_hand;
 use super::route::Route;
 use super::step::{At, closed, focus_next, focus_when_shown};
 use super::substitution;
-use super::words::{changes as words, price as price_words, shared};
+use super::words::{changes as words, dealings, price as price_words, shared};
 use crate::exchange::report;
 use crate::job::{Change, Changed, Deed, Progress, Reply};
 use crate::procedure::{Alteration, Id};
@@ -28,23 +29,20 @@ pub fn screen(check: bool) -> impl IntoView {
         false => (kept::CHANGE, Change::default()),
     };
     let kept = KeptForm::of(bench, kept::of_job(&job, name), over);
-    let change = kept.typed;
-    let odd_price = RwSignal::new(false);
-    let keep = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        if odd_price.get_untracked() {
-            return bench.refuse(price_words::NO_PRICE);
-        }
-        let deed = Deed::Changed {
-            step: step_in_hand(bench),
-            change: change.get_untracked().into(),
-        };
-        if bench.record(deed) {
-            change.set(Change::default());
-            kept.forget();
+    // The change that is put right, where it is one.
+    let first = RwSignal::new(None::<Id>);
+    let is_open = move || bench.is_open();
+    let form = {
+        let job = job.clone();
+        move || match first.get() {
+            None => form(bench, kept, None, first).into_any(),
+            Some(name) => {
+                let over = untrack(|| change_now(bench, &name)).unwrap_or_default();
+                let place = kept::of_job(&job, &format!("{}-{name}", kept::CHANGE));
+                form(bench, KeptForm::of(bench, place, over), Some(name), first).into_any()
+            }
         }
     };
-    let is_open = move || bench.is_open();
     Some(view! {
         <section class="page">
             {ways_back(&job)}
@@ -54,18 +52,88 @@ pub fn screen(check: bool) -> impl IntoView {
             </div>
             {move || {
                 let progress = bench.progress.get()?;
-                Some(list(&progress, bench.sign()))
+                let put_right = progress.signed_off.is_none().then_some(first);
+                Some(listed(&progress, bench.sign(), put_right))
             }}
-            <Show when=is_open>
-                <form on:submit=keep>
-                    <h2>{shared::RECORD_CHANGE}</h2>
-                    {fields(change, odd_price)}
-                    {move || checked(bench, change)}
-                    <button type="submit" class="main large">{words::KEEP_CHANGE}</button>
-                </form>
-            </Show>
+            <Show when=is_open>{form.clone()}</Show>
         </section>
     })
+}
+
+/// A change as it stands now.
+fn change_now(bench: Bench, name: &Id) -> Option<Change> {
+    bench.progress.with(|progress| {
+        let mut all = progress.as_ref()?.changes.iter();
+        Some(all.find(|it| it.name == *name)?.change.clone())
+    })
+}
+
+/// The form for another change, or for one that is put right.
+fn form(
+    bench: Bench,
+    kept: KeptForm<Change>,
+    name: Option<Id>,
+    first: RwSignal<Option<Id>>,
+) -> impl IntoView {
+    let change = kept.typed;
+    let odd_price = RwSignal::new(false);
+    let was = StoredValue::new(kept.over());
+    let puts_right = name.is_some();
+    let (heading, word) = match puts_right {
+        true => (words::PUT_RIGHT, words::KEEP_CHANGED),
+        false => (shared::RECORD_CHANGE, words::KEEP_CHANGE),
+    };
+    let name = StoredValue::new(name);
+    // Whether another page put it right meanwhile.
+    let is_overtaken = move || {
+        let now = name.with_value(|name| untrack(|| change_now(bench, name.as_ref()?)));
+        let differs = now
+            .as_ref()
+            .is_some_and(|now| was.with_value(|was| was != now));
+        now.into_iter().for_each(|now| was.set_value(now));
+        differs
+    };
+    let keep = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        if odd_price.get_untracked() {
+            return bench.refuse(price_words::NO_PRICE);
+        }
+        if is_overtaken() {
+            return bench.refuse(shared::OVERTAKEN);
+        }
+        let deed = Deed::Changed {
+            first: name.get_value(),
+            step: step_in_hand(bench),
+            change: change.get_untracked().into(),
+        };
+        if !bench.record(deed) {
+            return;
+        }
+        if puts_right {
+            kept.forget();
+            return first.set(None);
+        }
+        change.set(Change::default());
+        kept.forget();
+    };
+    let leave = move |_| {
+        change.set(was.get_value());
+        kept.forget();
+        first.set(None);
+    };
+    view! {
+        <form on:submit=keep>
+            <h2>{heading}</h2>
+            {fields(change, odd_price)}
+            {move || checked(bench, change)}
+            <div class="row">
+                <button type="submit" class="main large">{word}</button>
+                {puts_right.then(|| view! {
+                    <button type="button" class="plain" on:click=leave>{dealings::LEAVE}</button>
+                })}
+            </div>
+        </form>
+    }
 }
 
 /// A change as the substitution check has it.
@@ -109,27 +177,27 @@ fn fields(change: RwSignal<Change>, odd_price: RwSignal<bool>) -> impl IntoView 
     };
     let touches = move || change.with(|change| change.touches_approval == Reply::Yes);
     view! {
-        <div class="fields">
-            {text("change-out", words::CAME_OUT, |c| &mut c.out)}
-            {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
-            {text("change-why", shared::WHY, |c| &mut c.why)}
-            {price::field(
-                "change-price",
-                (
-                    Signal::derive(move || change.with(|change| change.price.clone())),
-                    Signal::derive(move || change.with(|change| *change == Change::default())),
-                ),
-                Callback::new(move |price| change.update(|change| change.price = price)),
-                odd_price,
-            )}
-        </div>
-        <div class="change-questions">
-            {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}
-            {question("reversible", words::REVERSIBLE, change, |c| &mut c.reversible)}
-            {question("touches-approval", words::TOUCHES_APPROVAL, change, |c| &mut c.touches_approval)}
-        </div>
-        <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
-    }
+            <div class="fields">
+                {text("change-out", words::CAME_OUT, |c| &mut c.out)}
+                {text("change-in", words::WENT_IN, |c| &mut c.fitted)}
+                {text("change-why", shared::WHY, |c| &mut c.why)}
+                {price::field(
+    ("change-price", price_words::price_in),
+                    (
+                        Signal::derive(move || change.with(|change| change.price.clone())),
+                        Signal::derive(move || change.with(|change| *change == Change::default())),
+                    ),
+                    Callback::new(move |price| change.update(|change| change.price = price)),
+                    odd_price,
+                )}
+            </div>
+            <div class="change-questions">
+                {question("agreed", words::OWNER_AGREED, change, |c| &mut c.agreed)}
+                {question("reversible", words::REVERSIBLE, change, |c| &mut c.reversible)}
+                {question("touches-approval", words::TOUCHES_APPROVAL, change, |c| &mut c.touches_approval)}
+            </div>
+            <p class="hint" role="status">{move || touches().then_some(words::LOCAL_RULES)}</p>
+        }
 }
 
 /// A question with its replies; that it was not asked is one of them, and stands until another.
@@ -159,10 +227,19 @@ fn question(
 
 /// The changes of a job, each with what is to be known of it.
 pub fn list(progress: &Progress, sign: DecimalSign) -> impl IntoView + use<> {
+    listed(progress, sign, None)
+}
+
+/// The same, each with a key that puts it right where that can be done here.
+fn listed(
+    progress: &Progress,
+    sign: DecimalSign,
+    put_right: Option<RwSignal<Option<Id>>>,
+) -> impl IntoView + use<> {
     let rows = progress
         .changes
         .iter()
-        .map(|changed| row(progress, changed, sign))
+        .map(|changed| row(progress, changed, sign, put_right))
         .collect_view();
     match progress.changes.is_empty() {
         true => view! { <p class="lead">{words::NONE}</p> }.into_any(),
@@ -180,7 +257,20 @@ pub fn section(progress: &Progress, sign: DecimalSign) -> Option<impl IntoView +
     })
 }
 
-fn row(progress: &Progress, changed: &Changed, sign: DecimalSign) -> impl IntoView + use<> {
+fn row(
+    progress: &Progress,
+    changed: &Changed,
+    sign: DecimalSign,
+    put_right: Option<RwSignal<Option<Id>>>,
+) -> impl IntoView + use<> {
+    let name = changed.name.clone();
+    let key = put_right.map(|first| {
+        let press = move |_| {
+            first.set(Some(name.clone()));
+            focus_soon("change-in");
+        };
+        view! { <button type="button" on:click=press>{dealings::CHANGE}</button> }
+    });
     let change = &changed.change;
     let title = match change.out.trim().is_empty() {
         true => change.fitted.clone(),
@@ -205,6 +295,7 @@ fn row(progress: &Progress, changed: &Changed, sign: DecimalSign) -> impl IntoVi
             {check}
             {replies}
             <span class="hint">{device::date_and_time(changed.at)}{step}</span>
+            {key}
         </li>
     }
 }
@@ -230,6 +321,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
         let tick = Deed::Ticked { step: step.clone() };
         // After the tick alone was taken back, the change is not listed twice.
         let change = (!is_listed(at.bench, &step, &change)).then_some(Deed::Changed {
+            first: None,
             step: Some(step),
             change: change.into(),
         });
@@ -249,7 +341,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
             .changes
             .iter()
             .filter(|changed| changed.step.as_ref() == Some(&id))
-            .map(|changed| row(&progress, changed, sign))
+            .map(|changed| row(&progress, changed, sign, None))
             .collect_view();
         Some(view! { <ul class="changes">{rows}</ul> })
     };

@@ -9,12 +9,13 @@ use super::device::{self, Parts};
 use super::files::{self, ways_out};
 use super::find::{AT_ONCE, more};
 use super::parts::{Removal, field_text};
+use super::price;
 use super::room::{self, Found, survey};
 use super::route::Route;
-use super::words::{data as words, shared};
+use super::words::{data as words, price as price_words, shared};
 use crate::exchange::Document;
 use crate::job::{Line, Preferences};
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, Number};
 use crate::store::Aside;
 use leptos::prelude::*;
 
@@ -126,6 +127,15 @@ fn settings(bench: Bench) -> impl IntoView {
                         currency.with_untracked(|name| change(&|p| p.currency = name.trim().to_owned()))
                     }/>
             </div>
+            {price::field(
+                ("rate", price_words::rate_in),
+                (
+                    Signal::derive(move || bench.preferences.with(|p| p.rate.clone())),
+                    Signal::stored(false),
+                ),
+                Callback::new(move |rate: Option<Number>| change(&|p| p.rate = rate.clone())),
+                RwSignal::new(false),
+            )}
         </fieldset>
         <label class="option">
             <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)
@@ -168,7 +178,7 @@ fn remove(bench: Bench) -> impl IntoView {
 }
 
 fn removable(bench: Bench, line: &Line) -> impl IntoView + use<> {
-    let title = line.title();
+    let title = shared::listed(&line.title());
     let id = line.id.clone();
     let saved = id.clone();
     let save = move |_| {

@@ -10,7 +10,9 @@ use super::price;
 use super::route::Route;
 use super::words::{dealings as words, jobs, price as price_words, shared};
 use crate::exchange::report::{self, csv};
-use crate::job::{Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart};
+use crate::job::{
+    Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart, ordered_together,
+};
 use crate::procedure::Id;
 use crate::quantity::Number;
 use bigdecimal::BigDecimal;
@@ -102,7 +104,7 @@ fn row(
     };
     let line = words::line(&record.what, &record.number, record.count, state);
     let note = record.note.clone();
-    let is_open = progress.signed_off.is_none() && !fitted;
+    let is_open = progress.signed_off.is_none();
     let name = StoredValue::new(part.name.clone());
     let record = StoredValue::new(record);
     let change = move |_| {
@@ -140,7 +142,7 @@ fn row(
             {is_open.then(|| view! {
                 <span class="row">
                     <button type="button" on:click=change>{words::CHANGE}</button>
-                    <button type="button" on:click=fit>{words::FIT}</button>
+                    {(!fitted).then(|| view! { <button type="button" on:click=fit>{words::FIT}</button> })}
                 </span>
             })}
         </li>
@@ -200,38 +202,38 @@ fn part_form(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
     };
     let text = move |id, label, part: fn(&mut Typed) -> &mut String| text(typed, id, label, part);
     view! {
-        <form on:submit=keep>
-            <h3>{move || if changes.get() { words::CHANGE } else { words::WANT }}</h3>
-            <div class="fields">
-                {text("part-what", words::WHAT, |it| &mut it.part.what)}
-                {text("part-number", words::NUMBER, |it| &mut it.part.number)}
-                {text("part-count", words::COUNT, |it| &mut it.count)}
-                {price::field(
-                    "part-price",
-                    (
-                        Signal::derive(move || typed.with(|it| it.part.price.clone())),
-                        Signal::derive(move || typed.with(|it| it.part == PartRecord::default())),
-                    ),
-                    Callback::new(move |price| typed.update(|it| it.part.price = price)),
-                    odd_price,
-                )}
-                {text("part-note", words::NOTE, |it| &mut it.part.note)}
-                {one_of(
-                    ("part-state", words::STATE),
-                    &PartState::ALL,
-                    |state| words::state(state).to_owned(),
-                    Signal::derive(move || typed.with(|it| it.part.state)),
-                    Callback::new(move |state| typed.update(|it| it.part.state = state)),
-                )}
-            </div>
-            <div class="row">
-                <button type="submit" class="main large">{words::KEEP}</button>
-                <Show when=move || changes.get()>
-                    <button type="button" class="plain" on:click=move |_| clear()>{words::LEAVE}</button>
-                </Show>
-            </div>
-        </form>
-    }
+            <form on:submit=keep>
+                <h3>{move || if changes.get() { words::CHANGE } else { words::WANT }}</h3>
+                <div class="fields">
+                    {text("part-what", words::WHAT, |it| &mut it.part.what)}
+                    {text("part-number", words::NUMBER, |it| &mut it.part.number)}
+                    {text("part-count", words::COUNT, |it| &mut it.count)}
+                    {price::field(
+    ("part-price", price_words::price_in),
+                        (
+                            Signal::derive(move || typed.with(|it| it.part.price.clone())),
+                            Signal::derive(move || typed.with(|it| it.part == PartRecord::default())),
+                        ),
+                        Callback::new(move |price| typed.update(|it| it.part.price = price)),
+                        odd_price,
+                    )}
+                    {text("part-note", words::NOTE, |it| &mut it.part.note)}
+                    {one_of(
+                        ("part-state", words::STATE),
+                        &PartState::ALL,
+                        |state| words::state(state).to_owned(),
+                        Signal::derive(move || typed.with(|it| it.part.state)),
+                        Callback::new(move |state| typed.update(|it| it.part.state = state)),
+                    )}
+                </div>
+                <div class="row">
+                    <button type="submit" class="main large">{words::KEEP}</button>
+                    <Show when=move || changes.get()>
+                        <button type="button" class="plain" on:click=move |_| clear()>{words::LEAVE}</button>
+                    </Show>
+                </div>
+            </form>
+        }
 }
 
 fn text(
@@ -274,9 +276,13 @@ fn asked(bench: Bench, progress: &Progress) -> impl IntoView + use<> {
         let answer = match &it.answer {
             Some((answer, at)) => {
                 let said = jobs::about(&[answer.clone(), device::date_and_time(*at)]);
-                view! { <span>{said}</span> }.into_any()
+                view! {
+                    <span>{said}</span>
+                    {is_open.then(|| another_answer(bench, it, answer))}
+                }
+                .into_any()
             }
-            None if is_open => answer_field(bench, it).into_any(),
+            None if is_open => answer_field(bench, it, "").into_any(),
             None => view! { <span>{report::words::NOT_ANSWERED}</span> }.into_any(),
         };
         view! { <li><strong>{it.question.clone()}</strong>{answer}</li> }
@@ -284,13 +290,30 @@ fn asked(bench: Bench, progress: &Progress) -> impl IntoView + use<> {
     view! { <ul class="changes">{rows.collect_view()}</ul> }
 }
 
-fn answer_field(bench: Bench, asked: &Asked) -> impl IntoView + use<> {
+/// The way to put an answer right, or to another one.
+fn another_answer(bench: Bench, asked: &Asked, now: &str) -> impl IntoView + use<> {
+    let open = RwSignal::new(false);
+    let (asked, now) = (
+        StoredValue::new(asked.clone()),
+        StoredValue::new(now.to_owned()),
+    );
+    view! {
+        <button type="button" aria-expanded=move || open.get().to_string()
+            on:click=move |_| open.update(|open| *open = !*open)>{words::CHANGE}</button>
+        <Show when=move || open.get()>
+            {asked.with_value(|asked| now.with_value(|now| answer_field(bench, asked, now)))}
+        </Show>
+    }
+}
+
+/// The field for an answer, over the one of now.
+fn answer_field(bench: Bench, asked: &Asked, now: &str) -> impl IntoView + use<> {
     let job = bench
         .job
         .with_untracked(|job| job.as_ref().map(|job| job.id.clone()));
     let name = format!("{}-{}", kept::DEALINGS, asked.name);
     let place = job.map_or(name.clone(), |job| kept::of_job(&job, &name));
-    let kept = KeptForm::of(bench, place, String::new());
+    let kept = KeptForm::of(bench, place, now.to_owned());
     let typed = kept.typed;
     let id = format!("answer-{}", asked.name);
     let asked = asked.name.clone();
@@ -351,6 +374,20 @@ pub fn to_order() -> impl IntoView {
             .collect_view()
         })
     };
+    let together = move || {
+        let sums =
+            due.with(|lines| ordered_together(lines.iter().flat_map(|line| &line.parts_due)));
+        (!sums.is_empty()).then(|| {
+            let rows = sums.into_iter().map(|it| {
+                let said = words::together(&it.number, it.count, it.rows);
+                view! { <li>{said}</li> }
+            });
+            view! {
+                <h2>{words::TOGETHER}</h2>
+                <ul class="plain-list">{rows.collect_view()}</ul>
+            }
+        })
+    };
     let none = move || due.with(Vec::is_empty);
     view! {
         <section class="page">
@@ -359,6 +396,7 @@ pub fn to_order() -> impl IntoView {
             <p class="lead">{words::TO_ORDER_LEAD}</p>
             <Show when=none><p>{words::NOTHING}</p></Show>
             <ul class="changes">{rows}</ul>
+            {together}
             <Show when=move || !none()>
                 <button type="button" class="large" on:click=save>{words::SAVE}</button>
             </Show>

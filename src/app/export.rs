@@ -5,7 +5,7 @@ use super::carry::{self, Outgoing};
 use super::files::{SEVERAL, ways_out};
 use super::find::{self, AT_ONCE};
 use super::route::Route;
-use super::words::{data, export as words, find as find_words};
+use super::words::{data, export as words, find as find_words, shared};
 use crate::exchange::{Backup, Document};
 use crate::job::{Line, Search};
 use crate::procedure::{Id, Procedure};
@@ -92,7 +92,7 @@ fn jobs(lines: Vec<Arc<Line>>, picked: Picked) -> Option<impl IntoView> {
         lines.with_value(|lines| {
             let found = lines.iter().filter(|line| search.finds_job(line));
             found
-                .map(|line| (Pick::Job(line.id.clone()), line.title()))
+                .map(|line| (Pick::Job(line.id.clone()), shared::listed(&line.title())))
                 .collect::<Vec<Choice>>()
         })
     };
@@ -200,9 +200,9 @@ fn outgoing(bench: Bench, picked: &BTreeSet<Pick>) -> Option<Outgoing> {
         }
         _ => {}
     }
-    let shelf = Backup {
+    let shelf = Box::new(Backup {
         procedures,
         ..parts
-    };
+    });
     Some(Outgoing::Several { shelf, jobs })
 }

@@ -125,16 +125,36 @@ fn has_some(bench: Bench) -> bool {
     bench.progress.with(has)
 }
 
-/// That nothing in the log answers the fault that was reported, with the way to say it.
+/// What the log leaves open of faults: that nothing answers the one that was reported, that records
+/// of it differ, and those that are not at their end. With the way to say it.
 pub fn unanswered(job: &Job, progress: &Progress) -> Option<impl IntoView + use<>> {
     let to = Route::Faults(job.id.clone()).address();
-    progress.owes_an_answer().then(|| {
+    let owes = progress.owes_an_answer();
+    let differ = progress.answers_differ();
+    let is_open = progress.signed_off.is_none();
+    let at_no_end = progress.faults.iter().filter(|fault| fault.is_at_no_end());
+    let rows: Vec<String> = at_no_end.filter(|_| is_open).map(in_a_line).collect();
+    (owes || differ || !rows.is_empty()).then(|| {
+        let rows = rows.into_iter().map(|row| view! { <li>{row}</li> });
+        let way = match progress.faults.is_empty() {
+            true => words::RECORD,
+            false => shared::FAULTS,
+        };
         view! {
             <h2>{shared::FAULTS}</h2>
-            <p>{report::words::NO_ANSWER}</p>
-            <a class="button" href=to>{words::RECORD}</a>
+            {owes.then(|| view! { <p>{report::words::NO_ANSWER}</p> })}
+            {differ.then(|| view! { <p>{report::words::ANSWERS_DIFFER}</p> })}
+            <ul class="plain-list">{rows.collect_view()}</ul>
+            <a class="button" href=to>{way}</a>
         }
     })
+}
+
+fn in_a_line(fault: &Fault) -> String {
+    let FaultRecord {
+        of, outcome, seen, ..
+    } = &fault.record;
+    words::open(&words::line(*of, *outcome), seen)
 }
 
 /// Whether another page wrote something else into the record meanwhile.
@@ -162,6 +182,7 @@ fn list(progress: &Progress, typed: RwSignal<Typed>) -> impl IntoView + use<> {
     view! {
         {reported}
         {none.then(|| view! { <p class="hint">{words::NONE_YET}</p> })}
+        {progress.answers_differ().then(|| view! { <p role="status">{report::words::ANSWERS_DIFFER}</p> })}
         <ul class="changes">{rows.collect_view()}</ul>
     }
 }
@@ -268,11 +289,19 @@ fn steps(
         all.retain(|choice| named.iter().all(|step| step.as_str() != choice.key));
         all
     };
+    let name_of = |all: &[Choice], step: &Id| {
+        let known = all.iter().find(|choice| choice.key == step.as_str());
+        known.map_or(step.to_string(), |choice| choice.name.clone())
+    };
+    let shown = move || {
+        let all = readings(bench);
+        let names: Vec<String> = named().iter().map(|step| name_of(&all, step)).collect();
+        shared::list(&names)
+    };
     let rows = move || {
         let all = readings(bench);
         let row = |step: Id| {
-            let known = all.iter().find(|choice| choice.key == step.as_str());
-            let name = known.map_or(step.to_string(), |choice| choice.name.clone());
+            let name = name_of(&all, &step);
             let remove = move |_| typed.update(|it| part(&mut it.record).retain(|it| *it != step));
             view! {
                 <li>
@@ -286,7 +315,7 @@ fn steps(
     };
     view! {
         <div class="field-long">
-            <Picker id label shown=Signal::derive(String::new) choices=Signal::derive(choices) pick=add/>
+            <Picker id label shown=Signal::derive(shown) choices=Signal::derive(choices) pick=add/>
             {rows}
         </div>
     }

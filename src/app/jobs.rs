@@ -5,9 +5,13 @@ use super::author::Desk;
 use super::bench::{Bench, use_bench};
 use super::device;
 use super::find;
+use super::loose;
 use super::procedures;
 use super::route::Route;
-use super::words::{author as writing, dealings, find as find_words, jobs as words, shared};
+use super::words::{
+    author as writing, dealings, find as find_words, jobs as words, loose as loose_words,
+    scan as scan_words, shared,
+};
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
 use crate::metrology::instrument::Instrument;
@@ -64,6 +68,8 @@ fn list(bench: Bench) -> impl IntoView {
                 <span class="row">
                     <a class="button main" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                     <a class="button" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
+                    <a class="button" href=Route::OneReading.address()>{loose_words::TAKE_ONE}</a>
+                    <a class="button" href=Route::Scan.address()>{scan_words::SCAN}</a>
                     <Show when=orders>
                         <a class="button" href=Route::ToOrder.address()>{dealings::TO_ORDER}</a>
                     </Show>
@@ -77,7 +83,7 @@ fn list(bench: Bench) -> impl IntoView {
                     {choices(which)}
                 </div>
             </Show>
-            {move || found(stock, &typed.get(), which.get())}
+            {move || found(bench, stock, &typed.get(), which.get())}
         </section>
     }
 }
@@ -128,7 +134,7 @@ impl Stock {
     }
 }
 
-fn found(stock: Stock, typed: &str, which: Shown) -> impl IntoView + use<> {
+fn found(bench: Bench, stock: Stock, typed: &str, which: Shown) -> impl IntoView + use<> {
     let search = Search::of(typed);
     let found: Vec<Arc<Line>> = stock.lines.with(|lines| {
         let found = lines.iter();
@@ -144,12 +150,14 @@ fn found(stock: Stock, typed: &str, which: Shown) -> impl IntoView + use<> {
     });
     let sets = (!search.is_empty()).then(|| stock.visits.with(|visits| sets(&found, visits)));
     let procedures = (!search.is_empty()).then(|| procedures(stock, &search));
+    let (loose, jobs): (Vec<_>, Vec<_>) = found.into_iter().partition(|line| line.is_loose());
     let (finished, in_hand): (Vec<_>, Vec<_>) =
-        found.into_iter().partition(|line| line.is_finished());
+        jobs.into_iter().partition(|line| line.is_finished());
     view! {
         {nothing}
-        {group(words::IN_HAND, in_hand)}
-        {group(words::FINISHED, finished)}
+        {group(words::IN_HAND, in_hand, card)}
+        {group(loose_words::ALL, loose, move |line| loose::card(bench, line))}
+        {group(words::FINISHED, finished, card)}
         {sets}
         {procedures}
     }
@@ -209,6 +217,7 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
                     <a class="button large" href=Route::Start(None).address()>{shared::START_A_JOB}</a>
                 </Show>
                 <a class="button large" href=Route::BookIn.address()>{shared::BOOK_IN}</a>
+                <a class="button large" href=Route::OneReading.address()>{loose_words::TAKE_ONE}</a>
                 <a class="button large" href=Route::Author(Desk::New).address()>{writing::WRITE}</a>
                 <a class="button large" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
             </div>
@@ -249,7 +258,11 @@ fn add_to_kit(bench: Bench, instruments: Vec<Instrument>) -> Option<()> {
     })
 }
 
-fn group(title: &'static str, lines: Vec<Arc<Line>>) -> Option<impl IntoView> {
+fn group<V: IntoView + 'static>(
+    title: &'static str,
+    lines: Vec<Arc<Line>>,
+    card: impl Fn(&Line) -> V + Copy + Send + Sync + 'static,
+) -> Option<impl IntoView> {
     let most = RwSignal::new(AT_FIRST);
     let all = lines.len();
     let lines = StoredValue::new(lines);

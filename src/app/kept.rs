@@ -18,6 +18,8 @@ pub struct KeptForm<T: Send + Sync + 'static> {
 pub const DETAILS: &str = "~details";
 /// The form for a step that no procedure foresaw.
 pub const OWN_STEP: &str = "~own-step";
+/// The form that puts such a step right.
+pub const OWN_CHANGED: &str = "own";
 /// The form for a fault.
 pub const FAULT: &str = "~fault";
 /// The form for a stage of a path.

@@ -23,6 +23,7 @@ mod imaging;
 mod jobs;
 mod kept;
 mod kit;
+mod loose;
 mod open_step;
 mod own;
 mod paper;
@@ -39,6 +40,7 @@ mod report;
 mod room;
 mod route;
 mod safekeeping;
+mod scan;
 mod several;
 mod slices;
 mod socket;
@@ -140,11 +142,15 @@ fn screen(route: &Route) -> AnyView {
         Route::Jobs => apart(jobs::screen),
         Route::Start(digest) => apart(|| start::screen(digest.clone())),
         Route::BookIn => apart(start::book_in),
+        Route::Scan => apart(scan::screen),
+        Route::OneReading => apart(own::one_reading),
+        Route::Loose(_) => apart(loose::screen),
         Route::Dealings(_) => apart(dealings::screen),
         Route::ToOrder => apart(dealings::to_order),
         Route::Faults(_) => apart(faults::screen),
         Route::Trace(_) => apart(trace::screen),
         Route::AddStep(_) => apart(own::screen),
+        Route::ChangeStep { job, step } => apart(|| own::change(job.clone(), step.clone())),
         Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),
         Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
         Route::StepInstrument { job, step } => apart(|| kit::for_step(job.clone(), step.clone())),

@@ -1,4 +1,4 @@
-//! Adds a step that no procedure foresaw to the job in hand.
+//! Adds a step that no procedure foresaw to the job in hand, or to none.
 
 use super::author::fields::{focus_soon, one_of};
 use super::author::picker::{Choice, Picker};
@@ -9,8 +9,9 @@ use super::open_step::ways_back;
 use super::parts::field_text;
 use super::put_back::step_in_hand;
 use super::route::Route;
-use super::words::{own as words, shared};
-use crate::job::{Deed, OwnField, OwnKind, TypedStep};
+use super::start::alone;
+use super::words::{jobs, loose, own as words, shared};
+use crate::job::{Deed, Header, Job, Origin, OwnFault, OwnField, OwnKind, OwnStep, TypedStep};
 use crate::procedure::{Id, Signal as Direction, usual_units};
 use crate::quantity::{Prefix, Scale, Unit};
 use leptos::prelude::*;
@@ -28,58 +29,206 @@ pub fn screen() -> impl IntoView {
     let typed = kept.typed;
     let back = job.clone();
     let as_at = from.get_value().and_then(|from| bench.number_of(&from));
-    let add = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
+    let add = Callback::new(move |()| {
         let id = device::fresh_id();
         let needs = from.get_value().zip(bench.course());
         let needs = needs.map(|(from, course)| course.stops_above(&from));
-        let read = typed.with_untracked(|typed| {
-            typed.read(id.clone(), needs.unwrap_or_default(), bench.sign_now())
-        });
-        match read {
-            Err(fault) => {
-                bench.refuse(words::fault(fault));
-                focus_soon(anchor(fault.field()));
-            }
-            Ok(added) => {
-                let added = Box::new(added);
-                if bench.record(Deed::AddedStep { added }) {
-                    kept.forget();
-                    bench.go(&Route::Step {
-                        job: job.clone(),
-                        step: Some(id),
-                    });
-                }
-            }
+        let Some(added) = read(bench, typed, &id, needs.unwrap_or_default()) else {
+            return;
+        };
+        let added = Box::new(added);
+        if bench.record(Deed::AddedStep { added }) {
+            kept.forget();
+            bench.go(&Route::Step {
+                job: job.clone(),
+                step: Some(id),
+            });
         }
-    };
-    let reads = Memo::new(move |_| typed.with(|typed| typed.kind == OwnKind::Read));
+    });
     Some(view! {
         <section class="page">
             {ways_back(&back)}
             <h1>{shared::ADD_A_STEP}</h1>
             <p class="lead">{words::LEAD}</p>
-            <form on:submit=add>
-                <div class="fields">
-                    {kind(typed)}
-                    {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title, ())}
-                    <Show when=move || reads.get()>{reading(bench, typed)}</Show>
-                    {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note, ())}
-                </div>
-                <fieldset>
-                    <legend>{words::STATE}</legend>
-                    {as_at.map(|number| view! { <p class="hint">{words::as_at(number)}</p> })}
-                    <div class="fields">
-                        {text(typed, "own-mode".to_owned(), words::MODE, "", |it| &mut it.mode, ())}
-                        {text(typed, "own-channel".to_owned(), words::CHANNEL, "", |it| &mut it.channel, ())}
-                        {text(typed, "own-supply".to_owned(), words::SUPPLY, "", |it| &mut it.supply, ())}
-                        {signal(typed)}
-                    </div>
-                </fieldset>
-                <button type="submit" class="main large">{words::ADD}</button>
-            </form>
+            {form(bench, typed, Around::own(kind(typed).into_any(), as_at), (words::ADD, add))}
         </section>
     })
+}
+
+/// The screen that puts a step right which was added. What it reads, with what and in which unit
+/// stays: readings may have been taken.
+pub fn change(job: Id, step: Id) -> Option<impl IntoView> {
+    let bench = use_bench();
+    let course = bench.course()?;
+    let now = course.procedure.step(&step)?.clone();
+    let sign = bench.sign_now();
+    let place = kept::of_job(&job, &kept::of_step(&step, kept::OWN_CHANGED));
+    let kept = KeptForm::of(bench, place, TypedStep::of(&now, sign));
+    let typed = kept.typed;
+    let back = Route::Step {
+        job: job.clone(),
+        step: Some(step.clone()),
+    };
+    let to = back.clone();
+    let keep = Callback::new(move |()| {
+        let Some(added) = read(bench, typed, &step, now.needs.clone()) else {
+            return;
+        };
+        let is_same = added.step == now;
+        let added = Box::new(added);
+        if is_same || bench.record(Deed::AddedStep { added }) {
+            kept.forget();
+            bench.go(&to);
+        }
+    });
+    Some(view! {
+        <section class="page">
+            {ways_back(&job)}
+            <h1>{words::CHANGE}</h1>
+            <p class="lead">{words::CHANGE_LEAD}</p>
+            {form(bench, typed, Around::changed(), (shared::KEEP, keep))}
+        </section>
+    })
+}
+
+/// The way to put a step right, where it was added at the bench.
+pub fn way(bench: Bench, job: &Id, step: &Id) -> Option<impl IntoView + use<>> {
+    let course = bench.course()?;
+    let is_own = course.part_with(step)?.from == Origin::Bench;
+    let to = Route::ChangeStep {
+        job: job.clone(),
+        step: step.clone(),
+    };
+    (is_own && untrack(|| bench.is_open()))
+        .then(|| view! { <a href=to.address()>{words::CHANGE}</a> })
+}
+
+/// The screen for a reading that belongs to no job yet.
+pub fn one_reading() -> impl IntoView {
+    let bench = use_bench();
+    let kept = KeptForm::of(bench, ONE_READING.to_owned(), TypedStep::default());
+    let typed = kept.typed;
+    let take = Callback::new(move |()| {
+        let step = device::fresh_id();
+        let Some(added) = read(bench, typed, &step, Vec::new()) else {
+            return;
+        };
+        let role = added.role.as_ref().map(|it| it.role.clone());
+        let header = Header {
+            technician: bench.preferences.with_untracked(|p| p.technician.clone()),
+            instruments: alone(&bench.kit(), role.iter()),
+            ..Header::default()
+        };
+        let mut job = Job::loose(device::fresh_id(), header, device::stamp());
+        let added = Box::new(added);
+        if let Err(refusal) = job.record(device::stamp(), Deed::AddedStep { added }) {
+            return bench.refuse(refusal.to_string());
+        }
+        let route = Route::Step {
+            job: job.id.clone(),
+            step: Some(step),
+        };
+        if bench.save(job) {
+            kept.forget();
+            bench.go(&route);
+        }
+    });
+    view! {
+        <section class="page">
+            <p class="crumbs"><a href=Route::Jobs.address()>{jobs::TITLE}</a></p>
+            <h1>{loose::TAKE_ONE}</h1>
+            <p class="lead">{loose::TAKE_ONE_LEAD}</p>
+            {form(bench, typed, Around::alone(), (loose::GO_AND_READ, take))}
+        </section>
+    }
+}
+
+/// Where a reading without a job is kept while it is typed.
+const ONE_READING: &str = "new:reading";
+
+/// What is typed as a step; nothing where that can't be, which is then on the screen.
+fn read(bench: Bench, typed: RwSignal<TypedStep>, id: &Id, needs: Vec<Id>) -> Option<OwnStep> {
+    let sign = bench.sign_now();
+    let read = typed.with_untracked(|typed| typed.read(id.clone(), needs, sign));
+    let refused = |fault: &OwnFault| {
+        bench.refuse(words::fault(*fault));
+        focus_soon(anchor(fault.field()));
+    };
+    read.inspect_err(refused).ok()
+}
+
+/// In what the forms for such a step differ.
+struct Around {
+    /// What stands in it first.
+    first: AnyView,
+    /// The number of the step that it was filled in from.
+    as_at: Option<usize>,
+    /// Whether instrument and unit can be chosen.
+    chooses: bool,
+}
+
+impl Around {
+    fn own(first: AnyView, as_at: Option<usize>) -> Self {
+        Around {
+            first,
+            as_at,
+            ..Around::alone()
+        }
+    }
+
+    fn alone() -> Self {
+        Around {
+            first: ().into_any(),
+            as_at: None,
+            chooses: true,
+        }
+    }
+
+    fn changed() -> Self {
+        Around {
+            chooses: false,
+            ..Around::alone()
+        }
+    }
+}
+
+fn form(
+    bench: Bench,
+    typed: RwSignal<TypedStep>,
+    around: Around,
+    (word, send): (&'static str, Callback<()>),
+) -> impl IntoView {
+    let submit = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        send.run(());
+    };
+    let Around {
+        first,
+        as_at,
+        chooses,
+    } = around;
+    let reads = Memo::new(move |_| typed.with(|typed| typed.kind == OwnKind::Read));
+    view! {
+        <form on:submit=submit>
+            <div class="fields">
+                {first}
+                {text(typed, anchor(OwnField::Title), words::TITLE, words::TITLE_HINT, |it| &mut it.title, ())}
+                <Show when=move || reads.get()>{reading(bench, typed, chooses)}</Show>
+                {text(typed, "own-note".to_owned(), words::NOTE, "", |it| &mut it.note, ())}
+            </div>
+            <fieldset>
+                <legend>{words::STATE}</legend>
+                {as_at.map(|number| view! { <p class="hint">{words::as_at(number)}</p> })}
+                <div class="fields">
+                    {text(typed, "own-mode".to_owned(), words::MODE, "", |it| &mut it.mode, ())}
+                    {text(typed, "own-channel".to_owned(), words::CHANNEL, "", |it| &mut it.channel, ())}
+                    {text(typed, "own-supply".to_owned(), words::SUPPLY, "", |it| &mut it.supply, ())}
+                    {signal(typed)}
+                </div>
+            </fieldset>
+            <button type="submit" class="main large">{word}</button>
+        </form>
+    }
 }
 
 /// The step that is due, where none was looked at.
@@ -149,7 +298,7 @@ fn signal(typed: RwSignal<TypedStep>) -> impl IntoView {
 }
 
 /// Where, with what, in what, and where it must lie.
-fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
+fn reading(bench: Bench, typed: RwSignal<TypedStep>, chooses: bool) -> impl IntoView {
     let shown = move || {
         let scale = typed.with(|typed| typed.scale);
         scale.map_or(String::new(), Scale::symbol)
@@ -170,9 +319,11 @@ fn reading(bench: Bench, typed: RwSignal<TypedStep>) -> impl IntoView {
     };
     view! {
         {text(typed, anchor(OwnField::At), words::AT, words::AT_HINT, |it| &mut it.at, ())}
+        {chooses.then(|| view! {
         {text(typed, anchor(OwnField::With), words::WITH, words::WITH_HINT, |it| &mut it.with, ())}
         <Picker id=anchor(OwnField::Scale) label=words::UNIT shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
+        })}
         {text(
             typed,
             anchor(OwnField::Limit),

@@ -13,6 +13,12 @@ pub enum Route {
     Start(Option<String>),
     /// Book a set in without a procedure.
     BookIn,
+    /// Read a label or a serial number with the camera.
+    Scan,
+    /// Take a reading that belongs to no job yet.
+    OneReading,
+    /// What becomes of such readings.
+    Loose(Id),
     /// One step of a job.
     Step {
         /// The job.
@@ -29,6 +35,13 @@ pub enum Route {
     },
     /// A step that no procedure foresaw, to be added to a job.
     AddStep(Id),
+    /// A step of a job's own, to be put right.
+    ChangeStep {
+        /// The job.
+        job: Id,
+        /// The step.
+        step: Id,
+    },
     /// Another procedure for a job: the one of this digest, if one was picked.
     TakeOn {
         /// The job.
@@ -110,11 +123,12 @@ impl Route {
         match self {
             Route::Step { job, .. } | Route::Changes { job, .. } => Some(job),
             Route::StepInstrument { job, .. } | Route::TakeOn { job, .. } => Some(job),
+            Route::ChangeStep { job, .. } => Some(job),
             Route::AddStep(job) | Route::Faults(job) | Route::Dealings(job) => Some(job),
             Route::Trace(job) => Some(job),
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
-            Route::Report(job) | Route::Label(job) => Some(job),
+            Route::Report(job) | Route::Label(job) | Route::Loose(job) => Some(job),
             _ => None,
         }
     }
@@ -130,6 +144,9 @@ impl Route {
             ["start"] => Some(Route::Start(None)),
             ["start", digest] => Some(Route::Start(Some((*digest).to_owned()))),
             ["book-in"] => Some(Route::BookIn),
+            ["scan"] => Some(Route::Scan),
+            ["reading"] => Some(Route::OneReading),
+            ["job", job, "keep"] => id(job).map(Route::Loose),
             ["procedures"] => Some(Route::Procedures),
             ["procedures", digest, "sheet"] => Some(Route::ProcedureSheet((*digest).to_owned())),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
@@ -175,6 +192,9 @@ impl Route {
             ["job", job, "step", step, "instrument"] => id(job)
                 .zip(id(step))
                 .map(|(job, step)| Route::StepInstrument { job, step }),
+            ["job", job, "step", step, "change"] => id(job)
+                .zip(id(step))
+                .map(|(job, step)| Route::ChangeStep { job, step }),
             parts => Desk::read(parts).map(Route::Author),
         };
         route.unwrap_or(Route::Jobs)
@@ -200,7 +220,15 @@ impl Route {
                 encode(job.as_str()),
                 encode(step.as_str())
             ),
+            Route::ChangeStep { job, step } => format!(
+                "job/{}/step/{}/change",
+                encode(job.as_str()),
+                encode(step.as_str())
+            ),
             Route::BookIn => "book-in".to_owned(),
+            Route::Scan => "scan".to_owned(),
+            Route::OneReading => "reading".to_owned(),
+            Route::Loose(job) => format!("job/{}/keep", encode(job.as_str())),
             Route::ToOrder => "to-order".to_owned(),
             Route::Dealings(job) => format!("job/{}/parts", encode(job.as_str())),
             Route::Trace(job) => format!("job/{}/trace", encode(job.as_str())),
@@ -293,6 +321,13 @@ mod tests {
     fn every_address_leads_back_to_its_screen() {
         for route in [
             Route::Jobs,
+            Route::Scan,
+            Route::OneReading,
+            Route::ChangeStep {
+                job: id("j-1"),
+                step: id("own/1"),
+            },
+            Route::Loose(id("j-1")),
             Route::Start(None),
             Route::Start(Some("ab12".to_owned())),
             Route::Step {

@@ -219,8 +219,16 @@ impl At {
                 job,
                 step: Some(step),
             },
+            None if self.is_loose() => Route::Loose(job),
             None => Route::Finish(job),
         })
+    }
+
+    /// Whether what is read here belongs to no job yet.
+    fn is_loose(self) -> bool {
+        let is_loose =
+            |progress: &Option<Progress>| progress.as_ref().is_some_and(Progress::is_loose);
+        self.bench.progress.with_untracked(is_loose)
     }
 
     fn move_by(self, by: isize) {

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::dealings;
+use super::loose;
 use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
@@ -40,13 +41,16 @@ pub fn screen() -> impl IntoView {
                         <a class="button main" href=Route::Step { job: job.id.clone(), step: None }.address()>{words::GO_ON}</a>
                     })}
                     {progress.signed_off.is_none().then(|| more(&job))}
+                    {progress.is_loose().then(|| loose::way(&job.id))}
                     <a class="button" href=Route::Details(job.id.clone()).address()>{shared::THE_SET}</a>
                     {progress.course.procedure.plan.is_some().then(|| view! {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
                     {photos::way(&job, progress.photos.len())}
-                    <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
-                    <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
+                    {(!progress.is_loose()).then(|| view! {
+                        <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
+                        <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
+                    })}
                     {progress.signed_off.is_none().then(|| view! {
                         <button type="button" on:click=move |_| bench.pause(words::BREAK)>{words::TAKE_BREAK}</button>
                         <button type="button" on:click=move |_| bench.undo(None)>{shared::UNDO}</button>
@@ -179,7 +183,7 @@ fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl In
 }
 
 /// What came of the step, in a few words.
-fn result(bench: Bench, standing: &StepProgress) -> String {
+pub fn result(bench: Bench, standing: &StepProgress) -> String {
     let sign = bench.sign();
     if let Some(waived) = &standing.waived {
         return waived.text.clone();

@@ -2,7 +2,7 @@
 //! since, as one.
 
 use super::{Deed, Event, Log, LookAt, OwnStep, ProcedureName};
-use crate::procedure::{Id, JoinFault, Procedure, Step, faults, joined};
+use crate::procedure::{Id, JoinFault, Procedure, Step, Work, faults, joined};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -137,6 +137,12 @@ impl Course {
                     at: event.at,
                 }
             }
+            Deed::AddedStep { added } if self.can_change(added) => {
+                let OwnStep {
+                    step, point, role, ..
+                } = OwnStep::clone(added);
+                return Arc::make_mut(&mut self.procedure).change_step(step, point, role);
+            }
             Deed::AddedStep { added } if self.procedure.step(&added.step.id).is_none() => {
                 let OwnStep {
                     step,
@@ -185,6 +191,22 @@ impl Course {
             true => Err(JoinFault::Twice),
             false => self.procedure.can_take_on(procedure),
         }
+    }
+
+    /// Whether a step may take the place of the one of its name: that was added at the bench as well,
+    /// and what was read in it is read in the same unit by the same instrument.
+    pub fn can_change(&self, added: &OwnStep) -> bool {
+        let id = &added.step.id;
+        let is_own = self
+            .part_with(id)
+            .is_some_and(|part| part.from == Origin::Bench);
+        let known = self.procedure.step(id).filter(|_| is_own);
+        known.is_some_and(|known| match (&known.work, &added.step.work) {
+            (Work::Read { gauge: one, .. }, Work::Read { gauge: other, .. }) => {
+                (one.scale.unit, &one.with) == (other.scale.unit, &other.with)
+            }
+            (one, other) => one == other,
+        })
     }
 
     /// The part that holds a step, by the step's place from 0.

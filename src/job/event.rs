@@ -53,7 +53,8 @@ pub enum Deed {
         /// The procedure, in the revision that it has then and keeps.
         procedure: Box<Procedure>,
     },
-    /// The job has a step that no procedure foresaw.
+    /// The job has a step that no procedure foresaw; the whole, in place of an earlier entry with a
+    /// step of its name.
     AddedStep {
         /// The step.
         added: Box<OwnStep>,
@@ -132,8 +133,11 @@ pub enum Deed {
         /// Why.
         reason: String,
     },
-    /// A part was changed.
+    /// A part was changed; the whole, in place of an earlier entry of its name.
     Changed {
+        /// The entry that it was first written with; none in that entry itself.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first: Option<Id>,
         /// In which step, if in one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         step: Option<Id>,
@@ -561,6 +565,31 @@ pub struct Header {
     /// The day on which the set should be checked again.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub next_check: Option<Date>,
+    /// What the work costs.
+    #[serde(skip_serializing_if = "Charge::is_blank")]
+    pub charge: Charge,
+}
+
+/// What the work costs, in the currency of the workshop.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
+pub struct Charge {
+    /// For an hour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<Number>,
+    /// The minutes that it took, where that is not as the log has it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u32>,
+    /// The price that was agreed with the owner.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub agreed: Option<Number>,
+}
+
+impl Charge {
+    /// Whether nothing is said of it.
+    pub fn is_blank(&self) -> bool {
+        *self == Charge::default()
+    }
 }
 
 fn is_simple(rule: &Rule) -> bool {

@@ -132,7 +132,28 @@ impl FaultRecord {
     }
 }
 
+impl Fault {
+    /// Whether something is still to be done about it: it is looked for, or found and not cured.
+    pub fn is_at_no_end(&self) -> bool {
+        matches!(self.record.outcome, Outcome::Open | Outcome::Found)
+    }
+}
+
 impl Progress {
+    /// Whether one record of the fault that was reported says that it did not show, or that its
+    /// cause was not found, and another that it was found.
+    pub fn answers_differ(&self) -> bool {
+        let reported = self.faults.iter().map(|fault| &fault.record);
+        let reported = reported.filter(|record| record.of == FaultOf::Report);
+        let outcomes: Vec<Outcome> = reported.map(|record| record.outcome).collect();
+        let was_found = |it: &Outcome| matches!(it, Outcome::Found | Outcome::Cured);
+        let is_denied = |it: &Outcome| matches!(it, Outcome::NotSeen | Outcome::NotFound);
+        let is_both =
+            |one: Outcome, other: Outcome| outcomes.contains(&one) && outcomes.contains(&other);
+        (outcomes.iter().any(was_found) && outcomes.iter().any(is_denied))
+            || is_both(Outcome::NotSeen, Outcome::NotFound)
+    }
+
     /// What the readings of the steps that a record names say of its cure.
     pub fn cure_shown(&self, record: &FaultRecord) -> CureShown {
         let steps: Vec<&StepProgress> = record

@@ -26,6 +26,8 @@ pub enum HeaderPart {
     Rule,
     /// The day of the next check.
     NextCheck,
+    /// What the work costs.
+    Charge,
 }
 
 impl Header {
@@ -48,6 +50,7 @@ impl Header {
             ),
             (HeaderPart::Rule, self.rule != other.rule),
             (HeaderPart::NextCheck, self.next_check != other.next_check),
+            (HeaderPart::Charge, self.charge != other.charge),
         ];
         let differs = parts.into_iter().filter(|(_, differs)| *differs);
         differs.map(|(part, _)| part).collect()
@@ -71,6 +74,7 @@ impl Header {
                 HeaderPart::Instruments => header.take_instruments(from, to),
                 HeaderPart::Rule => header.rule = to.rule.clone(),
                 HeaderPart::NextCheck => header.next_check = to.next_check,
+                HeaderPart::Charge => header.charge = to.charge.clone(),
             }
         }
         header

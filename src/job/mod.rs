@@ -14,6 +14,7 @@ mod kindred;
 mod line;
 mod log;
 mod look_again;
+mod loose;
 mod own;
 mod part;
 mod passes;
@@ -41,8 +42,8 @@ pub use bounded::{Bounded, MAX_EVENTS, too_many};
 pub use correct::Correction;
 pub use course::{Course, LeftOut, Origin, Part};
 pub use event::{
-    Change, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity, Stamp, Tool,
-    UsedInstrument,
+    Change, Charge, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity,
+    Stamp, Tool, UsedInstrument,
 };
 pub use fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
 pub use find::{Search, Shown};
@@ -53,10 +54,11 @@ pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
 pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
 pub use part::{
-    Asked, Awaits, Collected, Dealings, Part as WantedPart, PartDue, PartRecord, PartState,
+    Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,
+    PartState, ordered_together,
 };
 pub use passes::{Pass, PassRead, Passes, Shows};
-pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due};
+pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due, stops_brought};
 pub use photos::{Photo, photos};
 pub use plan_view::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
@@ -80,7 +82,7 @@ pub use way::{Way, takes, unit_read};
 pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
 
 use crate::procedure::{Id, PictureDigest, Procedure};
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, Number};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -103,6 +105,9 @@ pub struct Preferences {
     /// The currency of prices; a report shows none where it is empty.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub currency: String,
+    /// What an hour of work costs, for new jobs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<Number>,
 }
 
 /// One set on the bench: the exact revision of the procedure it was started with, and the log.

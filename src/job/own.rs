@@ -2,6 +2,7 @@
 
 use super::{Course, OwnStep};
 use crate::metrology::Tolerance;
+use crate::procedure::draft::{read_tolerance, typed_tolerance};
 use crate::procedure::table::read_limit;
 use crate::procedure::{
     Gauge, Id, IdError, Instrument, SetUp, Signal, Step, Target, TestPoint, Work, usual_instrument,
@@ -79,6 +80,8 @@ pub enum OwnFault {
     Name(OwnField, IdError),
     /// It is no limit in the unit that was chosen.
     Limit(Scale),
+    /// A comma in the limit, where the decimal sign is a point: it may group digits or be one.
+    Comma,
 }
 
 impl OwnFault {
@@ -86,7 +89,7 @@ impl OwnFault {
     pub fn field(self) -> OwnField {
         match self {
             OwnFault::Blank(field) | OwnFault::Name(field, _) => field,
-            OwnFault::Limit(_) => OwnField::Limit,
+            OwnFault::Limit(_) | OwnFault::Comma => OwnField::Limit,
         }
     }
 }
@@ -111,12 +114,44 @@ impl TypedStep {
         }
     }
 
+    /// What would have to be typed for a step that was added.
+    pub fn of(step: &Step, sign: DecimalSign) -> Self {
+        let kind = match step.work {
+            Work::Read { .. } => OwnKind::Read,
+            Work::Inspect => OwnKind::Inspect,
+            _ => OwnKind::Tick,
+        };
+        let gauge = step.work.gauge();
+        let limit = match &step.work {
+            Work::Read {
+                target: Some(Target::Fixed(tolerance)),
+                ..
+            } => typed_tolerance(tolerance, sign),
+            _ => String::new(),
+        };
+        TypedStep {
+            kind,
+            title: step.title.clone(),
+            at: gauge.map_or(String::new(), |gauge| gauge.at.to_string()),
+            with: gauge.map_or(String::new(), |gauge| gauge.with.to_string()),
+            scale: gauge.map(|gauge| gauge.scale),
+            limit,
+            note: step.text.clone(),
+            signal: step.set_up.signal,
+            ..TypedStep::at_step(step)
+        }
+    }
+
     /// The limits, as far as they can be read; `None` where there are none.
     pub fn tolerance(&self, sign: DecimalSign) -> Result<Option<Tolerance>, OwnFault> {
         let Some(scale) = self.scale.filter(|_| !self.limit.trim().is_empty()) else {
             return Ok(None);
         };
-        let read = read_limit(&self.limit, scale, sign);
+        if sign == DecimalSign::Point && has_comma_in_figure(&self.limit) {
+            return Err(OwnFault::Comma);
+        }
+        let read = read_tolerance(&self.limit, scale, sign).ok();
+        let read = read.or_else(|| read_limit(&self.limit, scale, sign));
         let read = read.filter(|limit| limit.unit() == scale.unit);
         read.map(Some).ok_or(OwnFault::Limit(scale))
     }
@@ -198,6 +233,13 @@ impl Course {
         );
         all
     }
+}
+
+fn has_comma_in_figure(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    bytes
+        .windows(3)
+        .any(|it| it[0].is_ascii_digit() && it[1] == b',' && it[2].is_ascii_digit())
 }
 
 fn filled(text: &str) -> Option<&str> {

@@ -228,3 +228,44 @@ impl PartDue {
         }
     }
 }
+
+/// Parts with one order number that are still to be ordered, for however many jobs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OrderedTogether {
+    /// The order number as it was first written.
+    pub number: String,
+    /// How many.
+    pub count: u64,
+    /// For how many entries of the lists.
+    pub rows: usize,
+}
+
+/// What is wanted more than once under one order number, however that is capitalised and spaced,
+/// and not ordered yet.
+pub fn ordered_together<'a>(due: impl IntoIterator<Item = &'a PartDue>) -> Vec<OrderedTogether> {
+    let plain = |number: &str| -> String {
+        let letters = number.chars().filter(|c| !c.is_whitespace());
+        letters.flat_map(char::to_lowercase).collect()
+    };
+    let mut all: Vec<OrderedTogether> = Vec::new();
+    for part in due {
+        let number = part.number.trim();
+        if number.is_empty() || part.ordered {
+            continue;
+        }
+        let count = u64::from(part.count);
+        match all.iter_mut().find(|it| plain(&it.number) == plain(number)) {
+            Some(known) => {
+                known.count += count;
+                known.rows += 1;
+            }
+            None => all.push(OrderedTogether {
+                number: number.to_owned(),
+                count,
+                rows: 1,
+            }),
+        }
+    }
+    all.retain(|it| it.rows > 1);
+    all
+}

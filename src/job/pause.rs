@@ -41,6 +41,19 @@ pub fn is_break_due(job: &Job, progress: &Progress, now: i64) -> bool {
     rested && progress.signed_off.is_none() && ends_some
 }
 
+/// The numbers of the stops that a copy of a job brings confirmed, which may have been at another
+/// bench: those that hold in it and not here.
+pub fn stops_brought(here: Option<&Progress>, copy: &Progress) -> Vec<usize> {
+    let holds =
+        |progress: &Progress, stop: &Step| progress.step(&stop.id).is_some_and(|step| step.holds);
+    let is_new = |stop: &&Step| holds(copy, stop) && !here.is_some_and(|here| holds(here, stop));
+    let procedure = &copy.course.procedure;
+    let new = stops(procedure).filter(|_| copy.signed_off.is_none());
+    new.filter(is_new)
+        .filter_map(|stop| procedure.number_of(&stop.id))
+        .collect()
+}
+
 /// Whether a break now would end a wait that it outlasted, or a warm-up before a reading that is
 /// still owed.
 fn cools_some(progress: &Progress, now: i64) -> bool {

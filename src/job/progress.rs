@@ -226,6 +226,8 @@ pub enum LookAgain {
 /// A part that was changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Changed {
+    /// Its name, the same through all its entries: that of the first.
+    pub name: Id,
     /// In which step, if in one.
     pub step: Option<Id>,
     /// What was changed.
@@ -426,16 +428,31 @@ impl Progress {
                 order,
             }),
             Deed::Paused => self.paused.push((order, event.at)),
-            Deed::Changed { step, change } => {
-                self.mended = Some(order);
-                self.changes.push(Changed {
-                    step: step.clone(),
-                    change: Change::clone(change),
-                    at: event.at,
-                });
-            }
             Deed::PathNoted { .. } | Deed::Looked { .. } => {
                 Trace::take(&mut self.traces, order, event);
+            }
+            Deed::Changed {
+                first,
+                step,
+                change,
+            } => {
+                // One that is put right was made then.
+                if first.is_none() {
+                    self.mended = Some(order);
+                }
+                let name = first.as_ref().unwrap_or(&event.id);
+                let known = self.changes.iter_mut().find(|it| it.name == *name);
+                let change = Change::clone(change);
+                match known {
+                    // When it was done, and in which step, stays.
+                    Some(known) => known.change = change,
+                    None => self.changes.push(Changed {
+                        name: name.clone(),
+                        step: step.clone(),
+                        change,
+                        at: event.at,
+                    }),
+                }
             }
             Deed::FaultNoted { first, record } => {
                 if record.outcome == Outcome::Cured {

@@ -291,6 +291,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 false => Err(Refusal::NoEntry),
             }
         }
+        Deed::Changed {
+            first: Some(first), ..
+        } => match progress.changes.iter().any(|it| it.name == *first) {
+            true => Ok(()),
+            false => Err(Refusal::NoEntry),
+        },
         Deed::FaultNoted { first, record } => {
             let is_known = |name: &Id| progress.faults.iter().any(|fault| fault.name == *name);
             match record.unsaid() {
@@ -304,8 +310,10 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
         }
         Deed::PathNoted { .. } | Deed::Looked { .. } => progress.check_trace(deed),
         Deed::AddedStep { added } => match progress.course.procedure.step(&added.step.id) {
-            Some(_) => Err(Refusal::NotTakenOn(JoinFault::Twice)),
-            None => Ok(()),
+            Some(known) if *known == added.step || !progress.course.can_change(added) => {
+                Err(Refusal::NotTakenOn(JoinFault::Twice))
+            }
+            _ => Ok(()),
         },
         Deed::Undone { event } => check_undo(job, event, finished),
         Deed::PutBack { item } | Deed::StaysOff { item, .. } => {

@@ -173,6 +173,16 @@ impl Procedure {
         }
     }
 
+    /// Puts another step in the place of the one of its name.
+    pub fn change_step(&mut self, step: Step, point: Option<TestPoint>, role: Option<Instrument>) {
+        point.into_iter().for_each(|point| self.take_point(point));
+        role.into_iter().for_each(|role| self.take_role(role));
+        let mut steps = self.sections.iter_mut().flat_map(|it| &mut it.steps);
+        if let Some(known) = steps.find(|known| known.id == step.id) {
+            *known = step;
+        }
+    }
+
     fn take_adjuster(&mut self, adjuster: Adjuster) {
         match self.adjusters.iter_mut().find(|it| it.id == adjuster.id) {
             Some(known) => known.disturbs.extend(adjuster.disturbs),

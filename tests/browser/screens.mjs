@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
+import { type } from './hand.mjs';
 import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
 
 const ROUTES = new URL('../../src/app/route.rs', import.meta.url);
@@ -40,6 +41,7 @@ async function* tour(page, host) {
     await see(sight(page));
     yield { route, name };
   }
+  yield* ownStep(page, go, job);
   yield* starting(page, go);
   yield* procedures(page, go);
   yield* writing(page, go);
@@ -84,6 +86,9 @@ const plain = (job) => [
   ['Trace', 'find the fault', `${job}/trace`, titled('Find the fault')],
   ['Dealings', 'parts and the owner', `${job}/parts`, titled('Parts and the owner')],
   ['ToOrder', 'what to order', 'to-order', titled('What to order')],
+  ['Scan', 'scan', 'scan', titled('Scan')],
+  ['OneReading', 'take one reading', 'reading', titled('Take one reading')],
+  ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Keep it or throw it away')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],
   ['Off', 'what is off', `${job}/off`, titled('What is off')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
@@ -106,6 +111,17 @@ const plain = (job) => [
   ['Data', 'data', 'data', titled('Data')],
   ['Export', 'what goes into a file', 'export', titled('Pick for a file')],
 ];
+
+async function* ownStep(page, go, job) {
+  await go(`${job}/add`);
+  await button(page, 'Do something').tap();
+  await type(page.getByLabel('What', { exact: true }), 'Dust it');
+  await button(page, 'Add it and go there').tap();
+  await see(heading(page, 'Dust it'));
+  await link(page, 'Put this step right').tap();
+  await see(heading(page, 'Put this step right'));
+  yield { route: 'ChangeStep', name: 'a step of one’s own, put right' };
+}
 
 async function* starting(page, go) {
   await go('start');

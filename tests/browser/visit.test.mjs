@@ -279,3 +279,77 @@ test('what two tabs write into one record is told, not written over', async (t) 
   await seeText(page, 'First mixer');
   assert.equal(await page.getByText('C12 open').count(), 0);
 });
+
+test('what was answered, fitted and added is put right where it stands', async (t) => {
+  const { page, hand } = await bookedIn(t, TABLET);
+  await link(page, 'Parts and the owner').tap();
+  await hand.write(labelled(page, 'Question'), 'Renew it for 40?');
+  await button(page, 'Keep the question').tap();
+  await hand.write(labelled(page, 'Answer'), 'Yse');
+  await button(page, 'Keep the answer').tap();
+  await seeText(page, /^Yse/);
+  await button(page, 'Change').tap();
+  await hand.write(labelled(page, 'Answer'), 'Yes, up to 50');
+  await button(page, 'Keep the answer').tap();
+  await seeText(page, /^Yes, up to 50/);
+  assert.equal(await page.getByText('Yse').count(), 0);
+
+  await hand.write(labelled(page, 'Part'), 'Electrolytic 470 nF');
+  await button(page, 'Keep the part').tap();
+  await button(page, 'Record the fitting').tap();
+  await button(page, 'Keep the change').tap();
+  await button(page, 'Change').tap();
+  await see(heading(page, 'Put this change right'));
+  await hand.write(labelled(page, 'What went in'), 'Electrolytic 470 µF');
+  // What is typed is there after the page was killed.
+  await page.reload();
+  await running(page);
+  await button(page, 'Change').tap();
+  assert.equal(await labelled(page, 'What went in').inputValue(), 'Electrolytic 470 µF');
+  await button(page, 'Keep it so').tap();
+  await see(page.locator('.changes').getByText('Electrolytic 470 µF'));
+  assert.equal(await page.getByText('470 nF').count(), 0);
+  await see(heading(page, 'Record a change'));
+
+  await toSteps(page);
+  await link(page, 'Add a step of your own').tap();
+  await hand.write(labelled(page, 'What'), 'Rail');
+  await hand.write(labelled(page, 'Where'), 'R47');
+  await picks(page, /^Unit/, /^V\b/);
+  await hand.write(labelled(page, 'Limit'), '13,8 to 14,2');
+  await seeText(page, 'a comma may mean two things');
+  await hand.write(labelled(page, 'Limit'), '13.8 to 14.2');
+  await button(page, 'Add it and go there').tap();
+  await see(heading(page, 'Rail'));
+  await page.waitForTimeout(350);
+  await hand.number('13.6');
+  await hand.enter();
+  await seeStatus(page, 'outside');
+  await link(page, 'Put this step right').tap();
+  await hand.write(labelled(page, 'Limit'), '13.5 to 14.2');
+  await button(page, 'Keep').tap();
+  await see(heading(page, 'Rail'));
+  await seeStatus(page, 'done');
+});
+
+test('what the work comes to stands on the sheet, from the rate of the settings and the minutes typed', async (t) => {
+  const { page, hand, host } = await bookedIn(t, PHONE);
+  await page.goto(`${host.url}#/data`);
+  await hand.write(labelled(page, 'Currency'), 'EUR');
+  await hand.write(labelled(page, 'Rate per hour in EUR'), '48.00');
+  await link(page, 'Jobs').tap();
+  await link(page, 'Book a set in').tap();
+  await hand.write(labelled(page, 'Serial number'), 'QRC-32');
+  assert.equal(await labelled(page, 'Rate per hour in EUR').inputValue(), '48.00');
+  await hand.write(labelled(page, 'Working time in minutes'), 'an hour');
+  await button(page, 'Start the job').tap();
+  await seeText(page, 'Type the minutes as a whole number');
+  await hand.write(labelled(page, 'Working time in minutes'), '75');
+  await hand.write(labelled(page, 'Agreed price in EUR'), '50');
+  await button(page, 'Start the job').tap();
+  await see(heading(page, 'All steps'));
+  await link(page, 'Report').tap();
+  await seeText(page, /Work: 1.h.15.min as stated, at 48\.00.EUR an hour/);
+  await seeText(page, /60\.00.EUR/);
+  await seeText(page, 'Price agreed with the owner');
+});

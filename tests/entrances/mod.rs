@@ -7,7 +7,10 @@
 pub mod seeds;
 pub mod twist;
 
-use halfturn::exchange::report::{Check, Look, Report, csv, html, label::Label};
+use halfturn::exchange::report::{
+    Check, Look, Report, csv, html,
+    label::{Label, Scanned},
+};
 use halfturn::exchange::{Document, File, Here, demo, open, preview, read, write, write_with};
 use halfturn::job::{Job, advice, kit_check, plan_view};
 use halfturn::metrology::date::Date;
@@ -184,6 +187,10 @@ pub fn number(text: &str) {
         let _ = (number.to_f64(), number.last_place());
     }
     let _ = text.parse::<Id>();
+    if let Scanned::Text(read) = Scanned::of(text) {
+        let is_short = read.chars().count() <= 100;
+        assert!(is_short && !read.contains(char::is_control), "{read:?}");
+    }
     let _ = text.parse::<PinOrder>();
     if let Ok(date) = text.parse::<Date>() {
         assert_eq!(date.to_string().parse(), Ok(date));

@@ -19,6 +19,7 @@ pub fn of(entrance: &str) -> Vec<String> {
             "50m",
             "2026-03-31",
             "EBC",
+            "halfturn 17 0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef job-17",
         ]),
         "tolerance" => texts(&[
             "7.5 V ± 0.2 V",

@@ -3,9 +3,9 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Look, LookAt, Moment,
-    Outcome, OwnStep, PartRecord, PartState, Phase, Preferences, Reply, SetIdentity, Showed, Tool,
-    TypedStep, UsedInstrument,
+    Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Look, LookAt,
+    Moment, Outcome, OwnStep, PartRecord, PartState, Phase, Preferences, Reply, SetIdentity,
+    Showed, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
@@ -139,6 +139,11 @@ pub fn job() -> Job {
         instruments: kit().into_iter().map(used).collect(),
         rule: Rule::guard_band(),
         next_check: "2027-03-31".parse().ok(),
+        charge: Charge {
+            rate: "48.00".parse().ok(),
+            minutes: Some(75),
+            agreed: "90".parse().ok(),
+        },
     };
     let reading = |phase, value: &str| Deed::Reading {
         step: id("ref-osc"),
@@ -217,6 +222,7 @@ pub fn job() -> Job {
             reason: "Lost".to_owned(),
         },
         Deed::Changed {
+            first: None,
             step: Some(id("audio-cap")),
             change: Change {
                 out: "Old".to_owned(),
@@ -307,6 +313,11 @@ pub fn job() -> Job {
                 showed: Showed::Otherwise,
                 note: "Very weak".to_owned(),
             }),
+        },
+        Deed::Changed {
+            first: Some(id("e20")),
+            step: None,
+            change: Box::default(),
         },
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
@@ -424,6 +435,7 @@ pub fn backup() -> Backup {
         tone: true,
         show_time: true,
         currency: "EUR".to_owned(),
+        rate: "48.00".parse().ok(),
     };
     Backup {
         channels: trainer().channels.into_iter().collect(),

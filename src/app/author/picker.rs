@@ -210,7 +210,10 @@ fn Panel(
                     }
                 }).collect_view()}
                 {move || more().then(|| view! { <p class="hint">{words::OTHERS_BY_NAME}</p> })}
-                {move || fitting.with(Vec::is_empty).then(|| view! { <p class="hint">{words::NONE_FITS}</p> })}
+                {move || fitting.with(Vec::is_empty).then(|| view! { <p class="hint">{match choices.with(Vec::is_empty) {
+                    true => words::NONE_THERE,
+                    false => words::NONE_FITS,
+                }}</p> })}
             </div>
         </div>
     }

@@ -3,6 +3,8 @@
 use super::field_text;
 use crate::app::bench::{Bench, use_bench};
 use crate::app::find;
+use crate::app::price;
+use crate::app::scan;
 use crate::app::words::{details as words, shared};
 use crate::job::{Counts, Header, KitLine, Progress, UsedInstrument, kit_check};
 use crate::metrology::date::Date;
@@ -89,6 +91,8 @@ pub fn HeaderForm(
 ) -> impl IntoView {
     let bench = use_bench();
     let (job, chosen) = of.unzip();
+    let (odd_day, odd_charge) = (RwSignal::new(None), RwSignal::new(None));
+    Effect::new(move |_| wrong.set(odd_day.get().or(odd_charge.get())));
     // Only at intake: what is there already was said of this visit.
     let take_over = Callback::new(move |last: Header| header.update(|now| now.fill_in(&last)));
     let take_over = job.is_none().then_some(take_over);
@@ -105,7 +109,7 @@ pub fn HeaderForm(
     view! {
         <fieldset>
             <legend>{shared::THE_SET}</legend>
-            <div class="fields">{fields(header, SET)}</div>
+            <div class="fields">{fields(header, SET)}{scan::serial(bench, header)}</div>
             {find::earlier(bench, move || header.with(|header| header.set.clone()), job, take_over)}
         </fieldset>
         <fieldset>
@@ -114,8 +118,9 @@ pub fn HeaderForm(
         </fieldset>
         <fieldset>
             <legend>{words::THE_WORK}</legend>
-            <div class="fields">{fields(header, WORK)}{next_check(header, wrong)}</div>
+            <div class="fields">{fields(header, WORK)}{next_check(header, odd_day)}</div>
         </fieldset>
+        {price::charge(bench, header, odd_charge)}
         {instruments(bench, header, &procedure)}
         {chosen.map(|chosen| super::counts(replaced, chosen))}
         {rule(bench, header)}

@@ -429,6 +429,7 @@ pub const CHOOSE: &str = "Choose";
 pub const FIND: &str = "Find";
 pub const FIND_OR_ADD: &str = "Find, or name a new one";
 pub const OTHERS_BY_NAME: &str = "Type for others.";
+pub const NONE_THERE: &str = "There is nothing to choose from yet.";
 pub const NONE_FITS: &str = "Nothing in the list fits.";
 pub const NONE: &str = "None";
 

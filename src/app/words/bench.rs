@@ -79,6 +79,7 @@ fn part_of(part: HeaderPart) -> &'static str {
         HeaderPart::Instruments => "instruments",
         HeaderPart::Rule => "how readings are judged",
         HeaderPart::NextCheck => "next check",
+        HeaderPart::Charge => "what the work costs",
     }
 }
 /// Another instrument in a role.

@@ -86,3 +86,16 @@ pub fn taken_until_refused(done: usize, all: usize, why: impl std::fmt::Display)
 pub fn and_more(count: usize) -> String {
     format!("and {count} more")
 }
+
+/// Stops of a job in a file that somebody confirmed.
+pub fn stops_brought(stops: &[usize]) -> String {
+    let numbers: Vec<String> = stops.iter().map(usize::to_string).collect();
+    let (which, them) = match stops.len() {
+        1 => ("Stop", "it is"),
+        _ => ("Stops", "they are"),
+    };
+    format!(
+        "{which} {} in it: confirmed where the file comes from. At another bench take a break in the job, so that {them} asked for again.",
+        numbers.join(", ")
+    )
+}

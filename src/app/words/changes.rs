@@ -27,3 +27,6 @@ pub const fn reply(reply: Reply) -> &'static str {
 pub fn in_step(number: usize) -> String {
     format!(", step {number}")
 }
+
+pub const PUT_RIGHT: &str = "Put this change right";
+pub const KEEP_CHANGED: &str = "Keep it so";

@@ -1,5 +1,7 @@
 //! Backup, files, settings, keys, storage.
 
+use super::shared::listed;
+
 pub const TITLE: &str = "Data";
 pub const CHECK_LEAD: &str = "Whether a printed or saved sheet was made from a file that you have.";
 
@@ -70,7 +72,7 @@ pub fn procedure(title: &str, revision: u32) -> String {
 
 /// A job in a file.
 pub fn job(number: &str, set: &str) -> String {
-    format!("Job: {number} {set}")
+    format!("Job: {}", listed(&format!("{number} {set}")))
 }
 
 /// Entries of a job in a file that read otherwise here.

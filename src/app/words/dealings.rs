@@ -31,6 +31,13 @@ pub const SAVE: &str = "Save as a table";
 pub const COLLECTED_BY: &str = "Who takes the set home";
 pub const COLLECT: &str = "Record that it was collected";
 
+pub const TOGETHER: &str = "To be ordered under one number";
+
+/// What is wanted more than once under an order number.
+pub fn together(number: &str, count: u64, rows: usize) -> String {
+    format!("{number}: {count} in all, of {rows} entries")
+}
+
 /// How far a part is, as a key.
 pub const fn state(state: PartState) -> &'static str {
     match state {

@@ -62,6 +62,14 @@ pub fn in_short(record: &FaultRecord) -> String {
     format!("{}: {}", said.join(", "), sheet::outcome(record.outcome))
 }
 
+/// A record that is not at its end.
+pub fn open(record: &str, seen: &str) -> String {
+    match seen.trim() {
+        "" => record.to_owned(),
+        seen => format!("{record}: {seen}"),
+    }
+}
+
 /// Takes a reading off a list.
 pub fn without(reading: &str) -> String {
     format!("Take off {reading}")

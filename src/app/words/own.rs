@@ -24,6 +24,9 @@ pub const SUPPLY: &str = "Supply";
 pub const NOTE: &str = "How";
 pub const ADD: &str = "Add it and go there";
 
+pub const CHANGE: &str = "Put this step right";
+pub const CHANGE_LEAD: &str = "Its readings stay as they were entered and are judged by what stands here. Instrument and unit stay too: for others, add another step.";
+
 /// From where it is filled in.
 pub fn as_at(number: usize) -> String {
     format!("As at step {number}: change what is different.")
@@ -62,6 +65,7 @@ pub fn fault(fault: OwnFault) -> String {
         OwnFault::Blank(OwnField::Scale) => "Choose the unit".to_owned(),
         OwnFault::Blank(it) => format!("{} is blank", field(it)),
         OwnFault::Name(it, why) => format!("{}: {why}", field(it)),
+        OwnFault::Comma => "The decimal sign is a point here, and a comma may mean two things: type 13.8 or 13\u{a0}800, without one".to_owned(),
         OwnFault::Limit(scale) => format!(
             "That is no limit in {}: type it like 8.5 to 9.5, or leave it blank",
             scale.symbol()

@@ -1,5 +1,6 @@
 //! What several screens say.
 
+use super::loose::NO_JOB;
 use crate::quantity::ended;
 
 /// The way back to the list of a job's steps.
@@ -60,7 +61,8 @@ pub const OVERTAKEN: &str =
 /// Opens the screen that reads a file.
 pub const BRING_IN_FILE: &str = "Bring in a file";
 /// No procedure to choose from.
-pub const NO_PROCEDURE: &str = "There is no procedure on this device yet. Bring one in as a file, or load the demo from the jobs screen.";
+pub const NO_PROCEDURE: &str =
+    "There is no procedure on this device yet. Write one, or bring one in as a file.";
 /// A saved reading lies outside its limits.
 pub const OUTSIDE: &str = "outside";
 /// A free remark.
@@ -86,7 +88,18 @@ pub fn list(texts: &[impl AsRef<str>]) -> String {
 
 /// A job by its number and its set.
 pub fn job(number: &str, set: &str) -> String {
-    format!("{number} · {set}")
+    match number.is_empty() && set.is_empty() {
+        true => NO_JOB.to_owned(),
+        false => format!("{number} · {set}"),
+    }
+}
+
+/// A job as a list names it.
+pub fn listed(title: &str) -> String {
+    match title.trim() {
+        "" => NO_JOB.to_owned(),
+        title => title.to_owned(),
+    }
 }
 
 /// A pair of which one takes the other's place, or follows it.

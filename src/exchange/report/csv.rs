@@ -86,11 +86,34 @@ pub fn harmless(text: &str) -> String {
     }
 }
 
+/// The same where a figure that a spreadsheet with this decimal sign gives back as it was typed
+/// stays a figure: `12.6`.
+fn figure_or_harmless(text: &str, sign: DecimalSign) -> String {
+    match is_kept_figure(text, sign) {
+        true => text.to_owned(),
+        false => harmless(text),
+    }
+}
+
+/// A spreadsheet's numbers are floats, which keep so many digits of any number.
+const KEPT_DIGITS: usize = 15;
+
+/// Whether a text is a decimal that no zero at an end makes longer than a spreadsheet writes it.
+fn is_kept_figure(text: &str, sign: DecimalSign) -> bool {
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    let unsigned = text.strip_prefix('-').unwrap_or(text);
+    let Some((whole, fraction)) = unsigned.split_once(sign.symbol()) else {
+        return false;
+    };
+    let is_whole = whole == "0" || !(whole.is_empty() || whole.starts_with('0'));
+    let is_fraction = !fraction.is_empty() && !fraction.ends_with('0');
+    let is_short = whole.len() + fraction.len() <= KEPT_DIGITS;
+    is_whole && is_fraction && is_short && digits(whole) && digits(fraction)
+}
+
 /// Whether a text is made like a number or a day that does not come out of a spreadsheet as it
 /// went in: `00712`, `1.10`, `1E5`, `3/4`.
 fn is_rewritten(text: &str) -> bool {
-    /// A spreadsheet's numbers are floats, which keep so many digits of any number.
-    const KEPT_DIGITS: usize = 15;
     let text = text.trim();
     let figure = |c: char| c.is_ascii_digit() || ".,:/-+eE%\u{a0} ".contains(c);
     let parts = text.split(['/', '-', ':', '.']).count();
@@ -163,8 +186,9 @@ impl Table<'_> {
             limit.unwrap_or_default()
         };
         let set_up = &step.set_up;
-        let stated = |text: &Option<String>| harmless(text.as_deref().unwrap_or_default());
-        let setting = |setting| harmless(set_up.settings.get(&setting).map_or("", String::as_str));
+        let shown = |text: &str| figure_or_harmless(text, sign);
+        let stated = |text: &Option<String>| shown(text.as_deref().unwrap_or_default());
+        let setting = |setting| shown(set_up.settings.get(&setting).map_or("", String::as_str));
         let (table, row, column) = self.in_table(step).unwrap_or_default();
         let (place, margin, margin_unit) = match &read.verdict {
             Some(Verdict { place, margin, .. }) => (
@@ -194,7 +218,7 @@ impl Table<'_> {
             harmless(&self.with(order, event, step)),
             corrected,
             corrected_unit,
-            harmless(&correction),
+            figure_or_harmless(&correction, sign),
             limit(|limits| &limits.low),
             limit(|limits| &limits.high),
             limits.map_or(String::new(), |_| scale.symbol()),
@@ -211,8 +235,8 @@ impl Table<'_> {
             stated(&set_up.supply),
             harmless(&words::controls(&set_up.controls)),
             harmless(table),
-            harmless(row),
-            harmless(column),
+            shown(row),
+            shown(column),
             self.pass(event, step),
         ];
         let behind = self.how_well(gauge_of(event, step), &read);

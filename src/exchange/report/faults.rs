@@ -34,6 +34,10 @@ pub fn answer(source: &Source) -> Option<String> {
         .map(|fault| words::fault_answer(&fault.record, &progress.cure_shown(&fault.record)))
         .collect();
     match answers.is_empty() {
+        false if progress.answers_differ() => {
+            let said = [words::ANSWERS_DIFFER.to_owned()].into_iter();
+            Some(words::sentences(&said.chain(answers).collect::<Vec<_>>()))
+        }
         false => Some(words::sentences(&answers)),
         true => progress
             .owes_an_answer()

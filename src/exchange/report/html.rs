@@ -131,7 +131,7 @@ fn section(out: &mut String, part: &Section) {
     for part in &part.parts {
         match part {
             Part::Picture { svg, caption } => out.push_str(&format!(
-                "<figure>{svg}<figcaption>{}</figcaption></figure>",
+                "<figure tabindex=\"0\">{svg}<figcaption>{}</figcaption></figure>",
                 escape(caption)
             )),
             Part::Table(of) => table(out, of),

@@ -1,10 +1,12 @@
 //! A small sticker for the set: what it is, when it was checked, when it is due, and a code that
 //! leads back to the job's file.
 
+use super::fingerprint::LENGTH;
 use super::head::set_title;
 use super::text::{balanced, escape, shortened};
 use super::{Look, fingerprint, words};
-use crate::job::Job;
+use crate::job::{Job, Line};
+use crate::procedure::Id;
 use qrcode::types::Color;
 use qrcode::{EcLevel, QrCode};
 
@@ -22,6 +24,60 @@ pub struct Label {
     /// What the code holds.
     pub code: String,
 }
+
+/// What a code says that was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Scanned {
+    /// The label of a job.
+    Label {
+        /// The job's number in the workshop.
+        number: String,
+        /// The job, which early labels don't name.
+        job: Option<Id>,
+    },
+    /// Anything else, such as a serial number.
+    Text(String),
+}
+
+impl Scanned {
+    /// Reads the text of a code. It comes from outside, and may be anything.
+    pub fn of(text: &str) -> Self {
+        let is_fingerprint =
+            |word: &&str| word.len() == LENGTH && word.bytes().all(|b| b.is_ascii_hexdigit());
+        let parts: Vec<&str> = text.split(' ').collect();
+        let place = parts.iter().position(is_fingerprint);
+        match (parts.first(), place) {
+            (Some(&words::CODE_BEGINS), Some(place)) => Scanned::Label {
+                number: parts[1..place].join(" "),
+                job: parts[place + 1..].join(" ").parse().ok(),
+            },
+            _ => {
+                let plain = text.chars().filter(|c| !c.is_control());
+                let plain: String = plain.take(MOST_LETTERS).collect();
+                Scanned::Text(plain.trim().to_owned())
+            }
+        }
+    }
+
+    /// The job among these: the one that is named, or on an early label the one of that number.
+    pub fn job<'a>(&self, lines: impl Iterator<Item = &'a Line> + Clone) -> Option<&'a Line> {
+        let Scanned::Label { number, job } = self else {
+            return None;
+        };
+        let mut lines = lines;
+        match job {
+            Some(job) => lines.find(|line| line.id == *job),
+            // Not one of several.
+            None => {
+                let mut found = lines.filter(|line| line.number == *number);
+                found.next().filter(|_| found.next().is_none())
+            }
+        }
+    }
+}
+
+/// How much of a text that is no label may be a serial number.
+const MOST_LETTERS: usize = 100;
 
 impl Label {
     /// The label of a job.
@@ -47,7 +103,7 @@ impl Label {
             number: shortened(&header.number, 30),
             checked,
             due: header.next_check.map(look.day),
-            code: words::code(&number, &fingerprint(job)),
+            code: words::code(&number, &fingerprint(job), job.id.as_str()),
         }
     }
 

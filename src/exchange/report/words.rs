@@ -245,6 +245,9 @@ pub const AS_REPORTED: &str = "As reported";
 /// That nothing answers the fault that was reported.
 pub const NO_ANSWER: &str = "The record does not say whether the reported fault was found.";
 
+/// That records contradict each other, and nothing tells which of them holds.
+pub const ANSWERS_DIFFER: &str = "Two records of the reported fault contradict each other.";
+
 /// How far a fault was followed.
 pub const fn outcome(outcome: Outcome) -> &'static str {
     match outcome {
@@ -689,6 +692,12 @@ pub const MINUTES: &str = "Minutes";
 pub const COURSE: &str = "Course";
 /// See [`STEP`].
 pub const TOTAL: &str = "Total";
+/// A total that leaves out what has no price.
+pub const TOTAL_PRICED: &str = "Total of what has a price";
+/// All parts together.
+pub const PARTS_TOTAL: &str = "Parts";
+/// What the owner agreed to pay.
+pub const AGREED_PRICE: &str = "Price agreed with the owner";
 
 /// Above the readings: the rule that judged them.
 pub fn rule(rule: &str) -> String {
@@ -1052,6 +1061,14 @@ pub fn minutes(minutes: i64) -> String {
 
 /// How the time was counted.
 pub const TIME_KEY: &str = "Counted from entry to entry in the log; breaks and pauses of more than half an hour are left out.";
+/// The work: how long it took, how that is known, and what an hour costs.
+pub fn labour(time: i64, is_typed: bool, rate: &str) -> String {
+    let how = match is_typed {
+        true => "as stated",
+        false => "by the log",
+    };
+    format!("Work: {} {how}, at {rate} an hour", minutes(time))
+}
 /// Entries that belong to no step.
 pub const NO_SECTION: &str = "Intake and finish";
 /// A part without a price.
@@ -1124,12 +1141,16 @@ pub const NOTICE: &str = "The verdicts here are arithmetic on what was read and 
 // The label
 
 /// What the label's code holds.
-pub fn code(number: &str, fingerprint: &str) -> String {
-    format!("halfturn {number} {fingerprint}")
+pub fn code(number: &str, fingerprint: &str, job: &str) -> String {
+    format!("{CODE_BEGINS} {number} {fingerprint} {job}")
 }
 
+/// With what the text of a label's code begins.
+pub const CODE_BEGINS: &str = "halfturn";
+
 /// The label's code in words.
-pub const CODE: &str = "Code with the job’s number and the fingerprint of its file";
+pub const CODE: &str =
+    "Code that leads back to the job, with its number and the fingerprint of its file";
 /// The label's check mark.
 pub const CHECKED: &str = "Checked";
 /// A label of a job that is not signed off.
