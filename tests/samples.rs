@@ -6,11 +6,11 @@
 
 mod examples;
 
-use examples::{backup, id, job, picture, trainer};
+use examples::{backup, id, job, paper, pdf, picture, pinned, trainer};
 use halfturn::exchange::report::Check;
 use halfturn::exchange::{Backup, Document, VERSION, demo, open, read, write_with};
-use halfturn::job::{Job, Phase};
-use halfturn::procedure::{Procedure, Section, Step, digest_of};
+use halfturn::job::{Deed, Header, Job, PaperChange, Phase, Preferences, Stamp};
+use halfturn::procedure::{PaperSpot, Procedure, Section, Step, digest_of};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
@@ -66,6 +66,38 @@ fn half_done() -> Job {
     demo::half_done(1_767_225_600_000, fresh).unwrap()
 }
 
+/// A procedure with a paper and a job that brought one itself.
+fn with_papers() -> Backup {
+    let mut procedure = Procedure::new(id("with-papers"), "With papers");
+    procedure.test_points = trainer().test_points;
+    procedure.sections = trainer().sections;
+    procedure.sections.truncate(1);
+    procedure.adjusters = trainer().adjusters;
+    procedure.instruments = trainer().instruments;
+    let mut own = paper();
+    own.paper = picture().digest().clone();
+    own.pins = vec![pinned(PaperSpot::Adjuster(
+        trainer().adjusters[0].id.clone(),
+    ))];
+    procedure.papers = vec![own];
+    let stamp = |name: &str| Stamp {
+        id: id(name),
+        at: 1_767_225_600_000,
+    };
+    let mut job = Job::open(id("job-papers"), procedure, Header::default(), stamp("p1"));
+    let kept = Deed::PaperKept {
+        paper: Box::new(paper()),
+    };
+    job.record(stamp("p2"), kept).unwrap();
+    let at = PaperSpot::TestPoint(trainer().test_points[0].id.clone());
+    let pin = Deed::PaperChanged {
+        paper: pdf().digest().clone(),
+        change: PaperChange::Pinned(pinned(at)),
+    };
+    job.record(stamp("p3"), pin).unwrap();
+    Backup::of(Preferences::default(), Vec::new(), Vec::new(), vec![job])
+}
+
 #[test]
 #[ignore = "writes the files of the present version"]
 fn write_the_files_of_the_present_version() {
@@ -84,6 +116,8 @@ fn write_the_files_of_the_present_version() {
         ),
     ];
     fs::create_dir_all(folder(VERSION)).unwrap();
+    let papers = write_with(&Document::Backup(with_papers()), &[picture(), pdf()]);
+    fs::write(folder(VERSION).join("papers.json"), papers).unwrap();
     for (name, document) in documents {
         let path = folder(VERSION).join(format!("{name}.json"));
         fs::write(path, write_with(&document, &[picture()])).unwrap();

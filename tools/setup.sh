@@ -139,7 +139,7 @@ need_npm_packages() {
         say "Installing the npm packages of package-lock.json"
         fresh=$(mktemp -d "$cache/npm-new.XXXXXX")
         cp package.json package-lock.json "$fresh"
-        (cd "$fresh" && npm ci --ignore-scripts --no-audit --no-fund </dev/null) ||
+        (cd "$fresh" && npm ci --omit=optional --ignore-scripts --no-audit --no-fund </dev/null) ||
             fail "the npm packages could not be installed: the npm registry must be within reach the first time."
         # Moved into place whole, so no other run sees half of it.
         [ -d "$packages" ] || mv "$fresh" "$packages"
@@ -147,6 +147,29 @@ need_npm_packages() {
     [ -L node_modules ] || rm -rf node_modules
     ln -sfn "$packages/node_modules" node_modules
     tools=$packages/node_modules/.bin:$tools
+}
+
+# The reader of PDFs goes into the app, so a build without npm fetches that one package, and holds
+# it against the lock file.
+need_pdf_reader() {
+    [ ! -f node_modules/pdfjs-dist/package.json ] || return 0
+    entry=$(sed -n '/"node_modules\/pdfjs-dist": {/,/}/p' package-lock.json)
+    address=$(echo "$entry" | sed -n 's/.*"resolved": "\(.*\)".*/\1/p')
+    digest=$(echo "$entry" | sed -n 's/.*"integrity": "sha512-\(.*\)".*/\1/p')
+    reader=$cache/$(basename "$address" .tgz)
+    if [ ! -d "$reader" ]; then
+        say "Fetching $(basename "$address")"
+        fresh=$(mktemp -d "$cache/pdf-new.XXXXXX")
+        curl -fsSL "$address" -o "$fresh/whole.tgz" ||
+            fail "the reader of PDFs could not be fetched: the npm registry must be within reach the first time."
+        [ "$(openssl dgst -sha512 -binary "$fresh/whole.tgz" | openssl base64 -A)" = "$digest" ] ||
+            fail "the reader of PDFs is not what package-lock.json names: try again."
+        tar -xzf "$fresh/whole.tgz" -C "$fresh"
+        mv "$fresh/package" "$reader"
+        rm -r "$fresh"
+    fi
+    mkdir -p node_modules
+    ln -sfn "$reader" node_modules/pdfjs-dist
 }
 
 need_chromium() {

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, use_bench};
 use super::dealings;
+use super::papers;
 use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
@@ -45,6 +46,7 @@ pub fn screen() -> impl IntoView {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
                     {photos::way(&job, progress.photos.len())}
+                    {papers::way(&job, progress.papers.len())}
                     <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
                     <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>
                     {progress.signed_off.is_none().then(|| view! {

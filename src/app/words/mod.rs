@@ -33,6 +33,7 @@ pub mod jobs;
 pub mod kit;
 pub mod open_step;
 pub mod own;
+pub mod papers;
 pub mod parts;
 pub mod passes;
 pub mod photos;
