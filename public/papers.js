@@ -5,7 +5,7 @@
 // The app finds one function on window:
 //
 //   halfturnPapers.open(bytes)          a Paper, or a refusal: an Error whose message is one of
-//                                       'reader', 'locked', 'pages', 'slow', 'broken'
+//                                       'reader', 'locked', 'pages', 'slow', 'heavy', 'broken'
 //   paper.pages                         how many pages it has
 //   paper.draw(page)                    { blob, width, height } of the whole page
 //   paper.sharpen(canvas, page, x, y, width, height, across, down)
@@ -22,6 +22,11 @@ const LONGEST = 2000;
 const MOST = 4_000_000;
 // One scanned image in a PDF; what is larger is left blank.
 const MAX_IMAGE = 64_000_000;
+// So many drawing steps a page, and so many figures of the lines in all and in one line: a canvas
+// draws one line in one go, and nothing can stop it meanwhile.
+const STEPS = 1_000_000;
+const FIGURES = 6_000_000;
+const IN_ONE = 300_000;
 // What is not through by then is given up. A slow tablet with a large scan takes seconds.
 const PATIENCE = 30_000;
 
@@ -49,7 +54,7 @@ function begin() {
 
 function why(error) {
   if (error.name === 'PasswordException') return refusal('locked');
-  if (['reader', 'locked', 'pages', 'slow'].includes(error.message)) return error;
+  if (['reader', 'locked', 'pages', 'slow', 'heavy'].includes(error.message)) return error;
   return refusal('broken');
 }
 
@@ -103,6 +108,7 @@ class Paper {
 
   async draw(number) {
     const page = await this.#page(number);
+    await this.#weigh(page);
     const whole = page.getViewport({ scale: 1 });
     const longer = Math.max(whole.width, whole.height);
     const scale = Math.min(LONGEST / longer, Math.sqrt(MOST / (whole.width * whole.height)));
@@ -133,6 +139,20 @@ class Paper {
     return true;
   }
 
+  // Looks at what is to be drawn before anything is.
+  async #weigh(page) {
+    let list;
+    try {
+      list = await within(PATIENCE, page.getOperatorList());
+    } catch (error) {
+      throw why(error);
+    }
+    const sizes = list.argsArray.map(figures);
+    const all = sizes.reduce((sum, size) => sum + size, 0);
+    const isHeavy = list.fnArray.length > STEPS || all > FIGURES || sizes.some((size) => size > IN_ONE);
+    if (isHeavy) throw refusal('heavy');
+  }
+
   async #page(number) {
     try {
       return await within(PATIENCE, this.#opened.getPage(number));
@@ -150,6 +170,13 @@ class Paper {
       throw why(error);
     }
   }
+}
+
+// How many figures stand in the lists of numbers that a drawing step is given.
+function figures(given) {
+  if (ArrayBuffer.isView(given)) return given.length ?? 0;
+  if (!Array.isArray(given)) return 0;
+  return given.reduce((sum, part) => sum + figures(part), 0);
 }
 
 const task = (page, viewport, canvas) => page.render({ canvas, viewport, background: '#ffffff' });

@@ -10,7 +10,7 @@ use examples::{backup, id, job, paper, pdf, picture, pinned, trainer};
 use halfturn::exchange::report::Check;
 use halfturn::exchange::{Backup, Document, VERSION, demo, open, read, write_with};
 use halfturn::job::{Deed, Header, Job, PaperChange, Phase, Preferences, Stamp};
-use halfturn::procedure::{PaperSpot, Procedure, Section, Step, digest_of};
+use halfturn::procedure::{PaperSpot, Procedure, Section, Step, Work, digest_of};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
@@ -69,11 +69,14 @@ fn half_done() -> Job {
 /// A procedure with a paper and a job that brought one itself.
 fn with_papers() -> Backup {
     let mut procedure = Procedure::new(id("with-papers"), "With papers");
-    procedure.test_points = trainer().test_points;
-    procedure.sections = trainer().sections;
-    procedure.sections.truncate(1);
-    procedure.adjusters = trainer().adjusters;
-    procedure.instruments = trainer().instruments;
+    procedure.covers = "Trainers".to_owned();
+    procedure.test_points = trainer().test_points[..1].to_vec();
+    procedure.adjusters = trainer().adjusters[..1].to_vec();
+    procedure.adjusters[0].disturbs.clear();
+    procedure.sections = vec![Section {
+        title: "Outside".to_owned(),
+        steps: vec![Step::new(id("case"), "Look at the case", Work::Inspect)],
+    }];
     let mut own = paper();
     own.paper = picture().digest().clone();
     own.pins = vec![pinned(PaperSpot::Adjuster(
@@ -180,6 +183,24 @@ fn a_sheet_from_the_time_of_an_earlier_format_still_matches_the_file_it_was_made
         assert_ne!(digest_of(again.as_bytes()), printed);
         assert!(Check::of(&again, &printed).matches());
     }
+}
+
+#[test]
+fn papers_are_in_their_file_with_their_pins() {
+    let Document::Backup(backup) = file(3, "papers.json") else {
+        panic!("no backup")
+    };
+    let job = Job {
+        id: backup.jobs[0].id.clone(),
+        procedure: backup.procedures[0].clone().into(),
+        log: backup.jobs[0].log.clone(),
+    };
+    let papers = job.papers();
+    let told: Vec<_> = papers
+        .iter()
+        .map(|paper| (paper.title.as_str(), paper.pins.len()))
+        .collect();
+    assert_eq!(told, [("Circuit diagram", 1), ("Circuit diagram", 3)]);
 }
 
 #[test]

@@ -32,6 +32,9 @@ const UNMAINTAINED = {
   console_error_panic_hook: 'we ourselves; a panic hook of ten lines around console.error',
 };
 
+// The one package of npm that goes into the app: the reader of PDFs.
+const READER = 'node_modules/pdfjs-dist';
+
 // Whether a licence expression (SPDX 2.3, annex D) can be met by what is allowed. Old crates write
 // a slash for OR.
 export function isAllowed(expression, allowed) {
@@ -107,11 +110,11 @@ function main() {
   const { packages } = JSON.parse(readFileSync(`${ROOT}package-lock.json`));
   const npm = Object.entries(packages).filter(([path]) => path !== '');
   const tools = npm.map(([path, { version, license }]) => ({
-    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: false,
+    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: path === READER,
   }));
   const all = [...crates(JSON.parse(cargo)), ...tools];
   const count = all.filter((each) => each.inApp).length;
-  console.log(`${count} crates in the app, itself among them; ${all.length - count} that make or test it.`);
+  console.log(`${count} crates and packages in the app, itself among them; ${all.length - count} that make or test it.`);
   for (const [name, instead] of Object.entries(UNMAINTAINED)) console.log(`Not maintained: ${name} (${instead})`);
   const found = problems(all, { twice: TWICE, unmaintained: UNMAINTAINED });
   found.forEach((sentence) => console.log(sentence));

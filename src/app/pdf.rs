@@ -36,6 +36,8 @@ pub enum PdfError {
     Pages,
     /// It takes too long.
     Slow,
+    /// A page has more lines than can be drawn.
+    Heavy,
     /// It can't be read.
     Broken,
 }
@@ -47,6 +49,7 @@ impl fmt::Display for PdfError {
             PdfError::Locked => words::LOCKED,
             PdfError::Pages => words::TOO_MANY_PAGES,
             PdfError::Slow => words::TOO_SLOW,
+            PdfError::Heavy => words::TOO_HEAVY,
             PdfError::Broken => words::BROKEN,
         })
     }
@@ -54,9 +57,12 @@ impl fmt::Display for PdfError {
 
 impl std::error::Error for PdfError {}
 
+/// How many stay open; each holds its bytes and a worker.
+const MOST_OPEN: usize = 2;
+
 thread_local! {
-    /// The one that was opened last, so that the way from a step and back costs nothing.
-    static LAST: RefCell<Option<(PictureDigest, Rc<Pdf>)>> = const { RefCell::new(None) };
+    /// Those that were opened last, so that the way from a step and back costs nothing.
+    static OPEN: RefCell<Vec<(PictureDigest, Rc<Pdf>)>> = const { RefCell::new(Vec::new()) };
 }
 
 #[wasm_bindgen]
@@ -98,22 +104,28 @@ impl Pdf {
         Ok(Pdf { open })
     }
 
-    /// The one of this name, where it was the last to be opened.
+    /// The one of this name, where it is open still.
     pub fn open_still(name: &PictureDigest) -> Option<Rc<Pdf>> {
-        LAST.with_borrow(|last| {
-            let (known, pdf) = last.as_ref()?;
-            (known == name).then(|| pdf.clone())
+        OPEN.with_borrow(|open| {
+            let found = open.iter().find(|(known, _)| known == name);
+            found.map(|(_, pdf)| pdf.clone())
         })
     }
 
-    /// Leaves one open in place of the one before.
-    pub fn leave_open(name: PictureDigest, pdf: &Rc<Pdf>) {
-        LAST.set(Some((name, pdf.clone())));
+    /// Leaves one open; the one that was opened first makes room.
+    pub fn leave_open(name: PictureDigest, pdf: Pdf) {
+        OPEN.with_borrow_mut(|open| {
+            open.retain(|(known, _)| *known != name);
+            open.push((name, Rc::new(pdf)));
+            if open.len() > MOST_OPEN {
+                open.remove(0);
+            }
+        });
     }
 
-    /// Leaves none open.
-    pub fn let_go() {
-        LAST.set(None);
+    /// Ends one, unless something is under way in it.
+    pub fn let_go(name: &PictureDigest) {
+        OPEN.with_borrow_mut(|open| open.retain(|(known, _)| known != name));
     }
 
     /// How many pages it has.
@@ -177,6 +189,7 @@ fn why(error: &JsValue) -> PdfError {
         Some("locked") => PdfError::Locked,
         Some("pages") => PdfError::Pages,
         Some("slow") => PdfError::Slow,
+        Some("heavy") => PdfError::Heavy,
         Some("broken") => PdfError::Broken,
         // The script itself may be what is missing.
         _ => PdfError::Reader,

@@ -6,7 +6,7 @@ import { test } from 'node:test';
 import { DIST, PHONE, TABLET, UPRIGHT, barriers, openBrowser, openHost } from './bench.mjs';
 import { drawBoard } from './boards.mjs';
 import { type } from './hand.mjs';
-import { SQUARE, bomb, diagram, locked } from './pdfs.mjs';
+import { SQUARE, bomb, diagram, heavy, locked } from './pdfs.mjs';
 import { beside, small } from './sight.mjs';
 import {
   STEPS, button, byTouch, chooseFile, heading, kindOf, link, savedFile, see, seeText, startJob,
@@ -256,6 +256,11 @@ test('what can’t be shown is refused with a sentence, and the app goes on', as
   await load(page, bomb(20_000), 'Large scan.pdf');
   await open(page, 'Large scan');
   await link(page, 'All papers').tap();
+  // A line of a million points would hold the screen up: nothing can stop a canvas within one.
+  await load(page, heavy(1_000_000), 'Endless line.pdf');
+  await link(page, 'Open Endless line').tap();
+  await seeText(page, 'This page has more lines than can be drawn here');
+  await link(page, 'All papers').tap();
   const script = '/OpenAction << /S /JavaScript /JS (app.alert\\(1\\); globalThis.ran = true;) >> ';
   await load(page, diagram({ catalogue: script }), 'With a script.pdf');
   await open(page, 'With a script');
@@ -299,6 +304,7 @@ test('papers go along in the job’s file, and a later visit of the set finds th
   await link(there, `See ${ADJUSTER} in Circuit diagram`).tap();
   await announced(there, 'Page 2 of 2');
   // Its first pin in this job brings the paper into it.
+  await button(there, 'Whole page').tap();
   await pinHere(there, GAUGE.at, 4000, 6000);
   await link(there, 'All papers').tap();
   await see(there.getByText('2 pins', { exact: true }));

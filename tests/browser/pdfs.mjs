@@ -1,5 +1,7 @@
 // PDFs for tests, written by hand as ISO 32000-1 lays them down.
 
+import { deflateSync } from 'node:zlib';
+
 // A PDF of these objects, numbered from 1; the first is the catalogue.
 export function pdf(objects, trailer = '') {
   const parts = ['%PDF-1.4\n'];
@@ -50,6 +52,17 @@ export function locked() {
   const plain = diagram().toString('latin1');
   const encrypt = `/Encrypt << /Filter /Standard /V 1 /R 2 /O <${hex}> /U <${hex}> /P -4 >> /ID [<00> <00>] `;
   return Buffer.from(plain.replace('/Root 1 0 R ', `/Root 1 0 R ${encrypt}`), 'latin1');
+}
+
+// One whose only page has one line of so many points.
+export function heavy(points) {
+  const line = deflateSync(Buffer.from(`0 0 m ${'600 600 l 0 1 l '.repeat(points / 2)}S`)).toString('latin1');
+  return pdf([
+    '<< /Type /Catalog /Pages 2 0 R >>',
+    '<< /Type /Pages /Kids [3 0 R] /Count 1 /MediaBox [0 0 600 600] >>',
+    '<< /Type /Page /Parent 2 0 R /Contents 4 0 R >>',
+    stream(line, '/Filter /FlateDecode '),
+  ]);
 }
 
 // One whose only page is an image of so many pixels to a side, with nothing behind them.

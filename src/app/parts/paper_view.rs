@@ -55,7 +55,8 @@ struct View {
     page: RwSignal<u16>,
     pages: RwSignal<u16>,
     shown: RwSignal<Page>,
-    pdf: StoredValue<Option<Rc<Pdf>>, LocalStorage>,
+    name: StoredValue<PictureDigest>,
+    is_pdf: RwSignal<bool>,
     aspect: RwSignal<f64>,
     chosen: RwSignal<Option<PaperSpot>>,
     /// Whether it is shown what can be pinned.
@@ -80,19 +81,20 @@ pub fn PaperView(
     narrow: bool,
 ) -> impl IntoView {
     let first = paper.with_untracked(|paper| paper.page_of(&about).map(|(page, _)| page));
+    let name = paper.with_untracked(|paper| paper.paper.clone());
     let view = View {
         paper,
         about: StoredValue::new(about),
         page: RwSignal::new(first.unwrap_or(1)),
         pages: RwSignal::new(1),
         shown: RwSignal::new(Page::Coming),
-        pdf: StoredValue::new_local(None),
+        name: StoredValue::new(name.clone()),
+        is_pdf: RwSignal::new(false),
         aspect: RwSignal::new(aspect(narrow)),
         chosen: RwSignal::new(None),
         pins: RwSignal::new(false),
         pinning,
     };
-    let name = paper.with_untracked(|paper| paper.paper.clone());
     spawn_local(open(view, name));
     // A sheet of paper is upright or lies, and so does a tablet.
     let width = StoredValue::new(device::window_size().0);
@@ -109,7 +111,6 @@ pub fn PaperView(
         if let Some(Page::Here(drawn, _)) = view.shown.try_get_untracked() {
             imaging::give_back(&drawn.address);
         }
-        view.pdf.try_set_value(None);
     });
     let keys = move |event: KeyboardEvent| {
         let plain = !event.ctrl_key() && !event.alt_key() && !event.meta_key();
@@ -144,8 +145,8 @@ fn aspect(narrow: bool) -> f64 {
 
 /// Fetches the bytes and opens them; the PDF that was open last is still.
 async fn open(view: View, name: PictureDigest) {
-    if let Some(pdf) = Pdf::open_still(&name) {
-        return view.take(pdf).await;
+    if Pdf::open_still(&name).is_some() {
+        return view.take().await;
     }
     let paper = match Pictures.get_paper(&name).await {
         Ok(paper) => paper,
@@ -168,20 +169,27 @@ async fn open(view: View, name: PictureDigest) {
     match Pdf::open(paper.data()).await {
         Err(error) => view.fail(&error.to_string()),
         Ok(pdf) => {
-            let pdf = Rc::new(pdf);
-            Pdf::leave_open(name, &pdf);
-            view.take(pdf).await;
+            Pdf::leave_open(name, pdf);
+            view.take().await;
         }
     }
 }
 
 impl View {
+    /// The PDF, while it is open.
+    fn pdf(self) -> Option<Rc<Pdf>> {
+        Pdf::open_still(&self.name.try_get_value()?)
+    }
+
     fn fail(self, why: &str) {
         self.shown.try_set(Page::Not(shared::sentence(why)));
     }
 
     /// Shows what was opened.
-    async fn take(self, pdf: Rc<Pdf>) {
+    async fn take(self) {
+        let Some(pdf) = self.pdf() else {
+            return;
+        };
         let pages = pdf.pages().max(1);
         // The screen may have changed meanwhile.
         if self.pages.try_set(pages).is_some() {
@@ -190,13 +198,13 @@ impl View {
         if self.page.get_untracked() > pages {
             self.page.set(pages);
         }
-        self.pdf.try_set_value(Some(pdf));
+        self.is_pdf.try_set(true);
         self.draw().await;
     }
 
     /// Draws the page that is wanted now.
     async fn draw(self) {
-        let Some(Some(pdf)) = self.pdf.try_get_value() else {
+        let Some(pdf) = self.pdf() else {
             return;
         };
         let Some(page) = self.page.try_get_untracked() else {
@@ -204,7 +212,8 @@ impl View {
         };
         match pdf.draw(page).await {
             Err(error) => {
-                Pdf::let_go();
+                // Its worker may be busy with it for ever.
+                self.name.with_value(Pdf::let_go);
                 self.fail(&error.to_string());
             }
             Ok(drawn) if self.page.try_get_untracked() == Some(page) => self.show(drawn),
@@ -260,7 +269,8 @@ impl View {
         let is_there = (1..=self.pages.get_untracked()).contains(&page);
         if is_there && self.page.get_untracked() != page {
             self.page.set(page);
-            spawn_local(self.draw());
+            // Where others were opened since, it is opened anew.
+            spawn_local(open(self, self.name.get_value()));
         }
     }
 
@@ -314,7 +324,7 @@ fn frame(view: View) -> impl IntoView {
                 1 => title,
                 _ => shared::list(&[title, words::page_of(page, pages)]),
             };
-            let is_pdf = view.pdf.with_value(Option::is_some);
+            let is_pdf = view.is_pdf.get_untracked();
             view! {
                 <Frame look address=drawn.address.clone() label=board_words::frame(&title, &[]) aspect wheel_zooms=true on_tap=on_tap>
                     {is_pdf.then(|| sharp(view, look, page))}
@@ -369,7 +379,7 @@ async fn sharpen(
     crop: Crop,
     part: RwSignal<Option<Crop>>,
 ) {
-    let (Some(Some(pdf)), Some(frame)) = (view.pdf.try_get_value(), canvas.parent_element()) else {
+    let (Some(pdf), Some(frame)) = (view.pdf(), canvas.parent_element()) else {
         return;
     };
     let wanted = on_page(crop);
@@ -528,7 +538,7 @@ fn palette(view: View, pinning: Pinning) -> impl IntoView {
     };
     view! {
         <Show when=move || view.pins.get()>
-            <div class="paper-palette">
+            <div class="paper-palette" class:paper-chosen=move || view.chosen.with(Option::is_some)>
             <Show when=move || !pinning.choices.with(Vec::is_empty) fallback=|| view! { <p class="hint">{words::NOTHING_TO_PIN}</p> }>
                 {group(author::TEST_POINTS, |spot| matches!(spot, PaperSpot::TestPoint(_)))}
                 {group(author::ADJUSTERS, |spot| matches!(spot, PaperSpot::Adjuster(_)))}

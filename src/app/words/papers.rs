@@ -74,6 +74,9 @@ pub const TOO_MANY_PAGES: &str =
     "This PDF has more than 1000 pages: split it, and load the part that you need";
 /// It takes too long.
 pub const TOO_SLOW: &str = "This PDF took longer than 30 seconds and was given up: save a smaller copy, or load a picture of the page";
+/// A page has more lines than can be drawn.
+pub const TOO_HEAVY: &str =
+    "This page has more lines than can be drawn here: load a picture of it instead";
 /// It can't be read.
 pub const BROKEN: &str = "This PDF can’t be read: fetch it again, or load a picture of the page";
 /// The file is neither.
