@@ -416,6 +416,26 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["The app is not wholly on this device, so it may not start with no network."],
     ),
     (
+        "papers.test.mjs",
+        "a PDF is kept and opened, and a step leads to the very place",
+        &["The paper is kept."],
+    ),
+    (
+        "papers.test.mjs",
+        "a picture is a paper too: its name is typed, it is pinned, and taken out",
+        &["The paper is no longer in this job. Its entry stays in the log."],
+    ),
+    (
+        "papers.test.mjs",
+        "what can’t be shown is refused with a sentence",
+        &["This PDF was not kept: 0"],
+    ),
+    (
+        "papers.rs",
+        "a_paper_that_is_not_there_or_has_no_name_is_refused",
+        &["That paper is not in this job, or was taken out already"],
+    ),
+    (
         "pictures.test.mjs",
         "photos as found and as left stand in the job",
         &["The photo is kept."],
@@ -430,7 +450,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
         "the data screen says what pictures take",
         &[
             "There are no pictures on this device.",
-            "Unused are photos that were removed from their jobs",
+            "Papers of the sets count as pictures here. Unused are photos that were removed from their jobs",
             "One picture was removed.",
             "0 pictures were removed.",
         ],
@@ -586,6 +606,10 @@ const NO_CLAIM: &[&str] = &[
     "The day of the next check is not known.",
     "The job can be signed off when",
     "The photo is being kept …",
+    "The paper is being looked at and kept …",
+    "Circuit diagrams, layouts and service sheets, as PDF or pictures. They stay on this device",
+    "The reader of PDFs is not on this device yet",
+    "This paper is not on this device: bring in",
     "The set as it came and as it goes.",
     "This browser can’t keep the app on the device here",
     "This browser has no voice of its own on this device",

@@ -562,7 +562,10 @@ fn a_picture_over_the_limit_is_refused() {
     let over = MAX_PICTURE + 1;
     assert_eq!(
         Picture::of(vec![0xff; over]),
-        Err(PictureError::TooLarge(over))
+        Err(PictureError::TooLarge {
+            bytes: over,
+            most: MAX_PICTURE
+        })
     );
     let text = write_with(&Document::Job(fresh_job()), &[jpeg(b"small")]);
     let data = base64_of(jpeg(b"small").data());

@@ -6,11 +6,11 @@
 
 mod examples;
 
-use examples::{backup, id, job, picture, trainer};
+use examples::{backup, id, job, paper, pdf, picture, pinned, trainer};
 use halfturn::exchange::report::Check;
 use halfturn::exchange::{Backup, Document, VERSION, demo, open, read, write_with};
-use halfturn::job::{Job, Phase};
-use halfturn::procedure::{Procedure, Section, Step, digest_of};
+use halfturn::job::{Deed, Header, Job, PaperChange, Phase, Preferences, Stamp};
+use halfturn::procedure::{PaperSpot, Procedure, Section, Step, Work, digest_of};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
@@ -66,6 +66,41 @@ fn half_done() -> Job {
     demo::half_done(1_767_225_600_000, fresh).unwrap()
 }
 
+/// A procedure with a paper and a job that brought one itself.
+fn with_papers() -> Backup {
+    let mut procedure = Procedure::new(id("with-papers"), "With papers");
+    procedure.covers = "Trainers".to_owned();
+    procedure.test_points = trainer().test_points[..1].to_vec();
+    procedure.adjusters = trainer().adjusters[..1].to_vec();
+    procedure.adjusters[0].disturbs.clear();
+    procedure.sections = vec![Section {
+        title: "Outside".to_owned(),
+        steps: vec![Step::new(id("case"), "Look at the case", Work::Inspect)],
+    }];
+    let mut own = paper();
+    own.paper = picture().digest().clone();
+    own.pins = vec![pinned(PaperSpot::Adjuster(
+        trainer().adjusters[0].id.clone(),
+    ))];
+    procedure.papers = vec![own];
+    let stamp = |name: &str| Stamp {
+        id: id(name),
+        at: 1_767_225_600_000,
+    };
+    let mut job = Job::open(id("job-papers"), procedure, Header::default(), stamp("p1"));
+    let kept = Deed::PaperKept {
+        paper: Box::new(paper()),
+    };
+    job.record(stamp("p2"), kept).unwrap();
+    let at = PaperSpot::TestPoint(trainer().test_points[0].id.clone());
+    let pin = Deed::PaperChanged {
+        paper: pdf().digest().clone(),
+        change: PaperChange::Pinned(pinned(at)),
+    };
+    job.record(stamp("p3"), pin).unwrap();
+    Backup::of(Preferences::default(), Vec::new(), Vec::new(), vec![job])
+}
+
 #[test]
 #[ignore = "writes the files of the present version"]
 fn write_the_files_of_the_present_version() {
@@ -84,6 +119,8 @@ fn write_the_files_of_the_present_version() {
         ),
     ];
     fs::create_dir_all(folder(VERSION)).unwrap();
+    let papers = write_with(&Document::Backup(with_papers()), &[picture(), pdf()]);
+    fs::write(folder(VERSION).join("papers.json"), papers).unwrap();
     for (name, document) in documents {
         let path = folder(VERSION).join(format!("{name}.json"));
         fs::write(path, write_with(&document, &[picture()])).unwrap();
@@ -146,6 +183,24 @@ fn a_sheet_from_the_time_of_an_earlier_format_still_matches_the_file_it_was_made
         assert_ne!(digest_of(again.as_bytes()), printed);
         assert!(Check::of(&again, &printed).matches());
     }
+}
+
+#[test]
+fn papers_are_in_their_file_with_their_pins() {
+    let Document::Backup(backup) = file(3, "papers.json") else {
+        panic!("no backup")
+    };
+    let job = Job {
+        id: backup.jobs[0].id.clone(),
+        procedure: backup.procedures[0].clone().into(),
+        log: backup.jobs[0].log.clone(),
+    };
+    let papers = job.papers();
+    let told: Vec<_> = papers
+        .iter()
+        .map(|paper| (paper.title.as_str(), paper.pins.len()))
+        .collect();
+    assert_eq!(told, [("Circuit diagram", 1), ("Circuit diagram", 3)]);
 }
 
 #[test]

@@ -32,6 +32,9 @@ const UNMAINTAINED = {
   console_error_panic_hook: 'we ourselves; a panic hook of ten lines around console.error',
 };
 
+// The packages of npm that go into the app: the readers of PDFs and of codes.
+const IN_APP = ['node_modules/pdfjs-dist', 'node_modules/zxing-wasm'];
+
 // Whether a licence expression (SPDX 2.3, annex D) can be met by what is allowed. Old crates write
 // a slash for OR.
 export function isAllowed(expression, allowed) {
@@ -106,8 +109,8 @@ function main() {
   const cargo = execFileSync('cargo', ['metadata', ...filter], { cwd: ROOT, maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit'] });
   const { packages } = JSON.parse(readFileSync(`${ROOT}package-lock.json`));
   const npm = Object.entries(packages).filter(([path]) => path !== '');
-  const tools = npm.map(([path, { version, license, dev }]) => ({
-    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: !dev,
+  const tools = npm.map(([path, { version, license }]) => ({
+    name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: IN_APP.includes(path),
   }));
   const all = [...crates(JSON.parse(cargo)), ...tools];
   const count = all.filter((each) => each.inApp).length;

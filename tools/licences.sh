@@ -20,7 +20,10 @@ cargo tree --locked --target wasm32-unknown-unknown --edges normal,no-proc-macro
 printf '%s\n' 'Libre Franklin (the letters)|OFL-1.1' \
     'Inter (the signs)|OFL-1.1' 'std (of Rust)|MIT OR Apache-2.0' \
     "zxing-wasm v$(sed -n 's/^ *"version": "\(.*\)",$/\1/p' node_modules/zxing-wasm/package.json) (reads codes)|MIT" \
-    'zxing-cpp (within zxing-wasm)|Apache-2.0' >>"$work/crates"
+    'zxing-cpp (within zxing-wasm)|Apache-2.0' \
+    'pdf.js (the reader of PDFs)|Apache-2.0' 'OpenJPEG (in it)|BSD-2-Clause' \
+    'PDFium (JBIG2 and the Foxit letters in it)|BSD-3-Clause AND Apache-2.0' \
+    'Liberation Sans (letters in it)|OFL-1.1' >>"$work/crates"
 
 # keep NAME FILE...: notes each text under what it says, however its lines are broken.
 keep() {
@@ -46,6 +49,13 @@ for font in 'Libre Franklin (the letters)' 'Inter (the signs)'; do
 done
 keep 'zxing-wasm (reads codes)' "$here/node_modules/zxing-wasm/LICENSE"
 keep 'zxing-cpp (within zxing-wasm)' "$here/LICENSE-APACHE"
+pdf=$here/node_modules/pdfjs-dist
+keep 'pdf.js (the reader of PDFs)' "$pdf/LICENSE" "$pdf"/wasm/LICENSE_PDFJS_JBIG2 \
+    "$pdf"/wasm/LICENSE_PDFJS_OPENJPEG
+keep 'OpenJPEG (in it)' "$pdf/wasm/LICENSE_OPENJPEG"
+keep 'PDFium (JBIG2 and the Foxit letters in it)' "$pdf/wasm/LICENSE_JBIG2" \
+    "$pdf/standard_fonts/LICENSE_FOXIT"
+keep 'Liberation Sans (letters in it)' "$pdf/standard_fonts/LICENSE_LIBERATION"
 keep 'std (of Rust) and those whose source brings no text of its own' \
     "$here/LICENSE-MIT" "$here/LICENSE-APACHE"
 

@@ -139,7 +139,7 @@ need_npm_packages() {
         say "Installing the npm packages of package-lock.json"
         fresh=$(mktemp -d "$cache/npm-new.XXXXXX")
         cp package.json package-lock.json "$fresh"
-        (cd "$fresh" && npm ci --ignore-scripts --no-audit --no-fund </dev/null) ||
+        (cd "$fresh" && npm ci --omit=optional --ignore-scripts --no-audit --no-fund </dev/null) ||
             fail "the npm packages could not be installed: the npm registry must be within reach the first time."
         # Moved into place whole, so no other run sees half of it.
         [ -d "$packages" ] || mv "$fresh" "$packages"

@@ -7,10 +7,12 @@ use super::safekeeping::Safekeeping;
 use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
-use crate::job::{self, Course, Deed, Job, Line, Preferences, Progress, Status, is_break_due};
+use crate::job::{
+    self, Course, Deed, Job, Line, PaperChange, Preferences, Progress, Status, is_break_due,
+};
 use crate::metrology::instrument::Instrument;
 use crate::metrology::kindred::Kindred;
-use crate::procedure::{Chase, Id, Procedure};
+use crate::procedure::{Chase, Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::store::{self, AtRisk, BrowserStorage, StorageError, Store, TypedInputs};
@@ -80,6 +82,8 @@ pub struct Bench {
     pub lines: Memo<Vec<Arc<Line>>>,
     /// What of the work here is in no saved file.
     pub at_risk: Memo<Option<AtRisk>>,
+    /// The paper that stays beside the steps on a wide screen.
+    pub beside: RwSignal<Option<PictureDigest>>,
     /// The visits before that were read last, by the jobs that they were.
     visits: StoredValue<Visits>,
     /// What earlier jobs told last.
@@ -157,6 +161,7 @@ impl Bench {
                 let filed = store.with_value(Store::filed);
                 lines.with(|lines| filed.at_risk(lines.iter().map(Arc::as_ref)))
             }),
+            beside: RwSignal::new(None),
             visits: StoredValue::new(Visits::default()),
             kindred: StoredValue::new(None),
         };
@@ -651,6 +656,13 @@ impl Bench {
             Deed::PutBack { .. } => words::PUT_BACK.to_owned(),
             Deed::StaysOff { .. } => words::STAYS_OFF.to_owned(),
             Deed::Changed { change, .. } => words::change(&change.fitted),
+            Deed::PaperKept { paper } => words::paper(&paper.title),
+            Deed::PaperChanged { change, .. } => match change {
+                PaperChange::Titled(_) => words::PAPER_TITLED.to_owned(),
+                PaperChange::Pinned(pin) => words::pin(pin.of.name()),
+                PaperChange::Unpinned(spot) => words::unpinned(spot.name()),
+                PaperChange::Removed => words::PAPER_REMOVED.to_owned(),
+            },
             Deed::Photographed { .. } => words::PHOTO.to_owned(),
             Deed::PhotoRemoved { .. } => words::PHOTO_REMOVED.to_owned(),
         };

@@ -9,8 +9,8 @@ use super::route::Route;
 use super::slices::{Stage, Stopped, Turn};
 use super::words::{bring_in as words, carry, data, shared, slices as long};
 use crate::exchange::{
-    self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, Reading,
-    Subject, Unread,
+    self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, PictureType,
+    Reading, Subject, Unread,
 };
 use crate::job::{Correction, Job, stops_brought};
 use crate::procedure::{Difference, Id, Procedure};
@@ -344,7 +344,10 @@ fn whole(offers: Arc<Vec<Offer>>) -> impl IntoView {
 fn pictures(bench: Bench, preview: &Preview) -> Option<impl IntoView + use<>> {
     let all = &preview.pictures;
     let bytes = all.iter().map(|picture| picture.data().len()).sum();
-    let title = carry::pictures_in_file(all.len(), &carry::size(bytes, bench.sign()));
+    let is_pdf = |picture: &&Picture| picture.kind() == PictureType::Pdf;
+    let papers = all.iter().filter(is_pdf).count();
+    let size = carry::size(bytes, bench.sign());
+    let title = carry::pictures_in_file(all.len() - papers, papers, &size);
     let wanted = preview.with_pictures;
     (!all.is_empty()).then(|| {
         view! {

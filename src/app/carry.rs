@@ -222,7 +222,7 @@ async fn sizes(document: &Document) -> Result<Vec<(PictureDigest, usize)>, Datab
 async fn pictures(digests: Vec<PictureDigest>) -> Vec<Picture> {
     let mut gathered = Vec::new();
     for digest in digests {
-        gathered.extend(Pictures.get(&digest).await.ok());
+        gathered.extend(Pictures.get_paper(&digest).await.ok());
     }
     gathered
 }

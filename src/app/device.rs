@@ -302,6 +302,27 @@ pub fn into_middle(selector: &str) {
     room.set_scroll_top(room.scroll_top() + down as i32);
 }
 
+/// How wide and high the window is inside, in CSS pixels.
+pub fn window_size() -> (f64, f64) {
+    let side = |side: Result<JsValue, JsValue>| side.ok().and_then(|it| it.as_f64());
+    let width = side(window().inner_width()).unwrap_or(1000.0);
+    let height = side(window().inner_height()).unwrap_or(700.0);
+    (width, height)
+}
+
+/// Whether something has room beside a step.
+pub fn is_wide() -> bool {
+    window_size().0 >= WIDE
+}
+
+/// From this width on a step has room for something beside it; `style/papers.css` has the same.
+const WIDE: f64 = 1100.0;
+
+/// How many pixels of the screen a CSS pixel has on each side.
+pub fn pixel_ratio() -> f64 {
+    window().device_pixel_ratio().max(1.0)
+}
+
 /// Shows the page from its top.
 pub fn to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);

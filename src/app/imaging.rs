@@ -2,7 +2,7 @@
 //! addresses under which the page can show bytes.
 
 use super::words::photos as words;
-use crate::exchange::{Picture, pixels};
+use crate::exchange::{self, Picture, pixels};
 use js_sys::{Array, Promise, Uint8Array};
 use leptos::prelude::document;
 use std::fmt;
@@ -15,6 +15,9 @@ use web_sys::{
 /// The longest side of a picture that is kept, in pixels: enough to read a part's print on a
 /// board of a hand's size.
 pub const KEPT: u32 = 2000;
+
+/// The longest side of a paper that is kept as a picture: a sheet of A3 has 200 to the inch.
+pub const PAPER: u32 = 3300;
 
 /// The longest side of a photo on a sheet, in pixels: 85 mm wide it has 300 to the inch.
 pub const ON_SHEET: u32 = 1000;
@@ -87,8 +90,12 @@ pub async fn scaled(file: &Blob, longest: u32) -> Result<Scaled, ImagingError> {
     if width == 0 || height == 0 {
         return Err(ImagingError::NoPicture);
     }
-    let scale = (f64::from(longest) / f64::from(width.max(height))).min(1.0);
-    let shrink = |side: u32| ((f64::from(side) * scale).round() as u32).max(1);
+    let all = f64::from(width) * f64::from(height);
+    let most = (exchange::MAX_PIXELS as f64 / all).sqrt();
+    let scale = (f64::from(longest) / f64::from(width.max(height)))
+        .min(most)
+        .min(1.0);
+    let shrink = |side: u32| ((f64::from(side) * scale).floor() as u32).max(1);
     let (width, height) = (shrink(width), shrink(height));
     let canvas = drawn(&image, width, height).map_err(|_| ImagingError::NotDrawn)?;
     let bytes = jpeg(&canvas).await.map_err(|_| ImagingError::NotDrawn)?;
@@ -164,6 +171,12 @@ fn blob_of(picture: &Picture) -> Result<Blob, JsValue> {
 pub fn lend_address(picture: &Picture) -> Option<String> {
     let blob = blob_of(picture).ok()?;
     Url::create_object_url_with_blob(&blob).ok()
+}
+
+/// How many pixels the picture at an address has, from left to right and from top to bottom.
+pub async fn size_at(address: &str) -> Option<(u32, u32)> {
+    let image = decoded(address).await.ok()?;
+    Some((image.natural_width(), image.natural_height()))
 }
 
 /// Gives an address back, with the memory behind it.

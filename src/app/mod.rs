@@ -27,8 +27,10 @@ mod loose;
 mod open_step;
 mod own;
 mod paper;
+mod papers;
 mod parts;
 mod passes;
+mod pdf;
 mod photos;
 mod plan;
 mod price;
@@ -170,6 +172,10 @@ fn screen(route: &Route) -> AnyView {
         Route::Plan(_) => apart(plan::screen),
         Route::Off(_) => apart(put_back::screen),
         Route::Photos(_) => apart(photos::screen),
+        Route::Papers(_) => apart(papers::screen),
+        Route::Paper { paper, step, .. } => {
+            apart(|| papers::one_paper(paper.clone(), step.clone()))
+        }
         Route::Changes { check, .. } => apart(|| changes::screen(*check)),
         Route::Substitution => apart(substitution::screen),
         Route::Report(_) => apart(report::screen),

@@ -6,9 +6,11 @@ use super::carry::Outgoing;
 use super::files::{key_of, ways_out};
 use super::find;
 use super::paper;
-use super::parts::{board, list_of};
+use super::parts::{PaperView, board, list_of};
 use super::route::Route;
-use super::words::{author as writing, find as find_words, procedures as words, shared};
+use super::words::{
+    author as writing, find as find_words, papers as paper_words, procedures as words, shared,
+};
 use crate::exchange::Document;
 use crate::exchange::report::{html, procedure::Sheet};
 use crate::job::Search;
@@ -109,6 +111,7 @@ pub fn one(digest: String) -> impl IntoView {
             {ways_out(document.with_value(key_of), move || Some(Outgoing::one(document.get_value())))}
             {cautions(&procedure)}
             {board::all(&procedure)}
+            {papers(&procedure)}
             {sections}
         </section>
     }
@@ -152,6 +155,31 @@ fn cautions(procedure: &Procedure) -> Option<impl IntoView + use<>> {
     let cautions = procedure.cautions.clone();
     (!cautions.is_empty()).then(|| {
         view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{list_of(cautions, "")}</aside> }
+    })
+}
+
+/// The papers, each to be opened in its place.
+fn papers(procedure: &Procedure) -> Option<impl IntoView + use<>> {
+    let all = procedure.papers.iter().map(|paper| {
+        let (title, is_open) = (paper.title.clone(), RwSignal::new(false));
+        let label = paper_words::open(&title);
+        let shown = Signal::stored(paper.clone());
+        view! {
+            <li>
+                <div class="row">
+                    <button type="button" aria-expanded=move || is_open.get().to_string()
+                        on:click=move |_| is_open.update(|open| *open = !*open)>{label}</button>
+                </div>
+                <Show when=move || is_open.get()><PaperView paper=shown/></Show>
+            </li>
+        }
+    });
+    let all = all.collect_view();
+    (!procedure.papers.is_empty()).then(|| {
+        view! {
+            <h2>{paper_words::TITLE}</h2>
+            <ul class="papers">{all}</ul>
+        }
     })
 }
 

@@ -152,7 +152,6 @@ fn in_use(bench: Bench, found: &Survey) -> Option<BTreeSet<PictureDigest>> {
         return None;
     }
     let authored = bench.read_store(|store| store.all_authored())?;
-    let drafts = authored.into_iter().flat_map(|a| a.draft.pictures);
-    let drafts = drafts.map(|board| board.picture);
+    let drafts = authored.into_iter().flat_map(|it| it.draft.picture_names());
     Some(found.pictures.iter().cloned().chain(drafts).collect())
 }

@@ -2,7 +2,7 @@
 //! them, under any path, with no rule of its own.
 
 use super::author::Desk;
-use crate::procedure::Id;
+use crate::procedure::{Id, PictureDigest};
 
 /// A screen and what it shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -96,6 +96,17 @@ pub enum Route {
     },
     /// The photos of a job.
     Photos(Id),
+    /// The papers of a job's set.
+    Papers(Id),
+    /// One of them.
+    Paper {
+        /// The job.
+        job: Id,
+        /// The paper.
+        paper: PictureDigest,
+        /// The step that led here, to whose place it opens.
+        step: Option<Id>,
+    },
     /// One device in place of another.
     Substitution,
     /// The report of a job.
@@ -129,6 +140,7 @@ impl Route {
             Route::Steps(job) | Route::Details(job) | Route::Finish(job) => Some(job),
             Route::Plan(job) | Route::Off(job) | Route::Photos(job) => Some(job),
             Route::Report(job) | Route::Label(job) | Route::Loose(job) => Some(job),
+            Route::Papers(job) | Route::Paper { job, .. } => Some(job),
             _ => None,
         }
     }
@@ -174,6 +186,24 @@ impl Route {
             ["job", job, "plan"] => id(job).map(Route::Plan),
             ["job", job, "off"] => id(job).map(Route::Off),
             ["job", job, "photos"] => id(job).map(Route::Photos),
+            ["job", job, "papers"] => id(job).map(Route::Papers),
+            ["job", job, "papers", paper] => {
+                id(job)
+                    .zip(paper.parse().ok())
+                    .map(|(job, paper)| Route::Paper {
+                        job,
+                        paper,
+                        step: None,
+                    })
+            }
+            ["job", job, "papers", paper, "at", step] => id(job)
+                .zip(paper.parse().ok())
+                .zip(id(step))
+                .map(|((job, paper), step)| Route::Paper {
+                    job,
+                    paper,
+                    step: Some(step),
+                }),
             ["job", job, "changes"] => id(job).map(|job| Route::Changes { job, check: false }),
             ["job", job, "changes", "check"] => {
                 id(job).map(|job| Route::Changes { job, check: true })
@@ -261,6 +291,14 @@ impl Route {
             Route::Plan(job) => format!("job/{}/plan", encode(job.as_str())),
             Route::Off(job) => format!("job/{}/off", encode(job.as_str())),
             Route::Photos(job) => format!("job/{}/photos", encode(job.as_str())),
+            Route::Papers(job) => format!("job/{}/papers", encode(job.as_str())),
+            Route::Paper { job, paper, step } => {
+                let at = step
+                    .as_ref()
+                    .map(|step| format!("/at/{}", encode(step.as_str())));
+                let at = at.unwrap_or_default();
+                format!("job/{}/papers/{paper}{at}", encode(job.as_str()))
+            }
             Route::Changes { job, check: false } => {
                 format!("job/{}/changes", encode(job.as_str()))
             }
@@ -372,6 +410,17 @@ mod tests {
             Route::Plan(id("j1")),
             Route::Off(id("j1")),
             Route::Photos(id("j1")),
+            Route::Papers(id("j1")),
+            Route::Paper {
+                job: id("j1"),
+                paper: PictureDigest::of(b"a"),
+                step: None,
+            },
+            Route::Paper {
+                job: id("j1"),
+                paper: PictureDigest::of(b"a"),
+                step: Some(id("a/b ü%")),
+            },
             Route::Changes {
                 job: id("j1"),
                 check: false,
@@ -402,6 +451,7 @@ mod tests {
             "#/job",
             "#/job/%zz",
             "#/job/x/y/z/%",
+            "#/job/x/papers/abc",
         ] {
             assert_eq!(Route::read(hash), Route::Jobs, "{hash}");
         }

@@ -6,6 +6,7 @@ use super::care;
 use super::changes;
 use super::device;
 use super::kept::{self, KeptForm};
+use super::papers;
 use super::parts::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
 use super::passes;
 use super::put_back;
@@ -591,6 +592,7 @@ fn instruction(at: At) -> impl IntoView {
         {set_up(&step, before.as_ref())}
         {hands(at, &step)}
         {at.procedure.with_value(|procedure| board::at_step(procedure, &step))}
+        {papers::at_step(at.bench, &at.job.get_value(), &step)}
         {put_back::lines(&step)}
     }
 }

@@ -3,6 +3,7 @@
 use super::bench::{Bench, use_bench};
 use super::dealings;
 use super::loose;
+use super::papers;
 use super::parts::{StatusMark, damage};
 use super::photos;
 use super::put_back;
@@ -47,6 +48,7 @@ pub fn screen() -> impl IntoView {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
                     {photos::way(&job, progress.photos.len())}
+                    {papers::way(&job, progress.papers.len())}
                     {(!progress.is_loose()).then(|| view! {
                         <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>
                         <a class="button" href=Route::Report(job.id.clone()).address()>{words::REPORT}</a>

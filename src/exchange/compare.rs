@@ -1,7 +1,7 @@
 //! What taking a thing from a file would change, line by line.
 
 use super::report;
-use crate::job::{Clash, Damaged, Deed, Event, Header, Job, Preferences};
+use crate::job::{Clash, Damaged, Deed, Event, Header, Job, PaperChange, Preferences};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Difference, Id};
@@ -220,6 +220,13 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
         Deed::Ticked { .. } => "ticked".to_owned(),
         Deed::Answered { answer, .. } => answer.name().to_owned(),
         Deed::Noted { text, .. } => format!("note “{text}”"),
+        Deed::PaperKept { paper } => format!("paper “{}”", paper.title),
+        Deed::PaperChanged { change, .. } => match change {
+            PaperChange::Titled(title) => format!("a paper called “{title}”"),
+            PaperChange::Pinned(pin) => format!("{} pinned in a paper", pin.of.name()),
+            PaperChange::Unpinned(spot) => format!("the pin of {} taken off a paper", spot.name()),
+            PaperChange::Removed => "a paper taken out".to_owned(),
+        },
         Deed::Photographed { .. } => "a photo".to_owned(),
         Deed::PhotoRemoved { .. } => "a photo removed".to_owned(),
         Deed::Waived { reason, .. } => format!("waived, {reason}"),

@@ -24,7 +24,7 @@ pub use document::{
 pub use import::{Choice, Here, Item, Outcome, Subject, items, preview};
 pub use parcels::parcels;
 pub use parts::parts;
-pub use picture::{MAX_PICTURE, MAX_PIXELS, Picture, PictureError, PictureType};
+pub use picture::{MAX_PDF, MAX_PICTURE, MAX_PIXELS, Picture, PictureError, PictureType};
 pub use pixels::size as pixels;
 pub use reading::{Reading, open};
 pub use starters::{Starter, starters};

@@ -1,7 +1,6 @@
-//! The pictures that a file brings along.
+//! The pictures and papers that a file brings along.
 
 use super::{Document, pixels};
-use crate::job::photos;
 use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
 use base64::prelude::{BASE64_STANDARD, Engine};
@@ -14,11 +13,17 @@ use std::fmt;
 /// that.
 pub const MAX_PICTURE: usize = 4 << 20;
 
+/// The most bytes that a paper as PDF may have: 32 MiB, a service manual with its scanned diagrams.
+pub const MAX_PDF: usize = 32 << 20;
+
+/// How far into a PDF its mark may stand (ISO 32000-1, note to 7.5.2, as readers take it).
+const PDF_HEAD: usize = 1024;
+
 /// The most pixels that one picture may have: 8 million, twice as many as the app leaves its own.
 /// Shown, each of them takes four bytes.
 pub const MAX_PIXELS: u64 = 8_000_000;
 
-/// A picture whose bytes are what its type and its digest say.
+/// A picture, or a paper as PDF, whose bytes are what its type and its digest say.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(try_from = "Claim")]
 pub struct Picture {
@@ -41,6 +46,9 @@ pub enum PictureType {
     /// WebP (RFC 9649).
     #[serde(rename = "image/webp")]
     Webp,
+    /// PDF (ISO 32000), for papers alone.
+    #[serde(rename = "application/pdf")]
+    Pdf,
 }
 
 impl PictureType {
@@ -50,6 +58,7 @@ impl PictureType {
             PictureType::Jpeg => "image/jpeg",
             PictureType::Png => "image/png",
             PictureType::Webp => "image/webp",
+            PictureType::Pdf => "application/pdf",
         }
     }
 
@@ -73,16 +82,36 @@ impl PictureType {
                 b'P',
                 ..,
             ] => Some(PictureType::Webp),
-            _ => None,
+            _ => {
+                let head = &bytes[..bytes.len().min(PDF_HEAD)];
+                let is_pdf = head.windows(PDF_MARK.len()).any(|at| at == PDF_MARK);
+                is_pdf.then_some(PictureType::Pdf)
+            }
+        }
+    }
+
+    /// The most bytes that one of this type may have.
+    pub const fn most(self) -> usize {
+        match self {
+            PictureType::Pdf => MAX_PDF,
+            PictureType::Jpeg | PictureType::Png | PictureType::Webp => MAX_PICTURE,
         }
     }
 }
+
+/// How a PDF begins (ISO 32000-1, 7.5.2).
+const PDF_MARK: &[u8] = b"%PDF-";
 
 /// Why something is not taken for a picture.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PictureError {
     /// More bytes than a picture may have.
-    TooLarge(usize),
+    TooLarge {
+        /// How many it has.
+        bytes: usize,
+        /// How many it may have.
+        most: usize,
+    },
     /// More pixels than a picture may have.
     TooManyPixels {
         /// From left to right.
@@ -106,19 +135,25 @@ pub enum PictureError {
 impl fmt::Display for PictureError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            PictureError::TooLarge(bytes) => write!(
-                f,
-                "it has {} MB, and a picture may have {} MB: scale it down",
-                bytes.div_ceil(1 << 20),
-                MAX_PICTURE >> 20
-            ),
+            PictureError::TooLarge { bytes, most } => {
+                let (what, instead) = match *most == MAX_PDF {
+                    true => ("PDF", "split it"),
+                    false => ("picture", "scale it down"),
+                };
+                write!(
+                    f,
+                    "it has {} MB, and a {what} may have {} MB: {instead}",
+                    bytes.div_ceil(1 << 20),
+                    most >> 20
+                )
+            }
             PictureError::TooManyPixels { width, height } => write!(
                 f,
                 "it has {width} × {height} pixels, and a picture may have {} million in all: scale it down",
                 MAX_PIXELS / 1_000_000
             ),
             PictureError::NoPicture => {
-                write!(f, "it is no JPEG, PNG or WebP picture")
+                write!(f, "it is no JPEG, PNG or WebP picture and no PDF")
             }
             PictureError::OtherType { says, is } => {
                 write!(
@@ -143,10 +178,12 @@ impl std::error::Error for PictureError {}
 impl Picture {
     /// The picture in these bytes.
     pub fn of(data: Vec<u8>) -> Result<Picture, PictureError> {
-        if data.len() > MAX_PICTURE {
-            return Err(PictureError::TooLarge(data.len()));
+        let (bytes, kind) = (data.len(), PictureType::of(&data));
+        let most = kind.map_or(MAX_PICTURE, PictureType::most);
+        if bytes > most {
+            return Err(PictureError::TooLarge { bytes, most });
         }
-        let kind = PictureType::of(&data).ok_or(PictureError::NoPicture)?;
+        let kind = kind.ok_or(PictureError::NoPicture)?;
         if let Some((width, height)) = pixels(&data)
             && u64::from(width) * u64::from(height) > MAX_PIXELS
         {
@@ -186,9 +223,8 @@ impl Document {
             Document::Job(job) => job.pictures(),
             Document::Backup(backup) => {
                 let boards = backup.procedures.iter().flat_map(Procedure::picture_names);
-                let photos = backup.jobs.iter().flat_map(|job| photos(&job.log));
-                let photos = photos.map(|photo| photo.picture);
-                boards.cloned().chain(photos).collect()
+                let logs = backup.jobs.iter().flat_map(|job| job.log.pictures());
+                boards.cloned().chain(logs).collect()
             }
         }
     }

@@ -1,11 +1,11 @@
 //! The events of a job.
 
-use super::{FaultRecord, Look, LookAt, PartRecord};
+use super::{FaultRecord, Look, LookAt, PaperChange, PartRecord};
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{
-    Id, Instrument as Role, PictureDigest, Procedure, Removable, SignalPath, Step, TestPoint,
+    Id, Instrument as Role, Paper, PictureDigest, Procedure, Removable, SignalPath, Step, TestPoint,
 };
 use crate::quantity::{Number, Quantity};
 use crate::radio::substitution::Substitution;
@@ -235,6 +235,18 @@ pub enum Deed {
         /// The photo's event.
         photo: Id,
     },
+    /// A paper of the set was kept: a circuit diagram, a layout, a service sheet.
+    PaperKept {
+        /// The paper; its bytes are kept and carried beside the log.
+        paper: Box<Paper>,
+    },
+    /// Something about a paper changed.
+    PaperChanged {
+        /// The name of its bytes.
+        paper: PictureDigest,
+        /// What.
+        change: PaperChange,
+    },
     /// A step was left out or left outside on purpose.
     Waived {
         /// Which step.
@@ -291,6 +303,8 @@ impl Deed {
             | Deed::Photographed { step, .. } => step.as_ref(),
             Deed::Paused
             | Deed::PhotoRemoved { .. }
+            | Deed::PaperKept { .. }
+            | Deed::PaperChanged { .. }
             | Deed::PutBack { .. }
             | Deed::StaysOff { .. }
             | Deed::Opened(_)

@@ -181,7 +181,10 @@ impl Log {
             }
         }
         let adds = || self.events().filter(|event| event.did.adds_steps());
-        let fault = adds().find_map(|event| event.did.fault_of_added());
+        let paper = self.events().find_map(|event| event.did.fault_of_paper());
+        let fault = adds()
+            .find_map(|event| event.did.fault_of_added())
+            .or(paper);
         fault.map(LogFault::Unsound).or_else(|| {
             let added = adds().flat_map(|event| event.did.names_added());
             self.lost_step(procedure, &added.collect())

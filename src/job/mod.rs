@@ -16,6 +16,7 @@ mod log;
 mod look_again;
 mod loose;
 mod own;
+mod papers;
 mod part;
 mod passes;
 mod pause;
@@ -53,6 +54,7 @@ pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
 pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
+pub use papers::PaperChange;
 pub use part::{
     Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,
     PartState, ordered_together,
@@ -196,12 +198,10 @@ impl Job {
         Ok(())
     }
 
-    /// The pictures that belong to the job: those of its procedure, and its photos.
+    /// The pictures that belong to the job: those of its procedures, its photos and its papers.
     pub fn pictures(&self) -> BTreeSet<PictureDigest> {
-        let photos = photos(&self.log).into_iter();
-        let course = self.course();
-        let boards = course.procedure.picture_names().cloned();
-        boards.chain(photos.map(|photo| photo.picture)).collect()
+        let boards = self.procedure.picture_names().cloned();
+        boards.chain(self.log.pictures()).collect()
     }
 
     /// The event that an undo would take back: the last one that still counts.

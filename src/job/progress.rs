@@ -1,6 +1,7 @@
 //! Everything that follows from a procedure and a log.
 
 use super::advice::{self, Opinion, SecondOpinion};
+use super::papers;
 use super::pause;
 use super::photos::{self, Photo};
 use super::proof::{self, Group, Proof, Read, Reference, Unproved};
@@ -16,7 +17,7 @@ use super::{
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
 use crate::metrology::{Tolerance, Verdict};
-use crate::procedure::{Id, Procedure, Socket, Step, TargetFault, Work};
+use crate::procedure::{Id, Paper, Procedure, Socket, Step, TargetFault, Work};
 use crate::quantity::Quantity;
 use bigdecimal::BigDecimal;
 use std::collections::HashMap;
@@ -57,6 +58,8 @@ pub struct Progress {
     pub(super) mended: Option<usize>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
+    /// The papers, those of its procedures first.
+    pub papers: Vec<Paper>,
     /// What is left of damaged entries.
     pub damaged: Vec<Remains>,
     /// The breaks: where in the log, and when by the device's clock.
@@ -390,6 +393,7 @@ impl Progress {
         Progress {
             header: Header::default(),
             instruments: InForce::default(),
+            papers: course.procedure.papers.clone(),
             course,
             steps,
             notes: Vec::new(),
@@ -475,6 +479,9 @@ impl Progress {
             }
             Deed::Photographed { .. } | Deed::PhotoRemoved { .. } => {
                 photos::take(&mut self.photos, event);
+            }
+            Deed::PaperKept { .. } | Deed::PaperChanged { .. } => {
+                papers::take(&mut self.papers, event);
             }
             Deed::SignedOff { by, remarks } => {
                 self.signed_off = Some(SignOff {

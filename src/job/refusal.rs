@@ -1,7 +1,7 @@
 //! What can't be done now, and why.
 
 use super::way;
-use super::{Deed, Event, Job, Phase, Progress, Shows, StepProgress, Tool, Unsaid};
+use super::{Deed, Event, Job, PaperChange, Phase, Progress, Shows, StepProgress, Tool, Unsaid};
 use crate::procedure::{Id, JoinFault, MOST_STAGES, PathFault, Step, Work};
 use crate::quantity::{Quantity, Unit};
 use crate::radio::conversion::NoConversion;
@@ -65,6 +65,8 @@ pub enum Refusal {
     NotSeen,
     /// What an entry goes on from is not in the job.
     NoEntry,
+    /// There is no such paper.
+    NoPaper,
     /// There is no such photo in the job.
     NoPhoto,
     /// A pass is not through yet: the number of a step that is still to be done in it.
@@ -194,6 +196,7 @@ impl fmt::Display for Refusal {
                 f,
                 "What this goes on from is not in the job, or was taken back: write it anew"
             ),
+            Refusal::NoPaper => write!(f, "That paper is not in this job, or was taken out already"),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::PassOpen(step) => write!(
                 f,
@@ -332,6 +335,12 @@ pub(super) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), R
                 false => Err(Refusal::NotDamaged),
             }
         }
+        Deed::PaperChanged { paper, .. } => {
+            match progress.papers.iter().any(|kept| kept.paper == *paper) {
+                true => Ok(()),
+                false => Err(Refusal::NoPaper),
+            }
+        }
         Deed::PhotoRemoved { photo } => {
             match progress.photos.iter().any(|taken| taken.event == *photo) {
                 true => Ok(()),
@@ -390,6 +399,11 @@ fn check_words(deed: &Deed) -> Result<(), Refusal> {
         Deed::SetAside { reason, .. } => (reason, "the reason"),
         Deed::SignedOff { by, .. } => (by, "the name of who signs off"),
         Deed::PartNoted { part, .. } => (&part.what, "what is wanted"),
+        Deed::PaperKept { paper } => (&paper.title, "what the paper is"),
+        Deed::PaperChanged {
+            change: PaperChange::Titled(title),
+            ..
+        } => (title, "what the paper is"),
         Deed::OwnerAsked { question } => (question, "what is asked"),
         Deed::OwnerAnswered { answer, .. } => (answer, "the answer"),
         Deed::Collected { by } => (by, "the name of who takes it"),

@@ -4,8 +4,8 @@ mod typed;
 
 use super::draft::typed_path;
 use super::{
-    Axis, BoardPicture, ConfirmedBy, Draft, Id, Place, Procedure, ReadingTable, Step, Target,
-    WHOLE, Work,
+    Axis, BoardPicture, ConfirmedBy, Draft, Id, Paper, Place, Procedure, ReadingTable, Step,
+    Target, WHOLE, Work,
 };
 use crate::quantity::DecimalSign;
 
@@ -109,6 +109,7 @@ fn whole_and_steps(
         is.instruments.iter().map(|i| (&i.role, i.needs.clone())),
     ));
     found.extend(pictures(was, is));
+    found.extend(papers(was, is));
     let whole = |what: &str| Difference {
         what: what.to_owned(),
         was: None,
@@ -226,6 +227,45 @@ fn moved_pins(picture: &BoardPicture, other: &BoardPicture) -> String {
     let words = pins.map(|pin| {
         let (x, y) = (percent(pin.x), percent(pin.y));
         format!("{} at {x:.0} % across, {y:.0} % down", pin.of.id())
+    });
+    words.collect::<Vec<_>>().join("; ")
+}
+
+/// Which papers came and went, and in which pins were set, moved or taken off.
+fn papers(was: &Procedure, is: &Procedure) -> Vec<Difference> {
+    let say = |paper: &Paper, what: &str| Difference {
+        what: format!("Paper “{}” {what}", paper.title),
+        was: None,
+        is: None,
+    };
+    let mut found = Vec::new();
+    for paper in &is.papers {
+        let Some(old) = was.papers.iter().find(|old| old.paper == paper.paper) else {
+            found.push(say(paper, "added"));
+            continue;
+        };
+        let (was, is) = (old.title.clone(), paper.title.clone());
+        found.extend(changed("Name of a paper".to_owned(), was, is));
+        found.extend(changed(
+            format!("Pins in paper “{}”", paper.title),
+            moved_paper_pins(old, paper),
+            moved_paper_pins(paper, old),
+        ));
+    }
+    let is_here = |old: &Paper| is.papers.iter().any(|paper| old.paper == paper.paper);
+    let gone = was.papers.iter().filter(|old| !is_here(old));
+    found.extend(gone.map(|paper| say(paper, "removed")));
+    found
+}
+
+/// The pins in a paper that the other does not have in the same place, in a line.
+fn moved_paper_pins(paper: &Paper, other: &Paper) -> String {
+    let percent = |share: u16| f64::from(share) / f64::from(WHOLE) * 100.0;
+    let pins = paper.pins.iter().filter(|pin| !other.pins.contains(pin));
+    let words = pins.map(|pin| {
+        let (x, y) = (percent(pin.x), percent(pin.y));
+        let (name, page) = (pin.of.name(), pin.page);
+        format!("{name} on page {page} at {x:.0} % across, {y:.0} % down")
     });
     words.collect::<Vec<_>>().join("; ")
 }

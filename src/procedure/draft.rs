@@ -12,9 +12,9 @@ pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
     Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Direction, Expectation,
-    Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Path, Pin, Procedure, Removable, Repeat,
-    Section, Sense, SetUp, Setting, Settling, Signal, Socket, Step, Target, TestPoint, Until, Work,
-    goes_by_power,
+    Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Paper, Path, PictureDigest, Pin,
+    Procedure, Removable, Repeat, Section, Sense, SetUp, Setting, Settling, Signal, Socket, Step,
+    Target, TestPoint, Until, Work, goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
@@ -45,6 +45,9 @@ pub struct Draft {
     /// Pictures of the board with their pins.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pictures: Vec<BoardPicture>,
+    /// Circuit diagrams, layouts and service sheets with their pins.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub papers: Vec<Paper>,
     /// The frequency plan.
     pub plan: Option<DraftPlan>,
     /// The channels, as a table picked whole.
@@ -546,6 +549,7 @@ impl Draft {
             test_points: Vec::new(),
             instruments: Vec::new(),
             pictures: Vec::new(),
+            papers: Vec::new(),
             plan: None,
             channels: None,
             chases: Vec::new(),
@@ -626,6 +630,7 @@ impl Draft {
                 })
                 .collect(),
             pictures: procedure.pictures.clone(),
+            papers: procedure.papers.clone(),
             plan: procedure
                 .plan
                 .as_ref()
@@ -742,6 +747,7 @@ impl Draft {
             test_points,
             instruments,
             pictures: self.pictures.iter().map(read_picture).collect(),
+            papers: self.papers.iter().map(read_paper).collect(),
             plan,
             channels: self.channels.clone(),
             chases: self.chases.clone(),
@@ -828,6 +834,34 @@ fn rows(text: &str, separator: char) -> Vec<String> {
 fn parts<const COUNT: usize>(line: &str, separator: char) -> [String; COUNT] {
     let mut parts = cells(line, separator, COUNT).into_iter();
     std::array::from_fn(|_| parts.next().unwrap_or_default().trim().to_owned())
+}
+
+impl Draft {
+    /// The names of its pictures and papers.
+    pub fn picture_names(&self) -> Vec<PictureDigest> {
+        let boards = self.pictures.iter().map(|board| &board.picture);
+        let papers = self.papers.iter().map(|paper| &paper.paper);
+        boards.chain(papers).cloned().collect()
+    }
+
+    /// What its sockets are called, each once.
+    pub fn sockets(&self) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for step in self.steps().filter(|step| step.kind == Kind::Socket) {
+            let name = step.socket.trim().to_owned();
+            if !name.is_empty() && !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+}
+
+fn read_paper(paper: &Paper) -> Paper {
+    Paper {
+        title: paper.title.trim().to_owned(),
+        ..paper.clone()
+    }
 }
 
 fn read_picture(picture: &BoardPicture) -> BoardPicture {

@@ -11,7 +11,7 @@ use super::draft::{
     Draft, DraftAdjuster, DraftInstrument, DraftMode, DraftPoint, DraftSection, DraftStep,
     DraftTerm, Named,
 };
-use super::{AdjusterKind, BoardPin, Id, Spot, likely_scales, usual_units};
+use super::{AdjusterKind, BoardPin, Id, PaperSpot, Spot, likely_scales, usual_units};
 use std::fmt;
 
 /// The lists of things that steps refer to by name.
@@ -210,6 +210,11 @@ pub fn rename(draft: &mut Draft, list: List, index: usize, name: &str) -> Result
         for pin in pins_mut(draft).filter(|pin| pin.of == from) {
             pin.of = to.clone();
         }
+        let (from, to) = (PaperSpot::from(from), PaperSpot::from(to));
+        let pins = draft.papers.iter_mut().flat_map(|it| &mut it.pins);
+        for pin in pins.filter(|pin| pin.of == from) {
+            pin.of = to.clone();
+        }
     }
     if list == List::Adjusters
         && let Some(plan) = &mut draft.plan
@@ -247,6 +252,10 @@ pub fn take_off_list(draft: &mut Draft, list: List, index: usize) {
     {
         for picture in &mut draft.pictures {
             picture.pins.retain(|pin| pin.of != spot);
+        }
+        let spot = PaperSpot::from(spot);
+        for paper in &mut draft.papers {
+            paper.pins.retain(|pin| pin.of != spot);
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
+use super::paper::paper_faults;
 use super::picture::picture_faults;
 use super::several::table_faults;
 use super::{Field, Gauge, Id, OPEN, Procedure, Repeat, Step, Target, Until, Work};
@@ -131,6 +132,7 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     }
     found.extend(open_designators(procedure));
     found.extend(picture_faults(procedure));
+    found.extend(paper_faults(procedure));
     found.extend(table_faults(procedure));
     for (index, step) in procedure.steps().enumerate() {
         for (field, sentence) in step_faults(procedure, index, step) {

@@ -17,6 +17,8 @@ pub enum Field {
     Instruments,
     /// The pictures of the board.
     Pictures,
+    /// Circuit diagrams, layouts and service sheets.
+    Papers,
     /// The groups of steps that pull each other.
     Chases,
     /// The frequency plan.
@@ -79,7 +81,7 @@ pub enum Field {
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 36] = [
+    pub const ALL: [Field; 37] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -87,6 +89,7 @@ impl Field {
         Field::TestPoints,
         Field::Instruments,
         Field::Pictures,
+        Field::Papers,
         Field::Chases,
         Field::Plan,
         Field::Columns,
@@ -128,6 +131,7 @@ impl Field {
             Field::TestPoints => "test-points",
             Field::Instruments => "instruments",
             Field::Pictures => "pictures",
+            Field::Papers => "papers",
             Field::Chases => "chases",
             Field::Plan => "plan",
             Field::Columns => "columns",

@@ -112,6 +112,7 @@ impl Procedure {
                 None => self.pictures.push(picture),
             }
         }
+        self.take_papers(other.papers);
         self.plan = self.plan.take().or(other.plan);
         self.channels = self.channels.take().or(other.channels);
         self.chases.extend(other.chases);

@@ -11,6 +11,7 @@ mod field;
 mod fit;
 mod id;
 mod join;
+mod paper;
 mod picture;
 mod several;
 mod shelf;
@@ -32,6 +33,7 @@ pub use field::Field;
 pub use fit::{Fit, fit};
 pub use id::{Id, IdError, OPEN};
 pub use join::{JoinFault, joined};
+pub use paper::{MAX_PAGES, Paper, PaperPin, PaperSpot, part_of_page};
 pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
 pub use several::{Axis, ReadingTable, Sets};
 pub use shelf::{Listed, latest};
@@ -80,6 +82,9 @@ pub struct Procedure {
     /// Pictures of the board, with the places of adjusters and test points on them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pictures: Vec<BoardPicture>,
+    /// Circuit diagrams, layouts and service sheets.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub papers: Vec<Paper>,
     /// How the set makes its on-air frequency in each mode.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plan: Option<Plan>,
@@ -224,6 +229,7 @@ impl Procedure {
             test_points: Vec::new(),
             instruments: Vec::new(),
             pictures: Vec::new(),
+            papers: Vec::new(),
             plan: None,
             channels: None,
             chases: Vec::new(),

@@ -294,9 +294,10 @@ impl Step {
 }
 
 impl Procedure {
-    /// The names of its pictures.
+    /// The names of its pictures and papers.
     pub fn picture_names(&self) -> impl Iterator<Item = &PictureDigest> {
-        self.pictures.iter().map(|board| &board.picture)
+        let boards = self.pictures.iter().map(|board| &board.picture);
+        boards.chain(self.papers.iter().map(|paper| &paper.paper))
     }
 
     /// The pictures on which something of a step is pinned, those with the most first.

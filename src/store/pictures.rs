@@ -1,7 +1,7 @@
 //! The bytes of pictures in the browser's database, each under the digest of its bytes.
 
 use super::database::{Bytes, Database, DatabaseError};
-use crate::exchange::Picture;
+use crate::exchange::{Picture, PictureType};
 use crate::procedure::PictureDigest;
 use std::fmt;
 
@@ -16,6 +16,8 @@ pub enum NoPicture {
     Missing,
     /// What is kept under its name is something else.
     Damaged,
+    /// It is a paper as PDF, and no picture.
+    Pdf,
     /// The database did not give it.
     Database(DatabaseError),
 }
@@ -30,6 +32,10 @@ impl fmt::Display for NoPicture {
             NoPicture::Damaged => write!(
                 f,
                 "This picture is damaged on this device: bring in the file that it came with"
+            ),
+            NoPicture::Pdf => write!(
+                f,
+                "This is no picture but a PDF: bring in the file that it came with, or take the picture anew"
             ),
             NoPicture::Database(error) => error.fmt(f),
         }
@@ -52,6 +58,15 @@ impl Pictures {
 
     /// The picture of this name.
     pub async fn get(&self, digest: &PictureDigest) -> Result<Picture, NoPicture> {
+        let picture = self.get_paper(digest).await?;
+        match picture.kind() {
+            PictureType::Pdf => Err(NoPicture::Pdf),
+            PictureType::Jpeg | PictureType::Png | PictureType::Webp => Ok(picture),
+        }
+    }
+
+    /// The paper of this name, which may be a picture too.
+    pub async fn get_paper(&self, digest: &PictureDigest) -> Result<Picture, NoPicture> {
         let found = Database.picture(digest.as_str()).await;
         let found = found.map_err(NoPicture::Database)?;
         let bytes = found.ok_or(NoPicture::Missing)?.bytes;

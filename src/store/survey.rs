@@ -3,7 +3,6 @@
 use super::{
     Aside, JOB, PREFIX, PROCEDURE, Storage, StorageError, Store, job_of, odd, records, units,
 };
-use crate::job::photos;
 use crate::procedure::{PictureDigest, Procedure};
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
@@ -77,9 +76,8 @@ impl Surveying {
         } else if key.starts_with(JOB) {
             match job_of(key, text, &self.by_digest) {
                 Ok(job) => {
-                    let photos = photos(&job.log).into_iter();
                     found.jobs += 1;
-                    found.pictures.extend(photos.map(|photo| photo.picture));
+                    found.pictures.extend(job.log.pictures());
                 }
                 Err(error) => return Some(error.why()),
             }

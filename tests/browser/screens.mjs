@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { type } from './hand.mjs';
+import { diagram } from './pdfs.mjs';
 import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
 
 const ROUTES = new URL('../../src/app/route.rs', import.meta.url);
@@ -42,6 +43,7 @@ async function* tour(page, host) {
     yield { route, name };
   }
   yield* ownStep(page, go, job);
+  yield* papers(page, go, job);
   yield* starting(page, go);
   yield* procedures(page, go);
   yield* writing(page, go);
@@ -94,6 +96,7 @@ const plain = (job) => [
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
   ['Changes', 'changes: with a check', `${job}/changes/check`, (page) => page.getByRole('heading', { level: 1 })],
   ['Photos', 'photos', `${job}/photos`, titled('Photos')],
+  ['Papers', 'papers', `${job}/papers`, titled('Papers of the set')],
   ['Finish', 'finish', `${job}/finish`, titled('Finish')],
   ['Report', 'report', `${job}/report`, (page) => button(page, 'Save as a page')],
   ['Label', 'label', `${job}/label`, titled('Label')],
@@ -121,6 +124,19 @@ async function* ownStep(page, go, job) {
   await link(page, 'Put this step right').tap();
   await see(heading(page, 'Put this step right'));
   yield { route: 'ChangeStep', name: 'a step of one’s own, put right' };
+}
+
+async function* papers(page, go, job) {
+  await go(`${job}/papers`);
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByText('Load a PDF or a picture', { exact: true }).tap();
+  await (await chooser).setFiles({ name: 'Diagram.pdf', mimeType: 'application/pdf', buffer: diagram() });
+  await link(page, 'Open Diagram').tap();
+  await see(page.locator('.frame img'));
+  yield { route: 'Paper', name: 'a paper' };
+  await button(page, 'Pin something').tap();
+  await see(page.locator('.paper-palette .chip'));
+  yield { route: 'Paper', name: 'a paper: what can be pinned' };
 }
 
 async function* starting(page, go) {
@@ -155,7 +171,7 @@ async function* writing(page, go) {
   await button(page, 'Change').tap();
   await page.waitForFunction(() => location.hash.startsWith('#/author/'));
   const draft = new URL(page.url()).hash.slice(2).split('/').slice(0, 2).join('/');
-  for (const part of ['', '/lists', '/pictures', '/plan', '/table', `/step/${SETTLED}`, '/publish']) {
+  for (const part of ['', '/lists', '/pictures', '/papers', '/plan', '/table', `/step/${SETTLED}`, '/publish']) {
     await go(`${draft}${part}`);
     await see(page.locator('h1'));
     yield { route: 'Author', name: `writing${part.replace('/', ': ')}` };

@@ -4,16 +4,17 @@
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
     Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Look, LookAt,
-    Moment, Outcome, OwnStep, PartRecord, PartState, Phase, Preferences, Reply, SetIdentity,
-    Showed, Tool, TypedStep, UsedInstrument,
+    Moment, Outcome, OwnStep, PaperChange, PartRecord, PartState, Phase, Preferences, Reply,
+    SetIdentity, Showed, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::{Correction, Instrument};
 use halfturn::metrology::suspects::Reach;
 use halfturn::procedure::{
-    Axis, BoardPicture, BoardPin, Chance, CheckName, CheckPoint, Effort, Id, Procedure,
-    ReadingTable, Removable, Section, Sets, Signal, SignalPath, Spot, Stage, Step, Target, Work,
+    Axis, BoardPicture, BoardPin, Chance, CheckName, CheckPoint, Effort, Id, Paper, PaperPin,
+    PaperSpot, Procedure, ReadingTable, Removable, Section, Sets, Signal, SignalPath, Spot, Stage,
+    Step, Target, Work,
 };
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
@@ -319,6 +320,13 @@ pub fn job() -> Job {
             step: None,
             change: Box::default(),
         },
+        Deed::PaperKept {
+            paper: Box::new(paper()),
+        },
+        changed(PaperChange::Titled("Whole circuit".to_owned())),
+        changed(PaperChange::Pinned(pinned(PaperSpot::TestPoint(id("TP1"))))),
+        changed(PaperChange::Unpinned(PaperSpot::Adjuster(id("C221")))),
+        changed(PaperChange::Removed),
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
         id: id(&format!("e{index}")),
@@ -331,6 +339,41 @@ pub fn job() -> Job {
         procedure: trainer().into(),
         log: Log::from_events(events).unwrap(),
     }
+}
+
+fn changed(change: PaperChange) -> Deed {
+    let paper = pdf().digest().clone();
+    Deed::PaperChanged { paper, change }
+}
+
+/// A pin on a further page.
+pub fn pinned(of: PaperSpot) -> PaperPin {
+    PaperPin {
+        of,
+        page: 2,
+        x: 2_500,
+        y: 7_500,
+    }
+}
+
+/// A circuit diagram with a pin of each kind.
+pub fn paper() -> Paper {
+    Paper {
+        paper: pdf().digest().clone(),
+        title: "Circuit diagram".to_owned(),
+        pins: vec![
+            PaperPin {
+                page: 1,
+                ..pinned(PaperSpot::Adjuster(id("C221")))
+            },
+            pinned(PaperSpot::Socket("Accessory socket".to_owned())),
+        ],
+    }
+}
+
+/// The least that begins like a PDF.
+pub fn pdf() -> Picture {
+    Picture::of(b"%PDF-1.4 and so on".to_vec()).unwrap()
 }
 
 /// A procedure that a job takes on.

@@ -70,6 +70,7 @@ pub fn procedure() -> Procedure {
             .map(instrument)
             .to_vec(),
         pictures: Vec::new(),
+        papers: Vec::new(),
         plan: None,
         channels: None,
         chases: Vec::new(),

@@ -1,6 +1,6 @@
 //! The addresses of the screens for writing procedures.
 
-use crate::procedure::{Field, Id, Place};
+use crate::procedure::{Field, Id, PictureDigest, Place};
 
 /// A screen for writing procedures. A field is where the focus goes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,6 +17,10 @@ pub enum Desk {
     Lists(Id, Option<Field>),
     /// Its pictures of the board.
     Pictures(Id),
+    /// Its papers.
+    Papers(Id),
+    /// One of them.
+    Paper(Id, PictureDigest),
     /// Its frequency plan.
     Plan(Id),
     /// Steps from a table.
@@ -35,6 +39,8 @@ impl Desk {
             ["author"] => Desk::New,
             ["author", draft] => Desk::Whole(id(draft)?, None),
             ["author", draft, "pictures"] => Desk::Pictures(id(draft)?),
+            ["author", draft, "papers"] => Desk::Papers(id(draft)?),
+            ["author", draft, "papers", paper] => Desk::Paper(id(draft)?, paper.parse().ok()?),
             ["author", draft, "plan"] => Desk::Plan(id(draft)?),
             ["author", draft, "table"] => Desk::Table(id(draft)?),
             ["author", draft, "publish"] => Desk::Publish(id(draft)?),
@@ -75,6 +81,8 @@ impl Desk {
             }
             Desk::Lists(draft, field) => with(of(draft, &["lists"]), field),
             Desk::Pictures(draft) => of(draft, &["pictures"]),
+            Desk::Papers(draft) => of(draft, &["papers"]),
+            Desk::Paper(draft, paper) => of(draft, &["papers", paper.as_str()]),
             Desk::Plan(draft) => of(draft, &["plan"]),
             Desk::Table(draft) => of(draft, &["table"]),
             Desk::Publish(draft) => of(draft, &["publish"]),
@@ -89,6 +97,7 @@ impl Desk {
             (Place::Step(_), _, Some(step)) => Desk::Step(draft.clone(), step, Some(field)),
             (Place::Table(_), _, Some(table)) => Desk::Several(draft.clone(), table, Some(field)),
             (_, Field::Pictures, _) => Desk::Pictures(draft.clone()),
+            (_, Field::Papers, _) => Desk::Papers(draft.clone()),
             (_, Field::Plan, _) => Desk::Plan(draft.clone()),
             (_, Field::Adjusters | Field::TestPoints | Field::Instruments | Field::Chases, _) => {
                 Desk::Lists(draft.clone(), Some(field))
@@ -117,6 +126,8 @@ mod tests {
             Desk::Lists(draft.clone(), None),
             Desk::Lists(draft.clone(), Some(Field::Adjusters)),
             Desk::Pictures(draft.clone()),
+            Desk::Papers(draft.clone()),
+            Desk::Paper(draft.clone(), PictureDigest::of(b"a")),
             Desk::Plan(draft.clone()),
             Desk::Table(draft.clone()),
             Desk::Publish(draft.clone()),

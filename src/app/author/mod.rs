@@ -6,6 +6,7 @@ mod drag;
 pub(super) mod fields;
 mod lists;
 mod outline;
+mod papers;
 mod pen;
 pub(super) mod picker;
 mod pictures;
@@ -46,6 +47,10 @@ pub fn screen(desk: &Desk) -> AnyView {
         }),
         Desk::Lists(draft, field) => with(draft, |pen| lists::screen(pen, *field).into_any()),
         Desk::Pictures(draft) => with(draft, |pen| pictures::screen(pen).into_any()),
+        Desk::Papers(draft) => with(draft, |pen| papers::screen(pen).into_any()),
+        Desk::Paper(draft, paper) => with(draft, |pen| {
+            papers::one_paper(pen, paper.clone()).into_any()
+        }),
         Desk::Plan(draft) => with(draft, |pen| plan::screen(pen).into_any()),
         Desk::Table(draft) => with(draft, |pen| table::screen(pen).into_any()),
         Desk::Publish(draft) => with(draft, |pen| publish::screen(pen).into_any()),

@@ -3,7 +3,7 @@
 use super::super::device;
 use super::super::parts::field_text;
 use super::super::route::Route;
-use super::super::words::{author as words, board, several as several_words};
+use super::super::words::{author as words, board, papers, several as several_words};
 use super::address;
 use super::bar::bar;
 use super::desk::Desk;
@@ -38,6 +38,7 @@ pub fn screen(pen: Pen, field: Option<Field>) -> impl IntoView {
             <div class="row">
                 <a class="button" href=address(Desk::Lists(id.clone(), None))>{words::TO_LISTS}</a>
                 <a class="button" href=address(Desk::Pictures(id.clone()))>{board::TITLE}</a>
+                <a class="button" href=address(Desk::Papers(id.clone()))>{papers::TITLE}</a>
                 <a class="button" href=address(Desk::Plan(id.clone()))>{words::TO_PLAN}</a>
                 <a class="button" href=address(Desk::Table(id))>{words::TO_TABLE}</a>
             </div>

@@ -120,6 +120,12 @@ pub fn Frame(
     address: String,
     /// What is to be seen, for who does not see it.
     label: String,
+    /// Width by height of the frame, where it has another form than the style sheet says.
+    #[prop(default = FRAME)]
+    aspect: f64,
+    /// Whether a plain wheel zooms, and does not move the page.
+    #[prop(optional)]
+    wheel_zooms: bool,
     /// Takes a tap on the picture.
     #[prop(optional, into)]
     on_tap: Option<Callback<Spotted>>,
@@ -142,7 +148,7 @@ pub fn Frame(
         let Some(now) = share(frame, &event) else {
             return;
         };
-        fingers.update_value(|fingers| follow(look, fingers, &event, now));
+        fingers.update_value(|fingers| follow(look, aspect, fingers, &event, now));
     };
     let up = move |event: PointerEvent| {
         let mut tapped = false;
@@ -163,10 +169,10 @@ pub fn Frame(
             fingers.places.remove(&event.pointer_id());
         });
     };
-    // What a pinch on a touch pad sends; a plain wheel moves the page.
+    // What a pinch on a touch pad sends; a plain wheel mostly moves the page.
     let wheel = move |event: WheelEvent| {
         let at = share(frame, &event);
-        if let (true, Some((x, y))) = (event.ctrl_key(), at) {
+        if let (true, Some((x, y))) = (event.ctrl_key() || wheel_zooms, at) {
             event.prevent_default();
             let factor = (-event.delta_y() / 200.0).exp();
             crop.update(|crop| {
@@ -186,6 +192,7 @@ pub fn Frame(
     let percent = |share: f64| format!("{:.4}%", share * 100.0);
     view! {
         <div class="frame" node_ref=frame tabindex="0" role="group" aria-label=label
+            style:aspect-ratio=aspect.to_string()
             class:frame-held=move || !look.is_at_start()
             on:pointerdown=down on:pointermove=moved on:pointerup=up
             on:pointercancel=gone on:pointerleave=gone on:wheel=wheel on:keydown=key>
@@ -210,7 +217,7 @@ fn share(frame: NodeRef<Div>, event: &web_sys::MouseEvent) -> Option<(f64, f64)>
 }
 
 /// Follows a moving finger: two pinch, one drags once the picture was zoomed.
-fn follow(look: Look, fingers: &mut Fingers, event: &PointerEvent, now: (f64, f64)) {
+fn follow(look: Look, aspect: f64, fingers: &mut Fingers, event: &PointerEvent, now: (f64, f64)) {
     let Some(&before) = fingers.places.get(&event.pointer_id()) else {
         return;
     };
@@ -222,7 +229,7 @@ fn follow(look: Look, fingers: &mut Fingers, event: &PointerEvent, now: (f64, f6
         .map(|(_, place)| *place)
         .next();
     match other {
-        Some(other) => pinch(look, other, before, now),
+        Some(other) => pinch(look, aspect, other, before, now),
         None if look.crop.get_untracked() != look.start => {
             look.shift(before.0 - now.0, before.1 - now.1);
         }
@@ -232,8 +239,8 @@ fn follow(look: Look, fingers: &mut Fingers, event: &PointerEvent, now: (f64, f6
 }
 
 /// One of two fingers has moved: what was between them stays between them.
-fn pinch(look: Look, other: (f64, f64), before: (f64, f64), now: (f64, f64)) {
-    let distance = |a: (f64, f64)| ((a.0 - other.0) * FRAME).hypot(a.1 - other.1);
+fn pinch(look: Look, aspect: f64, other: (f64, f64), before: (f64, f64), now: (f64, f64)) {
+    let distance = |a: (f64, f64)| ((a.0 - other.0) * aspect).hypot(a.1 - other.1);
     let (was, is) = (distance(before), distance(now));
     if was < 0.01 || is < 0.01 {
         return;

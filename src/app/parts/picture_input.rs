@@ -11,6 +11,15 @@ pub fn PictureInput(
     /// Begins the ids of the two inputs.
     #[prop(into)]
     id: String,
+    /// What the file dialog offers.
+    #[prop(default = "image/*")]
+    accept: &'static str,
+    /// The key of the file dialog.
+    #[prop(default = words::LOAD)]
+    load: &'static str,
+    /// While it is being kept.
+    #[prop(default = words::WORKING)]
+    working: &'static str,
     /// Whether a picture is being kept right now.
     busy: RwSignal<bool>,
     /// Takes the file.
@@ -36,9 +45,9 @@ pub fn PictureInput(
             <label class="button main file-button" for=camera.clone()>{words::CAMERA}</label>
             <input id=camera class="file-input" type="file" accept="image/*" capture="environment"
                 disabled=busy on:change=picked/>
-            <label class="button file-button" for=file.clone()>{words::LOAD}</label>
-            <input id=file class="file-input" type="file" accept="image/*" disabled=busy on:change=picked/>
+            <label class="button file-button" for=file.clone()>{load}</label>
+            <input id=file class="file-input" type="file" accept=accept disabled=busy on:change=picked/>
         </div>
-        <p class="hint" role="status">{move || busy.get().then_some(words::WORKING)}</p>
+        <p class="hint" role="status">{move || busy.get().then_some(working)}</p>
     }
 }

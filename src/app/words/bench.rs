@@ -111,9 +111,28 @@ pub const BREAK: &str = "a break";
 pub const PUT_BACK: &str = "something put back";
 pub const STAYS_OFF: &str = "something left off";
 /// A deed that was taken back.
+pub const PAPER_TITLED: &str = "the name of a paper";
+/// A deed that was taken back.
+pub const PAPER_REMOVED: &str = "taking a paper out";
+/// A deed that was taken back.
 pub const PHOTO: &str = "a photo";
 /// A deed that was taken back.
 pub const PHOTO_REMOVED: &str = "the removal of a photo";
+
+/// A paper that was kept.
+pub fn paper(title: &str) -> String {
+    format!("the paper “{title}”")
+}
+
+/// A pin in a paper.
+pub fn pin(name: &str) -> String {
+    format!("the pin of {name}")
+}
+
+/// A pin that was taken off a paper.
+pub fn unpinned(name: &str) -> String {
+    format!("taking off the pin of {name}")
+}
 
 /// A reading with its phase.
 pub fn reading(phase: &str, value: &str) -> String {

@@ -47,9 +47,13 @@ pub fn stopped_after(files: usize) -> String {
     }
 }
 
-/// Pictures that a file brings.
-pub fn pictures_in_file(count: usize, size: &str) -> String {
-    format!("Pictures: {count}, {size}")
+/// Pictures, and papers as PDF, that a file brings.
+pub fn pictures_in_file(pictures: usize, papers: usize, size: &str) -> String {
+    match (pictures, papers) {
+        (_, 0) => format!("Pictures: {pictures}, {size}"),
+        (0, _) => format!("Papers as PDF: {papers}, {size}"),
+        _ => format!("Pictures: {pictures}, papers as PDF: {papers}, {size}"),
+    }
 }
 
 /// What taking them does.
@@ -71,7 +75,7 @@ pub const KEEP: &str = "Keep them";
 pub const NOT_SURE: &str =
     "Something in the storage can’t be read, so it is not known which pictures are unused.";
 /// What unused means.
-pub const UNUSED_HINT: &str = "Unused are photos that were removed from their jobs, and pictures whose procedures and jobs are no longer on this device. A removed one can’t be brought back but from a file.";
+pub const UNUSED_HINT: &str = "Papers of the sets count as pictures here. Unused are photos that were removed from their jobs, and pictures whose procedures and jobs are no longer on this device. A removed one can’t be brought back but from a file.";
 
 /// How many there are and how much room they take.
 pub fn count(count: usize, size: &str) -> String {

@@ -34,6 +34,7 @@ pub mod kit;
 pub mod loose;
 pub mod open_step;
 pub mod own;
+pub mod papers;
 pub mod parts;
 pub mod passes;
 pub mod photos;

@@ -13,6 +13,7 @@ mod head;
 mod history;
 pub mod html;
 pub mod label;
+mod papers;
 mod passes;
 mod photos;
 mod plan;
@@ -311,6 +312,7 @@ impl Report {
             sections::changes(&source),
             dealings::parts(&source),
             dealings::owner(&source),
+            papers::section(&source),
             photos::section(&source),
             sections::put_back(&source),
             sections::breaks(&source),

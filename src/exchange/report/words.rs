@@ -382,6 +382,12 @@ pub const SOCKETS: &str = "Sockets";
 /// See its text.
 pub const CHANGES: &str = "Parts and changes";
 /// See its text.
+pub const PAPERS: &str = "Papers of the set";
+/// See its text.
+pub const PAPER: &str = "Paper";
+/// See its text.
+pub const PAPER_DIGEST: &str = "SHA-256 begins";
+/// See its text.
 pub const PHOTOS: &str = "Photos";
 /// See its text.
 pub const OFF: &str = "Put back";
