@@ -169,7 +169,7 @@ test('the label carries set, day, the next check and a code', async (t) => {
   await link(page, 'Report').tap();
   await seeText(page, 'Next check due');
   await link(page, 'Label').tap();
-  await see(page.getByRole('img', { name: /^Code with the job/ }));
+  await see(page.getByRole('img', { name: /^Code that leads back to the job/ }));
   await seeText(page, 'QRC-07');
   await see(page.locator('.label').getByText('2027'));
   assert.deepEqual(await barriers(page), []);
@@ -203,7 +203,7 @@ test('time and prices are on the sheet only when they were asked for', async (t)
   await see(page.getByRole('listitem').filter({ hasText: '2 A fuse' }));
   assert.equal(await page.getByLabel('Price in EUR').inputValue(), '');
   await page.goBack();
-  await see(page.getByRole('row').filter({ hasText: /Total\s*0\.35\sEUR/ }));
+  await see(page.getByRole('row').filter({ hasText: /Total of what has a price\s*0\.35\sEUR/ }));
 });
 
 test('a set’s visits stand together', async (t) => {
