@@ -249,6 +249,7 @@ fn are_volts_of_two_kinds(tokens: &[Token]) -> bool {
     };
     let told = |unit: Spelled| {
         matches!(unit, Spelled::Scale(scale) if scale.unit.family() == Family::Voltage
+            && scale.unit != Unit::VoltDc
             && scale.unit.of_difference() != Unit::Decibel)
     };
     any(|unit| matches!(unit, Spelled::Volts(_))) && any(told)
@@ -635,6 +636,7 @@ fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         [F(low), F(high)] if low.is_negative() && high.is_negative() => Bound::Between(*low, *high),
         [F(nominal), S(PlusMinus | Within), F(both)]
         | [F(nominal), S(And), S(PlusMinus), F(both)]
+        | [S(Within), F(nominal), S(PlusMinus), F(both)]
         | [S(PlusMinus), F(nominal), S(PlusMinus), F(both)]
         | [S(Within), F(both), S(Of), F(nominal)]
         | [S(Within), S(PlusMinus), F(both), S(Of), F(nominal)]

@@ -413,6 +413,10 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
         .iter()
         .filter(|column| !column.set.point.is_empty())
         .count();
+    let titled = columns
+        .iter()
+        .enumerate()
+        .any(|(index, column)| column.meaning == Some(Title) && cells(index).next().is_some());
     for (index, column) in columns.iter_mut().enumerate() {
         column.used = cells(index).next().is_some();
         let figures = || cells(index).filter(|cell| cell.contains(|c: char| c.is_ascii_digit()));
@@ -436,7 +440,8 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             }
             // A letter is an electrode beside others.
             Some(Reading) if column.set.point.len() == 1 && electrodes < 2 => column.meaning = None,
-            // What is counted has numbers.
+            // What is counted has numbers, or beside a title marks that count.
+            Some(Number) if titled && cells(index).all(is_mark) => {}
             Some(Number) if !cells(index).all(counts) => column.meaning = Some(Title),
             // Receiving and transmitting are no modes.
             Some(Mode) if column.used && cells(index).all(is_signal) => {
@@ -505,6 +510,13 @@ fn counts(cell: &str) -> bool {
         roman || (bare.len() == 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic()));
     let short = cell.chars().count() <= 5;
     short && (numbered || lettered) && bare.chars().all(|c| c.is_ascii_alphanumeric() || c == '.')
+}
+
+/// Whether a cell is the mark of a row, such as `RF-012`.
+fn is_mark(cell: &str) -> bool {
+    let digits = cell.contains(|c: char| c.is_ascii_digit());
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '_' | '(' | ')');
+    digits && cell.len() <= 12 && cell.chars().all(plain)
 }
 
 fn is_test_point(cell: &str) -> bool {

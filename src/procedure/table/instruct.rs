@@ -1,9 +1,9 @@
 //! An adjustment in a row's own words: `Adjust R5 for 8.0 V ± 0.1 V at TP3`.
 
-use super::hold::place_in;
+use super::hold::{is_designator, place_in};
 use super::layout::without_letter;
 use super::lex::begins;
-use super::phrases::{PARTS, TURNS};
+use super::phrases::{MEANWHILE, PARTS, TURNS};
 use super::row::designators;
 
 /// What an instruction turns, and what for.
@@ -20,6 +20,7 @@ pub(super) struct Instruction {
 /// The adjustment that a text asks for, where it asks for one and nothing more.
 pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
     let text = without_letter(text).trim_end_matches(['.', ' ']);
+    let (watched, text) = watched_in(text);
     let lower = text.to_ascii_lowercase();
     let more = ["; ", ". ", " then ", ", and ", "\n"];
     if !begins(text, TURNS) || more.iter().any(|joint| lower.contains(joint)) {
@@ -41,6 +42,25 @@ pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
     Some(Instruction {
         adjusters,
         target,
-        at,
+        at: at.or(watched),
     })
+}
+
+/// The test point that is watched meanwhile, and the rest of the text: `While monitoring TP1,
+/// adjust R12 …`.
+fn watched_in(text: &str) -> (Option<String>, &str) {
+    if !begins(text, MEANWHILE) {
+        return (None, text);
+    }
+    match text.split_once(", ") {
+        Some((watching, rest)) => {
+            let points = watching.split_whitespace().filter(|it| is_designator(it));
+            let points: Vec<&str> = points.collect();
+            match points.as_slice() {
+                [point] => (Some((*point).to_owned()), rest),
+                _ => (None, text),
+            }
+        }
+        None => (None, text),
+    }
 }

@@ -3,12 +3,12 @@
 use super::cells::Record;
 use super::columns::{Column, is_head, repeats, settle};
 use super::footnotes;
-use super::lex::{Token, begins, lex, lone_unit, plain};
+use super::lex::{Spelled, Token, begins, lex, lone_unit, plain};
 use super::meaning::Meaning;
 use super::phrases::Sense;
 use super::phrases::{
-    ACTIONS, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS, PROMISES,
-    PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
+    ACTIONS, APPLIES, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS,
+    PROMISES, PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
 };
 use std::mem::take;
 
@@ -103,8 +103,12 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
         }
         let mut lines = Vec::new();
         let mut spans = Vec::new();
+        let mut parted = Record::new();
         if let Some((_, below)) = records.next_if(|(_, below)| goes_on(&record, below)) {
             spans = spanned(&head, &below);
+            if parts_headings(&head, &below) {
+                parted.clone_from(&below);
+            }
             merge(&mut head, &below);
             lines.push(Text::of(Line::Headings, below));
         }
@@ -121,6 +125,12 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
         }
         for (index, below) in spans {
             columns[index].is_one_of_several(&below);
+        }
+        for (column, own) in columns.iter_mut().zip(&parted) {
+            // A unit of a set is no unit of figures.
+            let own = Column::headed(own).meaning;
+            let known = own.filter(|own| *own != Meaning::Unit);
+            column.meaning = column.meaning.or(known);
         }
         columns.extend((columns.len()..width).map(Column::unheaded));
         headings.extend(head);
@@ -478,7 +488,9 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     if record.iter().any(headed) && record.iter().all(plain) {
         return true;
     }
-    let names = known.iter().any(|cell| heads(cell) == Some(Meaning::Title));
+    let names = known
+        .iter()
+        .any(|cell| matches!(heads(cell), Some(Meaning::Title | Meaning::Point)));
     let aims = known.iter().any(|cell| {
         matches!(
             heads(cell),
@@ -560,9 +572,46 @@ fn goes_on(head: &Record, record: &Record) -> bool {
     let is_under = || {
         let spans = spanned(head, record);
         let words = |cell: &String| cell.is_empty() || (cell.len() <= 40 && names_something(cell));
-        filled(record) > 1 && spans.len() == filled(record) && record.iter().all(words)
+        let named =
+            |(index, cell): (usize, &String)| words(cell) || is_of_another(head, index, cell);
+        filled(record) > 1 && spans.len() == filled(record) && record.iter().enumerate().all(named)
     };
-    first && ((known && !has_figures(record)) || is_under())
+    first && ((known && !has_figures(record)) || is_under() || parts_headings(head, record))
+}
+
+/// Whether a figure stands under a heading of another unit, so that it names a column itself.
+fn is_of_another(head: &Record, index: usize, cell: &str) -> bool {
+    let over = head.iter().take(index + 1).rfind(|cell| !cell.is_empty());
+    let unit = over.and_then(|over| Column::headed(over).scale);
+    let own = lex(cell).tokens;
+    let [Token::Figure(figure)] = own.as_slice() else {
+        return false;
+    };
+    match (unit, figure.unit) {
+        (Some(unit), Some(Spelled::Scale(own))) => unit.unit != own.unit,
+        _ => false,
+    }
+}
+
+/// Whether a record of plain words stands nowhere but under headings that go over several columns,
+/// two of them or more.
+fn parts_headings(head: &Record, record: &Record) -> bool {
+    let at = |cells: &Record, index: usize| cells.get(index).map_or(0, String::len);
+    let spans = (0..record.len()).filter(|index| {
+        at(head, *index) > 0
+            && at(record, *index) > 0
+            && at(head, index + 1) == 0
+            && at(record, index + 1) > 0
+    });
+    let under = |index: usize| {
+        let over = (0..=index).rev().find(|it| at(head, *it) > 0);
+        at(record, index) == 0 || over.is_some_and(|over| at(record, over) > 0)
+    };
+    let plain = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+    spans.count() >= 2
+        && !has_figures(head)
+        && (0..record.len()).all(under)
+        && record.iter().all(plain)
 }
 
 /// The cells of a record that stand under one heading over several columns, where it or they state
@@ -683,7 +732,11 @@ pub(super) fn promises(text: &str) -> bool {
         .char_indices()
         .filter(|(at, _)| *at == 0 || lower[..*at].ends_with([' ', ',']));
     let mut starts = starts.map(|(at, _)| &lower[at..]);
-    of_figure || starts.any(|rest| begins(rest, PROMISES))
+    // What is brought has its own figures, in one clause with it.
+    let brought =
+        begins(&lower, APPLIES) && ![". ", "; ", " and "].iter().any(|it| lower.contains(it));
+    let signs = |rest: &str| rest.starts_with(['±', '<', '>', '≤', '≥']) || rest.starts_with("+/-");
+    of_figure || starts.any(|rest| begins(rest, PROMISES) && !(brought && signs(rest)))
 }
 
 /// Whether an instruction asks for two readings or adjustments, one of them with its figure.
@@ -733,8 +786,8 @@ pub(super) fn is_action(text: &str) -> bool {
     let mut words = text.split_whitespace().skip(1).peekable();
     let is_object = |word: &&str| {
         let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
-        let named = bare.contains(|c: char| c.is_ascii_digit())
-            || (bare.len() > 1 && !bare.contains(char::is_lowercase));
+        let capitals = bare.len() > 2 && !bare.contains(char::is_lowercase);
+        let named = bare.contains(|c: char| c.is_ascii_digit()) || capitals;
         named || OBJECTS.contains(&bare.to_lowercase().as_str())
     };
     let object = words.peek().is_some_and(is_object);

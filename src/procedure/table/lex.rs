@@ -1,7 +1,8 @@
 //! The text of a limit as figures and what is said of them.
 
 use super::phrases::{
-    self, BELOW, BINDING, MEASURES, PLACING, SENSES, Sense, TURNED_UNITS, UNITS, VOLTS,
+    self, BELOW, BINDING, CASES, MEASURES, PLACING, SENSES, STATES, Sense, TURNED_UNITS, UNITS,
+    VOLTS,
 };
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
@@ -94,6 +95,7 @@ pub(super) fn plain(text: &str) -> String {
 /// Takes a text apart that [`plain`] has made.
 pub(super) fn lex(text: &str) -> Lexed<'_> {
     let mut lexer = Lexer {
+        text,
         rest: text,
         seen: Lexed::default(),
         spaced: true,
@@ -111,6 +113,7 @@ pub(super) fn lex(text: &str) -> Lexed<'_> {
 }
 
 struct Lexer<'a> {
+    text: &'a str,
     rest: &'a str,
     seen: Lexed<'a>,
     /// Whether a space stands before the rest.
@@ -207,6 +210,11 @@ impl<'a> Lexer<'a> {
                     return;
                 }
             }
+            tokens if self.is_state() && !tokens.contains(&Token::Lost) => {
+                self.seen.more = true;
+                self.seen.tokens.clear();
+                self.seen.tokens.extend_from_slice(tokens);
+            }
             tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
                 // A range behind a tolerance says the same again.
                 Some(_) if self.seen.tokens.contains(&Token::Sense(Sense::PlusMinus)) => {
@@ -214,6 +222,9 @@ impl<'a> Lexer<'a> {
                 }
                 Some((low, high)) => self.push(Token::Range(low, high)),
                 None if self.says_again(tokens, inner) => self.seen.more = true,
+                None if rest.trim().is_empty() && self.is_for_one_case(tokens, inner) => {
+                    self.seen.more = true;
+                }
                 None if tokens.iter().any(limits) && !is_aside(inner) => self.push(Token::Lost),
                 // Another figure for another case.
                 None if self.is_lone_figure_like(tokens) => {
@@ -242,6 +253,25 @@ impl<'a> Lexer<'a> {
         let any = tokens.iter().any(|token| matches!(token, Token::Figure(_)));
         let other = figures.all(|it| it.is_some() && it != unit);
         any && other && unit.is_some() && !excepts && self.seen.tokens.iter().any(limits)
+    }
+
+    /// Whether nothing but a state stands before, such as `Low`, which a bracket then says in
+    /// figures.
+    fn is_state(&self) -> bool {
+        let before = self.text[..self.text.len() - self.rest.len()].trim();
+        STATES.contains(&before.to_lowercase().as_str())
+    }
+
+    /// Whether a limit was stated, and a bracket says what one figure it is for, as in
+    /// `(25 kHz channel)`.
+    fn is_for_one_case(&self, tokens: &[Token], inner: &str) -> bool {
+        let lower = inner.to_lowercase();
+        let named = CASES.iter().any(|word| has_word(&lower, word));
+        let figures = tokens
+            .iter()
+            .filter(|token| matches!(token, Token::Figure(_)));
+        let stated = self.has_stated() && self.seen.tokens.iter().any(limits);
+        named && stated && figures.count() == 1 && !tokens.iter().any(limits)
     }
 
     /// Whether nothing but a figure was stated, and pieces have another one of its unit.
@@ -591,19 +621,26 @@ pub(super) fn begins(text: &str, words: &[&str]) -> bool {
 /// The unit that a text begins with, and what is behind it.
 fn unit(text: &str) -> Option<(Spelled, &str)> {
     let text = text.trim_start_matches(' ');
-    let known = UNITS.iter().chain(VOLTS);
-    let by_word = longest(text, known.map(|(symbol, words)| (*words, *symbol)));
+    let known = UNITS.iter().map(|entry| (entry, true));
+    let known = known.chain(VOLTS.iter().map(|entry| (entry, false)));
+    let by_word = longest(
+        text,
+        known.map(|((symbol, words), told)| (*words, (*symbol, told))),
+    );
     let (length, spelled) = match (by_symbol(text), by_word) {
         (Some((length, scale)), by_word) if by_word.is_none_or(|(longer, _)| longer <= length) => {
             (length, kind_of(scale))
         }
-        (_, Some((length, symbol))) => {
+        (_, Some((length, (symbol, told)))) => {
             let scale: Scale = symbol.parse().ok()?;
             // Nobody knows whether MW is a hasty mW.
             if length <= 3 && text.starts_with('M') && symbol.starts_with('m') {
                 return None;
             }
-            (length, kind_of(scale))
+            match told {
+                true => (length, Spelled::Scale(scale)),
+                false => (length, kind_of(scale)),
+            }
         }
         _ => lone_prefix(text)?,
     };

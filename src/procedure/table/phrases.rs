@@ -639,6 +639,9 @@ pub(super) const TAIL_UNITS: &[&str] = &[
     "dc volts", "ac volts", "vpp", "v p-p", "v rms", "kω", "ω",
 ];
 
+/// Words that a heading of what is found at fault begins with.
+pub(super) const FAILED: &[&str] = &["fail", "fails", "reject", "bad", "faulty"];
+
 /// Words between a unit that heads a column and where that is measured.
 pub(super) const PLACES: &[&str] = &["to", "at", "from", "across"];
 
@@ -883,6 +886,13 @@ pub(super) const MEASURES: &[&str] = &[
     "tune",
     "verify",
 ];
+
+/// Words of a cell that only says where its figure stands.
+pub(super) const REFERS: &[&str] = &["refer to", "see", "per", "as per", "according to"];
+
+/// Words that an instruction to bring a signal or a supply begins with; a figure there is what it
+/// has.
+pub(super) const APPLIES: &[&str] = &["apply", "feed", "inject", "supply"];
 
 /// What stands in place of what is turned where nothing is.
 pub(super) const VERIFIES: &[&str] = &[
@@ -1276,6 +1286,14 @@ pub(super) const QUANTITIES: &[(&[&str], Unit)] = &[
     (&["inductance"], Unit::Henry),
 ];
 
+/// Words of what is brought to its largest or smallest, and in which unit that is read.
+pub(super) const EXTREMES: &[(&[&str], Unit)] = &[
+    (&["voltage", "voltages"], Unit::VoltDc),
+    (&["current"], Unit::Ampere),
+    (&["power", "power output", "output power"], Unit::Watt),
+    (&["sinad"], Unit::DecibelSinad),
+];
+
 /// Words that a title ends with, and in which unit that is read.
 pub(super) const ENDS: &[(&str, Unit)] = &[
     ("voltage", Unit::VoltDc),
@@ -1358,6 +1376,18 @@ pub(super) const BINDING: &[&str] = &[
     "every",
     "log",
     "squared",
+];
+
+/// Words of what a limit is for, one of several cases.
+pub(super) const CASES: &[&str] = &[
+    "channel",
+    "channels",
+    "ch sp",
+    "spacing",
+    "bandwidth",
+    "bw",
+    "load",
+    "supply",
 ];
 
 /// Those that tell of a place where no figure stands beside them.
@@ -1492,6 +1522,16 @@ pub(super) const ALTERNATING: &[&str] = &[
 /// Words that an adjustment begins with.
 pub(super) const TURNS: &[&str] = &[
     "adjust", "set", "turn", "tune", "trim", "align", "rotate", "peak", "dip", "null",
+];
+
+/// What an adjustment is done during.
+pub(super) const MEANWHILE: &[&str] = &[
+    "while monitoring",
+    "while observing",
+    "while watching",
+    "while measuring",
+    "monitoring",
+    "observing",
 ];
 
 /// What a part is called before its name.

@@ -8,7 +8,7 @@ use super::super::instruct::instruction_in;
 use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
 use super::super::lex::begins;
 use super::super::meaning::Meaning;
-use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, STOPS};
+use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
 use super::super::repeat::{Again, again_in};
 use super::super::timer::{minutes_before, minutes_in};
 use super::super::why::Why;
@@ -95,10 +95,10 @@ impl<'a> Reader<'a> {
         let doing = is_action(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
         let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
-        // What is to be written down is no sign that all is well.
-        let writes = one
-            .column
-            .is_some_and(|index| begins(self.at(index), MEASURES));
+        // What is to be written down or looked up is no sign that all is well.
+        let writes = one.column.is_some_and(|index| {
+            begins(self.at(index), MEASURES) || begins(self.at(index), REFERS)
+        });
         if doing && !asks && !writes {
             return Kind::Tick;
         }

@@ -9,7 +9,9 @@ pub(super) use set_up::designators;
 
 use super::aim::Aim;
 use super::columns::{Column, HeadedSet, is_limit, repeats, says};
+use super::hints::only;
 use super::meaning::Meaning;
+use super::phrases::EXTREMES;
 use super::repeat::row_name;
 use super::why::Why;
 use super::{Answers, Unclear};
@@ -341,6 +343,7 @@ impl<'a> Reader<'a> {
             .scale()
             .or(one.due)
             .or(self.unstated)
+            .or_else(|| self.unit_of_extreme(one))
             .unwrap_or_else(|| {
                 let told = |told: &Unclear| matches!(told.why, Why::UnknownUnit | Why::NoUnit(_));
                 if one.aim.unclear.is_none() && !self.unclear.iter().any(told) {
@@ -348,6 +351,17 @@ impl<'a> Reader<'a> {
                 }
                 Scale::plain(Unit::VoltDc)
             })
+    }
+
+    /// The unit of a largest or smallest reading that the words name, as `audio voltage maximum`.
+    fn unit_of_extreme(&self, one: &Measured) -> Option<Scale> {
+        let index = one.column.filter(|_| one.aim.extreme.is_some())?;
+        let hints = self.hints(index);
+        let unit = match only(EXTREMES, &self.at(index).to_lowercase())? {
+            Unit::VoltDc if hints.alternates => hints.volts.unwrap_or(Unit::VoltRms),
+            unit => unit,
+        };
+        Some(Scale::plain(unit))
     }
 
     /// Keeps in the text what has no place of its own in the step.

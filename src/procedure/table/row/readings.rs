@@ -3,9 +3,9 @@
 use super::super::aim::{Aim, Cell, Due, Side, ordered, read_aims, scale_of};
 use super::super::columns::{Column, says};
 use super::super::hints::Hints;
-use super::super::lex::{Spelled, Token, lex, lone_unit, plain};
+use super::super::lex::{Spelled, Token, begins, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::{ENDS, Sense, TOLERANCES};
+use super::super::phrases::{ENDS, FAILED, Sense, TOLERANCES};
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
@@ -92,7 +92,10 @@ impl<'a> Reader<'a> {
     /// Tells of a limit in a note beside one of one side: it may be that of the other side.
     fn tell_of_another_side(&mut self) {
         let mut notes = self.columns_of(Meaning::Note);
-        let other = notes.find(|(.., cell)| cell.starts_with(['<', '>', '≤', '≥']) && limits(cell));
+        let other = notes.find(|(_, column, cell)| {
+            let failed = begins(&column.name, FAILED);
+            cell.starts_with(['<', '>', '≤', '≥']) && limits(cell) && !failed
+        });
         let index = other.map(|(index, ..)| index);
         drop(notes);
         if let Some(index) = index {
@@ -216,7 +219,7 @@ impl<'a> Reader<'a> {
     }
 
     /// What the words around a cell say of what is read there.
-    fn hints(&self, index: usize) -> Hints {
+    pub(super) fn hints(&self, index: usize) -> Hints {
         let own = format!("{} {}", self.cell(Meaning::Title), self.at(index));
         Hints::of(&own, &self.columns[index].name, self.section)
     }
