@@ -97,6 +97,8 @@ enum Bound<'a> {
     Spread(Figure<'a>),
     /// So far to both sides and no farther.
     Magnitude(Figure<'a>),
+    /// So far to either side of nothing that is named.
+    Off(Sides<'a>),
     /// The worst that passes.
     Better(Figure<'a>),
     /// A figure with the range that it may be in.
@@ -127,10 +129,13 @@ impl Aim {
             Some(Tolerance::AtLeast(least)) => {
                 let level = decibels(least) && least.number.is_negative();
                 let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
-                hints.less_is_better || (falls && level)
+                // So many decibels are how good the signal is, and no level.
+                let quality = least.unit() == Unit::Decibel && !least.number.is_negative();
+                (hints.less_is_better && !quality) || (falls && level)
             }
             Some(Tolerance::AtMost(most)) => {
-                hints.rejects && most.unit() == Unit::Decibel && !most.number.is_negative()
+                let counted = matches!(most.unit(), Unit::Decibel | Unit::DecibelCarrier);
+                hints.rejects && counted && !most.number.is_negative()
             }
             _ => false,
         }
@@ -188,6 +193,7 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
     let words = tokens.iter().all(is_prose);
     let volts_unsaid = asks_volts(&tokens, due);
     let Some(said) = understood(&tokens)
+        .filter(|said| said.len() < 2 || !names_cases(&target))
         .filter(|_| !is_range_of_words(&tokens) && !are_volts_of_two_kinds(&tokens))
     else {
         let why = match lone_number(&target, &tokens, due) {
@@ -233,6 +239,11 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
         ] => Some(tolerance.clone()),
         _ => None,
     }
+}
+
+/// Whether a text names several cases, each with a limit of its own: `VHF: 1-6 W; UHF: 1-5 W`.
+fn names_cases(text: &str) -> bool {
+    text.matches(": ").count() > 1
 }
 
 /// Whether a plain range stands before words that are asked for, and may be where they hold.
@@ -649,9 +660,24 @@ fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
             },
         ),
         [S(PlusMinus), F(both)] | [S(Within), S(PlusMinus), F(both)] => Bound::Spread(*both),
+        tokens if is_off(tokens) => Bound::Off(two_sides(tokens)?),
         [F(nominal), rest @ ..] => Bound::Around(*nominal, two_sides(rest)?),
         _ => return None,
     })
+}
+
+/// Whether nothing is stated but how many decibels a level may be off to either side, as in
+/// `+1 dB, -3 dB`.
+fn is_off(tokens: &[Token]) -> bool {
+    let ratio = |token: &Token| matches!(token, Token::Figure(figure) if figure.is_ratio());
+    let figures = tokens
+        .iter()
+        .filter(|token| matches!(token, Token::Figure(_)));
+    let signed = |token: &Token| match token {
+        Token::Figure(figure) => figure.number.starts_with(['+', '-']),
+        token => matches!(token, Token::Sense(Plus | Minus)),
+    };
+    figures.count() == 2 && tokens.iter().any(ratio) && tokens.first().is_some_and(signed)
 }
 
 /// A tolerance that differs: `+2/-10 mA`, `-0.2 +0.5 V`, `plus 1 minus 1.5`.
@@ -703,6 +729,7 @@ fn resolved(bound: Bound, due: Due) -> Aim {
         (Bound::AtMost(high), _) | (Bound::Figure(high), Some(Side::Upper)) => one(high, AtMost),
         (Bound::Between(low, high), _) => between(low, high, due),
         (Bound::Around(nominal, sides), _) => around(nominal, sides, due),
+        (Bound::Off(sides), _) => off(sides, due),
         (Bound::Inside(nominal, low, high), _) => inside(nominal, low, high, due),
         (Bound::Magnitude(both), _)
         | (Bound::Spread(both), Some(Side::Upper | Side::Both))
@@ -735,6 +762,8 @@ fn better_side(worst: Figure, due: Due) -> Option<Side> {
     match (decibels, worst.is_negative(), due.hints.better) {
         (true, true, Some(Side::Lower)) => None,
         (true, false, Some(Side::Upper)) => None,
+        // So many decibels below something are the better the more they are.
+        (true, true, None) if worst.is_ratio() => Some(Side::Upper),
         (_, _, side) => side,
     }
 }
@@ -751,9 +780,16 @@ fn inside(nominal: Figure, mut low: Figure, mut high: Figure, due: Due) -> Aim {
     let is_inside = quantity(&nominal, unit, due).is_ok_and(|nominal| {
         nominal.unit() == high.unit() && (low.base()..=high.base()).contains(&nominal.base())
     });
-    match is_inside {
-        true => aim,
-        false => Aim::unclear(Cell::Target, Why::NominalOutside),
+    // A range with another prefix tells where it is read, and not what may be read.
+    let elsewhere = nominal.unit.is_some() && nominal.unit != unit;
+    match quantity(&nominal, None, due) {
+        _ if is_inside => aim,
+        Ok(nominal) if elsewhere => Aim {
+            nominal: Some(nominal),
+            more: true,
+            ..Aim::default()
+        },
+        _ => Aim::unclear(Cell::Target, Why::NominalOutside),
     }
 }
 
@@ -766,6 +802,19 @@ fn magnitude(both: Figure, due: Due) -> Aim {
         Ok(high) => {
             let low = Quantity::new(Number::from_decimal(-high.number.decimal()), high.scale);
             ordered(low, high)
+        }
+        Err(why) => Aim::unclear(Cell::Target, why),
+    }
+}
+
+/// So far below and so far above nought.
+fn off(sides: Sides, due: Due) -> Aim {
+    let ends = quantity(&sides.below, sides.above.unit, due)
+        .and_then(|below| Ok((below, quantity(&sides.above, sides.below.unit, due)?)));
+    match ends {
+        Ok((below, high)) => {
+            let low = Quantity::new(Number::from_decimal(-below.number.decimal()), below.scale);
+            Aim::of(Tolerance::Between { low, high }, Cell::Target)
         }
         Err(why) => Aim::unclear(Cell::Target, why),
     }

@@ -3,7 +3,7 @@
 use super::hold::{is_designator, place_in};
 use super::layout::without_letter;
 use super::lex::begins;
-use super::phrases::{MEANWHILE, PARTS, TURNS};
+use super::phrases::{CONDITIONALS, MEANWHILE, MODALS, PARTS, TURNS, VERIFIED};
 use super::row::designators;
 
 /// What an instruction turns, and what for.
@@ -15,6 +15,8 @@ pub(super) struct Instruction {
     pub target: String,
     /// Where that is read, if the words say it.
     pub at: Option<String>,
+    /// Whether something is turned for it.
+    pub turns: bool,
 }
 
 /// The adjustment that a text asks for, where it asks for one and nothing more.
@@ -43,7 +45,66 @@ pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
         adjusters,
         target,
         at: at.or(watched),
+        turns: true,
     })
+}
+
+/// What a text says will be read, where one of its sentences says that and no other does:
+/// `Set the switch to 600. The meter will indicate between 504 and 616 ohms.`
+pub(super) fn statement_in(text: &str) -> Option<Instruction> {
+    let text = without_letter(text).trim_end_matches(['.', ' ']);
+    let lower = text.to_ascii_lowercase();
+    let modal = |word: &str| MODALS.contains(&word);
+    let words = lower.split(|c: char| !c.is_ascii_alphanumeric());
+    if words.filter(|word| modal(word)).count() > 1 {
+        return None;
+    }
+    let sentences = text.split(". ").flat_map(|it| it.split("; "));
+    let said: Vec<&str> = sentences.filter_map(stated_by).collect();
+    let [said] = said.as_slice() else {
+        return None;
+    };
+    let (target, at) = place_in(said);
+    let points = text.split(|c: char| !c.is_ascii_alphanumeric());
+    let points: Vec<&str> = points
+        .filter(|it| it.starts_with("TP") && is_designator(it))
+        .collect();
+    let only = match points.as_slice() {
+        [point] => Some((*point).to_owned()),
+        _ => None,
+    };
+    Some(Instruction {
+        adjusters: Vec::new(),
+        target,
+        at: at.or(only),
+        turns: false,
+    })
+}
+
+/// What a sentence says behind the word that makes a demand of it.
+fn stated_by(sentence: &str) -> Option<&str> {
+    let sentence = sentence.trim();
+    if begins(sentence, CONDITIONALS) || begins(sentence, TURNS) {
+        return None;
+    }
+    let lower = sentence.to_ascii_lowercase();
+    let behind = |word: &str| {
+        let at = lower.find(&format!(" {word} "))?;
+        sentence.get(at + word.len() + 2..)
+    };
+    let verified = || {
+        let verifies = VERIFIED.iter().any(|word| {
+            lower.starts_with(&format!("{word} ")) || lower.contains(&format!(" {word} "))
+        });
+        ["is", "reads", "indicates"]
+            .into_iter()
+            .find_map(behind)
+            .filter(|_| verifies)
+    };
+    MODALS
+        .iter()
+        .find_map(|word| behind(word))
+        .or_else(verified)
 }
 
 /// The test point that is watched meanwhile, and the rest of the text: `While monitoring TP1,

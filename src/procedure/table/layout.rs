@@ -133,7 +133,7 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             column.meaning = column.meaning.or(known);
         }
         columns.extend((columns.len()..width).map(Column::unheaded));
-        headings.extend(head);
+        headings.extend(head.iter().map(|heading| heading.to_lowercase()));
         if parts.is_empty() {
             lines = take(&mut early);
         }
@@ -447,27 +447,26 @@ fn has_figures(record: &Record) -> bool {
     record.iter().any(figure)
 }
 
-/// Whether a record among the rows is one of headings.
+/// Whether a record among the rows is one of headings, where those before are in small letters.
 fn changes_headings(record: &Record, before: &[String]) -> bool {
     // Most records have figures, and need no look at their words.
     if filled(record) < 2 || has_figures(record) {
         return false;
     }
-    let is_known =
-        |cell: &String| cell.is_empty() || before.contains(cell) || heads(cell).is_some();
+    let stands = |cell: &String| before.contains(&cell.to_lowercase());
+    let is_known = |cell: &String| cell.is_empty() || stands(cell) || heads(cell).is_some();
     // A long heading that stands above already is no cell by chance, nor are two of any length.
-    let again = |cell: &String| cell.len() > 4 && before.contains(cell);
+    let again = |cell: &String| cell.len() > 4 && stands(cell);
     let twice = record
         .iter()
-        .filter(|cell| !cell.is_empty() && before.contains(cell));
+        .filter(|cell| !cell.is_empty() && stands(cell));
     let by_letter = |cell: &&String| heads(cell).is_some_and(|it| it.is_headed_by(cell));
     if twice.clone().count() > 1 && twice.clone().any(|cell| by_letter(&cell)) {
         return true;
     }
     // Nor is the heading of what is done, in words alone.
-    let named = |cell: &&String| {
-        cell.len() > 4 && before.contains(*cell) && heads(cell) == Some(Meaning::Title)
-    };
+    let named =
+        |cell: &&String| cell.len() > 4 && stands(cell) && heads(cell) == Some(Meaning::Title);
     let words = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
     if record.first().as_ref().is_some_and(named) && record.iter().all(words) {
         return true;
@@ -479,7 +478,7 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
     // Nor are two that are headings by the letter, and half of the record with them.
     let plainly = |cell: &&String| {
         let meaning = heads(cell);
-        before.contains(*cell) || meaning.is_some_and(|it| it.is_headed_by(cell))
+        stands(cell) || meaning.is_some_and(|it| it.is_headed_by(cell))
     };
     let known = record.iter().filter(|cell| cell.len() > 2).filter(plainly);
     let known: Vec<&String> = known.collect();
@@ -543,6 +542,14 @@ fn names_several(record: &Record, below: &Record) -> bool {
     // Nothing but a heading states a unit in brackets without a figure.
     let with_unit = |cell: &&String| cell.contains('(') && Column::headed(cell).printed.is_some();
     let units = record.iter().filter(with_unit).count();
+    let over_figure = || {
+        let mut pairs = record.iter().zip(below).skip(1);
+        pairs.any(|(cell, below)| with_unit(&cell) && has_figures(&vec![below.clone()]))
+    };
+    let worded = |cell: &String| plain(cell) || with_unit(&cell);
+    if units == 1 && filled(record) == filled(below) && record.iter().all(worded) && over_figure() {
+        return true;
+    }
     if units >= 2 && !has_figures(record) && below.iter().any(|it| has_figures(&vec![it.clone()])) {
         return true;
     }

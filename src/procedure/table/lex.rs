@@ -69,6 +69,12 @@ impl Figure<'_> {
         matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Percent)
     }
 
+    /// Whether it compares two levels.
+    pub fn is_ratio(&self) -> bool {
+        let ratio = |unit| matches!(unit, Unit::Decibel | Unit::DecibelCarrier);
+        matches!(self.unit, Some(Spelled::Scale(scale)) if ratio(scale.unit))
+    }
+
     pub fn is_decibels(&self) -> bool {
         let level = |scale: Scale| scale.unit.of_difference() == Unit::Decibel;
         matches!(self.unit, Some(Spelled::Scale(scale)) if level(scale))
@@ -142,6 +148,14 @@ impl<'a> Lexer<'a> {
         let last =
             behind.find(|token| !matches!(token, Token::Sense(sense) if ends.contains(sense)));
         matches!(last, Some(Token::Figure(_) | Token::Range(..)))
+    }
+
+    /// Whether a word or a sign says on which side of a figure the limit is.
+    fn has_bound(&self) -> bool {
+        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore};
+        let bounds = [AtLeast, AtMost, Max, Min, OrLess, OrMore];
+        let mut tokens = self.seen.tokens.iter();
+        tokens.any(|token| matches!(token, Token::Sense(sense) if bounds.contains(sense)))
     }
 
     /// Takes one piece off; none at the end.
@@ -220,6 +234,8 @@ impl<'a> Lexer<'a> {
                 Some(_) if self.seen.tokens.contains(&Token::Sense(Sense::PlusMinus)) => {
                     self.seen.more = true;
                 }
+                // One of another unit behind a limit tells where that holds.
+                Some((_, high)) if self.is_limit_of_another(high) => self.seen.more = true,
                 Some((low, high)) => self.push(Token::Range(low, high)),
                 None if self.says_again(tokens, inner) => self.seen.more = true,
                 None if rest.trim().is_empty() && self.is_for_one_case(tokens, inner) => {
@@ -234,6 +250,19 @@ impl<'a> Lexer<'a> {
             },
         }
         self.rest = rest;
+    }
+
+    /// Whether a limit was stated in another unit than a figure has.
+    fn is_limit_of_another(&self, figure: Figure) -> bool {
+        let quantity = |figure: Figure| match figure.unit {
+            Some(Spelled::Scale(scale)) => Some(scale.unit),
+            _ => None,
+        };
+        let last = self.last_figure().and_then(quantity);
+        let differs = quantity(figure)
+            .zip(last)
+            .is_some_and(|(one, other)| one != other);
+        differs && self.seen.tokens.iter().any(limits)
     }
 
     /// Whether a limit was stated, and a bracket says it in another unit or tells of another
@@ -306,6 +335,10 @@ impl<'a> Lexer<'a> {
             self.push(Token::Lost);
         }
         let (number, rest) = self.rest.split_at(length);
+        // A 50-ohm part is a kind of part.
+        if is_joined(rest) && self.seen.tokens.last() == Some(&Token::Word) {
+            self.push(Token::Lost);
+        }
         let unit = infix(number).map_or_else(|| unit_behind(rest), |sign| unit_with(sign, rest));
         self.rest = unit.map_or(rest, |(_, rest)| rest);
         let unit = unit.map(|(unit, _)| unit);
@@ -340,6 +373,7 @@ impl<'a> Lexer<'a> {
             self.push(Token::Lost);
         }
         let sense = match word.as_str() {
+            "~" if behind.is_some() && number(rest.trim_start(), true).is_some() => Sense::To,
             "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
             _ => sense,
         };
@@ -366,12 +400,20 @@ impl<'a> Lexer<'a> {
         let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
+        let offset = match behind.tokens.as_slice() {
+            [Token::Sense(PlusMinus), Token::Figure(figure)] => {
+                Some(figure.unit) != unit && self.has_bound()
+            }
+            _ => false,
+        };
         let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
         // What goes over into another figure of the same unit has no one limit.
         let turns_into = behind.tokens.windows(3).any(|three| {
             matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
         });
-        if signed || turns_into || behind.tokens.iter().any(turns) || others.any(case) {
+        let turned = signed || turns_into || behind.tokens.iter().any(turns) || others.any(case);
+        // So far off to either side is where it holds.
+        if turned && !offset {
             self.push(Token::Lost);
         }
         self.seen.more = true;
@@ -395,11 +437,21 @@ impl<'a> Lexer<'a> {
         self.push(match self.last_figure() {
             // What a share is a share of is what is read.
             Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
+            Some(figure) if figure.is_share() && ends_as_limit(rest) => Token::Word,
             Some(_) => Token::Lost,
             None if names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,
         });
     }
+}
+
+/// Whether nothing follows but the word that makes a limit of the figure before.
+fn ends_as_limit(rest: &str) -> bool {
+    use Sense::{Max, Min, OrLess, OrMore};
+    let rest = rest.trim();
+    sense_of(rest).is_some_and(|(length, sense)| {
+        length == rest.len() && matches!(sense, Max | Min | OrLess | OrMore)
+    })
 }
 
 /// Whether a text begins with a figure of time.
@@ -570,10 +622,13 @@ fn unit_with(sign: char, rest: &str) -> Option<(Spelled, &str)> {
 
 /// The unit behind a number, which a hyphen may join to it.
 fn unit_behind(rest: &str) -> Option<(Spelled, &str)> {
-    let joined = rest
-        .strip_prefix('-')
-        .filter(|behind| behind.starts_with(char::is_alphabetic));
-    unit(joined.unwrap_or(rest))
+    unit(if is_joined(rest) { &rest[1..] } else { rest })
+}
+
+/// Whether a hyphen joins a word to the number before.
+fn is_joined(rest: &str) -> bool {
+    let behind = rest.strip_prefix('-');
+    behind.is_some_and(|behind| behind.starts_with(char::is_alphabetic))
 }
 
 /// How many bytes of a text a phrase in lower case takes up at its beginning, as whole words.

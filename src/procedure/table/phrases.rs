@@ -250,6 +250,10 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "input",
             "ripple",
             "noise",
+            "noise ratio",
+            "signal-to-noise ratio",
+            "signal to noise ratio",
+            "rejection ratio",
             "distortion",
             "modulation",
             "deviation",
@@ -1294,6 +1298,14 @@ pub(super) const EXTREMES: &[(&[&str], Unit)] = &[
     (&["sinad"], Unit::DecibelSinad),
 ];
 
+/// Instruments, and in which unit they read.
+pub(super) const INSTRUMENTS: &[(&[&str], Unit)] = &[
+    (&["vtvm", "voltmeter", "dc voltmeter", "dvm"], Unit::VoltDc),
+    (&["wattmeter", "power meter"], Unit::Watt),
+    (&["ammeter"], Unit::Ampere),
+    (&["sinad meter", "sinadder"], Unit::DecibelSinad),
+];
+
 /// Words that a title ends with, and in which unit that is read.
 pub(super) const ENDS: &[(&str, Unit)] = &[
     ("voltage", Unit::VoltDc),
@@ -1523,6 +1535,15 @@ pub(super) const ALTERNATING: &[&str] = &[
 pub(super) const TURNS: &[&str] = &[
     "adjust", "set", "turn", "tune", "trim", "align", "rotate", "peak", "dip", "null",
 ];
+
+/// Words that make a demand of what follows them.
+pub(super) const MODALS: &[&str] = &["shall", "should", "must", "will"];
+
+/// Words that ask to see whether something is so.
+pub(super) const VERIFIED: &[&str] = &["verify", "check", "confirm", "ensure"];
+
+/// Words that a sentence begins with that holds only in some case.
+pub(super) const CONDITIONALS: &[&str] = &["if", "when", "unless", "in case", "where"];
 
 /// What an adjustment is done during.
 pub(super) const MEANWHILE: &[&str] = &[

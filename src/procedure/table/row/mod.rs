@@ -3,6 +3,7 @@
 mod kinds;
 mod readings;
 mod set_up;
+mod words;
 
 pub(super) use readings::has_words_for_figures;
 pub(super) use set_up::designators;
@@ -11,7 +12,7 @@ use super::aim::Aim;
 use super::columns::{Column, HeadedSet, is_limit, repeats, says};
 use super::hints::only;
 use super::meaning::Meaning;
-use super::phrases::EXTREMES;
+use super::phrases::{EXTREMES, INSTRUMENTS};
 use super::repeat::row_name;
 use super::why::Why;
 use super::{Answers, Unclear};
@@ -113,7 +114,7 @@ impl<'a> Reader<'a> {
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
-        let turned = self.instructed(&mut measured, &mut set_up);
+        let turned = self.worded(&mut measured, &mut set_up);
         self.tell_of_second_step(&measured);
         set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
@@ -357,7 +358,11 @@ impl<'a> Reader<'a> {
     fn unit_of_extreme(&self, one: &Measured) -> Option<Scale> {
         let index = one.column.filter(|_| one.aim.extreme.is_some())?;
         let hints = self.hints(index);
-        let unit = match only(EXTREMES, &self.at(index).to_lowercase())? {
+        let mut with = self.all(Meaning::Condition);
+        with.extend(self.all(Meaning::Instrument));
+        let named = only(EXTREMES, &self.at(index).to_lowercase())
+            .or_else(|| only(INSTRUMENTS, &with.join(" ").to_lowercase()));
+        let unit = match named? {
             Unit::VoltDc if hints.alternates => hints.volts.unwrap_or(Unit::VoltRms),
             unit => unit,
         };
