@@ -784,7 +784,7 @@ fn inside(nominal: Figure, mut low: Figure, mut high: Figure, due: Due) -> Aim {
     let elsewhere = nominal.unit.is_some() && nominal.unit != unit;
     match quantity(&nominal, None, due) {
         _ if is_inside => aim,
-        Ok(nominal) if elsewhere => Aim {
+        Ok(nominal) if elsewhere && nominal.unit() == high.unit() => Aim {
             nominal: Some(nominal),
             more: true,
             ..Aim::default()
