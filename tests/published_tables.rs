@@ -254,7 +254,7 @@ fn what_was_misread_once_is_not_any_more() {
 fn tables_that_were_found_later_do_too() {
     for folder in [
         "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
-        "tenth", "eleventh",
+        "tenth", "eleventh", "twelfth",
     ] {
         hold(folder);
     }

@@ -8,7 +8,7 @@ use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
     BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, PLACES, QUANTITIES,
-    QUANTITY_NOUNS, READINGS, SIGNALS, TAILS, TOLERANCES,
+    QUANTITY_NOUNS, READINGS, SIGNALS, STEPS, TAILS, TOLERANCES,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -592,7 +592,9 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     }
     let numbers = |(index, column): &(usize, &mut Column)| {
         let from_one = cells(*index).next().is_some_and(begins_to_count);
-        column.meaning == Some(Title) && column.used && from_one && cells(*index).all(counts)
+        let counted = from_one && cells(*index).all(counts);
+        let marked = STEPS.contains(&column.name.as_str()) && cells(*index).all(is_mark);
+        column.meaning == Some(Title) && column.used && (counted || marked)
     };
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);

@@ -7,8 +7,8 @@ use super::lex::{Spelled, Token, begins, lex, lone_unit, plain};
 use super::meaning::Meaning;
 use super::phrases::Sense;
 use super::phrases::{
-    ACTIONS, APPLIES, CAUTIONS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES, OBJECTS,
-    PROMISES, PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
+    ACTIONS, APPLIES, CAUTIONS, CONTROLS, DURATIONS, FOOTNOTES, LOOKS, MEASURES, NAMES_TOO, NOTES,
+    OBJECTS, POSITIONS, PROMISES, PUT, QUANTITY_NOUNS, SECTIONS, STATES, STOPS,
 };
 use std::mem::take;
 
@@ -512,12 +512,14 @@ fn stands_over_figures(record: &Record, below: &Record) -> bool {
     if filled(record) < 2 || !record.iter().all(plain) {
         return false;
     }
+    let noun = |cell: &String| QUANTITY_NOUNS.contains(&cell.to_lowercase().as_str());
     let over = record.iter().zip(below).any(|(cell, below)| {
-        let aims = matches!(heads(cell), Some(Target | Low | High | Nominal | Tolerance));
+        let aims = matches!(heads(cell), Some(Target | Low | High | Nominal | Tolerance))
+            || (filled(record) > 2 && noun(cell));
         let cut = below.trim_start_matches(['+', '-', '−', '<', '>', '≤', '≥', '±', '~', ' ', '.']);
         aims && cell.len() > 2 && cut.starts_with(|c: char| c.is_ascii_digit())
     });
-    let known = |cell: &&String| cell.len() > 2 && heads(cell).is_some();
+    let known = |cell: &&String| cell.len() > 2 && (heads(cell).is_some() || noun(cell));
     let compares = |cell: &String| {
         matches!(heads(cell), Some(Low | High)) && cell.to_lowercase().ends_with(" than")
     };
@@ -539,6 +541,10 @@ fn names_several(record: &Record, below: &Record) -> bool {
         let stated = |token: &Token| matches!(token, Token::Figure(it) if it.unit.is_some());
         lexed.iter().any(stated) && !lexed.contains(&Token::Lost) && !lexed.contains(&Token::Word)
     };
+    let with_figure = |cell: &String| {
+        let mut lexed = lex(cell).tokens.into_iter();
+        lexed.any(|token| matches!(token, Token::Figure(it) if it.unit.is_some()))
+    };
     // Nothing but a heading states a unit in brackets without a figure.
     let with_unit = |cell: &&String| cell.contains('(') && Column::headed(cell).printed.is_some();
     let units = record.iter().filter(with_unit).count();
@@ -559,7 +565,7 @@ fn names_several(record: &Record, below: &Record) -> bool {
         && over >= 2
         && record.iter().all(plain)
         && pairs().all(|(_, below)| {
-            below.is_empty() || figure(below) || !has_figures(&vec![below.clone()])
+            below.is_empty() || with_figure(below) || !has_figures(&vec![below.clone()])
         })
 }
 
@@ -782,6 +788,15 @@ pub(super) fn is_doing(text: &str) -> bool {
         || begins(text, MEASURES)
         || begins(text, STOPS)
         || (put && few)
+}
+
+/// Whether a text says in which position a control is put, as in `MODE switch to NORMAL`.
+pub(super) fn puts_control(text: &str) -> bool {
+    let lower = without_letter(text).to_lowercase();
+    let words: Vec<&str> = lower.split_whitespace().collect();
+    let put = |pair: &[&str]| CONTROLS.contains(&pair[0]) && POSITIONS.contains(&pair[1]);
+    let read = ["indication", "reading", "meter", "for"];
+    words.windows(2).any(put) && !words.iter().any(|word| read.contains(word)) && !promises(text)
 }
 
 /// Whether a text begins with a word that says what to do, and not with the name of something.

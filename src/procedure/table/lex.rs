@@ -1,8 +1,8 @@
 //! The text of a limit as figures and what is said of them.
 
 use super::phrases::{
-    self, BELOW, BINDING, CASES, MEASURES, PLACING, SENSES, STATES, Sense, TURNED_UNITS, UNITS,
-    VOLTS,
+    self, BELOW, BINDING, CASES, MEASURES, PLACING, QUANTITY_NOUNS, SENSES, STATES, Sense,
+    TURNED_UNITS, UNITS, VOLTS,
 };
 use crate::quantity::{Family, Prefix, Scale, Unit};
 
@@ -95,7 +95,8 @@ pub(super) fn plain(text: &str) -> String {
             c => plain.push(c),
         }
     }
-    plain
+    // A long dash is often typed as two short ones.
+    plain.replace("--", "-")
 }
 
 /// Takes a text apart that [`plain`] has made.
@@ -135,6 +136,16 @@ impl<'a> Lexer<'a> {
 
     fn last_figure(&self) -> Option<Figure<'a>> {
         match self.seen.tokens.last() {
+            Some(Token::Figure(figure)) => Some(*figure),
+            _ => None,
+        }
+    }
+
+    /// The figure that stands before, or before what it is a figure of.
+    fn figure_of_kind(&self) -> Option<Figure<'a>> {
+        let mut behind = self.seen.tokens.iter().rev();
+        let last = behind.find(|token| **token != Token::Sense(Sense::Kind));
+        match last {
             Some(Token::Figure(figure)) => Some(*figure),
             _ => None,
         }
@@ -224,7 +235,10 @@ impl<'a> Lexer<'a> {
                     return;
                 }
             }
-            tokens if self.is_state() && !tokens.contains(&Token::Lost) => {
+            tokens
+                if (self.is_state() || self.is_said_by(inner, rest))
+                    && !tokens.contains(&Token::Lost) =>
+            {
                 self.seen.more = true;
                 self.seen.tokens.clear();
                 self.seen.tokens.extend_from_slice(tokens);
@@ -289,6 +303,14 @@ impl<'a> Lexer<'a> {
     fn is_state(&self) -> bool {
         let before = self.text[..self.text.len() - self.rest.len()].trim();
         STATES.contains(&before.to_lowercase().as_str())
+    }
+
+    /// Whether nothing but words stand before a bracket, which says them in figures with the sign of
+    /// a limit: `Clean signal (> 20 dB)`.
+    fn is_said_by(&self, inner: &str, behind: &str) -> bool {
+        let worded = !self.seen.tokens.is_empty()
+            && self.seen.tokens.iter().all(|token| *token == Token::Word);
+        worded && inner.starts_with(['<', '>', '≤', '≥']) && behind.trim().is_empty()
     }
 
     /// Whether a limit was stated, and a bracket says what one figure it is for, as in
@@ -365,7 +387,7 @@ impl<'a> Lexer<'a> {
                 || sense == Sense::At
                 || matches!(word.as_str(), "over" | "from" | "through"));
         if is_condition {
-            self.condition();
+            self.condition(length);
             return true;
         }
         // How long something lasts is no reading of it.
@@ -383,9 +405,8 @@ impl<'a> Lexer<'a> {
         true
     }
 
-    /// All that follows says how it is read, if it doesn't turn what was said.
-    fn condition(&mut self) {
-        let first = self.rest.find(' ').unwrap_or(self.rest.len());
+    /// All that follows the first bytes says how it is read, if it doesn't turn what was said.
+    fn condition(&mut self, first: usize) {
         let behind = lex(&self.rest[first..]);
         use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns};
         // A limit in the condition is what is asked for: what stood before is not read at all.
@@ -424,6 +445,7 @@ impl<'a> Lexer<'a> {
         let end = self
             .rest
             .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
+        let names = self.has_bound() && names_quantity(self.rest);
         let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
         self.rest = rest;
         if is_s_point(word) {
@@ -434,15 +456,28 @@ impl<'a> Lexer<'a> {
             return;
         }
         self.seen.more = true;
-        self.push(match self.last_figure() {
+        self.push(match self.figure_of_kind() {
             // What a share is a share of is what is read.
             Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
             Some(figure) if figure.is_share() && ends_as_limit(rest) => Token::Word,
+            // Nor is the name of what is read, behind its limit.
+            Some(_) if names => Token::Word,
             Some(_) => Token::Lost,
             None if names_a_tolerance(word, rest) => Token::Lost,
             None => Token::Word,
         });
     }
+}
+
+/// Whether a text is nothing but the name of something that is read, in a few words.
+fn names_quantity(text: &str) -> bool {
+    let lower = text.trim_end_matches(['.', ' ']).to_lowercase();
+    let words: Vec<&str> = lower.split_whitespace().collect();
+    let named = words
+        .last()
+        .is_some_and(|last| QUANTITY_NOUNS.contains(last));
+    let plain = |word: &&str| word.chars().all(char::is_alphabetic) && !BINDING.contains(word);
+    named && words.len() <= 3 && words.iter().all(plain)
 }
 
 /// Whether nothing follows but the word that makes a limit of the figure before.

@@ -229,6 +229,14 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "during",
             "through a",
             "all",
+            "on every",
+            "on each",
+            "at every",
+            "at each",
+            "in every",
+            "in each",
+            "for every",
+            "for each",
         ],
         At,
     ),
@@ -251,6 +259,11 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "ripple",
             "noise",
             "noise ratio",
+            "a-weighted",
+            "c-weighted",
+            "weighted",
+            "unweighted",
+            "psophometric",
             "signal-to-noise ratio",
             "signal to noise ratio",
             "rejection ratio",
@@ -861,6 +874,20 @@ pub(super) const OBJECTS: &[&str] = &[
     "knob",
 ];
 
+/// What is put into a position, which stands behind one of the words after them.
+pub(super) const CONTROLS: &[&str] = &[
+    "switch",
+    "switches",
+    "control",
+    "controls",
+    "dial",
+    "knob",
+    "selector",
+    "pushbutton",
+    "attenuator",
+];
+pub(super) const POSITIONS: &[&str] = &["to", "at", "in", "off", "on", "fully"];
+
 /// Words that end a few words about how things are put.
 pub(super) const PUT: &[&str] = &["on", "off", "in", "out", "back"];
 
@@ -1315,6 +1342,9 @@ pub(super) const ENDS: &[(&str, Unit)] = &[
     ("temperature", Unit::Celsius),
 ];
 
+/// Headings of what is done, above which marks such as `A1` count.
+pub(super) const STEPS: &[&str] = &["step", "test", "check", "test step", "operation"];
+
 /// Words in headings that say only that something is read.
 pub(super) const READINGS: &[&str] = &[
     "voltage",
@@ -1458,6 +1488,11 @@ pub(super) const QUANTITY_NOUNS: &[&str] = &[
     "swing",
     "amplitude",
     "ratio",
+    "latency",
+    "delay",
+    "noise",
+    "rejection",
+    "isolation",
 ];
 
 /// What decibels are counted down from, where they stand as a unit.

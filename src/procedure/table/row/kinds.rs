@@ -2,7 +2,9 @@
 
 use super::super::aim::Extreme;
 use super::super::hold::says_to_hold;
-use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
+use super::super::layout::{
+    has_two_steps, is_action, is_doing, promises, puts_control, without_letter,
+};
 use super::super::lex::begins;
 use super::super::meaning::Meaning;
 use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
@@ -89,7 +91,7 @@ impl<'a> Reader<'a> {
             .split_whitespace()
             .next_back()
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
-        let doing = is_action(text) || (put && is_doing(text));
+        let doing = is_action(text) || puts_control(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
         let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
         // What is to be written down or looked up is no sign that all is well.

@@ -29,6 +29,7 @@ impl<'a> Reader<'a> {
         {
             all.clear();
         }
+        self.tell_of_limits_of_the_same(&all, &limited, target);
         all.extend(limited);
         // What is usual is read where nothing limits it.
         if all.is_empty() && limits.is_some() {
@@ -129,6 +130,24 @@ impl<'a> Reader<'a> {
         } else if around(aim) && stated.iter().all(|one| one.aim.tolerance.is_none()) {
             // A bare figure beside it may be a limit, or how far it may be off.
             self.puzzle(index, Why::NoTarget);
+        }
+    }
+
+    /// Tells of a target that states a limit beside a column of limits for the same reading.
+    fn tell_of_limits_of_the_same(
+        &mut self,
+        stated: &[Measured],
+        limited: &[Measured],
+        target: Option<usize>,
+    ) {
+        let states = |one: &Measured| one.aim.tolerance.is_some();
+        let ([one], [limits], Some(index)) = (stated, limited, target) else {
+            return;
+        };
+        let column = limits.column.map(|index| &self.columns[index]);
+        let of_its_own = column.is_some_and(|column| !limit_name(column).is_empty());
+        if states(one) && states(limits) && !of_its_own {
+            self.puzzle(index, Why::TwoLimits);
         }
     }
 
@@ -550,6 +569,12 @@ pub fn has_words_for_figures(columns: &[Column], cells: &[String]) -> bool {
         let target = column.meaning == Some(Meaning::Target);
         figures || (target && (column.scale.is_some() || column.side.is_some()))
     };
-    let mut pairs = columns.iter().zip(cells);
-    pairs.any(|(column, cell)| wants(column) && says(cell) && is_name(cell))
+    let due = || {
+        columns
+            .iter()
+            .zip(cells)
+            .filter(|(column, _)| wants(column))
+    };
+    let figured = |cell: &str| cell.contains(|c: char| c.is_ascii_digit());
+    due().any(|(_, cell)| says(cell) && is_name(cell)) && !due().any(|(_, cell)| figured(cell))
 }
