@@ -641,6 +641,7 @@ fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         | [S(Max), F(high), S(And), S(Min), F(low)] => Bound::Between(*low, *high),
         [F(nominal), Token::Range(low, high)] => Bound::Inside(*nominal, *low, *high),
         [S(Better), F(worst)] | [F(worst), S(Better)] => Bound::Better(*worst),
+        [S(Within), F(most)] if most.is_time() => Bound::AtMost(*most),
         [S(AtMost | Max), S(PlusMinus), F(both)]
         | [S(PlusMinus), F(both), S(Max | OrLess)]
         | [S(PlusMinus), S(AtMost | Max), F(both)] => Bound::Magnitude(*both),
@@ -824,6 +825,10 @@ fn between(low: Figure, high: Figure, due: Due) -> Aim {
     let ends =
         quantity(&low, high.unit, due).and_then(|one| Ok((one, quantity(&high, low.unit, due)?)));
     match ends {
+        // From nought or above down to below it there is one range only.
+        Ok((low, high)) if !low.number.is_negative() && high.number.is_negative() => {
+            ordered(high, low)
+        }
         Ok((low, high)) => ordered(low, high),
         Err(why) => Aim::unclear(Cell::Target, why),
     }

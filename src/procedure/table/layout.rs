@@ -77,9 +77,14 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
                     .peek()
                     .is_some_and(|(_, below)| goes_on(&record, below))
         };
+        let again = parts
+            .last()
+            .is_some_and(|part| repeats_a_heading(&record, &part.columns));
         let starts = Some(index) == first
             || counts_pins(&record)
             || names
+            || again
+            || heads_cases(&record)
             || (first.is_some_and(|first| index > first)
                 && (changes_headings(&record, &headings)
                     || over()
@@ -374,7 +379,7 @@ fn headed_by_words(records: &[Record]) -> Option<usize> {
         records
             .iter()
             .take(6)
-            .position(|record| is_headed(record) && !has_figures(record))
+            .position(|record| (is_headed(record) && !has_figures(record)) || heads_cases(record))
     };
     list.then_some(0).or_else(table)
 }
@@ -400,6 +405,33 @@ fn is_headed(record: &Record) -> bool {
     let plain = |meaning: &&Meaning| !matches!(meaning, Reading | Low | High | Left | Nominal);
     let plain = known.iter().filter(plain).count();
     plain >= 2 || (plain == 1 && known.len() >= 3)
+}
+
+/// Whether a record of plain words has a cell below the very heading that it would be.
+fn repeats_a_heading(record: &Record, columns: &[Column]) -> bool {
+    let plain = |cell: &String| {
+        cell.len() <= 30
+            && !cell.starts_with(char::is_lowercase)
+            && !cell.contains(|c: char| c.is_ascii_digit())
+            && !is_doing(cell)
+    };
+    let again = |(cell, column): (&String, &Column)| {
+        cell.len() > 4 && cell.eq_ignore_ascii_case(&column.heading)
+    };
+    filled(record) >= 3 && record.iter().all(plain) && record.iter().zip(columns).any(again)
+}
+
+/// Whether a record heads cases by figures, beside two headings by the letter or more: what is
+/// read at `20 MHz` and at `25 MHz`.
+fn heads_cases(record: &Record) -> bool {
+    let case = |cell: &&String| {
+        let tokens = lex(cell).tokens;
+        matches!(tokens.as_slice(), [Token::Figure(figure)] if figure.unit.is_some())
+    };
+    let by_letter = |cell: &&String| heads(cell).is_some_and(|it| it.is_headed_by(cell));
+    let cases = record.iter().filter(case).count();
+    let known = record.iter().filter(by_letter).count();
+    cases >= 2 && known >= 2 && cases + known == filled(record)
 }
 
 fn is_letter(cell: &str) -> bool {

@@ -1,7 +1,7 @@
 //! The text of a limit as figures and what is said of them.
 
 use super::phrases::{
-    self, BELOW, BINDING, CASES, MEASURES, PLACING, QUANTITY_NOUNS, SENSES, STATES, Sense,
+    self, BELOW, BINDING, CASES, COVERS, MEASURES, PLACING, QUANTITY_NOUNS, SENSES, STATES, Sense,
     TURNED_UNITS, UNITS, VOLTS,
 };
 use crate::quantity::{Family, Prefix, Scale, Unit};
@@ -67,6 +67,10 @@ impl Figure<'_> {
 
     pub fn is_share(&self) -> bool {
         matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Percent)
+    }
+
+    pub fn is_time(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Second)
     }
 
     /// Whether it compares two levels.
@@ -219,6 +223,7 @@ impl<'a> Lexer<'a> {
         let asks = begins(inner, MEASURES) || begins(inner, &["set", "turn"]);
         match within.tokens.as_slice() {
             _ if asks => self.push(Token::Lost),
+            _ if begins(inner, COVERS) && self.has_stated() => self.seen.more = true,
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
             tokens if self.last_figure().is_some() && is_tolerance(tokens) => {
                 self.seen.tokens.extend_from_slice(tokens);
@@ -286,10 +291,21 @@ impl<'a> Lexer<'a> {
             Token::Figure(figure) => figure.unit,
             _ => None,
         });
-        let mut figures = tokens.iter().filter_map(|token| match token {
-            Token::Figure(figure) => Some(figure.unit),
-            _ => None,
-        });
+        // The lower end of a range has its unit from the upper one.
+        let lower = |index: usize| {
+            matches!(
+                tokens.get(index + 1),
+                Some(Token::Sense(Sense::To | Sense::Minus))
+            )
+        };
+        let mut figures = tokens
+            .iter()
+            .enumerate()
+            .filter_map(|(index, token)| match token {
+                Token::Figure(figure) if figure.unit.is_none() && lower(index) => None,
+                Token::Figure(figure) => Some(figure.unit),
+                _ => None,
+            });
         let excepts = ["except", "unless", "or"]
             .iter()
             .any(|word| has_word(&inner.to_lowercase(), word));

@@ -100,6 +100,7 @@ impl Meaning {
                 "number",
                 "no",
                 "nr",
+                "num",
                 "#",
                 "step no",
                 "step number",

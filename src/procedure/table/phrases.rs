@@ -211,6 +211,8 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "typical",
             "typically",
             "typ",
+            "recommended",
+            "preferred",
         ],
         About,
     ),
@@ -396,6 +398,9 @@ pub(super) const SENSES: &[(&[&str], Sense)] = &[
             "deflection",
             "per",
             "every",
+            "blows",
+            "trips",
+            "cuts",
             "lesser",
             "greater",
             "whichever",
@@ -1237,7 +1242,7 @@ pub(super) const TAILS: &[(&[&str], Meaning)] = &[
     (&["tolerance"], Meaning::Tolerance),
     (&["parameter", "parameters"], Meaning::Title),
     (&["terminals"], Meaning::Point),
-    (&["action", "cause", "trouble"], Meaning::Note),
+    (&["action", "cause", "trouble", "method"], Meaning::Note),
 ];
 
 /// How good a signal is, for which a receiver needs so much.
@@ -1418,6 +1423,17 @@ pub(super) const BINDING: &[&str] = &[
     "every",
     "log",
     "squared",
+];
+
+/// Words that a bracket begins with which only tells what else there is.
+pub(super) const COVERS: &[&str] = &[
+    "covers",
+    "covering",
+    "includes",
+    "including",
+    "adjustable",
+    "e.g",
+    "such as",
 ];
 
 /// Words of what a limit is for, one of several cases.

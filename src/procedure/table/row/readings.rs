@@ -357,6 +357,14 @@ impl<'a> Reader<'a> {
             if aim.is_turned_round(self.hints(index)) {
                 self.puzzle(index, Why::TurnedRound);
             }
+            // What is usual is no limit, though it be a range.
+            let usual = self.columns[index].meaning == Some(Meaning::Nominal);
+            let cell = plain(self.at(index));
+            let figures = lex(&cell).tokens.into_iter();
+            let several = figures.filter(|it| matches!(it, Token::Figure(_))).count() > 1;
+            if usual && several && matches!(aim.tolerance, Some(Tolerance::Between { .. })) {
+                self.puzzle(index, Why::NoTarget);
+            }
             if aim.more || (aim.tolerance.is_none() && aim.nominal.is_some()) {
                 self.keep(index);
             }
