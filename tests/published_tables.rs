@@ -266,6 +266,7 @@ fn tables_that_were_found_later_do_too() {
         "eleventh",
         "twelfth",
         "thirteenth",
+        "fourteenth",
     ] {
         hold(folder);
     }

@@ -130,7 +130,10 @@ impl Aim {
                 let level = decibels(least) && least.number.is_negative();
                 let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
                 // So many decibels are how good the signal is, and no level.
-                let quality = least.unit() == Unit::Decibel && !least.number.is_negative();
+                let quality = match least.unit() {
+                    Unit::Decibel => !least.number.is_negative(),
+                    unit => matches!(unit, Unit::Watt | Unit::Percent),
+                };
                 (hints.less_is_better && !quality) || (falls && level)
             }
             Some(Tolerance::AtMost(most)) => {

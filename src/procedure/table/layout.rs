@@ -3,6 +3,7 @@
 use super::cells::Record;
 use super::columns::{Column, is_head, repeats, settle};
 use super::footnotes;
+use super::hold::is_designator;
 use super::lex::{Spelled, Token, begins, lex, lone_unit, plain};
 use super::meaning::Meaning;
 use super::phrases::Sense;
@@ -88,6 +89,9 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             || (first.is_some_and(|first| index > first)
                 && (changes_headings(&record, &headings)
                     || over()
+                    || records
+                        .peek()
+                        .is_some_and(|(_, below)| heads_points(&record, below))
                     || records
                         .peek()
                         .is_some_and(|(_, below)| stands_over_figures(&record, below))
@@ -512,7 +516,7 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
         let meaning = heads(cell);
         stands(cell) || meaning.is_some_and(|it| it.is_headed_by(cell))
     };
-    let known = record.iter().filter(|cell| cell.len() > 2).filter(plainly);
+    let known = record.iter().filter(|cell| cell.len() > 1).filter(plainly);
     let known: Vec<&String> = known.collect();
     let headed = |cell: &String| is_head(&cell.to_lowercase());
     let plain = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
@@ -528,7 +532,28 @@ fn changes_headings(record: &Record, before: &[String]) -> bool {
             Some(Meaning::Target | Meaning::Low | Meaning::High)
         )
     });
-    2 * known.len() >= filled(record) && names && aims
+    let several = known.iter().filter(|cell| tells(cell)).count();
+    let mostly = several >= 3 && 4 * several >= 3 * filled(record) && record.iter().all(plain);
+    mostly || (2 * known.len() >= filled(record) && names && aims)
+}
+
+/// Whether a cell is by the letter the heading of something that is no figure and no state.
+fn tells(cell: &str) -> bool {
+    use Meaning::{Condition, Instrument, Kind, Note, Number, Point, Section, Target, Title, Unit};
+    let told = [
+        Condition, Instrument, Kind, Note, Number, Point, Section, Target, Title, Unit,
+    ];
+    heads(cell).is_some_and(|it| told.contains(&it) && it.is_headed_by(cell))
+}
+
+/// Whether a record of plain words heads test points, and one stands right below.
+fn heads_points(record: &Record, below: &Record) -> bool {
+    let plain = |cell: &String| cell.len() <= 30 && !cell.contains(|c: char| c.is_ascii_digit());
+    let over = |(cell, below): (&String, &String)| {
+        let points = heads(cell) == Some(Meaning::Point) && tells(cell) && cell.len() > 4;
+        points && is_designator(below)
+    };
+    filled(record) >= 2 && record.iter().all(plain) && record.iter().zip(below).any(over)
 }
 
 /// Whether a record of plain words has two that are headings, and a figure right below one that

@@ -167,8 +167,8 @@ impl<'a> Lexer<'a> {
 
     /// Whether a word or a sign says on which side of a figure the limit is.
     fn has_bound(&self) -> bool {
-        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore};
-        let bounds = [AtLeast, AtMost, Max, Min, OrLess, OrMore];
+        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus};
+        let bounds = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus];
         let mut tokens = self.seen.tokens.iter();
         tokens.any(|token| matches!(token, Token::Sense(sense) if bounds.contains(sense)))
     }
@@ -463,7 +463,7 @@ impl<'a> Lexer<'a> {
             .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
         let names = self.has_bound() && names_quantity(self.rest);
         let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
-        self.rest = rest;
+        self.rest = if names { "" } else { rest };
         if is_s_point(word) {
             let unit = Some(Spelled::Scale(Scale::plain(Unit::StrengthPoint)));
             let number = &word[1..];
@@ -485,10 +485,17 @@ impl<'a> Lexer<'a> {
     }
 }
 
-/// Whether a text is nothing but the name of something that is read, in a few words.
+/// Whether a text is nothing but the name of something that is read, in a few words, with what it
+/// is that of: `rejection of spurious responses`.
 fn names_quantity(text: &str) -> bool {
     let lower = text.trim_end_matches(['.', ' ']).to_lowercase();
-    let words: Vec<&str> = lower.split_whitespace().collect();
+    let joint = |word: &&&str| ["across", "of", "outside"].contains(*word);
+    let all: Vec<&str> = lower.split_whitespace().collect();
+    let to = all.iter().position(|word| joint(&word));
+    let (words, of) = all.split_at(to.unwrap_or(all.len()));
+    if of.iter().any(|word| !word.chars().all(char::is_alphabetic)) {
+        return false;
+    }
     let named = words
         .last()
         .is_some_and(|last| QUANTITY_NOUNS.contains(last));

@@ -1509,6 +1509,9 @@ pub(super) const QUANTITY_NOUNS: &[&str] = &[
     "noise",
     "rejection",
     "isolation",
+    "suppression",
+    "accuracy",
+    "stability",
 ];
 
 /// What decibels are counted down from, where they stand as a unit.

@@ -61,7 +61,7 @@ impl<'a> Reader<'a> {
             }
         }
         let turns = says(self.cell(Meaning::Adjuster));
-        let said = texts.iter().filter(|_| !turns && one.column.is_none());
+        let said = texts.iter().filter(|_| !turns);
         for text in said {
             if let Some(said) = statement_in(text)
                 && let Some(aim) = self.aim_of(&said, text, one)
