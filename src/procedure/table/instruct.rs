@@ -88,9 +88,15 @@ fn stated_by(sentence: &str) -> Option<&str> {
         return None;
     }
     let lower = sentence.to_ascii_lowercase();
+    // What nothing may do is turned round.
+    let denies = |before: &str| {
+        let mut words = before.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| ["no", "none", "neither", "never", "nor"].contains(&word))
+    };
     let behind = |word: &str| {
         let at = lower.find(&format!(" {word} "))?;
-        sentence.get(at + word.len() + 2..)
+        let said = sentence.get(at + word.len() + 2..)?;
+        (!denies(&lower[..at])).then_some(said)
     };
     let verified = || {
         let verifies = VERIFIED.iter().any(|word| {
