@@ -267,6 +267,7 @@ fn tables_that_were_found_later_do_too() {
         "twelfth",
         "thirteenth",
         "fourteenth",
+        "fifteenth",
     ] {
         hold(folder);
     }

@@ -524,7 +524,19 @@ fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     let limits = |t: &Token| {
         matches!(
             t,
-            Token::Sense(AtLeast | AtMost | PlusMinus | Between | To | Minus | Plus | Min | Max)
+            Token::Sense(
+                AtLeast
+                    | AtMost
+                    | OrLess
+                    | OrMore
+                    | PlusMinus
+                    | Between
+                    | To
+                    | Minus
+                    | Plus
+                    | Min
+                    | Max
+            )
         )
     };
     if tokens.iter().any(limits) {

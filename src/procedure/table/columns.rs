@@ -3,12 +3,12 @@
 
 use super::aim::{Side, scale_of};
 use super::hints::only;
-use super::lex::{Spelled, Token, has_word, lex, lone_unit, plain, tail_unit};
+use super::lex::{Spelled, Token, begins, has_word, lex, lone_unit, plain, tail_unit};
 use super::meaning::Meaning;
 use super::meaning::Meaning::*;
 use super::phrases::{
-    BELOW, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, PLACES, QUANTITIES,
-    QUANTITY_NOUNS, READINGS, SIGNALS, STEPS, TAILS, TOLERANCES,
+    BELOW, BOXED, CHANNELS, DITTO, ELECTRODES, HEADS, MODES, NOTHING, PINS, PLACES, QUANTITIES,
+    QUANTITY_NOUNS, READINGS, SIGNALS, STEPS, TAILS, TOLERANCES, TURNS, VERIFIED,
 };
 use crate::procedure::Signal;
 use crate::quantity::{Prefix, Scale};
@@ -392,8 +392,18 @@ fn set_of(name: &str) -> Option<HeadedSet> {
 /// Whether a cell says something; a line to write on does not.
 pub(super) fn says(cell: &str) -> bool {
     let lower = cell.trim().to_lowercase();
-    let blank = !lower.contains(|c: char| c != '_' && !c.is_whitespace()) || lower.contains("___");
+    let blank = !lower.contains(|c: char| c != '_' && !c.is_whitespace())
+        || lower.contains("___")
+        || is_boxes(&lower);
     !blank && !NOTHING.contains(&lower.as_str())
+}
+
+/// Whether a cell has nothing but boxes to tick: `☐ Pass ☐ Fail`.
+fn is_boxes(lower: &str) -> bool {
+    let boxed =
+        lower.contains(['\u{2610}', '\u{25a1}', '\u{2b1c}', '\u{274f}']) || lower.contains("[ ]");
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    boxed && words.all(|word| word.is_empty() || BOXED.contains(&word))
 }
 
 /// Whether a cell only repeats the one above.
@@ -452,6 +462,7 @@ pub(super) fn settle(columns: &mut [Column], rows: &[&Vec<String>], answers: &[(
             _ => {}
         }
     }
+    take_sentences_for_steps(columns, &cells);
     number_the_steps(columns, &cells);
     name_the_adjustments(columns, &cells);
     words_beside_values(columns, &cells);
@@ -598,6 +609,22 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     };
     if let Some((_, column)) = columns.iter_mut().enumerate().find(numbers) {
         column.meaning = Some(Number);
+    }
+}
+
+/// A column of adjustments in which each cell is a sentence that says what to do says just that.
+fn take_sentences_for_steps<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let asks = |cell: &str| {
+        let words = cell.split_whitespace().count();
+        words > 2 && (begins(cell, TURNS) || begins(cell, VERIFIED))
+    };
+    for (index, column) in columns.iter_mut().enumerate() {
+        if column.meaning == Some(Adjuster) && column.used && cells(index).all(asks) {
+            column.meaning = Some(Title);
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use super::hold::{is_designator, place_in};
 use super::layout::without_letter;
 use super::lex::begins;
-use super::phrases::{CONDITIONALS, MEANWHILE, MODALS, PARTS, TURNS, VERIFIED};
+use super::phrases::{CONDITIONALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, VERIFIED};
 use super::row::designators;
 
 /// What an instruction turns, and what for.
@@ -41,9 +41,12 @@ pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
         return None;
     }
     let (target, at) = place_in(&text[at + goal.len()..]);
+    let target = target
+        .split_once(" to be ")
+        .map_or(target.as_str(), |(_, is)| is);
     Some(Instruction {
+        target: target.to_owned(),
         adjusters,
-        target,
         at: at.or(watched),
         turns: true,
     })
@@ -103,7 +106,9 @@ fn stated_by(sentence: &str) -> Option<&str> {
             lower.starts_with(&format!("{word} ")) || lower.contains(&format!(" {word} "))
         });
         ["is", "reads", "indicates"]
-            .into_iter()
+            .iter()
+            .chain(MOVES)
+            .copied()
             .find_map(behind)
             .filter(|_| verifies)
     };

@@ -145,6 +145,11 @@ impl<'a> Lexer<'a> {
         }
     }
 
+    fn is_in_decibels(&self) -> bool {
+        self.last_figure()
+            .is_some_and(|figure| figure.is_decibels())
+    }
+
     /// The figure that stands before, or before what it is a figure of.
     fn figure_of_kind(&self) -> Option<Figure<'a>> {
         let mut behind = self.seen.tokens.iter().rev();
@@ -397,7 +402,10 @@ impl<'a> Lexer<'a> {
         let (word, rest) = self.rest.split_at(length);
         let behind = self.last_figure();
         let word = word.to_lowercase();
-        let alone = sense == Sense::Between && !rest.contains(|c: char| c.is_ascii_digit());
+        // Said behind a limit, these tell what it is counted from.
+        let counted = matches!(word.as_str(), "above" | "below") && !rest.trim().is_empty();
+        let alone = (sense == Sense::Between || (counted && !self.is_in_decibels()))
+            && !rest.contains(|c: char| c.is_ascii_digit());
         let is_condition = self.has_stated()
             && (alone
                 || sense == Sense::At
@@ -461,7 +469,8 @@ impl<'a> Lexer<'a> {
         let end = self
             .rest
             .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
-        let names = self.has_bound() && names_quantity(self.rest);
+        let lone = self.seen.tokens.len() == 1 && is_quantity(self.rest);
+        let names = lone || (self.has_bound() && names_quantity(self.rest));
         let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
         self.rest = if names { "" } else { rest };
         if is_s_point(word) {
@@ -483,6 +492,12 @@ impl<'a> Lexer<'a> {
             None => Token::Word,
         });
     }
+}
+
+/// Whether a text is nothing but what a figure of that unit is.
+fn is_quantity(text: &str) -> bool {
+    let quantities = ["current", "resistance", "voltage"];
+    quantities.contains(&text.trim_end_matches(['.', ' ']).to_lowercase().as_str())
 }
 
 /// Whether a text is nothing but the name of something that is read, in a few words, with what it

@@ -188,6 +188,8 @@ impl Meaning {
                 "test location",
                 "measure between",
                 "measured between",
+                "gpio",
+                "gpio pin",
                 "between",
                 "terminals",
             ],
@@ -202,6 +204,7 @@ impl Meaning {
                 "preset",
                 "coil",
                 "turn",
+                "adjust with",
                 "control",
             ],
             Target => &[

@@ -1512,6 +1512,7 @@ pub(super) const QUANTITY_NOUNS: &[&str] = &[
     "suppression",
     "accuracy",
     "stability",
+    "timing",
 ];
 
 /// What decibels are counted down from, where they stand as a unit.
@@ -1594,7 +1595,27 @@ pub(super) const TURNS: &[&str] = &[
 pub(super) const MODALS: &[&str] = &["shall", "should", "must", "will"];
 
 /// Words that ask to see whether something is so.
-pub(super) const VERIFIED: &[&str] = &["verify", "check", "confirm", "ensure"];
+pub(super) const VERIFIED: &[&str] = &["verify", "check", "confirm", "ensure", "make sure"];
+
+/// Words by which a sentence says how far a reading goes from where it was.
+pub(super) const MOVES: &[&str] = &[
+    "drops by",
+    "falls by",
+    "decreases by",
+    "rises by",
+    "increases by",
+    "changes by",
+];
+
+/// Instruments that read no direct voltage.
+pub(super) const AC_METERS: &[&str] = &["ac vtvm", "ac voltmeter", "ac millivoltmeter", "af vtvm"];
+
+/// Instruments that make what is read beside them, and that is no direct voltage.
+pub(super) const AC_SOURCES: &[&str] =
+    &["ag", "audio generator", "audio oscillator", "af oscillator"];
+
+/// What a box to tick has beside it.
+pub(super) const BOXED: &[&str] = &["pass", "fail", "yes", "no", "ok", "n", "a", "done", "x"];
 
 /// Words that a sentence begins with that holds only in some case.
 pub(super) const CONDITIONALS: &[&str] = &["if", "when", "unless", "in case", "where"];

@@ -11,8 +11,9 @@ pub(super) use set_up::designators;
 use super::aim::Aim;
 use super::columns::{Column, HeadedSet, is_limit, repeats, says};
 use super::hints::only;
+use super::lex::has_word;
 use super::meaning::Meaning;
-use super::phrases::{EXTREMES, INSTRUMENTS};
+use super::phrases::{AC_METERS, EXTREMES, INSTRUMENTS};
 use super::repeat::row_name;
 use super::why::Why;
 use super::{Answers, Unclear};
@@ -356,14 +357,21 @@ impl<'a> Reader<'a> {
 
     /// The unit of a largest or smallest reading that the words name, as `audio voltage maximum`.
     fn unit_of_extreme(&self, one: &Measured) -> Option<Scale> {
-        let index = one.column.filter(|_| one.aim.extreme.is_some())?;
-        let hints = self.hints(index);
+        one.aim.extreme?;
+        let hints = one
+            .column
+            .map(|index| self.hints(index))
+            .unwrap_or_default();
+        let said = one
+            .column
+            .map_or(self.cell(Meaning::Title), |index| self.at(index));
         let mut with = self.all(Meaning::Condition);
         with.extend(self.all(Meaning::Instrument));
-        let named = only(EXTREMES, &self.at(index).to_lowercase())
-            .or_else(|| only(INSTRUMENTS, &with.join(" ").to_lowercase()));
+        let with = with.join(" ").to_lowercase();
+        let named = only(EXTREMES, &said.to_lowercase()).or_else(|| only(INSTRUMENTS, &with));
+        let alternates = hints.alternates || AC_METERS.iter().any(|meter| has_word(&with, meter));
         let unit = match named? {
-            Unit::VoltDc if hints.alternates => hints.volts.unwrap_or(Unit::VoltRms),
+            Unit::VoltDc if alternates => hints.volts.unwrap_or(Unit::VoltRms),
             unit => unit,
         };
         Some(Scale::plain(unit))

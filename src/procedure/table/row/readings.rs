@@ -3,9 +3,9 @@
 use super::super::aim::{Aim, Cell, Due, Side, ordered, read_aims, scale_of};
 use super::super::columns::{Column, says};
 use super::super::hints::Hints;
-use super::super::lex::{Spelled, Token, begins, lex, lone_unit, plain};
+use super::super::lex::{Spelled, Token, begins, has_word, lex, lone_unit, plain};
 use super::super::meaning::Meaning;
-use super::super::phrases::{ENDS, FAILED, Sense, TOLERANCES};
+use super::super::phrases::{AC_SOURCES, ENDS, FAILED, Sense, TOLERANCES};
 use super::super::why::Why;
 use super::{Measured, Reader};
 use crate::metrology::Tolerance;
@@ -240,7 +240,16 @@ impl<'a> Reader<'a> {
     /// What the words around a cell say of what is read there.
     pub(super) fn hints(&self, index: usize) -> Hints {
         let own = format!("{} {}", self.cell(Meaning::Title), self.at(index));
-        Hints::of(&own, &self.columns[index].name, self.section)
+        let hints = Hints::of(&own, &self.columns[index].name, self.section);
+        let with = self.all(Meaning::Instrument).join(" ").to_lowercase();
+        let name = &self.columns[index].name;
+        let off = TOLERANCES.iter().any(|word| has_word(name, word));
+        let sources = AC_SOURCES.iter().any(|source| has_word(&with, source));
+        Hints {
+            alternates: hints.alternates || sources,
+            offset: hints.offset || off,
+            ..hints
+        }
     }
 
     pub(super) fn due(&self, index: usize, other: Option<usize>, unit: Option<Scale>) -> Due {
