@@ -3,7 +3,7 @@
 use super::hold::{is_designator, place_in};
 use super::layout::without_letter;
 use super::lex::begins;
-use super::phrases::{CONDITIONALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, VERIFIED};
+use super::phrases::{CONDITIONALS, DENIALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, VERIFIED};
 use super::row::designators;
 
 /// What an instruction turns, and what for.
@@ -94,7 +94,7 @@ fn stated_by(sentence: &str) -> Option<&str> {
     // What nothing may do is turned round.
     let denies = |before: &str| {
         let mut words = before.split(|c: char| !c.is_alphanumeric());
-        words.any(|word| ["no", "none", "neither", "never", "nor"].contains(&word))
+        words.any(|word| DENIALS.contains(&word))
     };
     let behind = |word: &str| {
         let at = lower.find(&format!(" {word} "))?;
