@@ -268,6 +268,7 @@ fn tables_that_were_found_later_do_too() {
         "thirteenth",
         "fourteenth",
         "fifteenth",
+        "sixteenth",
     ] {
         hold(folder);
     }

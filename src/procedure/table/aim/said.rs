@@ -126,6 +126,13 @@ pub(super) fn understood<'a>(tokens: &[Token<'a>]) -> Option<Vec<Said<'a>>> {
     while tokens.last() == Some(&Token::Sense(And)) {
         tokens.pop();
     }
+    // A comma between words and a range only parts them.
+    use Token::{Figure as F, Sense as S};
+    if let [S(And), range @ ..] = tokens.as_slice()
+        && matches!(range, [F(_), S(To | Minus), F(_)])
+    {
+        tokens = range.to_vec();
+    }
     if let Some(said) = said(&tokens) {
         return Some(vec![said]);
     }
@@ -223,7 +230,9 @@ pub(super) fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         | [S(Max), F(high), S(And), S(Min), F(low)] => Bound::Between(*low, *high),
         [F(nominal), Token::Range(low, high)] => Bound::Inside(*nominal, *low, *high),
         [S(Better), F(worst)] | [F(worst), S(Better)] => Bound::Better(*worst),
-        [S(Within), F(most)] if most.is_time() => Bound::AtMost(*most),
+        [S(Within), F(most)] | [S(Within), F(most), S(Of)] if most.is_time() => {
+            Bound::AtMost(*most)
+        }
         [S(AtMost | Max), S(PlusMinus), F(both)]
         | [S(PlusMinus), F(both), S(Max | OrLess)]
         | [S(PlusMinus), S(AtMost | Max), F(both)] => Bound::Magnitude(*both),

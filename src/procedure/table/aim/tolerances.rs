@@ -56,7 +56,7 @@ pub(super) fn with_tolerance(bound: Bound, tolerance: &str, due: Due) -> Aim {
         [S(Min | OrMore)] => Bound::AtLeast(nominal),
         [S(Max | OrLess)] => Bound::AtMost(nominal),
         [S(About)] => Bound::Figure(nominal),
-        [F(both)] | [S(PlusMinus), F(both)] => Bound::Around(
+        [F(both)] | [S(PlusMinus), F(both)] | [S(Within), S(PlusMinus), F(both)] => Bound::Around(
             nominal,
             Sides {
                 below: *both,

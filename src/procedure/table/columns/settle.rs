@@ -3,7 +3,7 @@
 use super::super::lex::{Token, begins, lex, plain};
 use super::super::meaning::Meaning;
 use super::super::meaning::Meaning::*;
-use super::super::phrases::{STEPS, TURNS, VERIFIED};
+use super::super::phrases::{CRITERION, STEPS, TURNS, VERIFIED};
 use super::Column;
 use super::cells::{
     begins_to_count, counts, is_mark, is_signal, is_test_point, repeats, says, starts_with_figure,
@@ -64,6 +64,7 @@ pub(in crate::procedure::table) fn settle(
             _ => {}
         }
     }
+    take_criteria_for_targets(columns);
     take_sentences_for_steps(columns, &cells);
     number_the_steps(columns, &cells);
     name_the_adjustments(columns, &cells);
@@ -172,6 +173,21 @@ fn number_the_steps<'a, I: Iterator<Item = &'a str>>(
     }
 }
 
+/// A criterion beside another title is what is aimed at, where nothing else is.
+fn take_criteria_for_targets(columns: &mut [Column]) {
+    let aims = |column: &Column| matches!(column.meaning, Some(Target | Low | High | Reading));
+    let titles = |column: &Column| column.meaning == Some(Title) && column.used;
+    if columns.iter().any(aims) || columns.iter().filter(|it| titles(it)).count() != 2 {
+        return;
+    }
+    if let Some(column) = columns
+        .iter_mut()
+        .find(|it| titles(it) && it.name == CRITERION)
+    {
+        column.meaning = Some(Target);
+    }
+}
+
 /// A column of adjustments in which each cell is a sentence that says what to do says just that.
 fn take_sentences_for_steps<'a, I: Iterator<Item = &'a str>>(
     columns: &mut [Column],
@@ -230,7 +246,8 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
         return;
     };
     let stated = |index: usize| cells(index).filter(|cell| starts_with_limit(cell)).count();
-    let names = |index: usize, other: usize| 2 * stated(index) < stated(other);
+    let names =
+        |index: usize, other: usize| 2 * stated(index) < stated(other).min(cells(index).count());
     let found = [(first, second), (second, first)]
         .into_iter()
         .find(|(index, other)| names(*index, *other));

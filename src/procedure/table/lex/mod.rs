@@ -174,6 +174,10 @@ impl<'a> Lexer<'a> {
             return false;
         };
         let (word, rest) = self.rest.split_at(length);
+        // Part of a longer word, as in `all-red`.
+        if word.ends_with(char::is_alphabetic) && is_joined(rest) {
+            return false;
+        }
         let behind = self.last_figure();
         let word = word.to_lowercase();
         // Said behind a limit, these tell what it is counted from.

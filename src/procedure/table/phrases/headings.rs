@@ -278,3 +278,6 @@ pub(in crate::procedure::table) const QUANTITY_NOUNS: &[&str] = &[
     "stability",
     "timing",
 ];
+
+/// The heading of what has to be so, which beside a figure is only a name.
+pub(in crate::procedure::table) const CRITERION: &str = "criterion";
