@@ -253,7 +253,22 @@ fn what_was_misread_once_is_not_any_more() {
 #[test]
 fn tables_that_were_found_later_do_too() {
     for folder in [
-        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
+        "first",
+        "second",
+        "third",
+        "fourth",
+        "fifth",
+        "sixth",
+        "seventh",
+        "eighth",
+        "ninth",
+        "tenth",
+        "eleventh",
+        "twelfth",
+        "thirteenth",
+        "fourteenth",
+        "fifteenth",
+        "sixteenth",
     ] {
         hold(folder);
     }

@@ -66,7 +66,7 @@ pub(super) fn place_in(clause: &str) -> (String, Option<String>) {
 }
 
 /// Whether a word is a name as boards print it: capitals, then a number.
-fn is_designator(word: &str) -> bool {
+pub(super) fn is_designator(word: &str) -> bool {
     let digits = word.trim_start_matches(|c: char| c.is_ascii_uppercase());
     digits.len() < word.len() && !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())
 }

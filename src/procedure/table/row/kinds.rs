@@ -1,14 +1,13 @@
 //! What a row does: reads, sets, looks, waits, stops or sends back.
 
-use super::super::aim::{Aim, Due, Extreme, read_aims};
-use super::super::columns::says;
-use super::super::hints::Hints;
-use super::super::hold::{Hold, hold_in, says_to_hold, says_to_wait_until};
-use super::super::instruct::instruction_in;
-use super::super::layout::{has_two_steps, is_action, is_doing, promises, without_letter};
+use super::super::aim::Extreme;
+use super::super::hold::says_to_hold;
+use super::super::layout::{
+    has_two_steps, is_action, is_doing, promises, puts_control, without_letter,
+};
 use super::super::lex::begins;
 use super::super::meaning::Meaning;
-use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, STOPS};
+use super::super::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
 use super::super::repeat::{Again, again_in};
 use super::super::timer::{minutes_before, minutes_in};
 use super::super::why::Why;
@@ -92,13 +91,13 @@ impl<'a> Reader<'a> {
             .split_whitespace()
             .next_back()
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
-        let doing = is_action(text) || (put && is_doing(text));
+        let doing = is_action(text) || puts_control(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
         let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
-        // What is to be written down is no sign that all is well.
-        let writes = one
-            .column
-            .is_some_and(|index| begins(self.at(index), MEASURES));
+        // What is to be written down or looked up is no sign that all is well.
+        let writes = one.column.is_some_and(|index| {
+            begins(self.at(index), MEASURES) || begins(self.at(index), REFERS)
+        });
         if doing && !asks && !writes {
             return Kind::Tick;
         }
@@ -158,81 +157,6 @@ impl<'a> Reader<'a> {
         let notes = self.all(Meaning::Note);
         let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
         texts.any(says_to_hold)
-    }
-
-    /// Takes what is waited for out of the words of a row that states no limit of its own.
-    pub(super) fn hold_on(&mut self, measured: &mut [Measured], set_up: &mut DraftStep) {
-        let [one] = measured else {
-            return;
-        };
-        let is_stated = one.aim != Aim::default() && !one.aim.words;
-        let notes = self.all(Meaning::Note);
-        let mut texts = [self.cell(Meaning::Title)].into_iter().chain(notes.clone());
-        if is_stated || !(self.holds() || texts.any(says_to_wait_until)) {
-            return;
-        }
-        let texts = [self.cell(Meaning::Title)].into_iter().chain(notes);
-        let found = texts.filter_map(|text| hold_in(text, self.sign)).next();
-        let Some(Hold { tolerance, at }) = found else {
-            return;
-        };
-        one.aim = Aim {
-            tolerance: Some(tolerance),
-            ..Aim::default()
-        };
-        self.held = true;
-        if set_up.at.is_empty() {
-            set_up.at = at.unwrap_or_default();
-        }
-    }
-
-    /// Takes an adjustment out of the words of a row that states no limit of its own: what it is
-    /// for, and what is turned.
-    pub(super) fn instructed(
-        &mut self,
-        measured: &mut [Measured],
-        set_up: &mut DraftStep,
-    ) -> Vec<String> {
-        let [one] = measured else {
-            return Vec::new();
-        };
-        if one.aim != Aim::default() || one.column.is_some() {
-            return Vec::new();
-        }
-        let turns = says(self.cell(Meaning::Adjuster));
-        let notes = self.all(Meaning::Note);
-        for text in [self.cell(Meaning::Title)].into_iter().chain(notes) {
-            let Some(said) = instruction_in(text) else {
-                continue;
-            };
-            let mut hints = Hints::of(text, "", self.section);
-            hints.volts = hints.volts.or(self.volts);
-            let due = Due {
-                hints,
-                ..Due::alone(one.due.or(self.unstated), self.sign)
-            };
-            let aims = read_aims(&said.target, "", due);
-            let [aim] = aims.as_slice() else {
-                continue;
-            };
-            let aims = aim.extreme.is_some() || aim.tolerance.is_some() || aim.nominal.is_some();
-            let names_none = !turns && said.adjusters.is_empty();
-            if !aims || aim.unclear.is_some() || names_none {
-                continue;
-            }
-            if aim.volts_unsaid {
-                self.miss(Meaning::Target, Why::WhichVolts);
-            }
-            if aim.tolerance.is_none() && aim.nominal.is_some() {
-                self.miss(Meaning::Target, Why::NoTolerance);
-            }
-            one.aim = aim.clone();
-            if set_up.at.is_empty() {
-                set_up.at = said.at.unwrap_or_default();
-            }
-            return said.adjusters;
-        }
-        Vec::new()
     }
 
     /// How many minutes the row waits, where its title or a note says so.

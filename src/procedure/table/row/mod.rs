@@ -1,8 +1,10 @@
 //! One row of a pasted table as steps.
 
 mod kinds;
+mod made;
 mod readings;
 mod set_up;
+mod words;
 
 pub(super) use readings::has_words_for_figures;
 pub(super) use set_up::designators;
@@ -13,10 +15,10 @@ use super::meaning::Meaning;
 use super::repeat::row_name;
 use super::why::Why;
 use super::{Answers, Unclear};
-use crate::procedure::draft::{ConfirmedBy, Draft, DraftStep, DraftTarget, typed, typed_target};
-use crate::procedure::{Kind, Target, TargetKind};
+use crate::procedure::Kind;
+use crate::procedure::draft::{Draft, DraftStep};
 use crate::quantity::{DecimalSign, Scale, Unit};
-use set_up::{instrument_for, is_part_of_a_stage, role_of};
+use made::with_adjuster;
 
 /// The longest title that is made of a cell; a longer cell stands in the text as a whole.
 const LONGEST_TITLE: usize = 80;
@@ -111,7 +113,7 @@ impl<'a> Reader<'a> {
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
-        let turned = self.instructed(&mut measured, &mut set_up);
+        let turned = self.worded(&mut measured, &mut set_up);
         self.tell_of_second_step(&measured);
         set_up.wait = self.wait().map_or(String::new(), |it| it.to_string());
         let extreme = measured.iter().any(|one| one.aim.extreme.is_some());
@@ -266,179 +268,6 @@ impl<'a> Reader<'a> {
             self.puzzle(index, why);
         }
         found
-    }
-
-    fn target(&self, aim: &Aim) -> DraftTarget {
-        match &aim.tolerance {
-            Some(tolerance) => {
-                let unit = aim.scale().map_or(Unit::VoltDc, |scale| scale.unit);
-                typed_target(&Target::Fixed(tolerance.clone()), unit, self.sign)
-            }
-            None => DraftTarget::default(),
-        }
-    }
-
-    fn step(
-        &mut self,
-        set_up: &DraftStep,
-        one: &Measured,
-        adjusters: &[String],
-        stated: Option<Kind>,
-        draft: &Draft,
-    ) -> DraftStep {
-        let mut step = DraftStep {
-            adjuster: adjusters.first().cloned().unwrap_or_default(),
-            target: self.target(&one.aim),
-            signal: one.set.signal.or(set_up.signal),
-            ..set_up.clone()
-        };
-        for (of_heading, here) in [
-            (&one.set.mode, &mut step.mode),
-            (&one.set.channel, &mut step.channel),
-        ] {
-            if !of_heading.is_empty() {
-                here.clone_from(of_heading);
-            }
-        }
-        if !one.set.point.is_empty() {
-            step.at = self.point_of_heading(&step.at, &one.set.point);
-        }
-        if let Some(again) = self.again(one) {
-            step.kind = Kind::Repeat;
-            step.repeat = again.repeat;
-            return step;
-        }
-        step.kind = self.kind(&step, one, stated);
-        if step.kind == Kind::Stop && one.aim.tolerance.is_some() {
-            step.confirmed_by = ConfirmedBy::Reading;
-        }
-        if step.kind == Kind::Set
-            && step.target.kind == TargetKind::None
-            && let Some(nominal) = &one.aim.nominal
-        {
-            step.target = DraftTarget {
-                kind: TargetKind::Around,
-                value: typed(nominal, self.sign),
-                ..DraftTarget::default()
-            };
-        }
-        if step.reads() {
-            step.scale = self.scale(one);
-            step.with = match step.with.is_empty() {
-                true => instrument_for(draft, step.scale.unit),
-                false => role_of(draft, &step.with),
-            };
-        }
-        if step.kind == Kind::Stop {
-            step.confirm = one_line(self.cell(Meaning::Title));
-        }
-        step
-    }
-
-    /// The unit of the reading; where nothing states one, that is told.
-    fn scale(&mut self, one: &Measured) -> Scale {
-        one.aim
-            .scale()
-            .or(one.due)
-            .or(self.unstated)
-            .unwrap_or_else(|| {
-                let told = |told: &Unclear| matches!(told.why, Why::UnknownUnit | Why::NoUnit(_));
-                if one.aim.unclear.is_none() && !self.unclear.iter().any(told) {
-                    self.miss(Meaning::Unit, Why::NoUnitAtAll);
-                }
-                Scale::plain(Unit::VoltDc)
-            })
-    }
-
-    /// Keeps in the text what has no place of its own in the step.
-    fn keep_the_rest(&mut self, steps: &[DraftStep]) {
-        let number = self.find(Meaning::Number);
-        if let Some(index) =
-            number.filter(|_| self.cell(Meaning::Number) != self.number.to_string())
-        {
-            self.keep(index);
-        }
-        let reads = steps.iter().any(|step| step.reads());
-        let turns = steps.iter().any(|step| step.kind.turns());
-        for (meaning, placed) in [
-            (Meaning::Instrument, reads),
-            (Meaning::Point, reads),
-            (Meaning::Adjuster, turns),
-        ] {
-            if let Some(index) = self.find(meaning).filter(|_| !placed) {
-                self.keep(index);
-            }
-        }
-        // A second column of what a step has one of.
-        for index in 0..self.columns.len() {
-            let meaning = self.columns[index].meaning;
-            let is_second = meaning.is_some_and(|meaning| {
-                let one = [Meaning::Point, Meaning::Instrument, Meaning::Adjuster];
-                one.contains(&meaning) && self.find(meaning) != Some(index)
-            });
-            if is_second && says(self.at(index)) {
-                self.keep(index);
-            }
-        }
-        // Cells beyond those that limit something.
-        let nominal = self.find(Meaning::Nominal);
-        if let Some(index) = nominal.filter(|_| self.find(Meaning::Target).is_some()) {
-            self.keep(index);
-        }
-    }
-
-    /// The pasted title, or else one that says what is done.
-    fn named(&mut self, mut step: DraftStep, one: &Measured, several: bool) -> DraftStep {
-        let pasted = self.cell(Meaning::Title);
-        let mut title = shortened(pasted);
-        if title != one_line(pasted) && !self.kept.iter().any(|kept| kept == pasted) {
-            self.kept.insert(0, pasted.to_owned());
-        }
-        if title.is_empty() {
-            title = match self.in_words() {
-                words if !words.is_empty() && !step.reads() => shortened(words),
-                _ => described(&step),
-            };
-        }
-        let point = one_line(self.cell(Meaning::Point));
-        if is_part_of_a_stage(&point) && !pasted.is_empty() {
-            title = shortened(&format!("{title}, {point}"));
-        }
-        if several && !one.name.is_empty() {
-            title = shortened(&format!("{title}: {}", one.name));
-        }
-        step.title = title;
-        step
-    }
-}
-
-/// What a step does, in a few words.
-fn described(step: &DraftStep) -> String {
-    let named = |word: &str, name: &str| match name {
-        "" => String::new(),
-        name => format!(" {word}{name}"),
-    };
-    let turned = match step.kind.turns() {
-        true => named("", &step.adjuster),
-        false => String::new(),
-    };
-    let kind = match step.kind {
-        Kind::Set => "Set",
-        Kind::Tick => "To do",
-        kind => kind.name(),
-    };
-    format!("{kind}{turned}{}", named("at ", &step.at))
-}
-
-/// A step for one of several adjusters.
-fn with_adjuster(step: &DraftStep, name: &str) -> DraftStep {
-    DraftStep {
-        title: match step.title.contains(name) {
-            true => step.title.clone(),
-            false => format!("{}: {name}", step.title),
-        },
-        adjuster: name.to_owned(),
-        ..step.clone()
     }
 }
 
