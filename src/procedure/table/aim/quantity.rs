@@ -47,14 +47,13 @@ pub(super) fn read_digits(text: &str, sign: DecimalSign) -> Result<Number, Why> 
 
 /// Whether commas stand between groups of three, as in `60,000`.
 fn is_grouped_by_commas(text: &str) -> bool {
-    let whole = text
-        .trim_start_matches(['+', '-'])
-        .split('.')
-        .next()
-        .unwrap_or("");
+    let unsigned = text.trim_start_matches(['+', '-']);
+    let (whole, fraction) = unsigned.split_once('.').unwrap_or((unsigned, ""));
     let mut groups = whole.split(',');
     let first = groups.next().unwrap_or("");
-    (1..=3).contains(&first.len()) && first != "0" && groups.all(|group| group.len() == 3)
+    let is_whole = (1..=3).contains(&first.len()) && first != "0";
+    // A comma behind a point is no grouping, whatever else it is.
+    is_whole && groups.all(|group| group.len() == 3) && !fraction.contains(',')
 }
 
 /// A printed unit as one that readings have, where the words around may tell of volts and of what
