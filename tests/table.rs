@@ -1097,8 +1097,9 @@ fn a_step() -> impl Strategy<Value = DraftStep> {
         Kind::Dip,
         Kind::Tick,
     ]);
-    // Without the letter of `pp`, which by chance says of which kind the volts beside it are.
-    let words = || "[A-Z][a-z]{1,6}( [a-oq-z\"',;.0-9]{1,6}){0,4}";
+    // Without the letter of `pp` and `pd`, which by chance say of which kind the volts beside them
+    // are, and with no word as short as `na`, which says nothing.
+    let words = || "[A-OQ-Z][a-z]{2,6}( [a-oq-z\"',;.0-9]{1,6}){0,4}";
     let signal = prop::sample::select(vec![None, Some(Signal::Rx), Some(Signal::Tx)]);
     let names = ("TP[0-9]{1,3}", "[LTC][0-9]{1,3}", "counter|scope|meter 2");
     (kind, words(), words(), words(), names, a_target(), signal).prop_map(
