@@ -244,7 +244,7 @@ impl View {
         // Whoever turns pages by keys goes on turning.
         if self.by_key.try_get_value() == Some(true) {
             self.by_key.set_value(false);
-            device::after_paint(|| device::focus_on(".paper .frame"));
+            device::after_paint(|| device::focus_on(".paper-shown>.frame"));
         }
     }
 
