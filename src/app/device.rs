@@ -253,6 +253,14 @@ pub fn focus_in_place(element: &web_sys::HtmlElement) {
     let _ = element.focus_with_options(&options);
 }
 
+/// Moves the focus to the first element that the selector finds; the page stays.
+pub fn focus_on(selector: &str) {
+    let found = document().query_selector(selector).ok().flatten();
+    if let Some(element) = found.and_then(|it| it.dyn_into::<web_sys::HtmlElement>().ok()) {
+        focus_in_place(&element);
+    }
+}
+
 /// The heading of the screen, ready to take the focus.
 pub fn first_heading() -> Option<web_sys::HtmlElement> {
     let screen = document().get_element_by_id("screen")?;

@@ -154,7 +154,10 @@ test('a paper is zoomed by keys, wheel, buttons and fingers, and its pages are t
   await frame.focus();
   await page.keyboard.press('PageDown');
   await announced(page, 'Page 2 of 12');
-  await page.locator('.frame').waitFor();
+  await see(page.getByRole('group', { name: /Page 2 of 12/ }));
+  await page.waitForFunction(() => document.activeElement?.matches('.frame'));
+  await page.keyboard.press('PageDown');
+  await see(page.getByRole('group', { name: /Page 3 of 12/ }));
   const number = page.getByRole('textbox', { name: /^Page/ });
   await type(number, '11');
   await page.keyboard.press('Enter');
@@ -269,8 +272,11 @@ test('what can’t be shown is refused with a sentence, and the app goes on', as
 
 test('the worker that reads PDFs can ask no network', async (t) => {
   const { page } = await inAJob(t);
-  const started = page.waitForEvent('worker');
   await load(page, diagram());
+  await seeText(page, 'The paper is kept.');
+  // That of the look before it was kept has ended; this one lives as long as the paper is open.
+  const started = page.waitForEvent('worker');
+  await open(page, 'Circuit diagram');
   const worker = await started;
   const reaching = await worker.evaluate(() =>
     ['fetch', 'XMLHttpRequest', 'WebSocket', 'indexedDB', 'caches', 'importScripts', 'Worker']

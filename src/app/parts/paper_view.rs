@@ -57,6 +57,8 @@ struct View {
     shown: RwSignal<Page>,
     name: StoredValue<PictureDigest>,
     is_pdf: RwSignal<bool>,
+    /// Whether the page on its way was asked for by a key.
+    by_key: StoredValue<bool>,
     aspect: RwSignal<f64>,
     chosen: RwSignal<Option<PaperSpot>>,
     /// Whether it is shown what can be pinned.
@@ -90,6 +92,7 @@ pub fn PaperView(
         shown: RwSignal::new(Page::Coming),
         name: StoredValue::new(name.clone()),
         is_pdf: RwSignal::new(false),
+        by_key: StoredValue::new(false),
         aspect: RwSignal::new(aspect(narrow)),
         chosen: RwSignal::new(None),
         pins: RwSignal::new(false),
@@ -115,8 +118,8 @@ pub fn PaperView(
     let keys = move |event: KeyboardEvent| {
         let plain = !event.ctrl_key() && !event.alt_key() && !event.meta_key();
         match event.key().as_str() {
-            "PageDown" if plain => view.turn(1),
-            "PageUp" if plain => view.turn(-1),
+            "PageDown" if plain => view.turn_by_key(1),
+            "PageUp" if plain => view.turn_by_key(-1),
             _ => return,
         }
         event.prevent_default();
@@ -238,6 +241,11 @@ impl View {
             imaging::give_back(&before.address);
         }
         self.shown.try_set(Page::Here(drawn, look));
+        // Whoever turns pages by keys goes on turning.
+        if self.by_key.try_get_value() == Some(true) {
+            self.by_key.set_value(false);
+            device::after_paint(|| device::focus_on(".paper-shown>.frame"));
+        }
     }
 
     /// The same page in a frame of another form.
@@ -263,6 +271,12 @@ impl View {
         if let Ok(page) = u16::try_from(page) {
             self.go_to(page);
         }
+    }
+
+    fn turn_by_key(self, by: i32) {
+        let before = self.page.get_untracked();
+        self.turn(by);
+        self.by_key.set_value(self.page.get_untracked() != before);
     }
 
     fn go_to(self, page: u16) {
@@ -302,14 +316,6 @@ fn frame(view: View) -> impl IntoView {
             view.put(spot, at);
         }
     });
-    let here = Memo::new(move |_| {
-        let page = view.page.get();
-        view.paper.with(|paper| {
-            let pins = paper.pins.iter();
-            let here = pins.filter(|pin| pin.page == page && pin.is_sound());
-            here.map(|pin| pin.of.clone()).collect::<Vec<_>>()
-        })
-    });
     move || match view.shown.get() {
         Page::Coming => {
             view! { <p class="no-picture" role="status">{words::COMING}</p> }.into_any()
@@ -320,6 +326,14 @@ fn frame(view: View) -> impl IntoView {
             let title = view.paper.with_untracked(|paper| paper.title.clone());
             let page = view.page.get_untracked();
             let pages = view.pages.get_untracked();
+            // Until another page is drawn, this one stays with its own pins.
+            let here = Memo::new(move |_| {
+                view.paper.with(|paper| {
+                    let pins = paper.pins.iter();
+                    let here = pins.filter(|pin| pin.page == page && pin.is_sound());
+                    here.map(|pin| pin.of.clone()).collect::<Vec<_>>()
+                })
+            });
             let title = match pages {
                 1 => title,
                 _ => shared::list(&[title, words::page_of(page, pages)]),
