@@ -403,10 +403,10 @@ fn row(
 
 /// What a look showed.
 fn mark(look: &Seen) -> impl IntoView + use<> {
-    let (class, text) = match (look.counts, look.showed) {
-        (true, Showed::Expected) => ("trace-mark good", words::showed(look.showed)),
-        (true, Showed::Otherwise) => ("trace-mark bad", words::showed(look.showed)),
-        (false, showed) => ("trace-mark", words::showed_before(showed)),
+    let is_bad = look.counts && look.showed == Showed::Otherwise;
+    let text = match look.counts {
+        true => words::showed(look.showed),
+        false => words::showed_before(look.showed),
     };
-    view! { <span class=class>{text}</span> }
+    view! { <span class="trace-mark" class:bad=is_bad>{text}</span> }
 }
