@@ -338,8 +338,8 @@ fn a_path_that_cannot_be_looked_along_is_refused_with_what_is_missing() {
             PathFault::Twice(2),
         ),
         (
-            |path| path.stages[0].checks[1].shows = path.stages[0].checks[0].shows,
-            PathFault::SameCheck(1),
+            |path| path.stages[3].checks[1].shows = path.stages[3].checks[0].shows,
+            PathFault::SameCheck(4),
         ),
         (
             |path| {
