@@ -1,4 +1,4 @@
-//! The README's table of checks, made from the tests themselves.
+//! The table of checks in `docs/checks.md`, made from the tests themselves.
 //!
 //! Above each test stand three remarks: what is checked, the source, and how the figure is known.
 //! `HALFTURN_BLESS=1 cargo test --test checks_table` rewrites the table.
@@ -113,22 +113,22 @@ fn every_check_names_its_source_and_how_it_is_known() {
 }
 
 #[test]
-fn the_readme_has_the_table_that_the_tests_make() {
-    let path = root("README.md");
-    let readme = fs::read_to_string(&path).unwrap();
-    let (before, rest) = readme
+fn the_page_of_checks_has_the_table_that_the_tests_make() {
+    let path = root("docs/checks.md");
+    let page = fs::read_to_string(&path).unwrap();
+    let (before, rest) = page
         .split_once(START)
-        .expect("README.md has lost its checks mark");
+        .expect("docs/checks.md has lost its checks mark");
     let (_, after) = rest
         .split_once(END)
-        .expect("README.md has lost its closing checks mark");
+        .expect("docs/checks.md has lost its closing checks mark");
     let due = format!("{before}{START}\n{}\n{END}{after}", table());
     if std::env::var_os("HALFTURN_BLESS").is_some() {
         fs::write(&path, due).unwrap();
         return;
     }
     assert!(
-        readme == due,
+        page == due,
         "The table of checks is stale: run HALFTURN_BLESS=1 cargo test --no-default-features --test checks_table"
     );
 }
