@@ -58,6 +58,11 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["Since then a part was changed or a cure recorded"],
     ),
     (
+        "trace.rs",
+        "a_reading_older_than_the_cure_is_told_on_the_sheet",
+        &["Not read since a part was changed or a cure recorded"],
+    ),
+    (
         "scan.test.mjs",
         "a label of a job that is not here is told with its number",
         &[

@@ -12,7 +12,7 @@ use halfturn::job::{
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::suspects::Reach;
 use halfturn::procedure::{CheckName, Effort, Id, PathFault, Procedure, SignalPath, Stage, Work};
-use support::{does, header, id, look, reading, stamp, tick, undo};
+use support::{does, header, id, look, reading, stamp, undo};
 
 fn booked_in() -> Job {
     Job::open(id("job-21"), Procedure::none(), header(), stamp(1))
@@ -24,12 +24,15 @@ fn path(title: &str) -> SignalPath {
 }
 
 fn starts(job: &mut Job, path: SignalPath) -> Id {
-    let mut deeds = begins(path, id("stop-1")).into_iter();
-    let name = does(job, deeds.next().expect("the path"));
-    deeds.for_each(|deed| {
+    does(job, begins(path, id("stop-1")))
+}
+
+fn confirms(job: &mut Job) {
+    let progress = job.progress();
+    let trace = progress.trace().expect("a path");
+    for deed in progress.confirms(trace) {
         does(job, deed);
-    });
-    name
+    }
 }
 
 fn at(path: &SignalPath, stage: &str, shows: Reach) -> CheckName {
@@ -104,7 +107,7 @@ fn each_stage_of_each_shipped_path_is_found_where_looks_are_right() {
             let mut job = booked_in();
             let name = starts(&mut job, path.clone());
             if !path.confirm.is_empty() {
-                does(&mut job, tick("stop-1"));
+                confirms(&mut job);
             }
             let taken = traced(&mut job, &name, &stage.name);
             assert_eq!(named(&job), Some(stage.name.clone()), "{}", path.title);
@@ -119,11 +122,99 @@ fn nothing_is_looked_at_along_a_keyed_path_before_its_load_is_confirmed() {
     let path = path("Transmitter");
     let name = starts(&mut job, path.clone());
     let look = || looked(&name, at(&path, "Driver", Reach::Through), Showed::Expected);
-    assert_eq!(refused(&mut job, look()), Refusal::Behind(1));
-    does(&mut job, tick("stop-1"));
+    assert_eq!(refused(&mut job, look()), Refusal::PathNotConfirmed);
+    // A path that was only chosen owes nothing.
+    assert_eq!(job.progress().steps.len(), 0);
+    confirms(&mut job);
     does(&mut job, look());
     does(&mut job, Deed::Paused);
     assert_eq!(refused(&mut job, look()), Refusal::BehindLapsed(1));
+    // What has nothing to do with it stays open.
+    let added = halfturn::job::TypedStep {
+        title: "Rail".to_owned(),
+        at: "R47".to_owned(),
+        scale: "V".parse().ok(),
+        ..Default::default()
+    };
+    let sign = halfturn::quantity::DecimalSign::Point;
+    let added = Box::new(added.read(id("own-1"), Vec::new(), sign).expect("a step"));
+    does(&mut job, Deed::AddedStep { added });
+    does(&mut job, reading("own-1", Phase::AsFound, "9.0 V"));
+    confirms(&mut job);
+    does(&mut job, look());
+}
+
+#[test]
+fn a_path_is_taken_up_again_with_its_looks() {
+    let mut job = booked_in();
+    let audio = path("Audio");
+    let first = starts(&mut job, audio.clone());
+    does(
+        &mut job,
+        looked(
+            &first,
+            at(&audio, "Loudspeaker", Reach::Through),
+            Showed::Otherwise,
+        ),
+    );
+    let second = starts(&mut job, path("Supply"));
+    assert_eq!(
+        job.progress().trace().map(|it| it.name.clone()),
+        Some(second)
+    );
+    let again = job.progress().traces[0].taken_up();
+    does(&mut job, again);
+    let progress = job.progress();
+    let trace = progress.trace().expect("a path");
+    assert_eq!((&trace.name, trace.looks.len()), (&first, 1));
+    assert_eq!(progress.traces.len(), 2);
+}
+
+#[test]
+fn looks_that_contradict_each_other_are_told() {
+    let mut job = booked_in();
+    let audio = path("Audio");
+    let name = starts(&mut job, audio.clone());
+    let early = at(&audio, "Volume control", Reach::Through);
+    let late = at(&audio, "Loudspeaker", Reach::Through);
+    let against = |job: &Job| job.progress().traces[0].tracing(|_| 0).against;
+    does(&mut job, looked(&name, early.clone(), Showed::Otherwise));
+    assert_eq!(against(&job), []);
+    does(&mut job, looked(&name, late.clone(), Showed::Expected));
+    assert_eq!(against(&job), [late]);
+}
+
+#[test]
+fn a_reading_older_than_the_cure_is_told_on_the_sheet() {
+    let mut job = booked_in();
+    let path = with_a_figure();
+    starts(&mut job, path.clone());
+    let check = at(&path, "Audio output stage", Reach::Through);
+    let added = reading_step(&job.progress().traces[0], &check, id("look-1"));
+    let added = Box::new(added.expect("a step"));
+    does(&mut job, Deed::AddedStep { added });
+    does(&mut job, reading("look-1", Phase::AsFound, "0.1 V rms"));
+    let told = |job: &Job| {
+        let html = report::html::fragment(&Report::of(job, &[], &look()));
+        html.contains("Not read since a part was changed or a cure recorded")
+    };
+    assert!(!told(&job));
+    let cure = FaultRecord {
+        cure: "C47 renewed".to_owned(),
+        outcome: Outcome::Cured,
+        ..FaultRecord::default()
+    };
+    let record = Box::new(cure);
+    does(
+        &mut job,
+        Deed::FaultNoted {
+            first: None,
+            record,
+        },
+    );
+    assert!(told(&job));
+    does(&mut job, reading("look-1", Phase::AsLeft, "2.0 V rms"));
+    assert!(!told(&job));
 }
 
 /// The audio path with a figure at its output.
@@ -354,7 +445,7 @@ fn a_path_that_cannot_be_looked_along_is_refused_with_what_is_missing() {
         let mut path = path("Audio");
         spoil(&mut path);
         let mut job = booked_in();
-        let deed = begins(path, id("stop-1")).remove(0);
+        let deed = begins(path, id("stop-1"));
         assert_eq!(refused(&mut job, deed), Refusal::Path(fault));
     }
 }

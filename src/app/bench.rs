@@ -8,7 +8,7 @@ use super::slices::Slices;
 use super::words::bench as words;
 use crate::exchange::{Document, Here};
 use crate::job::{
-    self, Course, Deed, Job, Line, PaperChange, Preferences, Progress, Status, is_break_due,
+    self, Course, Deed, Job, Line, LookAt, PaperChange, Preferences, Progress, Status, is_break_due,
 };
 use crate::metrology::instrument::Instrument;
 use crate::metrology::kindred::Kindred;
@@ -20,7 +20,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Something to be told, until it is put away or the screen changes.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Notice {
     /// What happened, in a sentence.
     pub text: String,
@@ -31,12 +31,12 @@ pub struct Notice {
 }
 
 /// Something that one press does.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Offer {
     /// The word on its button.
     pub word: String,
-    /// What it does.
-    pub act: Callback<()>,
+    /// What it does. It is the notice's own, for the screen that it came from may be gone.
+    pub act: Arc<dyn Fn() + Send + Sync>,
 }
 
 /// How much a notice matters.
@@ -590,7 +590,7 @@ impl Bench {
             return self.take_back(event, &did);
         }
         let (what, step) = self.named(&event, &did);
-        let act = Callback::new(move |()| self.take_back(event.clone(), &did));
+        let act = Arc::new(move || self.take_back(event.clone(), &did));
         let word = words::UNDO_IT.to_owned();
         self.ask(
             words::not_of_this_step(&what, step),
@@ -636,7 +636,7 @@ impl Bench {
             Deed::TookOn { procedure } => words::taken_on(&procedure.title),
             Deed::FaultNoted { .. } => words::FAULT.to_owned(),
             Deed::PathNoted { path, .. } => words::path(&path.title),
-            Deed::Looked { .. } => words::LOOK.to_owned(),
+            Deed::Looked { look } => words::look(&self.place_of(&look.at), look.showed),
             Deed::PartNoted { part, .. } => words::part(&part.what),
             Deed::OwnerAsked { .. } => words::ASKED.to_owned(),
             Deed::OwnerAnswered { .. } => words::ANSWERED.to_owned(),
@@ -667,6 +667,16 @@ impl Bench {
             Deed::PhotoRemoved { .. } => words::PHOTO_REMOVED.to_owned(),
         };
         (what, step)
+    }
+
+    /// What is looked at at a place along a path.
+    fn place_of(self, at: &LookAt) -> String {
+        self.progress.with_untracked(|progress| {
+            let mut traces = progress.iter().flat_map(|it| &it.traces);
+            let trace = traces.find(|trace| trace.name == at.path);
+            let check = trace.and_then(|trace| trace.path.check(&at.check));
+            check.map_or(String::new(), |(_, check)| check.what.clone())
+        })
     }
 
     /// Hands a document to the user as a file, together with its pictures.

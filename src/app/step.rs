@@ -289,7 +289,9 @@ impl At {
             Unfinished::Typed(typed) => {
                 let offer = self.enter.get_value().map(|act| Offer {
                     word: words::ENTER_IT.to_owned(),
-                    act,
+                    act: Arc::new(move || {
+                        act.try_run(());
+                    }),
                 });
                 (words::typed_only(typed), offer)
             }
@@ -298,7 +300,7 @@ impl At {
                 let (at, last) = (self, last.clone());
                 let offer = Offer {
                     word: reading_words::leave_at(&value),
-                    act: Callback::new(move |()| {
+                    act: Arc::new(move || {
                         reading::leave(at, &last);
                     }),
                 };

@@ -90,7 +90,7 @@ fn Notices() -> impl IntoView {
                 <div class="line" class:line-refused=notice.weight == Weight::Refused>
                     <p>{notice.text}</p>
                     {notice.offer.map(|offer| {
-                        let act = move |_| offer.act.run(());
+                        let act = move |_| (offer.act)();
                         view! { <button type="button" on:click=act>{offer.word}</button> }
                     })}
                     <button type="button" class="plain" on:click=close>{frame::CLOSE}</button>

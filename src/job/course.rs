@@ -60,6 +60,14 @@ pub enum Origin {
     Bench,
 }
 
+impl Part {
+    /// Whether its steps are those of a procedure, whose stops close what is below them. Steps of
+    /// the bench name the stops that they need.
+    pub fn is_of_a_procedure(&self) -> bool {
+        self.from != Origin::Bench
+    }
+}
+
 impl Origin {
     /// The procedure, where it is one.
     pub fn name(&self) -> Option<&ProcedureName> {
@@ -225,7 +233,9 @@ impl Course {
         let (Some(above), Some(below)) = (place(stop), place(step)) else {
             return false;
         };
-        let is_below = above < below && self.part_with(stop) == self.part_with(step);
+        let part = self.part_with(stop);
+        let goes_down = part.is_some_and(Part::is_of_a_procedure);
+        let is_below = goes_down && above < below && part == self.part_with(step);
         let names = self
             .procedure
             .step(step)

@@ -221,7 +221,9 @@ impl Course {
             .steps()
             .take(place + 1)
             .skip(part.steps.start);
-        let stops = above.filter(|it| it.work.is_stop()).map(|it| &it.id);
+        let goes_down = part.is_of_a_procedure();
+        let closes = |it: &&Step| it.work.is_stop() && (goes_down || it.id == *step);
+        let stops = above.filter(closes).map(|it| &it.id);
         let named = self.procedure.step(step).map_or(&[][..], |it| &it.needs);
         let mut all: Vec<Id> = stops.cloned().collect();
         all.extend(

@@ -12,7 +12,7 @@ use super::socket::{self, PinReading, PinTaken, SocketFault};
 use super::way::Way;
 use super::{
     Change, Course, Damaged, Dealings, Deed, Event, Fault, FaultRecord, Finding, Header, InForce,
-    Log, Outcome, Passes, Phase, Tool, Trace, UsedInstrument, look_again, passes,
+    Log, Outcome, Part, Passes, Phase, Tool, Trace, UsedInstrument, look_again, passes,
 };
 use crate::metrology::decision::Rule;
 use crate::metrology::drift::Steadiness;
@@ -624,8 +624,9 @@ impl Progress {
             let part = self.course.part_of(place);
             let start = part.map_or(0, |part| part.steps.start);
             let stops = failing.values().copied();
+            let goes_down = part.is_some_and(Part::is_of_a_procedure);
             let above = stops
-                .filter(|stop| (start + 1..=place).contains(stop))
+                .filter(|stop| goes_down && (start + 1..=place).contains(stop))
                 .min();
             let mut needs = step.needs.iter();
             progress.behind = above.or_else(|| needs.find_map(|need| failing.get(need).copied()));

@@ -83,6 +83,8 @@ pub enum Refusal {
     NoRoom,
     /// A procedure can't be worked together with what is there.
     NotTakenOn(JoinFault),
+    /// What a path asks to be confirmed is not.
+    PathNotConfirmed,
     /// A path can't be looked along.
     Path(PathFault),
 }
@@ -229,6 +231,9 @@ impl fmt::Display for Refusal {
                     "This job would have too many steps: start a job of its own for that procedure"
                 }
             }),
+            Refusal::PathNotConfirmed => {
+                write!(f, "Confirm first what this path asks for, before anything is looked at")
+            }
             Refusal::Path(fault) => match fault {
                 PathFault::Untitled => write!(f, "Name the path first"),
                 PathFault::TooShort => write!(f, "A path has two stages at least: add one"),

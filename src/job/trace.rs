@@ -1,9 +1,9 @@
 //! Looking for a fault along the path of a signal.
 
-use super::{Deed, Event, Job, OwnStep, Phase, Progress, Refusal};
-use crate::metrology::suspects::{self, Next, Suspects};
+use super::{Deed, Event, Job, OwnStep, Phase, Progress, Refusal, StepProgress, Taken};
+use crate::metrology::suspects::{self, Next, Reach, Suspects};
 use crate::procedure::{
-    CheckName, CheckPoint, Gauge, Holds, Id, Instrument, Signal, SignalPath, Stage, Step, Target,
+    CheckName, CheckPoint, Gauge, Holds, Id, Instrument, SignalPath, Stage, Step, Target,
     TestPoint, Work, usual_instrument,
 };
 use crate::quantity::Scale;
@@ -58,6 +58,8 @@ pub struct Trace {
     pub stop: Option<Id>,
     /// When it was last written, in milliseconds since 1970 UTC by the device's clock.
     pub at: i64,
+    /// Where in the log that is.
+    order: usize,
     /// What was seen, in the order of the log.
     pub looks: Vec<Seen>,
 }
@@ -87,6 +89,8 @@ pub struct Tracing {
     pub suspects: Suspects,
     /// The place that tells most for what it takes.
     pub next: Option<CheckName>,
+    /// Places whose looks speak against the stage that is most likely: one of them may be wrong.
+    pub against: Vec<CheckName>,
     /// How much of the suspicion lies with the stages that `next` speaks of, from 0 to 1.
     pub part: f64,
 }
@@ -103,12 +107,15 @@ impl Trace {
                 }
                 let path = SignalPath::clone(path);
                 match traces.iter_mut().find(|trace| trace.name == *name) {
-                    Some(known) => (known.path, known.at) = (path, event.at),
+                    Some(known) => {
+                        (known.path, known.at, known.order) = (path, event.at, order);
+                    }
                     None => traces.push(Trace {
                         name: name.clone(),
                         path,
                         stop: stop.clone(),
                         at: event.at,
+                        order,
                         looks: Vec::new(),
                     }),
                 }
@@ -150,7 +157,20 @@ impl Trace {
             let probe = &path.probes[probe];
             suspects.behind(probe)
         });
+        let lead = suspects.leading();
+        let speaks_against = |look: &&suspects::Look| {
+            let probe = &path.probes[look.probe];
+            let reaches = lead.is_some_and(|lead| lead <= probe.stage);
+            lead.is_some() && probe.reach == Reach::Through && reaches == look.is_good
+        };
+        let mut against: Vec<CheckName> = Vec::new();
+        for look in looks.iter().filter(speaks_against) {
+            if !against.contains(&names[look.probe]) {
+                against.push(names[look.probe].clone());
+            }
+        }
         Tracing {
+            against,
             next: next.map(|next| names[next.probe].clone()),
             part,
             suspects,
@@ -159,9 +179,17 @@ impl Trace {
 }
 
 impl Progress {
-    /// The path along which a fault was looked for last.
+    /// The path that was begun or taken up last.
     pub fn trace(&self) -> Option<&Trace> {
-        self.traces.last()
+        self.traces.iter().max_by_key(|trace| trace.order)
+    }
+
+    /// Whether a step was read outside its limits before a part was changed or a cure recorded, and
+    /// not since.
+    pub fn was_read_before_the_cure(&self, step: &StepProgress) -> bool {
+        let last = step.readings.last();
+        let is_outside = |taken: &Taken| taken.verdict.as_ref().is_some_and(|it| !it.is_inside());
+        last.is_some_and(|last| is_outside(last) && Some(last.order) < self.mended)
     }
 
     /// Whether a step is there to look for a fault along a path, or to be confirmed before that.
@@ -235,10 +263,28 @@ impl Progress {
         }
     }
 
+    /// Whether what a path asks for is confirmed, where it asks for anything.
+    pub fn is_ready(&self, trace: &Trace) -> bool {
+        self.check_stop(trace.stop.as_ref()).is_ok()
+    }
+
+    /// The entries that confirm what a path asks for.
+    pub fn confirms(&self, trace: &Trace) -> Vec<Deed> {
+        let Some(stop) = &trace.stop else {
+            return Vec::new();
+        };
+        let added = self.step(stop).is_none().then(|| Deed::AddedStep {
+            added: Box::new(trace.stop_step(stop)),
+        });
+        let ticked = Deed::Ticked { step: stop.clone() };
+        added.into_iter().chain([ticked]).collect()
+    }
+
     fn check_stop(&self, stop: Option<&Id>) -> Result<(), Refusal> {
-        let Some(stop) = stop.and_then(|stop| self.step(stop)) else {
+        let Some(stop) = stop else {
             return Ok(());
         };
+        let stop = self.step(stop).ok_or(Refusal::PathNotConfirmed)?;
         match (stop.holds, stop.ticked) {
             (true, _) => Ok(()),
             (false, None) => Err(Refusal::Behind(stop.number)),
@@ -247,35 +293,15 @@ impl Progress {
     }
 }
 
-/// The entries that begin a path. One with something to confirm begins with a stop for it, under a
+/// The entry that begins a path. What one asks to be confirmed becomes a stop once it is, under a
 /// name that nothing else has.
-pub fn begins(path: SignalPath, stop: Id) -> Vec<Deed> {
-    let confirm = path.confirm.trim().to_owned();
-    let needs_stop = !confirm.is_empty();
-    let added = needs_stop.then(|| {
-        let work = Work::Stop {
-            confirm,
-            holds: Holds::default(),
-            reads: None,
-        };
-        let mut step = Step::new(stop.clone(), path.title.clone(), work);
-        step.text = path.lead.clone();
-        step.cautions = filled(&path.caution).into_iter().collect();
-        Deed::AddedStep {
-            added: Box::new(OwnStep {
-                step,
-                point: None,
-                role: None,
-                look: None,
-            }),
-        }
-    });
-    let noted = Deed::PathNoted {
+pub fn begins(path: SignalPath, stop: Id) -> Deed {
+    let needs_stop = !path.confirm.trim().is_empty();
+    Deed::PathNoted {
         first: None,
         stop: needs_stop.then_some(stop),
         path: Box::new(path),
-    };
-    [noted].into_iter().chain(added).collect()
+    }
 }
 
 /// The paths of some jobs, the last one first, each once and none that is known already. What was
@@ -335,8 +361,30 @@ fn filled(text: &str) -> Option<String> {
 }
 
 impl Trace {
-    /// Whether the set is keyed for the looks.
-    pub fn keys(&self) -> bool {
-        self.path.signal == Some(Signal::Tx)
+    /// The stop for what the path asks to be confirmed.
+    fn stop_step(&self, stop: &Id) -> OwnStep {
+        let work = Work::Stop {
+            confirm: self.path.confirm.trim().to_owned(),
+            holds: Holds::default(),
+            reads: None,
+        };
+        let mut step = Step::new(stop.clone(), self.path.title.clone(), work);
+        step.text = self.path.lead.clone();
+        step.cautions = filled(&self.path.caution).into_iter().collect();
+        OwnStep {
+            step,
+            point: None,
+            role: None,
+            look: None,
+        }
+    }
+
+    /// The entry that takes the path up again.
+    pub fn taken_up(&self) -> Deed {
+        Deed::PathNoted {
+            first: Some(self.name.clone()),
+            stop: None,
+            path: Box::new(self.path.clone()),
+        }
     }
 }

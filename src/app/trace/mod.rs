@@ -23,6 +23,7 @@ pub fn screen() -> impl IntoView {
     // What was chosen to be looked at, where that isn't what is advised.
     let chosen = RwSignal::new(None::<CheckName>);
     let picks = RwSignal::new(false);
+    let rest = Rest(StoredValue::new(0));
     let form = stage::Form::of(bench, &job.id);
     let back = job.id.clone();
     let body = move || {
@@ -31,7 +32,7 @@ pub fn screen() -> impl IntoView {
             Some(match progress.trace().filter(|_| !picks.get()) {
                 None => pick(bench, &job.id, progress, picks).into_any(),
                 Some(trace) => {
-                    along(bench, &job, progress, trace, (chosen, picks, form)).into_any()
+                    along(bench, &job, progress, trace, (chosen, picks, form, rest)).into_any()
                 }
             })
         })
@@ -54,21 +55,31 @@ fn pick(
     picks: RwSignal<bool>,
 ) -> impl IntoView + use<> {
     let begin = move |path: SignalPath| {
-        if bench.record_all(begins(path, device::fresh_id())) {
+        if bench.record(begins(path, device::fresh_id())) {
             picks.set(false);
+            super::author::fields::focus_soon("trace-next");
         }
+    };
+    // The path in hand needs no entry to go on.
+    let in_hand = progress.trace().map(|trace| trace.name.clone());
+    let back = move |trace: &Trace| {
+        let name = words::path(&trace.path.title, trace.path.stages.len());
+        let said = words::looks(trace.looks.len());
+        let is_in_hand = in_hand.as_ref() == Some(&trace.name);
+        let deed = trace.taken_up();
+        let take_up = move |_| {
+            if is_in_hand || bench.record(deed.clone()) {
+                picks.set(false);
+            }
+        };
+        view! { <li><button type="button" class="large" on:click=take_up>{name}", "{said}</button></li> }
     };
     let key = move |path: SignalPath| {
         let name = words::path(&path.title, path.stages.len());
         view! { <li><button type="button" class="large" on:click=move |_| begin(path.clone())>{name}</button></li> }
     };
     let own = stage::blank_path();
-    let known = progress
-        .traces
-        .iter()
-        .rev()
-        .map(|trace| key(trace.path.clone()));
-    let known = known.collect_view();
+    let known = progress.traces.iter().rev().map(back).collect_view();
     let has_known = !progress.traces.is_empty();
     let set = &progress.header.set;
     let others = bench.jobs_where(|line| line.is_on_such_a_set(job, set));
@@ -78,17 +89,45 @@ fn pick(
     progress.signed_off.is_none().then(|| {
         view! {
             <p class="lead">{words::LEAD}</p>
-            {has_known.then(|| view! { <h2>{words::EARLIER}</h2><ul class="plain-list">{known}</ul> })}
-            {has_met.then(|| view! { <h2>{words::MET}</h2><ul class="plain-list">{met}</ul> })}
+            {has_known.then(|| view! { <h2>{words::EARLIER}</h2><ul class="plain-list trace-paths">{known}</ul> })}
+            {has_met.then(|| view! { <h2>{words::MET}</h2><ul class="plain-list trace-paths">{met}</ul> })}
             <h2>{words::PATHS}</h2>
             <p class="hint">{words::PATHS_FROM}</p>
-            <ul class="plain-list">{paths().into_iter().map(key).collect_view()}</ul>
+            <ul class="plain-list trace-paths">{paths().into_iter().map(key).collect_view()}</ul>
             <button type="button" on:click=move |_| begin(own.clone())>{words::OWN_PATH}</button>
         }
     })
 }
 
-type State = (RwSignal<Option<CheckName>>, RwSignal<bool>, stage::Form);
+type State = (
+    RwSignal<Option<CheckName>>,
+    RwSignal<bool>,
+    stage::Form,
+    Rest,
+);
+
+/// How long no look is taken after one, in milliseconds.
+const REST: i64 = 400;
+
+/// When a key for a look was pressed last.
+#[derive(Clone, Copy)]
+struct Rest(StoredValue<i64>);
+
+impl Rest {
+    /// Whether the last press is long enough ago. A press before that puts it off.
+    fn is_over(self) -> bool {
+        let (last, now) = (self.0.get_value(), device::now());
+        self.0.set_value(now);
+        !(0..REST).contains(&(now - last))
+    }
+}
+
+/// Takes the focus to the next look, off the key that was pressed; the page stays.
+fn focus_next() {
+    request_animation_frame(|| {
+        device::focus_on("#trace-next, .trace-found button");
+    });
+}
 
 /// What to look at next, and the path with its suspects.
 fn along(
@@ -96,7 +135,7 @@ fn along(
     job: &Job,
     progress: &Progress,
     trace: &Trace,
-    (chosen, picks, form): State,
+    (chosen, picks, form, rest): State,
 ) -> impl IntoView + use<> {
     let before = |stage: &Stage| met_before(bench, job, progress, &stage.name);
     let tracing = trace.tracing(before);
@@ -119,10 +158,11 @@ fn along(
         <h2>{path.title.clone()}</h2>
         {(!path.lead.is_empty()).then(|| view! { <p class="lead">{path.lead.clone()}</p> })}
         {caution}
-        {stop(job, progress, trace)}
+        {stop(bench, progress, trace)}
         {mended.then(|| view! { <p role="status">{words::MENDED}</p> })}
         {found(bench, job, trace, &tracing, is_open)}
-        {is_open.then(|| look(bench, job, trace, &tracing, chosen))}
+        {against(trace, &tracing)}
+        {(is_open && progress.is_ready(trace)).then(|| look(bench, job, trace, &tracing, (chosen, rest)))}
         <h2>{words::STAGES}</h2>
         <ol class="trace">{rows.collect_view()}</ol>
         <p class="hint">{words::HOW_SURE}</p>
@@ -148,17 +188,21 @@ fn met_before(bench: Bench, job: &Job, progress: &Progress, stage: &str) -> usiz
     })
 }
 
-/// The stop that has to hold, where it doesn't.
-fn stop(job: &Job, progress: &Progress, trace: &Trace) -> Option<impl IntoView + use<>> {
-    let standing = progress.step(trace.stop.as_ref()?)?;
-    let to = Route::Step {
-        job: job.id.clone(),
-        step: Some(standing.id.clone()),
+/// What has to be confirmed before anything is looked at, where that doesn't hold.
+fn stop(bench: Bench, progress: &Progress, trace: &Trace) -> Option<impl IntoView + use<>> {
+    let deeds = progress.confirms(trace);
+    let confirm = move |_| {
+        bench.record_all(deeds.clone());
     };
-    let title = progress.course.procedure.step(&standing.id)?.title.clone();
-    let name = words::stop(standing.number, &title);
-    (!standing.holds).then(|| {
-        view! { <p>{words::CONFIRM_FIRST}" "<a class="button main" href=to.address()>{name}</a></p> }
+    (!progress.is_ready(trace)).then(|| {
+        let statement = trace.path.confirm.clone();
+        view! {
+            <section class="trace-next" aria-labelledby="trace-next">
+                <h2 id="trace-next" tabindex="-1">{words::CONFIRM_FIRST}</h2>
+                <p class="trace-place">{statement}</p>
+                <button type="button" class="main large" on:click=confirm>{words::CONFIRM}</button>
+            </section>
+        }
     })
 }
 
@@ -207,6 +251,16 @@ fn found(
     view! { {said}{none}{two} }
 }
 
+/// Looks that speak against the stage that is most likely.
+fn against(trace: &Trace, tracing: &Tracing) -> Option<impl IntoView + use<>> {
+    let named = tracing.against.iter().filter_map(|name| {
+        let (_, check) = trace.path.check(name)?;
+        Some(words::place(&check.what, &check.at))
+    });
+    let named: Vec<String> = named.collect();
+    (!named.is_empty()).then(|| view! { <p role="status">{words::against(&named)}</p> })
+}
+
 /// A probability in percent, not said to be more certain than it is.
 fn percent(share: f64) -> u32 {
     // It lies between 0 and 1.
@@ -219,7 +273,7 @@ fn look(
     job: &Job,
     trace: &Trace,
     tracing: &Tracing,
-    chosen: RwSignal<Option<CheckName>>,
+    (chosen, rest): (RwSignal<Option<CheckName>>, Rest),
 ) -> impl IntoView + use<> {
     let is_there = |name: &CheckName| trace.path.check(name).is_some();
     let own = chosen.get().filter(is_there);
@@ -242,6 +296,11 @@ fn look(
     let keys = Showed::ALL.map(|showed| {
         let at = at.clone();
         let take = move |_| {
+            // The next look has its keys in the same places: a second tap, or a key held down, is none
+            // of them.
+            if !rest.is_over() {
+                return;
+            }
             let look = Box::new(Look {
                 at: at.clone(),
                 showed,
@@ -249,6 +308,7 @@ fn look(
             });
             if bench.record(Deed::Looked { look }) {
                 chosen.set(None);
+                focus_next();
             }
         };
         view! { <button type="button" class="large" on:click=take>{words::key(showed)}</button> }
@@ -279,7 +339,7 @@ fn look(
     });
     view! {
         <section class="trace-next" aria-labelledby="trace-next">
-            <h2 id="trace-next">{title}</h2>
+            <h2 id="trace-next" tabindex="-1">{title}</h2>
             <p class="trace-place">{words::place(&check.what, &check.at)}</p>
             <p class="term">{stage.name.clone()}</p>
             {expect}
@@ -366,6 +426,8 @@ fn row(
         let seen = seen.map(mark).collect_view();
         let label = words::place(&check.what, &check.at);
         let is_near = check.effort != Effort::OutOfReach;
+        let far =
+            (!is_near).then(|| view! { <span class="soft">{words::effort(check.effort)}</span> });
         let place = match state.filter(|_| is_near) {
             Some((chosen, _)) => {
                 let choose = move |_| {
@@ -377,7 +439,7 @@ fn row(
             }
             None => view! { <span>{label}</span> }.into_any(),
         };
-        view! { <span class="trace-check">{place}{seen}</span> }
+        view! { <span class="trace-check">{place}{far}{seen}</span> }
     });
     let id = stage.id.clone();
     let path = trace.path.clone();

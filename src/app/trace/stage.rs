@@ -217,6 +217,10 @@ impl Form {
 
     /// Fills it in with a stage.
     pub fn begin(self, path: &SignalPath, stage: &Id) {
+        let is_here = |typed: &Typed| typed.part == Some(Part::Stage(stage.clone()));
+        if self.kept.typed.with_untracked(is_here) {
+            return focus_soon("trace-name");
+        }
         let place = path.stages.iter().position(|known| known.id == *stage);
         let Some(place) = place else {
             return;

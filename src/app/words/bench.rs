@@ -1,7 +1,8 @@
 //! What is told on any screen: breaks, what was taken back.
 
 use super::shared;
-use crate::job::HeaderPart;
+use crate::exchange::report;
+use crate::job::{HeaderPart, Showed};
 
 /// Why a break was put into the log unasked.
 pub const LEFT_FOR_LONG: &str =
@@ -92,7 +93,11 @@ pub fn part(what: &str) -> String {
 pub fn path(title: &str) -> String {
     format!("what is said of the path “{title}”")
 }
-pub const LOOK: &str = "a look along a path";
+/// A look along a path.
+pub fn look(place: &str, showed: Showed) -> String {
+    let showed = report::words::showed(showed);
+    format!("the look at “{place}”, {showed}")
+}
 pub const ASKED: &str = "a question to the owner";
 pub const ANSWERED: &str = "the owner’s answer";
 pub const COLLECTED: &str = "that the set was collected";

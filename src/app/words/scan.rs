@@ -12,8 +12,7 @@ pub const NOTHING_IN_IT: &str =
     "No code was found in this picture: take one that shows it flat, sharp and larger.";
 pub const NO_PICTURE: &str = "This file can’t be read as a picture: choose a photo of the code.";
 pub const DENIED: &str = "The browser does not let this page use the camera: allow it for this page, or choose a picture of the code.";
-pub const NO_CAMERA: &str =
-    "No camera was found: choose a picture of the code, or type what stands on it.";
+pub const NO_CAMERA: &str = "No camera was found: choose a picture of the code.";
 pub const BUSY: &str = "The camera does not start: close what else uses it, or choose a picture.";
 pub const NO_DECODER: &str = "What reads codes could not be loaded: load the page again with a network, or type what stands on the plate.";
 pub const NO_SET: &str =

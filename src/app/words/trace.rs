@@ -13,6 +13,7 @@ pub const MET: &str = "Paths of such sets before";
 pub const EARLIER: &str = "Paths of this job";
 pub const ANOTHER: &str = "Another path";
 pub const CONFIRM_FIRST: &str = "First confirm";
+pub const CONFIRM: &str = "I confirm";
 pub const NEXT: &str = "Look next";
 pub const CHOSEN: &str = "Look here";
 pub const BACK_TO_ADVICE: &str = "Back to the advised look";
@@ -55,14 +56,25 @@ pub fn path(title: &str, stages: usize) -> String {
     format!("{title}: {stages} stages")
 }
 
+/// How many looks were taken along a path.
+pub fn looks(count: usize) -> String {
+    match count {
+        1 => "1 look".to_owned(),
+        count => format!("{count} looks"),
+    }
+}
+
+/// Looks that speak against the stage that is most likely.
+pub fn against(places: &[String]) -> String {
+    let places = places.join(", ");
+    format!(
+        "Against the most likely stage speaks: {places}. A look may be wrong: look there again."
+    )
+}
+
 /// Behind which stage another stands.
 pub fn behind(stage: &str) -> String {
     format!("after {stage}")
-}
-
-/// The stop that has to be confirmed first.
-pub fn stop(number: usize, title: &str) -> String {
-    format!("Step {number}, {title}")
 }
 
 /// A place to look, with the point where it is.

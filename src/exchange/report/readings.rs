@@ -186,6 +186,8 @@ pub(super) fn left(source: &Source, step: &Step, gauge: &Gauge, standing: &StepP
             .map(|said| words::opinion(&said.opinion));
         words::other_route(&value, said)
     }));
+    let is_old = source.progress.was_read_before_the_cure(standing);
+    below.extend(is_old.then(|| words::NOT_READ_SINCE.to_owned()));
     let is_null_outside = advice::is_null_outside(source.progress, step);
     below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
     let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));

@@ -275,6 +275,9 @@ pub const EXPECTED: &str = "Expected";
 /// What it showed.
 pub const SHOWED: &str = "It was";
 
+/// A reading that is older than what was done about it.
+pub const NOT_READ_SINCE: &str = "Not read since a part was changed or a cure recorded";
+
 /// The step in which a figure was read.
 pub fn read_in(step: usize) -> String {
     format!("Read in step {step}")
