@@ -125,7 +125,7 @@ impl Rest {
 /// Takes the focus to the next look, off the key that was pressed; the page stays.
 fn focus_next() {
     request_animation_frame(|| {
-        device::focus_on("#trace-next, .trace-found button");
+        device::focus_on(".trace-focus");
     });
 }
 
@@ -240,7 +240,7 @@ fn found(
                 <span class="term">{words::AT_FAULT}</span>
                 <strong>{words::named(&stage.name, percent(suspects.first[place]))}</strong>
                 {is_open.then(|| view! {
-                    <button type="button" class="main large" on:click=write>{words::RECORD}</button>
+                    <button type="button" class="trace-focus main large" on:click=write>{words::RECORD}</button>
                 })}
             </div>
         }
@@ -339,7 +339,7 @@ fn look(
     });
     view! {
         <section class="trace-next" aria-labelledby="trace-next">
-            <h2 id="trace-next" tabindex="-1">{title}</h2>
+            <h2 id="trace-next" class="trace-focus" tabindex="-1">{title}</h2>
             <p class="trace-place">{words::place(&check.what, &check.at)}</p>
             <p class="term">{stage.name.clone()}</p>
             {expect}
