@@ -72,12 +72,14 @@ function look(video, found, failed) {
     ended = true;
     stream?.getTracks().forEach((track) => track.stop());
     video.srcObject = null;
+    delete video.dataset.live;
   };
   const go = async () => {
     if (!navigator.mediaDevices?.getUserMedia) throw new DOMException('', 'NotFoundError');
     stream = await navigator.mediaDevices.getUserMedia(CAMERA);
     if (ended) return end();
     video.srcObject = stream;
+    video.dataset.live = '';
     await video.play();
     const decode = await codes();
     const canvas = document.createElement('canvas');

@@ -107,7 +107,7 @@ fn the_sheet_says_what_its_total_is_made_of() {
                     "Work: 1 h 15 min as stated, at 48.00 EUR an hour",
                     "60.00 EUR",
                 ],
-                ["Parts", "12.55 EUR"],
+                ["All parts", "12.55 EUR"],
                 ["Total", "72.55 EUR"],
             ],
         ),
@@ -124,7 +124,7 @@ fn the_sheet_says_what_its_total_is_made_of() {
             &[Some("1"), None],
             &[
                 ["Work: 7 min as stated, at 0.05 EUR an hour", "0.01 EUR"],
-                ["Parts", "1 EUR"],
+                ["All parts", "1 EUR"],
                 ["Total of what has a price", "1.01 EUR"],
             ],
         ),

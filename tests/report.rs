@@ -609,7 +609,7 @@ fn prices_and_time_are_shown_when_asked_for_and_add_up_exactly() {
     let last: Vec<Vec<String>> = tables(cost)
         .map(|table| row_texts(table.rows.last().unwrap()))
         .collect();
-    assert_eq!(last, [["Total", "12 min"], ["Total", "12,65 EUR"]]);
+    assert_eq!(last, [["All time", "12 min"], ["All parts", "12,65 EUR"]]);
 }
 
 // The table of readings

@@ -98,7 +98,7 @@ fn time(source: &Source) -> Table {
         .zip(spent)
         .filter(|(_, time)| *time > 0)
         .map(|(title, time)| shown(title, time));
-    let sum = shown(words::TOTAL.to_owned(), total);
+    let sum = shown(words::ALL_TIME.to_owned(), total);
     let sum = sum.into_iter().map(|cell| cell.strong_if(true)).collect();
     let columns = [words::SECTION, words::MINUTES];
     Table::new("sums", &columns).with_rows(rows.chain([sum]))
@@ -171,7 +171,7 @@ fn sums(source: &Source) -> Option<Table> {
         let said = words::labour(labour.minutes, labour.is_typed, &amount(&labour.rate));
         rows.push(row(said, &labour.price));
         if has_priced {
-            rows.push(row(words::PARTS_TOTAL.to_owned(), &parts));
+            rows.push(row(words::ALL_PARTS.to_owned(), &parts));
             let sum = parts.decimal() + labour.price.decimal();
             let name = match has_unpriced(progress) {
                 true => words::TOTAL_PRICED,
@@ -211,7 +211,7 @@ fn parts(source: &Source) -> Table {
     });
     let name = match has_unpriced(source.progress) {
         true => words::TOTAL_PRICED,
-        false => words::TOTAL,
+        false => words::ALL_PARTS,
     };
     let sum = vec![
         Cell::of(name).strong_if(true),

@@ -701,10 +701,12 @@ pub const MINUTES: &str = "Minutes";
 pub const COURSE: &str = "Course";
 /// See [`STEP`].
 pub const TOTAL: &str = "Total";
+/// All minutes together.
+pub const ALL_TIME: &str = "All time";
 /// A total that leaves out what has no price.
 pub const TOTAL_PRICED: &str = "Total of what has a price";
 /// All parts together.
-pub const PARTS_TOTAL: &str = "Parts";
+pub const ALL_PARTS: &str = "All parts";
 /// What the owner agreed to pay.
 pub const AGREED_PRICE: &str = "Price agreed with the owner";
 
