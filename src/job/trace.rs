@@ -6,7 +6,7 @@ use crate::procedure::{
     CheckName, CheckPoint, Gauge, Holds, Id, Instrument, SignalPath, Stage, Step, Target,
     TestPoint, Work, usual_instrument,
 };
-use crate::quantity::Scale;
+use crate::quantity::{Quantity, Scale};
 use serde::{Deserialize, Serialize};
 
 /// What a look without a figure showed.
@@ -73,6 +73,8 @@ pub struct Seen {
     pub showed: Showed,
     /// The step that it was read in, where a figure was.
     pub step: Option<Id>,
+    /// The figure.
+    pub value: Option<Quantity>,
     /// In words.
     pub note: String,
     /// When, in milliseconds since 1970 UTC by the device's clock.
@@ -127,6 +129,7 @@ impl Trace {
                         check: look.at.check.clone(),
                         showed: look.showed,
                         step: None,
+                        value: None,
                         note: look.note.clone(),
                         at: event.at,
                         counts: true,
@@ -235,6 +238,7 @@ impl Progress {
             check: at.check.clone(),
             showed,
             step: Some(step.clone()),
+            value: Some(taken.corrected.clone()),
             note: String::new(),
             at: taken.at,
             counts: true,

@@ -206,3 +206,70 @@ for (const [name, device] of Object.entries(DEVICES)) {
     assert.equal(await at.page.locator('.report-photos img').count(), 1);
   });
 }
+
+// A job with the path begun, and one look taken along it.
+async function atThePath(t, path) {
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t);
+  const page = await browser.visit(host);
+  await link(page, 'Book a set in').tap();
+  await byTouch(page).write(labelled(page, 'Model'), 'Trainer');
+  await button(page, 'Start the job').tap();
+  await link(page, 'Find the fault').tap();
+  await button(page, path).tap();
+  return page;
+}
+
+test('a look is taken back though the path changed since that was asked', async (t) => {
+  const page = await atThePath(t, 'Audio: 15 stages');
+  await button(page, 'As it should be').tap();
+  await see(page.locator('.trace-mark'));
+  await page.waitForTimeout(450);
+  await button(page, 'Undo').tap();
+  await seeText(page, /the look at .+, as it should be/);
+  await page.waitForTimeout(450);
+  await button(page, 'Sound').tap();
+  await see(heading(page, 'Look here'));
+  await page.waitForTimeout(450);
+  await button(page, 'Undo it').tap();
+  await page.waitForFunction(() => !document.querySelector('.trace-mark'));
+});
+
+test('a second tap and a key held down take no look that nobody took', async (t) => {
+  const page = await atThePath(t, 'Supply: 15 stages');
+  const key = button(page, 'As it should be');
+  const { x, y, width, height } = await key.boundingBox();
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await page.waitForTimeout(120);
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+  await page.waitForTimeout(600);
+  assert.equal(await page.locator('.trace-mark').count(), 1);
+  await key.focus();
+  for (let held = 0; held < 12; held += 1) {
+    await page.keyboard.down('Enter');
+    await page.waitForTimeout(40);
+  }
+  await page.keyboard.up('Enter');
+  await page.waitForTimeout(600);
+  assert.equal(await page.locator('.trace-mark').count(), 2);
+});
+
+test('a keyed path asks for its load first, owes nothing before, and is taken up again', async (t) => {
+  const page = await atThePath(t, 'Transmitter: 24 stages');
+  await see(heading(page, 'First confirm'));
+  assert.equal(await button(page, 'As it should be').count(), 0);
+  await button(page, 'I confirm').tap();
+  await see(heading(page, 'Look next'));
+  await page.waitForTimeout(450);
+  await button(page, 'Not as it should be').tap();
+  await see(page.locator('.trace-mark'));
+  await button(page, 'Another path').tap();
+  await button(page, 'Audio: 15 stages').tap();
+  await see(heading(page, 'Audio'));
+  await button(page, 'Another path').tap();
+  await button(page, 'Transmitter: 24 stages, 1 look').tap();
+  await see(heading(page, 'Transmitter'));
+  assert.equal(await page.locator('.trace-mark').count(), 1);
+  await link(page, 'All steps').first().tap();
+  await seeText(page, '1 of 1 settled');
+});

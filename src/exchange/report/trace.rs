@@ -26,7 +26,9 @@ fn row(source: &Source, trace: &Trace, look: &Seen) -> Option<Vec<Cell>> {
     let (stage, check) = trace.path.check(&look.check)?;
     let step = look.step.as_ref();
     let step = step.and_then(|step| source.progress.step(step));
-    let read_in = step.map_or(String::new(), |step| words::read_in(step.number));
+    let value = look.value.as_ref();
+    let value = value.map_or(String::new(), |it| it.typeset(source.look.sign));
+    let read_in = step.map_or(String::new(), |step| words::read_in(&value, step.number));
     Some(vec![
         Cell::of(balanced(&stage.name)).with(balanced(&trace.path.title)),
         Cell::of(balanced(&check.what)).with(balanced(&check.at)),

@@ -278,9 +278,9 @@ pub const SHOWED: &str = "It was";
 /// A reading that is older than what was done about it.
 pub const NOT_READ_SINCE: &str = "Not read since a part was changed or a cure recorded";
 
-/// The step in which a figure was read.
-pub fn read_in(step: usize) -> String {
-    format!("Read in step {step}")
+/// The figure, with the step in which it was read.
+pub fn read_in(value: &str, step: usize) -> String {
+    format!("{value}, read in step {step}")
 }
 
 /// What a look along a path showed.
