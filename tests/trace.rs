@@ -145,6 +145,21 @@ fn nothing_is_looked_at_along_a_keyed_path_before_its_load_is_confirmed() {
 }
 
 #[test]
+fn a_copy_that_took_the_beginning_of_a_path_back_does_not_open_it() {
+    let mut job = booked_in();
+    let transmitter = path("Transmitter");
+    let name = starts(&mut job, transmitter.clone());
+    let again = job.progress().traces[0].taken_up();
+    does(&mut job, again);
+    does(&mut job, undo(&name));
+    let check = at(&transmitter, "Driver", Reach::Through);
+    let look = || looked(&name, check.clone(), Showed::Expected);
+    assert_eq!(refused(&mut job, look()), Refusal::PathNotConfirmed);
+    confirms(&mut job);
+    does(&mut job, look());
+}
+
+#[test]
 fn a_path_is_taken_up_again_with_its_looks() {
     let mut job = booked_in();
     let audio = path("Audio");

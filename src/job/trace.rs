@@ -261,7 +261,7 @@ impl Progress {
             Deed::Looked { look } => {
                 let trace = known(&look.at.path)?;
                 trace.path.check(&look.at.check).ok_or(Refusal::NoEntry)?;
-                self.check_stop(trace.stop.as_ref())
+                self.check_stop(trace)
             }
             _ => Ok(()),
         }
@@ -269,7 +269,7 @@ impl Progress {
 
     /// Whether what a path asks for is confirmed, where it asks for anything.
     pub fn is_ready(&self, trace: &Trace) -> bool {
-        self.check_stop(trace.stop.as_ref()).is_ok()
+        self.check_stop(trace).is_ok()
     }
 
     /// The entries that confirm what a path asks for.
@@ -284,11 +284,12 @@ impl Progress {
         added.into_iter().chain([ticked]).collect()
     }
 
-    fn check_stop(&self, stop: Option<&Id>) -> Result<(), Refusal> {
-        let Some(stop) = stop else {
+    fn check_stop(&self, trace: &Trace) -> Result<(), Refusal> {
+        if trace.path.confirm.trim().is_empty() {
             return Ok(());
-        };
-        let stop = self.step(stop).ok_or(Refusal::PathNotConfirmed)?;
+        }
+        let stop = trace.stop.as_ref().and_then(|stop| self.step(stop));
+        let stop = stop.ok_or(Refusal::PathNotConfirmed)?;
         match (stop.holds, stop.ticked) {
             (true, _) => Ok(()),
             (false, None) => Err(Refusal::Behind(stop.number)),
@@ -385,10 +386,16 @@ impl Trace {
 
     /// The entry that takes the path up again.
     pub fn taken_up(&self) -> Deed {
+        self.noted(self.path.clone())
+    }
+
+    /// The entry that writes the path anew. It names the stop as well, for a copy of the job may have
+    /// taken back the entry that the path began with.
+    pub fn noted(&self, path: SignalPath) -> Deed {
         Deed::PathNoted {
             first: Some(self.name.clone()),
-            stop: None,
-            path: Box::new(self.path.clone()),
+            stop: self.stop.clone(),
+            path: Box::new(path),
         }
     }
 }

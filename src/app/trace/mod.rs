@@ -322,7 +322,7 @@ fn look(
         let (trace, name) = (trace.clone(), name.clone());
         move |_| {
             let path = without(&trace.path, &name);
-            if bench.record(noted(&trace, path)) {
+            if bench.record(trace.noted(path)) {
                 chosen.set(None);
             }
         }
@@ -382,15 +382,6 @@ fn read(bench: Bench, job: &Id, trace: &Trace, name: &CheckName) {
             job: job.clone(),
             step: Some(step),
         });
-    }
-}
-
-/// The entry that writes a path anew.
-fn noted(trace: &Trace, path: SignalPath) -> Deed {
-    Deed::PathNoted {
-        first: Some(trace.name.clone()),
-        stop: None,
-        path: Box::new(path),
     }
 }
 

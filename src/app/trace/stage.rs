@@ -8,7 +8,7 @@ use super::super::kept::{self, KeptForm};
 use super::super::own::scales;
 use super::super::parts::field_text;
 use super::super::words::{own as own_words, shared, trace as words};
-use crate::job::{Deed, OwnFault};
+use crate::job::{OwnFault, Progress};
 use crate::metrology::Tolerance;
 use crate::metrology::suspects::Reach;
 use crate::procedure::table::read_limit;
@@ -291,14 +291,9 @@ impl Form {
     }
 
     fn write(self, path: SignalPath) {
-        let first = self.bench.progress.with_untracked(|progress| {
-            let trace = progress.as_ref()?.trace()?;
-            Some(trace.name.clone())
-        });
-        let deed = Deed::PathNoted {
-            first,
-            stop: None,
-            path: Box::new(path),
+        let noted = |progress: &Option<Progress>| Some(progress.as_ref()?.trace()?.noted(path));
+        let Some(deed) = self.bench.progress.with_untracked(noted) else {
+            return;
         };
         if self.bench.record(deed) {
             self.leave();
