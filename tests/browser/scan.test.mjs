@@ -122,7 +122,7 @@ test('the camera reads a serial number, and is let go then and when the screen i
   const place = join(await folder(t), 'code.mjpeg');
   const painter = await openBrowser(t, { device: TABLET });
   const [code, blank] = [await photo(painter, bars(SERIAL), 'jpeg'), await photo(painter, '', 'jpeg')];
-  writeFileSync(place, Buffer.concat(Array(5).fill(code)));
+  writeFileSync(place, Buffer.concat(Array.from({ length: 5 }, () => code)));
   const flags = [
     '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream',
     `--use-file-for-fake-video-capture=${place}`,
@@ -151,7 +151,7 @@ test('the camera reads a serial number, and is let go then and when the screen i
   assert.equal((await states()).length, 1, 'nor again without the key');
 
   // Nothing is found: the camera is on until the screen is left.
-  writeFileSync(place, Buffer.concat(Array(5).fill(blank)));
+  writeFileSync(place, Buffer.concat(Array.from({ length: 5 }, () => blank)));
   await go('scan');
   await page.waitForFunction(() => document.querySelector('video')?.videoWidth > 0);
   assert.deepEqual((await states()).at(-1), 'live');

@@ -77,6 +77,10 @@ export async function everyTab(page, look) {
   await page.evaluate(() => {
     globalThis.been = new Set();
   });
+  // A screen that was just gone to takes the focus to its heading once it is painted, and must not
+  // take it from the key.
+  const atHeading = () => document.activeElement?.localName === 'h1';
+  await page.waitForFunction(atHeading, undefined, { timeout: 600 }).catch(() => {});
   const findings = [];
   const isNew = () =>
     page.evaluate(() => {

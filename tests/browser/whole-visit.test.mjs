@@ -116,7 +116,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await button(at.page, `Change ${FAULT}`).tap();
     await at.hand.write(at.page.locator('#trace-at-0'), 'TP9');
     await at.page.locator('#trace-unit-0').tap();
-    await at.page.locator('.picker-panel').getByRole('textbox').fill('V rms');
+    await at.hand.write(at.page.locator('.picker-panel').getByRole('textbox'), 'V rms');
     await at.page.locator('.picker-panel').getByRole('button', { name: /^V rms/ }).first().tap();
     await at.hand.write(at.page.locator('#trace-limit-0'), 'at least 2');
     await seeText(at.page, /Inside is: /);
