@@ -148,8 +148,8 @@ const MOST: usize = 60;
 
 fn go_on(set: &Set, mut looks: Vec<Look>, chance: &mut Chance) -> Went {
     loop {
-        let suspects = set.path.suspects(&looks);
-        let next = set.path.next(&looks);
+        let weighed = set.path.weigh(&looks);
+        let (suspects, next) = (weighed.suspects(), weighed.next());
         let is_over = suspects.named().is_some() || suspects.is_none();
         match next.filter(|_| !is_over && looks.len() < MOST) {
             Some(next) => looks.push(set.look(next.probe, chance)),

@@ -201,14 +201,7 @@ fn looks_that_contradict_each_other_are_told() {
 
 #[test]
 fn a_reading_older_than_the_cure_is_told_on_the_sheet() {
-    let mut job = booked_in();
-    let path = with_a_figure();
-    starts(&mut job, path.clone());
-    let check = at(&path, "Audio output stage", Reach::Through);
-    let added = reading_step(&job.progress().traces[0], &check, id("look-1"));
-    let added = Box::new(added.expect("a step"));
-    does(&mut job, Deed::AddedStep { added });
-    does(&mut job, reading("look-1", Phase::AsFound, "0.1 V rms"));
+    let mut job = read_outside();
     let told = |job: &Job| {
         let html = report::html::fragment(&Report::of(job, &[], &look()));
         html.contains("Not read since a part was changed or a cure recorded")
@@ -243,6 +236,19 @@ fn with_a_figure() -> SignalPath {
     check.at = "TP9".to_owned();
     check.limit = Some(Tolerance::AtLeast("1.5 V rms".parse().expect("volts")));
     path
+}
+
+/// A job whose audio was read at its output, and was too little.
+fn read_outside() -> Job {
+    let mut job = booked_in();
+    let path = with_a_figure();
+    starts(&mut job, path.clone());
+    let check = at(&path, "Audio output stage", Reach::Through);
+    let added = reading_step(&job.progress().traces[0], &check, id("look-1"));
+    let added = Box::new(added.expect("a step"));
+    does(&mut job, Deed::AddedStep { added });
+    does(&mut job, reading("look-1", Phase::AsFound, "0.1 V rms"));
+    job
 }
 
 #[test]
@@ -335,18 +341,7 @@ fn what_was_seen_before_the_set_was_mended_does_not_count_any_more() {
 
 #[test]
 fn the_reading_that_showed_the_fault_stays_what_was_seen_then() {
-    let mut job = booked_in();
-    let path = with_a_figure();
-    starts(&mut job, path.clone());
-    let check = at(&path, "Audio output stage", Reach::Through);
-    let added = reading_step(&job.progress().traces[0], &check, id("look-1"));
-    does(
-        &mut job,
-        Deed::AddedStep {
-            added: Box::new(added.expect("a step")),
-        },
-    );
-    does(&mut job, reading("look-1", Phase::AsFound, "0.1 V rms"));
+    let mut job = read_outside();
     let cure = FaultRecord {
         cure: "C47 renewed".to_owned(),
         outcome: Outcome::Cured,
@@ -404,7 +399,7 @@ fn earlier_faults_of_such_sets_make_a_stage_more_suspect_and_never_certain() {
             .stages
             .iter()
             .position(|it| it.name == "Volume control");
-        suspicion.suspects(&[]).first[place.expect("a stage")]
+        suspicion.weigh(&[]).suspects().first[place.expect("a stage")]
     };
     assert!(
         share(0) < share(1) && share(1) < share(5),

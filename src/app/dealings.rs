@@ -169,10 +169,7 @@ fn fitting(bench: Bench, change: Change) {
         return;
     };
     let place = kept::of_job(&job, kept::CHANGE);
-    if bench.form(&place).is_empty() {
-        let text = serde_json::to_string(&(Change::default(), change));
-        bench.keep_form(&place, &text.unwrap_or_default());
-    }
+    kept::fill_in(bench, &place, &change);
     bench.go(&Route::Changes { job, check: false });
 }
 

@@ -9,10 +9,11 @@ use super::parts::field_text;
 use super::route::Route;
 use super::words::{faults as words, jobs, shared, trace as trace_words};
 use crate::exchange::report;
-use crate::job::{Deed, Fault, FaultOf, FaultRecord, Job, Outcome, Progress};
+use crate::job::{Deed, Fault, FaultOf, FaultRecord, Job, Line, Outcome, Progress};
 use crate::procedure::Id;
 use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// What is typed.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -77,15 +78,20 @@ pub fn screen() -> impl IntoView {
     })
 }
 
-/// What was wrong with other sets of this make and model, the last first.
-fn met(bench: Bench, job: &Id, progress: &Progress) -> Option<impl IntoView + use<>> {
-    let mut such = bench.lines.with(|lines| {
-        let such = lines.iter().filter(|line| {
-            !line.faults.is_empty() && line.is_on_such_a_set(job, &progress.header.set)
-        });
-        such.cloned().collect::<Vec<_>>()
-    });
+/// The jobs on other sets of this make and model that say what was wrong, the last first.
+pub fn met_before(bench: Bench, job: &Id, progress: &Progress) -> Vec<Arc<Line>> {
+    let set = &progress.header.set;
+    let is_such = |line: &&Arc<Line>| !line.faults.is_empty() && line.is_on_such_a_set(job, set);
+    let mut such: Vec<Arc<Line>> = bench
+        .lines
+        .with(|lines| lines.iter().filter(is_such).cloned().collect());
     such.sort_by_key(|line| std::cmp::Reverse(line.touched));
+    such
+}
+
+/// What was wrong with other sets of this make and model.
+fn met(bench: Bench, job: &Id, progress: &Progress) -> Option<impl IntoView + use<>> {
+    let such = met_before(bench, job, progress);
     let rows = such.iter().flat_map(|line| {
         let to = Route::Faults(line.id.clone()).address();
         line.faults.iter().map(move |record| {
@@ -108,14 +114,11 @@ fn met(bench: Bench, job: &Id, progress: &Progress) -> Option<impl IntoView + us
 /// written over.
 pub fn begin(bench: Bench, job: &Id, record: FaultRecord) {
     let place = kept::of_job(job, kept::FAULT);
-    if bench.form(&place).is_empty() {
-        let typed = Typed {
-            record,
-            ..Typed::default()
-        };
-        let text = serde_json::to_string(&(Typed::default(), typed));
-        bench.keep_form(&place, &text.unwrap_or_default());
-    }
+    let typed = Typed {
+        record,
+        ..Typed::default()
+    };
+    kept::fill_in(bench, &place, &typed);
     bench.go(&Route::Faults(job.clone()));
 }
 

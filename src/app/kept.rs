@@ -41,6 +41,14 @@ pub fn of_job(job: &Id, name: &str) -> String {
     format!("{job}:{name}")
 }
 
+/// Fills a blank form in with what is known already. One that is half typed is not written over.
+pub fn fill_in<T: Default + Serialize>(bench: Bench, place: &str, known: &T) {
+    if bench.form(place).is_empty() {
+        let text = serde_json::to_string(&(T::default(), known));
+        bench.keep_form(place, &text.unwrap_or_default());
+    }
+}
+
 /// Whether what a form was filled in from is not what stands there now; from then on it is what
 /// the form writes over.
 pub fn is_overtaken<F: Send + Sync + 'static, T: PartialEq>(

@@ -47,22 +47,7 @@ pub fn screen() -> Option<impl IntoView> {
 /// What was read, each with the way there.
 fn readings(bench: Bench, job: &Id, progress: &Progress) -> impl IntoView + use<> {
     let steps = progress.course.procedure.steps().zip(&progress.steps);
-    let rows = steps.map(|(step, standing)| {
-        let route = Route::Step {
-            job: job.clone(),
-            step: Some(step.id.clone()),
-        };
-        view! {
-            <li>
-                <a class="step-row" href=route.address()>
-                    <span class="step-number">{standing.number}</span>
-                    <span class="step-title">{step.title.clone()}</span>
-                    <span class="step-result">{steps::result(bench, standing)}</span>
-                    <StatusMark status=standing.status behind=standing.behind/>
-                </a>
-            </li>
-        }
-    });
+    let rows = steps.map(|(step, standing)| steps::row(bench, job, step, standing));
     view! { <ol class="steps">{rows.collect_view()}</ol> }
 }
 

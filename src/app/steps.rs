@@ -12,7 +12,7 @@ use super::several;
 use super::words::{several as several_words, shared, steps as words, trace as trace_words};
 use crate::exchange::report;
 use crate::job::{Job, Origin, Progress, StepProgress};
-use crate::procedure::{ReadingTable, Section, Step};
+use crate::procedure::{Id, ReadingTable, Section, Step};
 use leptos::prelude::*;
 
 /// The screen.
@@ -75,7 +75,7 @@ fn section(
         .steps
         .iter()
         .filter_map(|step| match progress.course.procedure.table_of(&step.id) {
-            None => Some(row(bench, job, step, progress.step(&step.id)?).into_any()),
+            None => Some(row(bench, &job.id, step, progress.step(&step.id)?).into_any()),
             Some(table) if table.steps().next() == Some(&step.id) => {
                 Some(block(bench, job, progress, table).into_any())
             }
@@ -144,7 +144,7 @@ fn block(
         .filter_map(|id| {
             Some(row(
                 bench,
-                job,
+                &job.id,
                 progress.course.procedure.step(id)?,
                 progress.step(id)?,
             ))
@@ -167,9 +167,10 @@ fn block(
     }
 }
 
-fn row(bench: Bench, job: &Job, step: &Step, standing: &StepProgress) -> impl IntoView + use<> {
+/// A step with what came of it, and the way there.
+pub fn row(bench: Bench, job: &Id, step: &Step, standing: &StepProgress) -> impl IntoView + use<> {
     let route = Route::Step {
-        job: job.id.clone(),
+        job: job.clone(),
         step: Some(step.id.clone()),
     };
     view! {

@@ -53,7 +53,7 @@ pub use in_force::{Counts, InForce, Measuring, Present, Restated};
 pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
 pub use line::{Line, ProcedureName, Standing, StepReached};
 pub use log::{Clash, Log, LogFault};
-pub use own::{OwnFault, OwnField, OwnKind, TypedStep};
+pub use own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
 pub use papers::PaperChange;
 pub use part::{
     Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,

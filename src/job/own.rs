@@ -144,16 +144,9 @@ impl TypedStep {
 
     /// The limits, as far as they can be read; `None` where there are none.
     pub fn tolerance(&self, sign: DecimalSign) -> Result<Option<Tolerance>, OwnFault> {
-        let Some(scale) = self.scale.filter(|_| !self.limit.trim().is_empty()) else {
-            return Ok(None);
-        };
-        if sign == DecimalSign::Point && has_comma_in_figure(&self.limit) {
-            return Err(OwnFault::Comma);
-        }
-        let read = read_tolerance(&self.limit, scale, sign).ok();
-        let read = read.or_else(|| read_limit(&self.limit, scale, sign));
-        let read = read.filter(|limit| limit.unit() == scale.unit);
-        read.map(Some).ok_or(OwnFault::Limit(scale))
+        let scale = self.scale.filter(|_| !self.limit.trim().is_empty());
+        let read = scale.map(|scale| typed_limit(&self.limit, scale, sign));
+        read.transpose()
     }
 
     /// The step, under a name that nothing else has. The stops that the step in hand stands
@@ -235,6 +228,17 @@ impl Course {
         );
         all
     }
+}
+
+/// A limit as it is typed at the bench. A comma that may mean two things is asked about.
+pub fn typed_limit(text: &str, scale: Scale, sign: DecimalSign) -> Result<Tolerance, OwnFault> {
+    if sign == DecimalSign::Point && has_comma_in_figure(text) {
+        return Err(OwnFault::Comma);
+    }
+    let read = read_tolerance(text, scale, sign).ok();
+    let read = read.or_else(|| read_limit(text, scale, sign));
+    let read = read.filter(|limit| limit.unit() == scale.unit);
+    read.ok_or(OwnFault::Limit(scale))
 }
 
 fn has_comma_in_figure(text: &str) -> bool {

@@ -154,8 +154,8 @@ impl Trace {
                 })
             })
             .collect();
-        let suspects = path.suspects(&looks);
-        let next = path.next(&looks);
+        let weighed = path.weigh(&looks);
+        let (suspects, next) = (weighed.suspects(), weighed.next());
         let part = next.map_or(0.0, |Next { probe, .. }| {
             let probe = &path.probes[probe];
             suspects.behind(probe)

@@ -197,8 +197,9 @@ impl Path {
         counts
     }
 
-    /// What may be the case, each with its probability after the looks.
-    fn weighed(&self, counts: &[Count]) -> Vec<Case> {
+    /// What is to be thought of it after some looks.
+    pub fn weigh(&self, looks: &[Look]) -> Weighed<'_> {
+        let counts = self.counts(looks);
         let mut cases = self.cases();
         let looked = counts.iter().zip(&self.probes);
         for (count, probe) in looked.filter(|(count, _)| !count.is_none()) {
@@ -211,58 +212,68 @@ impl Path {
         for case in &mut cases {
             case.weight /= whole;
         }
-        cases
+        Weighed {
+            path: self,
+            counts,
+            cases,
+        }
     }
+}
 
+/// A path after some looks: what may be the case, and how likely that is.
+pub struct Weighed<'a> {
+    path: &'a Path,
+    counts: Vec<Count>,
+    cases: Vec<Case>,
+}
+
+impl Weighed<'_> {
     /// What the looks leave to be suspected. A path without stages has no suspects.
-    pub fn suspects(&self, looks: &[Look]) -> Suspects {
-        let cases = self.weighed(&self.counts(looks));
-        let shares = self.shares(cases.iter().map(|case| (case, case.weight)));
-        let two = cases.iter().filter(|case| case.second.is_some());
+    pub fn suspects(&self) -> Suspects {
+        let mut first = self.shares(|case| case.weight);
+        let none = first.pop().unwrap_or_default();
+        let two = self.cases.iter().filter(|case| case.second.is_some());
         Suspects {
-            none: shares[self.weights.len()],
+            none,
             two: two.map(|case| case.weight).sum(),
-            first: shares[..self.weights.len()].to_vec(),
+            first,
         }
-    }
-
-    /// Adds up weights by the first stage at fault; that of none comes last.
-    fn shares<'a>(&self, cases: impl Iterator<Item = (&'a Case, f64)>) -> Vec<f64> {
-        let mut shares = vec![0.0; self.weights.len() + 1];
-        for (case, weight) in cases {
-            shares[case.first.unwrap_or(self.weights.len())] += weight;
-        }
-        shares
     }
 
     /// The look that tells most for its cost, if any still tells something.
-    pub fn next(&self, looks: &[Look]) -> Option<Next> {
-        let counts = self.counts(looks);
-        let cases = self.weighed(&counts);
-        let now = entropy(&self.shares(cases.iter().map(|case| (case, case.weight))));
-        let worth = (0..self.probes.len()).map(|probe| Next {
+    pub fn next(&self) -> Option<Next> {
+        let now = entropy(&self.shares(|case| case.weight));
+        let probes = &self.path.probes;
+        let worth = (0..probes.len()).map(|probe| Next {
             probe,
-            bits: now - self.left_after(&cases, counts[probe], &self.probes[probe]),
+            bits: now - self.left_after(self.counts[probe], &probes[probe]),
         });
-        let rate = |next: &Next| next.bits / self.probes[next.probe].cost;
+        let rate = |next: &Next| next.bits / probes[next.probe].cost;
         worth
             .filter(|next| next.bits > LEAST)
             .max_by(|a, b| rate(a).total_cmp(&rate(b)))
     }
 
+    /// Adds up weights by the first stage at fault; that of none comes last.
+    fn shares(&self, weight: impl Fn(&Case) -> f64) -> Vec<f64> {
+        let stages = self.path.weights.len();
+        let mut shares = vec![0.0; stages + 1];
+        for case in &self.cases {
+            shares[case.first.unwrap_or(stages)] += weight(case);
+        }
+        shares
+    }
+
     /// What stays unknown after a look, in bits, as is to be expected.
-    fn left_after(&self, cases: &[Case], count: Count, probe: &Probe) -> f64 {
+    fn left_after(&self, count: Count, probe: &Probe) -> f64 {
         let now = count.likelihoods(probe.reach);
         let then = count.and(false).likelihoods(probe.reach);
-        let bad = |case: &Case| {
-            let shows = usize::from(case.can_show(probe));
-            then[shows] / now[shows]
-        };
-        let bad: Vec<f64> = cases.iter().map(bad).collect();
+        // How likely it is to be bad where the fault can't show there, and where it can.
+        let bad = [then[0] / now[0], then[1] / now[1]];
         let either = [true, false].map(|is_good| {
-            let chance = |bad: &f64| if is_good { 1.0 - bad } else { *bad };
-            let each = cases.iter().zip(&bad);
-            let shares = self.shares(each.map(|(case, bad)| (case, case.weight * chance(bad))));
+            let chance = bad.map(|bad| if is_good { 1.0 - bad } else { bad });
+            let shares =
+                self.shares(|case| case.weight * chance[usize::from(case.can_show(probe))]);
             let whole: f64 = shares.iter().sum();
             whole * entropy(&shares.iter().map(|share| share / whole).collect::<Vec<_>>())
         });

@@ -4,10 +4,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
-import { button, byTouch, heading, link, see, seeStatus, seeText } from './technician.mjs';
+import { button, byTouch, heading, labelled, link, see, seeStatus, seeText } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
-const labelled = (page, name) => page.getByLabel(name, { exact: true });
 
 async function opened(t, device) {
   const host = await openHost(t, DIST);

@@ -6,9 +6,8 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, folder, openBrowser, openHost } from './bench.mjs';
-import { button, byTouch, heading, link, see, seeText } from './technician.mjs';
+import { button, byTouch, heading, labelled, link, see, seeText } from './technician.mjs';
 
-const labelled = (page, name) => page.getByLabel(name, { exact: true });
 
 // Code 39 (ISO/IEC 16388, from memory): five bars with four spaces between them, 1 is wide.
 const CODE_39 = {

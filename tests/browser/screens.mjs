@@ -43,6 +43,7 @@ async function* tour(page, host) {
     yield { route, name };
   }
   yield* ownStep(page, go, job);
+  yield* tracing(page, go, job);
   yield* papers(page, go, job);
   yield* starting(page, go);
   yield* procedures(page, go);
@@ -114,6 +115,25 @@ const plain = (job) => [
   ['Data', 'data', 'data', titled('Data')],
   ['Export', 'what goes into a file', 'export', titled('Pick for a file')],
 ];
+
+async function* tracing(page, go, job) {
+  await go(`${job}/trace`);
+  await button(page, 'Transmitter: 24 stages').tap();
+  await see(heading(page, 'First confirm'));
+  yield { route: 'Trace', name: 'find the fault: to be confirmed' };
+  await button(page, 'I confirm').tap();
+  await button(page, 'Not as it should be').tap();
+  await see(page.locator('.trace-mark'));
+  yield { route: 'Trace', name: 'find the fault: after a look' };
+  await button(page, 'Change Driver').tap();
+  await see(heading(page, 'Stage'));
+  yield { route: 'Trace', name: 'find the fault: a stage' };
+  await button(page, 'Leave it as it was').tap();
+  await button(page, 'The path as a whole').tap();
+  await see(page.getByLabel('Name of the path'));
+  yield { route: 'Trace', name: 'find the fault: the path as a whole' };
+  await button(page, 'Leave it as it was').tap();
+}
 
 async function* ownStep(page, go, job) {
   await go(`${job}/add`);

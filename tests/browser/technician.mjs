@@ -39,6 +39,7 @@ export const shortProcedure = (id, title, steps) => ({
 });
 
 export const button = (page, name) => page.getByRole('button', { name, exact: true });
+export const labelled = (page, name) => page.getByLabel(name, { exact: true });
 export const link = (page, name) => page.getByRole('link', { name, exact: true });
 export const heading = (page, name) => page.getByRole('heading', { name, exact: true });
 export const see = (locator) => locator.first().waitFor();
@@ -295,3 +296,9 @@ export async function savedFile(page, save) {
 // Everything stored, to compare.
 export const stored = (page) =>
   page.evaluate(() => Object.fromEntries(Object.entries(localStorage).sort()));
+
+// Picks from a list that opens below a key.
+export async function picks(page, key, choice) {
+  await page.getByRole('button', { name: key }).first().tap();
+  await page.locator('.picker-panel').getByRole('button', { name: choice }).first().tap();
+}

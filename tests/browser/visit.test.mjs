@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
 import {
-  TRAINER, button, byTouch, heading, link, savedFile, see, seeStatus, seeText, shortProcedure, takeIn,
+  TRAINER, button, byTouch, heading, labelled, link, picks, savedFile, see, seeStatus, seeText, shortProcedure, takeIn,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -34,8 +34,6 @@ const SET = {
   Technician: 'Bench 1',
 };
 
-const labelled = (page, name) => page.getByLabel(name, { exact: true });
-
 async function bookedIn(t, device) {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t, { device });
@@ -52,12 +50,6 @@ async function bookedIn(t, device) {
   await button(page, 'Start the job').tap();
   await see(heading(page, 'All steps'));
   return { page, hand, host };
-}
-
-// Picks from a list that opens below a key.
-async function picks(page, key, choice) {
-  await page.getByRole('button', { name: key }).tap();
-  await page.locator('.picker-panel').getByRole('button', { name: choice }).first().tap();
 }
 
 const toSteps = async (page) => {

@@ -8,7 +8,7 @@ import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
 import { drawBoard } from './boards.mjs';
 import {
-  button, byTouch, heading, link, see, seeStatus, seeText, shortProcedure, takeIn,
+  button, byTouch, heading, labelled, link, picks, see, seeStatus, seeText, shortProcedure, takeIn,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -38,12 +38,7 @@ const SET = {
 
 const FAULT = 'Audio output stage';
 
-const labelled = (page, name) => page.getByLabel(name, { exact: true });
 const safe = (page) => page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
-const picks = async (page, key, choice) => {
-  await page.getByRole('button', { name: key }).first().tap();
-  await page.locator('.picker-panel').getByRole('button', { name: choice }).first().tap();
-};
 
 // The battery goes flat, and the tablet is started again where it was.
 async function killed(t, { browser, page, device }) {

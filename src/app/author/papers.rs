@@ -9,8 +9,7 @@ use super::bar::bar;
 use super::desk::Desk;
 use super::fields::{Said, Text, TextField, anchor};
 use super::pen::Pen;
-use crate::procedure::edit::List;
-use crate::procedure::{Draft, Field, Id, Paper, PaperPin, PaperSpot, PictureDigest, Place};
+use crate::procedure::{Draft, Field, Paper, PaperPin, PaperSpot, PictureDigest, Place};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -170,16 +169,9 @@ pub fn one_paper(pen: Pen, name: PictureDigest) -> impl IntoView {
     }
 }
 
-/// Everything of a draft that has a place in a paper.
+/// Everything of a draft that has a place in a paper: what has one on the board, and the sockets.
 fn spots(draft: &Draft) -> Vec<PaperSpot> {
-    let names = |list: List, of: fn(Id) -> PaperSpot| {
-        let names = list.names(draft).into_iter();
-        names
-            .filter_map(|name| Some(of(name.trim().parse().ok()?)))
-            .collect::<Vec<_>>()
-    };
-    let mut all = names(List::TestPoints, PaperSpot::TestPoint);
-    all.extend(names(List::Adjusters, PaperSpot::Adjuster));
-    all.extend(draft.sockets().into_iter().map(PaperSpot::Socket));
-    all
+    let on_the_board = super::pictures::spots(draft).into_iter();
+    let sockets = draft.sockets().into_iter().map(PaperSpot::Socket);
+    on_the_board.map(PaperSpot::from).chain(sockets).collect()
 }

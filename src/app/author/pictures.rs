@@ -2,7 +2,8 @@
 
 use super::super::imaging;
 use super::super::parts::{
-    FRAME, Frame, Look, PictureInput, Removal, Seen, Spotted, board, fetch, instead,
+    FRAME, Frame, Look, PictureInput, PinGroup, PinKey, PinPalette, Removal, Seen, Spotted, fetch,
+    instead,
 };
 use super::super::words::author as shared;
 use super::super::words::board as words;
@@ -12,15 +13,10 @@ use super::desk::Desk;
 use super::fields::{Said, Text, TextField, anchor, focus_soon};
 use super::pen::Pen;
 use crate::procedure::edit::List;
-use crate::procedure::{BoardPicture, Draft, Field, Id, PictureDigest, Place, Spot, WHOLE};
+use crate::procedure::{BoardPicture, Draft, Field, Id, PictureDigest, Place, Spot};
 use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use web_sys::KeyboardEvent;
-
-/// What one press of an arrow key moves a pin, as a part of what is shown; ten times as much
-/// with the shift key.
-const NUDGE: f64 = 0.005;
 
 /// The screen.
 pub fn screen(pen: Pen) -> impl IntoView {
@@ -192,7 +188,7 @@ fn one(pen: Pen, name: PictureDigest) -> Option<impl IntoView> {
 }
 
 /// Everything of the lists that has a place on the board.
-fn spots(draft: &Draft) -> Vec<Spot> {
+pub fn spots(draft: &Draft) -> Vec<Spot> {
     let names = |list: List, of: fn(Id) -> Spot| {
         let names = list.names(draft).into_iter();
         names
@@ -207,70 +203,27 @@ fn spots(draft: &Draft) -> Vec<Spot> {
 /// What can be pinned, and what is to be done with the chosen one.
 fn palette(sheet: Sheet) -> impl IntoView {
     let all = Memo::new(move |_| sheet.pen.draft.with(spots));
-    let group = move |label: &'static str, of: fn(&Spot) -> bool| {
-        let here = Memo::new(move |_| {
-            let mut here = all.get();
-            here.retain(of);
-            here
-        });
-        view! {
-            <Show when=move || !here.with(Vec::is_empty)>
-                <p class="pin-choice-label">{label}</p>
-                <div class="pin-choice" role="group" aria-label=label>
-                    <For each=move || here.get() key=Spot::clone let:spot>{name_key(sheet, spot)}</For>
-                </div>
-            </Show>
-        }
-    };
-    let middle = move |_| {
-        if let Some(spot) = sheet.chosen.get_untracked() {
-            let (x, y) = sheet.look.crop.get_untracked().middle();
-            sheet.put(&spot, Spotted::at(x, y));
-            focus_soon(pin_id(sheet, &spot));
-        }
-    };
-    let off = move |_| {
-        if let Some(spot) = sheet.chosen.get_untracked() {
-            sheet.take_off(&spot);
-        }
-    };
-    let can_go = move || {
-        sheet
-            .chosen
-            .get()
-            .is_some_and(|spot| sheet.is_pinned(&spot))
-    };
+    let middle = Callback::new(move |spot: Spot| {
+        let (x, y) = sheet.look.crop.get_untracked().middle();
+        sheet.put(&spot, Spotted::at(x, y));
+        focus_soon(pin_id(sheet, &spot));
+    });
+    let pinned = Callback::new(move |spot: Spot| {
+        sheet.is_pinned(&spot).then(|| words::IS_PINNED.to_owned())
+    });
     let now = move || match sheet.chosen.get() {
         None => words::CHOOSE.to_owned(),
         Some(spot) => words::now_tap(spot.id().as_str(), sheet.is_pinned(&spot)),
     };
+    let groups: Vec<PinGroup<Spot>> = vec![
+        (shared::TEST_POINTS, |spot| {
+            matches!(spot, Spot::TestPoint(_))
+        }),
+        (shared::ADJUSTERS, |spot| matches!(spot, Spot::Adjuster(_))),
+    ];
     view! {
-        <Show when=move || !all.with(Vec::is_empty) fallback=|| view! { <p class="hint">{words::NOTHING_TO_PIN}</p> }>
-            {group(shared::TEST_POINTS, |spot| matches!(spot, Spot::TestPoint(_)))}
-            {group(shared::ADJUSTERS, |spot| matches!(spot, Spot::Adjuster(_)))}
-            <p role="status">{now}</p>
-            <div class="row">
-                <button type="button" disabled=move || sheet.chosen.with(Option::is_none) on:click=middle>{words::MIDDLE}</button>
-                <button type="button" disabled=move || !can_go() on:click=off>{words::UNPIN}</button>
-            </div>
-        </Show>
-    }
-}
-
-/// A name that can be chosen, with whether it is on the picture.
-fn name_key(sheet: Sheet, spot: Spot) -> impl IntoView {
-    let name = spot.id().to_string();
-    let spot = StoredValue::new(spot);
-    let is_chosen = move || spot.with_value(|spot| sheet.chosen.with(|c| c.as_ref() == Some(spot)));
-    let pinned = Memo::new(move |_| spot.with_value(|spot| sheet.is_pinned(spot)));
-    let choose = move |_| {
-        let was = untrack(is_chosen);
-        sheet.chosen.set((!was).then(|| spot.get_value()));
-    };
-    view! {
-        <button type="button" class="chip" aria-pressed=move || is_chosen().to_string() on:click=choose>
-            {name}{move || pinned.get().then_some(words::IS_PINNED)}
-        </button>
+        <PinPalette choices=all.into() groups none=words::NOTHING_TO_PIN name=|spot| spot.id().to_string() pinned chosen=sheet.chosen
+            now=Signal::derive(now) middle off=Callback::new(move |spot: Spot| sheet.take_off(&spot))/>
     }
 }
 
@@ -311,49 +264,21 @@ fn frame(sheet: Sheet, name: PictureDigest) -> impl IntoView {
 
 /// A pin that is chosen by a tap and moved by keys.
 fn pin(sheet: Sheet, spot: Spot) -> impl IntoView {
-    let is_point = matches!(spot, Spot::TestPoint(_));
-    let id = pin_id(sheet, &spot);
-    let name = spot.id().to_string();
-    let label = name.clone();
+    let class = match spot {
+        Spot::TestPoint(_) => "pin-point",
+        Spot::Adjuster(_) => "pin-adjuster",
+    };
+    let (id, name) = (pin_id(sheet, &spot), spot.id().to_string());
     let spot = StoredValue::new(spot);
     let place = Memo::new(move |_| {
         spot.with_value(|spot| sheet.with(|picture| picture.pin(spot).map(|pin| (pin.x, pin.y))))
             .unwrap_or_default()
     });
-    let at = board::place_in(sheet.look.crop, place);
-    let (left, top) = (move || at.get().0, move || at.get().1);
     let is_chosen = move || spot.with_value(|spot| sheet.chosen.with(|c| c.as_ref() == Some(spot)));
-    let key = move |event: KeyboardEvent| {
-        let by = if event.shift_key() {
-            10.0 * NUDGE
-        } else {
-            NUDGE
-        };
-        let spot = spot.get_value();
-        match event.key().as_str() {
-            "ArrowLeft" => sheet.nudge(&spot, -by, 0.0),
-            "ArrowRight" => sheet.nudge(&spot, by, 0.0),
-            "ArrowUp" => sheet.nudge(&spot, 0.0, -by),
-            "ArrowDown" => sheet.nudge(&spot, 0.0, by),
-            "Delete" | "Backspace" => sheet.take_off(&spot),
-            _ => return,
-        }
-        event.prevent_default();
-        // The frame would move the picture.
-        event.stop_propagation();
-    };
-    let described = move || {
-        let (x, y) = place.get();
-        let whole = u32::from(WHOLE);
-        let percent = |share: u16| (u32::from(share) * 100 + whole / 2) / whole;
-        words::pin(&name, percent(x), percent(y))
-    };
     view! {
-        <button type="button" id=id class="pin pin-key" class:pin-point=is_point class:pin-adjuster=!is_point style:left=left style:top=top
-            aria-label=described aria-pressed=move || is_chosen().to_string()
-            on:pointerdown=|event| event.stop_propagation()
-            on:click=move |_| sheet.chosen.set(Some(spot.get_value())) on:keydown=key>
-            <span class="pin-name" aria-hidden="true">{label}</span>
-        </button>
+        <PinKey id class name place crop=sheet.look.crop is_chosen=Signal::derive(is_chosen)
+            choose=Callback::new(move |()| sheet.chosen.set(Some(spot.get_value())))
+            nudge=Callback::new(move |(right, down)| sheet.nudge(&spot.get_value(), right, down))
+            off=Callback::new(move |()| sheet.take_off(&spot.get_value()))/>
     }
 }

@@ -7,6 +7,7 @@ use super::super::words::{author, board as board_words, papers as words, shared}
 use super::board::place_in;
 use super::field_text;
 use super::frame::{Frame, Look, Spotted};
+use super::pins::{PinGroup, PinKey, PinPalette};
 use crate::exchange::PictureType;
 use crate::procedure::{Crop, Paper, PaperPin, PaperSpot, PictureDigest, WHOLE, part_of_page};
 use crate::store::{NoPicture, Pictures};
@@ -22,10 +23,6 @@ const REST: Duration = Duration::from_millis(160);
 
 /// The most pixels of the part that is drawn sharp.
 const SHARPEST: f64 = 4_000_000.0;
-
-/// What one press of an arrow key moves a pin, as a part of what is shown; ten times as much
-/// with the shift key.
-const NUDGE: f64 = 0.005;
 
 /// Pins to be put and taken off.
 #[derive(Clone, Copy)]
@@ -510,39 +507,15 @@ fn bar(view: View) -> impl IntoView {
 
 /// What can be pinned, and what is to be done with the chosen one.
 fn palette(view: View, pinning: Pinning) -> impl IntoView {
-    let group = move |label: &'static str, of: fn(&PaperSpot) -> bool| {
-        let here = Memo::new(move |_| {
-            let mut here = pinning.choices.get();
-            here.retain(of);
-            here
-        });
-        view! {
-            <Show when=move || !here.with(Vec::is_empty)>
-                <p class="pin-choice-label">{label}</p>
-                <div class="pin-choice" role="group" aria-label=label>
-                    <For each=move || here.get() key=PaperSpot::clone let:spot>{name_key(view, spot)}</For>
-                </div>
-            </Show>
-        }
-    };
-    let middle = move |_| {
-        let spot = view.chosen.get_untracked();
-        if let (Some(spot), Some(look)) = (spot, untrack(|| view.look())) {
+    let middle = Callback::new(move |spot: PaperSpot| {
+        if let Some(look) = untrack(|| view.look()) {
             let (x, y) = look.crop.get_untracked().middle();
             view.put(spot, Spotted::at(x, y));
         }
-    };
-    let off = move |_| {
-        if let Some(spot) = view.chosen.get_untracked() {
-            pinning.take_off.run(spot);
-        }
-    };
+    });
     let pin_of = move |spot: &PaperSpot| view.paper.with(|paper| paper.pin(spot).cloned());
-    let can_go = move || {
-        view.chosen
-            .get()
-            .is_some_and(|spot| pin_of(&spot).is_some())
-    };
+    let pinned =
+        Callback::new(move |spot: PaperSpot| pin_of(&spot).map(|pin| words::pinned_on(pin.page)));
     let now = move || match view.chosen.get() {
         None => board_words::CHOOSE.to_owned(),
         Some(spot) => match pin_of(&spot) {
@@ -550,110 +523,67 @@ fn palette(view: View, pinning: Pinning) -> impl IntoView {
             pin => board_words::now_tap(spot.name(), pin.is_some()),
         },
     };
+    let groups: Vec<PinGroup<PaperSpot>> = vec![
+        (author::TEST_POINTS, |spot| {
+            matches!(spot, PaperSpot::TestPoint(_))
+        }),
+        (author::ADJUSTERS, |spot| {
+            matches!(spot, PaperSpot::Adjuster(_))
+        }),
+        (words::SOCKETS, |spot| matches!(spot, PaperSpot::Socket(_))),
+    ];
+    let groups = StoredValue::new(groups);
     view! {
         <Show when=move || view.pins.get()>
             <div class="paper-palette" class:paper-chosen=move || view.chosen.with(Option::is_some)>
-            <Show when=move || !pinning.choices.with(Vec::is_empty) fallback=|| view! { <p class="hint">{words::NOTHING_TO_PIN}</p> }>
-                {group(author::TEST_POINTS, |spot| matches!(spot, PaperSpot::TestPoint(_)))}
-                {group(author::ADJUSTERS, |spot| matches!(spot, PaperSpot::Adjuster(_)))}
-                {group(words::SOCKETS, |spot| matches!(spot, PaperSpot::Socket(_)))}
-                <p role="status">{now}</p>
-                <div class="row">
-                    <button type="button" disabled=move || view.chosen.with(Option::is_none) on:click=middle>{board_words::MIDDLE}</button>
-                    <button type="button" disabled=move || !can_go() on:click=off>{board_words::UNPIN}</button>
-                </div>
-            </Show>
+                <PinPalette choices=pinning.choices groups=groups.get_value() none=words::NOTHING_TO_PIN name=|spot| spot.name().to_owned()
+                    pinned chosen=view.chosen now=Signal::derive(now) middle off=pinning.take_off/>
             </div>
         </Show>
     }
 }
 
-/// A name that can be chosen, with the page that it is pinned on.
-fn name_key(view: View, spot: PaperSpot) -> impl IntoView {
-    let name = spot.name().to_owned();
-    let spot = StoredValue::new(spot);
-    let is_chosen = move || spot.with_value(|spot| view.chosen.with(|c| c.as_ref() == Some(spot)));
-    let page = Memo::new(move |_| {
-        let pin = spot.with_value(|spot| view.paper.with(|paper| paper.pin(spot).cloned()));
-        pin.map(|pin| pin.page)
-    });
-    let choose = move |_| {
-        let was = untrack(is_chosen);
-        view.chosen.set((!was).then(|| spot.get_value()));
-    };
-    view! {
-        <button type="button" class="chip" aria-pressed=move || is_chosen().to_string() on:click=choose>
-            {name}{move || page.get().map(words::pinned_on)}
-        </button>
-    }
-}
-
 /// A pin: one that the step is about stands out, and where pins can be put it is moved by keys.
 fn pin(view: View, look: Look, spot: PaperSpot) -> impl IntoView {
-    let is_point = matches!(spot, PaperSpot::TestPoint(_));
-    let is_adjuster = matches!(spot, PaperSpot::Adjuster(_));
     let is_about = view.about.with_value(|about| about.contains(&spot));
     let is_other = !is_about && view.about.with_value(|about| !about.is_empty());
+    let class = match (&spot, is_other) {
+        (PaperSpot::TestPoint(_), false) => "pin-point",
+        (PaperSpot::TestPoint(_), true) => "pin-point pin-other",
+        (PaperSpot::Adjuster(_), false) => "pin-adjuster",
+        (PaperSpot::Adjuster(_), true) => "pin-adjuster pin-other",
+        (PaperSpot::Socket(_), false) => "",
+        (PaperSpot::Socket(_), true) => "pin-other",
+    };
     let name = spot.name().to_owned();
     let spot = StoredValue::new(spot);
     let place = Memo::new(move |_| {
         let pin = spot.with_value(|spot| view.paper.with(|paper| paper.pin(spot).cloned()));
         pin.map(|pin| (pin.x, pin.y)).unwrap_or_default()
     });
-    let at = place_in(look.crop, place);
-    let (left, top) = (move || at.get().0, move || at.get().1);
-    if view.pinning.is_none() {
+    let Some(pinning) = view.pinning else {
+        let at = place_in(look.crop, place);
+        let (left, top) = (move || at.get().0, move || at.get().1);
         return view! {
-            <span class="pin" class:pin-point=is_point class:pin-adjuster=is_adjuster class:pin-other=is_other style:left=left style:top=top>
+            <span class=format!("pin {class}") style:left=left style:top=top>
                 <span class="pin-name">{name}</span>
             </span>
         }
         .into_any();
-    }
-    let label = name.clone();
+    };
     let is_chosen = move || spot.with_value(|spot| view.chosen.with(|c| c.as_ref() == Some(spot)));
-    let nudge = move |right: f64, down: f64| {
+    let nudge = Callback::new(move |(right, down): (f64, f64)| {
         let (crop, (x, y)) = (look.crop.get_untracked(), place.get_untracked());
         let to = Spotted::at(
             f64::from(x) + right * crop.width,
             f64::from(y) + down * crop.height,
         );
         view.put(spot.get_value(), to);
-    };
-    let key = move |event: KeyboardEvent| {
-        let by = match event.shift_key() {
-            true => 10.0 * NUDGE,
-            false => NUDGE,
-        };
-        match event.key().as_str() {
-            "ArrowLeft" => nudge(-by, 0.0),
-            "ArrowRight" => nudge(by, 0.0),
-            "ArrowUp" => nudge(0.0, -by),
-            "ArrowDown" => nudge(0.0, by),
-            "Delete" | "Backspace" => {
-                if let Some(pinning) = view.pinning {
-                    pinning.take_off.run(spot.get_value());
-                }
-            }
-            _ => return,
-        }
-        event.prevent_default();
-        // The frame would move the page.
-        event.stop_propagation();
-    };
-    let described = move || {
-        let (x, y) = place.get();
-        let whole = u32::from(WHOLE);
-        let percent = |share: u16| (u32::from(share) * 100 + whole / 2) / whole;
-        board_words::pin(&name, percent(x), percent(y))
-    };
+    });
     view! {
-        <button type="button" class="pin pin-key" class:pin-point=is_point class:pin-adjuster=is_adjuster class:pin-other=is_other style:left=left style:top=top
-            aria-label=described aria-pressed=move || is_chosen().to_string()
-            on:pointerdown=|event| event.stop_propagation()
-            on:click=move |_| view.chosen.set(Some(spot.get_value())) on:keydown=key>
-            <span class="pin-name" aria-hidden="true">{label}</span>
-        </button>
+        <PinKey class name place crop=look.crop is_chosen=Signal::derive(is_chosen) nudge
+            choose=Callback::new(move |()| view.chosen.set(Some(spot.get_value())))
+            off=Callback::new(move |()| pinning.take_off.run(spot.get_value()))/>
     }
     .into_any()
 }

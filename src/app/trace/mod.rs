@@ -7,7 +7,7 @@ use super::device;
 use super::faults;
 use super::open_step::ways_back;
 use super::route::Route;
-use super::words::{shared, trace as words};
+use super::words::{shared, step, trace as words};
 use crate::exchange::paths::paths;
 use crate::job::{
     Deed, FaultRecord, Job, Look, LookAt, Progress, Seen, Showed, Trace, Tracing, begins, paths_of,
@@ -137,7 +137,8 @@ fn along(
     trace: &Trace,
     (chosen, picks, form, rest): State,
 ) -> impl IntoView + use<> {
-    let before = |stage: &Stage| met_before(bench, job, progress, &stage.name);
+    let met = faults::met_before(bench, &job.id, progress);
+    let before = |stage: &Stage| met.iter().map(|line| line.found_at(&stage.name)).sum();
     let tracing = trace.tracing(before);
     let is_open = progress.signed_off.is_none();
     let path = &trace.path;
@@ -177,17 +178,6 @@ fn along(
     }
 }
 
-/// How often a stage was at fault in other sets of this make and model.
-fn met_before(bench: Bench, job: &Job, progress: &Progress, stage: &str) -> usize {
-    let set = &progress.header.set;
-    bench.lines.with(|lines| {
-        let such = lines
-            .iter()
-            .filter(|line| line.is_on_such_a_set(&job.id, set));
-        such.map(|line| line.found_at(stage)).sum()
-    })
-}
-
 /// What has to be confirmed before anything is looked at, where that doesn't hold.
 fn stop(bench: Bench, progress: &Progress, trace: &Trace) -> Option<impl IntoView + use<>> {
     let deeds = progress.confirms(trace);
@@ -200,7 +190,7 @@ fn stop(bench: Bench, progress: &Progress, trace: &Trace) -> Option<impl IntoVie
             <section class="trace-next" aria-labelledby="trace-next">
                 <h2 id="trace-next" tabindex="-1">{words::CONFIRM_FIRST}</h2>
                 <p class="trace-place">{statement}</p>
-                <button type="button" class="main large" on:click=confirm>{words::CONFIRM}</button>
+                <button type="button" class="main large" on:click=confirm>{step::CONFIRM}</button>
             </section>
         }
     })

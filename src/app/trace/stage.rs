@@ -1,17 +1,16 @@
 //! The forms for a stage of a path and for the path as a whole.
 
-use super::super::author::fields::{focus_soon, one_of};
-use super::super::author::picker::Picker;
+use super::super::author::fields::{Text, TextField, focus_soon, one_of};
+use super::super::author::picker::{Choice, Picker};
 use super::super::bench::Bench;
 use super::super::device;
 use super::super::kept::{self, KeptForm};
 use super::super::own::scales;
-use super::super::parts::field_text;
 use super::super::words::{own as own_words, shared, trace as words};
-use crate::job::{OwnFault, Progress};
+use crate::job::{OwnFault, OwnField, Progress, typed_limit};
 use crate::metrology::Tolerance;
 use crate::metrology::suspects::Reach;
-use crate::procedure::table::read_limit;
+use crate::procedure::draft::typed_tolerance;
 use crate::procedure::{Chance, CheckPoint, Effort, Id, SignalPath, Stage, usual_instrument};
 use crate::quantity::{DecimalSign, Scale};
 use leptos::prelude::*;
@@ -52,8 +51,6 @@ struct TypedCheck {
     expect: String,
     scale: Option<Scale>,
     limit: String,
-    /// The limit that the form was filled in with, and how that was written.
-    known: Option<(String, Tolerance)>,
     effort: Effort,
 }
 
@@ -95,16 +92,12 @@ pub fn blank_path() -> SignalPath {
 impl TypedCheck {
     fn of(check: &CheckPoint, sign: DecimalSign) -> Self {
         let limit = check.limit.as_ref();
-        let limit = limit.map(|limit| (limit.typeset(sign), limit.clone()));
         TypedCheck {
             what: check.what.clone(),
             at: check.at.clone(),
             expect: check.expect.clone(),
-            scale: limit.as_ref().map(|(_, limit)| limit.scale()),
-            limit: limit
-                .as_ref()
-                .map_or(String::new(), |(text, _)| text.clone()),
-            known: limit,
+            scale: limit.map(Tolerance::scale),
+            limit: limit.map_or(String::new(), |limit| typed_tolerance(limit, sign)),
             effort: check.effort,
         }
     }
@@ -114,18 +107,8 @@ impl TypedCheck {
         if self.limit.trim().is_empty() {
             return Ok(None);
         }
-        if let Some((text, limit)) = &self.known
-            && *text == self.limit
-            && self.scale == Some(limit.scale())
-        {
-            return Ok(Some(limit.clone()));
-        }
-        let scale = self
-            .scale
-            .ok_or(OwnFault::Blank(crate::job::OwnField::Scale))?;
-        let read = read_limit(&self.limit, scale, sign);
-        let read = read.filter(|limit| limit.unit() == scale.unit);
-        read.map(Some).ok_or(OwnFault::Limit(scale))
+        let scale = self.scale.ok_or(OwnFault::Blank(OwnField::Scale))?;
+        typed_limit(&self.limit, scale, sign).map(Some)
     }
 
     fn is_blank(&self) -> bool {
@@ -340,28 +323,25 @@ pub fn form(bench: Bench, form: Form) -> impl IntoView {
 
 fn text(
     typed: RwSignal<Typed>,
-    id: String,
+    id: impl Into<String>,
     label: &'static str,
     part: impl Fn(&mut Typed) -> &mut String + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
-    let value = move || typed.with(|it| part(&mut it.clone()).clone());
-    view! {
-        <div class="field">
-            <label for=id.clone()>{label}</label>
-            <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
-                on:input=move |e| typed.update(|it| *part(it) = event_target_value(&e))/>
-        </div>
-    }
+    let text = Text {
+        get: Signal::derive(move || typed.with(|it| part(&mut it.clone()).clone())),
+        set: Callback::new(move |text| typed.update(|it| *part(it) = text)),
+    };
+    view! { <TextField id label text/> }
 }
 
 fn whole(typed: RwSignal<Typed>) -> impl IntoView {
     view! {
         <div class="fields">
-            {text(typed, "trace-title".to_owned(), words::PATH_TITLE, |it| &mut it.whole.title)}
-            {text(typed, "trace-lead".to_owned(), own_words::NOTE, |it| &mut it.whole.lead)}
-            {text(typed, "trace-caution".to_owned(), shared::CAUTION, |it| &mut it.whole.caution)}
-            {text(typed, "trace-mode".to_owned(), words::MODE, |it| &mut it.whole.mode)}
-            {text(typed, "trace-channel".to_owned(), words::CHANNEL, |it| &mut it.whole.channel)}
+            {text(typed, "trace-title", words::PATH_TITLE, |it| &mut it.whole.title)}
+            {text(typed, "trace-lead", own_words::NOTE, |it| &mut it.whole.lead)}
+            {text(typed, "trace-caution", shared::CAUTION, |it| &mut it.whole.caution)}
+            {text(typed, "trace-mode", own_words::MODE, |it| &mut it.whole.mode)}
+            {text(typed, "trace-channel", own_words::CHANNEL, |it| &mut it.whole.channel)}
         </div>
     }
 }
@@ -373,12 +353,12 @@ fn stage(bench: Bench, form: Form) -> impl IntoView {
         let path = form.path().unwrap_or_default();
         let mut others = path.stages;
         others.retain(|stage| part != Some(Part::Stage(stage.id.clone())));
-        let choice = |stage: Stage| super::super::author::picker::Choice {
+        let choice = |stage: Stage| Choice {
             key: stage.id.to_string(),
             name: words::behind(&stage.name),
             ..Default::default()
         };
-        let first = super::super::author::picker::Choice {
+        let first = Choice {
             key: String::new(),
             name: words::FIRST.to_owned(),
             ..Default::default()
@@ -398,7 +378,7 @@ fn stage(bench: Bench, form: Form) -> impl IntoView {
     let checks = (0..REACHES.len()).map(|place| check(bench, typed, place));
     view! {
         <div class="fields">
-            {text(typed, "trace-name".to_owned(), words::NAME, |it| &mut it.name)}
+            {text(typed, "trace-name", words::NAME, |it| &mut it.name)}
             <Picker id="trace-after" label=words::PLACE shown=Signal::derive(shown)
                 choices=Signal::derive(others) pick=place/>
             {one_of(
@@ -446,11 +426,11 @@ fn check(bench: Bench, typed: RwSignal<Typed>, place: usize) -> impl IntoView {
             <legend>{words::reach(REACHES[place])}</legend>
             <div class="fields">
                 {text(typed, id("what"), words::WHAT, move |it| &mut it.checks[place].what)}
-                {text(typed, id("at"), words::AT, move |it| &mut it.checks[place].at)}
+                {text(typed, id("at"), own_words::AT, move |it| &mut it.checks[place].at)}
                 {text(typed, id("expect"), words::EXPECT, move |it| &mut it.checks[place].expect)}
-                <Picker id=id("unit") label=words::UNIT shown=Signal::derive(shown)
+                <Picker id=id("unit") label=own_words::UNIT shown=Signal::derive(shown)
                     choices=Signal::derive(choices) pick/>
-                {text(typed, id("limit"), words::LIMIT, move |it| &mut it.checks[place].limit)}
+                {text(typed, id("limit"), own_words::LIMIT, move |it| &mut it.checks[place].limit)}
                 <p class="said" role="status">{said}</p>
                 {one_of(
                     (EFFORTS[place], words::EFFORT),
