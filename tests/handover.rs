@@ -585,7 +585,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
             "53 · Harmonics | Emissions centred on each harmonic",
             "≤ −60 dBc",
             "47 CFR Part 95 Subpart D, 95.979(a)(4)",
-            "from memory: verify it",
+            "from memory, look it up before you rely on it",
         ]]
     );
     let cost = tables(section(&report, words::COST));

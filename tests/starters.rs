@@ -4,9 +4,10 @@
 mod support;
 
 use bigdecimal::BigDecimal;
+use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
 use halfturn::procedure::{
-    Gravity, Id, Kind, Place, Procedure, Signal, Step, Target, TargetKind, Work, cited, remarks,
+    Basis, Gravity, Id, Place, Procedure, Signal, Step, Target, TargetKind, Work, cited, remarks,
 };
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
@@ -16,6 +17,11 @@ use std::collections::{BTreeSet, HashSet};
 use support::id;
 
 const POINT: DecimalSign = DecimalSign::Point;
+
+/// The files that starters stand in, as their ids name them.
+const FILES: [&str; 4] = ["intake", "align", "proof", "power"];
+const START: &str = "<!-- starters -->";
+const END: &str = "<!-- /starters -->";
 
 fn all() -> Vec<Starter> {
     starters(POINT)
@@ -451,38 +457,95 @@ fn every_step_says_its_set_up_and_reads_like_a_person() {
     }
 }
 
-#[test]
-fn every_figure_of_a_starter_has_its_source_in_the_table() {
-    let table = include_str!("../src/exchange/starters/SOURCES.md");
-    let mut rows: BTreeSet<(String, String)> = BTreeSet::new();
-    for line in table.lines().filter(|line| line.starts_with("| `")) {
-        let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();
-        let [starter, steps, figure, source] = cells[..] else {
-            panic!("{line}")
-        };
-        assert!(!figure.is_empty() && !source.is_empty(), "{line}");
-        for step in steps.split(", ") {
-            let row = (
-                starter.trim_matches('`').to_owned(),
-                step.trim_matches('`').to_owned(),
-            );
-            assert!(rows.insert(row.clone()), "twice: {row:?}");
-        }
-    }
-    let mut stated: BTreeSet<(String, String)> = BTreeSet::new();
+/// Steps with limits of their own, each once, by the file that they stand in.
+fn stated() -> Vec<(&'static str, Step, String)> {
+    let mut met = HashSet::new();
+    let mut found = Vec::new();
     for starter in all() {
-        let file = starter.draft.id.to_string();
-        let file = ["intake", "align", "proof", "power"]
+        let file = FILES
             .into_iter()
-            .find(|f| file.contains(f));
-        for step in starter.draft.steps() {
-            let fixed = !matches!(step.target.kind, TargetKind::None | TargetKind::Limit);
-            if fixed && step.kind != Kind::Stop {
-                stated.insert((file.expect("a file").to_owned(), step.id.to_string()));
+            .find(|f| starter.draft.id.as_str().contains(f));
+        let file = file.unwrap_or_else(|| panic!("{}", starter.name));
+        let procedure = read(&starter);
+        for (step, typed) in procedure.steps().zip(starter.draft.steps()) {
+            let is_open = typed.target.kind == TargetKind::Around && typed.target.value.is_empty();
+            let limit = match step.work.target() {
+                _ if is_open => format!("open ± {}", typed.target.margin),
+                Some(Target::Limit { .. }) | None => continue,
+                Some(target) => target.typeset(POINT, |id| procedure.number_of(id)),
+            };
+            // A step of the proof stands in one file, whatever rules it is proved by.
+            if met.insert((file, step.id.clone())) {
+                let limit = match step.work.target() {
+                    Some(Target::Relative { to, .. }) => target_from(&limit, &procedure, to),
+                    _ => limit,
+                };
+                let step = Step {
+                    basis: basis_of(typed),
+                    ..step.clone()
+                };
+                found.push((file, step, limit));
             }
         }
     }
-    let missing: Vec<_> = stated.difference(&rows).collect();
-    let stale: Vec<_> = rows.difference(&stated).collect();
-    assert_eq!((missing, stale), (Vec::<&_>::new(), Vec::<&_>::new()));
+    found
+}
+
+/// A limit counted from a step, with the step by its name: numbers differ between the proofs.
+fn target_from(limit: &str, procedure: &Procedure, to: &Id) -> String {
+    let number = procedure.number_of(to).expect("a step");
+    limit.replace(&format!("step {number}"), &format!("`{to}`"))
+}
+
+fn basis_of(typed: &halfturn::procedure::DraftStep) -> Option<Basis> {
+    let source = typed.source.clone();
+    typed.known.map(|known| Basis { known, source })
+}
+
+#[test]
+fn every_figure_of_a_starter_says_what_it_rests_on() {
+    let silent: Vec<String> = stated()
+        .iter()
+        .filter(|(_, step, _)| step.basis.is_none())
+        .map(|(file, step, _)| format!("{file}: {}", step.id))
+        .collect();
+    assert_eq!(silent, Vec::<String>::new());
+}
+
+/// `HALFTURN_BLESS=1 cargo test --test starters` writes the table anew.
+#[test]
+fn the_page_of_sources_says_what_the_starters_say() {
+    let mut rows: Vec<(&str, String, String, Vec<String>)> = Vec::new();
+    for (file, step, limit) in stated() {
+        let basis = step
+            .basis
+            .map_or(String::new(), |basis| words::basis(&basis));
+        let id = format!("`{}`", step.id);
+        let same = |row: &&mut (&str, String, String, Vec<String>)| {
+            (row.0, &row.1, &row.2) == (file, &limit, &basis)
+        };
+        match rows.iter_mut().find(same) {
+            Some(row) => row.3.push(id),
+            None => rows.push((file, limit, basis, vec![id])),
+        }
+    }
+    let mut table = "| starter | steps | limit | basis |\n|---|---|---|---|\n".to_owned();
+    for (file, limit, basis, steps) in rows {
+        table.push_str(&format!(
+            "| `{file}` | {} | {limit} | {basis} |\n",
+            steps.join(", ")
+        ));
+    }
+    let path = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/src/exchange/starters/SOURCES.md"
+    );
+    let page = std::fs::read_to_string(path).expect("the page");
+    let (head, rest) = page.split_once(START).expect("where the table starts");
+    let (_, tail) = rest.split_once(END).expect("where it ends");
+    let renewed = format!("{head}{START}\n{table}{END}{tail}");
+    if std::env::var_os("HALFTURN_BLESS").is_some() {
+        std::fs::write(path, &renewed).expect("the page written");
+    }
+    assert_eq!(page, renewed, "HALFTURN_BLESS=1 writes it anew");
 }

@@ -184,7 +184,7 @@ fn limit_row(limit: &Limit, sign: DecimalSign) -> impl IntoView + use<> {
             <th scope="row">{limit.what.clone()}</th>
             <td class="limit">{bound(&limit.bound, sign)}</td>
             <td>{limit.clause.clone()}</td>
-            <td class:doubtful=doubtful>{known(limit.known)}</td>
+            <td class:doubtful=doubtful>{report::words::known(limit.known)}</td>
         </tr>
     }
 }
@@ -196,13 +196,5 @@ fn bound(bound: &Bound, sign: DecimalSign) -> String {
         Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
         Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
         Bound::BelowPower(decibels) => report::words::below_power(&decibels.typeset(sign)),
-    }
-}
-
-const fn known(known: Known) -> &'static str {
-    match known {
-        Known::Read => words::READ,
-        Known::ReadSecondHand => words::READ_SECOND_HAND,
-        Known::FromMemory => words::FROM_MEMORY,
     }
 }

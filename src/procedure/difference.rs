@@ -8,6 +8,7 @@ use super::{
     Target, WHOLE, Work,
 };
 use crate::quantity::DecimalSign;
+use crate::radio::limits::Known;
 
 /// Something that differs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -424,6 +425,24 @@ fn is_same_reference(old: &Step, new: &Step) -> bool {
     is_reference && old.work.target() == new.work.target()
 }
 
+/// What the limit that the step states itself rests on.
+fn basis(step: &Step) -> String {
+    let basis = step.basis.as_ref();
+    basis.map_or(String::new(), |basis| {
+        known_beside(Some(basis.known), &basis.source)
+    })
+}
+
+/// How a figure is known, and its source.
+fn known_beside(known: Option<Known>, source: &str) -> String {
+    let known = known.map_or("", Known::name);
+    let parts = [known, source.trim()].into_iter();
+    parts
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(": ")
+}
+
 /// What stands in the path, and which way the signal goes.
 fn path(gauge: &super::Gauge) -> String {
     let path = gauge.path.as_ref();
@@ -483,6 +502,7 @@ fn lines_of(procedure: &Procedure, step: &Step, sign: DecimalSign) -> Lines {
                 target.typeset(sign, |id| procedure.number_of(id))
             }),
         ),
+        ("Basis of the limit", basis(step)),
         ("Set-up", set_up.collect::<Vec<_>>().join(", ")),
         ("Text", step.text.clone()),
         ("Cautions", step.cautions.join(" / ")),

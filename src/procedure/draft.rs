@@ -11,14 +11,15 @@ pub use plan::{DraftMode, DraftPlan, DraftTerm};
 pub use several::{DraftAxis, DraftTable, Heading, Limit};
 
 use super::{
-    Adjuster, AdjusterKind, Alteration, BoardPicture, Chase, Control, Direction, Expectation,
-    Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Paper, Path, PictureDigest, Pin,
-    Procedure, Removable, Repeat, Section, Sense, SetUp, Setting, Settling, Signal, Socket, Step,
-    Target, TestPoint, Until, Work, goes_by_power,
+    Adjuster, AdjusterKind, Alteration, Basis, BoardPicture, Chase, Control, Direction,
+    Expectation, Field, Gauge, HoldPoint, Holds, Id, Instrument, Lead, Paper, Path, PictureDigest,
+    Pin, Procedure, Removable, Repeat, Section, Sense, SetUp, Setting, Settling, Signal, Socket,
+    Step, Target, TestPoint, Until, Work, goes_by_power,
 };
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Prefix, Quantity, ReadError, Scale, Unit, read, read_number};
 use crate::radio::channels::ChannelTable;
+use crate::radio::limits::Known;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -437,6 +438,12 @@ pub struct DraftStep {
     pub shares_null_with: Option<Id>,
     /// A second route to the figure.
     pub cross_check: Option<DraftCrossCheck>,
+    /// How the figures of the limit are known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub known: Option<Known>,
+    /// The document that they come from.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
     /// What is still to be settled of the table that the step comes from, one a line; a
     /// procedure is not published with any of it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -491,6 +498,8 @@ impl DraftStep {
             puts_back: String::new(),
             shares_null_with: None,
             cross_check: None,
+            known: None,
+            source: String::new(),
             open: String::new(),
         }
     }
@@ -926,6 +935,11 @@ fn typed_step(step: &Step, sign: DecimalSign) -> DraftStep {
             .cross_check
             .as_ref()
             .map(|check| DraftCrossCheck::of(check, sign)),
+        known: step.basis.as_ref().map(|basis| basis.known),
+        source: step
+            .basis
+            .as_ref()
+            .map_or(String::new(), |basis| basis.source.clone()),
         ..DraftStep::blank(step.id.clone())
     };
     if let Some(gauge) = step.work.gauge() {
@@ -1186,8 +1200,28 @@ fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
             .cross_check
             .as_ref()
             .and_then(|check| check.read(sign, say)),
+        basis: read_basis(step, say),
         work: read_work(step, sign, say),
     }
+}
+
+/// What the limit rests on.
+fn read_basis(step: &DraftStep, say: Say) -> Option<Basis> {
+    let source = step.source.trim().to_owned();
+    match (step.known, source.is_empty()) {
+        (None, true) => return None,
+        (None, false) => {
+            let sentence = "how the figures of its limit are known is not said: choose it";
+            say(Field::Basis, sentence.to_owned());
+        }
+        (Some(known), true) if known != Known::CommonPractice => {
+            let sentence =
+                "what its limit rests on is not named: write the document and its clause";
+            say(Field::Basis, sentence.to_owned());
+        }
+        _ => {}
+    }
+    step.known.map(|known| Basis { known, source })
 }
 
 fn read_removable(line: &str) -> Removable {

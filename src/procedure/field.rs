@@ -75,13 +75,15 @@ pub enum Field {
     SharedNull,
     /// A second route to the figure.
     CrossCheck,
+    /// What the limit rests on.
+    Basis,
     /// What of a table is still to be settled.
     Open,
 }
 
 impl Field {
     /// All fields.
-    pub const ALL: [Field; 37] = [
+    pub const ALL: [Field; 38] = [
         Field::Title,
         Field::Revision,
         Field::Steps,
@@ -118,6 +120,7 @@ impl Field {
         Field::PutsBack,
         Field::SharedNull,
         Field::CrossCheck,
+        Field::Basis,
         Field::Open,
     ];
 
@@ -160,6 +163,7 @@ impl Field {
             Field::PutsBack => "puts-back",
             Field::SharedNull => "shared-null",
             Field::CrossCheck => "cross-check",
+            Field::Basis => "basis",
             Field::Open => "open",
         }
     }

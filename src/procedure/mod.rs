@@ -43,7 +43,7 @@ pub use signal_path::{
 pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
-    Alteration, Control, Direction, Gauge, HoldPoint, Holds, Lead, Path, Repeat, SetUp,
+    Alteration, Basis, Control, Direction, Gauge, HoldPoint, Holds, Lead, Path, Repeat, SetUp,
     SetUpChange, SetUpItem, Setting, Signal, Step, Until, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};

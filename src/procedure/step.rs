@@ -2,6 +2,7 @@
 
 use super::{CrossCheck, Id, Removable, Settling, Socket, Target};
 use crate::quantity::{DecimalSign, Quantity, Scale};
+use crate::radio::limits::Known;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -44,8 +45,23 @@ pub struct Step {
     /// The same thing found by another route.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cross_check: Option<CrossCheck>,
+    /// What the limit that the step states itself rests on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub basis: Option<Basis>,
     /// What kind of step it is, with what only that kind needs.
     pub work: Work,
+}
+
+/// What a limit rests on, so that who reads it a year later knows what it is worth.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Basis {
+    /// How its figures are known.
+    pub known: Known,
+    /// The document with its clause, or what it was worked out from; empty where nothing is to be
+    /// named.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
 }
 
 /// The kinds of steps.
@@ -500,6 +516,7 @@ impl Step {
             settles: None,
             shares_null_with: None,
             cross_check: None,
+            basis: None,
             work,
         }
     }

@@ -1,7 +1,7 @@
 //! Where a reading must lie: stated, or worked out from another reading, the frequency plan,
 //! the channel or a published limit.
 
-use super::{Gauge, Id, Procedure, Step};
+use super::{Basis, Gauge, Id, Procedure, Step};
 use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use crate::radio::channels::Channel;
@@ -260,6 +260,22 @@ pub fn cited(set: &str, limit: &str) -> Result<(LimitSet, Limit), TargetFault> {
         Some((set, Some(limit))) => Ok((set, limit)),
         Some((set, None)) => missing(format!("“{}” has no limit “{limit}”", set.title)),
         None => missing(format!("there is no set of limits “{set}”")),
+    }
+}
+
+impl Step {
+    /// What its limit rests on: the document that it cites, else what is said beside it.
+    pub fn basis(&self) -> Option<Basis> {
+        match self.work.target()? {
+            Target::Limit { set, limit, .. } => {
+                let (set, limit) = cited(set, limit).ok()?;
+                Some(Basis {
+                    known: limit.known,
+                    source: format!("{}, {}", set.title, limit.clause),
+                })
+            }
+            _ => self.basis.clone(),
+        }
     }
 }
 

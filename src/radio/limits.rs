@@ -62,6 +62,32 @@ pub enum Known {
     ReadSecondHand,
     /// From memory: verify it before relying on it.
     FromMemory,
+    /// Usual at benches; no document says so.
+    CommonPractice,
+    /// Worked out from figures that are known.
+    WorkedOut,
+}
+
+impl Known {
+    /// All, the surest first.
+    pub const ALL: [Known; 5] = [
+        Known::Read,
+        Known::ReadSecondHand,
+        Known::FromMemory,
+        Known::CommonPractice,
+        Known::WorkedOut,
+    ];
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Known::Read => "read in the document",
+            Known::ReadSecondHand => "read where another document quotes it",
+            Known::FromMemory => "from memory",
+            Known::CommonPractice => "common practice",
+            Known::WorkedOut => "worked out",
+        }
+    }
 }
 
 use Known::{FromMemory, Read, ReadSecondHand};

@@ -1,6 +1,7 @@
 //! Writing procedures on the device: drafts, their checks, and what is published of them.
 
 mod bar;
+mod basis;
 mod desk;
 mod drag;
 pub(super) mod fields;

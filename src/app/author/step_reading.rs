@@ -1,6 +1,7 @@
 //! The reading of a step: where, with what, what is turned, and where it must lie.
 
 use super::super::words::author as words;
+use super::basis::basis;
 use super::fields::{Chips, OneOf, Sheet, Text, TextField, anchor, silent};
 use super::pen::Pen;
 use super::picker::{Adds, Choice, Picker};
@@ -251,6 +252,7 @@ fn target(sheet: Sheet, kind: Kind) -> impl IntoView {
                 <Chips id="author-target-kind" label=words::TARGET_KIND choices=ways
                     chosen=Signal::derive(move || way.get().name().to_owned()) pick/>
                 {move || figures(sheet, way.get(), scale.get())}
+                {basis(sheet)}
             </div>
         </fieldset>
     }

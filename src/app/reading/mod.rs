@@ -12,14 +12,16 @@ use super::parts::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, cap
 use super::several;
 use super::step::{At, Shown, closed, focus_next};
 use crate::app::words::reading as words;
+use crate::exchange::report::words as said;
 use crate::job::{
     Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, advice, good_to_leave,
     takes,
 };
 use crate::metrology::{Place, Tolerance, Verdict};
-use crate::procedure::{Id, Sense, Step, TargetFault, Work};
+use crate::procedure::{Id, Sense, Step, Target, TargetFault, Work};
 use crate::quantity::{self, DecimalSign, Quantity, ReadError, Scale, ended};
 use crate::radio::conversion;
+use crate::radio::limits::Known;
 use leptos::html::Input;
 use leptos::prelude::*;
 use num_traits::{Signed, Zero};
@@ -276,13 +278,27 @@ pub fn target_line(at: At) -> impl IntoView {
             {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
         })
     };
+    let basis = at.step.with_value(basis_words);
     view! {
         <p class="target-line">
             <span class="term">{words::TARGET}</span>
             {aim.map(|aim| view! { <span class="target">{aim}</span> })}
             {printed}
         </p>
+        {basis.map(|basis| view! { <p class="hint basis">{basis}</p> })}
     }
+}
+
+/// What the limit rests on. A limit that is cited says its document already.
+fn basis_words(step: &Step) -> Option<String> {
+    let basis = step.basis()?;
+    let cited = matches!(step.work.target(), Some(Target::Limit { .. }));
+    let words = match (cited, basis.known) {
+        (true, Known::Read) => return None,
+        (true, known) => said::known(known).to_owned(),
+        (false, _) => said::basis(&basis),
+    };
+    Some(said::limit_rests_on(&words))
 }
 
 fn waiting(at: At, fault: &TargetFault) -> String {

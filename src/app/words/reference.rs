@@ -16,9 +16,6 @@ pub const WHAT: &str = "What";
 pub const LIMIT: &str = "Limit";
 pub const CLAUSE: &str = "Clause";
 pub const HOW_KNOWN: &str = "How it is known";
-pub const READ: &str = "read in the document";
-pub const READ_SECOND_HAND: &str = "read where another document quotes it";
-pub const FROM_MEMORY: &str = "from memory: look it up before you rely on it";
 
 /// Where a table is from.
 pub fn source(source: &str) -> String {

@@ -4,6 +4,7 @@
 //! Like every room below the app, this one knows no clock and no language of the device: times
 //! and days are put into words by functions that are handed in.
 
+mod bases;
 pub mod cost;
 pub mod csv;
 mod dealings;
@@ -320,7 +321,8 @@ impl Report {
             sections::notes(&source),
             sections::damaged(&source),
             sections::instruments(&source),
-            sections::limits(&source),
+            bases::limits(&source),
+            bases::bases(&source),
             history::section(job, others, look),
             cost::section(&source),
         ];

@@ -166,6 +166,10 @@ fn below(procedure: &Procedure, step: &Step) -> String {
             .adjuster()
             .map(|id| words::turn(&typed(id.as_str()))),
     );
+    lines.extend(
+        step.basis()
+            .map(|basis| words::limit_rests_on(&words::basis(&basis))),
+    );
     lines.extend(step.wait.map(words::wait));
     let numbers = step.needs.iter().filter_map(|id| procedure.number_of(id));
     lines.extend(numbers.map(words::needs));

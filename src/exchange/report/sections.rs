@@ -8,11 +8,10 @@ use super::{Cell, Part, Section, Source, Table, words};
 use crate::exchange::of_damaged;
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, Socket, Step, Target, Work, cited};
+use crate::procedure::{Id, Socket, Step, Work};
 use crate::quantity::ended;
-use crate::radio::limits::{Bound, NOTICE};
 
-fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+pub(super) fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
     source
         .progress
         .course
@@ -426,36 +425,4 @@ fn not_named(role: &Id, steps: String) -> Vec<Cell> {
         Cell::of(words::NONE),
         Cell::of(words::NONE),
     ]
-}
-
-/// Published limits that steps cite, with the notice about local rules.
-pub fn limits(source: &Source) -> Option<Section> {
-    let sign = source.look.sign;
-    let rows = steps(source).filter_map(|(step, standing)| {
-        let Target::Limit { set, limit, .. } = step.work.target()? else {
-            return None;
-        };
-        let (set, limit) = cited(set, limit).ok()?;
-        let bound = match &limit.bound {
-            Bound::WithinPpm(ppm) => format!("± {}\u{a0}ppm", ppm.typeset(sign)),
-            Bound::Within(distance) => format!("± {}", distance.typeset(sign)),
-            Bound::AtMost(most) => format!("≤ {}", most.typeset(sign)),
-            Bound::Between(low, high) => {
-                format!("{} – {}", low.typeset(sign), high.typeset(sign))
-            }
-            Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
-        };
-        Some(vec![
-            step_cell(step, standing).with(limit.what),
-            Cell::of(bound),
-            Cell::of(format!("{}, {}", set.title, limit.clause)),
-            Cell::of(words::known(limit.known)),
-        ])
-    });
-    let columns = [words::STEP, words::LIMIT, words::SOURCE, words::KNOWN];
-    let table = Table::new("plain", &columns).with_rows(rows);
-    Section::of_table(words::LIMITS, table).map(|section| Section {
-        lead: vec![NOTICE.to_owned()],
-        ..section
-    })
 }

@@ -11,7 +11,7 @@ use crate::job::{
 use crate::metrology::Place;
 use crate::metrology::agreement::Agreement;
 use crate::metrology::drift::Steadiness;
-use crate::procedure::{Control, Holds, Id, JoinFault, Sense};
+use crate::procedure::{Basis, Control, Holds, Id, JoinFault, Sense};
 use crate::quantity::{DecimalSign, ended};
 use crate::radio::limits::Known;
 
@@ -404,6 +404,10 @@ pub const NOTES: &str = "Notes";
 pub const INSTRUMENTS: &str = "Measured with";
 /// See its text.
 pub const LIMITS: &str = "Published limits cited";
+/// See its text.
+pub const BASES: &str = "What the other limits rest on";
+/// See [`STEP`].
+pub const BASIS: &str = "Basis of the limit";
 /// See its text.
 pub const HISTORY: &str = "Earlier and later visits";
 /// See its text.
@@ -1031,9 +1035,24 @@ pub fn overdue(date: &str) -> String {
 /// How a figure is known.
 pub const fn known(known: Known) -> &'static str {
     match known {
-        Known::Read => "read in a copy",
-        Known::ReadSecondHand => "read where it is quoted",
-        Known::FromMemory => "from memory: verify it",
+        Known::FromMemory => "from memory, look it up before you rely on it",
+        Known::CommonPractice => "common practice, no source",
+        known => known.name(),
+    }
+}
+
+/// What the limit of a step rests on, as a line of its own.
+pub fn limit_rests_on(basis: &str) -> String {
+    format!("Basis of the limit: {basis}")
+}
+
+/// What a limit rests on, in a line.
+pub fn basis(basis: &Basis) -> String {
+    match (basis.known, basis.source.as_str()) {
+        (known, "") => self::known(known).to_owned(),
+        (Known::Read, source) => source.to_owned(),
+        (Known::CommonPractice, why) => format!("{}: {why}", basis.known.name()),
+        (known, source) => format!("{}: {source}", self::known(known)),
     }
 }
 

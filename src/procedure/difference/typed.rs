@@ -1,6 +1,6 @@
 //! The lines of a step as it is typed, for a draft of which something can't be read yet.
 
-use super::{Lines, TARGET};
+use super::{Lines, TARGET, known_beside};
 use crate::procedure::draft::{Draft, DraftRepeat, DraftStep, DraftTarget};
 use crate::procedure::{Id, Kind, TargetKind};
 
@@ -37,6 +37,7 @@ pub(super) fn lines_of(draft: &Draft, step: &DraftStep) -> Lines {
         ),
         ("Unit", where_it(step.reads(), &step.scale.symbol())),
         (TARGET, where_it(step.reads(), &target(draft, &step.target))),
+        ("Basis of the limit", known_beside(step.known, &step.source)),
         ("Set-up", set_up(step)),
         ("Text", step.text.trim().to_owned()),
         ("Cautions", on_one_line(&step.cautions, " / ")),

@@ -301,6 +301,8 @@ fn new_cell(
         shares_null_with: None,
         // Its headings say what is asked of it.
         target: DraftTarget::default(),
+        known: None,
+        source: String::new(),
         ..draft.sections[section].steps[place].clone()
     };
     draft.sections[section].steps.insert(place + 1, step);
