@@ -1,0 +1,200 @@
+//! Published limits as named, sourced sets that a step can cite.
+
+mod personal;
+
+use self::personal::{
+    EUROPE_DECISION, EUROPE_FM, EUROPE_STANDARD, UK, US, US_FORMER, US_OF_ONE_POWER,
+};
+use super::levels::decibels_of_power_ratio;
+use crate::quantity::{Fault, Number, Quantity};
+use serde::{Deserialize, Serialize};
+
+/// What every list of limits says first.
+pub const NOTICE: &str = "Limits differ by country and change. The rules in force where the set \
+     is used, and the licence, decide; check them before relying on a figure here.";
+
+/// A set of limits from one document.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct LimitSet {
+    /// A short name to cite it by.
+    pub id: String,
+    /// The document.
+    pub title: String,
+    /// Its limits.
+    pub limits: Vec<Limit>,
+}
+
+/// One limit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Limit {
+    /// A short name to cite it by, unique in its set.
+    pub id: String,
+    /// What is limited, and when.
+    pub what: String,
+    /// The limit.
+    pub bound: Bound,
+    /// Section or clause.
+    pub clause: String,
+    /// How the figure is known.
+    pub known: Known,
+}
+
+/// A limit, exact.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Bound {
+    /// Plus or minus parts per million of the nominal value.
+    WithinPpm(Number),
+    /// Plus or minus an amount around the nominal value.
+    Within(Quantity),
+    /// This much or less.
+    AtMost(Quantity),
+    /// From one value to another.
+    Between(Quantity, Quantity),
+    /// So many dB and 10 log₁₀ P below the power P in watts, which is measured.
+    BelowPower(Number),
+}
+
+/// How a figure is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Known {
+    /// Seen in a copy of the document.
+    Read,
+    /// Seen in another document that quotes it.
+    ReadSecondHand,
+    /// From memory: verify it before relying on it.
+    FromMemory,
+    /// Usual at benches; no document says so.
+    CommonPractice,
+    /// Worked out from figures that are known.
+    WorkedOut,
+}
+
+impl Known {
+    /// All, the surest first.
+    pub const ALL: [Known; 5] = [
+        Known::Read,
+        Known::ReadSecondHand,
+        Known::FromMemory,
+        Known::CommonPractice,
+        Known::WorkedOut,
+    ];
+
+    /// In words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Known::Read => "read in the document",
+            Known::ReadSecondHand => "read where another document quotes it",
+            Known::FromMemory => "from memory",
+            Known::CommonPractice => "common practice",
+            Known::WorkedOut => "worked out",
+        }
+    }
+}
+
+/// A limit as it is written below: id, what, bound, clause, how it is known.
+type Row = (&'static str, &'static str, Text, &'static str, Known);
+
+/// A bound in the spelling of documents.
+enum Text {
+    Ppm(i32),
+    Within(&'static str),
+    AtMost(&'static str),
+    Between(&'static str, &'static str),
+    BelowPower(i32),
+}
+
+/// The name of the set that is in force in the United States.
+const US_ID: &str = "47-cfr-95-d";
+
+/// The sets that come with the app.
+pub fn built_in() -> Vec<LimitSet> {
+    vec![
+        set(US_ID, "47 CFR Part 95 Subpart D", US),
+        set("47-cfr-95-635", "47 CFR 95.635, former text", US_FORMER),
+        set(
+            "ecc-dec-11-03",
+            "ECC/DEC/(11)03, amended 2016",
+            EUROPE_DECISION,
+        ),
+        set("en-300-433", "EN 300 433", EUROPE_STANDARD),
+        set("en-300-135", "EN 300 135", EUROPE_FM),
+        set("mpt-1320", "MPT 1320 (27/81)", UK),
+    ]
+}
+
+/// The limit of this name in a set, with the set; also one that is offered no more.
+pub fn find(set: &str, limit: &str) -> Option<(LimitSet, Option<Limit>)> {
+    let set = built_in().into_iter().find(|it| it.id == set)?;
+    let offered = set.limits.iter().find(|it| it.id == limit).cloned();
+    let mut older = US_OF_ONE_POWER
+        .iter()
+        .filter(|(id, ..)| set.id == US_ID && *id == limit);
+    let found = offered.or_else(|| older.find_map(self::limit));
+    Some((set, found))
+}
+
+/// Attenuation in dB below a transmitter power in watts above zero that rules of the form
+/// base + 10·log₁₀(P) ask for.
+///
+/// Source: 47 CFR 95.979(a)(3) with 53 dB (from memory); 47 CFR 95.779(a) with 43 dB.
+pub fn attenuation_required(base: f64, watts: f64) -> Result<f64, Fault> {
+    Ok(base + decibels_of_power_ratio(watts)?)
+}
+
+fn set(id: &str, title: &str, rows: &[Row]) -> LimitSet {
+    LimitSet {
+        id: id.into(),
+        title: title.into(),
+        limits: rows.iter().filter_map(limit).collect(),
+    }
+}
+
+/// The limit of a row; a test reads every row.
+fn limit((id, what, bound, clause, known): &Row) -> Option<Limit> {
+    Some(Limit {
+        id: (*id).into(),
+        what: (*what).into(),
+        bound: bound.parsed()?,
+        clause: (*clause).into(),
+        known: *known,
+    })
+}
+
+impl Text {
+    fn parsed(&self) -> Option<Bound> {
+        let quantity = |text: &str| text.parse().ok();
+        Some(match self {
+            Text::Ppm(ppm) => Bound::WithinPpm((*ppm).into()),
+            Text::Within(text) => Bound::Within(quantity(text)?),
+            Text::AtMost(text) => Bound::AtMost(quantity(text)?),
+            Text::Between(low, high) => Bound::Between(quantity(low)?, quantity(high)?),
+            Text::BelowPower(decibels) => Bound::BelowPower((*decibels).into()),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_is_spelled_so_that_it_can_be_read() {
+        for (rows, set) in [
+            US,
+            US_FORMER,
+            EUROPE_DECISION,
+            EUROPE_STANDARD,
+            EUROPE_FM,
+            UK,
+        ]
+        .iter()
+        .zip(built_in())
+        {
+            assert_eq!(rows.len(), set.limits.len(), "{}", set.title);
+        }
+    }
+}
