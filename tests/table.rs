@@ -1040,7 +1040,8 @@ fn the_demos_readings_come_back_from_a_table() {
                 puts_back: String::new(),
                 shares_null_with: None,
                 cross_check: None,
-                basis: None,
+                known: None,
+                source: String::new(),
                 scale: match step.kind {
                     Kind::Tick => DraftStep::blank(step.id.clone()).scale,
                     _ => step.scale,
