@@ -14,9 +14,10 @@ export const kindOf = ({ work }) => (typeof work === 'string' ? work : Object.ke
 export const isRead = ({ work }) => Object.values(work)[0].gauge !== undefined;
 
 // The cell behind a step in its table of readings, to which the app goes on by itself.
-export function followed({ id }) {
-  const cells = TRAINER.tables.map((table) => table.cells.flat()).find((all) => all.includes(id)) ?? [];
-  return STEPS.find((step) => step.id === cells[cells.indexOf(id) + 1]);
+export function followed({ id }, { tables = [], sections } = TRAINER) {
+  const cells = tables.map((table) => table.cells.flat()).find((all) => all.includes(id)) ?? [];
+  const next = cells[cells.indexOf(id) + 1];
+  return sections.flatMap(({ steps }) => steps).find((step) => step.id === next);
 }
 
 // What the club's analyser shows of so many watts, behind what stands in the path: in dBm, which

@@ -1,0 +1,179 @@
+// Every starter as a technician uses it: what is open in it is filled in, it is published, a job on
+// it is worked step by step by touch, signed off, and its sheet asked what an inspector asks.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { atDesk, field, publish, startJob } from './author.mjs';
+import {
+  button, byTouch, heading, isRead, kindOf, link, see, seeText,
+} from './technician.mjs';
+import { digitsFor, readings, targetIn } from './readings.mjs';
+import { type } from './hand.mjs';
+
+// The names of all starters, as the screen lists them.
+async function names(t) {
+  const { page, hand } = await atDesk(t);
+  await hand.tap(link(page, 'Procedures'));
+  await hand.tap(link(page, 'Write a procedure'));
+  const keys = page.getByRole('button', { name: /^Start from it: / });
+  await see(keys);
+  return keys.evaluateAll((all) => all.map((key) => key.getAttribute('aria-label').replace('Start from it: ', '')));
+}
+
+// Writes a designator for everything in a list whose name waits for one.
+async function designate(page) {
+  const open = page.getByRole('textbox', { name: /^Name/ });
+  for (let index = 0; index < (await open.count()); index += 1) {
+    const box = open.nth(index);
+    if (!(await box.inputValue()).startsWith('?')) continue;
+    await type(box, `Q${index}`);
+    await box.blur();
+  }
+}
+
+// Fills in what a starter leaves open, fault by fault.
+async function fillIn(page, hand) {
+  const waiting = page.getByRole('link', { name: /wait for their designators/ });
+  if (await waiting.count()) {
+    await hand.tap(link(page, 'Adjusters, test points, instruments'));
+    await designate(page);
+    await hand.tap(link(page, 'All steps of the draft'));
+  }
+  const missing = page.getByRole('link', { name: /Its target is missing/ });
+  while (await missing.count()) {
+    await hand.tap(missing.first());
+    await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
+    await type(field(page, 'Figure'), '10.0000');
+    await hand.tap(link(page, 'All steps of the draft'));
+    await see(heading(page, await page.getByRole('heading', { level: 1 }).innerText()));
+  }
+  await seeText(page, 'No faults');
+}
+
+const CONFIRM = {
+  inspect: 'Sound as built, in order',
+  fit: 'Fitted',
+  wire: 'Wired',
+  tick: 'Done',
+  stop: 'I confirm',
+};
+
+// What the instrument of a step shows inside of its limits, typed on the app's own keys.
+async function read(hand, work) {
+  const { page } = hand;
+  const { inside } = await readings(page, work);
+  await hand.number(inside);
+  await seeText(page, '(not entered yet)');
+  await hand.enter();
+  const left = page.getByRole('button', { name: /^Leave it at / });
+  if (['set', 'peak', 'dip'].includes(work.kind)) await hand.press(left);
+}
+
+// Every pin of a socket in every state, then the socket.
+async function pins(hand, { pins: all }) {
+  const { page } = hand;
+  for (let due = all.flatMap(({ expects = [] }) => expects).length; due > 0; due -= 1) {
+    const picture = page.getByRole('img', { name: /^Target / });
+    const target = (await picture.count()) ? targetIn(await picture.getAttribute('aria-label')) : '';
+    const unit = target.replaceAll('\u00a0', ' ').match(/\d ([^\d±+−-]+?)(?: [±+−-] | to |$)/)?.[1] ?? 'V';
+    await hand.number(digitsFor(target, { in: unit }).inside);
+    await hand.enter();
+  }
+  await hand.press(button(page, 'Done'));
+}
+
+// Does what the step in front wants.
+async function work(hand, step) {
+  const { page } = hand;
+  const kind = kindOf(step);
+  const what = step.work[kind];
+  if (isRead(step)) return read(hand, { ...what, kind });
+  if (kind === 'stop' && what.reads) return read(hand, what.reads);
+  if (kind === 'socket') return pins(hand, what);
+  if (kind !== 'repeat') await hand.press(button(page, CONFIRM[kind]));
+}
+
+// Waives nothing and leaves nothing: looks once more at what later turns moved.
+async function lookAgain(hand, procedure) {
+  const { page } = hand;
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  const moved = page.getByRole('link', { name: 'look again' });
+  for (let most = steps.length; (await moved.count()) && most > 0; most -= 1) {
+    const number = /\d+/.exec(await moved.first().innerText());
+    const step = steps[number - 1];
+    await hand.press(moved.first());
+    await see(heading(page, step.title));
+    await read(hand, { ...step.work[kindOf(step)], kind: kindOf(step) });
+    await hand.press(link(page, 'All steps'));
+    await hand.press(link(page, 'Finish'));
+  }
+  assert.equal(await moved.count(), 0, 'nothing is to be looked at again');
+}
+
+// What an inspector finds beside every reading on the sheet.
+async function inspect(page, procedure) {
+  const rows = await page.locator('article.sheet table.readings tbody tr').evaluateAll((all) =>
+    all.map((row) => row.innerText.replaceAll('\u00a0', ' ')));
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  const inTables = new Set((procedure.tables ?? []).flatMap((table) => table.cells.flat(2)));
+  const single = steps.filter((step) => isRead(step) && !inTables.has(step.id));
+  for (const step of single) {
+    const row = rows.find((text) => text.startsWith(step.title));
+    assert.ok(row, `${step.id} is on the sheet`);
+    const { mode, channel, supply, settings = {} } = step['set-up'] ?? {};
+    for (const said of [mode, channel, supply, ...Object.values(settings)]) {
+      if (said) assert.ok(row.includes(said.replaceAll('\u00a0', ' ')), `${step.id}: ${said} in ${row}`);
+    }
+    const { gauge } = Object.values(step.work)[0];
+    assert.ok(row.includes(gauge.with), `${step.id}: ${gauge.with}`);
+  }
+  return single.length;
+}
+
+async function through(t, name) {
+  const { page, hand } = await atDesk(t);
+  await hand.tap(link(page, 'Procedures'));
+  await hand.tap(link(page, 'Write a procedure'));
+  await hand.tap(button(page, `Start from it: ${name}`));
+  await see(page.getByRole('heading', { level: 1 }));
+  await fillIn(page, hand);
+  const { procedure } = await publish(hand, 1);
+  await startJob(hand, 'QRC-31');
+
+  const finger = byTouch(page);
+  const steps = procedure.sections.flatMap((section) => section.steps);
+  for (const [index, step] of steps.entries()) {
+    const here = heading(page, step.title);
+    await see(here);
+    await work(finger, step);
+    const next = steps[index + 1];
+    const ahead = next && heading(page, next.title);
+    if (ahead && !(await ahead.isVisible())) {
+      await finger.next();
+      const open = page.getByText('once more leaves it so');
+      await see(ahead.or(open));
+      if (await open.count()) {
+        await page.waitForTimeout(350);
+        await finger.next();
+      }
+    }
+  }
+  await finger.press(link(page, 'All steps'));
+  await finger.press(link(page, 'Finish'));
+  await lookAgain(finger, procedure);
+  await finger.press(button(page, 'Sign off the job'));
+  await see(heading(page, 'Signed off'));
+  await finger.press(link(page, 'All steps'));
+  await finger.press(link(page, 'Report'));
+  const count = await inspect(page, procedure);
+  t.diagnostic(`${name}: ${steps.length} steps, ${count} single readings`);
+}
+
+test('every starter is published, worked through, signed off and its sheet answers for each reading', async (t) => {
+  const all = await names(t);
+  assert.ok(all.length >= 6, all.join());
+  const only = process.env.STARTER;
+  for (const name of all.filter((each) => !only || each.includes(only))) {
+    await t.test(name, (t) => through(t, name));
+  }
+});

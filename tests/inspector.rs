@@ -1,0 +1,143 @@
+//! What an inspector asks of a reading a year later, asked of every step of every starter and the
+//! demo that reads an instrument: in which state of the set, modulated how, into what, held
+//! against which limit, and what that rests on.
+
+mod support;
+
+use halfturn::exchange::{demo, starters};
+use halfturn::procedure::{Procedure, Setting, Signal, Step};
+use halfturn::quantity::DecimalSign;
+
+fn all() -> Vec<Procedure> {
+    let starters = starters(DecimalSign::Point).into_iter();
+    let read = starters.map(|starter| starter.draft.read(DecimalSign::Point).0);
+    read.chain(demo::procedure()).collect()
+}
+
+/// A question, and whether a step owes the answer and gives it.
+struct Question {
+    asked: &'static str,
+    is_owed: fn(&Step) -> bool,
+    is_answered: fn(&Step) -> bool,
+}
+
+const QUESTIONS: [Question; 7] = [
+    Question {
+        asked: "in which mode",
+        is_owed: |step| is_keyed(step) || is_fed(step),
+        is_answered: |step| step.set_up.mode.is_some(),
+    },
+    Question {
+        asked: "on which channel or frequency",
+        is_owed: |step| is_keyed(step) || is_fed(step),
+        is_answered: |step| {
+            step.set_up.channel.is_some() || has(step, &[Setting::GeneratorFrequency])
+        },
+    },
+    Question {
+        asked: "at which supply",
+        is_owed: |_| true,
+        is_answered: |step| step.set_up.supply.is_some(),
+    },
+    Question {
+        asked: "into which load",
+        is_owed: is_keyed,
+        is_answered: |step| {
+            has(step, &[Setting::Load]) || control(step, "Aerial socket").contains("load")
+        },
+    },
+    Question {
+        asked: "modulated by what",
+        is_owed: is_keyed,
+        is_answered: |step| {
+            has(step, &[Setting::Modulation, Setting::ModulationTone])
+                || !control(step, "Audio in").is_empty()
+                || control(step, "Microphone socket") == "microphone"
+                || step.set_up.mode.as_deref() == Some("CW")
+        },
+    },
+    Question {
+        asked: "fed with what signal",
+        is_owed: is_fed,
+        is_answered: |step| {
+            has(
+                step,
+                &[
+                    Setting::Modulation,
+                    Setting::GeneratorLevel,
+                    Setting::ModulationTone,
+                ],
+            )
+        },
+    },
+    Question {
+        asked: "what the limit rests on",
+        is_owed: |step| step.work.target().is_some(),
+        is_answered: |step| step.basis().is_some(),
+    },
+];
+
+fn has(step: &Step, any: &[Setting]) -> bool {
+    any.iter()
+        .any(|setting| step.set_up.settings.contains_key(setting))
+}
+
+fn control<'a>(step: &'a Step, name: &str) -> &'a str {
+    let found = step
+        .set_up
+        .controls
+        .iter()
+        .find(|control| control.name == name);
+    found.map_or("", |control| control.to.as_str())
+}
+
+fn is_keyed(step: &Step) -> bool {
+    step.set_up.signal == Some(Signal::Tx)
+}
+
+fn is_fed(step: &Step) -> bool {
+    control(step, "Aerial socket").starts_with("generator") || has(step, &[Setting::GeneratorLevel])
+}
+
+/// The questions that are asked of a step and not answered.
+fn open(step: &Step) -> impl Iterator<Item = &'static str> {
+    let reads = step.work.gauge().is_some();
+    let open = QUESTIONS
+        .iter()
+        .filter(move |question| reads && (question.is_owed)(step) && !(question.is_answered)(step));
+    open.map(|question| question.asked)
+}
+
+#[test]
+fn every_reading_answers_what_an_inspector_asks() {
+    let mut silent = Vec::new();
+    for procedure in all() {
+        for step in procedure.steps() {
+            silent
+                .extend(open(step).map(|asked| format!("{}, {}: {asked}?", procedure.id, step.id)));
+        }
+    }
+    assert!(silent.is_empty(), "{}", silent.join("\n"));
+}
+
+#[test]
+fn a_step_that_loses_an_answer_is_asked_for_it() {
+    for question in &QUESTIONS {
+        let asked = all().iter().any(|procedure| {
+            procedure.steps().any(|step| {
+                let mut bare = step.clone();
+                bare.basis = None;
+                bare.set_up.mode = None;
+                bare.set_up.channel = None;
+                bare.set_up.supply = None;
+                bare.set_up.settings.clear();
+                let owed = |control: &halfturn::procedure::Control| {
+                    control.name == "Aerial socket" && control.to.starts_with("generator")
+                };
+                bare.set_up.controls.retain(owed);
+                open(&bare).any(|asked| asked == question.asked)
+            })
+        });
+        assert!(asked, "{}", question.asked);
+    }
+}
