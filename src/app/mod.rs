@@ -1,69 +1,19 @@
-//! The browser side: one file a screen, `parts` for what screens share.
+//! The browser side: the browser itself in `platform`, what screens share in `shell`
+//! and `ui`, a folder of `screens` for each part of the work.
 
-mod abilities;
-mod at_risk;
-mod author;
-mod bench;
-mod bring_in;
-mod care;
-mod carry;
-mod changes;
-mod data;
-mod dealings;
-mod details;
-mod device;
-mod export;
-mod faults;
-mod files;
-mod find;
-mod finish;
-mod history;
-mod hold;
-mod imaging;
-mod jobs;
-mod kept;
-mod kit;
-mod loose;
-mod open_step;
-mod own;
-mod paper;
-mod papers;
-mod parts;
-mod passes;
-mod pdf;
-mod photos;
-mod plan;
-mod price;
-mod procedures;
-mod put_back;
-mod reading;
-mod reference;
-mod report;
-mod room;
-mod route;
-mod safekeeping;
-mod scan;
-mod several;
-mod slices;
-mod socket;
-mod speech;
-mod start;
-mod step;
-mod steps;
-mod strip;
-mod substitution;
-mod sums;
-mod take_on;
-mod tone;
-mod trace;
-mod verify;
-mod wait;
+mod platform;
+mod screens;
+mod shell;
+mod ui;
 mod words;
 
-use bench::{Bench, use_bench};
 use leptos::prelude::*;
-use route::Route;
-use strip::{Floor, Trouble, UpdateWaits};
+use platform::{abilities, device, speech};
+use screens::{apart, author, device::bring_in, screen, work::step};
+use shell::bench::{Bench, use_bench};
+use shell::route::Route;
+use shell::strip::{Floor, Trouble, UpdateWaits};
+use shell::{files, hold, slices};
 use words::frame;
 
 /// The whole app.
@@ -79,7 +29,7 @@ pub fn App() -> impl IntoView {
     provide_context(author::Past::default());
     let update = RwSignal::new(device::mark("update").is_some());
     device::on_window("halfturn-update-waiting", move |_| update.set(true));
-    parts::watch_composing();
+    ui::watch_composing();
     provide_context(UpdateWaits(update));
     follow_screen(bench);
     hold::follow_taps(bench);
@@ -137,61 +87,6 @@ fn keep_focus() {
             }
         });
     });
-}
-
-fn screen(route: &Route) -> AnyView {
-    match route {
-        Route::Jobs => apart(jobs::screen),
-        Route::Start(digest) => apart(|| start::screen(digest.clone())),
-        Route::BookIn => apart(start::book_in),
-        Route::Scan => apart(scan::screen),
-        Route::OneReading => apart(own::one_reading),
-        Route::Loose(_) => apart(loose::screen),
-        Route::Dealings(_) => apart(dealings::screen),
-        Route::ToOrder => apart(dealings::to_order),
-        Route::Faults(_) => apart(faults::screen),
-        Route::Trace(_) => apart(trace::screen),
-        Route::AddStep(_) => apart(own::screen),
-        Route::ChangeStep { job, step } => apart(|| own::change(job.clone(), step.clone())),
-        Route::TakeOn { digest, .. } => apart(|| take_on::screen(digest.clone())),
-        Route::Step { job, step } => apart(|| step::screen(job.clone(), step.clone())),
-        Route::StepInstrument { job, step } => apart(|| kit::for_step(job.clone(), step.clone())),
-        Route::Steps(_) => apart(steps::screen),
-        Route::Details(_) => apart(details::screen),
-        Route::Finish(_) => apart(finish::screen),
-        Route::Procedures => apart(procedures::list),
-        Route::Procedure(digest) => apart(|| procedures::one(digest.clone())),
-        Route::ProcedureSheet(digest) => apart(|| procedures::sheet(digest.clone())),
-        Route::Author(desk) => apart(|| author::screen(desk)),
-        Route::Sums => apart(sums::list),
-        Route::Sum(id) => apart(|| sums::one(id.clone())),
-        Route::Channels => apart(reference::channels),
-        Route::Limits => apart(reference::limits),
-        Route::Kit => apart(kit::list),
-        Route::Instrument(name) => apart(|| kit::one(name.clone())),
-        Route::Plan(_) => apart(plan::screen),
-        Route::Off(_) => apart(put_back::screen),
-        Route::Photos(_) => apart(photos::screen),
-        Route::Papers(_) => apart(papers::screen),
-        Route::Paper { paper, step, .. } => {
-            apart(|| papers::one_paper(paper.clone(), step.clone()))
-        }
-        Route::Changes { check, .. } => apart(|| changes::screen(*check)),
-        Route::Substitution => apart(substitution::screen),
-        Route::Report(_) => apart(report::screen),
-        Route::Label(_) => apart(report::label),
-        Route::Set(serial) => apart(|| history::screen(serial.clone())),
-        Route::Verify => apart(verify::screen),
-        Route::Data => apart(data::screen),
-        Route::Export => apart(export::screen),
-    }
-}
-
-/// What a function makes. It stays a function of its own in the compiled app, for a browser
-/// takes in a function whole when it is first called, and only one screen is shown.
-#[inline(never)]
-fn apart<V: IntoView + 'static>(make: impl FnOnce() -> V) -> AnyView {
-    make().into_any()
 }
 
 /// The name of the app and the way to the other screens; out of the way during a step.

@@ -112,7 +112,8 @@ async function lookAgain(hand, procedure) {
 
 // What an inspector finds beside every reading on the sheet.
 async function inspect(page, procedure) {
-  const rows = await page.locator('article.sheet table.readings tbody tr').evaluateAll((all) =>
+  await see(page.locator('table.report-readings'));
+  const rows = await page.locator('table.report-readings tbody tr').evaluateAll((all) =>
     all.map((row) => row.innerText.replaceAll('\u00a0', ' ')));
   const steps = procedure.sections.flatMap((section) => section.steps);
   const inTables = new Set((procedure.tables ?? []).flatMap((table) => table.cells.flat(2)));

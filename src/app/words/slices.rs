@@ -1,6 +1,6 @@
 //! Long work: what is being done, how far it is, and that it was stopped.
 
-use crate::app::slices::Stage;
+use crate::app::shell::slices::Stage;
 
 pub const STOP: &str = "Stop";
 pub const BUSY: &str =

@@ -1,0 +1,13 @@
+//! Where a set comes in and goes out: jobs, intake, hand-over, what is owed and waited for.
+
+pub mod care;
+pub mod dealings;
+pub mod details;
+pub mod finish;
+pub mod history;
+pub mod jobs;
+pub mod loose;
+pub mod price;
+pub mod report;
+pub mod start;
+pub mod verify;

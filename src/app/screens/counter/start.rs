@@ -1,0 +1,202 @@
+//! Start a job: pick a procedure, enter the set.
+
+use crate::app::platform::device;
+use crate::app::screens::procedures::card;
+use crate::app::shell::bench::{Bench, use_bench};
+use crate::app::shell::route::Route;
+use crate::app::ui::HeaderForm;
+use crate::app::words::{shared, start as words};
+use crate::job::{Charge, Header, Job, Preferences, UsedInstrument};
+use crate::metrology::instrument::Instrument;
+use crate::procedure::{Id, Listed, Procedure, latest};
+use crate::quantity::Number;
+use leptos::prelude::*;
+use std::collections::HashSet;
+
+/// The screen, with the procedure of this digest if one was picked.
+pub fn screen(digest: Option<String>) -> impl IntoView {
+    let bench = use_bench();
+    match digest.and_then(|digest| bench.procedure(&digest)) {
+        Some(procedure) => form(bench, procedure).into_any(),
+        None => pick(bench).into_any(),
+    }
+}
+
+/// The screen for a set that no procedure is chosen for yet.
+pub fn book_in() -> impl IntoView {
+    form(use_bench(), Procedure::none())
+}
+
+fn pick(bench: Bench) -> impl IntoView {
+    let procedures = Memo::new(move |_| latest(bench.procedures()));
+    let none = move || procedures.with(Vec::is_empty);
+    let cards = move || {
+        procedures.with(|all| {
+            let start = |it: &Listed| Route::Start(Some(it.procedure.digest()));
+            all.iter().map(|it| card(it, &start(it))).collect_view()
+        })
+    };
+    view! {
+        <section class="page">
+            <h1>{shared::START_A_JOB}</h1>
+            <p class="lead">{words::WHICH_PROCEDURE}</p>
+            <ul class="cards">
+                <li>
+                    <a class="card" href=Route::BookIn.address()>
+                        <strong>{words::NONE_YET}</strong>
+                        <span>{words::NONE_YET_HINT}</span>
+                    </a>
+                </li>
+                {cards}
+            </ul>
+            <Show when=none>
+                <p>{shared::NO_PROCEDURE}</p>
+                <a class="button" href=Route::Data.address()>{shared::BRING_IN_FILE}</a>
+            </Show>
+        </section>
+    }
+}
+
+/// Where the form keeps what was typed until the job is started.
+const FORM: &str = "new:header";
+
+fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
+    let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
+    let kept = kept.map(|mut header| {
+        header.renew_instruments(&untrack(|| bench.kit()));
+        header
+    });
+    let is_left_over = kept.as_ref().is_some_and(is_begun);
+    let header = RwSignal::new(kept.unwrap_or_else(|| blank(bench, &procedure)));
+    bench.keep_form_as_typed(FORM.to_owned(), move || {
+        header.with(serde_json::to_string).ok()
+    });
+    let wrong = RwSignal::new(None);
+    let cautions = crate::app::ui::list_of(procedure.cautions.clone(), "");
+    let has_cautions = !procedure.cautions.is_empty();
+    let (heading, lead, way) = match procedure.is_none() {
+        true => (
+            shared::BOOK_IN,
+            words::NONE_YET_HINT.to_owned(),
+            words::BY_A_PROCEDURE,
+        ),
+        false => (
+            shared::START_A_JOB,
+            procedure.title.clone(),
+            words::ANOTHER_PROCEDURE,
+        ),
+    };
+    let shown = procedure.clone();
+    let start = move |leads_to: fn(Id) -> Route| {
+        if let Some(wrong) = wrong.get_untracked() {
+            bench.refuse(wrong);
+            return;
+        }
+        let header = header.get_untracked().without_blank_names();
+        if header.set.title().is_empty() {
+            bench.refuse(words::NAMELESS);
+            return;
+        }
+        let job = Job::open(
+            device::fresh_id(),
+            procedure.clone(),
+            header,
+            device::stamp(),
+        );
+        let route = leads_to(job.id.clone());
+        if bench.save(job) {
+            bench.keep_form(FORM, "");
+            bench.go(&route);
+        }
+    };
+    let start = StoredValue::new(start);
+    let first_step = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        start.with_value(|start| start(|job| Route::Step { job, step: None }));
+    };
+    view! {
+        <section class="page">
+            <p class="crumbs"><a href=Route::Start(None).address()>{way}</a></p>
+            <h1>{heading}</h1>
+            <p class="lead">{lead}</p>
+            {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
+            {is_left_over.then(|| view! { <p role="status">{words::LEFT_OVER}</p> })}
+            <form on:submit=first_step>
+                <HeaderForm header procedure=shown wrong/>
+                <div class="row">
+                    <button type="submit" class="main large">{words::START_THE_JOB}</button>
+                    <button type="button" class="large" on:click=move |_| start.with_value(|start| start(Route::Photos))>
+                        {words::START_WITH_A_PHOTO}
+                    </button>
+                </div>
+            </form>
+        </section>
+    }
+}
+
+/// Whether something of a set was typed.
+fn is_begun(header: &Header) -> bool {
+    let typed = [&header.owner, &header.fault, &header.condition];
+    !header.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
+}
+
+/// Begins an intake with a serial number, unless another one is half typed.
+pub fn with_serial(bench: Bench, serial: &str) -> bool {
+    let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
+    if kept.as_ref().is_some_and(is_begun) {
+        return false;
+    }
+    let mut header = blank(bench, &Procedure::none());
+    header.set.serial = serial.to_owned();
+    let text = serde_json::to_string(&header);
+    bench.keep_form(FORM, &text.unwrap_or_default());
+    true
+}
+
+/// A header with what is known already: who works here, a number that is free, and the
+/// instruments of the kit that play a role alone.
+fn blank(bench: Bench, procedure: &Procedure) -> Header {
+    let date = device::iso_date();
+    let number = bench.lines.with_untracked(|lines| {
+        let taken: HashSet<&str> = lines.iter().map(|line| line.number.as_str()).collect();
+        (1..)
+            .map(|n| format!("{date}-{n}"))
+            .find(|number| !taken.contains(number.as_str()))
+    });
+    let roles = procedure.instruments.iter().map(|wanted| &wanted.role);
+    let instruments = alone(&bench.kit(), roles);
+    Header {
+        number: number.unwrap_or(date),
+        instruments,
+        technician: bench.preferences.with_untracked(|p| p.technician.clone()),
+        charge: Charge {
+            rate: bench.preferences.with_untracked(rate),
+            ..Charge::default()
+        },
+        ..Header::default()
+    }
+}
+
+/// What an hour costs here, where money is spoken of at all.
+fn rate(preferences: &Preferences) -> Option<Number> {
+    let is_asked = !preferences.currency.is_empty();
+    preferences.rate.clone().filter(|_| is_asked)
+}
+
+/// The instruments of the kit that play one of the roles alone.
+pub fn alone<'a>(kit: &[Instrument], roles: impl Iterator<Item = &'a Id>) -> Vec<UsedInstrument> {
+    let of = |role: &Id| {
+        let mut fitting = kit.iter().filter(|i| i.role == role.as_str());
+        let first = fitting.next();
+        first.filter(|_| fitting.next().is_none())
+    };
+    let used = roles.filter_map(|role| {
+        let record = of(role)?;
+        Some(UsedInstrument {
+            role: role.clone(),
+            name: record.name.clone(),
+            record: Some(record.clone()),
+        })
+    });
+    used.collect()
+}

@@ -1,0 +1,4 @@
+//! Where things are looked up: calculations, channels, limits.
+
+pub mod reference;
+pub mod sums;

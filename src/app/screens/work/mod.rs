@@ -1,0 +1,13 @@
+//! Where the work goes on: a step with its reading, all steps, what is off, what is awaited.
+
+pub mod own;
+pub mod passes;
+pub mod plan;
+pub mod put_back;
+pub mod reading;
+pub mod several;
+pub mod socket;
+pub mod step;
+pub mod steps;
+pub mod take_on;
+pub mod wait;

@@ -1,0 +1,164 @@
+//! Long work in slices: the page is painted, and answers, in between. One such work goes on at
+//! a time; a bar on every screen says how far it is and can stop it.
+
+use crate::app::platform::device;
+use crate::app::shell::bench::use_bench;
+use crate::app::words::slices as words;
+use leptos::prelude::*;
+
+/// How long the page may be kept from painting, in milliseconds: less than a frame at 60 Hz.
+const SLICE: f64 = 12.0;
+
+/// The long work of the page, if one is going on.
+#[derive(Clone, Copy)]
+pub struct Slices {
+    /// What is being done, once it turned out to be long.
+    shown: RwSignal<Option<Stage>>,
+    /// How much is done, and of how much.
+    far: RwSignal<(usize, usize)>,
+    /// Whether work is going on, shown or not.
+    busy: RwSignal<bool>,
+    stop: StoredValue<bool>,
+}
+
+/// A part of long work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage {
+    /// The bytes of a file become its text.
+    Loading,
+    /// The text of a file becomes what it holds.
+    Reading,
+    /// What a file holds is compared with what is here.
+    Comparing,
+    /// What was ticked is stored.
+    Taking,
+    /// What goes into a file is read out of the storage.
+    Gathering,
+    /// It becomes the text of a file.
+    Writing,
+}
+
+impl Stage {
+    /// What it is called in the page's timeline (User Timing, W3C), for who measures it.
+    const fn mark(self) -> &'static str {
+        match self {
+            Stage::Loading => "halfturn-loading",
+            Stage::Reading => "halfturn-reading",
+            Stage::Comparing => "halfturn-comparing",
+            Stage::Taking => "halfturn-taking",
+            Stage::Gathering => "halfturn-gathering",
+            Stage::Writing => "halfturn-writing",
+        }
+    }
+}
+
+/// The user stopped it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stopped;
+
+/// The right to do long work, until it is dropped.
+pub struct Turn(Slices);
+
+impl Drop for Turn {
+    fn drop(&mut self) {
+        self.0.shown.set(None);
+        self.0.busy.set(false);
+    }
+}
+
+impl Slices {
+    /// Nothing is going on.
+    pub fn open() -> Self {
+        Slices {
+            shown: RwSignal::new(None),
+            far: RwSignal::new((0, 1)),
+            busy: RwSignal::new(false),
+            stop: StoredValue::new(false),
+        }
+    }
+
+    /// Whether work is going on.
+    pub fn is_busy(self) -> bool {
+        self.busy.get()
+    }
+
+    /// Takes a turn; nothing while another one is taken.
+    pub fn begin(self) -> Option<Turn> {
+        if self.busy.get_untracked() {
+            return None;
+        }
+        self.busy.set(true);
+        self.stop.set_value(false);
+        Some(Turn(self))
+    }
+}
+
+impl Turn {
+    /// Does one thing of the work after the other. Of each, `take` says how much is done then.
+    pub async fn run<T>(
+        &self,
+        stage: Stage,
+        all: usize,
+        work: impl Iterator<Item = T>,
+        take: impl FnMut(T) -> usize,
+    ) -> Result<(), Stopped> {
+        device::mark_time(stage.mark());
+        let outcome = in_slices(work, take, |done| self.goes_on(stage, done, all)).await;
+        device::mark_span(stage.mark());
+        outcome
+    }
+
+    /// Shows how much is done; whether the work goes on.
+    pub fn goes_on(&self, stage: Stage, done: usize, all: usize) -> bool {
+        let Turn(slices) = self;
+        if slices.shown.get_untracked() != Some(stage) {
+            slices.shown.set(Some(stage));
+        }
+        slices.far.set((done.min(all), all));
+        !slices.stop.get_value()
+    }
+}
+
+/// The same for work that nobody waits for: no bar shows it.
+pub async fn in_slices<T>(
+    mut work: impl Iterator<Item = T>,
+    mut take: impl FnMut(T) -> usize,
+    goes_on: impl Fn(usize) -> bool,
+) -> Result<(), Stopped> {
+    loop {
+        let until = device::clock() + SLICE;
+        let done = loop {
+            let Some(thing) = work.next() else {
+                return Ok(());
+            };
+            let done = take(thing);
+            if device::clock() >= until {
+                break done;
+            }
+        };
+        if !goes_on(done) {
+            return Err(Stopped);
+        }
+        device::breathe().await;
+    }
+}
+
+/// The bar.
+#[component]
+pub fn Bar() -> impl IntoView {
+    let slices = use_bench().slices;
+    let label = move || slices.shown.get().map_or("", words::stage);
+    let far = move || {
+        let (done, all) = slices.far.get();
+        slices.shown.get().map(|stage| words::far(stage, done, all))
+    };
+    view! {
+        <Show when=move || slices.shown.with(Option::is_some)>
+            <div class="line long-work">
+                <p><span role="status">{label}</span>": "<span>{far}</span></p>
+                <progress aria-label=label max=move || slices.far.get().1 value=move || slices.far.get().0></progress>
+                <button type="button" on:click=move |_| slices.stop.set_value(true)>{words::STOP}</button>
+            </div>
+        </Show>
+    }
+}

@@ -1,0 +1,42 @@
+//! What screens share.
+
+mod ask;
+pub mod board;
+mod counts;
+mod damage;
+mod field_text;
+mod frame;
+mod header_form;
+mod keypad;
+mod number_field;
+mod paper_view;
+mod picture;
+mod picture_input;
+mod pictures;
+mod pins;
+mod proved;
+mod removal;
+mod scale;
+mod text;
+mod whole_name;
+mod wide;
+
+pub use crate::app::ui::ask::{Ask, Question};
+pub use crate::app::ui::counts::counts;
+pub use crate::app::ui::damage::damage;
+pub use crate::app::ui::field_text::{field_text, watch_composing};
+pub use crate::app::ui::frame::{FRAME, Frame, Look, Spotted};
+pub use crate::app::ui::header_form::HeaderForm;
+pub use crate::app::ui::keypad::Keypad;
+pub use crate::app::ui::number_field::NumberField;
+pub use crate::app::ui::paper_view::{PaperView, Pinning};
+pub use crate::app::ui::picture::{Photograph, Seen, fetch, instead};
+pub use crate::app::ui::picture_input::PictureInput;
+pub use crate::app::ui::pictures::{SumPicture, paint};
+pub use crate::app::ui::pins::{PinGroup, PinKey, PinPalette};
+pub use crate::app::ui::proved::Proved;
+pub use crate::app::ui::removal::Removal;
+pub use crate::app::ui::scale::{Mark, MarkKind, TargetScale};
+pub use crate::app::ui::text::{StatusMark, capitalised, list_of};
+pub use crate::app::ui::whole_name::whole_name;
+pub use crate::app::ui::wide::Wide;
