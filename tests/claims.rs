@@ -10,7 +10,7 @@ mod texts;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use texts::{literals, without_values};
+use texts::{files_in, literals, without_values};
 
 const VERBS: [&str; 25] = [
     "added",
@@ -661,11 +661,7 @@ fn read(path: &Path) -> String {
 }
 
 fn files_of(source: &str) -> Vec<PathBuf> {
-    let path = root(source);
-    match fs::read_dir(&path) {
-        Ok(entries) => entries.map(|entry| entry.expect("a file").path()).collect(),
-        Err(_) => vec![path],
-    }
+    files_in(&root(source))
 }
 
 fn claims_in(code: &str) -> impl Iterator<Item = String> {

@@ -1,6 +1,10 @@
 //! The one-way rule of the rooms in `src`: each knows only the rooms below it, and only the
-//! upper ones know that there is a browser or a clock.
+//! upper ones know that there is a browser or a clock. So it is between the floors of `src/app`.
+//!
+//! Paths are read as the compiler reads them: out of tokens, so that no remark and no text counts
+//! and no macro hides one, and each is followed to where it leads, however it is spelled.
 
+use proc_macro2::{Delimiter, TokenStream, TokenTree};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -40,6 +44,15 @@ const ROOMS: [(&str, &[&str]); 8] = [
     ),
 ];
 
+/// The floors of the app: each with those below it.
+const FLOORS: [(&str, &[&str]); 5] = [
+    ("platform", &["words"]),
+    ("words", &["platform"]),
+    ("shell", &["platform", "words"]),
+    ("ui", &["platform", "words", "shell"]),
+    ("screens", &["platform", "words", "shell", "ui"]),
+];
+
 /// What ties code to a browser, a clock or chance. Times and ids are handed in instead.
 const OUTSIDE: [&str; 10] = [
     "leptos",
@@ -64,46 +77,107 @@ struct Source {
 }
 
 impl Source {
-    fn room(&self) -> &str {
-        let first = self.path.split('/').next().unwrap_or_default();
-        first.strip_suffix(".rs").unwrap_or(first)
+    /// The modules that it is in, from the crate on.
+    fn module(&self) -> Vec<String> {
+        let stem = self.path.strip_suffix(".rs").unwrap_or(&self.path);
+        let stem = stem.strip_suffix("/mod").unwrap_or(stem);
+        stem.split('/').map(str::to_owned).collect()
     }
 
-    /// The names that follow `crate::`, also inside braces.
-    fn uses(&self) -> Vec<String> {
-        let mut names = Vec::new();
-        for (at, before) in self.code.match_indices("crate::") {
-            let rest = &self.code[at + before.len()..];
-            match rest.strip_prefix('{') {
-                Some(group) => names.extend(heads(group)),
-                None => names.push(word(rest)),
-            }
-        }
-        names
+    fn room(&self) -> String {
+        self.module().swap_remove(0)
+    }
+
+    /// All that it refers to within the crate, from the crate on.
+    fn uses(&self) -> Vec<Vec<String>> {
+        let tokens: TokenStream = self.code.parse().expect("sources are Rust");
+        let mut found = Vec::new();
+        walk(tokens, &self.module(), &mut found);
+        found
     }
 }
 
-/// The first word of each path in `a::b, c::{d, e}, f}`.
-fn heads(group: &str) -> Vec<String> {
-    let mut names = vec![word(group.trim_start())];
-    let mut depth = 0;
-    for (at, character) in group.char_indices() {
-        match character {
-            '{' => depth += 1,
-            '}' if depth == 0 => break,
-            '}' => depth -= 1,
-            ',' if depth == 0 => names.push(word(group[at + 1..].trim_start())),
+/// Follows every path in the tokens of a module.
+fn walk(tokens: TokenStream, module: &[String], found: &mut Vec<Vec<String>>) {
+    let tokens: Vec<TokenTree> = tokens.into_iter().collect();
+    let mut at = 0;
+    while at < tokens.len() {
+        match &tokens[at] {
+            TokenTree::Ident(ident) if ident == "mod" => {
+                let (name, body) = (tokens.get(at + 1), tokens.get(at + 2));
+                if let (Some(TokenTree::Ident(name)), Some(TokenTree::Group(body))) = (name, body) {
+                    let inner = [module, &[name.to_string()]].concat();
+                    walk(body.stream(), &inner, found);
+                    at += 2;
+                }
+            }
+            TokenTree::Ident(ident)
+                if ["crate", "self", "super", "halfturn"].contains(&ident.to_string().as_str()) =>
+            {
+                let rest = at + path(&tokens[at..], module, &[], found);
+                at = rest.max(at + 1) - 1;
+            }
+            TokenTree::Group(group) => walk(group.stream(), module, found),
             _ => {}
         }
+        at += 1;
     }
-    names.retain(|name| !name.is_empty());
-    names
 }
 
-fn word(text: &str) -> String {
-    text.chars()
-        .take_while(|character| character.is_alphanumeric() || *character == '_')
-        .collect()
+/// Reads a path, with what stands in braces at its end, and says how many tokens it takes.
+fn path(
+    tokens: &[TokenTree],
+    module: &[String],
+    before: &[String],
+    found: &mut Vec<Vec<String>>,
+) -> usize {
+    let mut segments = before.to_vec();
+    let mut at = 0;
+    loop {
+        match tokens.get(at) {
+            Some(TokenTree::Ident(ident)) => segments.push(ident.to_string()),
+            Some(TokenTree::Group(group)) if group.delimiter() == Delimiter::Brace => {
+                let inside: Vec<TokenTree> = group.stream().into_iter().collect();
+                for part in inside.split(|token| is(token, ',')) {
+                    path(part, module, &segments, found);
+                }
+                return at + 1;
+            }
+            _ => break,
+        }
+        at += 1;
+        match (tokens.get(at), tokens.get(at + 1)) {
+            (Some(first), Some(second)) if is(first, ':') && is(second, ':') => at += 2,
+            _ => break,
+        }
+    }
+    found.extend(resolved(&segments, module));
+    at
+}
+
+fn is(token: &TokenTree, character: char) -> bool {
+    matches!(token, TokenTree::Punct(punct) if punct.as_char() == character)
+}
+
+/// Where a path leads, from the crate on; nothing where it leads out of it.
+fn resolved(segments: &[String], module: &[String]) -> Option<Vec<String>> {
+    let mut base = module.to_vec();
+    let mut rest = segments;
+    match segments.first()?.as_str() {
+        "crate" | "halfturn" => {
+            base.clear();
+            rest = &rest[1..];
+        }
+        "self" | "super" => {}
+        _ => return None,
+    }
+    while let Some(step @ ("self" | "super")) = rest.first().map(String::as_str) {
+        if step == "super" {
+            base.pop();
+        }
+        rest = &rest[1..];
+    }
+    Some([&base, rest].concat())
 }
 
 fn sources() -> Vec<Source> {
@@ -128,14 +202,28 @@ fn sources() -> Vec<Source> {
                 .expect("the file is below src")
                 .to_string_lossy()
                 .replace('\\', "/"),
-            code: fs::read_to_string(file)
-                .expect("sources are text")
-                .lines()
-                .filter(|line| !line.trim_start().starts_with("//"))
-                .collect::<Vec<_>>()
-                .join("\n"),
+            code: fs::read_to_string(file).expect("sources are text"),
         })
         .filter(|source| !["lib.rs", "main.rs"].contains(&source.path.as_str()))
+        .collect()
+}
+
+/// What a source uses and, by its place in a map of places, must not: the place and what it is used as.
+fn trespasses(source: &Source, depth: usize, map: &[(&str, &[&str])]) -> Vec<String> {
+    let module = source.module();
+    let Some(place) = module.get(depth) else {
+        return Vec::new();
+    };
+    let Some((_, below)) = map.iter().find(|(name, _)| name == place) else {
+        return vec![format!("src/{} has no place in the map", source.path)];
+    };
+    let uses = source.uses().into_iter();
+    let out = uses.filter(|used| {
+        let other = used.get(depth);
+        used[..depth.min(used.len())] == module[..depth]
+            && other.is_some_and(|other| other != place && !below.contains(&other.as_str()))
+    });
+    out.map(|used| format!("src/{} uses {}", source.path, used.join("::")))
         .collect()
 }
 
@@ -143,20 +231,29 @@ fn sources() -> Vec<Source> {
 fn every_room_uses_only_rooms_below_it() {
     let sources = sources();
     assert!(sources.len() > ROOMS.len(), "found {}", sources.len());
-    for source in &sources {
-        let room = source.room();
-        let (_, below) = ROOMS
-            .iter()
-            .find(|(name, _)| *name == room)
-            .unwrap_or_else(|| panic!("{room} has no place in the map of rooms"));
-        for used in source.uses() {
-            assert!(
-                used == room || below.contains(&used.as_str()),
-                "src/{} uses {used}, which is not below {room}",
-                source.path
-            );
-        }
-    }
+    let out: Vec<String> = sources
+        .iter()
+        .flat_map(|source| trespasses(source, 0, &ROOMS))
+        .collect();
+    assert!(out.is_empty(), "{}", out.join("\n"));
+}
+
+#[test]
+fn every_floor_of_the_app_uses_only_floors_below_it() {
+    let out: Vec<String> = sources()
+        .iter()
+        .filter(|source| source.path.starts_with("app/") && source.path != "app/mod.rs")
+        .flat_map(|source| trespasses(source, 1, &FLOORS))
+        .collect();
+    assert!(out.is_empty(), "{}", out.join("\n"));
+}
+
+/// Nothing at the top of the crate lends a room's things to all others.
+#[test]
+fn the_crate_itself_hands_nothing_on() {
+    let lib = concat!(env!("CARGO_MANIFEST_DIR"), "/src/lib.rs");
+    let code = fs::read_to_string(lib).expect("the crate has a root");
+    assert!(!code.contains("pub use"), "{code}");
 }
 
 #[test]
@@ -165,12 +262,9 @@ fn only_the_app_and_the_browser_side_of_the_store_know_the_outside() {
         if source.room() == "app" || BROWSER_SIDE.contains(&source.path.as_str()) {
             continue;
         }
+        let code = without_remarks(&source.code);
         for word in OUTSIDE {
-            assert!(
-                !source.code.contains(word),
-                "src/{} mentions {word}",
-                source.path
-            );
+            assert!(!code.contains(word), "src/{} mentions {word}", source.path);
         }
     }
 }
@@ -181,22 +275,61 @@ fn only_the_store_touches_browser_storage() {
         if source.room() == "store" {
             continue;
         }
+        let code = without_remarks(&source.code);
         for word in ["LocalStorage", "local_storage", "session_storage"] {
-            assert!(
-                !source.code.contains(word),
-                "src/{} mentions {word}",
-                source.path
-            );
+            assert!(!code.contains(word), "src/{} mentions {word}", source.path);
         }
     }
 }
 
+fn without_remarks(code: &str) -> String {
+    let lines = code
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
 #[test]
-fn grouped_uses_are_seen_too() {
-    let source = Source {
-        path: "quantity/mod.rs".to_owned(),
-        code: "use crate::{job::{Job, Log}, store};\nuse crate::app::x;".to_owned(),
-    };
-    assert_eq!(source.room(), "quantity");
-    assert_eq!(source.uses(), ["job", "store", "app"]);
+fn a_way_upwards_is_seen_however_it_is_spelled() {
+    for code in [
+        "use crate::job::Log;",
+        "use crate::{quantity::Unit, job::{Job, Log}};",
+        "use super::super::job::Log;",
+        "use super::super::{quantity::Unit, job};",
+        "pub use crate::job as work;",
+        "use halfturn::job::Log;",
+        "fn f() { let log = crate::job::Log::default(); }",
+        "fn f() { view! { <p>{super::super::job::name()}</p> } }",
+        "mod inner { use super::super::super::job::Log; }",
+        "mod inner { fn f() { vec![self::super::super::super::job::Log] } }",
+        "type T = Vec<crate :: job :: Log>;",
+    ] {
+        let source = Source {
+            path: "radio/levels.rs".to_owned(),
+            code: code.to_owned(),
+        };
+        assert!(!trespasses(&source, 0, &ROOMS).is_empty(), "{code}");
+    }
+}
+
+#[test]
+fn what_is_below_or_beside_is_no_way_upwards() {
+    for code in [
+        "use crate::quantity::{Number, Unit};",
+        "use super::limits::Limit;",
+        "use super::super::quantity::Unit;",
+        "// use crate::job::Log;",
+        "const TEXT: &str = \"crate::job::Log\";",
+        "mod tests { use super::*; use super::super::limits; }",
+    ] {
+        let source = Source {
+            path: "radio/levels.rs".to_owned(),
+            code: code.to_owned(),
+        };
+        assert_eq!(
+            trespasses(&source, 0, &ROOMS),
+            Vec::<String>::new(),
+            "{code}"
+        );
+    }
 }

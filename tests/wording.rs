@@ -10,7 +10,7 @@ mod texts;
 use halfturn::quantity::Scale;
 use std::fs;
 use std::path::{Path, PathBuf};
-use texts::{Literal, literals, without_values};
+use texts::{Literal, files_in, literals, without_values};
 
 /// Attributes whose value is shown or read out.
 const SPOKEN: [&str; 4] = ["aria-label=", "title=", "placeholder=", "alt="];
@@ -62,16 +62,10 @@ fn wordings(code: &str) -> Vec<&str> {
 }
 
 /// The sources of the app, but for the folder of its words.
-fn sources(folder: &Path) -> Vec<PathBuf> {
-    let entries = fs::read_dir(folder).expect("the app's folder can be listed");
-    let paths = entries.map(|entry| entry.expect("the app's folder can be listed").path());
-    paths
-        .flat_map(|path| match path.is_dir() {
-            true if path.ends_with("words") => Vec::new(),
-            true => sources(&path),
-            false => vec![path],
-        })
-        .collect()
+fn sources(app: &Path) -> Vec<PathBuf> {
+    let mut files = files_in(app);
+    files.retain(|path| !path.starts_with(app.join("words")));
+    files
 }
 
 #[test]
@@ -159,8 +153,7 @@ fn is_unit(word: &str) -> bool {
 #[test]
 fn a_figure_and_its_unit_stay_on_one_line_in_every_text() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let words = fs::read_dir(root.join("src/app/words")).expect("the words can be listed");
-    let words = words.map(|entry| entry.expect("the words can be listed").path());
+    let words = files_in(&root.join("src/app/words")).into_iter();
     let all = words.chain([root.join("src/exchange/report/words.rs")]);
     let mut found = Vec::new();
     for path in all {

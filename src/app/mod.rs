@@ -8,8 +8,10 @@ mod ui;
 mod words;
 
 use leptos::prelude::*;
-use platform::{abilities, device, speech};
-use screens::{apart, author, device::bring_in, screen, work::step};
+use platform::device;
+use screens::device::{abilities, bring_in};
+use screens::work::{speech, step};
+use screens::{apart, author, screen};
 use shell::bench::{Bench, use_bench};
 use shell::route::Route;
 use shell::strip::{Floor, Trouble, UpdateWaits};

@@ -1,6 +1,20 @@
 //! The texts of a Rust source, as far as tests read them.
 #![allow(dead_code)]
 
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// A file, or all files in a folder and in the folders in it, in the order of their names.
+pub fn files_in(path: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = fs::read_dir(path) else {
+        return vec![path.to_owned()];
+    };
+    let paths = entries.map(|entry| entry.expect("a folder can be listed").path());
+    let mut files: Vec<PathBuf> = paths.flat_map(|path| files_in(&path)).collect();
+    files.sort();
+    files
+}
+
 /// A text in the source with what stands directly before and behind it, blanks left out.
 pub struct Literal<'a> {
     /// The text as it stands between its quotes.

@@ -1,7 +1,7 @@
 //! What the device does for pictures: it scales photos down and turns them upright, and lends
 //! addresses under which the page can show bytes.
 
-use crate::app::words::photos as words;
+use crate::app::words::set::photos as words;
 use crate::exchange::{self, Picture, pixels};
 use js_sys::{Array, Promise, Uint8Array};
 use leptos::prelude::document;

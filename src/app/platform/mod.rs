@@ -1,9 +1,6 @@
 //! What the browser gives: time, files, pictures, PDFs, voices, tones.
 
-pub mod abilities;
 pub mod device;
 pub mod imaging;
-pub mod paper;
 pub mod pdf;
-pub mod speech;
-pub mod tone;
+pub mod timeline;

@@ -1,6 +1,6 @@
 //! The reader of PDFs: `public/papers.js` brings it when one is opened, in a worker of its own.
 
-use crate::app::words::papers as words;
+use crate::app::words::set::papers as words;
 use crate::procedure::{Crop, PictureDigest};
 use js_sys::{Reflect, Uint8Array};
 use std::cell::RefCell;

@@ -1,17 +1,18 @@
 //! Procedures: all of them, and one.
 
-use crate::app::platform::paper;
 use crate::app::screens::author;
-use crate::app::screens::author::Desk;
+use crate::app::screens::counter::paper;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::carry::Outgoing;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::files::{key_of, ways_out};
-use crate::app::shell::find;
 use crate::app::shell::route::Route;
-use crate::app::ui::{PaperView, board, list_of};
-use crate::app::words::{
-    author as writing, find as find_words, papers as paper_words, procedures as words, shared,
-};
+use crate::app::ui::boards::board;
+use crate::app::ui::find;
+use crate::app::ui::{PaperView, list_of};
+use crate::app::words::set::papers as paper_words;
+use crate::app::words::shell::find as find_words;
+use crate::app::words::{author as writing, procedures as words, shared};
 use crate::exchange::Document;
 use crate::exchange::report::{html, procedure::Sheet};
 use crate::job::Search;

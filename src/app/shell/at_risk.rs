@@ -3,7 +3,7 @@
 use crate::app::platform::device;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::route::Route;
-use crate::app::words::data as words;
+use crate::app::words::device::data as words;
 use crate::exchange::Document;
 use crate::store::{AtRisk, TakenIn};
 use leptos::prelude::*;

@@ -6,7 +6,7 @@ use crate::app::shell::carry::Outgoing;
 use crate::app::shell::route::Route;
 use crate::app::shell::safekeeping::Safekeeping;
 use crate::app::shell::slices::Slices;
-use crate::app::words::bench as words;
+use crate::app::words::shell::bench as words;
 use crate::exchange::{Document, Here};
 use crate::job::{
     self, Course, Deed, Job, Line, LookAt, PaperChange, Preferences, Progress, Status, is_break_due,

@@ -2,9 +2,11 @@
 
 use crate::app::platform::device;
 use crate::app::platform::device::{DOCUMENT, Parts};
+use crate::app::platform::timeline::Stage;
 use crate::app::shell::bench::Bench;
-use crate::app::shell::slices::{Stage, Stopped, Turn};
-use crate::app::words::{carry as words, shared, slices as long};
+use crate::app::shell::slices::{Stopped, Turn};
+use crate::app::words::shared;
+use crate::app::words::shell::{carry as words, slices as long};
 use crate::exchange::{Backup, BackupJob, Document, Picture, Unread, file_name, parcels, parts};
 use crate::job::Preferences;
 use crate::procedure::{Id, PictureDigest};

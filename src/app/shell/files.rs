@@ -6,7 +6,7 @@ use crate::app::platform::device::{DOCUMENT, Parts};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::carry;
 use crate::app::shell::carry::Outgoing;
-use crate::app::words::{carry as carry_words, files as words};
+use crate::app::words::shell::{carry as carry_words, files as words};
 use crate::exchange::Document;
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use leptos::prelude::*;

@@ -4,8 +4,8 @@
 pub mod at_risk;
 pub mod bench;
 pub mod carry;
+pub mod desk;
 pub mod files;
-pub mod find;
 pub mod hold;
 pub mod kept;
 pub mod open_step;

@@ -2,7 +2,8 @@
 
 use crate::app::shell::bench::Bench;
 use crate::app::shell::route::Route;
-use crate::app::words::{open_step as words, shared};
+use crate::app::words::shared;
+use crate::app::words::shell::open_step as words;
 use crate::job::{Deed, Phase};
 use crate::procedure::Id;
 use crate::quantity::{Number, Quantity, Scale};

@@ -2,7 +2,8 @@
 
 use crate::app::shell::bench::Bench;
 use crate::app::shell::slices::{Stopped, in_slices};
-use crate::app::words::{carry as words, shared};
+use crate::app::words::shared;
+use crate::app::words::shell::carry as words;
 use crate::procedure::PictureDigest;
 use crate::store::{Pictures, StorageError, Survey, Surveying};
 use leptos::prelude::*;

@@ -1,7 +1,7 @@
 //! The addresses of the screens. All are behind the `#`, so that any static host serves
 //! them, under any path, with no rule of its own.
 
-use crate::app::screens::author::Desk;
+use crate::app::shell::desk::Desk;
 use crate::procedure::{Id, PictureDigest};
 
 /// A screen and what it shows.

@@ -2,8 +2,9 @@
 //! a time; a bar on every screen says how far it is and can stop it.
 
 use crate::app::platform::device;
+use crate::app::platform::timeline::Stage;
 use crate::app::shell::bench::use_bench;
-use crate::app::words::slices as words;
+use crate::app::words::shell::slices as words;
 use leptos::prelude::*;
 
 /// How long the page may be kept from painting, in milliseconds: less than a frame at 60 Hz.
@@ -19,37 +20,6 @@ pub struct Slices {
     /// Whether work is going on, shown or not.
     busy: RwSignal<bool>,
     stop: StoredValue<bool>,
-}
-
-/// A part of long work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Stage {
-    /// The bytes of a file become its text.
-    Loading,
-    /// The text of a file becomes what it holds.
-    Reading,
-    /// What a file holds is compared with what is here.
-    Comparing,
-    /// What was ticked is stored.
-    Taking,
-    /// What goes into a file is read out of the storage.
-    Gathering,
-    /// It becomes the text of a file.
-    Writing,
-}
-
-impl Stage {
-    /// What it is called in the page's timeline (User Timing, W3C), for who measures it.
-    const fn mark(self) -> &'static str {
-        match self {
-            Stage::Loading => "halfturn-loading",
-            Stage::Reading => "halfturn-reading",
-            Stage::Comparing => "halfturn-comparing",
-            Stage::Taking => "halfturn-taking",
-            Stage::Gathering => "halfturn-gathering",
-            Stage::Writing => "halfturn-writing",
-        }
-    }
 }
 
 /// The user stopped it.

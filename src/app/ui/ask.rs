@@ -3,7 +3,8 @@
 use crate::app::platform::device;
 use crate::app::shell::bench::use_bench;
 use crate::app::ui::field_text;
-use crate::app::words::{parts as words, shared};
+use crate::app::words::shared;
+use crate::app::words::shell::parts as words;
 use leptos::html::{Dialog, Textarea};
 use leptos::prelude::*;
 

@@ -1,6 +1,6 @@
 //! What another instrument counts for: what is read from here on, or what was read before too.
 
-use crate::app::words::details as words;
+use crate::app::words::counter::details as words;
 use crate::job::{Counts, Header, Present};
 use leptos::prelude::*;
 

@@ -1,6 +1,7 @@
 //! What is left of damaged entries, wherever something follows from the log without them.
 
-use crate::app::words::{damage as words, shared};
+use crate::app::words::device::damage as words;
+use crate::app::words::shared;
 use crate::exchange::{of_damaged, report};
 use crate::job::{self, Job, Remains};
 use crate::quantity::DecimalSign;

@@ -1,7 +1,8 @@
 //! What the reading that a step stands by proves.
 
 use crate::app::ui::Wide;
-use crate::app::words::{parts as words, shared};
+use crate::app::words::shared;
+use crate::app::words::shell::parts as words;
 use crate::job::{Group, Proof};
 use crate::metrology::decision::Rule;
 use crate::metrology::uncertainty::Line;

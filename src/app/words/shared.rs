@@ -1,6 +1,6 @@
 //! What several screens say.
 
-use super::loose::NO_JOB;
+use crate::app::words::counter::loose::NO_JOB;
 use crate::quantity::ended;
 
 /// The way back to the list of a job's steps.

@@ -2,14 +2,13 @@
 //! steps that pull each other.
 
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{
-    Chips, Said, Text, TextField, Toggle, anchor, focus_soon,
-};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::picker::{Choice, Picker};
-use crate::app::screens::author::step::name_of;
+use crate::app::screens::author::step_sheet::step::name_of;
+use crate::app::shell::desk::Desk;
+use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, focus_soon};
+use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::ui::{field_text, whole_name};
 use crate::app::words::{author as words, shared};
 use crate::procedure::draft::{DraftAdjuster, DraftInstrument, DraftPoint};

@@ -1,35 +1,25 @@
 //! Writing procedures on the device: drafts, their checks, and what is published of them.
 
-mod bar;
-mod basis;
-mod desk;
-mod drag;
-pub(super) mod fields;
+mod controls;
 mod lists;
 mod outline;
 mod papers;
 mod pen;
-pub(super) mod picker;
 mod pictures;
 mod plan;
 mod publish;
-mod remarks;
-mod repeat;
 mod revisions;
-mod rows;
 mod several;
 mod start;
-mod step;
-mod step_more;
-mod step_reading;
-mod step_work;
+mod step_sheet;
 mod table;
 
-pub use crate::app::screens::author::desk::Desk;
-pub use crate::app::screens::author::pen::Past;
-pub use crate::app::screens::author::start::{change, copy, drafts};
+pub use self::pen::Past;
+pub use self::start::{change, copy, drafts};
 
-use crate::app::screens::author::pen::Pen;
+use self::pen::Pen;
+use self::step_sheet::step;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::words::author as words;
 use crate::procedure::Id;

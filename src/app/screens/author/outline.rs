@@ -2,15 +2,19 @@
 
 use crate::app::platform::device;
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::drag::{Drag, row_id, section_id};
-use crate::app::screens::author::fields::{Text, TextField, anchor, focus_soon};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::drag::{Drag, row_id, section_id};
+use crate::app::screens::author::controls::fields::anchor;
+use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::{remarks, several};
+use crate::app::screens::author::several;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{author as words, board, papers, several as several_words};
+use crate::app::ui::fields::form::{Text, TextField, focus_soon};
+use crate::app::words::author as words;
+use crate::app::words::set::{board, papers};
+use crate::app::words::work::several as several_words;
 use crate::procedure::edit;
 use crate::procedure::{Draft, Field, Gravity, Id, Place, Remark};
 use leptos::html::Dialog;

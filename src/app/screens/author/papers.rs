@@ -1,14 +1,15 @@
 //! The papers in a draft: loaded, named, opened and pinned.
 
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{Said, Text, TextField, anchor};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
 use crate::app::screens::set::papers::{ACCEPT, kept, names_of, short, title_of};
+use crate::app::shell::desk::Desk;
+use crate::app::ui::fields::form::{Said, Text, TextField};
 use crate::app::ui::{PaperView, PictureInput, Pinning, Removal};
 use crate::app::words::author as shared;
-use crate::app::words::{board, papers as words};
+use crate::app::words::set::{board, papers as words};
 use crate::procedure::{Draft, Field, Paper, PaperPin, PaperSpot, PictureDigest, Place};
 use leptos::prelude::*;
 use leptos::task::spawn_local;

@@ -2,16 +2,17 @@
 
 use crate::app::platform::imaging;
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{Said, Text, TextField, anchor, focus_soon};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
+use crate::app::shell::desk::Desk;
+use crate::app::ui::fields::form::{Said, Text, TextField, focus_soon};
 use crate::app::ui::{
     FRAME, Frame, Look, PictureInput, PinGroup, PinKey, PinPalette, Removal, Seen, Spotted, fetch,
     instead,
 };
 use crate::app::words::author as shared;
-use crate::app::words::board as words;
+use crate::app::words::set::board as words;
 use crate::procedure::edit::List;
 use crate::procedure::{BoardPicture, Draft, Field, Id, PictureDigest, Place, Spot};
 use crate::store::Pictures;

@@ -1,12 +1,13 @@
 //! The frequency plan of a draft: modes, their oscillators, and the channels.
 
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{Said, Text, TextField, anchor, focus_soon};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::picker::{Adds, Choice, Picker};
-use crate::app::screens::author::step_reading::names;
+use crate::app::screens::author::step_sheet::step_reading::names;
+use crate::app::shell::desk::Desk;
+use crate::app::ui::fields::form::{Said, Text, TextField, focus_soon};
+use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::ui::whole_name;
 use crate::app::words::author as words;
 use crate::procedure::draft::{DraftMode, DraftPlan, DraftTerm};

@@ -1,10 +1,10 @@
 //! What publishing a draft would change, and the key that does it.
 
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::remarks;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::words::author as words;
 use crate::procedure::draft::revision_behind;

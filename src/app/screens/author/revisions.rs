@@ -1,11 +1,11 @@
 //! The revisions of a procedure: what differs between two, and an earlier one taken up again.
 
 use crate::app::platform::device;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::Chips;
 use crate::app::screens::author::publish::difference_list;
 use crate::app::shell::bench::use_bench;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
+use crate::app::ui::fields::form::Chips;
 use crate::app::words::author as words;
 use crate::procedure::{Draft, Id, Procedure, differences};
 use crate::store::Saving;

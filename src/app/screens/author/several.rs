@@ -1,18 +1,20 @@
 //! A table of readings: its headings, what they set, its limits, and the steps that come of it.
 
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{
-    Chips, Said, Sheet, Text, TextField, anchor, focus_soon,
-};
+use crate::app::screens::author::controls::bar::bar;
+use crate::app::screens::author::controls::fields::{Sheet, anchor};
+use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::picker::{Choice, Picker};
-use crate::app::screens::author::remarks;
-use crate::app::screens::author::step_reading::{named, names, scales, way as path_and_impedance};
-use crate::app::screens::author::step_work::stated;
+use crate::app::screens::author::step_sheet::step_reading::{
+    named, names, scales, way as path_and_impedance,
+};
+use crate::app::screens::author::step_sheet::step_work::stated;
+use crate::app::shell::desk::Desk;
 use crate::app::ui::Wide;
-use crate::app::words::{author as words, several as own, shared};
+use crate::app::ui::fields::form::{Chips, Said, Text, TextField, focus_soon};
+use crate::app::ui::fields::picker::{Choice, Picker};
+use crate::app::words::work::several as own;
+use crate::app::words::{author as words, shared};
 use crate::procedure::draft::{DraftAxis, DraftStep, DraftTable};
 use crate::procedure::edit::{self, List};
 use crate::procedure::{Draft, Field, Id, Place, Remark, Sets, Setting};
@@ -143,10 +145,9 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
     let gone = Memo::new(move |_| pen.draft.with(|draft| table.index(draft).is_none()));
     Effect::new(move |_| {
         if gone.get() {
-            crate::app::use_bench().go(&crate::app::screens::author::Route::Author(Desk::Whole(
-                pen.id(),
-                None,
-            )));
+            crate::app::shell::bench::use_bench().go(&crate::app::screens::author::Route::Author(
+                Desk::Whole(pen.id(), None),
+            ));
         }
     });
     let heading = move || table.with(|_, it| own::of_readings(&it.title, readings(it)));

@@ -2,8 +2,8 @@
 
 use crate::app::platform::device;
 use crate::app::screens::author::address;
-use crate::app::screens::author::desk::Desk;
 use crate::app::shell::bench::{Bench, use_bench};
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::words::{author as words, procedures as procedure_words};
 use crate::exchange::{Starter, starters};

@@ -2,15 +2,15 @@
 
 use crate::app::platform::device;
 use crate::app::screens::author::address;
-use crate::app::screens::author::bar::bar;
-use crate::app::screens::author::desk::Desk;
-use crate::app::screens::author::fields::{Chips, Text, TextField};
+use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::pen::Pen;
 use crate::app::shell::bench::Bench;
-use crate::app::shell::find::more;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
 use crate::app::ui::capitalised;
+use crate::app::ui::fields::form::{Chips, Text, TextField};
+use crate::app::ui::find::more;
 use crate::app::words::{author as words, shared};
 use crate::procedure::Id;
 use crate::procedure::edit::List;

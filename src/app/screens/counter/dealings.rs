@@ -1,7 +1,6 @@
 //! Parts that a job wants, what its owner is asked, and who takes the set home.
 
 use crate::app::platform::device;
-use crate::app::screens::author::fields::one_of;
 use crate::app::screens::counter::price;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept;
@@ -9,7 +8,9 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{dealings as words, jobs, price as price_words, shared};
+use crate::app::ui::fields::form::one_of;
+use crate::app::words::counter::{dealings as words, jobs, price as price_words};
+use crate::app::words::shared;
 use crate::exchange::report::{self, csv};
 use crate::job::{
     Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart, ordered_together,
@@ -116,7 +117,7 @@ fn row(
             typed.count = part.count.to_string();
             typed.part = part;
         });
-        crate::app::screens::author::fields::focus_soon("part-what");
+        crate::app::ui::fields::form::focus_soon("part-what");
     };
     let fit = move |_| {
         let PartRecord {

@@ -1,11 +1,11 @@
 //! The set and the work as a whole, to be read and put right.
 
+use crate::app::screens::counter::header_form::HeaderForm;
 use crate::app::screens::set::changes;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
-use crate::app::ui::HeaderForm;
 use crate::app::words::shared;
 use crate::job::Progress;
 use crate::procedure::Procedure;

@@ -9,11 +9,12 @@ use crate::app::shell::files::{key_of, ways_out};
 use crate::app::shell::kept;
 use crate::app::shell::route::Route;
 use crate::app::shell::safekeeping::Kept;
-use crate::app::ui::{Ask, Question, StatusMark, damage, field_text};
-use crate::app::words::{
-    damage as damage_words, dealings as dealings_words, finish as words, frame, jobs, shared,
-    trace as trace_words,
-};
+use crate::app::ui::field_text;
+use crate::app::ui::{Ask, Question, StatusMark, damage};
+use crate::app::words::counter::{dealings as dealings_words, finish as words, jobs};
+use crate::app::words::device::damage as damage_words;
+use crate::app::words::set::trace as trace_words;
+use crate::app::words::{frame, shared};
 use crate::exchange::{Document, of_damaged, report};
 use crate::job::{Damaged, Deed, Job, Progress, Status};
 use crate::procedure::{Id, Step, digest_of};

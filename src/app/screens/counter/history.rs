@@ -1,9 +1,9 @@
 //! All visits of a set.
 
-use crate::app::platform::paper;
+use crate::app::screens::counter::paper;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::route::Route;
-use crate::app::words::history as words;
+use crate::app::words::counter::history as words;
 use crate::exchange::report::{self, html, visits_of};
 use crate::job::{Job, SetIdentity, is_same_set};
 use leptos::prelude::*;

@@ -1,17 +1,17 @@
 //! Jobs in hand and finished.
 
 use crate::app::platform::device;
-use crate::app::screens::author::Desk;
 use crate::app::screens::counter::loose;
 use crate::app::screens::procedures;
 use crate::app::shell::at_risk;
 use crate::app::shell::bench::{Bench, use_bench};
-use crate::app::shell::find;
+use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
-use crate::app::words::{
-    author as writing, dealings, find as find_words, jobs as words, loose as loose_words,
-    scan as scan_words, shared,
-};
+use crate::app::ui::find;
+use crate::app::words::counter::{dealings, jobs as words, loose as loose_words};
+use crate::app::words::set::scan as scan_words;
+use crate::app::words::shell::find as find_words;
+use crate::app::words::{author as writing, shared};
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
 use crate::metrology::instrument::Instrument;

@@ -3,10 +3,12 @@
 use crate::app::platform::device;
 use crate::app::screens::work::steps;
 use crate::app::shell::bench::{Bench, use_bench};
-use crate::app::shell::find;
 use crate::app::shell::route::Route;
+use crate::app::ui::find;
 use crate::app::ui::{Removal, StatusMark};
-use crate::app::words::{find as find_words, jobs, loose as words, shared};
+use crate::app::words::counter::{jobs, loose as words};
+use crate::app::words::shared;
+use crate::app::words::shell::find as find_words;
 use crate::job::{Deed, Job, Line, Progress, Search, is_break_due};
 use crate::procedure::{Id, Step};
 use leptos::prelude::*;

@@ -2,7 +2,7 @@
 
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::ui::field_text;
-use crate::app::words::price as words;
+use crate::app::words::counter::price as words;
 use crate::job::{Charge, Header};
 use crate::quantity::{Number, read_number};
 use leptos::prelude::*;

@@ -1,11 +1,12 @@
 //! The hand-over: the report of a job, to be printed or saved, and its label.
 
-use crate::app::platform::paper;
+use crate::app::screens::counter::paper;
 use crate::app::screens::set::photos;
 use crate::app::screens::set::photos::Album;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
-use crate::app::words::{report as words, shared};
+use crate::app::words::counter::report as words;
+use crate::app::words::shared;
 use crate::exchange::report::{Report, csv, html, label::Label};
 use crate::job::{Job, is_same_set};
 use leptos::prelude::*;

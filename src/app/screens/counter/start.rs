@@ -1,11 +1,12 @@
 //! Start a job: pick a procedure, enter the set.
 
 use crate::app::platform::device;
+use crate::app::screens::counter::header_form::HeaderForm;
 use crate::app::screens::procedures::card;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
-use crate::app::ui::HeaderForm;
-use crate::app::words::{shared, start as words};
+use crate::app::words::counter::start as words;
+use crate::app::words::shared;
 use crate::job::{Charge, Header, Job, Preferences, UsedInstrument};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Listed, Procedure, latest};

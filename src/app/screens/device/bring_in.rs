@@ -1,13 +1,16 @@
 //! Bringing in a file: what it holds, what differs, and a choice each.
 
 use crate::app::platform::device;
+use crate::app::platform::timeline::Stage;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::carry::keep;
 use crate::app::shell::files::{Files, key_of};
-use crate::app::shell::find::{AT_ONCE, more};
 use crate::app::shell::route::Route;
-use crate::app::shell::slices::{Stage, Stopped, Turn};
-use crate::app::words::{bring_in as words, carry, data, shared, slices as long};
+use crate::app::shell::slices::{Stopped, Turn};
+use crate::app::ui::find::{AT_ONCE, more};
+use crate::app::words::device::{bring_in as words, data};
+use crate::app::words::shared;
+use crate::app::words::shell::{carry, slices as long};
 use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, PictureType,
     Reading, Subject, Unread,

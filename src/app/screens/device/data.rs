@@ -1,9 +1,9 @@
 //! Data: backup, bringing files in, storage used, settings.
 
-use crate::app::platform::abilities;
 use crate::app::platform::device;
 use crate::app::platform::device::Parts;
 use crate::app::screens::counter::price;
+use crate::app::screens::device::abilities;
 use crate::app::screens::device::bring_in;
 use crate::app::shell::at_risk;
 use crate::app::shell::bench::{Bench, use_bench};
@@ -11,12 +11,15 @@ use crate::app::shell::carry;
 use crate::app::shell::carry::Outgoing;
 use crate::app::shell::files;
 use crate::app::shell::files::ways_out;
-use crate::app::shell::find::{AT_ONCE, more};
 use crate::app::shell::room;
 use crate::app::shell::room::{Found, survey};
 use crate::app::shell::route::Route;
-use crate::app::ui::{Removal, field_text};
-use crate::app::words::{data as words, price as price_words, shared};
+use crate::app::ui::Removal;
+use crate::app::ui::field_text;
+use crate::app::ui::find::{AT_ONCE, more};
+use crate::app::words::counter::price as price_words;
+use crate::app::words::device::data as words;
+use crate::app::words::shared;
 use crate::exchange::Document;
 use crate::job::{Line, Preferences};
 use crate::quantity::{DecimalSign, Number};

@@ -3,8 +3,10 @@
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::{OpenStep, WayBack};
 use crate::app::shell::route::Route;
-use crate::app::ui::{SumPicture, capitalised, field_text, paint};
-use crate::app::words::{shared, sums as words};
+use crate::app::ui::field_text;
+use crate::app::ui::{SumPicture, capitalised, paint};
+use crate::app::words::lookup::sums as words;
+use crate::app::words::shared;
 use crate::metrology;
 use crate::quantity::formula::NAMES;
 use crate::quantity::sum::{Answer, Entry, Input, Kind, Outcome, Output, Role, Sum, Value};

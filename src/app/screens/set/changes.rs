@@ -1,7 +1,6 @@
 //! Parts and changes: what came out, what went in, why, and what was agreed.
 
 use crate::app::platform::device;
-use crate::app::screens::author::fields::focus_soon;
 use crate::app::screens::counter::price;
 use crate::app::screens::set::substitution;
 use crate::app::screens::work::put_back::step_in_hand;
@@ -12,7 +11,10 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{changes as words, dealings, price as price_words, shared};
+use crate::app::ui::fields::form::focus_soon;
+use crate::app::words::counter::{dealings, price as price_words};
+use crate::app::words::set::changes as words;
+use crate::app::words::shared;
 use crate::exchange::report;
 use crate::job::{Change, Changed, Deed, Progress, Reply};
 use crate::procedure::{Alteration, Id};

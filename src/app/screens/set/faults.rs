@@ -1,14 +1,16 @@
 //! What was wrong with the set: the records, and the form for one.
 
-use crate::app::screens::author::fields::one_of;
-use crate::app::screens::author::picker::{Choice, Picker};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{faults as words, jobs, shared, trace as trace_words};
+use crate::app::ui::fields::form::one_of;
+use crate::app::ui::fields::picker::{Choice, Picker};
+use crate::app::words::counter::jobs;
+use crate::app::words::set::{faults as words, trace as trace_words};
+use crate::app::words::shared;
 use crate::exchange::report;
 use crate::job::{Deed, Fault, FaultOf, FaultRecord, Job, Line, Outcome, Progress};
 use crate::procedure::Id;
@@ -219,7 +221,7 @@ fn row(
             was: Some(record.clone()),
             record: record.clone(),
         });
-        crate::app::screens::author::fields::focus_soon("fault-seen");
+        crate::app::ui::fields::form::focus_soon("fault-seen");
     };
     view! {
         <li>

@@ -2,9 +2,10 @@
 
 use crate::app::screens::counter::start;
 use crate::app::shell::bench::{Bench, use_bench};
-use crate::app::shell::find;
 use crate::app::shell::route::Route;
-use crate::app::words::{jobs, scan as words};
+use crate::app::ui::find;
+use crate::app::words::counter::jobs;
+use crate::app::words::set::scan as words;
 use crate::exchange::report::label::Scanned;
 use crate::job::{Header, SetIdentity};
 use js_sys::{Array, Function};
@@ -95,7 +96,7 @@ pub fn serial(bench: Bench, header: RwSignal<Header>) -> impl IntoView {
             Some(serial) => {
                 header.update(|header| header.set.serial = serial);
                 open.set(false);
-                crate::app::screens::author::fields::focus_soon("serial");
+                crate::app::ui::fields::form::focus_soon("serial");
             }
             None => bench.refuse(words::NO_SET),
         }

@@ -5,7 +5,8 @@ use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::WayBack;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{shared, substitution as words};
+use crate::app::words::set::substitution as words;
+use crate::app::words::shared;
 use crate::quantity::{self, DecimalSign, Prefix, Quantity, ReadError, Scale, Unit};
 use crate::radio::substitution::{
     Comparison, Device, Gain, Kind, Pins, Rating, Seat, Seen, Standing, Substitution,

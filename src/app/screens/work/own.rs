@@ -1,8 +1,6 @@
 //! Adds a step that no procedure foresaw to the job in hand, or to none.
 
 use crate::app::platform::device;
-use crate::app::screens::author::fields::{focus_soon, one_of};
-use crate::app::screens::author::picker::{Choice, Picker};
 use crate::app::screens::counter::start::alone;
 use crate::app::screens::work::put_back::step_in_hand;
 use crate::app::shell::bench::{Bench, use_bench};
@@ -11,7 +9,11 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::words::{jobs, loose, own as words, shared};
+use crate::app::ui::fields::form::{focus_soon, one_of};
+use crate::app::ui::fields::picker::{Choice, Picker};
+use crate::app::words::counter::{jobs, loose};
+use crate::app::words::shared;
+use crate::app::words::work::own as words;
 use crate::job::{Deed, Header, Job, Origin, OwnFault, OwnField, OwnKind, OwnStep, TypedStep};
 use crate::procedure::{Id, Signal as Direction, usual_units};
 use crate::quantity::{Prefix, Scale, Unit};

@@ -4,7 +4,7 @@
 use crate::app::screens::work::step::{At, closed, focus_when_shown};
 use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
-use crate::app::words::passes as words;
+use crate::app::words::work::passes as words;
 use crate::exchange::report;
 use crate::job::{Deed, LookAgain, PassRead, Passes, Shows};
 use crate::procedure::{Id, Repeat};

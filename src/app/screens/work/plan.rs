@@ -4,7 +4,8 @@
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
-use crate::app::words::{plan as words, shared};
+use crate::app::words::shared;
+use crate::app::words::work::plan as words;
 use crate::job::{
     ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, plan_view,
 };

@@ -6,7 +6,7 @@ use crate::app::screens::work::reading::target_line;
 use crate::app::screens::work::step::At;
 use crate::app::shell::route::Route;
 use crate::app::ui::{StatusMark, Wide};
-use crate::app::words::several as words;
+use crate::app::words::work::several as words;
 use crate::exchange::report::plots;
 use crate::job::{Progress, Status, StepProgress};
 use crate::procedure::{Axis, Id, Procedure, ReadingTable};

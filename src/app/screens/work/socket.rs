@@ -3,7 +3,8 @@
 use crate::app::platform::device;
 use crate::app::screens::work::step::{At, Shown, closed};
 use crate::app::ui::{Keypad, NumberField, capitalised};
-use crate::app::words::{shared, socket as words};
+use crate::app::words::shared;
+use crate::app::words::work::socket as words;
 use crate::exchange::report;
 use crate::job::{Deed, PinReading, Progress, SocketFault, StepProgress};
 use crate::metrology::Tolerance;

@@ -2,9 +2,6 @@
 //! to turn, and the reading.
 
 use crate::app::platform::device;
-use crate::app::platform::speech;
-use crate::app::platform::speech::Speech;
-use crate::app::platform::tone;
 use crate::app::screens::counter::care;
 use crate::app::screens::set::changes;
 use crate::app::screens::set::papers;
@@ -13,14 +10,20 @@ use crate::app::screens::work::put_back;
 use crate::app::screens::work::reading;
 use crate::app::screens::work::several;
 use crate::app::screens::work::socket;
+use crate::app::screens::work::speech;
+use crate::app::screens::work::speech::Speech;
+use crate::app::screens::work::tone;
 use crate::app::screens::work::wait;
 use crate::app::shell::bench::{Bench, Offer, use_bench};
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
 use crate::app::shell::strip::{Floor, Strip};
-use crate::app::ui::{Ask, Question, StatusMark, board, capitalised, damage, field_text, list_of};
-use crate::app::words::{reading as reading_words, shared, socket as socket_words, step as words};
+use crate::app::ui::boards::board;
+use crate::app::ui::field_text;
+use crate::app::ui::{Ask, Question, StatusMark, capitalised, damage, list_of};
+use crate::app::words::shared;
+use crate::app::words::work::{reading as reading_words, socket as socket_words, step as words};
 use crate::job::{Deed, Finding, Job, LookAgain, Progress, Status, StepProgress, Tool, Unfinished};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use crate::quantity::whole_figures;

@@ -4,7 +4,7 @@ use crate::app::platform::device;
 use crate::app::screens::work::step::At;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::route::Route;
-use crate::app::words::wait as words;
+use crate::app::words::work::wait as words;
 use crate::job::{Deed, Wait, minutes_and_seconds, waits};
 use crate::procedure::Id;
 use leptos::prelude::*;

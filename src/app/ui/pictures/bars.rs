@@ -3,12 +3,12 @@
 use crate::app::ui::pictures::{
     Hold, Pen, WIDTH, dot, filled, frame, place, stroke, text, through,
 };
-use crate::app::words::pictures as words;
+use crate::app::words::set::pictures as words;
 use crate::quantity::Unit;
 use leptos::prelude::*;
 
 /// The level along a chain as a staircase.
-pub(super) fn level_chain(pen: Pen, levels: &[f64]) -> AnyView {
+pub fn level_chain(pen: Pen, levels: &[f64]) -> AnyView {
     const TOP: f64 = 50.0;
     const BOTTOM: f64 = 180.0;
     /// As many stages can carry their labels side by side.
@@ -74,7 +74,7 @@ fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
 }
 
 /// Each part of an uncertainty with its share.
-pub(super) fn error_budget(pen: Pen, shares: &[(String, f64)]) -> AnyView {
+pub fn error_budget(pen: Pen, shares: &[(String, f64)]) -> AnyView {
     const ROW: f64 = 62.0;
     const LONGEST: f64 = 470.0;
     let rows = shares.iter().enumerate().map(|(index, (name, share))| {
@@ -96,7 +96,7 @@ pub(super) fn error_budget(pen: Pen, shares: &[(String, f64)]) -> AnyView {
 }
 
 /// A value with its uncertainty, the limits, and the guard band inside them.
-pub(super) struct Zone {
+pub struct Zone {
     pub low: Option<f64>,
     pub high: Option<f64>,
     pub value: f64,
@@ -104,7 +104,7 @@ pub(super) struct Zone {
     pub guard: f64,
 }
 
-pub(super) fn tolerance(pen: Pen, zone: &Zone) -> AnyView {
+pub fn tolerance(pen: Pen, zone: &Zone) -> AnyView {
     const AXIS: f64 = 120.0;
     const HIGH: f64 = 60.0;
     const MARGIN: f64 = 30.0;
@@ -160,7 +160,7 @@ fn spoken(pen: Pen, zone: &Zone) -> String {
 }
 
 /// Temperatures from the junction outward.
-pub(super) fn heat_path(pen: Pen, places: &[(&'static str, f64)]) -> AnyView {
+pub fn heat_path(pen: Pen, places: &[(&'static str, f64)]) -> AnyView {
     const TOP: f64 = 50.0;
     const BOTTOM: f64 = 170.0;
     let (least, most) = span(places.iter().map(|place| place.1));
@@ -196,7 +196,7 @@ pub(super) fn heat_path(pen: Pen, places: &[(&'static str, f64)]) -> AnyView {
 }
 
 /// A resistor with its bands in their own colours, since those are what is looked for.
-pub(super) fn bands(names: &[&'static str]) -> AnyView {
+pub fn bands(names: &[&'static str]) -> AnyView {
     const LEFT: f64 = 30.0;
     const TOP: f64 = 20.0;
     const HIGH: f64 = 80.0;

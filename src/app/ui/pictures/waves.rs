@@ -1,13 +1,13 @@
 //! What has a shape over time, frequency or length.
 
 use crate::app::ui::pictures::{Hold, Pen, WIDTH, dot, filled, frame, stroke, text, through};
-use crate::app::words::pictures as words;
+use crate::app::words::set::pictures as words;
 use crate::quantity::Unit;
 use leptos::prelude::*;
 use std::f64::consts::TAU;
 
 /// An amplitude-modulated carrier between its envelopes.
-pub(super) fn envelope(pen: Pen, depth: f64) -> AnyView {
+pub fn envelope(pen: Pen, depth: f64) -> AnyView {
     const LEFT: f64 = 10.0;
     const LENGTH: f64 = 460.0;
     const MIDDLE: f64 = 115.0;
@@ -49,7 +49,7 @@ pub(super) fn envelope(pen: Pen, depth: f64) -> AnyView {
 const COMPARED_WITH: &str = "PEP";
 
 /// Lines over a grid of decibels.
-pub(super) fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
+pub fn spectrum(pen: Pen, lines: &[(&'static str, f64)]) -> AnyView {
     const LEFT: f64 = 84.0;
     const TOP: f64 = 44.0;
     const BOTTOM: f64 = 220.0;
@@ -116,7 +116,7 @@ fn in_two_lines(name: &str) -> (&str, &str) {
 }
 
 /// The voltage along a line before its load, and how much of the wave comes back.
-pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
+pub fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
     const LEFT: f64 = 10.0;
     const LOAD: f64 = 430.0;
     const BASE: f64 = 130.0;
@@ -162,7 +162,7 @@ pub(super) fn reflection_line(pen: Pen, reflection: f64) -> AnyView {
 }
 
 /// A voltage that dies away to the one aimed at, and a little beyond.
-pub(super) fn discharge(pen: Pen, start: f64, safe: f64, seconds: f64) -> AnyView {
+pub fn discharge(pen: Pen, start: f64, safe: f64, seconds: f64) -> AnyView {
     const LEFT: f64 = 10.0;
     const RIGHT: f64 = 590.0;
     const TOP: f64 = 40.0;

@@ -5,7 +5,7 @@ use crate::app::screens::device::kit::typed::{
     Origin, Typed, TypedFurther, TypedRange, UnitSymbol,
 };
 use crate::app::ui::field_text;
-use crate::app::words::kit as words;
+use crate::app::words::device::kit as words;
 use crate::quantity::{DecimalSign, Scale, Unit};
 use leptos::prelude::*;
 

@@ -1,6 +1,7 @@
 //! An instrument as it is typed, and what can be read of that.
 
-use crate::app::words::{kit as words, shared};
+use crate::app::words::device::kit as words;
+use crate::app::words::shared;
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{
     Accuracy, Correction, Further, Instrument, Loss, Range, Share, Source,

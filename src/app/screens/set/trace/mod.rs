@@ -7,7 +7,9 @@ use crate::app::screens::set::faults;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
-use crate::app::words::{shared, step, trace as words};
+use crate::app::words::set::trace as words;
+use crate::app::words::shared;
+use crate::app::words::work::step;
 use crate::exchange::paths::paths;
 use crate::job::{
     Deed, FaultRecord, Job, Look, LookAt, Progress, Seen, Showed, Trace, Tracing, begins, paths_of,
@@ -57,7 +59,7 @@ fn pick(
     let begin = move |path: SignalPath| {
         if bench.record(begins(path, device::fresh_id())) {
             picks.set(false);
-            crate::app::screens::author::fields::focus_soon("trace-next");
+            crate::app::ui::fields::form::focus_soon("trace-next");
         }
     };
     // The path in hand needs no entry to go on.
@@ -413,7 +415,7 @@ fn row(
             Some((chosen, _)) => {
                 let choose = move |_| {
                     chosen.set(Some(name.clone()));
-                    crate::app::screens::author::fields::focus_soon("trace-next");
+                    crate::app::ui::fields::form::focus_soon("trace-next");
                 };
                 view! { <button type="button" class="plain" on:click=choose>{label}</button> }
                     .into_any()

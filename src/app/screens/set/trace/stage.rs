@@ -1,13 +1,15 @@
 //! The forms for a stage of a path and for the path as a whole.
 
 use crate::app::platform::device;
-use crate::app::screens::author::fields::{Text, TextField, focus_soon, one_of};
-use crate::app::screens::author::picker::{Choice, Picker};
 use crate::app::screens::work::own::scales;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
-use crate::app::words::{own as own_words, shared, trace as words};
+use crate::app::ui::fields::form::{Text, TextField, focus_soon, one_of};
+use crate::app::ui::fields::picker::{Choice, Picker};
+use crate::app::words::set::trace as words;
+use crate::app::words::shared;
+use crate::app::words::work::own as own_words;
 use crate::job::{OwnFault, OwnField, Progress, typed_limit};
 use crate::metrology::Tolerance;
 use crate::metrology::suspects::Reach;

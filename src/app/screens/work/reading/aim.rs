@@ -2,7 +2,8 @@
 
 use crate::app::screens::work::step::At;
 use crate::app::ui::Wide;
-use crate::app::words::{reading as words, shared};
+use crate::app::words::shared;
+use crate::app::words::work::reading as words;
 use crate::job::Progress;
 use crate::job::advice::{self, AimOff, ChaseAim, KnownFrom, Rounds, Side, Visit};
 use crate::metrology::Place;

@@ -2,7 +2,7 @@
 
 use crate::app::platform::device;
 use crate::app::screens::work::reading::At;
-use crate::app::words::reading as words;
+use crate::app::words::work::reading as words;
 use crate::job;
 use crate::procedure::Step;
 use leptos::prelude::*;

@@ -2,7 +2,7 @@
 
 use crate::app::screens::work::reading::At;
 use crate::app::shell::route::Route;
-use crate::app::words::reading as words;
+use crate::app::words::work::reading as words;
 use crate::job::Counts;
 use crate::job::Unproved;
 use crate::metrology::instrument::Instrument;

@@ -11,7 +11,7 @@ use crate::app::platform::device;
 use crate::app::screens::work::several;
 use crate::app::screens::work::step::{At, Shown, closed, focus_next};
 use crate::app::ui::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
-use crate::app::words::reading as words;
+use crate::app::words::work::reading as words;
 use crate::exchange::report::words as said;
 use crate::job::{
     Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, advice, good_to_leave,

@@ -2,7 +2,8 @@
 
 use crate::app::screens::work::step::At;
 use crate::app::ui::field_text;
-use crate::app::words::{reading as words, shared};
+use crate::app::words::shared;
+use crate::app::words::work::reading as words;
 use crate::job::Deed;
 use crate::job::advice::{Opinion, SecondOpinion};
 use crate::metrology::agreement::Agreement;

@@ -1,7 +1,7 @@
 //! Whether a drifting reading has settled: slope, its uncertainty, and a small plot.
 
 use crate::app::screens::work::step::At;
-use crate::app::words::reading as words;
+use crate::app::words::work::reading as words;
 use crate::exchange::report::drift_plot;
 use crate::metrology::drift::Steadiness;
 use leptos::prelude::*;

@@ -1,7 +1,7 @@
 //! A reading that looks like a slip: asked once, put right by one tap, never changed unasked.
 
 use crate::app::screens::work::step::At;
-use crate::app::words::reading as words;
+use crate::app::words::work::reading as words;
 use crate::job::advice;
 use crate::metrology::slip::Slip;
 use crate::procedure::Id;

@@ -1,0 +1,41 @@
+//! What the limit of a step rests on: how its figures are known, and the document they come from.
+
+use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
+use crate::app::ui::fields::form::TextField;
+use crate::app::words::author as words;
+use crate::procedure::{Field, TargetKind};
+use crate::radio::limits::Known;
+use leptos::prelude::*;
+
+const CHOICES: &[Option<Known>] = &[
+    None,
+    Some(Known::Read),
+    Some(Known::ReadSecondHand),
+    Some(Known::FromMemory),
+    Some(Known::CommonPractice),
+    Some(Known::WorkedOut),
+];
+
+/// Its fields, where the step states a limit of its own; a published one carries its document.
+pub fn basis(sheet: Sheet) -> impl IntoView {
+    let states_one = Memo::new(move |_| {
+        sheet.any(|step| !matches!(step.target.kind, TargetKind::None | TargetKind::Limit))
+    });
+    move || {
+        states_one.get().then(|| {
+            let known = OneOf {
+                id: "author-known",
+                label: words::KNOWN,
+                all: CHOICES,
+                name: |known| known.map_or(words::NOT_SAID, Known::name),
+                get: |step| step.known,
+                set: |step, known| step.known = known,
+            };
+            view! {
+                {known.keys(sheet)}
+                <TextField id=anchor(Field::Basis) label=words::BASIS hint=words::BASIS_HINT
+                    text=sheet.text("basis", |step| &mut step.source) said=sheet.said(Field::Basis)/>
+            }
+        })
+    }
+}

@@ -1,0 +1,7 @@
+//! Pictures of boards and papers, with pins in them.
+
+pub mod board;
+pub mod paper_view;
+pub mod picture;
+pub mod picture_input;
+pub mod pins;

@@ -1,0 +1,4 @@
+//! Calculations and tables.
+
+pub mod reference;
+pub mod sums;
