@@ -7,7 +7,7 @@ import { type } from './hand.mjs';
 import { diagram } from './pdfs.mjs';
 import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
 
-const ROUTES = new URL('../../src/app/route.rs', import.meta.url);
+const ROUTES = new URL('../../src/app/shell/route.rs', import.meta.url);
 const ONE_OF_EACH_KIND = [...new Map(STEPS.map((step) => [kindOf(step), step])).values()];
 const LAST = STEPS.at(-1);
 const SETTLED = 'synth-am';
@@ -26,7 +26,7 @@ export async function* screens(page, host) {
     seen.add(screen.route);
     yield screen;
   }
-  assert.deepEqual([...seen].sort(), routes().sort(), 'each route of src/app/route.rs is in the tour');
+  assert.deepEqual([...seen].sort(), routes().sort(), 'each route of src/app/shell/route.rs is in the tour');
 }
 
 async function* tour(page, host) {
