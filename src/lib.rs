@@ -6,6 +6,7 @@
 //! * [`metrology`]: what a reading proves
 //! * [`radio`]: the trade's arithmetic
 //! * [`procedure`]: what is to be done
+//! * [`authoring`]: a procedure being written
 //! * [`job`]: what was done
 //! * [`exchange`]: documents in and out
 //! * [`store`]: the only room that touches browser storage
@@ -15,6 +16,7 @@
 
 #[cfg(feature = "app")]
 pub mod app;
+pub mod authoring;
 pub mod exchange;
 pub mod job;
 pub mod metrology;

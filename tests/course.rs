@@ -312,7 +312,7 @@ fn a_reading_that_no_procedure_has_is_judged_by_its_own_limit() {
 
 #[test]
 fn a_limit_with_two_decimal_signs_is_none() {
-    use halfturn::procedure::table::read_limit;
+    use halfturn::authoring::table::read_limit;
     let volts = "V".parse().expect("a scale");
     for sign in [DecimalSign::Point, DecimalSign::Comma] {
         for text in ["at most 1.200,5", "1.200,5 to 1.300,5", "at most 1,2,5"] {

@@ -2,15 +2,15 @@
 
 mod support;
 
-use halfturn::exchange::demo;
-use halfturn::procedure::draft::{
+use halfturn::authoring::draft::{
     ComparisonKind, Draft, DraftCrossCheck, DraftStep, read_margin, read_tolerance, typed_tolerance,
 };
-use halfturn::procedure::edit::{self, List, NameFault};
-use halfturn::procedure::{
-    Control, Field, Gravity, Kind, Place, Procedure, Remark, Removable, Signal, TargetKind,
-    differences, differences_of_draft, faults, remarks,
+use halfturn::authoring::edit::{List, NameFault};
+use halfturn::authoring::{
+    Gravity, Kind, Remark, TargetKind, differences, differences_of_draft, edit, remarks,
 };
+use halfturn::exchange::demo;
+use halfturn::procedure::{Control, Field, Place, Procedure, Removable, Signal, faults};
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
 use proptest::prelude::*;
@@ -185,7 +185,7 @@ fn steps_move_within_and_between_sections() {
         .map(|_| edit::add_step(&mut draft, 0).expect("a step"))
         .collect();
     let order = |draft: &Draft| -> String {
-        let section = |s: &halfturn::procedure::draft::DraftSection| -> String {
+        let section = |s: &halfturn::authoring::draft::DraftSection| -> String {
             let numbers = s.steps.iter().map(|step| {
                 ids.iter()
                     .position(|id| *id == step.id)
@@ -347,13 +347,13 @@ fn said_at(change: impl Fn(&mut Draft)) -> Vec<(Place, Field)> {
 
 /// The number of the first step that sets something to a figure.
 fn first_set(draft: &Draft) -> usize {
-    let is_set = |s: &halfturn::procedure::DraftStep| {
+    let is_set = |s: &halfturn::authoring::DraftStep| {
         s.kind == Kind::Set && s.target.kind == TargetKind::Around && s.with == "counter"
     };
     draft.steps().position(is_set).expect("one") + 1
 }
 
-type Change = fn(&mut halfturn::procedure::DraftStep);
+type Change = fn(&mut halfturn::authoring::DraftStep);
 
 #[test]
 fn whatever_is_said_of_a_step_is_said_at_its_field() {

@@ -3,6 +3,8 @@
 
 mod support;
 
+use halfturn::authoring::draft::Draft;
+use halfturn::authoring::{ConfirmedBy, Kind, differences};
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{
     BREAK_AFTER, Deed, Job, Phase, Refusal, Status, StepProgress, Unfinished, UsedInstrument,
@@ -10,10 +12,9 @@ use halfturn::job::{
 };
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::draft::Draft;
 use halfturn::procedure::{
-    ConfirmedBy, Gauge, HoldPoint, Holds, Instrument, Kind, Procedure, Section, Step, Target,
-    TestPoint, Work, differences, faults, spoken,
+    Gauge, HoldPoint, Holds, Instrument, Procedure, Section, Step, Target, TestPoint, Work, faults,
+    spoken,
 };
 use halfturn::quantity::DecimalSign::{Comma, Point};
 use halfturn::quantity::Number;

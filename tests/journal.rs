@@ -3,9 +3,9 @@
 
 mod support;
 
+use halfturn::authoring::Draft;
 use halfturn::job::{Job, Phase, Preferences};
 use halfturn::metrology::instrument::Instrument;
-use halfturn::procedure::Draft;
 use halfturn::store::{Due, Entry, MemoryStorage, Rejoined, Storage, StorageError, Store};
 use proptest::prelude::*;
 use std::collections::BTreeMap;

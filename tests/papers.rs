@@ -4,13 +4,14 @@ mod examples;
 mod support;
 
 use examples::{id, paper, pdf, picture, pinned, trainer};
+use halfturn::authoring::edit::{List, rename, take_off_list};
+use halfturn::authoring::{Draft, differences};
 use halfturn::exchange::{
     Backup, Document, MAX_PDF, Picture, PictureError, PictureType, open, parcels, write_with,
 };
 use halfturn::job::{Deed, Job, PaperChange, Refusal, Stamp};
-use halfturn::procedure::edit::{List, rename, take_off_list};
 use halfturn::procedure::{
-    Draft, Field, Paper, PaperPin, PaperSpot, Procedure, WHOLE, differences, faults, part_of_page,
+    Field, Paper, PaperPin, PaperSpot, Procedure, WHOLE, faults, part_of_page,
 };
 use halfturn::quantity::DecimalSign::Point;
 use halfturn::store::{MemoryStorage, Store, Surveying};

@@ -3,13 +3,14 @@
 
 mod support;
 
+use halfturn::authoring::differences;
+use halfturn::authoring::draft::{Draft, DraftStep};
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Deed, Job, LookAgain, Passes, Phase, Refusal, Shows, Status};
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::draft::{Draft, DraftStep};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Gauge, Instrument, Procedure, Repeat, Section, Step, Target, TestPoint,
-    Until, Work, differences, faults, spoken,
+    Until, Work, faults, spoken,
 };
 use halfturn::quantity::DecimalSign::{Comma, Point};
 use support::{as_left, does, header, id, look, q, reading, sign_off, stamp, undo, waive};

@@ -2,17 +2,16 @@
 
 mod support;
 
+use halfturn::authoring::draft::Draft;
+use halfturn::authoring::edit::List;
+use halfturn::authoring::{differences, edit};
 use halfturn::exchange::report::{Look, Part, Report, html, words};
 use halfturn::exchange::{
     Backup, Document, MAX_BYTES, MAX_PICTURE, Picture, PictureError, PictureType, demo, open,
     parcels, write_with,
 };
 use halfturn::job::{Deed, Job, Moment, Preferences, Refusal};
-use halfturn::procedure::draft::Draft;
-use halfturn::procedure::edit::{self, List};
-use halfturn::procedure::{
-    BoardPicture, BoardPin, PictureDigest, Procedure, Spot, WHOLE, differences, faults,
-};
+use halfturn::procedure::{BoardPicture, BoardPin, PictureDigest, Procedure, Spot, WHOLE, faults};
 use halfturn::quantity::DecimalSign::Point;
 use proptest::prelude::*;
 use std::collections::BTreeSet;

@@ -5,11 +5,11 @@
 
 mod support;
 
-use halfturn::procedure::draft::{Draft, DraftStep};
-use halfturn::procedure::table::{
+use halfturn::authoring::draft::{Draft, DraftStep};
+use halfturn::authoring::table::{
     Answers, Line as Is, Meaning, Preview, Row, preview, preview_with,
 };
-use halfturn::procedure::{Kind, TargetKind};
+use halfturn::authoring::{Kind, TargetKind};
 use halfturn::quantity::DecimalSign::Point;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -9,15 +9,29 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may use.
-const ROOMS: [(&str, &[&str]); 8] = [
+const ROOMS: [(&str, &[&str]); 9] = [
     ("quantity", &[]),
     ("metrology", &["quantity"]),
     ("radio", &["quantity"]),
     ("procedure", &["quantity", "metrology", "radio"]),
-    ("job", &["quantity", "metrology", "radio", "procedure"]),
+    (
+        "authoring",
+        &["quantity", "metrology", "radio", "procedure"],
+    ),
+    (
+        "job",
+        &["quantity", "metrology", "radio", "procedure", "authoring"],
+    ),
     (
         "exchange",
-        &["quantity", "metrology", "radio", "procedure", "job"],
+        &[
+            "quantity",
+            "metrology",
+            "radio",
+            "procedure",
+            "authoring",
+            "job",
+        ],
     ),
     (
         "store",
@@ -26,6 +40,7 @@ const ROOMS: [(&str, &[&str]); 8] = [
             "metrology",
             "radio",
             "procedure",
+            "authoring",
             "job",
             "exchange",
         ],
@@ -37,6 +52,7 @@ const ROOMS: [(&str, &[&str]); 8] = [
             "metrology",
             "radio",
             "procedure",
+            "authoring",
             "job",
             "exchange",
             "store",

@@ -3,13 +3,14 @@
 
 mod support;
 
+use halfturn::authoring::differences;
+use halfturn::authoring::draft::Draft;
+use halfturn::authoring::table::{preview, take};
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Job, Phase};
-use halfturn::procedure::draft::Draft;
-use halfturn::procedure::table::{preview, take};
 use halfturn::procedure::{
     Gauge, Instrument, Procedure, Section, SetUp, SetUpChange, Setting, Step, TestPoint, Work,
-    differences, spoken,
+    spoken,
 };
 use halfturn::quantity::DecimalSign::Point;
 use std::collections::BTreeMap;

@@ -3,14 +3,14 @@
 
 mod support;
 
+use halfturn::authoring::draft::{Draft, DraftTable};
+use halfturn::authoring::edit::List;
+use halfturn::authoring::{Gravity, differences, edit, remarks};
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Deed, Header, Job, Log, Phase, Status, UsedInstrument};
 use halfturn::metrology::instrument::Instrument;
-use halfturn::procedure::draft::{Draft, DraftTable};
-use halfturn::procedure::edit::{self, List};
 use halfturn::procedure::{
-    Field, Gravity, Id, Place, Procedure, Sets, Setting, Signal, Target, differences, faults,
-    remarks, spoken,
+    Field, Id, Place, Procedure, Sets, Setting, Signal, Target, faults, spoken,
 };
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use std::sync::Arc;
@@ -245,7 +245,7 @@ fn limits_of_rows_and_columns_at_once_are_told() {
         table.columns.headings = "AM = at least 3 W, FM".to_owned();
     });
     let told = remarks(&draft, &[], Point);
-    let is_it = |remark: &&halfturn::procedure::Remark| remark.field == Field::Columns;
+    let is_it = |remark: &&halfturn::authoring::Remark| remark.field == Field::Columns;
     let told: Vec<_> = told.iter().filter(is_it).collect();
     assert!(
         told.iter()

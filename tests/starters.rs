@@ -4,11 +4,10 @@
 mod support;
 
 use bigdecimal::BigDecimal;
+use halfturn::authoring::{Gravity, TargetKind, remarks};
 use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
-use halfturn::procedure::{
-    Basis, Gravity, Id, Place, Procedure, Signal, Step, Target, TargetKind, Work, cited, remarks,
-};
+use halfturn::procedure::{Basis, Id, Place, Procedure, Signal, Step, Target, Work, cited};
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
 use halfturn::radio::levels::dbm_of_watts;
@@ -80,7 +79,7 @@ fn all_but_the_alignment_can_start_a_job_as_they_are() {
 fn the_alignment_has_no_fault_but_what_is_open() {
     let starter = named("align");
     let draft = &starter.draft;
-    let is_open = |step: &&halfturn::procedure::DraftStep| {
+    let is_open = |step: &&halfturn::authoring::DraftStep| {
         step.target.kind == TargetKind::Around && step.target.value.is_empty()
     };
     let open: Vec<usize> = draft
@@ -115,7 +114,7 @@ fn the_alignment_has_no_fault_but_what_is_open() {
 /// The alignment as a person fills it in: a designator for every open name, a figure for every
 /// open target.
 fn filled_in() -> Starter {
-    use halfturn::procedure::edit::{List, rename};
+    use halfturn::authoring::edit::{List, rename};
     let mut starter = named("align");
     let draft = &mut starter.draft;
     for (list, letter) in [(List::Adjusters, 'A'), (List::TestPoints, 'P')] {
@@ -497,7 +496,7 @@ fn target_from(limit: &str, procedure: &Procedure, to: &Id) -> String {
     limit.replace(&format!("step {number}"), &format!("`{to}`"))
 }
 
-fn basis_of(typed: &halfturn::procedure::DraftStep) -> Option<Basis> {
+fn basis_of(typed: &halfturn::authoring::DraftStep) -> Option<Basis> {
     let source = typed.source.clone();
     typed.known.map(|known| Basis { known, source })
 }

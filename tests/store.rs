@@ -2,10 +2,10 @@
 
 mod support;
 
+use halfturn::authoring::draft::Draft as Writing;
 use halfturn::exchange::{Document, Here, Part, Subject, preview, read, write};
 use halfturn::job::{Deed, Event, Job, Line, Log, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
-use halfturn::procedure::draft::Draft as Writing;
 use halfturn::quantity::DecimalSign;
 use halfturn::store::{
     Authored, Contents, LAYOUT, MemoryStorage, Rescue, Saving, Storage, StorageError, Store,

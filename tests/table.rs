@@ -2,16 +2,17 @@
 
 mod support;
 
-use halfturn::exchange::demo;
-use halfturn::procedure::draft::{
+use halfturn::authoring::draft::{
     ConfirmedBy, Draft, DraftInstrument, DraftStep, DraftTarget, UntilKind, read_tolerance,
     typed_tolerance,
 };
-use halfturn::procedure::edit::List;
-use halfturn::procedure::table::{
+use halfturn::authoring::edit::List;
+use halfturn::authoring::table::{
     Answers, Line, Meaning, Preview, Why, preview, preview_with, take,
 };
-use halfturn::procedure::{Field, Gravity, Kind, Signal, TargetKind, remarks};
+use halfturn::authoring::{Gravity, Kind, TargetKind, remarks};
+use halfturn::exchange::demo;
+use halfturn::procedure::{Field, Signal};
 use halfturn::quantity::DecimalSign::{self, Comma, Point};
 use halfturn::quantity::Scale;
 use proptest::prelude::*;

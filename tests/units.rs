@@ -3,15 +3,16 @@
 
 mod support;
 
+use halfturn::authoring::draft::Draft;
+use halfturn::authoring::edit::List;
+use halfturn::authoring::{edit, remarks};
 use halfturn::exchange::report::{Report, csv, html};
 use halfturn::job::{Counts, Deed, Header, Job, Log, Phase, Status, Unproved, UsedInstrument};
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::{Margin, Tolerance};
-use halfturn::procedure::draft::Draft;
-use halfturn::procedure::edit::{self, List};
 use halfturn::procedure::{
-    Direction, Field, Gauge, Path, Procedure, Section, Step, Target, Work, faults, remarks, spoken,
+    Direction, Field, Gauge, Path, Procedure, Section, Step, Target, Work, faults, spoken,
 };
 use halfturn::quantity::DecimalSign::Point;
 use std::sync::Arc;

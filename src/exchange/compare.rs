@@ -1,10 +1,11 @@
 //! What taking a thing from a file would change, line by line.
 
 use super::report;
+use crate::authoring::Difference;
 use crate::job::{Clash, Damaged, Deed, Event, Header, Job, PaperChange, Preferences};
 use crate::metrology::date::Date;
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Difference, Id};
+use crate::procedure::Id;
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use std::collections::HashSet;

@@ -1,9 +1,10 @@
 //! What an import will do, said before it does it.
 
 use super::{Document, compare};
+use crate::authoring::{Difference, differences};
 use crate::job::{Correction, Damaged, Event, Job, Preferences};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Difference, Id, Procedure, differences};
+use crate::procedure::{Id, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use std::collections::HashMap;

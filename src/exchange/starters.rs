@@ -6,7 +6,8 @@
 //!
 //! [`OPEN`]: crate::procedure::OPEN
 
-use crate::procedure::{Draft, Id, Procedure, Step, Target, Work};
+use crate::authoring::Draft;
+use crate::procedure::{Id, Procedure, Step, Target, Work};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{NOTICE, built_in};

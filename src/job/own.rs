@@ -1,11 +1,12 @@
 //! A step that no procedure foresaw, as it is typed at the bench.
 
 use super::{Course, OwnStep};
+use crate::authoring::draft::{read_tolerance, typed_tolerance};
+use crate::authoring::table::read_limit;
+use crate::authoring::usual_instrument;
 use crate::metrology::Tolerance;
-use crate::procedure::draft::{read_tolerance, typed_tolerance};
-use crate::procedure::table::read_limit;
 use crate::procedure::{
-    Gauge, Id, IdError, Instrument, SetUp, Signal, Step, Target, TestPoint, Work, usual_instrument,
+    Gauge, Id, IdError, Instrument, SetUp, Signal, Step, Target, TestPoint, Work,
 };
 use crate::quantity::{DecimalSign, Scale};
 use serde::{Deserialize, Serialize};

@@ -1,10 +1,11 @@
 //! Looking for a fault along the path of a signal.
 
 use super::{Deed, Event, Job, OwnStep, Phase, Progress, Refusal, StepProgress, Taken};
+use crate::authoring::usual_instrument;
 use crate::metrology::suspects::{self, Next, Reach, Suspects};
 use crate::procedure::{
     CheckName, CheckPoint, Gauge, Holds, Id, Instrument, SignalPath, Stage, Step, Target,
-    TestPoint, Work, usual_instrument,
+    TestPoint, Work,
 };
 use crate::quantity::{Quantity, Scale};
 use serde::{Deserialize, Serialize};

@@ -1,14 +1,9 @@
 //! What is to be done: a procedure with its sections and steps, and what is wrong with one.
 
-pub mod check;
 mod companions;
-pub mod difference;
 mod digest;
-pub mod draft;
-pub mod edit;
 mod fault;
 mod field;
-mod fit;
 mod id;
 mod join;
 mod paper;
@@ -19,23 +14,17 @@ mod signal_path;
 mod socket;
 mod spoken;
 mod step;
-pub mod table;
 mod target;
-mod usual;
 
-pub use check::{Gravity, Remark, remarks};
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
-pub use difference::{Difference, differences, differences_of_draft};
 pub use digest::digest_of;
-pub use draft::{ConfirmedBy, Draft, DraftStep, Kind, TargetKind};
 pub use fault::{Fault, Place, faults};
 pub use field::Field;
-pub use fit::{Fit, fit};
 pub use id::{Id, IdError, OPEN};
 pub use join::{JoinFault, joined};
 pub use paper::{MAX_PAGES, Paper, PaperPin, PaperSpot, part_of_page};
 pub use picture::{BoardPicture, BoardPin, Crop, NoDigest, PictureDigest, Spot, WHOLE};
-pub use several::{Axis, ReadingTable, Sets};
+pub use several::{Axis, ReadingTable, Sets, cell_title, state_of, unit_in_brackets};
 pub use shelf::{Listed, latest};
 pub use signal_path::{
     Chance, CheckName, CheckPoint, Effort, MOST_STAGES, PathFault, SignalPath, Stage,
@@ -47,7 +36,6 @@ pub use step::{
     SetUpChange, SetUpItem, Setting, Signal, Step, Until, Work,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
-pub use usual::{likely_scales, usual_instrument, usual_units};
 
 use crate::radio::channels::ChannelTable;
 use crate::radio::plan::Plan;

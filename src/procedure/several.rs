@@ -1,10 +1,9 @@
 //! Several readings of one kind in rows and columns: channels by modes, the levels of harmonics,
 //! an audio response. Each cell is a step that reads.
 
-use super::draft::read_with_unit;
 use super::fault::{Fault, twice};
 use super::{Field, Id, Place, Procedure, Setting, Signal, Step, Target, Work};
-use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
+use crate::quantity::{DecimalSign, Quantity, Scale, Unit, read_with_unit};
 use serde::{Deserialize, Serialize};
 use std::collections::HashSet;
 

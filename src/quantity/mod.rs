@@ -10,6 +10,7 @@ mod reader;
 pub mod sum;
 mod unit;
 mod whole;
+mod with_unit;
 
 pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
@@ -18,6 +19,7 @@ pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_in_any, read_number};
 pub use unit::{Family, Unit};
 pub use whole::whole_figures;
+pub use with_unit::read_with_unit;
 
 use bigdecimal::BigDecimal;
 use num_traits::Zero;

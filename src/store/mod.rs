@@ -56,10 +56,11 @@ pub use records::{Authored, Typed, TypedInputs};
 pub use rescue::{Rescue, rescue};
 pub use survey::{Survey, Surveying};
 
+use crate::authoring::Draft;
 use crate::exchange::{Backup, BackupJob, Unread};
 use crate::job::{Job, Line, Log, MAX_EVENTS, Preferences};
 use crate::metrology::instrument::Instrument;
-use crate::procedure::{Draft, Id, Procedure};
+use crate::procedure::{Id, Procedure};
 use crate::radio::channels::ChannelTable;
 use journal::Journal;
 use lines::KnownLines;

@@ -1,9 +1,10 @@
 //! The texts under the keys.
 
 use super::{StorageError, packed};
+use crate::authoring::Draft;
 use crate::exchange::BackupJob;
 use crate::job::{self, Job, Log, MAX_EVENTS, Preferences, ReadEvent};
-use crate::procedure::{Draft, Id, Procedure};
+use crate::procedure::{Id, Procedure};
 use crate::quantity::Scale;
 use serde::de::value::SeqAccessDeserializer;
 use serde::de::{self, DeserializeOwned, SeqAccess, Visitor};

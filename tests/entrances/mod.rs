@@ -7,6 +7,9 @@
 pub mod seeds;
 pub mod twist;
 
+use halfturn::authoring::difference::differences;
+use halfturn::authoring::draft::{read_margin, read_tolerance};
+use halfturn::authoring::{Draft, check, table};
 use halfturn::exchange::report::{
     Check, Look, Report, csv, html,
     label::{Label, Scanned},
@@ -15,12 +18,11 @@ use halfturn::exchange::{Document, File, Here, demo, open, preview, read, write,
 use halfturn::job::{Job, advice, kit_check, plan_view};
 use halfturn::metrology::date::Date;
 use halfturn::metrology::sums as metrology_sums;
-use halfturn::procedure::draft::{read_margin, read_tolerance, read_with_unit};
-use halfturn::procedure::{
-    Draft, Id, Procedure, check, difference::differences, faults, spoken, table,
-};
+use halfturn::procedure::{Id, Procedure, faults, spoken};
 use halfturn::quantity::sum::{Answer, Sum};
-use halfturn::quantity::{self, DecimalSign, Number, Quantity, Scale, Unit, read_number};
+use halfturn::quantity::{
+    self, DecimalSign, Number, Quantity, Scale, Unit, read_number, read_with_unit,
+};
 use halfturn::radio::channels::ChannelTable;
 use halfturn::radio::substitution::PinOrder;
 use halfturn::radio::sums as radio_sums;

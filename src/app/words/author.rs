@@ -1,8 +1,9 @@
 //! What the screens for writing procedures say.
 
-use crate::procedure::draft::DraftTarget;
-use crate::procedure::table::Line;
-use crate::procedure::{DraftStep, Place, Setting, TargetKind};
+use crate::authoring::draft::DraftTarget;
+use crate::authoring::table::Line;
+use crate::authoring::{DraftStep, TargetKind};
+use crate::procedure::{Place, Setting};
 use crate::quantity::Scale;
 
 // A draft as a whole.

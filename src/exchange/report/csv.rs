@@ -1,11 +1,10 @@
 //! The readings as a table for spreadsheets: RFC 4180, UTF-8 with a mark, one row a reading.
 
-use super::Look;
-use super::words;
+use super::{Look, words};
+use crate::authoring::draft::typed_path;
 use crate::job::advice::Opinion;
 use crate::job::{self, Deed, Event, Job, Line, Origin, PartState, Progress, Proof, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
-use crate::procedure::draft::typed_path;
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale};
 use bigdecimal::BigDecimal;

@@ -11,9 +11,10 @@ use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, focus_s
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::ui::{field_text, whole_name};
 use crate::app::words::{author as words, shared};
-use crate::procedure::draft::{DraftAdjuster, DraftInstrument, DraftPoint};
-use crate::procedure::edit::{self, List};
-use crate::procedure::{AdjusterKind, Chase, Draft, Field, Id, Kind, Place, Remark, Sense};
+use crate::authoring::draft::{DraftAdjuster, DraftInstrument, DraftPoint};
+use crate::authoring::edit::List;
+use crate::authoring::{Draft, Kind, Remark, edit};
+use crate::procedure::{AdjusterKind, Chase, Field, Id, Place, Sense};
 use leptos::prelude::*;
 
 /// The screen.

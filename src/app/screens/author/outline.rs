@@ -1,13 +1,12 @@
 //! A draft as a whole: what it is called, what is to be said of it, its sections and steps.
 
 use crate::app::platform::device;
-use crate::app::screens::author::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::drag::{Drag, row_id, section_id};
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::several;
+use crate::app::screens::author::{address, several};
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
@@ -15,8 +14,8 @@ use crate::app::ui::fields::form::{Text, TextField, focus_soon};
 use crate::app::words::author as words;
 use crate::app::words::set::{board, papers};
 use crate::app::words::work::several as several_words;
-use crate::procedure::edit;
-use crate::procedure::{Draft, Field, Gravity, Id, Place, Remark};
+use crate::authoring::{Draft, Gravity, Remark, edit};
+use crate::procedure::{Field, Id, Place};
 use leptos::html::Dialog;
 use leptos::prelude::*;
 

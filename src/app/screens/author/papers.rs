@@ -10,7 +10,8 @@ use crate::app::ui::fields::form::{Said, Text, TextField};
 use crate::app::ui::{PaperView, PictureInput, Pinning, Removal};
 use crate::app::words::author as shared;
 use crate::app::words::set::{board, papers as words};
-use crate::procedure::{Draft, Field, Paper, PaperPin, PaperSpot, PictureDigest, Place};
+use crate::authoring::Draft;
+use crate::procedure::{Field, Paper, PaperPin, PaperSpot, PictureDigest, Place};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 

@@ -4,7 +4,8 @@
 use crate::app::platform::device;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::words::author as words;
-use crate::procedure::{Draft, DraftStep, Id, Place, Remark, remarks};
+use crate::authoring::{Draft, DraftStep, Remark, remarks};
+use crate::procedure::{Id, Place};
 use crate::quantity::DecimalSign;
 use crate::store::Saving;
 use leptos::prelude::*;

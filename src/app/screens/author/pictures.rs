@@ -13,8 +13,9 @@ use crate::app::ui::{
 };
 use crate::app::words::author as shared;
 use crate::app::words::set::board as words;
-use crate::procedure::edit::List;
-use crate::procedure::{BoardPicture, Draft, Field, Id, PictureDigest, Place, Spot};
+use crate::authoring::Draft;
+use crate::authoring::edit::List;
+use crate::procedure::{BoardPicture, Field, Id, PictureDigest, Place, Spot};
 use crate::store::Pictures;
 use leptos::prelude::*;
 use leptos::task::spawn_local;

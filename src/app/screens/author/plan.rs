@@ -10,9 +10,10 @@ use crate::app::ui::fields::form::{Said, Text, TextField, focus_soon};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::ui::whole_name;
 use crate::app::words::author as words;
-use crate::procedure::draft::{DraftMode, DraftPlan, DraftTerm};
-use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Place};
+use crate::authoring::draft::{DraftMode, DraftPlan, DraftTerm};
+use crate::authoring::edit::List;
+use crate::authoring::{Draft, edit};
+use crate::procedure::{Field, Place};
 use crate::radio::channels::ChannelTable;
 use leptos::prelude::*;
 

@@ -7,8 +7,9 @@ use crate::app::screens::author::pen::Pen;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::words::author as words;
-use crate::procedure::draft::revision_behind;
-use crate::procedure::{Difference, Procedure, differences_of_draft};
+use crate::authoring::draft::revision_behind;
+use crate::authoring::{Difference, differences_of_draft};
+use crate::procedure::Procedure;
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
 
@@ -92,7 +93,7 @@ fn latest_of(procedures: Vec<Procedure>, id: &crate::procedure::Id) -> Option<Pr
 }
 
 /// The revision that a draft would become, behind the latest one here.
-fn next(draft: &crate::procedure::Draft, latest: u32, sign: DecimalSign) -> Procedure {
+fn next(draft: &crate::authoring::Draft, latest: u32, sign: DecimalSign) -> Procedure {
     let (procedure, _) = draft.read(sign);
     Procedure {
         revision: procedure.revision.max(latest.saturating_add(1)),

@@ -7,7 +7,8 @@ use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::fields::form::Chips;
 use crate::app::words::author as words;
-use crate::procedure::{Draft, Id, Procedure, differences};
+use crate::authoring::{Draft, differences};
+use crate::procedure::{Id, Procedure};
 use crate::store::Saving;
 use leptos::prelude::*;
 

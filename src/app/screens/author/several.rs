@@ -15,9 +15,10 @@ use crate::app::ui::fields::form::{Chips, Said, Text, TextField, focus_soon};
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::work::several as own;
 use crate::app::words::{author as words, shared};
-use crate::procedure::draft::{DraftAxis, DraftStep, DraftTable};
-use crate::procedure::edit::{self, List};
-use crate::procedure::{Draft, Field, Id, Place, Remark, Sets, Setting};
+use crate::authoring::draft::{DraftAxis, DraftStep, DraftTable};
+use crate::authoring::edit::List;
+use crate::authoring::{Draft, Remark, edit};
+use crate::procedure::{Field, Id, Place, Sets, Setting};
 use crate::quantity::Scale;
 use leptos::prelude::*;
 

@@ -6,8 +6,9 @@ use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::words::{author as words, procedures as procedure_words};
+use crate::authoring::{Draft, Gravity, remarks};
 use crate::exchange::{Starter, starters};
-use crate::procedure::{Draft, Gravity, Listed, Procedure, latest, remarks};
+use crate::procedure::{Listed, Procedure, latest};
 use crate::store::Saving;
 use leptos::prelude::*;
 

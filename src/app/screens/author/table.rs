@@ -12,9 +12,10 @@ use crate::app::ui::capitalised;
 use crate::app::ui::fields::form::{Chips, Text, TextField};
 use crate::app::ui::find::more;
 use crate::app::words::{author as words, shared};
+use crate::authoring::edit::List;
+use crate::authoring::table;
+use crate::authoring::table::{Answers, Column, Line, Meaning, Preview, Row, TooMuch};
 use crate::procedure::Id;
-use crate::procedure::edit::List;
-use crate::procedure::table::{self, Answers, Column, Line, Meaning, Preview, Row, TooMuch};
 use leptos::prelude::*;
 
 /// How many rows of a table are shown at first: whatever a manual's table has, so that no cell that

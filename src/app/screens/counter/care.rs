@@ -3,12 +3,9 @@
 
 use crate::app::platform::device;
 use crate::app::screens::counter::dealings;
-use crate::app::screens::set::changes;
-use crate::app::screens::set::faults;
-use crate::app::screens::work::own;
-use crate::app::screens::work::put_back;
-use crate::app::screens::work::socket;
+use crate::app::screens::set::{changes, faults};
 use crate::app::screens::work::step::At;
+use crate::app::screens::work::{own, put_back, socket};
 use crate::app::shell::route::Route;
 use crate::app::words::set::{photos, trace};
 use crate::app::words::shared;

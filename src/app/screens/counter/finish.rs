@@ -1,16 +1,14 @@
 //! Finish: what is still open, who signs off, save the file.
 
 use crate::app::platform::device;
-use crate::app::screens::counter::care;
-use crate::app::screens::counter::dealings;
+use crate::app::screens::counter::{care, dealings};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::carry::Outgoing;
 use crate::app::shell::files::{key_of, ways_out};
 use crate::app::shell::kept;
 use crate::app::shell::route::Route;
 use crate::app::shell::safekeeping::Kept;
-use crate::app::ui::field_text;
-use crate::app::ui::{Ask, Question, StatusMark, damage};
+use crate::app::ui::{Ask, Question, StatusMark, damage, field_text};
 use crate::app::words::counter::{dealings as dealings_words, finish as words, jobs};
 use crate::app::words::device::damage as damage_words;
 use crate::app::words::set::trace as trace_words;

@@ -3,8 +3,7 @@
 use crate::app::screens::counter::price;
 use crate::app::screens::set::scan;
 use crate::app::shell::bench::{Bench, use_bench};
-use crate::app::ui::field_text;
-use crate::app::ui::find;
+use crate::app::ui::{field_text, find};
 use crate::app::words::counter::details as words;
 use crate::app::words::shared;
 use crate::job::{Counts, Header, KitLine, Progress, UsedInstrument, kit_check};

@@ -11,12 +11,13 @@ use crate::app::ui::find::{AT_ONCE, more};
 use crate::app::words::device::{bring_in as words, data};
 use crate::app::words::shared;
 use crate::app::words::shell::{carry, slices as long};
+use crate::authoring::Difference;
 use crate::exchange::{
     self, Choice, Document, DocumentError, Faulty, File, Here, Item, Outcome, Picture, PictureType,
     Reading, Subject, Unread,
 };
 use crate::job::{Correction, Job, stops_brought};
-use crate::procedure::{Difference, Id, Procedure};
+use crate::procedure::{Id, Procedure};
 use crate::store::{Rescue, StorageError, TakenIn};
 use js_sys::{Array, Reflect};
 use leptos::prelude::*;

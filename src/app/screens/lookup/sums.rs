@@ -3,16 +3,14 @@
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::{OpenStep, WayBack};
 use crate::app::shell::route::Route;
-use crate::app::ui::field_text;
-use crate::app::ui::{SumPicture, capitalised, paint};
+use crate::app::ui::{SumPicture, capitalised, field_text, paint};
 use crate::app::words::lookup::sums as words;
 use crate::app::words::shared;
-use crate::metrology;
 use crate::quantity::formula::NAMES;
 use crate::quantity::sum::{Answer, Entry, Input, Kind, Outcome, Output, Role, Sum, Value};
 use crate::quantity::{DecimalSign, Family, Number, ReadError, Scale};
-use crate::radio;
 use crate::store::TypedInputs;
+use crate::{metrology, radio};
 use leptos::prelude::*;
 
 /// Every calculation, in the order of the catalogue.

@@ -1,14 +1,12 @@
 //! The papers of a set: circuit diagrams, layouts, service sheets.
 
-use crate::app::platform::device;
-use crate::app::platform::imaging;
 use crate::app::platform::imaging::ImagingError;
 use crate::app::platform::pdf::Pdf;
+use crate::app::platform::{device, imaging};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
-use crate::app::ui::field_text;
-use crate::app::ui::{PaperView, PictureInput, Pinning, Removal};
+use crate::app::ui::{PaperView, PictureInput, Pinning, Removal, field_text};
 use crate::app::words::set::{papers as words, photos};
 use crate::exchange::{MAX_PDF, Picture, PictureError, PictureType};
 use crate::job::{Deed, Job, PaperChange};

@@ -1,13 +1,11 @@
 //! The photos of a job: the set as found and as left.
 
-use crate::app::platform::device;
-use crate::app::platform::imaging;
+use crate::app::platform::{device, imaging};
 use crate::app::screens::work::put_back::step_in_hand;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
-use crate::app::ui::field_text;
-use crate::app::ui::{Photograph, PictureInput, Removal};
+use crate::app::ui::{Photograph, PictureInput, Removal, field_text};
 use crate::app::words::set::photos as words;
 use crate::app::words::shared;
 use crate::job::{Deed, Job, Moment, Photo};

@@ -14,8 +14,9 @@ use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::counter::{jobs, loose};
 use crate::app::words::shared;
 use crate::app::words::work::own as words;
+use crate::authoring::usual_units;
 use crate::job::{Deed, Header, Job, Origin, OwnFault, OwnField, OwnKind, OwnStep, TypedStep};
-use crate::procedure::{Id, Signal as Direction, usual_units};
+use crate::procedure::{Id, Signal as Direction};
 use crate::quantity::{Prefix, Scale, Unit};
 use leptos::prelude::*;
 

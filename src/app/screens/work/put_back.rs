@@ -3,8 +3,7 @@
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
-use crate::app::ui::field_text;
-use crate::app::ui::{Ask, Question};
+use crate::app::ui::{Ask, Question, field_text};
 use crate::app::words::shared;
 use crate::app::words::work::put_back as words;
 use crate::job::{Deed, Job, Off, OffState, Progress};

@@ -3,25 +3,16 @@
 
 use crate::app::platform::device;
 use crate::app::screens::counter::care;
-use crate::app::screens::set::changes;
-use crate::app::screens::set::papers;
-use crate::app::screens::work::passes;
-use crate::app::screens::work::put_back;
-use crate::app::screens::work::reading;
-use crate::app::screens::work::several;
-use crate::app::screens::work::socket;
-use crate::app::screens::work::speech;
+use crate::app::screens::set::{changes, papers};
 use crate::app::screens::work::speech::Speech;
-use crate::app::screens::work::tone;
-use crate::app::screens::work::wait;
+use crate::app::screens::work::{passes, put_back, reading, several, socket, speech, tone, wait};
 use crate::app::shell::bench::{Bench, Offer, use_bench};
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
 use crate::app::shell::strip::{Floor, Strip};
 use crate::app::ui::boards::board;
-use crate::app::ui::field_text;
-use crate::app::ui::{Ask, Question, StatusMark, capitalised, damage, list_of};
+use crate::app::ui::{Ask, Question, StatusMark, capitalised, damage, field_text, list_of};
 use crate::app::words::shared;
 use crate::app::words::work::{reading as reading_words, socket as socket_words, step as words};
 use crate::job::{Deed, Finding, Job, LookAgain, Progress, Status, StepProgress, Tool, Unfinished};

@@ -1,11 +1,8 @@
 //! All steps of a job at a glance.
 
-use crate::app::screens::counter::dealings;
-use crate::app::screens::counter::loose;
-use crate::app::screens::set::papers;
-use crate::app::screens::set::photos;
-use crate::app::screens::work::put_back;
-use crate::app::screens::work::several;
+use crate::app::screens::counter::{dealings, loose};
+use crate::app::screens::set::{papers, photos};
+use crate::app::screens::work::{put_back, several};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
 use crate::app::ui::{StatusMark, damage};

@@ -1,8 +1,7 @@
 //! A paper to be looked at: its pages, zoomed and moved by touch, wheel and keys, with pins.
 
-use crate::app::platform::device;
-use crate::app::platform::imaging;
 use crate::app::platform::pdf::{Drawn, Pdf};
+use crate::app::platform::{device, imaging};
 use crate::app::ui::boards::board::place_in;
 use crate::app::ui::boards::pins::{PinGroup, PinKey, PinPalette};
 use crate::app::ui::field_text;

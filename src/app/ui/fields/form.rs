@@ -3,7 +3,7 @@
 
 use crate::app::ui::{capitalised, field_text};
 use crate::app::words::{author as words, shared};
-use crate::procedure::{Gravity, Remark};
+use crate::authoring::{Gravity, Remark};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 

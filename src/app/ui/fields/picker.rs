@@ -3,7 +3,7 @@
 use crate::app::ui::field_text;
 use crate::app::ui::fields::form::{Said, focus_soon, silent};
 use crate::app::words::author as words;
-use crate::procedure::{Fit, Remark, fit};
+use crate::authoring::{Fit, Remark, fit};
 use leptos::html::Input;
 use leptos::prelude::*;
 

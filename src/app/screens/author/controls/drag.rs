@@ -2,7 +2,8 @@
 
 use crate::app::screens::author::pen::Pen;
 use crate::app::words::author as words;
-use crate::procedure::{Draft, Id, edit};
+use crate::authoring::{Draft, edit};
+use crate::procedure::Id;
 use leptos::prelude::*;
 use std::time::Duration;
 use wasm_bindgen::JsCast;

@@ -4,7 +4,8 @@ use crate::app::screens::author::pen::Pen;
 use crate::app::ui::capitalised;
 use crate::app::ui::fields::form::{Text, one_of};
 use crate::app::words::author as words;
-use crate::procedure::{Draft, DraftStep, Field, Id, Place, Remark, Sets, edit};
+use crate::authoring::{Draft, DraftStep, Remark, edit};
+use crate::procedure::{Field, Id, Place, Sets};
 use leptos::prelude::*;
 
 /// A step in hand, or all cells of a table at once.

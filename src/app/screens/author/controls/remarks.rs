@@ -5,7 +5,8 @@ use crate::app::screens::author::pen::Pen;
 use crate::app::shell::desk::Desk;
 use crate::app::ui::capitalised;
 use crate::app::words::author as words;
-use crate::procedure::{Gravity, Place, Remark};
+use crate::authoring::{Gravity, Remark};
+use crate::procedure::Place;
 use leptos::prelude::*;
 
 /// How many faults and how many things worth a look there are.

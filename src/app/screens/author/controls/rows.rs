@@ -3,8 +3,8 @@
 use crate::app::ui::field_text;
 use crate::app::ui::fields::form::{Said, Text, focus_soon};
 use crate::app::words::author as words;
-use crate::procedure::Remark;
-use crate::procedure::draft::{cells, line_of};
+use crate::authoring::Remark;
+use crate::authoring::draft::{cells, line_of};
 use leptos::prelude::*;
 
 /// How lines are made of parts.

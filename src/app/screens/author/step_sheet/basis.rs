@@ -3,7 +3,8 @@
 use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
 use crate::app::ui::fields::form::TextField;
 use crate::app::words::author as words;
-use crate::procedure::{Field, TargetKind};
+use crate::authoring::TargetKind;
+use crate::procedure::Field;
 use crate::radio::limits::Known;
 use leptos::prelude::*;
 

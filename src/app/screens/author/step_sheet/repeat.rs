@@ -6,8 +6,9 @@ use crate::app::screens::author::step_sheet::step_reading::step_name;
 use crate::app::ui::fields::form::{TextField, silent};
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::work::passes as words;
-use crate::procedure::draft::{DraftRepeat, UntilKind};
-use crate::procedure::{Field, Id, Remark};
+use crate::authoring::Remark;
+use crate::authoring::draft::{DraftRepeat, UntilKind};
+use crate::procedure::{Field, Id};
 use leptos::prelude::*;
 
 /// The fields.
@@ -39,7 +40,7 @@ fn step(
         let before = sheet.number().saturating_sub(1);
         draft.with(|draft| {
             let steps = draft.steps().take(before).enumerate();
-            let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
+            let choice = |(index, step): (usize, &crate::authoring::DraftStep)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &draft.title_of(step)),
                 ..Choice::default()

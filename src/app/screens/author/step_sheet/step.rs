@@ -1,17 +1,17 @@
 //! One step of a draft.
 
-use crate::app::screens::author::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::several;
 use crate::app::screens::author::step_sheet::{step_more, step_reading, step_work};
+use crate::app::screens::author::{address, several};
 use crate::app::shell::desk::Desk;
 use crate::app::ui::capitalised;
 use crate::app::ui::fields::form::{Chips, TextField, focus_soon};
 use crate::app::words::author as words;
-use crate::procedure::{Field, Id, Kind, TargetKind, edit};
+use crate::authoring::{Kind, TargetKind, edit};
+use crate::procedure::{Field, Id};
 use leptos::prelude::*;
 
 /// The screen.

@@ -7,9 +7,10 @@ use crate::app::screens::author::step_sheet::step_reading::{names, scales, step_
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
-use crate::procedure::draft::{ComparisonKind, DraftCrossCheck, cells};
-use crate::procedure::edit::{self, List};
-use crate::procedure::{Field, Id, Kind};
+use crate::authoring::draft::{ComparisonKind, DraftCrossCheck, cells};
+use crate::authoring::edit::List;
+use crate::authoring::{Kind, edit};
+use crate::procedure::{Field, Id};
 use leptos::prelude::*;
 
 const OFF: Columns = Columns {

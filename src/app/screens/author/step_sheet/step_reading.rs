@@ -7,12 +7,11 @@ use crate::app::screens::author::step_sheet::step::name_of;
 use crate::app::ui::fields::form::{Chips, Text, TextField, silent};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
+use crate::authoring::draft::DraftTarget;
+use crate::authoring::edit::List;
+use crate::authoring::{Draft, Kind, TargetKind, edit, likely_scales};
 use crate::metrology::instrument::Loss;
-use crate::procedure::draft::DraftTarget;
-use crate::procedure::edit::{self, List};
-use crate::procedure::{
-    Direction, Draft, Field, Id, Kind, TargetKind, goes_by_power, likely_scales,
-};
+use crate::procedure::{Direction, Field, Id, goes_by_power};
 use crate::quantity::{Prefix, Scale, Unit};
 use crate::radio::{conversion, limits};
 use leptos::prelude::*;
@@ -47,7 +46,7 @@ pub struct NamePart {
     list: List,
     field: Field,
     label: &'static str,
-    part: fn(&mut crate::procedure::DraftStep) -> &mut String,
+    part: fn(&mut crate::authoring::DraftStep) -> &mut String,
 }
 
 const ADJUSTER: NamePart = NamePart {
@@ -347,7 +346,7 @@ fn other_step(sheet: Sheet, label: &'static str, takes: fn(Unit) -> bool) -> imp
         draft.with(|draft| {
             let steps = draft.steps().take(before).enumerate();
             let reading = steps.filter(|(_, step)| step.reads() && takes(step.scale.unit));
-            let choice = |(index, step): (usize, &crate::procedure::DraftStep)| Choice {
+            let choice = |(index, step): (usize, &crate::authoring::DraftStep)| Choice {
                 key: step.id.to_string(),
                 name: name_of(index + 1, &draft.title_of(step)),
                 note: step.scale.symbol(),

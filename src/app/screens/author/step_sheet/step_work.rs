@@ -8,9 +8,8 @@ use crate::app::ui::fields::form::{Chips, Said, Text, TextField};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
 use crate::app::words::work::passes;
-use crate::procedure::{
-    ConfirmedBy, DraftStep, Field, Holds, Kind, Sets, Setting, Signal as State, TargetKind,
-};
+use crate::authoring::{ConfirmedBy, DraftStep, Kind, TargetKind};
+use crate::procedure::{Field, Holds, Sets, Setting, Signal as State};
 use leptos::prelude::*;
 
 const PINS: Columns = Columns {
@@ -241,7 +240,7 @@ struct Used {
     id: &'static str,
     label: &'static str,
     part: fn(&mut DraftStep) -> &mut String,
-    offered: fn(&crate::procedure::Draft) -> Vec<String>,
+    offered: fn(&crate::authoring::Draft) -> Vec<String>,
 }
 
 const MODE: Used = Used {

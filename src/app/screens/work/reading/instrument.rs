@@ -3,8 +3,7 @@
 use crate::app::screens::work::reading::At;
 use crate::app::shell::route::Route;
 use crate::app::words::work::reading as words;
-use crate::job::Counts;
-use crate::job::Unproved;
+use crate::job::{Counts, Unproved};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 use leptos::prelude::*;

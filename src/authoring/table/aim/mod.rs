@@ -1,0 +1,330 @@
+//! What a target and its tolerance say, in the spellings that tables use.
+
+mod quantity;
+mod resolve;
+mod said;
+mod tolerances;
+
+pub(super) use crate::authoring::table::aim::quantity::scale_of;
+pub(super) use crate::authoring::table::aim::resolve::ordered;
+
+use crate::authoring::table::aim::said::{level_of_sensitivity, understood};
+use crate::authoring::table::aim::tolerances::{of_tolerance_alone, with_tolerance};
+use crate::authoring::table::hints::Hints;
+use crate::authoring::table::lex::{Figure, Lexed, Spelled, Token, lex, plain};
+use crate::authoring::table::phrases::Sense::*;
+use crate::authoring::table::why::Why;
+use crate::metrology::Tolerance;
+use crate::quantity::{DecimalSign, Family, Prefix, Quantity, Scale, Unit, read_number};
+
+/// What a step aims at, as far as it was understood.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Aim {
+    /// A largest or smallest reading.
+    pub extreme: Option<Extreme>,
+    /// Where the reading must lie.
+    pub tolerance: Option<Tolerance>,
+    /// The figure stated, where no tolerance is.
+    pub nominal: Option<Quantity>,
+    /// What was not understood, and in which of the two cells.
+    pub unclear: Option<(Cell, Why)>,
+    /// Whether the cell says more than the limits do.
+    pub more: bool,
+    /// Whether it has words and no figure at all.
+    pub words: bool,
+    /// Whether nothing says of which kind its volts are, though that matters.
+    pub volts_unsaid: bool,
+    /// Whether it says that its figure binds nobody.
+    pub usual: bool,
+}
+
+/// The cell of the target or that of its tolerance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Cell {
+    Target,
+    Tolerance,
+}
+
+/// The largest or the smallest reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Extreme {
+    Peak,
+    Dip,
+}
+
+/// On which side of a bare figure the limit is that its heading states.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// It is the smallest that passes.
+    Lower,
+    /// It is the largest that passes.
+    Upper,
+    /// It is how far a reading may be off to either side.
+    Both,
+}
+
+/// What is stated beside a target: the unit of bare figures, and whether they are limits.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Due {
+    pub scale: Option<Scale>,
+    pub side: Option<Side>,
+    pub sign: DecimalSign,
+    /// What the words around say of what is read.
+    pub hints: Hints,
+    /// Whether the volts in `scale` are of a kind that nothing states.
+    pub volts_unsaid: bool,
+}
+
+impl Due {
+    fn is_in_decibels(&self) -> bool {
+        let unit = self.scale.map(|scale| scale.unit);
+        unit.is_some_and(|unit| unit.of_difference() == Unit::Decibel)
+    }
+
+    /// A text that stands by itself.
+    pub fn alone(scale: Option<Scale>, sign: DecimalSign) -> Due {
+        Due {
+            scale,
+            side: None,
+            sign,
+            hints: Hints::default(),
+            volts_unsaid: false,
+        }
+    }
+}
+
+/// How a limit is written, its figures still as printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Bound<'a> {
+    AtLeast(Figure<'a>),
+    AtMost(Figure<'a>),
+    Between(Figure<'a>, Figure<'a>),
+    Around(Figure<'a>, Sides<'a>),
+    /// So far to both sides of nothing that is named.
+    Spread(Figure<'a>),
+    /// So far to both sides and no farther.
+    Magnitude(Figure<'a>),
+    /// So far to either side of nothing that is named.
+    Off(Sides<'a>),
+    /// The worst that passes.
+    Better(Figure<'a>),
+    /// A figure with the range that it may be in.
+    Inside(Figure<'a>, Figure<'a>, Figure<'a>),
+    Figure(Figure<'a>),
+}
+
+/// The tolerance to either side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Sides<'a> {
+    below: Figure<'a>,
+    above: Figure<'a>,
+}
+
+/// What one part of a cell states.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Said<'a> {
+    extreme: Option<Extreme>,
+    bound: Option<Bound<'a>>,
+}
+
+impl Aim {
+    /// Whether its limit is on the side on which the better readings are, as the words have it: a
+    /// sensitivity of so much at least, a noise of so little at least.
+    pub fn is_turned_round(&self, hints: Hints) -> bool {
+        let decibels = |one: &Quantity| one.unit().of_difference() == Unit::Decibel;
+        match &self.tolerance {
+            Some(Tolerance::AtLeast(least)) => {
+                let level = decibels(least) && least.number.is_negative();
+                let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
+                // So many decibels are how good the signal is, and no level.
+                let quality = match least.unit() {
+                    Unit::Decibel => !least.number.is_negative(),
+                    unit => matches!(unit, Unit::Watt | Unit::Percent),
+                };
+                (hints.less_is_better && !quality) || (falls && level)
+            }
+            Some(Tolerance::AtMost(most)) => {
+                let counted = matches!(most.unit(), Unit::Decibel | Unit::DecibelCarrier);
+                hints.rejects && counted && !most.number.is_negative()
+            }
+            _ => false,
+        }
+    }
+
+    /// The unit and prefix in which the reading is taken.
+    pub fn scale(&self) -> Option<Scale> {
+        let figure = match &self.tolerance {
+            None => self.nominal.as_ref(),
+            Some(Tolerance::Around { nominal, .. }) => Some(nominal),
+            Some(Tolerance::AtLeast(one) | Tolerance::AtMost(one)) => Some(one),
+            Some(Tolerance::Between { high, .. }) => Some(high),
+        };
+        figure.map(|quantity| quantity.scale)
+    }
+
+    fn unclear(cell: Cell, why: Why) -> Aim {
+        Aim {
+            unclear: Some((cell, why)),
+            ..Aim::default()
+        }
+    }
+
+    fn of(tolerance: Tolerance, cell: Cell) -> Aim {
+        match tolerance.fault(tolerance.unit()) {
+            None => Aim {
+                tolerance: Some(tolerance),
+                ..Aim::default()
+            },
+            Some(fault) => Aim::unclear(cell, Why::Limits(fault)),
+        }
+    }
+}
+
+/// Reads the cells of target and tolerance; several aims where one cell limits several readings.
+pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
+    let (target, tolerance) = (plain(target), plain(tolerance));
+    if target.is_empty() {
+        return vec![match tolerance.is_empty() {
+            true => Aim::default(),
+            // A table may state it all in the one column or the other.
+            false => of_tolerance_alone(&tolerance, due),
+        }];
+    }
+    if let Some(level) = level_of_sensitivity(&target) {
+        let aim = with_tolerance(Bound::AtMost(level), &tolerance, due);
+        let volts_unsaid = asks_volts(&[Token::Figure(level)], due);
+        return vec![Aim {
+            more: true,
+            volts_unsaid,
+            ..aim
+        }];
+    }
+    let Lexed { tokens, more } = lex(&target);
+    let words = tokens.iter().all(is_prose);
+    let volts_unsaid = asks_volts(&tokens, due);
+    let Some(said) = understood(&tokens)
+        .filter(|said| said.len() < 2 || !names_cases(&target))
+        .filter(|_| !is_range_of_words(&tokens) && !are_volts_of_two_kinds(&tokens))
+    else {
+        let why = match lone_number(&target, &tokens, due) {
+            Some(why) => why,
+            None => Why::NoTarget,
+        };
+        let aim = Aim::unclear(Cell::Target, why);
+        return vec![Aim { words, more, ..aim }];
+    };
+    let of_one = |said: &Said| {
+        let aim = match said.bound {
+            None => match tolerance.is_empty() {
+                true => Aim::default(),
+                false => of_tolerance_alone(&tolerance, due),
+            },
+            Some(bound) => with_tolerance(bound, &tolerance, due),
+        };
+        Aim {
+            extreme: said.extreme,
+            words,
+            more,
+            usual: tokens.contains(&Token::Sense(About)),
+            volts_unsaid: volts_unsaid && (aim.tolerance.is_some() || aim.nominal.is_some()),
+            ..aim
+        }
+    };
+    said.iter().map(of_one).collect()
+}
+
+/// The limit that a phrase states, where it states one and nothing more.
+pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Tolerance> {
+    let due = Due::alone(Some(scale), sign);
+    match read_aims(text, "", due).as_slice() {
+        [
+            Aim {
+                extreme: None,
+                tolerance: Some(tolerance),
+                unclear: None,
+                more: false,
+                volts_unsaid: false,
+                ..
+            },
+        ] => Some(tolerance.clone()),
+        _ => None,
+    }
+}
+
+/// Whether a text names several cases, each with a limit of its own: `VHF: 1-6 W; UHF: 1-5 W`.
+fn names_cases(text: &str) -> bool {
+    text.matches(": ").count() > 1
+}
+
+/// Whether a plain range stands before words that are asked for, and may be where they hold.
+fn is_range_of_words(tokens: &[Token]) -> bool {
+    use Token::{Figure as F, Sense as S};
+    matches!(tokens, [F(_), S(To | Minus), F(_), S(And), Token::Word, ..])
+}
+
+/// Whether some volts say of which kind they are beside others that don't.
+fn are_volts_of_two_kinds(tokens: &[Token]) -> bool {
+    let any = |is: fn(Spelled) -> bool| {
+        let mut tokens = tokens.iter();
+        tokens.any(|token| matches!(token, Token::Figure(figure) if figure.unit.is_some_and(is)))
+    };
+    let told = |unit: Spelled| {
+        matches!(unit, Spelled::Scale(scale) if scale.unit.family() == Family::Voltage
+            && scale.unit != Unit::VoltDc
+            && scale.unit.of_difference() != Unit::Decibel)
+    };
+    any(|unit| matches!(unit, Spelled::Volts(_))) && any(told)
+}
+
+/// Whether a piece states no figure and no limit.
+fn is_prose(token: &Token) -> bool {
+    match token {
+        Token::Word => true,
+        Token::Figure(_) | Token::Range(..) | Token::Lost => false,
+        Token::Sense(sense) => !matches!(
+            sense,
+            AtLeast
+                | AtMost
+                | Better
+                | OrMore
+                | OrLess
+                | Between
+                | PlusMinus
+                | Within
+                | About
+                | Count
+        ),
+    }
+}
+
+/// Why a text that is a single figure can't be taken.
+fn lone_number(text: &str, tokens: &[Token], due: Due) -> Option<Why> {
+    match tokens {
+        [Token::Figure(Figure { unit: None, .. })] => read_number(text, due.sign)
+            .err()
+            .map(|error| Why::Figure(error.to_string())),
+        _ => None,
+    }
+}
+
+/// Whether a text has volts of a kind that nothing states, where that matters. Microvolts at an
+/// aerial are EMF or PD, 6 dB apart, and elsewhere neither; a level may be rms or peak to peak. Any
+/// other volts and millivolts are those of a voltmeter.
+fn asks_volts(tokens: &[Token], due: Due) -> bool {
+    let settled = due.hints.volts.is_some()
+        || due.scale.is_some_and(|scale| {
+            scale.unit.family() == Family::Voltage && scale.unit != Unit::VoltDc
+        });
+    let asks = |figure: &Figure| match figure.unit {
+        Some(Spelled::Volts(prefix)) => {
+            (prefix == Prefix::Micro || due.hints.alternates) && !settled
+        }
+        Some(_) => false,
+        None => due.volts_unsaid,
+    };
+    tokens.iter().any(|token| match token {
+        Token::Figure(figure) => asks(figure),
+        Token::Range(low, high) => asks(low) || asks(high),
+        _ => false,
+    })
+}

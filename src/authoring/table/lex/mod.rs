@@ -1,0 +1,273 @@
+//! The text of a limit as figures and what is said of them.
+
+mod brackets;
+mod tokens;
+mod units;
+mod words;
+
+pub(super) use crate::authoring::table::lex::tokens::{Figure, Lexed, Spelled, Token, plain};
+pub(super) use crate::authoring::table::lex::units::{infix, lone_unit, tail_unit};
+pub(super) use crate::authoring::table::lex::words::{begins, has_word};
+
+use crate::authoring::table::lex::brackets::{is_aside, limits};
+use crate::authoring::table::lex::units::{is_joined, number, unit_behind, unit_with};
+use crate::authoring::table::lex::words::{
+    ends_as_limit, is_duration, is_quantity, is_s_point, names_a_tolerance, names_quantity,
+    sense_of, starts,
+};
+use crate::authoring::table::phrases::{Sense, TURNED_UNITS};
+use crate::quantity::{Scale, Unit};
+
+/// The longest text that can state a limit, in bytes; anything longer is prose.
+const LONGEST: usize = 200;
+
+impl Figure<'_> {}
+
+/// Takes a text apart that [`plain`] has made.
+pub(super) fn lex(text: &str) -> Lexed<'_> {
+    let mut lexer = Lexer {
+        text,
+        rest: text,
+        seen: Lexed::default(),
+        spaced: true,
+        on_meter: false,
+    };
+    match text.len() > LONGEST {
+        true => lexer.push(Token::Lost),
+        false => while lexer.step() {},
+    }
+    // Beside other words it may be a switch.
+    if lexer.seen.more && lexer.on_meter {
+        lexer.push(Token::Lost);
+    }
+    lexer.seen
+}
+
+struct Lexer<'a> {
+    text: &'a str,
+    rest: &'a str,
+    seen: Lexed<'a>,
+    /// Whether a space stands before the rest.
+    spaced: bool,
+    /// Whether a figure is one of an S meter's, such as `S9`.
+    on_meter: bool,
+}
+
+impl<'a> Lexer<'a> {
+    fn push(&mut self, token: Token<'a>) {
+        self.seen.tokens.push(token);
+    }
+
+    fn last_figure(&self) -> Option<Figure<'a>> {
+        match self.seen.tokens.last() {
+            Some(Token::Figure(figure)) => Some(*figure),
+            _ => None,
+        }
+    }
+
+    fn is_in_decibels(&self) -> bool {
+        self.last_figure()
+            .is_some_and(|figure| figure.is_decibels())
+    }
+
+    /// The figure that stands before, or before what it is a figure of.
+    fn figure_of_kind(&self) -> Option<Figure<'a>> {
+        let mut behind = self.seen.tokens.iter().rev();
+        let last = behind.find(|token| **token != Token::Sense(Sense::Kind));
+        match last {
+            Some(Token::Figure(figure)) => Some(*figure),
+            _ => None,
+        }
+    }
+
+    /// Whether what stands before is a limit, all of it.
+    fn has_stated(&self) -> bool {
+        use Sense::{About, Better, Down, Max, Min, OrLess, OrMore};
+        let ends = [About, Better, Down, Max, Min, OrLess, OrMore, Sense::Kind];
+        let mut behind = self.seen.tokens.iter().rev();
+        let last =
+            behind.find(|token| !matches!(token, Token::Sense(sense) if ends.contains(sense)));
+        matches!(last, Some(Token::Figure(_) | Token::Range(..)))
+    }
+
+    /// Whether a word or a sign says on which side of a figure the limit is.
+    fn has_bound(&self) -> bool {
+        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus};
+        let bounds = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus];
+        let mut tokens = self.seen.tokens.iter();
+        tokens.any(|token| matches!(token, Token::Sense(sense) if bounds.contains(sense)))
+    }
+
+    /// Takes one piece off; none at the end.
+    fn step(&mut self) -> bool {
+        let rest = self.rest.trim_start_matches(' ');
+        self.spaced = rest.len() < self.rest.len() || self.seen.tokens.is_empty();
+        self.rest = rest;
+        let Some(first) = rest.chars().next() else {
+            return false;
+        };
+        match first {
+            '(' | '[' => self.bracket(),
+            ',' | ';' | '—' if self.adds_words(first) => {
+                self.seen.more = true;
+                self.rest = "";
+            }
+            _ if self.figure() || self.sense() => {}
+            '.' | ':' | ')' | ']' | '\'' | '?' | '!' => self.rest = &rest[1..],
+            c if c.is_alphanumeric() => self.word(),
+            c => {
+                self.rest = &rest[c.len_utf8()..];
+                self.push(Token::Lost);
+            }
+        }
+        true
+    }
+
+    /// Whether a limit was stated and nothing follows but what must not be, or what goes beside it
+    /// behind a dash, in a few words.
+    fn adds_words(&mut self, joint: char) -> bool {
+        let behind = self.rest[joint.len_utf8()..].trim_start();
+        let absent = begins(behind, &["no", "without"]);
+        let words = behind.split_whitespace().count() <= 4;
+        (absent || (joint == '—' && is_aside(behind)))
+            && words
+            && self.has_stated()
+            && !behind.contains(|c: char| c.is_ascii_digit())
+    }
+
+    fn figure(&mut self) -> bool {
+        let before = self.last_figure();
+        // Behind a figure a dash is a range or a tolerance, but for one that belongs to a second
+        // negative figure.
+        let signed = match before {
+            None => true,
+            Some(figure) => figure.is_negative() && self.spaced && !self.rest.starts_with("- "),
+        };
+        let Some(length) = number(self.rest, signed) else {
+            return false;
+        };
+        // So much less than what a word names.
+        let takes_off = self.rest.starts_with("- ") || self.rest.starts_with("+ ");
+        if takes_off && self.seen.tokens.last() == Some(&Token::Word) {
+            self.push(Token::Lost);
+        }
+        let (number, rest) = self.rest.split_at(length);
+        // A 50-ohm part is a kind of part.
+        if is_joined(rest) && self.seen.tokens.last() == Some(&Token::Word) {
+            self.push(Token::Lost);
+        }
+        let unit = infix(number).map_or_else(|| unit_behind(rest), |sign| unit_with(sign, rest));
+        self.rest = unit.map_or(rest, |(_, rest)| rest);
+        let unit = unit.map(|(unit, _)| unit);
+        self.push(Token::Figure(Figure { number, unit }));
+        let next = self.rest.trim_start_matches(' ');
+        let turned = |word: &str| starts(next, word).is_some();
+        if unit.is_some() && TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-")
+        {
+            self.push(Token::Lost);
+        }
+        true
+    }
+
+    fn sense(&mut self) -> bool {
+        let Some((length, sense)) = sense_of(self.rest) else {
+            return false;
+        };
+        let (word, rest) = self.rest.split_at(length);
+        // Part of a longer word, as in `all-red`.
+        if word.ends_with(char::is_alphabetic) && is_joined(rest) {
+            return false;
+        }
+        let behind = self.last_figure();
+        let word = word.to_lowercase();
+        // Said behind a limit, these tell what it is counted from.
+        let counted = matches!(word.as_str(), "above" | "below") && !rest.trim().is_empty();
+        let alone = (sense == Sense::Between || (counted && !self.is_in_decibels()))
+            && !rest.contains(|c: char| c.is_ascii_digit());
+        let is_condition = self.has_stated()
+            && (alone
+                || sense == Sense::At
+                || matches!(word.as_str(), "over" | "from" | "through"));
+        if is_condition {
+            self.condition(length);
+            return true;
+        }
+        // How long something lasts is no reading of it.
+        if word == "for" && is_duration(rest) {
+            self.push(Token::Lost);
+        }
+        let sense = match word.as_str() {
+            "~" if behind.is_some() && number(rest.trim_start(), true).is_some() => Sense::To,
+            "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
+            _ => sense,
+        };
+        self.rest = rest;
+        self.seen.more |= matches!(sense, Sense::About | Sense::Kind | Sense::Down);
+        self.push(Token::Sense(sense));
+        true
+    }
+
+    /// All that follows the first bytes says how it is read, if it doesn't turn what was said.
+    fn condition(&mut self, first: usize) {
+        let behind = lex(&self.rest[first..]);
+        use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns};
+        // A limit in the condition is what is asked for: what stood before is not read at all.
+        let limits = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns];
+        let turns = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
+        // Another figure of the unit that was stated is another case.
+        let unit = self.seen.tokens.iter().rev().find_map(|token| match token {
+            Token::Figure(figure) => Some(figure.unit),
+            _ => None,
+        });
+        let joint = |token: &Token| *token == Token::Sense(Sense::And);
+        let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
+        let case =
+            |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
+        let offset = match behind.tokens.as_slice() {
+            [Token::Sense(PlusMinus), Token::Figure(figure)] => {
+                Some(figure.unit) != unit && self.has_bound()
+            }
+            _ => false,
+        };
+        let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
+        // What goes over into another figure of the same unit has no one limit.
+        let turns_into = behind.tokens.windows(3).any(|three| {
+            matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
+        });
+        let turned = signed || turns_into || behind.tokens.iter().any(turns) || others.any(case);
+        // So far off to either side is where it holds.
+        if turned && !offset {
+            self.push(Token::Lost);
+        }
+        self.seen.more = true;
+        self.rest = "";
+    }
+
+    fn word(&mut self) {
+        let end = self
+            .rest
+            .find(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '_'));
+        let lone = self.seen.tokens.len() == 1 && is_quantity(self.rest);
+        let names = lone || (self.has_bound() && names_quantity(self.rest));
+        let (word, rest) = self.rest.split_at(end.unwrap_or(self.rest.len()));
+        self.rest = if names { "" } else { rest };
+        if is_s_point(word) {
+            let unit = Some(Spelled::Scale(Scale::plain(Unit::StrengthPoint)));
+            let number = &word[1..];
+            self.push(Token::Figure(Figure { number, unit }));
+            self.on_meter = true;
+            return;
+        }
+        self.seen.more = true;
+        self.push(match self.figure_of_kind() {
+            // What a share is a share of is what is read.
+            Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
+            Some(figure) if figure.is_share() && ends_as_limit(rest) => Token::Word,
+            // Nor is the name of what is read, behind its limit.
+            Some(_) if names => Token::Word,
+            Some(_) => Token::Lost,
+            None if names_a_tolerance(word, rest) => Token::Lost,
+            None => Token::Word,
+        });
+    }
+}
