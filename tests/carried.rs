@@ -4,13 +4,14 @@ mod common;
 mod two_oscillators;
 
 use common::{combined_against, q};
-use halfturn::job::advice::{self, Opinion};
+use halfturn::job::guidance::advice;
+use halfturn::job::guidance::advice::Opinion;
 use halfturn::job::{Group, Job, Stamp, Status, Unproved};
-use halfturn::metrology::agreement::Agreement;
-use halfturn::metrology::coupling::Unsupported;
 use halfturn::metrology::decision::{Rule, Statement};
+use halfturn::metrology::inference::agreement::Agreement;
+use halfturn::metrology::inference::coupling::Unsupported;
+use halfturn::metrology::inference::pull::{Origin, Pull, Try};
 use halfturn::metrology::instrument::{Ability, Instrument};
-use halfturn::metrology::pull::{Origin, Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{Chase, Procedure};

@@ -47,7 +47,7 @@ const SOURCES: [&str; 6] = [
     "src/exchange/import.rs",
     "src/store/mod.rs",
     "src/store/database.rs",
-    "src/job/refusal.rs",
+    "src/job/entries/refusal.rs",
 ];
 
 /// Claims by how they begin, below the test that holds them: its file and how its name begins.

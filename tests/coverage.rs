@@ -8,11 +8,11 @@ mod chance;
 
 use chance::Chance;
 use halfturn::metrology::Statistics;
-use halfturn::metrology::agreement::{Agreement, Measured, normalised_error};
-use halfturn::metrology::coupling::{Coupling, Turn};
-use halfturn::metrology::drift::{Drift, Steadiness, Timed};
-use halfturn::metrology::kindred::Kindred;
-use halfturn::metrology::pull::{Pull, Try};
+use halfturn::metrology::inference::agreement::{Agreement, Measured, normalised_error};
+use halfturn::metrology::inference::coupling::{Coupling, Turn};
+use halfturn::metrology::inference::drift::{Drift, Steadiness, Timed};
+use halfturn::metrology::inference::kindred::Kindred;
+use halfturn::metrology::inference::pull::{Pull, Try};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::quantity::Number;
 

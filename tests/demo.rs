@@ -3,7 +3,7 @@
 
 use bigdecimal::BigDecimal;
 use halfturn::exchange::{Document, demo, read, write};
-use halfturn::job::advice;
+use halfturn::job::guidance::advice;
 use halfturn::job::{Finding, Header, Job, Phase, Status, UsedInstrument, kit_check};
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};

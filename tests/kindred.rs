@@ -1,9 +1,10 @@
 //! What earlier jobs of one procedure tell of one more set: which of them count, where its first
 //! round may be left from its readings as found, and what speaks against that.
 
-use halfturn::job::advice::{self, KnownFrom, NextAims, Rounds};
+use halfturn::job::guidance::advice;
+use halfturn::job::guidance::advice::{KnownFrom, NextAims, Rounds};
 use halfturn::job::{Header, Job, Line, Log, MOST_JOBS, Stamp, kindred, may_teach, torn};
-use halfturn::metrology::coupling::Unsupported;
+use halfturn::metrology::inference::coupling::Unsupported;
 use halfturn::procedure::{Id, Procedure};
 use halfturn::quantity::to_f64;
 use serde_json::{Value, json};

@@ -3,8 +3,8 @@
 mod chance;
 
 use chance::Chance;
-use halfturn::metrology::coupling::{Aim, Coupling, Turn, Unsupported};
-use halfturn::metrology::kindred::Kindred;
+use halfturn::metrology::inference::coupling::{Aim, Coupling, Turn, Unsupported};
+use halfturn::metrology::inference::kindred::Kindred;
 use proptest::prelude::*;
 
 /// How the effects of a set are signed.

@@ -3,7 +3,7 @@
 mod common;
 
 use common::{agrees, facts, prints_as};
-use halfturn::metrology::{normal, student};
+use halfturn::metrology::distribution::{normal, student};
 
 // Check: t-factors for 28 degrees of freedom and 6 coverage probabilities
 // Source: NIST Technical Note 1297, Table B.1 (JCGM 100 Table G.2); its row 35, 90 % prints 1.70 for 1.690

@@ -3,7 +3,7 @@
 mod common;
 
 use common::{n, q};
-use halfturn::metrology::slip::{MOST, Neighbour, Slip, suspect};
+use halfturn::metrology::inference::slip::{MOST, Neighbour, Slip, suspect};
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::quantity::{Number, Quantity, Scale};
 use proptest::prelude::*;

@@ -3,10 +3,11 @@
 mod common;
 
 use common::{facts, floats, prints_as};
-use halfturn::metrology::agreement::{Agreement, Measured, normalised_error};
-use halfturn::metrology::drift::{Drift, Steadiness, Timed};
-use halfturn::metrology::outlier::{self, suspect};
-use halfturn::metrology::pull::{Origin, Pull, Try};
+use halfturn::metrology::distribution::outlier;
+use halfturn::metrology::distribution::outlier::suspect;
+use halfturn::metrology::inference::agreement::{Agreement, Measured, normalised_error};
+use halfturn::metrology::inference::drift::{Drift, Steadiness, Timed};
+use halfturn::metrology::inference::pull::{Origin, Pull, Try};
 use halfturn::quantity::Fault;
 use proptest::prelude::*;
 use std::fs;

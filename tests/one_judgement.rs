@@ -5,8 +5,9 @@ mod support;
 
 use halfturn::exchange::demo;
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Job, Phase, Refusal, Status, advice};
-use halfturn::metrology::slip::Slip;
+use halfturn::job::guidance::advice;
+use halfturn::job::{Deed, Job, Phase, Refusal, Status};
+use halfturn::metrology::inference::slip::Slip;
 use halfturn::procedure::Work;
 use support::{does, header, id, look, q, stamp, tick};
 

@@ -4,9 +4,10 @@
 //! `HALFTURN_VECTORS` the compact set beside this file is compared.
 
 use bigdecimal::BigDecimal;
+use halfturn::metrology::distribution::{normal, student};
 use halfturn::metrology::model::{Correlation, Input, Model, Propagated};
 use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
-use halfturn::metrology::{Statistics, decision, instrument, normal, student};
+use halfturn::metrology::{Statistics, decision, instrument};
 use halfturn::quantity::{DecimalSign, Fault, Number, Prefix, Quantity, Scale, Unit};
 use halfturn::radio::channels::Channel;
 use halfturn::radio::plan::{Mode, Readings, Target, Term};

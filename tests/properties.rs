@@ -3,9 +3,10 @@
 mod common;
 
 use bigdecimal::BigDecimal;
+use halfturn::metrology::Limits;
 use halfturn::metrology::decision::{Rule, Statement, conformance_probability};
+use halfturn::metrology::distribution::{normal, student};
 use halfturn::metrology::uncertainty::stated;
-use halfturn::metrology::{Limits, normal, student};
 use halfturn::quantity::sum::{Answer, Entry};
 use halfturn::quantity::{Number, Quantity, Scale, Unit};
 use halfturn::radio;

@@ -7,7 +7,7 @@ mod chance;
 
 use chance::Chance;
 use halfturn::exchange::paths::paths;
-use halfturn::metrology::suspects::{Look, Path, Reach};
+use halfturn::metrology::inference::suspects::{Look, Path, Reach};
 use halfturn::procedure::SignalPath;
 
 fn trials() -> usize {

@@ -10,7 +10,7 @@ use halfturn::job::{
     paths_of, reading_step,
 };
 use halfturn::metrology::Tolerance;
-use halfturn::metrology::suspects::Reach;
+use halfturn::metrology::inference::suspects::Reach;
 use halfturn::procedure::{CheckName, Effort, Id, PathFault, Procedure, SignalPath, Stage, Work};
 use support::{does, header, id, look, reading, stamp, undo};
 

@@ -9,7 +9,7 @@ use chance::Chance;
 use halfturn::exchange::report::Report;
 use halfturn::job::{Deed, Job, Phase, Stamp, Status};
 use halfturn::metrology::decision::Rule;
-use halfturn::metrology::drift::{Drift, Steadiness, Timed, recent};
+use halfturn::metrology::inference::drift::{Drift, Steadiness, Timed, recent};
 use serde_json::json;
 use two_oscillators::*;
 

@@ -4,7 +4,8 @@
 use super::open;
 use super::picture::Picture;
 use super::reading::{Checking, take};
-use crate::job::{Bounded, Event, Job, Log, Preferences, ReadEvent, place};
+use crate::job::entries::place;
+use crate::job::{Bounded, Event, Job, Log, Preferences, ReadEvent};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure, faults};
 use crate::radio::channels::ChannelTable;

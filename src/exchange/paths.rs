@@ -1,7 +1,7 @@
 //! Signal paths to start from: the stages that sets of a kind have in common, without any maker's
 //! data. How often a stage fails and what a look takes are common practice, no source.
 
-use crate::metrology::suspects::Reach;
+use crate::metrology::inference::suspects::Reach;
 use crate::procedure::{Chance, CheckPoint, Effort, Id, Signal, SignalPath, Stage};
 
 use Chance::{Often, Seldom, Usual};

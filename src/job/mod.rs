@@ -1,90 +1,60 @@
 //! What was done: an append-only log, and everything else derived from it by a pure fold.
 
-pub mod advice;
-mod before;
-mod bounded;
-mod correct;
-mod course;
-mod event;
-mod fault_record;
-mod find;
-mod header;
-mod in_force;
-mod kindred;
-mod line;
-mod log;
-mod look_again;
-mod loose;
-mod own;
-mod papers;
-mod part;
-mod passes;
-mod pause;
-mod photos;
-pub mod place;
-mod plan_view;
-mod plate;
-mod progress;
-mod proof;
-mod put_back;
-mod refusal;
-mod remains;
-mod settling;
-mod several;
-mod socket;
-mod trace;
-mod unfinished;
-mod wait;
-mod way;
-mod written;
+pub mod entries;
+mod fold;
+pub mod guidance;
+mod records;
 
-pub use before::{Before, Found, before};
-pub use bounded::{Bounded, MAX_EVENTS, too_many};
-pub use correct::Correction;
-pub use course::{Course, LeftOut, Origin, Part};
-pub use event::{
+pub use entries::bounded::{Bounded, MAX_EVENTS, too_many};
+pub use entries::correct::Correction;
+pub use entries::event::{
     Change, Charge, Deed, Event, Finding, Header, Moment, OwnStep, Phase, Reply, SetIdentity,
     Stamp, Tool, UsedInstrument,
 };
-pub use fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
-pub use find::{Search, Shown};
-pub use header::HeaderPart;
-pub use in_force::{Counts, InForce, Measuring, Present, Restated};
-pub use kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
-pub use line::{Line, ProcedureName, Standing, StepReached};
-pub use log::{Clash, Log, LogFault};
-pub use own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
-pub use papers::PaperChange;
-pub use part::{
-    Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,
-    PartState, ordered_together,
-};
-pub use passes::{Pass, PassRead, Passes, Shows};
-pub use pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due, stops_brought};
-pub use photos::{Photo, photos};
-pub use plan_view::{
-    ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
-};
-pub use plate::{SetKey, is_same_set, set_key};
-pub use progress::{
+pub use entries::header::HeaderPart;
+pub use entries::log::{Clash, Log, LogFault};
+pub use entries::refusal::Refusal;
+pub use entries::remains::{Remains, SetAside, remains};
+pub use entries::written::{Damaged, EventFault, ReadEvent, check_of, torn};
+pub use fold::course::{Course, LeftOut, Origin, Part};
+pub use fold::in_force::{Counts, InForce, Measuring, Present, Restated};
+pub use fold::passes::{Pass, PassRead, Passes, Shows};
+pub use fold::pause::{BREAK_AFTER, Break, Ended, breaks, is_break_due, stops_brought};
+pub use fold::progress::{
     Answer, Changed, CrossReading, LookAgain, Note, Progress, SignOff, Status, StepProgress,
     Struck, Taken,
 };
-pub use proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
-pub use put_back::{Off, OffState};
-pub use refusal::Refusal;
-pub use remains::{Remains, SetAside, remains};
-pub use settling::Settled;
-pub use several::TableStanding;
-pub use socket::{PinReading, SocketFault};
-pub use trace::{Look, LookAt, Seen, Showed, Trace, Tracing, begins, paths_of, reading_step};
-pub use unfinished::{Unfinished, good_to_leave};
-pub use wait::{Wait, minutes_and_seconds, waits};
-pub use way::{Way, takes, unit_read};
-pub use written::{Damaged, EventFault, ReadEvent, check_of, torn};
+pub use fold::proof::{Group, KitLine, Proof, Read, Unproved, kit_check};
+pub use fold::put_back::{Off, OffState};
+pub use fold::settling::Settled;
+pub use fold::several::TableStanding;
+pub use fold::socket::{PinReading, SocketFault};
+pub use fold::wait::{Wait, minutes_and_seconds, waits};
+pub use fold::way::{Way, takes, unit_read};
+pub use guidance::before::{Before, Found, before};
+pub use guidance::kindred::{MOST_JOBS, MOST_SETS, kindred, may_teach};
+pub use guidance::plan_view::{
+    ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef, plan_view,
+};
+pub use guidance::trace::{
+    Look, LookAt, Seen, Showed, Trace, Tracing, begins, paths_of, reading_step,
+};
+pub use guidance::unfinished::{Unfinished, good_to_leave};
+pub use records::fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
+pub use records::find::{Search, Shown};
+pub use records::line::{Line, ProcedureName, Standing, StepReached};
+pub use records::own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
+pub use records::papers::PaperChange;
+pub use records::part::{
+    Asked, Awaits, Collected, Dealings, OrderedTogether, Part as WantedPart, PartDue, PartRecord,
+    PartState, ordered_together,
+};
+pub use records::photos::{Photo, photos};
+pub use records::plate::{SetKey, is_same_set, set_key};
 
 use crate::procedure::{Id, PictureDigest, Procedure};
 use crate::quantity::{DecimalSign, Number};
+use entries::refusal;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::sync::Arc;

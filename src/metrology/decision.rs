@@ -1,7 +1,7 @@
 //! Decision rules: from a value, its limits and its uncertainty to a statement.
 
 use super::Limits;
-use super::normal;
+use crate::metrology::distribution::normal;
 use crate::quantity::fault::{above, below, finite, not_negative, positive};
 use crate::quantity::{Fault, Number, Phrase};
 use bigdecimal::BigDecimal;

@@ -787,7 +787,7 @@ pub fn prove(half_width: f64, expanded: f64, step: f64) -> Result<Proof, Fault> 
         r if r > 1.0 => Ability::Narrow,
         _ => Ability::None,
     };
-    let coverage = super::normal::quantile(0.975)?;
+    let coverage = crate::metrology::distribution::normal::quantile(0.975)?;
     let room = (half_width / COMFORTABLE_RATIO / coverage).powi(2) - step * step / 12.0;
     Ok(Proof {
         expanded,

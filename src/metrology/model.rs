@@ -1,7 +1,7 @@
 //! A measurement model: a result by a formula of measured quantities, which may be correlated.
 
 use super::uncertainty::{Budget, COVERAGE, Contribution, Evaluation};
-use super::{normal, student};
+use crate::metrology::distribution::{normal, student};
 use crate::quantity::fault::{at_least, at_most, finite, not_negative, ordered};
 use crate::quantity::formula::{Formula, NAMES, Worked};
 use crate::quantity::{Fault, Number};

@@ -208,7 +208,8 @@ pub const SUMS: &[Sum] = &[
         compute: |given| {
             let step = not_negative("The resolution", given.value("resolution")?)?;
             let accuracy = not_negative("The accuracy", given.value("accuracy")?)?;
-            let coverage = super::student::coverage_factor(0.95, f64::INFINITY)?;
+            let coverage =
+                crate::metrology::distribution::student::coverage_factor(0.95, f64::INFINITY)?;
             let expanded = coverage * (accuracy / 3f64.sqrt()).hypot(step / 12f64.sqrt());
             let proof = prove(given.value("tolerance")?, expanded, step)?;
             let mut outputs = vec![

@@ -1,8 +1,8 @@
 //! Uncertainty of a reading by JCGM 100:2008 (GUM): contributions, budget, expanded uncertainty.
 
-use super::law::Law;
-use super::statistics::Statistics;
-use super::student;
+use crate::metrology::distribution::law::Law;
+use crate::metrology::distribution::statistics::Statistics;
+use crate::metrology::distribution::student;
 use crate::quantity::fault::{above, at_least, finite, not_negative, positive};
 use crate::quantity::{Fault, Number};
 use bigdecimal::{BigDecimal, RoundingMode};

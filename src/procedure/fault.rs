@@ -1,10 +1,10 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
-use super::paper::paper_faults;
-use super::picture::picture_faults;
 use super::several::table_faults;
 use super::{Field, Gauge, Id, OPEN, Procedure, Repeat, Step, Target, Until, Work};
 use crate::metrology::ToleranceFault;
+use crate::procedure::pages::paper::paper_faults;
+use crate::procedure::pages::picture::picture_faults;
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use num_traits::Signed;
 use std::collections::HashSet;

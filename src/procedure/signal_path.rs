@@ -2,7 +2,7 @@
 
 use super::{Id, Signal, Step};
 use crate::metrology::Tolerance;
-use crate::metrology::suspects::{Path, Probe, Reach};
+use crate::metrology::inference::suspects::{Path, Probe, Reach};
 use serde::{Deserialize, Serialize};
 
 /// The stages that a signal passes, in its order. What feeds a stage from the side, such as an

@@ -9,8 +9,8 @@ use halfturn::job::{
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
+use halfturn::metrology::inference::suspects::Reach;
 use halfturn::metrology::instrument::{Correction, Instrument};
-use halfturn::metrology::suspects::Reach;
 use halfturn::procedure::{
     Axis, BoardPicture, BoardPin, Chance, CheckName, CheckPoint, Effort, Id, Paper, PaperPin,
     PaperSpot, Procedure, ReadingTable, Removable, Section, Sets, Signal, SignalPath, Spot, Stage,

@@ -11,8 +11,8 @@ use crate::exchange::{Document, Here};
 use crate::job::{
     self, Course, Deed, Job, Line, LookAt, PaperChange, Preferences, Progress, Status, is_break_due,
 };
+use crate::metrology::inference::kindred::Kindred;
 use crate::metrology::instrument::Instrument;
-use crate::metrology::kindred::Kindred;
 use crate::procedure::{Chase, Id, PictureDigest, Procedure};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;

@@ -2,7 +2,7 @@
 
 use super::{Look, words};
 use crate::authoring::draft::typed_path;
-use crate::job::advice::Opinion;
+use crate::job::guidance::advice::Opinion;
 use crate::job::{self, Deed, Event, Job, Line, Origin, PartState, Progress, Proof, Tool};
 use crate::metrology::{Limits, Tolerance, Verdict};
 use crate::procedure::{Comparison, Gauge, Id, Setting, Step, Work};

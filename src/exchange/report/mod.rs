@@ -4,36 +4,28 @@
 //! Like every room below the app, this one knows no clock and no language of the device: times
 //! and days are put into words by functions that are handed in.
 
-mod bases;
 pub mod cost;
 pub mod csv;
-mod dealings;
-mod faults;
 mod fingerprint;
 mod head;
-mod history;
 pub mod html;
 pub mod label;
-mod papers;
-mod passes;
-mod photos;
-mod plan;
 mod plot;
 pub mod procedure;
-mod readings;
 pub mod scale;
-mod sections;
-mod several;
-mod summary;
+mod section;
 mod text;
-mod trace;
 pub mod words;
 
 pub use fingerprint::{Check, fingerprint, grouped};
-pub use history::visits_of;
 pub use plot::{drift as drift_plot, share};
-pub use sections::after_break;
-pub use several::plots;
+pub use section::history::visits_of;
+pub use section::sections::after_break;
+pub use section::several::plots;
+use section::{
+    bases, dealings, faults, history, papers, passes, photos, plan, readings, sections, summary,
+    trace,
+};
 pub use text::{escape, shortened, typed};
 
 use crate::job::{Job, Measuring, Origin, Progress, StepProgress};

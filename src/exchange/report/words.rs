@@ -3,14 +3,14 @@
 
 use super::fingerprint::Check;
 use super::text::{balanced, typed};
-use crate::job::advice::Opinion;
+use crate::job::guidance::advice::Opinion;
 use crate::job::{
     Change, CureShown, FaultRecord, Finding, LeftOut, Moment, OffState, Outcome, PartState, Passes,
     Phase, Reply, Showed, Shows, SocketFault, Status,
 };
 use crate::metrology::Place;
-use crate::metrology::agreement::Agreement;
-use crate::metrology::drift::Steadiness;
+use crate::metrology::inference::agreement::Agreement;
+use crate::metrology::inference::drift::Steadiness;
 use crate::procedure::{Basis, Control, Holds, Id, JoinFault, Sense};
 use crate::quantity::{DecimalSign, ended};
 use crate::radio::limits::Known;

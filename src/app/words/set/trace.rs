@@ -1,7 +1,7 @@
 //! Looking for a fault along the path of a signal.
 
 use crate::job::Showed;
-use crate::metrology::suspects::Reach;
+use crate::metrology::inference::suspects::Reach;
 use crate::procedure::{Chance, Effort};
 
 pub const TITLE: &str = "Find the fault";

@@ -14,7 +14,7 @@ use crate::authoring::draft::typed_tolerance;
 use crate::authoring::usual_instrument;
 use crate::job::{OwnFault, OwnField, Progress, typed_limit};
 use crate::metrology::Tolerance;
-use crate::metrology::suspects::Reach;
+use crate::metrology::inference::suspects::Reach;
 use crate::procedure::{Chance, CheckPoint, Effort, Id, SignalPath, Stage};
 use crate::quantity::{DecimalSign, Scale};
 use leptos::prelude::*;

@@ -13,9 +13,9 @@ use crate::app::screens::work::step::{At, Shown, closed, focus_next};
 use crate::app::ui::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
 use crate::app::words::work::reading as words;
 use crate::exchange::report::words as said;
+use crate::job::guidance::advice;
 use crate::job::{
-    Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, advice, good_to_leave,
-    takes,
+    Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, good_to_leave, takes,
 };
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, Target, TargetFault, Work};

@@ -3,7 +3,7 @@
 use crate::app::screens::work::step::At;
 use crate::app::words::work::reading as words;
 use crate::exchange::report::drift_plot;
-use crate::metrology::drift::Steadiness;
+use crate::metrology::inference::drift::Steadiness;
 use leptos::prelude::*;
 
 /// What the repeated readings say of the drift, for a step that states a limit.

@@ -2,8 +2,8 @@
 
 use crate::app::screens::work::step::At;
 use crate::app::words::work::reading as words;
-use crate::job::advice;
-use crate::metrology::slip::Slip;
+use crate::job::guidance::advice;
+use crate::metrology::inference::slip::Slip;
 use crate::procedure::Id;
 use leptos::prelude::*;
 

@@ -1,0 +1,59 @@
+//! What limits rest on: published ones with their clauses, and those that steps state themselves.
+
+use crate::exchange::report::section::sections::{step_cell, steps};
+use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::procedure::{Basis, Target, cited};
+use crate::radio::limits::{Bound, NOTICE};
+
+/// What the limits that steps state themselves rest on, each basis once.
+pub fn bases(source: &Source) -> Option<Section> {
+    let mut found: Vec<(Basis, Vec<String>)> = Vec::new();
+    for (step, standing) in steps(source) {
+        if matches!(step.work.target(), Some(Target::Limit { .. })) {
+            continue;
+        }
+        let Some(basis) = step.basis() else { continue };
+        let number = standing.number.to_string();
+        match found.iter_mut().find(|(known, _)| *known == basis) {
+            Some((_, numbers)) => numbers.push(number),
+            None => found.push((basis, vec![number])),
+        }
+    }
+    let rows = found
+        .into_iter()
+        .map(|(basis, numbers)| vec![Cell::of(words::basis(&basis)), Cell::of(numbers.join(", "))]);
+    let table = Table::new("plain", &[words::BASIS, words::STEPS]).with_rows(rows);
+    Section::of_table(words::BASES, table)
+}
+
+/// Published limits that steps cite, with the notice about local rules.
+pub fn limits(source: &Source) -> Option<Section> {
+    let sign = source.look.sign;
+    let rows = steps(source).filter_map(|(step, standing)| {
+        let Target::Limit { set, limit, .. } = step.work.target()? else {
+            return None;
+        };
+        let (set, limit) = cited(set, limit).ok()?;
+        let bound = match &limit.bound {
+            Bound::WithinPpm(ppm) => format!("± {}\u{a0}ppm", ppm.typeset(sign)),
+            Bound::Within(distance) => format!("± {}", distance.typeset(sign)),
+            Bound::AtMost(most) => format!("≤ {}", most.typeset(sign)),
+            Bound::Between(low, high) => {
+                format!("{} – {}", low.typeset(sign), high.typeset(sign))
+            }
+            Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
+        };
+        Some(vec![
+            step_cell(step, standing).with(limit.what),
+            Cell::of(bound),
+            Cell::of(format!("{}, {}", set.title, limit.clause)),
+            Cell::of(words::known(limit.known)),
+        ])
+    });
+    let columns = [words::STEP, words::LIMIT, words::SOURCE, words::KNOWN];
+    let table = Table::new("plain", &columns).with_rows(rows);
+    Section::of_table(words::LIMITS, table).map(|section| Section {
+        lead: vec![NOTICE.to_owned()],
+        ..section
+    })
+}

@@ -1,0 +1,148 @@
+//! The set's history: the visits that the jobs on this device know of.
+
+use crate::exchange::report::plot::share;
+use crate::exchange::report::text::{balanced, typed};
+use crate::exchange::report::{Cell, Look, Part, Section, Table, plot, words};
+use crate::job::{Job, Progress, SetIdentity, is_same_set};
+use crate::procedure::{Id, Step};
+
+/// One stay of the set on the bench.
+struct Visit<'a> {
+    job: &'a Job,
+    progress: Progress,
+}
+
+fn in_order<'a>(jobs: impl IntoIterator<Item = (&'a Job, Progress)>) -> Vec<Visit<'a>> {
+    let jobs = jobs.into_iter();
+    let mut visits: Vec<Visit> = jobs
+        .map(|(job, progress)| Visit { job, progress })
+        .collect();
+    visits.sort_by_key(|visit| (visit.progress.span, visit.job.id.clone()));
+    visits
+}
+
+/// The other visits of a job's set; nothing where there are none.
+pub fn section(job: &Job, others: &[Job], look: &Look) -> Option<Section> {
+    let set = job.progress().header.set;
+    let others = others.iter().filter(|other| other.id != job.id);
+    let same: Vec<(&Job, Progress)> = others
+        .map(|other| (other, other.progress()))
+        .filter(|(_, progress)| is_same_set(&progress.header.set, &set))
+        .collect();
+    if same.is_empty() {
+        return None;
+    }
+    let all = same.into_iter().chain([(job, job.progress())]);
+    Some(shown(&in_order(all), Some(&job.id), look))
+}
+
+/// The history of a set on its own page; nothing where no job is of it.
+pub fn visits_of(set: &SetIdentity, jobs: &[Job], look: &Look) -> Option<Section> {
+    let same: Vec<(&Job, Progress)> = jobs
+        .iter()
+        .map(|job| (job, job.progress()))
+        .filter(|(_, progress)| is_same_set(&progress.header.set, set))
+        .collect();
+    (!same.is_empty()).then(|| shown(&in_order(same), None, look))
+}
+
+fn shown(visits: &[Visit], this: Option<&Id>, look: &Look) -> Section {
+    let rows = visits.iter().map(|visit| row(visit, this, look));
+    let columns = [words::VISIT, words::FAULT, words::TECHNICIAN, words::RESULT];
+    let visits_table = Table::new("plain", &columns).with_rows(rows);
+    let courses = courses(visits, look);
+    let lead = match courses.rows.is_empty() {
+        true => Vec::new(),
+        false => vec![words::HISTORY_KEY.to_owned()],
+    };
+    let tables = [visits_table, courses];
+    Section {
+        lead,
+        parts: tables
+            .into_iter()
+            .filter(|table| !table.rows.is_empty())
+            .map(Part::Table)
+            .collect(),
+        ..Section::new(words::HISTORY)
+    }
+}
+
+fn row(visit: &Visit, this: Option<&Id>, look: &Look) -> Vec<Cell> {
+    let header = &visit.progress.header;
+    let started = visit.progress.span.map(|(from, _)| (look.when)(from));
+    let here = this == Some(&visit.job.id);
+    let below = if here { words::THIS_VISIT } else { "" };
+    let signed = visit.progress.signed_off.as_ref();
+    let signed = signed.map(|end| (look.when)(end.at));
+    let owed = visit.progress.owed().count();
+    vec![
+        Cell::of(started.unwrap_or_default()).with(
+            format!("{} {below}", typed(&header.number))
+                .trim()
+                .to_owned(),
+        ),
+        Cell::of(balanced(&header.fault)),
+        Cell::of(balanced(&header.technician)),
+        Cell::of(words::visit_end(signed.as_deref(), owed)),
+    ]
+}
+
+/// A reading that a visit left.
+struct Point {
+    share: f64,
+    inside: bool,
+    text: String,
+}
+
+/// The readings that more than one visit left, each with its course.
+fn courses(visits: &[Visit], look: &Look) -> Table {
+    let mut names: Vec<(Id, &Step)> = Vec::new();
+    // The latest procedure has the say over what a reading is called. One that is taken in another
+    // state of the set since, though at a step of the same name, is another one.
+    for visit in visits.iter().rev() {
+        let course = &visit.progress.course;
+        for step in course.procedure.steps() {
+            let name = course.known_as(&step.id);
+            let is_same = |known: &(Id, &Step)| known.0 == name && known.1.reads_as(step);
+            if !names.iter().any(is_same) {
+                names.push((name, step));
+            }
+        }
+    }
+    let rows = names.into_iter().filter_map(|(name, step)| {
+        let title = step.title.as_str();
+        let points = visits
+            .iter()
+            .filter_map(|visit| point(visit, &name, step, look));
+        let points: Vec<Point> = points.collect();
+        (points.len() > 1).then(|| {
+            let shares: Vec<(f64, bool)> = points.iter().map(|p| (p.share, p.inside)).collect();
+            let texts: Vec<&str> = points.iter().map(|point| point.text.as_str()).collect();
+            vec![
+                Cell::of(typed(title)),
+                Cell::of(texts.join(" → ")),
+                Cell {
+                    picture: Some(plot::course(title, &shares)),
+                    ..Cell::default()
+                },
+            ]
+        })
+    });
+    let columns = [words::READING, words::LEFT, words::COURSE];
+    Table::new("courses", &columns).with_rows(rows)
+}
+
+fn point(visit: &Visit, name: &Id, step: &Step, look: &Look) -> Option<Point> {
+    let then = visit.progress.course.step_known_as(name)?;
+    let standing = visit
+        .progress
+        .step(&then.id)
+        .filter(|_| then.reads_as(step))?;
+    let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
+    let left = standing.left.as_ref()?;
+    Some(Point {
+        share: share(tolerance, &left.judged),
+        inside: left.verdict.as_ref()?.is_inside(),
+        text: left.judged.typeset(look.sign),
+    })
+}

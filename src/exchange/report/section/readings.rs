@@ -1,0 +1,342 @@
+//! The readings from found to left, each with its scale, and all of them in one picture.
+
+use crate::exchange::report::plot::Line;
+use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
+use crate::exchange::report::section::several;
+use crate::exchange::report::text::typed;
+use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, words};
+use crate::job::guidance::advice;
+use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
+use crate::metrology::{Limits, Tolerance};
+use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
+use crate::quantity::DecimalSign;
+
+const COLUMNS: [&str; 6] = [
+    words::READING,
+    words::TARGET,
+    words::FOUND,
+    words::LEFT,
+    words::MARGIN,
+    words::VERDICT,
+];
+
+/// The readings, a table for each section of the procedure.
+pub fn section(source: &Source) -> Option<Section> {
+    let sections = source.progress.course.procedure.sections.iter();
+    let tables: Vec<Part> = sections.flat_map(|steps| parts(source, steps)).collect();
+    (!tables.is_empty()).then(|| Section {
+        lead: vec![
+            words::rule(
+                &source
+                    .progress
+                    .header
+                    .rule
+                    .sentence()
+                    .typeset(source.look.sign),
+            ),
+            words::SCALE_KEY.to_owned(),
+        ],
+        parts: tables,
+        ..Section::new(words::READINGS)
+    })
+}
+
+/// The readings of a section one by one, then those that stand in tables.
+fn parts(source: &Source, steps: &Steps) -> Vec<Part> {
+    let single = Some(table(source, steps)).filter(|table| !table.rows.is_empty());
+    let is_here = |id: &Id| steps.steps.iter().any(|step| step.id == *id);
+    let tables = source.progress.course.procedure.tables.iter();
+    let here = tables.filter(|table| table.steps().next().is_some_and(is_here));
+    let in_tables = here.flat_map(|table| several::parts(source, table));
+    single
+        .map(Part::Table)
+        .into_iter()
+        .chain(in_tables)
+        .collect()
+}
+
+fn table(source: &Source, steps: &Steps) -> Table {
+    let is_single = |step: &&Step| {
+        source
+            .progress
+            .course
+            .procedure
+            .table_of(&step.id)
+            .is_none()
+    };
+    let rows = steps.steps.iter().filter(is_single).filter_map(|step| {
+        let standing = source.progress.step(&step.id)?;
+        let gauge = step.work.gauge()?;
+        (!standing.readings.is_empty()).then(|| row(source, step, gauge, standing))
+    });
+    Table {
+        caption: source.title_of(steps),
+        ..Table::new("readings", &COLUMNS).with_rows(rows)
+    }
+}
+
+fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
+    let target = limits_in_words(source, standing);
+    let target = Cell {
+        picture: drawing(source, gauge, standing).svg(SMALL),
+        ..Cell::of(target)
+    };
+    let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
+    let conditions = several::conditions_of(step);
+    let below = [taken_at, conditions]
+        .into_iter()
+        .filter(|text| !text.is_empty());
+    vec![
+        Cell::of(typed(&step.title)).with(below.collect::<Vec<_>>().join("; ")),
+        target,
+        found(source, gauge, standing),
+        left(source, step, gauge, standing),
+        margin(source, standing),
+        verdict(standing),
+    ]
+}
+
+/// The limits of a reading, or why it has none.
+pub(in crate::exchange::report) fn limits_in_words(
+    source: &Source,
+    standing: &StepProgress,
+) -> String {
+    match &standing.tolerance {
+        Some(Ok(tolerance)) => tolerance.typeset(source.look.sign),
+        Some(Err(TargetFault::Waiting(id))) => {
+            let number = source.progress.course.procedure.number_of(id);
+            words::waits_for(&number.map_or(id.to_string(), |number| number.to_string()))
+        }
+        Some(Err(fault)) => fault.to_string(),
+        None => words::FOR_THE_RECORD.to_owned(),
+    }
+}
+
+fn known(standing: &StepProgress) -> Option<&Tolerance> {
+    standing.tolerance.as_ref()?.as_ref().ok()
+}
+
+/// The reading that is judged, and below it the mean where it is one of several, each of them, and
+/// what was indicated.
+fn result_of(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
+    let sign = source.look.sign;
+    let each = group
+        .readings
+        .iter()
+        .map(|read| read.corrected.typeset(sign));
+    let each: Vec<String> = each.collect();
+    let mean = group.repeats.is_some().then(|| match decides_alone(group) {
+        false => words::mean_of(&each),
+        true => words::mean_is(&group.value.typeset(sign), &each),
+    });
+    let indicated = Read::indicated(&group.readings, sign);
+    let with = named_instrument(source, gauge, group);
+    (
+        group.judged.typeset(sign),
+        mean.into_iter().chain(indicated).chain(with).collect(),
+    )
+}
+
+/// The instrument that a result was read with, where more than one played its role in the job.
+fn named_instrument(source: &Source, gauge: &Gauge, group: &Group) -> Option<String> {
+    let with = group.readings.last().and_then(|read| read.with.as_ref());
+    source.is_shared(&gauge.with).then(|| match with {
+        Some(with) => words::read_with(&typed(&with.name)),
+        None => words::READ_WITH_NONE.to_owned(),
+    })
+}
+
+/// Whether one of several readings decides, and not their mean.
+fn decides_alone(group: &Group) -> bool {
+    group.judged != group.value
+}
+
+pub(in crate::exchange::report) fn found(
+    source: &Source,
+    gauge: &Gauge,
+    standing: &StepProgress,
+) -> Cell {
+    let sign = source.look.sign;
+    let Some(group) = &standing.found else {
+        return Cell::of(words::NONE);
+    };
+    let (text, mut below) = result_of(source, gauge, group);
+    let off = group.verdict.as_ref();
+    let off = off.map(|verdict| verdict.margin_words(sign));
+    below.splice(0..0, off);
+    below.extend(beside(source, standing, Phase::AsFound));
+    let outside = standing.found_outside().is_some();
+    Cell::of(text).with(below.join("; ")).strong_if(outside)
+}
+
+/// The readings of a phase that are part of no result.
+fn beside(source: &Source, standing: &StepProgress, phase: Phase) -> Option<String> {
+    let sign = source.look.sign;
+    let values = standing.beside(phase).map(|it| it.corrected.typeset(sign));
+    let values: Vec<String> = values.collect();
+    (!values.is_empty()).then(|| words::also_read(phase, &values))
+}
+
+pub(in crate::exchange::report) fn left(
+    source: &Source,
+    step: &Step,
+    gauge: &Gauge,
+    standing: &StepProgress,
+) -> Cell {
+    let result = standing.left.as_ref();
+    let result = result.map(|group| result_of(source, gauge, group));
+    let (text, mut below) = result.unwrap_or_else(|| (words::NOT_LEFT.to_owned(), Vec::new()));
+    let phases = [Phase::Try, Phase::AsLeft];
+    below.extend(
+        phases
+            .into_iter()
+            .filter_map(|phase| beside(source, standing, phase)),
+    );
+    below.extend(standing.cross.as_ref().map(|cross| {
+        let value = cross.read.corrected.typeset(source.look.sign);
+        let said = cross
+            .opinion
+            .as_ref()
+            .map(|said| words::opinion(&said.opinion));
+        words::other_route(&value, said)
+    }));
+    let is_old = source.progress.was_read_before_the_cure(standing);
+    below.extend(is_old.then(|| words::NOT_READ_SINCE.to_owned()));
+    let is_null_outside = advice::is_null_outside(source.progress, step);
+    below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
+    let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));
+    let hid = replaced.any(|it| {
+        it.verdict
+            .as_ref()
+            .is_some_and(|verdict| !verdict.is_inside())
+    });
+    Cell::of(text).with(below.join("; ")).strong_if(hid)
+}
+
+/// How far the reading that was judged is from its limit; it is named where it is not the result.
+fn judged(group: &Group, sign: DecimalSign) -> String {
+    let Some(verdict) = &group.verdict else {
+        return words::NONE.to_owned();
+    };
+    let margin = verdict.margin_words(sign);
+    match decides_alone(group) {
+        false => margin,
+        true => words::of_reading(&group.judged.typeset(sign), &margin),
+    }
+}
+
+pub(in crate::exchange::report) fn margin(source: &Source, standing: &StepProgress) -> Cell {
+    let sign = source.look.sign;
+    let Some(left) = &standing.left else {
+        return Cell::of(words::NONE);
+    };
+    let off = left.verdict.as_ref();
+    let off = off.and_then(|verdict| verdict.deviation_words(sign));
+    let expanded = left.proof.as_ref().ok();
+    let expanded = expanded.map(|proof| words::with_u(&proof.expanded.typeset(sign)));
+    let below: Vec<String> = off.into_iter().chain(expanded).collect();
+    Cell::of(judged(left, sign)).with(below.join("; "))
+}
+
+pub(in crate::exchange::report) fn verdict(standing: &StepProgress) -> Cell {
+    let mark = match standing.status {
+        Status::Done => String::new(),
+        status => words::status(status).to_owned(),
+    };
+    let Some(left) = &standing.left else {
+        return Cell::of(words::NOT_LEFT).with(mark);
+    };
+    let (word, strong) = statement(left);
+    let mark = if mark == word { String::new() } else { mark };
+    let against = standing.spoken_against();
+    let marks: Vec<String> = against
+        .map(words::second_route_says)
+        .into_iter()
+        .chain([mark])
+        .filter(|it| !it.is_empty())
+        .collect();
+    let is_doubted = against.is_some() || standing.status == Status::Outside;
+    Cell::of(word)
+        .with(marks.join("; "))
+        .strong_if(strong || is_doubted)
+}
+
+/// What the rule says of a reading, and whether that is to be seen at once.
+pub(in crate::exchange::report) fn statement(left: &Group) -> (String, bool) {
+    let inside = left.verdict.as_ref().map(|verdict| verdict.is_inside());
+    match (&left.proof, inside) {
+        (Err(why @ Unproved::NoLoss(_)), _) => (why.to_string(), true),
+        (_, None) => (words::FOR_THE_RECORD.to_owned(), false),
+        (Ok(proof), Some(inside)) => (proof.words(), !inside),
+        (Err(_), Some(true)) => (words::INSIDE_NO_U.to_owned(), false),
+        (Err(_), Some(false)) => (words::OUTSIDE.to_owned(), true),
+    }
+}
+
+fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
+    // What nobody knows the place of has none on the scale.
+    let placed = |group: &&Group| group.lacks().is_none();
+    let found = standing.found.as_ref().filter(placed);
+    let found = found.map(|group| (&group.judged, MarkKind::Found));
+    let left = standing.left.as_ref().filter(placed);
+    let left = left.map(|group| (&group.judged, MarkKind::Latest));
+    let marks = found.into_iter().chain(left);
+    Drawing {
+        acceptance: acceptance(source, standing),
+        marks: marks
+            .filter(|(value, _)| value.unit() == gauge.scale.unit)
+            .map(|(value, kind)| Mark {
+                value: value.clone(),
+                kind,
+            })
+            .collect(),
+        tolerance: known(standing).cloned(),
+        scale: gauge.scale,
+        sign: source.look.sign,
+    }
+}
+
+/// Where the rule takes a reading for inside beyond doubt.
+fn acceptance(source: &Source, standing: &StepProgress) -> Option<Limits> {
+    let proof = standing.left.as_ref()?.proof.as_ref().ok()?;
+    let limits = known(standing)?.limits();
+    let rule = &source.progress.header.rule;
+    let accepted = rule.acceptance(&limits, &proof.expanded.base());
+    (accepted != limits).then_some(accepted)
+}
+
+/// All judged readings in one picture.
+pub fn overview(source: &Source) -> Option<Section> {
+    let lines: Vec<Line> = source
+        .progress
+        .course
+        .procedure
+        .steps()
+        .zip(&source.progress.steps)
+        .filter(|(step, _)| !step.work.is_stop())
+        .filter_map(|(step, standing)| line(step, standing))
+        .collect();
+    Some(Section {
+        parts: vec![Part::Picture {
+            svg: plot::overview(&lines)?,
+            caption: words::OVERVIEW_KEY.to_owned(),
+        }],
+        ..Section::new(words::OVERVIEW)
+    })
+}
+
+fn line(step: &Step, standing: &StepProgress) -> Option<Line> {
+    let tolerance = known(standing)?;
+    let placed = |group: &Option<Group>| {
+        let group = group.as_ref()?;
+        let inside = group.verdict.as_ref()?.is_inside();
+        Some((plot::share(tolerance, &group.judged), inside))
+    };
+    let (found, left) = (placed(&standing.found), placed(&standing.left));
+    (found.is_some() || left.is_some()).then(|| Line {
+        number: standing.number,
+        title: step.title.clone(),
+        found,
+        left,
+    })
+}

@@ -1,0 +1,4 @@
+//! Pictures of the board and papers, with pins.
+
+pub mod paper;
+pub mod picture;
