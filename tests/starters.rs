@@ -19,7 +19,7 @@ use support::id;
 const POINT: DecimalSign = DecimalSign::Point;
 
 /// The files that starters stand in, as their ids name them.
-const FILES: [&str; 4] = ["intake", "align", "proof", "power"];
+const FILES: [&str; 6] = ["intake", "align", "proof", "land-mobile", "marine", "power"];
 const START: &str = "<!-- starters -->";
 const END: &str = "<!-- /starters -->";
 
@@ -55,6 +55,11 @@ fn every_starter_is_there_and_says_what_it_is_for() {
             "Proof, 47 CFR Part 95 Subpart D",
             "Proof, EN 300 433 and EN 300 135",
             "Proof, MPT 1320 (27/81)",
+            "FM land mobile, 47 CFR Part 90, 150 to 174 MHz",
+            "FM land mobile, 47 CFR Part 90, 421 to 512 MHz",
+            "FM land mobile, EN 300 086",
+            "Marine VHF, 47 CFR Part 80",
+            "Marine VHF, EN 300 162",
             "Power supply and lead",
         ]
     );
@@ -68,9 +73,10 @@ fn every_starter_is_there_and_says_what_it_is_for() {
 }
 
 #[test]
-fn all_but_the_alignment_can_start_a_job_as_they_are() {
+fn all_but_the_alignment_and_the_land_mobile_proofs_can_start_a_job_as_they_are() {
     for starter in all() {
-        if starter.draft.id.as_str() != "starter-align" {
+        let id = starter.draft.id.as_str();
+        if id != "starter-align" && !id.contains("land-mobile") {
             assert_eq!(faults(&starter), [], "{}", starter.name);
         }
     }
@@ -138,6 +144,68 @@ fn filled_in_the_alignment_is_sound() {
     assert_eq!(faults(&filled_in()), []);
 }
 
+/// A land mobile proof as a person fills it in: with the three channels of the licence.
+fn licensed(part: &str) -> Starter {
+    let mut starter = named(part);
+    let lines = "lowest 151.0000\nmiddle 155.0000\nhighest 159.0000";
+    let table = ChannelTable::read("Made up", "this test", lines, POINT);
+    starter.draft.channels = Some(table.expect("channels"));
+    starter
+}
+
+#[test]
+fn a_land_mobile_proof_waits_for_its_channels_and_for_nothing_else() {
+    for (part, waiting) in [
+        ("land-mobile-47-cfr-90-150", 5),
+        ("land-mobile-47-cfr-90-421", 5),
+        // Its frequency limit is not known, so the frequency is read for the record.
+        ("land-mobile-en", 0),
+    ] {
+        let found = faults(&named(part));
+        assert_eq!(found.len(), waiting, "{found:?}");
+        for (_, sentence) in found {
+            assert!(sentence.contains("has no channel table"), "{sentence}");
+        }
+        assert_eq!(faults(&licensed(part)), [], "{part}");
+    }
+}
+
+#[test]
+fn no_starter_is_longer_than_a_day_at_the_bench() {
+    for starter in all()
+        .iter()
+        .filter(|it| !it.draft.id.as_str().contains("proof"))
+    {
+        let steps = starter.draft.steps().count();
+        assert!(steps <= 60, "{}: {steps}", starter.name);
+    }
+}
+
+#[test]
+fn nothing_keyed_on_a_watched_channel_carries_speech_or_a_call_for_help() {
+    let mut watched = 0;
+    for part in ["marine-47", "marine-en"] {
+        let procedure = read(&named(part));
+        for step in keyed(&procedure) {
+            let covered = step
+                .set_up
+                .controls
+                .iter()
+                .any(|control| control.name == "Distress key" && control.to == "covered");
+            assert!(covered, "{} of {part}", step.id);
+            assert!(step.needs.contains(&id("distress-safe")), "{}", step.id);
+            let says = |what: &str| step.cautions.iter().any(|it| it.contains(what));
+            match (step.set_up.channel.as_deref(), step.set_up.mode.as_deref()) {
+                (Some("16"), _) => assert!(says("watched"), "{}", step.id),
+                (Some("70"), Some("DSC")) => assert!(says("Never a distress"), "{}", step.id),
+                _ => continue,
+            }
+            watched += 1;
+        }
+    }
+    assert!(watched > 4, "{watched}");
+}
+
 #[test]
 fn every_starter_can_be_typed_with_a_comma() {
     for (point, comma) in all().iter().zip(starters(DecimalSign::Comma)) {
@@ -196,7 +264,17 @@ fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
 
 #[test]
 fn nothing_is_keyed_at_a_bench_supply_without_a_stop_for_its_limit() {
-    for part in ["align", "proof-47", "proof-en", "proof-mpt"] {
+    for part in [
+        "align",
+        "proof-47",
+        "proof-en",
+        "proof-mpt",
+        "land-mobile-47-cfr-90-150",
+        "land-mobile-47-cfr-90-421",
+        "land-mobile-en",
+        "marine-47",
+        "marine-en",
+    ] {
         let procedure = read(&named(part));
         for step in keyed(&procedure) {
             let limits = |need: &Id| match procedure.step(need).map(|s| &s.work) {
@@ -243,7 +321,8 @@ fn whatever_comes_off_or_is_fitted_for_a_while_goes_back() {
 
 #[test]
 fn whatever_is_listed_is_used() {
-    for starter in all().into_iter().chain([filled_in()]) {
+    let filled = ["90-150", "90-421"].map(licensed);
+    for starter in all().into_iter().chain([filled_in()]).chain(filled) {
         if !faults(&starter).is_empty() {
             continue;
         }
