@@ -7,12 +7,14 @@ use bigdecimal::BigDecimal;
 use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
 use halfturn::procedure::{
-    Basis, Gravity, Id, Place, Procedure, Signal, Step, Target, TargetKind, Work, cited, remarks,
+    Basis, Direction, Gravity, Id, Place, Procedure, Signal, Step, Target, TargetKind, Work, cited,
+    remarks,
 };
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
-use halfturn::radio::levels::dbm_of_watts;
+use halfturn::radio::levels::{dbm_of_watts, decibels_of_voltage_ratio, watts_of_volts};
 use halfturn::radio::limits::{Bound, NOTICE};
+use halfturn::radio::modulation::{Line, deviation_of_null, modulation_index};
 use std::collections::{BTreeSet, HashSet};
 use support::id;
 
@@ -196,7 +198,11 @@ fn nothing_keyed_on_a_watched_channel_carries_speech_or_a_call_for_help() {
             assert!(step.needs.contains(&id("distress-safe")), "{}", step.id);
             let says = |what: &str| step.cautions.iter().any(|it| it.contains(what));
             match (step.set_up.channel.as_deref(), step.set_up.mode.as_deref()) {
-                (Some("16"), _) => assert!(says("watched"), "{}", step.id),
+                (Some("16"), _) => {
+                    let audio = step.set_up.controls.iter().find(|it| it.name == "Audio in");
+                    assert_eq!(audio.expect("it").to, "none", "{}", step.id);
+                    assert!(says("watched"), "{}", step.id);
+                }
                 (Some("70"), Some("DSC")) => assert!(says("Never a distress"), "{}", step.id),
                 _ => continue,
             }
@@ -452,7 +458,8 @@ fn a_proof_goes_by_the_channels_of_its_rules() {
 #[test]
 fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
     let mut checked = 0;
-    for step in read(&named("proof-en")).steps() {
+    let proofs = ["proof-en", "land-mobile-en", "marine-en"].map(|part| read(&named(part)));
+    for step in proofs.iter().flat_map(|proof| proof.steps()) {
         let Some(Target::Limit { set, limit, .. }) = step.work.target() else {
             continue;
         };
@@ -469,7 +476,144 @@ fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
         assert!(step.text.contains(&most.to_string()), "{}: {most}", step.id);
         checked += 1;
     }
-    assert_eq!(checked, 6);
+    assert_eq!(checked, 11);
+}
+
+// Check: frequency limits of land mobile and marine proofs on their channels, and what 43 + 10 log P
+// and 50 + 10 log P ask of the power that was read
+// Source: 47 CFR 80.209, 80.211(f)(3), 90.210(d)(3), 90.213(a); 10 log 25 = 13.98
+// Known by: read, computed
+#[test]
+fn land_mobile_and_marine_proofs_judge_by_the_published_limits_and_by_the_power_read() {
+    let watts = |text: &str| text.parse::<Quantity>().expect(text);
+    for (part, step, power, low, high) in [
+        // 5 ppm of 155 MHz are 775 Hz, 2.5 ppm half of it, 10 ppm of 156.8 MHz 1568 Hz.
+        (
+            "land-mobile-47-cfr-90-150",
+            "freq-middle",
+            "30 W",
+            Some("154999225 Hz"),
+            Some("155000775 Hz"),
+        ),
+        (
+            "land-mobile-47-cfr-90-421",
+            "freq-middle",
+            "30 W",
+            Some("154999612.5 Hz"),
+            Some("155000387.5 Hz"),
+        ),
+        (
+            "marine-47",
+            "freq-16",
+            "25 W",
+            Some("156798432 Hz"),
+            Some("156801568 Hz"),
+        ),
+        (
+            "marine-en",
+            "freq-16",
+            "25 W",
+            Some("156798500 Hz"),
+            Some("156801500 Hz"),
+        ),
+        ("marine-47", "power-16", "25 W", Some("8 W"), Some("25 W")),
+        ("marine-en", "power-16", "25 W", Some("6 W"), Some("25 W")),
+        (
+            "marine-47",
+            "dev-max",
+            "25 W",
+            Some("3.75 kHz"),
+            Some("5 kHz"),
+        ),
+        ("marine-47", "harmonics", "25 W", None, Some("-57.0 dBc")),
+        ("marine-47", "harmonics", "1 W", None, Some("-43.0 dBc")),
+        (
+            "land-mobile-47-cfr-90-150",
+            "spurious",
+            "25 W",
+            None,
+            Some("-64.0 dBc"),
+        ),
+        (
+            "land-mobile-47-cfr-90-150",
+            "spurious",
+            "100 W",
+            None,
+            Some("-70.0 dBc"),
+        ),
+    ] {
+        let starter = match part.starts_with("land-mobile") {
+            true => licensed(part),
+            false => named(part),
+        };
+        let procedure = read(&starter);
+        let found = procedure.step(&id(step)).expect(step);
+        let tolerance = procedure.tolerance(found, |_| Some(watts(power)));
+        let limits = tolerance.expect(step).expect(step).limits();
+        let base = |text: Option<&str>| text.map(|t| watts(t).base());
+        assert_eq!(
+            (limits.low, limits.high),
+            (base(low), base(high)),
+            "{part}: {step}"
+        );
+    }
+}
+
+// Check: sums that the land mobile and marine proofs rest on: 6 dB per octave from 1 kHz, 60 % of the
+// deviation, 85 % and 115 % of the supply, 0.5 and 0.35 µV in 50 Ω, the first null, index 2 at 2100 Hz
+// Source: 20 log f; TIA-603-E 1.3.3.5 at second hand; 47 CFR 2.1055(d)(1); J0; ITU-R M.493
+// Known by: computed; ITU-R M.493 memory
+#[test]
+fn sums_that_the_steps_rest_on_come_out_by_the_apps_own_functions() {
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    let mut responses = 0;
+    for part in ["land-mobile-en", "marine-en"] {
+        for step in read(&named(part)).steps() {
+            let Some(Target::Relative { offset, .. }) = step.work.target() else {
+                continue;
+            };
+            let Some((kind, Ok(hertz))) = step
+                .id
+                .as_str()
+                .split_once('-')
+                .map(|(kind, tone)| (kind, tone.parse::<f64>()))
+            else {
+                continue;
+            };
+            let octaves = decibels_of_voltage_ratio(hertz / 1000.0).expect("above zero");
+            let sign = if kind == "tx" { 1.0 } else { -1.0 };
+            assert_eq!(offset.base_f64(), tenth(sign * octaves), "{}", step.id);
+            responses += 1;
+        }
+    }
+    assert_eq!(responses, 13);
+    for (deviation, share) in [(2.5, 1.5), (5.0, 3.0)] {
+        assert_eq!(0.6 * deviation, share);
+    }
+    for (nominal, low, high) in [(13.8, 11.7, 15.9), (13.6, 11.6, 15.6)] {
+        assert_eq!((tenth(0.85 * nominal), tenth(1.15 * nominal)), (low, high));
+    }
+    for (microvolts, dbm) in [(0.5, -113.0), (0.35, -116.1)] {
+        let watts = watts_of_volts(microvolts * 1e-6, 50.0).expect("a power");
+        assert_eq!(tenth(dbm_of_watts(watts).expect("a level")), dbm);
+    }
+    let null = deviation_of_null(Line::Carrier, 1000.0, 1).expect("a null");
+    assert_eq!((null / 10.0).round() / 100.0, 2.40);
+    assert_eq!(null.round(), 2405.0);
+    let index = modulation_index(4200.0, 2100.0).expect("an index");
+    assert_eq!(index, 2.0);
+}
+
+#[test]
+fn what_a_combiner_takes_from_a_generator_is_reckoned_in() {
+    for part in ["land-mobile-en", "marine-47"] {
+        let procedure = read(&named(part));
+        let step = procedure.step(&id("adjacent-rx")).expect("it");
+        let path = step.work.gauge().and_then(|gauge| gauge.path.as_ref());
+        let path = path.expect("a path");
+        assert_eq!(path.direction, Direction::IntoSet);
+        assert_eq!(path.through, [id("combiner")]);
+    }
 }
 
 // Check: figures of the starter alignment that repeat a published limit
