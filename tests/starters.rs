@@ -421,6 +421,26 @@ fn a_step_whose_limit_the_rules_lack_falls_away_or_is_for_the_record() {
             vec!["power-am", "sens-usb", "harmonics", "depth"],
             vec!["power-fm"],
         ),
+        (
+            "land-mobile-47-cfr-90-150",
+            vec!["sens-20", "adjacent", "spurious-low", "standby-low"],
+            vec!["power-middle"],
+        ),
+        (
+            "land-mobile-en",
+            vec!["mask-6", "beyond", "spurious", "transient-on"],
+            vec!["freq-middle"],
+        ),
+        (
+            "marine-47",
+            vec!["sens-20", "adjacent", "spurious"],
+            vec!["dev-std"],
+        ),
+        (
+            "marine-en",
+            vec!["quieting", "reduced-13", "near", "harmonics"],
+            vec!["dev-std"],
+        ),
     ] {
         let procedure = read(&named(part));
         for step in lacks {
@@ -482,7 +502,7 @@ fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
 // Check: frequency limits of land mobile and marine proofs on their channels, and what 43 + 10 log P
 // and 50 + 10 log P ask of the power that was read
 // Source: 47 CFR 80.209, 80.211(f)(3), 90.210(d)(3), 90.213(a); 10 log 25 = 13.98
-// Known by: read, computed
+// Known by: read; figures by hand
 #[test]
 fn land_mobile_and_marine_proofs_judge_by_the_published_limits_and_by_the_power_read() {
     let watts = |text: &str| text.parse::<Quantity>().expect(text);
@@ -602,6 +622,18 @@ fn sums_that_the_steps_rest_on_come_out_by_the_apps_own_functions() {
     assert_eq!(null.round(), 2405.0);
     let index = modulation_index(4200.0, 2100.0).expect("an index");
     assert_eq!(index, 2.0);
+}
+
+/// A call that is decoded may be answered by the set itself.
+#[test]
+fn what_may_answer_by_itself_is_fed_through_a_pad() {
+    for part in ["marine-47", "marine-en"] {
+        let procedure = read(&named(part));
+        let step = procedure.step(&id("dsc-rx")).expect("it");
+        let through = step.work.gauge().expect("a gauge").through();
+        assert_eq!(through, [id("pad")]);
+        assert!(step.cautions.iter().any(|it| it.contains("answer a call")));
+    }
 }
 
 #[test]

@@ -376,7 +376,7 @@ mod tests {
 
     // Check: mask D at 6, 9 and 12 kHz is 7.27 (fd − 2.88) dB, to the stricter tenth
     // Source: 47 CFR 90.210(d)(2); 19.96 dB at 5.625 kHz and 69.94 dB at 12.5 kHz worked out too
-    // Known by: read, computed
+    // Known by: read; figures by hand
     #[test]
     fn points_on_a_sloping_mask_are_what_its_formula_gives() {
         let asked = |kilohertz: f64| 7.27 * (kilohertz - 2.88);
