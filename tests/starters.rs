@@ -7,18 +7,19 @@ use bigdecimal::BigDecimal;
 use halfturn::authoring::{Gravity, TargetKind, remarks};
 use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
-use halfturn::procedure::{Basis, Id, Place, Procedure, Signal, Step, Target, Work, cited};
+use halfturn::procedure::{Basis, Direction, Id, Place, Procedure, Signal, Step, Target, Work, cited};
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
-use halfturn::radio::levels::dbm_of_watts;
+use halfturn::radio::levels::{dbm_of_watts, decibels_of_voltage_ratio, watts_of_volts};
 use halfturn::radio::limits::{Bound, NOTICE};
+use halfturn::radio::modulation::{Line, deviation_of_null, modulation_index};
 use std::collections::{BTreeSet, HashSet};
 use support::id;
 
 const POINT: DecimalSign = DecimalSign::Point;
 
 /// The files that starters stand in, as their ids name them.
-const FILES: [&str; 4] = ["intake", "align", "proof", "power"];
+const FILES: [&str; 6] = ["intake", "align", "proof", "land-mobile", "marine", "power"];
 const START: &str = "<!-- starters -->";
 const END: &str = "<!-- /starters -->";
 
@@ -54,6 +55,11 @@ fn every_starter_is_there_and_says_what_it_is_for() {
             "Proof, 47 CFR Part 95 Subpart D",
             "Proof, EN 300 433 and EN 300 135",
             "Proof, MPT 1320 (27/81)",
+            "FM land mobile, 47 CFR Part 90, 150 to 174 MHz",
+            "FM land mobile, 47 CFR Part 90, 421 to 512 MHz",
+            "FM land mobile, EN 300 086",
+            "Marine VHF, 47 CFR Part 80",
+            "Marine VHF, EN 300 162",
             "Power supply and lead",
         ]
     );
@@ -67,9 +73,10 @@ fn every_starter_is_there_and_says_what_it_is_for() {
 }
 
 #[test]
-fn all_but_the_alignment_can_start_a_job_as_they_are() {
+fn all_but_the_alignment_and_the_land_mobile_proofs_can_start_a_job_as_they_are() {
     for starter in all() {
-        if starter.draft.id.as_str() != "starter-align" {
+        let id = starter.draft.id.as_str();
+        if id != "starter-align" && !id.contains("land-mobile") {
             assert_eq!(faults(&starter), [], "{}", starter.name);
         }
     }
@@ -137,6 +144,72 @@ fn filled_in_the_alignment_is_sound() {
     assert_eq!(faults(&filled_in()), []);
 }
 
+/// A land mobile proof as a person fills it in: with the three channels of the licence.
+fn licensed(part: &str) -> Starter {
+    let mut starter = named(part);
+    let lines = "lowest 151.0000\nmiddle 155.0000\nhighest 159.0000";
+    let table = ChannelTable::read("Made up", "this test", lines, POINT);
+    starter.draft.channels = Some(table.expect("channels"));
+    starter
+}
+
+#[test]
+fn a_land_mobile_proof_waits_for_its_channels_and_for_nothing_else() {
+    for (part, waiting) in [
+        ("land-mobile-47-cfr-90-150", 5),
+        ("land-mobile-47-cfr-90-421", 5),
+        // Its frequency limit is not known, so the frequency is read for the record.
+        ("land-mobile-en", 0),
+    ] {
+        let found = faults(&named(part));
+        assert_eq!(found.len(), waiting, "{found:?}");
+        for (_, sentence) in found {
+            assert!(sentence.contains("has no channel table"), "{sentence}");
+        }
+        assert_eq!(faults(&licensed(part)), [], "{part}");
+    }
+}
+
+#[test]
+fn no_starter_is_longer_than_a_day_at_the_bench() {
+    for starter in all()
+        .iter()
+        .filter(|it| !it.draft.id.as_str().contains("proof"))
+    {
+        let steps = starter.draft.steps().count();
+        assert!(steps <= 60, "{}: {steps}", starter.name);
+    }
+}
+
+#[test]
+fn nothing_keyed_on_a_watched_channel_carries_speech_or_a_call_for_help() {
+    let mut watched = 0;
+    for part in ["marine-47", "marine-en"] {
+        let procedure = read(&named(part));
+        for step in keyed(&procedure) {
+            let covered = step
+                .set_up
+                .controls
+                .iter()
+                .any(|control| control.name == "Distress key" && control.to == "covered");
+            assert!(covered, "{} of {part}", step.id);
+            assert!(step.needs.contains(&id("distress-safe")), "{}", step.id);
+            let says = |what: &str| step.cautions.iter().any(|it| it.contains(what));
+            match (step.set_up.channel.as_deref(), step.set_up.mode.as_deref()) {
+                (Some("16"), _) => {
+                    let audio = step.set_up.controls.iter().find(|it| it.name == "Audio in");
+                    assert_eq!(audio.expect("it").to, "none", "{}", step.id);
+                    assert!(says("watched"), "{}", step.id);
+                }
+                (Some("70"), Some("DSC")) => assert!(says("Never a distress"), "{}", step.id),
+                _ => continue,
+            }
+            watched += 1;
+        }
+    }
+    assert!(watched > 4, "{watched}");
+}
+
 #[test]
 fn every_starter_can_be_typed_with_a_comma() {
     for (point, comma) in all().iter().zip(starters(DecimalSign::Comma)) {
@@ -195,7 +268,17 @@ fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
 
 #[test]
 fn nothing_is_keyed_at_a_bench_supply_without_a_stop_for_its_limit() {
-    for part in ["align", "proof-47", "proof-en", "proof-mpt"] {
+    for part in [
+        "align",
+        "proof-47",
+        "proof-en",
+        "proof-mpt",
+        "land-mobile-47-cfr-90-150",
+        "land-mobile-47-cfr-90-421",
+        "land-mobile-en",
+        "marine-47",
+        "marine-en",
+    ] {
         let procedure = read(&named(part));
         for step in keyed(&procedure) {
             let limits = |need: &Id| match procedure.step(need).map(|s| &s.work) {
@@ -242,7 +325,8 @@ fn whatever_comes_off_or_is_fitted_for_a_while_goes_back() {
 
 #[test]
 fn whatever_is_listed_is_used() {
-    for starter in all().into_iter().chain([filled_in()]) {
+    let filled = ["90-150", "90-421"].map(licensed);
+    for starter in all().into_iter().chain([filled_in()]).chain(filled) {
         if !faults(&starter).is_empty() {
             continue;
         }
@@ -335,6 +419,26 @@ fn a_step_whose_limit_the_rules_lack_falls_away_or_is_for_the_record() {
             vec!["power-am", "sens-usb", "harmonics", "depth"],
             vec!["power-fm"],
         ),
+        (
+            "land-mobile-47-cfr-90-150",
+            vec!["sens-20", "adjacent", "spurious-low", "standby-low"],
+            vec!["power-middle"],
+        ),
+        (
+            "land-mobile-en",
+            vec!["mask-6", "beyond", "spurious", "transient-on"],
+            vec!["freq-middle"],
+        ),
+        (
+            "marine-47",
+            vec!["sens-20", "adjacent", "spurious"],
+            vec!["dev-std"],
+        ),
+        (
+            "marine-en",
+            vec!["quieting", "reduced-13", "near", "harmonics"],
+            vec!["dev-std"],
+        ),
     ] {
         let procedure = read(&named(part));
         for step in lacks {
@@ -372,7 +476,8 @@ fn a_proof_goes_by_the_channels_of_its_rules() {
 #[test]
 fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
     let mut checked = 0;
-    for step in read(&named("proof-en")).steps() {
+    let proofs = ["proof-en", "land-mobile-en", "marine-en"].map(|part| read(&named(part)));
+    for step in proofs.iter().flat_map(|proof| proof.steps()) {
         let Some(Target::Limit { set, limit, .. }) = step.work.target() else {
             continue;
         };
@@ -389,7 +494,156 @@ fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
         assert!(step.text.contains(&most.to_string()), "{}: {most}", step.id);
         checked += 1;
     }
-    assert_eq!(checked, 6);
+    assert_eq!(checked, 11);
+}
+
+// Check: frequency limits of land mobile and marine proofs on their channels, and what 43 + 10 log P
+// and 50 + 10 log P ask of the power that was read
+// Source: 47 CFR 80.209, 80.211(f)(3), 90.210(d)(3), 90.213(a); 10 log 25 = 13.98
+// Known by: read; figures by hand
+#[test]
+fn land_mobile_and_marine_proofs_judge_by_the_published_limits_and_by_the_power_read() {
+    let watts = |text: &str| text.parse::<Quantity>().expect(text);
+    for (part, step, power, low, high) in [
+        // 5 ppm of 155 MHz are 775 Hz, 2.5 ppm half of it, 10 ppm of 156.8 MHz 1568 Hz.
+        (
+            "land-mobile-47-cfr-90-150",
+            "freq-middle",
+            "30 W",
+            Some("154999225 Hz"),
+            Some("155000775 Hz"),
+        ),
+        (
+            "land-mobile-47-cfr-90-421",
+            "freq-middle",
+            "30 W",
+            Some("154999612.5 Hz"),
+            Some("155000387.5 Hz"),
+        ),
+        (
+            "marine-47",
+            "freq-16",
+            "25 W",
+            Some("156798432 Hz"),
+            Some("156801568 Hz"),
+        ),
+        (
+            "marine-en",
+            "freq-16",
+            "25 W",
+            Some("156798500 Hz"),
+            Some("156801500 Hz"),
+        ),
+        ("marine-47", "power-16", "25 W", Some("8 W"), Some("25 W")),
+        ("marine-en", "power-16", "25 W", Some("6 W"), Some("25 W")),
+        (
+            "marine-47",
+            "dev-max",
+            "25 W",
+            Some("3.75 kHz"),
+            Some("5 kHz"),
+        ),
+        ("marine-47", "harmonics", "25 W", None, Some("-57.0 dBc")),
+        ("marine-47", "harmonics", "1 W", None, Some("-43.0 dBc")),
+        (
+            "land-mobile-47-cfr-90-150",
+            "spurious",
+            "25 W",
+            None,
+            Some("-64.0 dBc"),
+        ),
+        (
+            "land-mobile-47-cfr-90-150",
+            "spurious",
+            "100 W",
+            None,
+            Some("-70.0 dBc"),
+        ),
+    ] {
+        let starter = match part.starts_with("land-mobile") {
+            true => licensed(part),
+            false => named(part),
+        };
+        let procedure = read(&starter);
+        let found = procedure.step(&id(step)).expect(step);
+        let tolerance = procedure.tolerance(found, |_| Some(watts(power)));
+        let limits = tolerance.expect(step).expect(step).limits();
+        let base = |text: Option<&str>| text.map(|t| watts(t).base());
+        assert_eq!(
+            (limits.low, limits.high),
+            (base(low), base(high)),
+            "{part}: {step}"
+        );
+    }
+}
+
+// Check: sums that the land mobile and marine proofs rest on: 6 dB per octave from 1 kHz, 60 % of the
+// deviation, 85 % and 115 % of the supply, 0.5 and 0.35 µV in 50 Ω, the first null, index 2 at 2100 Hz
+// Source: 20 log f; TIA-603-E 1.3.3.5 at second hand; 47 CFR 2.1055(d)(1); J0; ITU-R M.493
+// Known by: computed; ITU-R M.493 memory
+#[test]
+fn sums_that_the_steps_rest_on_come_out_by_the_apps_own_functions() {
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    let mut responses = 0;
+    for part in ["land-mobile-en", "marine-en"] {
+        for step in read(&named(part)).steps() {
+            let Some(Target::Relative { offset, .. }) = step.work.target() else {
+                continue;
+            };
+            let Some((kind, Ok(hertz))) = step
+                .id
+                .as_str()
+                .split_once('-')
+                .map(|(kind, tone)| (kind, tone.parse::<f64>()))
+            else {
+                continue;
+            };
+            let octaves = decibels_of_voltage_ratio(hertz / 1000.0).expect("above zero");
+            let sign = if kind == "tx" { 1.0 } else { -1.0 };
+            assert_eq!(offset.base_f64(), tenth(sign * octaves), "{}", step.id);
+            responses += 1;
+        }
+    }
+    assert_eq!(responses, 13);
+    for (deviation, share) in [(2.5, 1.5), (5.0, 3.0)] {
+        assert_eq!(0.6 * deviation, share);
+    }
+    for (nominal, low, high) in [(13.8, 11.7, 15.9), (13.6, 11.6, 15.6)] {
+        assert_eq!((tenth(0.85 * nominal), tenth(1.15 * nominal)), (low, high));
+    }
+    for (microvolts, dbm) in [(0.5, -113.0), (0.35, -116.1)] {
+        let watts = watts_of_volts(microvolts * 1e-6, 50.0).expect("a power");
+        assert_eq!(tenth(dbm_of_watts(watts).expect("a level")), dbm);
+    }
+    let null = deviation_of_null(Line::Carrier, 1000.0, 1).expect("a null");
+    assert_eq!((null / 10.0).round() / 100.0, 2.40);
+    assert_eq!(null.round(), 2405.0);
+    let index = modulation_index(4200.0, 2100.0).expect("an index");
+    assert_eq!(index, 2.0);
+}
+
+/// A call that is decoded may be answered by the set itself.
+#[test]
+fn what_may_answer_by_itself_is_fed_through_a_pad() {
+    for part in ["marine-47", "marine-en"] {
+        let procedure = read(&named(part));
+        let step = procedure.step(&id("dsc-rx")).expect("it");
+        let through = step.work.gauge().expect("a gauge").through();
+        assert_eq!(through, [id("pad")]);
+        assert!(step.cautions.iter().any(|it| it.contains("answer a call")));
+    }
+}
+
+#[test]
+fn what_a_combiner_takes_from_a_generator_is_reckoned_in() {
+    for part in ["land-mobile-en", "marine-47"] {
+        let procedure = read(&named(part));
+        let step = procedure.step(&id("adjacent-rx")).expect("it");
+        let path = step.work.gauge().and_then(|gauge| gauge.path.as_ref());
+        let path = path.expect("a path");
+        assert_eq!(path.direction, Direction::IntoSet);
+        assert_eq!(path.through, [id("combiner")]);
+    }
 }
 
 // Check: figures of the starter alignment that repeat a published limit

@@ -7,7 +7,7 @@
 //! [`OPEN`]: crate::procedure::OPEN
 
 use crate::authoring::Draft;
-use crate::procedure::{Id, Procedure, Step, Target, Work};
+use crate::procedure::{Id, Procedure, ReadingTable, Step, Target, Work};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{NOTICE, built_in};
@@ -15,6 +15,8 @@ use serde::Deserialize;
 use std::collections::HashSet;
 
 const INTAKE: &str = include_str!("starters/intake.json");
+const LAND_MOBILE: &str = include_str!("starters/land-mobile.json");
+const MARINE: &str = include_str!("starters/marine.json");
 const POWER: &str = include_str!("starters/power.json");
 const ALIGN: &str = include_str!("starters/align.json");
 const PROOF: &str = include_str!("starters/proof.json");
@@ -48,31 +50,63 @@ struct Rules {
     sets: &'static [&'static str],
     /// The modes that the rules are for.
     modes: &'static [&'static str],
-    /// The channels that they are for.
-    channels: fn() -> ChannelTable,
+    /// The channels that they are for, where these are the same for every set.
+    channels: Option<fn() -> ChannelTable>,
 }
 
 const RULES: [Rules; 3] = [
     Rules {
         sets: &["47-cfr-95-d"],
         modes: &["AM", "FM", "USB", "LSB"],
-        channels: ChannelTable::us_27_megahertz,
+        channels: Some(ChannelTable::us_27_megahertz),
     },
     Rules {
         sets: &["en-300-433", "en-300-135"],
         modes: &["AM", "FM", "USB", "LSB"],
-        channels: ChannelTable::european_27_megahertz,
+        channels: Some(ChannelTable::european_27_megahertz),
     },
     Rules {
         sets: &["mpt-1320"],
         modes: &["FM"],
-        channels: ChannelTable::uk_27_81,
+        channels: Some(ChannelTable::uk_27_81),
+    },
+];
+
+/// Land mobile sets have the channels of their licence.
+const LAND_MOBILE_RULES: [Rules; 3] = [
+    Rules {
+        sets: &["47-cfr-90-150", "47-cfr-90"],
+        modes: &["FM"],
+        channels: None,
+    },
+    Rules {
+        sets: &["47-cfr-90-421", "47-cfr-90"],
+        modes: &["FM"],
+        channels: None,
+    },
+    Rules {
+        sets: &["en-300-086"],
+        modes: &["FM"],
+        channels: None,
+    },
+];
+
+const MARINE_RULES: [Rules; 2] = [
+    Rules {
+        sets: &["47-cfr-80"],
+        modes: &["FM", "DSC"],
+        channels: Some(ChannelTable::marine),
+    },
+    Rules {
+        sets: &["en-300-162"],
+        modes: &["FM", "DSC"],
+        channels: Some(ChannelTable::marine),
     },
 ];
 
 /// What every proof reads, for the record where the rules say nothing of it. Other steps of
 /// the proof fall away with their limit.
-const ALWAYS_READ: [&str; 4] = ["carrier-power", "pep", "depth", "deviation"];
+const ALWAYS_READ: [&str; 5] = ["carrier-power", "pep", "depth", "deviation", "frequency"];
 
 /// All starters, their figures typed with this decimal sign. A test reads every file.
 pub fn starters(sign: DecimalSign) -> Vec<Starter> {
@@ -84,7 +118,11 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
         });
         align
     });
-    let proofs = written(PROOF).map(|proof| RULES.map(|rules| rules.proof(proof.clone())));
+    let proofs = [
+        by_each(&RULES, written(PROOF)),
+        by_each(&LAND_MOBILE_RULES, written(LAND_MOBILE)),
+        by_each(&MARINE_RULES, written(MARINE)),
+    ];
     [written(INTAKE), align]
         .into_iter()
         .flatten()
@@ -92,6 +130,15 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
         .chain(written(POWER))
         .map(|written| written.typed(sign))
         .collect()
+}
+
+/// The proof against each of some rules.
+fn by_each(rules: &[Rules], proof: Option<Written>) -> Vec<Written> {
+    let Some(proof) = proof else {
+        return Vec::new();
+    };
+    let rules = rules.iter();
+    rules.map(|rules| rules.proof(proof.clone())).collect()
 }
 
 impl Written {
@@ -122,28 +169,43 @@ impl Rules {
         procedure
             .sections
             .retain(|section| !section.steps.is_empty());
+        let kept: HashSet<Id> = procedure.steps().map(|step| step.id.clone()).collect();
+        let stays = |table: &ReadingTable| table.steps().all(|id| kept.contains(id));
+        procedure.tables.retain(stays);
         // What no step reads with any more falls away; what only feeds or loads stays.
         let still = read_with(procedure);
         procedure
             .instruments
             .retain(|i| still.contains(&i.role) || !all_read_with.contains(&i.role));
-        let (rules, channels) = (self.title(), (self.channels)());
+        let rules = self.title();
         let id = format!("{}-{}", procedure.id, self.sets.join("-"));
         procedure.id = id.parse().unwrap_or(procedure.id.clone());
         procedure.title = format!("{}, {rules}", procedure.title);
-        procedure.covers = format!("Sets for these channels: {}.", channels.name);
         procedure.cautions.push(NOTICE.to_owned());
-        procedure.channels = Some(channels);
+        if let Some(channels) = self.channels.map(|table| table()) {
+            procedure.covers = format!("Sets for these channels: {}.", channels.name);
+            procedure.channels = Some(channels);
+        }
         proof.name = format!("{}, {rules}", proof.name);
         proof.about = format!("{} {rules}.", proof.about);
         proof
     }
 
-    /// The documents by their titles.
+    /// The documents by their titles; of a document and a part of it, the part.
     fn title(&self) -> String {
         let sets = built_in().into_iter();
         let cited = sets.filter(|set| self.sets.contains(&set.id.as_str()));
-        cited.map(|set| set.title).collect::<Vec<_>>().join(" and ")
+        let titles: Vec<String> = cited.map(|set| set.title).collect();
+        let is_whole = |title: &String| {
+            let mut others = titles.iter().filter(|other| *other != title);
+            !others.any(|other| other.starts_with(title.as_str()))
+        };
+        let named: Vec<&str> = titles
+            .iter()
+            .filter(|it| is_whole(it))
+            .map(|it| it.as_str())
+            .collect();
+        named.join(" and ")
     }
 
     /// A step of the proof with its limit cited; none if the rules don't have it.

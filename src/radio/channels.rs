@@ -91,6 +91,7 @@ impl ChannelTable {
             ChannelTable::us_27_megahertz(),
             ChannelTable::european_27_megahertz(),
             ChannelTable::uk_27_81(),
+            ChannelTable::marine(),
         ]
     }
 
@@ -122,6 +123,23 @@ impl ChannelTable {
         }
     }
 
+    /// The frequencies on which a ship sends: 156.050 MHz + 50 kHz·(n−1) for channels 1 to 28,
+    /// 156.025 MHz + 50 kHz·(n−60) for 60 to 88. Source: ITU Radio Regulations, Appendix 18 (from
+    /// memory); the four that 47 CFR 80.215(g) names are among them.
+    pub fn marine() -> ChannelTable {
+        let first = (1..=28).map(|channel| (channel, 156_050 + 50 * (channel - 1)));
+        let second = (60..=88).map(|channel| (channel, 156_025 + 50 * (channel - 60)));
+        let channel = |(name, khz): (u32, u32)| Channel {
+            name: name.to_string(),
+            frequency: megahertz(khz, 3),
+        };
+        ChannelTable {
+            name: "Marine VHF, where a ship sends".into(),
+            source: "ITU Radio Regulations, Appendix 18, from memory".into(),
+            channels: first.chain(second).map(channel).collect(),
+        }
+    }
+
     /// The channel of a name.
     pub fn channel(&self, name: &str) -> Option<&Channel> {
         self.channels.iter().find(|channel| channel.name == name)
@@ -148,6 +166,30 @@ mod tests {
 
     fn typed(name: &str, lines: &str) -> Result<ChannelTable, String> {
         ChannelTable::read(name, "the club", lines, DecimalSign::Point)
+    }
+
+    // Check: ship frequencies of channels 6, 13, 16, 67, 70, 72, 75, 76 and 88
+    // Source: ITU Radio Regulations, Appendix 18; 156.375, 156.650, 156.775 and 156.825 MHz stand
+    // in 47 CFR 80.215(g)(2) and (3) without their channels
+    // Known by: memory; the four read
+    #[test]
+    fn marine_channels_are_where_ships_send() {
+        let table = ChannelTable::marine();
+        assert_eq!(table.channels.len(), 57);
+        for (name, megahertz) in [
+            ("6", "156.300 MHz"),
+            ("13", "156.650 MHz"),
+            ("16", "156.800 MHz"),
+            ("67", "156.375 MHz"),
+            ("70", "156.525 MHz"),
+            ("72", "156.625 MHz"),
+            ("75", "156.775 MHz"),
+            ("76", "156.825 MHz"),
+            ("88", "157.425 MHz"),
+        ] {
+            let channel = table.channel(name).expect(name);
+            assert_eq!(channel.frequency.to_string(), megahertz, "{name}");
+        }
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! Published limits as named, sourced sets that a step can cite.
 
+mod land_mobile;
+mod marine;
 mod personal;
 
 use self::personal::{
@@ -101,6 +103,7 @@ type Row = (&'static str, &'static str, Text, &'static str, Known);
 /// A bound in the spelling of documents.
 enum Text {
     Ppm(i32),
+    PpmOf(&'static str),
     Within(&'static str),
     AtMost(&'static str),
     Between(&'static str, &'static str),
@@ -123,6 +126,20 @@ pub fn built_in() -> Vec<LimitSet> {
         set("en-300-433", "EN 300 433", EUROPE_STANDARD),
         set("en-300-135", "EN 300 135", EUROPE_FM),
         set("mpt-1320", "MPT 1320 (27/81)", UK),
+        set(
+            "47-cfr-90-150",
+            "47 CFR Part 90, 150 to 174 MHz",
+            land_mobile::US_VHF,
+        ),
+        set(
+            "47-cfr-90-421",
+            "47 CFR Part 90, 421 to 512 MHz",
+            land_mobile::US_UHF,
+        ),
+        set("47-cfr-90", "47 CFR Part 90", land_mobile::US),
+        set("en-300-086", "EN 300 086", land_mobile::EUROPE),
+        set("47-cfr-80", "47 CFR Part 80", marine::US),
+        set("en-300-162", "EN 300 162", marine::EUROPE),
     ]
 }
 
@@ -169,6 +186,7 @@ impl Text {
         let quantity = |text: &str| text.parse().ok();
         Some(match self {
             Text::Ppm(ppm) => Bound::WithinPpm((*ppm).into()),
+            Text::PpmOf(text) => Bound::WithinPpm(text.parse().ok()?),
             Text::Within(text) => Bound::Within(quantity(text)?),
             Text::AtMost(text) => Bound::AtMost(quantity(text)?),
             Text::Between(low, high) => Bound::Between(quantity(low)?, quantity(high)?),
@@ -190,6 +208,12 @@ mod tests {
             EUROPE_STANDARD,
             EUROPE_FM,
             UK,
+            land_mobile::US_VHF,
+            land_mobile::US_UHF,
+            land_mobile::US,
+            land_mobile::EUROPE,
+            marine::US,
+            marine::EUROPE,
         ]
         .iter()
         .zip(built_in())

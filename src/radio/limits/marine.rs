@@ -1,0 +1,186 @@
+//! Marine VHF: rules of the United States, and the European standards.
+
+use super::Known::{FromMemory, Read};
+use super::Row;
+use super::Text::{AtMost, BelowPower, Between, Ppm, Within};
+
+pub(super) const US: &[Row] = &[
+    (
+        "frequency",
+        "Carrier frequency, ship station, 156 to 162 MHz",
+        Ppm(10),
+        "80.209(a)(5)(ii)",
+        Read,
+    ),
+    (
+        "frequency-coast",
+        "Carrier frequency, coast station of 3 W to 100 W",
+        Ppm(5),
+        "80.209(a)(5)(i)",
+        Read,
+    ),
+    (
+        "carrier-power",
+        "Carrier power, ship station but for portables, with 12.2 V to 13.7 V at a 12 V set",
+        Between("8 W", "25 W"),
+        "80.215(g)",
+        Read,
+    ),
+    (
+        "carrier-power-handheld",
+        "Carrier power, hand-held or marine utility station",
+        AtMost("10 W"),
+        "80.215(e)(1)",
+        Read,
+    ),
+    (
+        "carrier-power-coast",
+        "Carrier power, coast station",
+        AtMost("50 W"),
+        "80.215(c)(1)",
+        Read,
+    ),
+    (
+        "carrier-power-boat",
+        "Carrier power, small passenger boat, 13.6 V, into 50 Ω",
+        Between("20 W", "25 W"),
+        "80.911(c)",
+        Read,
+    ),
+    (
+        "carrier-power-lakes",
+        "Carrier power, Great Lakes set at its rated supply",
+        Between("10 W", "25 W"),
+        "80.959(b)",
+        Read,
+    ),
+    (
+        "reduced-power",
+        "Reduced carrier power, ship station",
+        AtMost("1 W"),
+        "80.215(g)(1)",
+        Read,
+    ),
+    (
+        "reduced-power-automatic",
+        "Carrier power on 156.375 and 156.650 MHz until it is overridden, and on 156.775 and 156.825 MHz",
+        AtMost("1 W"),
+        "80.215(g)(2) and (3)",
+        Read,
+    ),
+    (
+        "reduced-power-cargo",
+        "Reduced carrier power, set that a cargo ship must carry",
+        Between("0.1 W", "1.0 W"),
+        "80.873(c)",
+        Read,
+    ),
+    (
+        "deviation",
+        "Peak deviation, kept between 75 % and 100 % of 5 kHz",
+        Between("3.75 kHz", "5.00 kHz"),
+        "80.213(a)(2)",
+        Read,
+    ),
+    (
+        "bandwidth",
+        "Authorized bandwidth, G3E",
+        AtMost("20 kHz"),
+        "80.205(a)",
+        Read,
+    ),
+    (
+        "unwanted-near",
+        "Unwanted emissions, more than 50 % to 100 % of the authorized bandwidth off",
+        AtMost("-25 dBc"),
+        "80.211(f)(1)",
+        Read,
+    ),
+    (
+        "unwanted-far",
+        "Unwanted emissions, more than 100 % to 250 % of the authorized bandwidth off",
+        AtMost("-35 dBc"),
+        "80.211(f)(2)",
+        Read,
+    ),
+    (
+        "unwanted-beyond",
+        "Unwanted emissions, beyond 250 % of the authorized bandwidth",
+        BelowPower(43),
+        "80.211(f)(3)",
+        Read,
+    ),
+    (
+        "quieting",
+        "Sensitivity for 20 dB signal to noise, across 50 Ω, Great Lakes set",
+        AtMost("2 µV PD"),
+        "80.961(b)",
+        Read,
+    ),
+    (
+        "sensitivity-survival",
+        "Sensitivity, portable set of a survival craft; taken as PD, for the rule does not say",
+        AtMost("2 µV PD"),
+        "80.271(a)(2)",
+        Read,
+    ),
+    (
+        "usable-sensitivity",
+        "Usable sensitivity, set that a cargo ship must carry; taken as PD, and by which ratio the rule does not say",
+        AtMost("0.5 µV PD"),
+        "80.874(b)",
+        Read,
+    ),
+];
+
+pub(super) const EUROPE: &[Row] = &[
+    (
+        "frequency",
+        "Frequency error",
+        Within("1.5 kHz"),
+        "frequency error",
+        FromMemory,
+    ),
+    (
+        "carrier-power",
+        "Carrier power, full",
+        Between("6 W", "25 W"),
+        "carrier power",
+        FromMemory,
+    ),
+    (
+        "reduced-power",
+        "Carrier power, reduced",
+        Between("0.1 W", "1 W"),
+        "carrier power",
+        FromMemory,
+    ),
+    (
+        "deviation",
+        "Peak deviation",
+        AtMost("5 kHz"),
+        "frequency deviation",
+        FromMemory,
+    ),
+    (
+        "adjacent",
+        "Adjacent channel power",
+        AtMost("-70 dBc"),
+        "adjacent channel power",
+        FromMemory,
+    ),
+    (
+        "spurious",
+        "Conducted spurious emissions while transmitting",
+        AtMost("0.25 µW"),
+        "conducted spurious emissions",
+        FromMemory,
+    ),
+    (
+        "sensitivity",
+        "Maximum usable sensitivity, 20 dB SINAD with psophometric weighting",
+        AtMost("6 dBµV EMF"),
+        "maximum usable sensitivity",
+        FromMemory,
+    ),
+];
