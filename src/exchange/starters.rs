@@ -17,6 +17,8 @@ const INTAKE: &str = include_str!("starters/intake.json");
 const POWER: &str = include_str!("starters/power.json");
 const ALIGN: &str = include_str!("starters/align.json");
 const PROOF: &str = include_str!("starters/proof.json");
+const AIRBAND: &str = include_str!("starters/airband.json");
+const HF: &str = include_str!("starters/hf.json");
 
 /// A procedure to start from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -69,6 +71,32 @@ const RULES: [Rules; 3] = [
     },
 ];
 
+const AIRBAND_RULES: [Rules; 2] = [
+    Rules {
+        sets: &["47-cfr-87-aircraft", "annex-10-airborne"],
+        modes: &["AM"],
+        channels: ChannelTable::airband,
+    },
+    Rules {
+        sets: &["47-cfr-87-ground", "annex-10-ground"],
+        modes: &["AM"],
+        channels: ChannelTable::airband,
+    },
+];
+
+const HF_RULES: [Rules; 2] = [
+    Rules {
+        sets: &["47-cfr-97"],
+        modes: &["CW", "USB", "LSB"],
+        channels: ChannelTable::amateur,
+    },
+    Rules {
+        sets: &["itu-rr-3"],
+        modes: &["CW", "USB", "LSB"],
+        channels: ChannelTable::amateur,
+    },
+];
+
 /// What every proof reads, for the record where the rules say nothing of it. Other steps of
 /// the proof fall away with their limit.
 const ALWAYS_READ: [&str; 4] = ["carrier-power", "pep", "depth", "deviation"];
@@ -83,12 +111,20 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
         });
         align
     });
-    let proofs = written(PROOF).map(|proof| RULES.map(|rules| rules.proof(proof.clone())));
+    let proved = |text, rules: &'static [Rules]| {
+        let proof = written(text);
+        proof.into_iter().flat_map(move |proof| {
+            let by = move |rules: &Rules| rules.proof(proof.clone());
+            rules.iter().map(by)
+        })
+    };
     [written(INTAKE), align]
         .into_iter()
         .flatten()
-        .chain(proofs.into_iter().flatten())
+        .chain(proved(PROOF, &RULES))
         .chain(written(POWER))
+        .chain(proved(AIRBAND, &AIRBAND_RULES))
+        .chain(proved(HF, &HF_RULES))
         .map(|written| written.typed(sign))
         .collect()
 }
@@ -130,7 +166,9 @@ impl Rules {
         let id = format!("{}-{}", procedure.id, self.sets.join("-"));
         procedure.id = id.parse().unwrap_or(procedure.id.clone());
         procedure.title = format!("{}, {rules}", procedure.title);
-        procedure.covers = format!("Sets for these channels: {}.", channels.name);
+        if procedure.covers.is_empty() {
+            procedure.covers = format!("Sets for these channels: {}.", channels.name);
+        }
         procedure.cautions.push(NOTICE.to_owned());
         procedure.channels = Some(channels);
         proof.name = format!("{}, {rules}", proof.name);

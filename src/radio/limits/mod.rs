@@ -1,7 +1,11 @@
 //! Published limits as named, sourced sets that a step can cite.
 
+mod airband;
+mod amateur;
 mod personal;
 
+use self::airband::{AIRCRAFT, GROUND, ICAO_AIRBORNE, ICAO_GROUND};
+use self::amateur::{RADIO_REGULATIONS, US as US_AMATEUR};
 use self::personal::{
     EUROPE_DECISION, EUROPE_FM, EUROPE_STANDARD, UK, US, US_FORMER, US_OF_ONE_POWER,
 };
@@ -55,6 +59,23 @@ pub enum Bound {
     Between(Quantity, Quantity),
     /// So many dB and 10 log₁₀ P below the power P in watts, which is measured.
     BelowPower(Number),
+    /// So many dB and 10 log₁₀ P below the power P in watts, but never more than the second.
+    BelowPowerUpTo(Number, Number),
+}
+
+impl Bound {
+    /// Whether it goes by a power that is measured.
+    pub const fn goes_by_power(&self) -> bool {
+        matches!(self, Bound::BelowPower(_) | Bound::BelowPowerUpTo(..))
+    }
+
+    /// The most decibels that it asks for, where it has an end.
+    pub const fn most_asked(&self) -> Option<&Number> {
+        match self {
+            Bound::BelowPowerUpTo(_, most) => Some(most),
+            _ => None,
+        }
+    }
 }
 
 /// How a figure is known.
@@ -105,6 +126,7 @@ enum Text {
     AtMost(&'static str),
     Between(&'static str, &'static str),
     BelowPower(i32),
+    BelowPowerUpTo(i32, i32),
 }
 
 /// The name of the set that is in force in the United States.
@@ -123,6 +145,20 @@ pub fn built_in() -> Vec<LimitSet> {
         set("en-300-433", "EN 300 433", EUROPE_STANDARD),
         set("en-300-135", "EN 300 135", EUROPE_FM),
         set("mpt-1320", "MPT 1320 (27/81)", UK),
+        set("47-cfr-87-aircraft", "47 CFR Part 87 (aircraft)", AIRCRAFT),
+        set("47-cfr-87-ground", "47 CFR Part 87 (ground)", GROUND),
+        set(
+            "annex-10-airborne",
+            "ICAO Annex 10 (airborne)",
+            ICAO_AIRBORNE,
+        ),
+        set("annex-10-ground", "ICAO Annex 10 (ground)", ICAO_GROUND),
+        set("47-cfr-97", "47 CFR Part 97", US_AMATEUR),
+        set(
+            "itu-rr-3",
+            "ITU Radio Regulations, Appendix 3",
+            RADIO_REGULATIONS,
+        ),
     ]
 }
 
@@ -173,6 +209,9 @@ impl Text {
             Text::AtMost(text) => Bound::AtMost(quantity(text)?),
             Text::Between(low, high) => Bound::Between(quantity(low)?, quantity(high)?),
             Text::BelowPower(decibels) => Bound::BelowPower((*decibels).into()),
+            Text::BelowPowerUpTo(decibels, most) => {
+                Bound::BelowPowerUpTo((*decibels).into(), (*most).into())
+            }
         })
     }
 }
@@ -190,6 +229,12 @@ mod tests {
             EUROPE_STANDARD,
             EUROPE_FM,
             UK,
+            AIRCRAFT,
+            GROUND,
+            ICAO_AIRBORNE,
+            ICAO_GROUND,
+            US_AMATEUR,
+            RADIO_REGULATIONS,
         ]
         .iter()
         .zip(built_in())
