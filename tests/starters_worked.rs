@@ -160,7 +160,7 @@ fn nominal(procedure: &Procedure, step: &str) -> Quantity {
 // Check: levels at which an S-meter is read
 // Source: IARU Region 1, R.1, as others quote it: S9 below 30 MHz is -73 dBm, 50 µV in 50 Ω; 6 dB
 // to a point
-// Known by: read second-hand
+// Known by: read; where others quote it
 #[test]
 fn the_points_of_the_meter_lie_where_the_recommendation_has_them() {
     let procedure = filled("hf-itu");
