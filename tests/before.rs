@@ -2,8 +2,7 @@
 
 mod support;
 
-use halfturn::job::{Before, Deed, Job, Phase, Progress};
-use halfturn::job::guidance::before;
+use halfturn::job::{Before, Deed, Job, Phase, Progress, before};
 use halfturn::procedure::Step;
 use std::cmp::Ordering;
 use support::*;

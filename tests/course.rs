@@ -5,8 +5,10 @@ mod support;
 
 use halfturn::exchange::report::{self, Report};
 use halfturn::exchange::{Backup, Document, demo, read, starters, write};
-use halfturn::job::{Deed, Event, Job, Line, Log, Origin, OwnFault, OwnField, OwnKind, Phase, Refusal, Status, TypedStep};
-use halfturn::job::guidance::before;
+use halfturn::job::{
+    Deed, Event, Job, Line, Log, Origin, OwnFault, OwnField, OwnKind, Phase, Refusal, Status,
+    TypedStep, before,
+};
 use halfturn::procedure::{
     Id, JoinFault, Procedure, Repeat, Section, Step, Target, Until, Work, joined,
 };

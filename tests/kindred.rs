@@ -3,8 +3,7 @@
 
 use halfturn::job::guidance::advice;
 use halfturn::job::guidance::advice::{KnownFrom, NextAims, Rounds};
-use halfturn::job::{Header, Job, Line, Log, MOST_JOBS, Stamp, may_teach, torn};
-use halfturn::job::guidance::kindred;
+use halfturn::job::{Header, Job, Line, Log, MOST_JOBS, Stamp, kindred, may_teach, torn};
 use halfturn::metrology::inference::coupling::Unsupported;
 use halfturn::procedure::{Id, Procedure};
 use halfturn::quantity::to_f64;

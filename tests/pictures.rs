@@ -338,7 +338,7 @@ fn photographed(picture: &Picture, when: Moment, note: &str, step: Option<&str>)
 
 fn photos(job: &Job) -> Vec<(Moment, String)> {
     let all = job.progress().photos;
-    assert_eq!(all, halfturn::job::records::photos(&job.log));
+    assert_eq!(all, halfturn::job::photos(&job.log));
     let photos = all.into_iter();
     photos.map(|photo| (photo.when, photo.note)).collect()
 }

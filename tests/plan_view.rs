@@ -4,8 +4,7 @@ mod two_oscillators;
 
 use bigdecimal::BigDecimal;
 use halfturn::exchange::demo;
-use halfturn::job::{ChannelView, Header, Job, ModeView, Predicted, Status, Unproved};
-use halfturn::job::guidance::plan_view;
+use halfturn::job::{ChannelView, Header, Job, ModeView, Predicted, Status, Unproved, plan_view};
 use halfturn::metrology::decision::Rule;
 use halfturn::metrology::instrument::Instrument;
 use halfturn::metrology::uncertainty::Budget;

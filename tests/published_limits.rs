@@ -155,7 +155,9 @@ fn figures(bound: &Bound) -> String {
         Bound::WithinPpm(ppm) => ppm.to_f64().to_string(),
         Bound::Within(most) | Bound::AtMost(most) => number(most),
         Bound::Between(low, high) => format!("{} to {}", number(low), number(high)),
-        Bound::BelowPower(base) => format!("{} + 10 log P", base.to_f64()),
+        Bound::BelowPower(base) | Bound::BelowPowerUpTo(base, _) => {
+            format!("{} + 10 log P", base.to_f64())
+        }
     }
 }
 

@@ -7,7 +7,9 @@ use bigdecimal::BigDecimal;
 use halfturn::authoring::{Gravity, TargetKind, remarks};
 use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
-use halfturn::procedure::{Basis, Direction, Id, Place, Procedure, Signal, Step, Target, Work, cited};
+use halfturn::procedure::{
+    Basis, Direction, Id, Place, Procedure, Signal, Step, Target, Work, cited,
+};
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
 use halfturn::radio::levels::{dbm_of_watts, decibels_of_voltage_ratio, watts_of_volts};
@@ -19,7 +21,16 @@ use support::id;
 const POINT: DecimalSign = DecimalSign::Point;
 
 /// The files that starters stand in, as their ids name them.
-const FILES: [&str; 6] = ["intake", "align", "proof", "land-mobile", "marine", "power"];
+const FILES: [&str; 8] = [
+    "intake",
+    "align",
+    "proof",
+    "land-mobile",
+    "marine",
+    "airband",
+    "hf",
+    "power",
+];
 const START: &str = "<!-- starters -->";
 const END: &str = "<!-- /starters -->";
 
@@ -60,6 +71,10 @@ fn every_starter_is_there_and_says_what_it_is_for() {
             "FM land mobile, EN 300 086",
             "Marine VHF, 47 CFR Part 80",
             "Marine VHF, EN 300 162",
+            "Airband AM, 47 CFR Part 87 (aircraft) and ICAO Annex 10 (airborne)",
+            "Airband AM, 47 CFR Part 87 (ground) and ICAO Annex 10 (ground)",
+            "HF transceiver, SSB and CW, 47 CFR Part 97",
+            "HF transceiver, SSB and CW, ITU Radio Regulations, Appendix 3",
             "Power supply and lead",
         ]
     );
@@ -73,56 +88,70 @@ fn every_starter_is_there_and_says_what_it_is_for() {
 }
 
 #[test]
-fn all_but_the_alignment_and_the_land_mobile_proofs_can_start_a_job_as_they_are() {
+fn all_but_those_with_something_open_can_start_a_job_as_they_are() {
     for starter in all() {
-        let id = starter.draft.id.as_str();
-        if id != "starter-align" && !id.contains("land-mobile") {
+        let waits_for_channels = starter.draft.id.as_str().contains("land-mobile");
+        if open(&starter).is_empty() && !waits_for_channels {
             assert_eq!(faults(&starter), [], "{}", starter.name);
         }
     }
 }
 
-#[test]
-fn the_alignment_has_no_fault_but_what_is_open() {
-    let starter = named("align");
+/// The numbers of the steps whose figure is open.
+fn open(starter: &Starter) -> Vec<usize> {
     let draft = &starter.draft;
     let is_open = |step: &&halfturn::authoring::DraftStep| {
         step.target.kind == TargetKind::Around && step.target.value.is_empty()
     };
-    let open: Vec<usize> = draft
-        .steps()
-        .filter(is_open)
-        .filter_map(|step| draft.number_of(&step.id))
-        .collect();
-    assert_eq!(open.len(), 12);
-    let found = faults(&starter);
-    let (parts, steps): (Vec<_>, Vec<_>) = found
-        .into_iter()
-        .partition(|(place, _)| *place == Place::Parts);
-    let said: Vec<usize> = steps
-        .iter()
-        .map(|(place, sentence)| {
-            assert!(sentence.contains("its target is missing"), "{sentence}");
-            match place {
-                Place::Step(number) => *number,
-                place => panic!("{place:?}: {sentence}"),
-            }
-        })
-        .collect();
-    assert_eq!(said, open);
-    assert_eq!(parts.len(), 2, "adjusters and test points: {parts:?}");
-    assert!(
-        parts
-            .iter()
-            .all(|(_, sentence)| sentence.contains("wait for their designators"))
-    );
+    let steps = draft.steps().filter(is_open);
+    steps.filter_map(|step| draft.number_of(&step.id)).collect()
 }
 
-/// The alignment as a person fills it in: a designator for every open name, a figure for every
-/// open target.
-fn filled_in() -> Starter {
+/// The starters with something open: how many figures, and whether designators are.
+const OPEN: [(&str, usize, bool); 5] = [
+    ("align", 12, true),
+    ("airband-47-cfr-87-aircraft", 2, false),
+    ("airband-47-cfr-87-ground", 2, false),
+    ("hf-47-cfr-97", 1, false),
+    ("hf-itu", 1, false),
+];
+
+#[test]
+fn a_starter_has_no_fault_but_what_is_open() {
+    for (part, figures, designators) in OPEN {
+        let starter = named(part);
+        let open = open(&starter);
+        assert_eq!(open.len(), figures, "{part}");
+        let found = faults(&starter);
+        let (parts, steps): (Vec<_>, Vec<_>) = found
+            .into_iter()
+            .partition(|(place, _)| *place == Place::Parts);
+        let said: Vec<usize> = steps
+            .iter()
+            .map(|(place, sentence)| {
+                assert!(sentence.contains("its target is missing"), "{sentence}");
+                match place {
+                    Place::Step(number) => *number,
+                    place => panic!("{part}: {place:?}: {sentence}"),
+                }
+            })
+            .collect();
+        assert_eq!(said, open, "{part}");
+        // Of adjusters and of test points.
+        assert_eq!(parts.len(), if designators { 2 } else { 0 }, "{parts:?}");
+        assert!(
+            parts
+                .iter()
+                .all(|(_, sentence)| sentence.contains("wait for their designators"))
+        );
+    }
+}
+
+/// A starter as a person fills it in: a designator for every open name, a figure for every open
+/// target.
+fn filled_in(part: &str) -> Starter {
     use halfturn::authoring::edit::{List, rename};
-    let mut starter = named("align");
+    let mut starter = named(part);
     let draft = &mut starter.draft;
     for (list, letter) in [(List::Adjusters, 'A'), (List::TestPoints, 'P')] {
         for (index, name) in list.names(draft).into_iter().enumerate() {
@@ -140,8 +169,10 @@ fn filled_in() -> Starter {
 }
 
 #[test]
-fn filled_in_the_alignment_is_sound() {
-    assert_eq!(faults(&filled_in()), []);
+fn filled_in_a_starter_is_sound() {
+    for (part, ..) in OPEN {
+        assert_eq!(faults(&filled_in(part)), [], "{part}");
+    }
 }
 
 /// A land mobile proof as a person fills it in: with the three channels of the licence.
@@ -231,7 +262,7 @@ fn keyed(procedure: &Procedure) -> impl Iterator<Item = &Step> {
 #[test]
 fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
     let mut count = 0;
-    for starter in [all(), vec![filled_in()]].concat() {
+    for starter in [all(), vec![filled_in("align")]].concat() {
         let procedure = read(&starter);
         for step in keyed(&procedure) {
             count += 1;
@@ -278,6 +309,10 @@ fn nothing_is_keyed_at_a_bench_supply_without_a_stop_for_its_limit() {
         "land-mobile-en",
         "marine-47",
         "marine-en",
+        "airband-47-cfr-87-aircraft",
+        "airband-47-cfr-87-ground",
+        "hf-47",
+        "hf-itu",
     ] {
         let procedure = read(&named(part));
         for step in keyed(&procedure) {
@@ -326,7 +361,11 @@ fn whatever_comes_off_or_is_fitted_for_a_while_goes_back() {
 #[test]
 fn whatever_is_listed_is_used() {
     let filled = ["90-150", "90-421"].map(licensed);
-    for starter in all().into_iter().chain([filled_in()]).chain(filled) {
+    for starter in all()
+        .into_iter()
+        .chain(OPEN.map(|(part, ..)| filled_in(part)))
+        .chain(filled)
+    {
         if !faults(&starter).is_empty() {
             continue;
         }
@@ -348,7 +387,8 @@ fn whatever_is_listed_is_used() {
 }
 
 // Check: limits that the starter proofs cite, worked out on their channels
-// Source: 47 CFR 95.965, 95.967, 95.975
+// Source: 47 CFR 95.965, 95.967, 95.975, 87.131, 87.133, 87.139, 97.307(d), 97.313(b); ICAO Annex 10
+// Volume III from memory
 // Known by: read
 #[test]
 fn the_proofs_judge_by_the_published_limits() {
@@ -375,6 +415,51 @@ fn the_proofs_judge_by_the_published_limits() {
         ),
         ("proof-en", "deviation", None, Some("2 kHz")),
         ("proof-en", "adjacent", None, Some("20 µW")),
+        // 30, 20, 5 and 1 ppm of 127 MHz are 3810, 2540, 635 and 127 Hz.
+        (
+            "airband-47-cfr-87-aircraft",
+            "freq-mid",
+            Some("126996190 Hz"),
+            Some("127003810 Hz"),
+        ),
+        (
+            "airband-47-cfr-87-ground",
+            "freq-mid",
+            Some("126997460 Hz"),
+            Some("127002540 Hz"),
+        ),
+        (
+            "airband-47-cfr-87-ground",
+            "freq-narrow",
+            Some("126999365 Hz"),
+            Some("127000635 Hz"),
+        ),
+        (
+            "airband-47-cfr-87-ground",
+            "freq-icao",
+            Some("126999873 Hz"),
+            Some("127000127 Hz"),
+        ),
+        (
+            "airband-47-cfr-87-aircraft",
+            "power-most",
+            None,
+            Some("55 W"),
+        ),
+        (
+            "airband-47-cfr-87-aircraft",
+            "depth",
+            Some("85 %"),
+            Some("100 %"),
+        ),
+        (
+            "airband-47-cfr-87-aircraft",
+            "near-narrow",
+            None,
+            Some("-25 dBc"),
+        ),
+        ("hf-47", "clean-20", None, Some("-43 dBc")),
+        ("hf-47", "cw-power", None, Some("1500 W")),
         (
             "proof-mpt",
             "freq-fm-1",
@@ -651,7 +736,7 @@ fn what_a_combiner_takes_from_a_generator_is_reckoned_in() {
 // Known by: read
 #[test]
 fn an_alignment_left_inside_meets_the_published_limits() {
-    let procedure = read(&filled_in());
+    let procedure = read(&filled_in("align"));
     let tolerance = |name: &str| {
         let step = procedure.step(&id(name)).expect(name);
         procedure

@@ -20,6 +20,8 @@ const MARINE: &str = include_str!("starters/marine.json");
 const POWER: &str = include_str!("starters/power.json");
 const ALIGN: &str = include_str!("starters/align.json");
 const PROOF: &str = include_str!("starters/proof.json");
+const AIRBAND: &str = include_str!("starters/airband.json");
+const HF: &str = include_str!("starters/hf.json");
 
 /// A procedure to start from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -104,6 +106,32 @@ const MARINE_RULES: [Rules; 2] = [
     },
 ];
 
+const AIRBAND_RULES: [Rules; 2] = [
+    Rules {
+        sets: &["47-cfr-87-aircraft", "annex-10-airborne"],
+        modes: &["AM"],
+        channels: Some(ChannelTable::airband),
+    },
+    Rules {
+        sets: &["47-cfr-87-ground", "annex-10-ground"],
+        modes: &["AM"],
+        channels: Some(ChannelTable::airband),
+    },
+];
+
+const HF_RULES: [Rules; 2] = [
+    Rules {
+        sets: &["47-cfr-97"],
+        modes: &["CW", "USB", "LSB"],
+        channels: Some(ChannelTable::amateur),
+    },
+    Rules {
+        sets: &["itu-rr-3"],
+        modes: &["CW", "USB", "LSB"],
+        channels: Some(ChannelTable::amateur),
+    },
+];
+
 /// What every proof reads, for the record where the rules say nothing of it. Other steps of
 /// the proof fall away with their limit.
 const ALWAYS_READ: [&str; 5] = ["carrier-power", "pep", "depth", "deviation", "frequency"];
@@ -118,27 +146,24 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
         });
         align
     });
-    let proofs = [
-        by_each(&RULES, written(PROOF)),
-        by_each(&LAND_MOBILE_RULES, written(LAND_MOBILE)),
-        by_each(&MARINE_RULES, written(MARINE)),
-    ];
+    let proved = |text, rules: &'static [Rules]| {
+        let proof = written(text);
+        proof.into_iter().flat_map(move |proof| {
+            let by = move |rules: &Rules| rules.proof(proof.clone());
+            rules.iter().map(by)
+        })
+    };
     [written(INTAKE), align]
         .into_iter()
         .flatten()
-        .chain(proofs.into_iter().flatten())
+        .chain(proved(PROOF, &RULES))
+        .chain(proved(LAND_MOBILE, &LAND_MOBILE_RULES))
+        .chain(proved(MARINE, &MARINE_RULES))
+        .chain(proved(AIRBAND, &AIRBAND_RULES))
+        .chain(proved(HF, &HF_RULES))
         .chain(written(POWER))
         .map(|written| written.typed(sign))
         .collect()
-}
-
-/// The proof against each of some rules.
-fn by_each(rules: &[Rules], proof: Option<Written>) -> Vec<Written> {
-    let Some(proof) = proof else {
-        return Vec::new();
-    };
-    let rules = rules.iter();
-    rules.map(|rules| rules.proof(proof.clone())).collect()
 }
 
 impl Written {
@@ -183,7 +208,9 @@ impl Rules {
         procedure.title = format!("{}, {rules}", procedure.title);
         procedure.cautions.push(NOTICE.to_owned());
         if let Some(channels) = self.channels.map(|table| table()) {
-            procedure.covers = format!("Sets for these channels: {}.", channels.name);
+            if procedure.covers.is_empty() {
+                procedure.covers = format!("Sets for these channels: {}.", channels.name);
+            }
             procedure.channels = Some(channels);
         }
         proof.name = format!("{}, {rules}", proof.name);

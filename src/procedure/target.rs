@@ -204,8 +204,8 @@ impl Procedure {
                 low: low.clone(),
                 high: high.clone(),
             },
-            Bound::BelowPower(decibels) => match power {
-                Some(power) => below_power(gauge, decibels, &power?)?,
+            Bound::BelowPower(decibels) | Bound::BelowPowerUpTo(decibels, _) => match power {
+                Some(power) => below_power(gauge, decibels, bound.most_asked(), &power?)?,
                 None => {
                     return missing("its limit goes by the power: choose the step that reads it");
                 }
@@ -229,6 +229,7 @@ fn as_read(limit: &Quantity, gauge: &Gauge) -> Quantity {
 fn below_power(
     gauge: &Gauge,
     decibels: &Number,
+    most: Option<&Number>,
     power: &Quantity,
 ) -> Result<Tolerance, TargetFault> {
     let base = decibels.decimal().to_f64().unwrap_or_default();
@@ -240,7 +241,8 @@ fn below_power(
              that reads a power above zero",
         );
     };
-    let tenths = -(asked * 10.0 - 1e-9).ceil();
+    let most = most.map_or(f64::INFINITY, Number::to_f64);
+    let tenths = -(asked.min(most) * 10.0 - 1e-9).ceil();
     let most = Number::from_decimal(BigDecimal::new((tenths as i64).into(), 1));
     Ok(Tolerance::AtMost(Quantity::new(most, gauge.scale)))
 }
@@ -281,7 +283,7 @@ impl Step {
 
 /// Whether the limit of this name goes by a power that another step reads.
 pub fn goes_by_power(set: &str, limit: &str) -> bool {
-    cited(set, limit).is_ok_and(|(_, limit)| matches!(limit.bound, Bound::BelowPower(_)))
+    cited(set, limit).is_ok_and(|(_, limit)| limit.bound.goes_by_power())
 }
 
 impl Target {
@@ -300,6 +302,7 @@ impl Target {
         match self {
             Target::Relative { offset, .. } if offset.unit() == unit.of_difference() => Some(1.0),
             Target::Relative { offset, .. } => factor(unit, offset),
+            Target::Limit { .. } if self.is_at_its_most(reading) => Some(0.0),
             // The derivative of −10 log₁₀ P.
             Target::Limit { .. } if matches!(unit, Unit::Watt | Unit::WattPep) => {
                 Some(-10.0 / (10f64.ln() * reading.base_f64()))
@@ -307,6 +310,20 @@ impl Target {
             Target::Limit { .. } => Some(-1.0),
             _ => None,
         }
+    }
+
+    /// Whether a limit that goes by a power asks for no more at a larger one.
+    fn is_at_its_most(&self, power: &Quantity) -> bool {
+        let Target::Limit { set, limit, .. } = self else {
+            return false;
+        };
+        let (Ok((_, limit)), Some(Ok(watts))) = (cited(set, limit), watts_of_power(power)) else {
+            return false;
+        };
+        let Bound::BelowPowerUpTo(base, most) = &limit.bound else {
+            return false;
+        };
+        attenuation_required(base.to_f64(), watts).is_ok_and(|asked| asked >= most.to_f64())
     }
 
     /// The target in print as the procedure states it; a step is named by its number.
@@ -576,6 +593,27 @@ mod tests {
         let slope = target.slope(&q("4.00 W")).unwrap();
         assert!((slope * 0.04 + 0.0432).abs() < 0.0003, "{slope}");
         assert_eq!(target.slope(&q("36.0 dBm")), Some(-1.0));
+    }
+
+    #[test]
+    fn a_limit_by_a_power_may_have_an_end() {
+        // ITU Radio Regulations, Appendix 3, from memory: 43 + 10 log PEP, or 50 dB if that is less.
+        let target = Target::Limit {
+            set: "itu-rr-3".to_owned(),
+            limit: "unwanted".to_owned(),
+            power: Some(id("s1")),
+        };
+        for (power, most, slope) in [
+            ("1 W PEP", "-43.0 dBc", -4.342_944_819_032_518),
+            ("5 W PEP", "-50.0 dBc", -0.868_588_963_806_503_6),
+            ("5.1 W PEP", "-50.0 dBc", 0.0),
+            ("100 W PEP", "-50.0 dBc", 0.0),
+        ] {
+            let asked = worked_out(step(target.clone(), "dBc", "AM", "19"), Some(power));
+            assert_eq!(asked, Ok(Tolerance::AtMost(q(most))), "{power}");
+            let found = target.slope(&q(power)).unwrap();
+            assert!((found - slope).abs() < 1e-12, "{power}: {found}");
+        }
     }
 
     #[test]

@@ -140,6 +140,47 @@ impl ChannelTable {
         }
     }
 
+    /// Where an airband set is proved: the ends and the middle, by their names for 25 kHz and, of
+    /// the same frequencies, for 8.33 kHz.
+    ///
+    /// Source (from memory): the pairing of channel names with frequencies in ICAO Annex 10,
+    /// Volume V.
+    pub fn airband() -> ChannelTable {
+        ChannelTable {
+            name: "airband, 25 and 8.33 kHz".into(),
+            source: "ICAO Annex 10, from memory".into(),
+            channels: named([
+                ("118.000", 118_000),
+                ("127.000", 127_000),
+                ("136.975", 136_975),
+                ("118.005", 118_000),
+                ("127.005", 127_000),
+                ("136.980", 136_975),
+            ]),
+        }
+    }
+
+    /// One frequency in each amateur band in which HF sets usually change their filters.
+    ///
+    /// Source: inside the bands of 47 CFR 97.301 (from memory).
+    pub fn amateur() -> ChannelTable {
+        ChannelTable {
+            name: "amateur bands, 160 to 10 m".into(),
+            source: "inside the bands of 47 CFR 97.301, from memory".into(),
+            channels: named([
+                ("160 m", 1_900),
+                ("80 m", 3_700),
+                ("40 m", 7_100),
+                ("30 m", 10_120),
+                ("20 m", 14_200),
+                ("17 m", 18_120),
+                ("15 m", 21_250),
+                ("12 m", 24_940),
+                ("10 m", 28_500),
+            ]),
+        }
+    }
+
     /// The channel of a name.
     pub fn channel(&self, name: &str) -> Option<&Channel> {
         self.channels.iter().find(|channel| channel.name == name)
@@ -152,6 +193,15 @@ fn numbered(frequencies: impl IntoIterator<Item = Quantity>) -> Vec<Channel> {
         frequency,
     };
     frequencies.into_iter().enumerate().map(number).collect()
+}
+
+/// Channels by name, their frequencies in kHz.
+fn named<const N: usize>(rows: [(&str, u32); N]) -> Vec<Channel> {
+    let row = |(name, khz): (&str, u32)| Channel {
+        name: name.to_owned(),
+        frequency: megahertz(khz, 3),
+    };
+    rows.into_iter().map(row).collect()
 }
 
 /// A frequency in MHz of digits with so many of them behind the point.

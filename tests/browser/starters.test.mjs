@@ -94,3 +94,42 @@ test('the open alignment is filled in, published, and a job on it begun and repo
   await seeText(page, 'QRC-27');
   await seeText(page, steps[5].title);
 });
+
+// What the plates of two sets say, where the proofs of their services wait for it.
+const PLATES = [
+  ['Airband AM, 47 CFR Part 87 (aircraft) and ICAO Annex 10 (airborne)', ['27.50', '10.0'], 'QRC-127'],
+  ['HF transceiver, SSB and CW, ITU Radio Regulations, Appendix 3', ['100'], 'QRC-14'],
+];
+
+for (const [name, figures, serial] of PLATES) {
+  test(`the figures of the plate open the proof: ${name}`, async (t) => {
+    const { page, hand } = await atDesk(t, TABLET);
+    await hand.tap(link(page, 'Procedures'));
+    await hand.tap(link(page, 'Write a procedure'));
+    await hand.tap(button(page, `Start from it: ${name}`));
+    for (const figure of figures) {
+      await hand.tap(page.getByRole('link', { name: /Its target is missing/ }).first());
+      await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
+      await type(field(page, 'Figure'), figure);
+      await hand.tap(link(page, 'All steps of the draft'));
+    }
+    await seeText(page, 'No faults');
+    const { procedure } = await publish(hand, 1);
+
+    await link(page, 'Start a job').tap();
+    await byTouch(page).write(page.getByLabel('Serial number', { exact: true }), serial);
+    await button(page, 'Start the job').tap();
+    const steps = procedure.sections.flatMap((section) => section.steps);
+    // Up to the generator: made safe, first power, volts, warm-up.
+    const generator = steps.findIndex((step) => step.id === 'mic-out');
+    for (const step of steps.slice(0, generator)) {
+      await work(byTouch(page), step, {});
+      await button(page, 'Next').tap();
+    }
+    await see(heading(page, steps[generator].title));
+    await link(page, 'All steps').tap();
+    await link(page, 'Report').tap();
+    await seeText(page, serial);
+    await seeText(page, steps[generator - 1].title);
+  });
+}

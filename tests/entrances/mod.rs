@@ -16,8 +16,7 @@ use halfturn::exchange::report::{
 };
 use halfturn::exchange::{Document, File, Here, demo, open, preview, read, write, write_with};
 use halfturn::job::guidance::advice;
-use halfturn::job::{Job, kit_check};
-use halfturn::job::guidance::plan_view;
+use halfturn::job::{Job, kit_check, plan_view};
 use halfturn::metrology::date::Date;
 use halfturn::metrology::sums as metrology_sums;
 use halfturn::procedure::{Id, Procedure, faults, spoken};

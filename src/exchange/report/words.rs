@@ -1474,3 +1474,11 @@ pub const TOOL_OUT: &str = "away";
 pub fn below_power(decibels: &str) -> String {
     format!("{decibels}\u{a0}dB + 10\u{a0}log\u{a0}P below the power P in watts")
 }
+
+/// The same with an end to what it asks for.
+pub fn below_power_up_to(decibels: &str, most: &str) -> String {
+    format!(
+        "{}, or {most}\u{a0}dB where that is less",
+        below_power(decibels)
+    )
+}

@@ -165,7 +165,10 @@ pub(in crate::job) fn reads(step: &Step) -> Option<Part<'_>> {
             // Of the published limits, those that are distances are counted from the channel.
             match limit.bound {
                 Bound::WithinPpm(_) | Bound::Within(_) => None,
-                Bound::AtMost(_) | Bound::Between(..) | Bound::BelowPower(_) => return None,
+                Bound::AtMost(_)
+                | Bound::Between(..)
+                | Bound::BelowPower(_)
+                | Bound::BelowPowerUpTo(..) => return None,
             }
         }
         Target::Fixed(_) | Target::Relative { .. } => return None,

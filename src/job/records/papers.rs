@@ -95,7 +95,7 @@ impl Log {
     /// The bytes that its entries name: photos, papers, and the pictures and papers of the
     /// procedures that it took on.
     pub fn pictures(&self) -> impl Iterator<Item = PictureDigest> + use<> {
-        let photos = crate::job::records::photos(self)
+        let photos = crate::job::photos(self)
             .into_iter()
             .map(|photo| photo.picture);
         let papers = fold(Vec::new(), self).into_iter().map(|it| it.paper);

@@ -1,9 +1,13 @@
 //! Published limits as named, sourced sets that a step can cite.
 
+mod airband;
+mod amateur;
 mod land_mobile;
 mod marine;
 mod personal;
 
+use self::airband::{AIRCRAFT, GROUND, ICAO_AIRBORNE, ICAO_GROUND};
+use self::amateur::{RADIO_REGULATIONS, US as US_AMATEUR};
 use self::personal::{
     EUROPE_DECISION, EUROPE_FM, EUROPE_STANDARD, UK, US, US_FORMER, US_OF_ONE_POWER,
 };
@@ -57,6 +61,23 @@ pub enum Bound {
     Between(Quantity, Quantity),
     /// So many dB and 10 log₁₀ P below the power P in watts, which is measured.
     BelowPower(Number),
+    /// So many dB and 10 log₁₀ P below the power P in watts, but never more than the second.
+    BelowPowerUpTo(Number, Number),
+}
+
+impl Bound {
+    /// Whether it goes by a power that is measured.
+    pub const fn goes_by_power(&self) -> bool {
+        matches!(self, Bound::BelowPower(_) | Bound::BelowPowerUpTo(..))
+    }
+
+    /// The most decibels that it asks for, where it has an end.
+    pub const fn most_asked(&self) -> Option<&Number> {
+        match self {
+            Bound::BelowPowerUpTo(_, most) => Some(most),
+            _ => None,
+        }
+    }
 }
 
 /// How a figure is known.
@@ -108,6 +129,7 @@ enum Text {
     AtMost(&'static str),
     Between(&'static str, &'static str),
     BelowPower(i32),
+    BelowPowerUpTo(i32, i32),
 }
 
 /// The name of the set that is in force in the United States.
@@ -140,6 +162,20 @@ pub fn built_in() -> Vec<LimitSet> {
         set("en-300-086", "EN 300 086", land_mobile::EUROPE),
         set("47-cfr-80", "47 CFR Part 80", marine::US),
         set("en-300-162", "EN 300 162", marine::EUROPE),
+        set("47-cfr-87-aircraft", "47 CFR Part 87 (aircraft)", AIRCRAFT),
+        set("47-cfr-87-ground", "47 CFR Part 87 (ground)", GROUND),
+        set(
+            "annex-10-airborne",
+            "ICAO Annex 10 (airborne)",
+            ICAO_AIRBORNE,
+        ),
+        set("annex-10-ground", "ICAO Annex 10 (ground)", ICAO_GROUND),
+        set("47-cfr-97", "47 CFR Part 97", US_AMATEUR),
+        set(
+            "itu-rr-3",
+            "ITU Radio Regulations, Appendix 3",
+            RADIO_REGULATIONS,
+        ),
     ]
 }
 
@@ -191,6 +227,9 @@ impl Text {
             Text::AtMost(text) => Bound::AtMost(quantity(text)?),
             Text::Between(low, high) => Bound::Between(quantity(low)?, quantity(high)?),
             Text::BelowPower(decibels) => Bound::BelowPower((*decibels).into()),
+            Text::BelowPowerUpTo(decibels, most) => {
+                Bound::BelowPowerUpTo((*decibels).into(), (*most).into())
+            }
         })
     }
 }
@@ -214,6 +253,12 @@ mod tests {
             land_mobile::EUROPE,
             marine::US,
             marine::EUROPE,
+            AIRCRAFT,
+            GROUND,
+            ICAO_AIRBORNE,
+            ICAO_GROUND,
+            US_AMATEUR,
+            RADIO_REGULATIONS,
         ]
         .iter()
         .zip(built_in())

@@ -197,5 +197,8 @@ fn bound(bound: &Bound, sign: DecimalSign) -> String {
         Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
         Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
         Bound::BelowPower(decibels) => report::words::below_power(&decibels.typeset(sign)),
+        Bound::BelowPowerUpTo(decibels, most) => {
+            report::words::below_power_up_to(&decibels.typeset(sign), &most.typeset(sign))
+        }
     }
 }

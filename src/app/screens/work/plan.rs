@@ -6,8 +6,9 @@ use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
 use crate::app::words::shared;
 use crate::app::words::work::plan as words;
-use crate::job::{ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted};
-use crate::job::guidance::plan_view;
+use crate::job::{
+    ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, plan_view,
+};
 use crate::procedure::Id;
 use crate::quantity::{DecimalSign, Quantity, Unit};
 use leptos::prelude::*;

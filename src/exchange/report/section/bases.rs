@@ -42,6 +42,9 @@ pub fn limits(source: &Source) -> Option<Section> {
                 format!("{} – {}", low.typeset(sign), high.typeset(sign))
             }
             Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
+            Bound::BelowPowerUpTo(decibels, most) => {
+                words::below_power_up_to(&decibels.typeset(sign), &most.typeset(sign))
+            }
         };
         Some(vec![
             step_cell(step, standing).with(limit.what),

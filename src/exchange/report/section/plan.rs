@@ -2,8 +2,7 @@
 
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Source, Table, words};
-use crate::job::{ChannelView, ModeView};
-use crate::job::guidance::plan_view;
+use crate::job::{ChannelView, ModeView, plan_view};
 use crate::quantity::{DecimalSign, Quantity};
 
 /// Predicted and measured error on the air, a row for each mode on each channel.
