@@ -1077,19 +1077,18 @@ impl StepProgress {
         // A stop is there for safety: a reason given for it, which only a file can bring, does
         // not settle it.
         let waived = self.waived.is_some() && !matches!(work, Work::Stop { .. });
+        let is_ticked = self.ticked.is_some();
+        let done_if = |it: bool| if it { Status::Done } else { Status::Open };
+        // Every kind says here what settles it.
         let judged = match work {
-            Work::Inspect if self.answer.is_some() => Status::Done,
-            Work::Fit(_) | Work::Wire(_) | Work::Tick | Work::Stop { .. }
-                if self.ticked.is_some() =>
-            {
-                Status::Done
-            }
-            Work::Socket(_) => {
-                socket::status(&self.wiring, &self.pins, rule, self.ticked.is_some())
-            }
+            Work::Inspect => done_if(self.answer.is_some()),
+            Work::Fit(_) | Work::Wire(_) | Work::Tick => done_if(is_ticked),
+            Work::Socket(_) => socket::status(&self.wiring, &self.pins, rule, is_ticked),
             Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
                 self.status_of_reading(rule)
             }
+            Work::Stop { .. } if is_ticked => Status::Done,
+            Work::Stop { reads: None, .. } => Status::Open,
             Work::Stop { reads: Some(_), .. } => match &self.left {
                 Some(left) => match &left.verdict {
                     Some(verdict) if verdict.is_inside() => Status::Unproved,
@@ -1098,7 +1097,8 @@ impl StepProgress {
                 },
                 None => Status::Open,
             },
-            _ => Status::Open,
+            // The steps that it repeats settle it, all passes together.
+            Work::Repeat(_) => Status::Open,
         };
         match (judged, waived) {
             (Status::Done, _) => Status::Done,
