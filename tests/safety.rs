@@ -4,11 +4,13 @@
 //!
 //! Common practice, no source, but where a rule names one.
 
-use halfturn::exchange::{Starter, demo, starters};
+mod support;
+
 use halfturn::procedure::{
-    AdjusterKind, Control, Holds, Id, Procedure, Signal, Step, Target, TargetKind, Work,
+    AdjusterKind, Control, Holds, Id, Procedure, Signal, Step, Target, Work,
 };
-use halfturn::quantity::{DecimalSign, Quantity};
+use halfturn::quantity::Quantity;
+use support::all_procedures as all;
 
 /// A rule over the steps that it is about.
 struct Rule {
@@ -113,7 +115,7 @@ const RULES: [Rule; 13] = [
         is_kept: is_behind_a_discharge,
         spoils: &[
             ("nothing is measured", |all, _| {
-                let measures: Vec<Id> = those(all, |all, step| is_measured(all, step));
+                let measures: Vec<Id> = those(all, is_measured);
                 measures.iter().for_each(|id| {
                     with(all, id, |it| it.work = Work::Tick);
                 });
@@ -263,19 +265,6 @@ const RULES: [Rule; 13] = [
         })],
     },
 ];
-
-/// All of them, each open figure with one in its place: a step without is none that turns a thing.
-fn all() -> Vec<Procedure> {
-    let mut starters = starters(DecimalSign::Point);
-    for step in starters.iter_mut().flat_map(|it| it.draft.steps_mut()) {
-        if step.target.kind == TargetKind::Around && step.target.value.is_empty() {
-            step.target.value = format!("10 {}", step.scale);
-        }
-    }
-    let read = |starter: Starter| starter.draft.read(DecimalSign::Point).0;
-    let read = starters.into_iter().map(read);
-    read.chain([demo::procedure().expect("the demo")]).collect()
-}
 
 fn those(procedure: &Procedure, are: impl Fn(&Procedure, &Step) -> bool) -> Vec<Id> {
     let steps = procedure.steps().filter(|step| are(procedure, step));
