@@ -468,7 +468,7 @@ fn the_audio_power_of_the_proofs_is_that_of_its_volts() {
         let across = figures(&step.text)
             .into_iter()
             .filter(|it| it.unit() == Unit::VoltDc);
-        assert_eq!(across.map(|it| it.base_f64()).last(), Some(least));
+        assert_eq!(across.map(|it| it.base_f64()).next_back(), Some(least));
     }
 }
 
