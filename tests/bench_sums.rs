@@ -1,8 +1,10 @@
 //! The sums that steps of the starters and the demo rest on, worked out with the app's own
 //! functions from the figures that the steps state: a step that says another figure fails here.
 
+mod bundled;
 mod support;
 
+use bundled::procedures;
 use halfturn::procedure::{Procedure, Step, Target, Work};
 use halfturn::quantity::{Quantity, Unit};
 use halfturn::radio::conversion::convert;
@@ -14,7 +16,7 @@ use halfturn::radio::levels::{
     watts_of_dbm, watts_of_volts,
 };
 use halfturn::radio::modulation::{mean_of_two_tones, peak_envelope_power, pep_of_crest};
-use support::{all_procedures, id};
+use support::id;
 
 /// The figures with their units that a text states, in order.
 fn figures(text: &str) -> Vec<Quantity> {
@@ -47,7 +49,7 @@ fn figure(text: &str, unit: Unit) -> f64 {
 }
 
 fn named(part: &str) -> Procedure {
-    let mut all = all_procedures().into_iter();
+    let mut all = procedures().into_iter();
     let found = all.find(|it| it.id.as_str().contains(part));
     found.unwrap_or_else(|| panic!("no procedure {part}"))
 }
@@ -127,7 +129,7 @@ fn figures_are_found_in_a_sentence() {
 /// Steps that bleed a capacitor over a resistor, with its ohms and its watts.
 fn bleeders() -> Vec<(String, String, f64, f64)> {
     let mut found = Vec::new();
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         for step in procedure.steps() {
             let mut stated = figures(&step.text).into_iter();
             let ohms = stated.find(|it| it.unit() == Unit::Ohm);
@@ -195,7 +197,7 @@ fn the_time_that_the_demo_bleeds_for_is_enough() {
 #[test]
 fn an_empty_reservoir_is_far_below_what_hurts() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         for step in procedure.steps() {
             let at = step
                 .work
@@ -316,7 +318,7 @@ fn padded(procedure: &Procedure) -> Vec<(&Step, f64, Option<f64>)> {
 #[test]
 fn an_analyser_gets_less_through_its_pad_than_it_bears() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         let Some(watts) = most_power(&procedure) else {
             continue;
         };
@@ -349,7 +351,7 @@ fn an_analyser_gets_less_through_its_pad_than_it_bears() {
 #[test]
 fn every_load_bears_what_the_set_may_give() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         let mut roles = procedure.instruments.iter();
         let load = roles.find(|it| it.role.as_str() == "dummy-load");
         if let Some((load, watts)) = load.zip(most_power(&procedure)) {
@@ -392,7 +394,7 @@ fn a_keyed_minute_leaves_a_load_cool_enough() {
 #[test]
 fn the_volts_that_burn_are_those_of_the_power() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         for step in procedure.steps() {
             let said = step
                 .cautions
@@ -438,7 +440,7 @@ fn the_crest_of_two_tones_is_six_decibels_above_each() {
         1e-5,
     );
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         let mut steps: Vec<&Step> = procedure.steps().collect();
         steps.retain(|step| step.text.contains("stronger tone plus"));
         for step in steps {
@@ -478,7 +480,7 @@ fn the_audio_power_of_the_proofs_is_that_of_its_volts() {
 #[test]
 fn nine_on_the_meter_is_one_level_in_every_unit() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         let meters = procedure
             .steps()
             .filter(|step| step.id.as_str() == "s-meter" && step.text.contains("−73 dBm"));
@@ -520,7 +522,7 @@ fn sames(text: &str) -> Vec<(Quantity, Quantity)> {
 #[test]
 fn a_level_in_two_units_is_one_level() {
     let mut count = 0;
-    for procedure in all_procedures() {
+    for procedure in procedures() {
         for step in procedure.steps() {
             let texts = [&step.text].into_iter().chain(&step.cautions);
             for (one, other) in texts.flat_map(|text| sames(text)) {

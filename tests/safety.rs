@@ -4,13 +4,13 @@
 //!
 //! Common practice, no source, but where a rule names one.
 
-mod support;
+mod bundled;
 
+use bundled::procedures as all;
 use halfturn::procedure::{
     AdjusterKind, Control, Holds, Id, Procedure, Signal, Step, Target, Work,
 };
 use halfturn::quantity::Quantity;
-use support::all_procedures as all;
 
 /// A rule over the steps that it is about.
 struct Rule {

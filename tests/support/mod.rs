@@ -2,14 +2,14 @@
 //! by it, and strategies for logs.
 #![allow(dead_code)] // Each test file uses a part of it.
 
-use halfturn::exchange::{self, report::Look};
+use halfturn::exchange::report::Look;
 use halfturn::job::{
     Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp, UsedInstrument,
 };
 use halfturn::metrology::{Margin, Tolerance};
 use halfturn::procedure::{
     Adjuster, AdjusterKind, Alteration, Control, Gauge, Holds, Id, Instrument, Lead, Procedure,
-    Section, Sense, SetUp, Signal, Step, Target, TargetKind, TestPoint, Work,
+    Section, Sense, SetUp, Signal, Step, Target, TestPoint, Work,
 };
 use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
@@ -37,21 +37,6 @@ pub fn stamp(number: usize) -> Stamp {
         id: id(&format!("e{number}")),
         at: 1_700_000_000_000 + number as i64,
     }
-}
-
-/// All procedures that come with the app, the demo's last, each open figure with one in its place:
-/// a step without is none that turns a thing.
-pub fn all_procedures() -> Vec<Procedure> {
-    let mut starters = exchange::starters(DecimalSign::Point);
-    for step in starters.iter_mut().flat_map(|it| it.draft.steps_mut()) {
-        if step.target.kind == TargetKind::Around && step.target.value.is_empty() {
-            step.target.value = format!("10 {}", step.scale);
-        }
-    }
-    let read = |starter: exchange::Starter| starter.draft.read(DecimalSign::Point).0;
-    let read = starters.into_iter().map(read);
-    read.chain([exchange::demo::procedure().expect("the demo")])
-        .collect()
 }
 
 /// A sheet as plain as can be: moments as they are counted, no pictures, no times.
