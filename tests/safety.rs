@@ -89,7 +89,7 @@ const RULES: [Rule; 13] = [
         ],
     },
     Rule {
-        name: "a current limit is confirmed before power, and the one keyed with before the key",
+        name: "the current limit that a step is worked with is the last that was confirmed",
         concerns: |all, step| is_fed_by_a_bench_supply(all) && is_powered(step),
         is_kept: is_behind_its_limit,
         spoils: &[
@@ -98,12 +98,14 @@ const RULES: [Rule; 13] = [
                 reworded_stops(all, "limit", "knob")
             }),
             ("without a limit", |all, id| {
-                with(all, id, |it| it.set_up.supply = Some("13.8 V".to_owned()))
+                with(all, id, |it| {
+                    it.set_up.supply = Some("13.8 V".to_owned());
+                    it.set_up.controls.retain(|control| !limits(control));
+                })
             }),
-            ("keyed with another", |all, id| {
-                let is_keyed = all.step(id).is_some_and(is_keyed);
+            ("with another", |all, id| {
                 let other = Some("13.8 V, limit 77 A".to_owned());
-                is_keyed && with(all, id, |it| it.set_up.supply = other)
+                with(all, id, |it| it.set_up.supply = other)
             }),
         ],
     },
@@ -385,18 +387,26 @@ fn nothing_can_key(step: &Step) -> bool {
 
 // The current limit.
 
-/// Whether a stop above confirmed a limit. What is keyed is so with the limit confirmed last.
+/// The current limit that a step is worked with, as its supply or a control states it.
+fn limit_of(step: &Step) -> Option<&str> {
+    let supply = step.set_up.supply.as_deref()?;
+    let said = supply.split_once("limit ").map(|(_, limit)| limit);
+    let mut controls = step.set_up.controls.iter();
+    said.or_else(|| controls.find(|it| limits(it)).map(|it| it.to.as_str()))
+}
+
+fn limits(control: &Control) -> bool {
+    control.name == "Current limit"
+}
+
+/// Whether the last limit that a stop above confirmed is the one that the step is worked with.
 fn is_behind_its_limit(procedure: &Procedure, step: &Step) -> bool {
-    let supply = step.set_up.supply.as_deref().unwrap_or_default();
-    let Some((_, limit)) = supply.split_once("limit ") else {
-        return false;
-    };
     let stops = above(procedure, step).filter_map(|it| match &it.work {
         Work::Stop { confirm, .. } if confirm.contains("limit") => Some(confirm),
         _ => None,
     });
-    let last = stops.last();
-    last.is_some_and(|confirm| !is_keyed(step) || confirm.contains(&format!("at {limit}")))
+    let both = stops.last().zip(limit_of(step));
+    both.is_some_and(|(confirm, limit)| confirm.contains(&format!("at {limit}")))
 }
 
 // The reservoir.
