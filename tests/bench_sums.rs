@@ -101,7 +101,8 @@ fn needs<'a>(procedure: &'a Procedure, role: &str) -> &'a str {
         .needs
 }
 
-/// The most power that a procedure lets a set give, in W.
+/// The most power that a procedure lets a set give, in W; where rules allow more than its power
+/// meter reads, what that reads.
 fn most_power(procedure: &Procedure) -> Option<f64> {
     let steps = procedure.steps().filter_map(|step| {
         let tolerance = procedure.tolerance(step, |_| None)?.ok()?;
@@ -110,7 +111,11 @@ fn most_power(procedure: &Procedure) -> Option<f64> {
         Some(Quantity::natural(high, tolerance.unit()).base_f64())
     });
     // What must not be sent is in nanowatts and microwatts.
-    steps.filter(|watts| *watts > 0.1).max_by(f64::total_cmp)
+    let allowed = steps.filter(|watts| *watts > 0.1).max_by(f64::total_cmp)?;
+    let meter = figures(needs(procedure, "power-meter")).into_iter();
+    let meter = meter.filter(|it| it.unit() == Unit::Watt);
+    let read = meter.map(|it| it.base_f64()).max_by(f64::total_cmp);
+    Some(read.map_or(allowed, |read| allowed.min(read)))
 }
 
 #[track_caller]

@@ -376,7 +376,7 @@ fn has_a_generator(step: &Step) -> bool {
 /// Whether a control is a socket that can key.
 fn keys(control: &Control) -> bool {
     let name = control.name.to_lowercase();
-    name.contains("microphone") || name.contains("key") || name == "sk3"
+    name.contains("microphone") || name.contains("key socket") || name == "sk3"
 }
 
 fn nothing_can_key(step: &Step) -> bool {
