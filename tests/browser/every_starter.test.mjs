@@ -124,6 +124,10 @@ async function reread(hand, procedure, step, next) {
     const back = steps.find(({ id, title: its }) => its === title && cells.includes(id));
     if (!back || back === step || back === next) return;
     await work(hand, back);
+    // From there the table is leafed through, its other cells being done.
+    for (let at = steps.indexOf(back); at < steps.indexOf(step); at += 1) {
+      await onwards(page, hand.next, steps[at + 1].title);
+    }
   }
 }
 
