@@ -7,7 +7,7 @@ import { atDesk, field, publish, startJob } from './author.mjs';
 import {
   button, byTouch, heading, isRead, kindOf, link, see, seeText,
 } from './technician.mjs';
-import { digitsFor, readings, targetIn } from './readings.mjs';
+import { pinReadings, readings } from './readings.mjs';
 import { type } from './hand.mjs';
 
 // The names of all starters, as the screen lists them.
@@ -70,16 +70,13 @@ async function read(hand, work) {
 }
 
 // Every pin of a socket in every state, then the socket.
-async function pins(hand, { pins: all }) {
-  const { page } = hand;
-  for (let due = all.flatMap(({ expects = [] }) => expects).length; due > 0; due -= 1) {
-    const picture = page.getByRole('img', { name: /^Target / });
-    const target = (await picture.count()) ? targetIn(await picture.getAttribute('aria-label')) : '';
-    const unit = target.replaceAll('\u00a0', ' ').match(/\d ([^\d±+−-]+?)(?: [±+−-] | to |$)/)?.[1] ?? 'V';
-    await hand.number(digitsFor(target, { in: unit }).inside);
+async function pins(hand, socket) {
+  for (const { digits, said } of pinReadings(socket)) {
+    await hand.number(digits);
     await hand.enter();
+    await seeText(hand.page, said);
   }
-  await hand.press(button(page, 'Done'));
+  await hand.press(button(hand.page, 'Done'));
 }
 
 // Does what the step in front wants.
@@ -114,7 +111,7 @@ async function lookAgain(hand, procedure) {
 async function inspect(page, procedure) {
   await see(page.locator('table.report-readings'));
   const rows = await page.locator('table.report-readings tbody tr').evaluateAll((all) =>
-    all.map((row) => row.innerText.replaceAll('\u00a0', ' ')));
+    all.map((row) => row.innerText.replaceAll('\u00a0', ' ').replace(/[\u2066-\u2069]/g, '')));
   const steps = procedure.sections.flatMap((section) => section.steps);
   const inTables = new Set((procedure.tables ?? []).flatMap((table) => table.cells.flat(2)));
   const single = steps.filter((step) => isRead(step) && !inTables.has(step.id));
