@@ -584,7 +584,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
         [[
             "53 · Harmonics | Emissions centred on each harmonic",
             "≤ −60 dBc",
-            "47 CFR Part 95 Subpart D, 95.979(a)(4)",
+            "47 CFR Part 95 Subpart D, 95.979(a)(4); as the former 95.635(b)(9)",
             "from memory, look it up before you rely on it",
         ]]
     );

@@ -281,6 +281,91 @@ fn european_limits_say_that_they_are_from_memory() {
     );
 }
 
+// Check: every paragraph for this service of the text before 2017; the powers of the edition of
+// 1995; what followed MPT 1320 in 1997
+// Source: 47 CFR 95.635(b)(1) to (4) and (7) to (9); ETS 300 433, edition 1; a guide to MPT 1382
+// Known by: read; the last two second-hand
+#[test]
+fn editions_that_sets_were_built_to_are_there_with_their_own_figures() {
+    let sets = built_in();
+    for (set, limit, bound, known) in [
+        (
+            "47-cfr-95-635",
+            "unwanted-ssb-far",
+            Bound::AtMost(q("-35 dBc")),
+            Known::Read,
+        ),
+        (
+            "47-cfr-95-635",
+            "unwanted-beyond",
+            Bound::BelowPower(53.into()),
+            Known::Read,
+        ),
+        (
+            "47-cfr-95-635",
+            "unwanted-beyond-old",
+            Bound::BelowPower(43.into()),
+            Known::Read,
+        ),
+        (
+            "47-cfr-95-635",
+            "harmonics",
+            Bound::AtMost(q("-60 dBc")),
+            Known::Read,
+        ),
+        (
+            "ets-300-433-1995",
+            "carrier-power",
+            Bound::AtMost(q("1 W")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "ets-300-433-1995",
+            "pep",
+            Bound::AtMost(q("4 W PEP")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "mpt-1320",
+            "deviation",
+            Bound::AtMost(q("2.5 kHz")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "mpt-1382",
+            "frequency",
+            Bound::Within(q("0.6 kHz")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "mpt-1382",
+            "deviation",
+            Bound::AtMost(q("2 kHz")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "mpt-1382",
+            "carrier-power",
+            Bound::AtMost(q("4 W")),
+            Known::ReadSecondHand,
+        ),
+        (
+            "mpt-1382",
+            "adjacent",
+            Bound::AtMost(q("20 µW")),
+            Known::ReadSecondHand,
+        ),
+    ] {
+        let of = sets.iter().find(|it| it.id == set).unwrap();
+        let found = of.limits.iter().find(|it| it.id == limit).unwrap();
+        assert_eq!(
+            (&found.bound, found.known),
+            (&bound, known),
+            "{set} {limit}"
+        );
+    }
+}
+
 // Check: 53 + 10 log P at 4 and 12 W, 43 + 10 log P at 4 W
 // Source: 47 CFR 95.979(a)(3) from memory; 47 CFR 95.779(a)
 // Known by: computed

@@ -7,8 +7,10 @@ use bigdecimal::BigDecimal;
 use halfturn::authoring::{Gravity, TargetKind, remarks};
 use halfturn::exchange::report::words;
 use halfturn::exchange::{Starter, starters};
+use halfturn::metrology::Limits;
 use halfturn::procedure::{
-    Basis, Direction, Id, Place, Procedure, Signal, Step, Target, Work, cited,
+    Basis, Direction, Id, Place, Procedure, ReadingTable, Sets, Setting, Signal, Step, Target,
+    Work, cited,
 };
 use halfturn::quantity::{DecimalSign, Quantity, Unit};
 use halfturn::radio::channels::ChannelTable;
@@ -21,9 +23,11 @@ use support::id;
 const POINT: DecimalSign = DecimalSign::Point;
 
 /// The files that starters stand in, as their ids name them.
-const FILES: [&str; 8] = [
+const FILES: [&str; 10] = [
     "intake",
     "align",
+    "fm-part",
+    "functions",
     "proof",
     "land-mobile",
     "marine",
@@ -63,8 +67,10 @@ fn every_starter_is_there_and_says_what_it_is_for() {
         [
             "Intake inspection",
             "Alignment, 40-channel AM/SSB",
+            "Alignment, FM part of a 27 MHz set",
+            "Functions, sockets and endurance",
             "Proof, 47 CFR Part 95 Subpart D",
-            "Proof, EN 300 433 and EN 300 135",
+            "Proof, EN 300 433 V2.1.1 and EN 300 135",
             "Proof, MPT 1320 (27/81)",
             "FM land mobile, 47 CFR Part 90, 150 to 174 MHz",
             "FM land mobile, 47 CFR Part 90, 421 to 512 MHz",
@@ -108,8 +114,9 @@ fn open(starter: &Starter) -> Vec<usize> {
 }
 
 /// The starters with something open: how many figures, and whether designators are.
-const OPEN: [(&str, usize, bool); 5] = [
+const OPEN: [(&str, usize, bool); 6] = [
     ("align", 12, true),
+    ("fm-part", 1, true),
     ("airband-47-cfr-87-aircraft", 2, false),
     ("airband-47-cfr-87-ground", 2, false),
     ("hf-47-cfr-97", 1, false),
@@ -147,25 +154,13 @@ fn a_starter_has_no_fault_but_what_is_open() {
     }
 }
 
-/// A starter as a person fills it in: a designator for every open name, a figure for every open
-/// target.
 fn filled_in(part: &str) -> Starter {
-    use halfturn::authoring::edit::{List, rename};
-    let mut starter = named(part);
-    let draft = &mut starter.draft;
-    for (list, letter) in [(List::Adjusters, 'A'), (List::TestPoints, 'P')] {
-        for (index, name) in list.names(draft).into_iter().enumerate() {
-            if name.starts_with('?') {
-                rename(draft, list, index, &format!("{letter}{index}")).expect("a free name");
-            }
-        }
-    }
-    for step in draft.steps_mut() {
-        if step.target.kind == TargetKind::Around && step.target.value.is_empty() {
-            step.target.value = format!("10 {}", step.scale);
-        }
-    }
-    starter
+    support::filled_in(named(part))
+}
+
+/// The alignments with all that they wait for.
+fn all_filled_in() -> Vec<Starter> {
+    ["starter-align", "fm-part"].map(filled_in).into()
 }
 
 #[test]
@@ -207,8 +202,13 @@ fn no_starter_is_longer_than_a_day_at_the_bench() {
         .iter()
         .filter(|it| !it.draft.id.as_str().contains("proof"))
     {
-        let steps = starter.draft.steps().count();
-        assert!(steps <= 60, "{}: {steps}", starter.name);
+        // A table is worked as one.
+        let procedure = read(starter);
+        let cells = |table: &ReadingTable| table.steps().count();
+        let in_tables: usize = procedure.tables.iter().map(cells).sum();
+        let alone = procedure.steps().count() - in_tables;
+        let entries = alone + procedure.tables.len();
+        assert!(entries <= 60, "{}: {entries}", starter.name);
     }
 }
 
@@ -262,7 +262,7 @@ fn keyed(procedure: &Procedure) -> impl Iterator<Item = &Step> {
 #[test]
 fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
     let mut count = 0;
-    for starter in [all(), vec![filled_in("align")]].concat() {
+    for starter in [all(), all_filled_in()].concat() {
         let procedure = read(&starter);
         for step in keyed(&procedure) {
             count += 1;
@@ -301,6 +301,8 @@ fn nothing_is_keyed_but_behind_a_stop_for_the_load() {
 fn nothing_is_keyed_at_a_bench_supply_without_a_stop_for_its_limit() {
     for part in [
         "align",
+        "fm-part",
+        "functions",
         "proof-47",
         "proof-en",
         "proof-mpt",
@@ -579,7 +581,7 @@ fn a_power_that_a_text_also_states_in_dbm_is_the_same_power() {
         assert!(step.text.contains(&most.to_string()), "{}: {most}", step.id);
         checked += 1;
     }
-    assert_eq!(checked, 11);
+    assert_eq!(checked, 23);
 }
 
 // Check: frequency limits of land mobile and marine proofs on their channels, and what 43 + 10 log P
@@ -792,6 +794,205 @@ fn every_step_says_its_set_up_and_reads_like_a_person() {
                 assert!(caution.ends_with('.'), "{place}: {caution}");
             }
         }
+    }
+}
+
+// Check: what the reading of a set has to state besides its instrument
+// Source: 47 CFR 2.1046, 2.1047, 2.1051, 2.1055: load, supply, modulation and its level stated
+// Known by: read
+#[test]
+fn a_reading_states_what_an_inspector_asks() {
+    let parts = ["intake", "align", "fm-part", "functions", "starter-proof"];
+    let of_27_megahertz = |starter: &Starter| {
+        let id = starter.draft.id.as_str();
+        parts.iter().any(|part| id.contains(part))
+    };
+    for starter in all().into_iter().filter(of_27_megahertz) {
+        let procedure = read(&starter);
+        for step in procedure.steps().filter(|step| step.work.measures()) {
+            let place = format!("{} of {}", step.id, starter.name);
+            let set_up = &step.set_up;
+            let settings = &set_up.settings;
+            let socket = set_up.controls.iter().find(|c| c.name == "Aerial socket");
+            let socket = socket.map_or("", |control| control.to.as_str());
+            let control = |name: &str| set_up.controls.iter().any(|c| c.name == name);
+            if set_up.signal == Some(Signal::Tx) {
+                assert!(settings.contains_key(&Setting::Load), "{place}");
+                assert!(
+                    control("Audio in") || step.id.as_str() == "speech",
+                    "{place}"
+                );
+            }
+            if socket.starts_with("generator") {
+                let stated = [&set_up.mode, &set_up.channel];
+                assert!(stated.iter().all(|it| it.is_some()), "{place}");
+                for setting in [Setting::GeneratorFrequency, Setting::Modulation] {
+                    assert!(settings.contains_key(&setting), "{place}: {setting:?}");
+                }
+                let is_modulated = settings
+                    .get(&Setting::Modulation)
+                    .is_some_and(|it| it != "none");
+                assert!(
+                    !is_modulated || settings.contains_key(&Setting::ModulationDepth),
+                    "{place}"
+                );
+            }
+            let gauge = step.work.gauge();
+            if let Some(gauge) = gauge.filter(|gauge| gauge.with.as_str() == "analyser") {
+                let bandwidth = settings.get(&Setting::AnalyserBandwidth);
+                assert!(bandwidth.is_some(), "{place}");
+                // A relay that sticks keys without being asked.
+                let is_keyed = set_up.signal == Some(Signal::Tx);
+                assert!(is_keyed || !gauge.through().is_empty(), "{place}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_cell_of_a_table_is_set_up_as_its_headings_say() {
+    let mut cells = 0;
+    for starter in all() {
+        let procedure = read(&starter);
+        for table in &procedure.tables {
+            for id in table.steps() {
+                let step = procedure.step(id).expect("a step");
+                let (row, column) = table.place_of(id).expect("a place");
+                for (axis, at) in [(&table.rows, row), (&table.columns, column)] {
+                    let heading = axis.heading(at);
+                    let set_up = &step.set_up;
+                    let stated = match &axis.sets {
+                        Sets::Mode => set_up.mode.as_deref(),
+                        Sets::Channel => set_up.channel.as_deref(),
+                        Sets::Setting(setting) => set_up.settings.get(setting).map(String::as_str),
+                        Sets::Control(name) => {
+                            let control = set_up.controls.iter().find(|c| c.name == *name);
+                            control.map(|control| control.to.as_str())
+                        }
+                        _ => Some(heading),
+                    };
+                    assert_eq!(stated, Some(heading), "{id} of {}", starter.name);
+                }
+                cells += 1;
+            }
+        }
+    }
+    assert!(cells > 100, "{cells}");
+}
+
+#[test]
+fn a_proof_has_only_the_modes_of_its_rules_in_its_tables() {
+    let names = |part: &str, table: &str| {
+        let procedure = read(&named(part));
+        let table = procedure.tables.iter().find(|it| it.id.as_str() == table);
+        table.map(|it| (it.rows.names.clone(), it.columns.names.clone()))
+    };
+    let texts = |all: &[&str]| all.iter().map(|it| (*it).to_owned()).collect::<Vec<_>>();
+    let channels = texts(&["1", "20", "40"]);
+    assert_eq!(
+        names("proof-47", "frequency"),
+        Some((channels.clone(), texts(&["AM", "FM"])))
+    );
+    assert_eq!(
+        names("proof-mpt", "frequency"),
+        Some((channels, texts(&["FM"])))
+    );
+    let modes = texts(&["AM", "FM", "USB", "LSB"]);
+    let rows = names("proof-47", "unwanted").map(|(rows, _)| rows);
+    assert_eq!(rows, Some(modes));
+    for table in ["unwanted", "suppression", "third-order"] {
+        assert_eq!(names("proof-mpt", table), None, "{table}");
+    }
+    // What the rules leave open is read in their first mode, with its modulation.
+    for (part, mode, depth) in [("proof-47", "AM", "30 %"), ("proof-mpt", "FM", "1.5 kHz")] {
+        let procedure = read(&named(part));
+        let step = procedure.step(&id("squelch")).expect("a step");
+        let stated = step.set_up.settings.get(&Setting::ModulationDepth);
+        assert_eq!(step.set_up.mode.as_deref(), Some(mode), "{part}");
+        assert_eq!(stated.map(String::as_str), Some(depth), "{part}");
+    }
+}
+
+#[test]
+fn every_channel_of_the_set_is_tried_for_lock() {
+    let procedure = read(&named("functions"));
+    let channels = procedure.channels.as_ref().expect("channels");
+    let table = procedure.tables.iter().find(|it| it.id.as_str() == "lock");
+    let rows = &table.expect("the table").rows.names;
+    let names: Vec<&String> = channels.channels.iter().map(|it| &it.name).collect();
+    assert_eq!(rows.iter().collect::<Vec<_>>(), names);
+}
+
+fn limits_of(procedure: &Procedure, step: &str, reading: &str) -> Limits {
+    let step = procedure.step(&id(step)).expect(step);
+    let reading: Option<Quantity> = reading.parse().ok();
+    let tolerance = procedure.tolerance(step, |_| reading.clone());
+    tolerance.expect("limits").expect("known").limits()
+}
+
+fn most(limits: &Limits) -> f64 {
+    use bigdecimal::ToPrimitive;
+    let most = limits.high.as_ref().and_then(BigDecimal::to_f64);
+    most.expect("an upper limit")
+}
+
+// Check: third-order products of the two test tones lie where 25 dB are asked
+// Source: 47 CFR 2.1046(b)(1) and (b)(3); former 95.635(b)(2): 2 to 6 kHz from the centre of 4 kHz
+// Known by: read
+#[test]
+fn the_third_order_of_the_test_tones_lies_next_to_the_channel() {
+    let (low, high) = (500, 2400);
+    let centre = 2000;
+    for product in [2 * low - high, 2 * high - low] {
+        let off = i32::abs(product - centre);
+        assert!((2000..=6000).contains(&off), "{product} Hz: {off} Hz off");
+        assert!(
+            [low, high]
+                .iter()
+                .any(|tone| i32::abs(product - tone) == 1900)
+        );
+    }
+    let (_, near) = cited("47-cfr-95-635", "unwanted-ssb-near").expect("a limit");
+    let align = read(&filled_in("align"));
+    let Bound::AtMost(asked) = near.bound else {
+        panic!("{near:?}")
+    };
+    assert_eq!(
+        limits_of(&align, "third-order", "").high,
+        Some(asked.base())
+    );
+}
+
+// Check: 11.7 V are 85 % of 13.8 V, and the power that goes with their square is 1.4 dB less
+// Source: 47 CFR 2.1055(d)(1); P = U²/R
+// Known by: read; worked out
+#[test]
+fn the_low_supply_is_the_published_one() {
+    assert!((11.7_f64 / 13.8 - 0.85).abs() < 0.005);
+    assert!((20.0 * (11.7_f64 / 13.8).log10() + 1.4).abs() < 0.05);
+    // What is allowed of the frequency lies inside of all rules.
+    let functions = read(&named("functions"));
+    let allowed = most(&limits_of(&functions, "low-freq", "")) - 27_205_000.0;
+    assert!(allowed < 600.0, "{allowed}");
+}
+
+// Check: a set of 12 W PEP owes 63.8 dB at its harmonics too, and the proof asks it of it
+// Source: 47 CFR 95.979(a)(3), from memory; former 95.635(b)(8) and (9)
+// Known by: computed
+#[test]
+fn harmonics_are_judged_by_the_power_as_well() {
+    let procedure = read(&named("proof-47"));
+    for (step, power, decibels) in [
+        ("beyond-usb", "12.0 W PEP", -63.8),
+        ("beyond-am", "4.0 W", -59.1),
+    ] {
+        assert_eq!(
+            most(&limits_of(&procedure, step, power)),
+            decibels,
+            "{step}"
+        );
+        let text = &procedure.step(&id(step)).expect(step).text;
+        assert!(text.contains("harmonics among them"), "{step}");
     }
 }
 

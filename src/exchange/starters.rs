@@ -7,7 +7,7 @@
 //! [`OPEN`]: crate::procedure::OPEN
 
 use crate::authoring::Draft;
-use crate::procedure::{Id, Procedure, ReadingTable, Step, Target, Work};
+use crate::procedure::{Id, Procedure, ReadingTable, SetUp, Setting, Signal, Step, Target, Work};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{NOTICE, built_in};
@@ -19,6 +19,8 @@ const LAND_MOBILE: &str = include_str!("starters/land-mobile.json");
 const MARINE: &str = include_str!("starters/marine.json");
 const POWER: &str = include_str!("starters/power.json");
 const ALIGN: &str = include_str!("starters/align.json");
+const FM_PART: &str = include_str!("starters/fm-part.json");
+const FUNCTIONS: &str = include_str!("starters/functions.json");
 const PROOF: &str = include_str!("starters/proof.json");
 const AIRBAND: &str = include_str!("starters/airband.json");
 const HF: &str = include_str!("starters/hf.json");
@@ -54,6 +56,11 @@ struct Rules {
     modes: &'static [&'static str],
     /// The channels that they are for, where these are the same for every set.
     channels: Option<fn() -> ChannelTable>,
+    /// The deviation that a receiver is read with: 60 % of what the rules permit. Where
+    /// it is stated, what a reading leaves open is read in the first of the modes.
+    ///
+    /// Source: TIA-603-E 1.3.3.5, read second-hand.
+    test_deviation: Option<&'static str>,
 }
 
 const RULES: [Rules; 3] = [
@@ -61,16 +68,19 @@ const RULES: [Rules; 3] = [
         sets: &["47-cfr-95-d"],
         modes: &["AM", "FM", "USB", "LSB"],
         channels: Some(ChannelTable::us_27_megahertz),
+        test_deviation: Some("1.2 kHz"),
     },
     Rules {
         sets: &["en-300-433", "en-300-135"],
         modes: &["AM", "FM", "USB", "LSB"],
         channels: Some(ChannelTable::european_27_megahertz),
+        test_deviation: Some("1.2 kHz"),
     },
     Rules {
         sets: &["mpt-1320"],
         modes: &["FM"],
         channels: Some(ChannelTable::uk_27_81),
+        test_deviation: Some("1.5 kHz"),
     },
 ];
 
@@ -80,16 +90,19 @@ const LAND_MOBILE_RULES: [Rules; 3] = [
         sets: &["47-cfr-90-150", "47-cfr-90"],
         modes: &["FM"],
         channels: None,
+        test_deviation: None,
     },
     Rules {
         sets: &["47-cfr-90-421", "47-cfr-90"],
         modes: &["FM"],
         channels: None,
+        test_deviation: None,
     },
     Rules {
         sets: &["en-300-086"],
         modes: &["FM"],
         channels: None,
+        test_deviation: None,
     },
 ];
 
@@ -98,11 +111,13 @@ const MARINE_RULES: [Rules; 2] = [
         sets: &["47-cfr-80"],
         modes: &["FM", "DSC"],
         channels: Some(ChannelTable::marine),
+        test_deviation: None,
     },
     Rules {
         sets: &["en-300-162"],
         modes: &["FM", "DSC"],
         channels: Some(ChannelTable::marine),
+        test_deviation: None,
     },
 ];
 
@@ -111,11 +126,13 @@ const AIRBAND_RULES: [Rules; 2] = [
         sets: &["47-cfr-87-aircraft", "annex-10-airborne"],
         modes: &["AM"],
         channels: Some(ChannelTable::airband),
+        test_deviation: None,
     },
     Rules {
         sets: &["47-cfr-87-ground", "annex-10-ground"],
         modes: &["AM"],
         channels: Some(ChannelTable::airband),
+        test_deviation: None,
     },
 ];
 
@@ -124,11 +141,13 @@ const HF_RULES: [Rules; 2] = [
         sets: &["47-cfr-97"],
         modes: &["CW", "USB", "LSB"],
         channels: Some(ChannelTable::amateur),
+        test_deviation: None,
     },
     Rules {
         sets: &["itu-rr-3"],
         modes: &["CW", "USB", "LSB"],
         channels: Some(ChannelTable::amateur),
+        test_deviation: None,
     },
 ];
 
@@ -139,13 +158,16 @@ const ALWAYS_READ: [&str; 5] = ["carrier-power", "pep", "depth", "deviation", "f
 /// All starters, their figures typed with this decimal sign. A test reads every file.
 pub fn starters(sign: DecimalSign) -> Vec<Starter> {
     let written = |text| serde_json::from_str::<Written>(text).ok();
-    let align = written(ALIGN).map(|mut align| {
-        align.procedure.channels = Some(ChannelTable {
-            name: "27 MHz, 40 channels".to_owned(),
-            ..ChannelTable::us_27_megahertz()
-        });
-        align
-    });
+    let of_40_channels = |text| {
+        written(text).map(|mut starter| {
+            starter.procedure.channels = Some(ChannelTable {
+                name: "27 MHz, 40 channels".to_owned(),
+                ..ChannelTable::us_27_megahertz()
+            });
+            starter
+        })
+    };
+    let bench = [ALIGN, FM_PART, FUNCTIONS].map(of_40_channels);
     let proved = |text, rules: &'static [Rules]| {
         let proof = written(text);
         proof.into_iter().flat_map(move |proof| {
@@ -153,8 +175,9 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
             rules.iter().map(by)
         })
     };
-    [written(INTAKE), align]
+    [written(INTAKE)]
         .into_iter()
+        .chain(bench)
         .flatten()
         .chain(proved(PROOF, &RULES))
         .chain(proved(LAND_MOBILE, &LAND_MOBILE_RULES))
@@ -162,11 +185,20 @@ pub fn starters(sign: DecimalSign) -> Vec<Starter> {
         .chain(proved(AIRBAND, &AIRBAND_RULES))
         .chain(proved(HF, &HF_RULES))
         .chain(written(POWER))
-        .map(|written| written.typed(sign))
+        .map(|written| written.warned().typed(sign))
         .collect()
 }
 
 impl Written {
+    /// With what is to be known before a published limit is relied on, where one is cited.
+    fn warned(mut self) -> Written {
+        let cites = |step: &Step| matches!(step.work.target(), Some(Target::Limit { .. }));
+        if self.procedure.steps().any(cites) {
+            self.procedure.cautions.push(NOTICE.to_owned());
+        }
+        self
+    }
+
     fn typed(self, sign: DecimalSign) -> Starter {
         let mut draft = Draft::of(&self.procedure, sign);
         draft.from = 0;
@@ -194,9 +226,9 @@ impl Rules {
         procedure
             .sections
             .retain(|section| !section.steps.is_empty());
-        let kept: HashSet<Id> = procedure.steps().map(|step| step.id.clone()).collect();
-        let stays = |table: &ReadingTable| table.steps().all(|id| kept.contains(id));
-        procedure.tables.retain(stays);
+        let steps: HashSet<Id> = procedure.steps().map(|step| step.id.clone()).collect();
+        let tables = std::mem::take(&mut procedure.tables).into_iter();
+        procedure.tables = tables.filter_map(|table| left_of(table, &steps)).collect();
         // What no step reads with any more falls away; what only feeds or loads stays.
         let still = read_with(procedure);
         procedure
@@ -206,7 +238,6 @@ impl Rules {
         let id = format!("{}-{}", procedure.id, self.sets.join("-"));
         procedure.id = id.parse().unwrap_or(procedure.id.clone());
         procedure.title = format!("{}, {rules}", procedure.title);
-        procedure.cautions.push(NOTICE.to_owned());
         if let Some(channels) = self.channels.map(|table| table()) {
             if procedure.covers.is_empty() {
                 procedure.covers = format!("Sets for these channels: {}.", channels.name);
@@ -237,6 +268,7 @@ impl Rules {
 
     /// A step of the proof with its limit cited; none if the rules don't have it.
     fn step(&self, mut step: Step) -> Option<Step> {
+        self.settle(&mut step.set_up);
         let mode = step.set_up.mode.as_deref();
         if mode.is_some_and(|mode| !self.modes.contains(&mode)) {
             return None;
@@ -251,6 +283,31 @@ impl Rules {
             }
         }
         Some(step)
+    }
+
+    /// What a reading leaves to the rules: the first of their modes where it states none, and in
+    /// a reading of the receiver the modulation of that mode.
+    fn settle(&self, set_up: &mut SetUp) {
+        let (Some(first), Some(deviation)) = (self.modes.first(), self.test_deviation) else {
+            return;
+        };
+        if set_up.channel.is_none() {
+            return;
+        }
+        let mode = set_up.mode.get_or_insert_with(|| (*first).to_owned());
+        let modulation = match mode.as_str() {
+            "AM" => ("AM", "30 %"),
+            "FM" => ("FM", deviation),
+            _ => return,
+        };
+        let settings = &mut set_up.settings;
+        if set_up.signal == Some(Signal::Rx)
+            && settings.contains_key(&Setting::ModulationTone)
+            && !settings.contains_key(&Setting::Modulation)
+        {
+            settings.insert(Setting::Modulation, modulation.0.to_owned());
+            settings.insert(Setting::ModulationDepth, modulation.1.to_owned());
+        }
     }
 
     /// The set of limits that has this one.
@@ -269,4 +326,34 @@ impl Rules {
 fn read_with(procedure: &Procedure) -> HashSet<Id> {
     let gauges = procedure.steps().filter_map(|step| step.work.gauge());
     gauges.map(|gauge| gauge.with.clone()).collect()
+}
+
+/// A table without what is not read any more; none where nothing of it is left.
+fn left_of(mut table: ReadingTable, steps: &HashSet<Id>) -> Option<ReadingTable> {
+    for cell in table.cells.iter_mut().flatten() {
+        *cell = cell.take().filter(|id| steps.contains(id));
+    }
+    let rows: Vec<bool> = table
+        .cells
+        .iter()
+        .map(|row| row.iter().any(Option::is_some))
+        .collect();
+    let columns: Vec<bool> = (0..table.columns.names.len())
+        .map(|column| {
+            table
+                .cells
+                .iter()
+                .any(|row| row.get(column).is_some_and(Option::is_some))
+        })
+        .collect();
+    keep(&mut table.cells, &rows);
+    keep(&mut table.rows.names, &rows);
+    keep(&mut table.columns.names, &columns);
+    table.cells.iter_mut().for_each(|row| keep(row, &columns));
+    (!table.cells.is_empty()).then_some(table)
+}
+
+fn keep<T>(all: &mut Vec<T>, kept: &[bool]) {
+    let mut kept = kept.iter();
+    all.retain(|_| kept.next().copied().unwrap_or_default());
 }

@@ -7,7 +7,7 @@ import { atDesk, field, pick, plain, publish, startJob } from './author.mjs';
 import {
   button, byTouch, followed, heading, isRead, kindOf, link, onwards, see, seeText,
 } from './technician.mjs';
-import { digitsFor, readings, targetIn } from './readings.mjs';
+import { pinReadings, readings } from './readings.mjs';
 import { type } from './hand.mjs';
 
 // The names of all starters, as the screen lists them.
@@ -88,16 +88,13 @@ async function read(hand, work) {
 }
 
 // Every pin of a socket in every state, then the socket.
-async function pins(hand, { pins: all }) {
-  const { page } = hand;
-  for (let due = all.flatMap(({ expects = [] }) => expects).length; due > 0; due -= 1) {
-    const picture = page.getByRole('img', { name: /^Target / });
-    const target = (await picture.count()) ? targetIn(await picture.getAttribute('aria-label')) : '';
-    const unit = target.replaceAll('\u00a0', ' ').match(/\d ([^\d±+−-]+?)(?: [±+−-] | to |$)/)?.[1] ?? 'V';
-    await hand.number(digitsFor(target, { in: unit }).inside);
+async function pins(hand, socket) {
+  for (const { digits, said } of pinReadings(socket)) {
+    await hand.number(digits);
     await hand.enter();
+    await seeText(hand.page, said);
   }
-  await hand.press(button(page, 'Done'));
+  await hand.press(button(hand.page, 'Done'));
 }
 
 // Does what the step in front wants.

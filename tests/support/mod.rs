@@ -2,6 +2,8 @@
 //! by it, and strategies for logs.
 #![allow(dead_code)] // Each test file uses a part of it.
 
+use halfturn::authoring::TargetKind;
+use halfturn::exchange::Starter;
 use halfturn::exchange::report::Look;
 use halfturn::job::{
     Deed, Event, Finding, Header, Job, Log, Moment, Phase, SetIdentity, Stamp, UsedInstrument,
@@ -508,4 +510,24 @@ pub fn with_times(log: &Log, time: impl Fn(i64) -> i64) -> Log {
         ..event.clone()
     });
     Log::from_events(events).expect("a log")
+}
+
+/// A starter as a person fills it in: a designator for every open name, a figure for every open
+/// target.
+pub fn filled_in(mut starter: Starter) -> Starter {
+    use halfturn::authoring::edit::{List, rename};
+    let draft = &mut starter.draft;
+    for (list, letter) in [(List::Adjusters, 'A'), (List::TestPoints, 'P')] {
+        for (index, name) in list.names(draft).into_iter().enumerate() {
+            if name.starts_with('?') {
+                rename(draft, list, index, &format!("{letter}{index}")).expect("a free name");
+            }
+        }
+    }
+    for step in draft.steps_mut() {
+        if step.target.kind == TargetKind::Around && step.target.value.is_empty() {
+            step.target.value = format!("10 {}", step.scale);
+        }
+    }
+    starter
 }

@@ -9,7 +9,8 @@ mod personal;
 use self::airband::{AIRCRAFT, GROUND, ICAO_AIRBORNE, ICAO_GROUND};
 use self::amateur::{RADIO_REGULATIONS, US as US_AMATEUR};
 use self::personal::{
-    EUROPE_DECISION, EUROPE_FM, EUROPE_STANDARD, UK, US, US_FORMER, US_OF_ONE_POWER,
+    EUROPE_DECISION, EUROPE_FM, EUROPE_STANDARD, EUROPE_STANDARD_1995, UK, UK_FROM_1997, US,
+    US_FORMER, US_OF_ONE_POWER,
 };
 use super::levels::decibels_of_power_ratio;
 use crate::quantity::{Fault, Number, Quantity};
@@ -145,7 +146,12 @@ pub fn built_in() -> Vec<LimitSet> {
             "ECC/DEC/(11)03, amended 2016",
             EUROPE_DECISION,
         ),
-        set("en-300-433", "EN 300 433", EUROPE_STANDARD),
+        set("en-300-433", "EN 300 433 V2.1.1", EUROPE_STANDARD),
+        set(
+            "ets-300-433-1995",
+            "ETS 300 433, edition 1 of 1995",
+            EUROPE_STANDARD_1995,
+        ),
         set("en-300-135", "EN 300 135", EUROPE_FM),
         set("mpt-1320", "MPT 1320 (27/81)", UK),
         set(
@@ -176,6 +182,7 @@ pub fn built_in() -> Vec<LimitSet> {
             "ITU Radio Regulations, Appendix 3",
             RADIO_REGULATIONS,
         ),
+        set("mpt-1382", "MPT 1382, from 1997", UK_FROM_1997),
     ]
 }
 
@@ -245,6 +252,7 @@ mod tests {
             US_FORMER,
             EUROPE_DECISION,
             EUROPE_STANDARD,
+            EUROPE_STANDARD_1995,
             EUROPE_FM,
             UK,
             land_mobile::US_VHF,
@@ -259,6 +267,7 @@ mod tests {
             ICAO_GROUND,
             US_AMATEUR,
             RADIO_REGULATIONS,
+            UK_FROM_1997,
         ]
         .iter()
         .zip(built_in())

@@ -58,49 +58,49 @@ pub(super) const US: &[Row] = &[
         "unwanted-am-fm-near",
         "Unwanted emissions, AM or FM, 4 to 8 kHz from the centre",
         AtMost("-25 dBc"),
-        "95.979(a)(1)",
+        "95.979(a)(1); as the former 95.635(b)",
         FromMemory,
     ),
     (
         "unwanted-am-fm-far",
         "Unwanted emissions, AM or FM, 8 to 20 kHz from the centre",
         AtMost("-35 dBc"),
-        "95.979(a)(2)",
+        "95.979(a)(2); as the former 95.635(b)",
         FromMemory,
     ),
     (
         "unwanted-ssb-near",
         "Unwanted emissions, SSB, 2 to 6 kHz from the centre",
         AtMost("-25 dBc"),
-        "95.979(a)(1)",
+        "95.979(a)(1); as the former 95.635(b)",
         FromMemory,
     ),
     (
         "unwanted-ssb-far",
         "Unwanted emissions, SSB, 6 to 10 kHz from the centre",
         AtMost("-35 dBc"),
-        "95.979(a)(2)",
+        "95.979(a)(2); as the former 95.635(b)",
         FromMemory,
     ),
     (
         "unwanted-am-fm-beyond",
         "Unwanted emissions, AM or FM, beyond 20 kHz from the centre",
         BelowPower(53),
-        "95.979(a)(3)",
+        "95.979(a)(3); as the former 95.635(b)(8)",
         FromMemory,
     ),
     (
         "unwanted-ssb-beyond",
         "Unwanted emissions, SSB, beyond 10 kHz from the centre",
         BelowPower(53),
-        "95.979(a)(3)",
+        "95.979(a)(3); as the former 95.635(b)(8)",
         FromMemory,
     ),
     (
         "harmonics",
         "Emissions centred on each harmonic",
         AtMost("-60 dBc"),
-        "95.979(a)(4)",
+        "95.979(a)(4); as the former 95.635(b)(9)",
         FromMemory,
     ),
 ];
@@ -145,6 +145,34 @@ pub(super) const US_FORMER: &[Row] = &[
         "95.635(b)(3)",
         Read,
     ),
+    (
+        "unwanted-ssb-far",
+        "Unwanted emissions, SSB, from 150 % to 250 % of the authorized bandwidth",
+        AtMost("-35 dBc"),
+        "95.635(b)(4)",
+        Read,
+    ),
+    (
+        "unwanted-beyond",
+        "Unwanted emissions, AM and SSB, beyond 250 % of the authorized bandwidth",
+        BelowPower(53),
+        "95.635(b)(8)",
+        Read,
+    ),
+    (
+        "unwanted-beyond-old",
+        "The same for AM sets accepted before 10 September 1976, SSB sets before 10 September 1986",
+        BelowPower(43),
+        "95.635(b)(7)",
+        Read,
+    ),
+    (
+        "harmonics",
+        "Any frequency at or above twice the carrier",
+        AtMost("-60 dBc"),
+        "95.635(b)(9)",
+        Read,
+    ),
 ];
 
 pub(super) const EUROPE_DECISION: &[Row] = &[
@@ -152,22 +180,40 @@ pub(super) const EUROPE_DECISION: &[Row] = &[
         "power-angle",
         "Radiated power, FM",
         AtMost("4 W"),
-        "technical requirements",
-        Read,
+        "decides 5, text of 2011",
+        ReadSecondHand,
     ),
     (
         "power-dsb",
         "Radiated power, AM, RMS",
         AtMost("4 W"),
-        "technical requirements",
-        Read,
+        "decides 5, text of 2011",
+        ReadSecondHand,
     ),
     (
         "power-ssb",
         "Radiated peak envelope power, SSB",
         AtMost("12 W PEP"),
-        "technical requirements",
-        Read,
+        "decides 5, text of 2011",
+        ReadSecondHand,
+    ),
+];
+
+/// The edition of 1995, for sets that are older than the powers of today.
+pub(super) const EUROPE_STANDARD_1995: &[Row] = &[
+    (
+        "carrier-power",
+        "Carrier power, AM",
+        AtMost("1 W"),
+        "abstract in a catalogue",
+        ReadSecondHand,
+    ),
+    (
+        "pep",
+        "Peak envelope power, SSB",
+        AtMost("4 W PEP"),
+        "abstract in a catalogue",
+        ReadSecondHand,
     ),
 ];
 
@@ -255,9 +301,48 @@ pub(super) const UK: &[Row] = &[
     ),
     (
         "deviation",
-        "Peak deviation",
+        "Peak deviation, in sets placed on the market before 1997",
         AtMost("2.5 kHz"),
         "deviation",
-        FromMemory,
+        ReadSecondHand,
+    ),
+];
+
+/// What followed it in 1997.
+pub(super) const UK_FROM_1997: &[Row] = &[
+    (
+        "frequency",
+        "Frequency error",
+        Within("0.6 kHz"),
+        "tolerance",
+        ReadSecondHand,
+    ),
+    (
+        "carrier-power",
+        "Carrier power, FM or PM; radiated from a built-in aerial",
+        AtMost("4 W"),
+        "power",
+        ReadSecondHand,
+    ),
+    (
+        "deviation",
+        "Peak deviation, FM or PM",
+        AtMost("2 kHz"),
+        "deviation",
+        ReadSecondHand,
+    ),
+    (
+        "adjacent",
+        "Adjacent channel power",
+        AtMost("20 µW"),
+        "adjacent channel power",
+        ReadSecondHand,
+    ),
+    (
+        "sensitivity",
+        "Sensitivity of sets with an aerial socket; the guide doesn't say whether EMF or PD",
+        AtMost("6 dBµV"),
+        "sensitivity",
+        ReadSecondHand,
     ),
 ];
