@@ -5,7 +5,7 @@ mod bundled;
 mod support;
 
 use bundled::procedures;
-use halfturn::procedure::{Id, Procedure, Signal, Step, Target, Work};
+use halfturn::procedure::{Id, Procedure, Step, Target, Work};
 use halfturn::quantity::{Quantity, Unit};
 use halfturn::radio::conversion::convert;
 use halfturn::radio::discharge::{
@@ -292,14 +292,13 @@ fn the_limits_of_the_wires_tell_a_thin_one() {
     );
 }
 
-/// Steps that read a keyed set with an analyser through what stands in the path, and by how many
+/// Steps that read the set with an analyser through what stands in the path, and by how many
 /// decibels that takes away where its role says.
 fn padded(procedure: &Procedure) -> Vec<(&Step, f64, Option<f64>)> {
     let analysed = procedure.steps().filter(|step| {
         let gauge = step.work.gauge();
-        let is_padded =
-            gauge.is_some_and(|it| it.with.as_str() == "analyser" && !it.through().is_empty());
-        is_padded && step.set_up.signal == Some(Signal::Tx)
+        // Also where the set receives: a relay that sticks keys it.
+        gauge.is_some_and(|it| it.with.as_str() == "analyser" && !it.through().is_empty())
     });
     let said = |step: &Step, unit: Unit| -> Vec<f64> {
         let through = step.work.gauge().map(|it| it.through().to_vec());
