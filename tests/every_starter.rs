@@ -3,6 +3,7 @@
 
 mod support;
 
+use halfturn::exchange::report::{Report, html};
 use halfturn::exchange::starters;
 use halfturn::job::{Deed, Finding, Header, Job, Phase, Status, UsedInstrument};
 use halfturn::metrology::Tolerance;
@@ -11,7 +12,7 @@ use halfturn::procedure::{Id, Procedure, Step, Work};
 use halfturn::quantity::{DecimalSign, Quantity, Scale};
 use halfturn::radio::channels::ChannelTable;
 use std::collections::{BTreeSet, HashMap};
-use support::{filled_in, header, id, sign_off, stamp};
+use support::{filled_in, header, id, look, sign_off, stamp};
 
 const POINT: DecimalSign = DecimalSign::Point;
 
@@ -161,5 +162,19 @@ fn every_starter_is_worked_to_the_signing_of_its_job() {
         assert_eq!(progress.still_off().count(), 0, "{name}");
         bench.does(sign_off("Quillmere bench"));
         assert!(bench.job.progress().is_closed(), "{name}");
+        sources_stand_on_the_sheet(&procedure, &bench.job);
+    }
+}
+
+fn sources_stand_on_the_sheet(procedure: &Procedure, job: &Job) {
+    let sheet = html::file(&Report::of(job, &[], &look()));
+    let sheet = sheet.replace(['\u{2068}', '\u{2069}', '\u{2060}'], "");
+    let sheet = sheet.replace('\u{a0}', " ");
+    for step in procedure.steps() {
+        if let Some(basis) = step.basis().filter(|it| !it.source.is_empty()) {
+            let source = basis.source.replace('\'', "&#39;");
+            let is_there = sheet.contains(&source);
+            assert!(is_there, "{}: {}: {source}", procedure.title, step.id);
+        }
     }
 }

@@ -21,7 +21,7 @@ struct Question {
     is_answered: fn(&Step) -> bool,
 }
 
-const QUESTIONS: [Question; 7] = [
+const QUESTIONS: [Question; 13] = [
     Question {
         asked: "in which mode",
         is_owed: |step| is_keyed(step) || is_fed(step),
@@ -30,9 +30,7 @@ const QUESTIONS: [Question; 7] = [
     Question {
         asked: "on which channel or frequency",
         is_owed: |step| is_keyed(step) || is_fed(step),
-        is_answered: |step| {
-            step.set_up.channel.is_some() || has(step, &[Setting::GeneratorFrequency])
-        },
+        is_answered: |step| step.set_up.channel.is_some() || has(step, Setting::GeneratorFrequency),
     },
     Question {
         asked: "at which supply",
@@ -43,32 +41,63 @@ const QUESTIONS: [Question; 7] = [
         asked: "into which load",
         is_owed: is_keyed,
         is_answered: |step| {
-            has(step, &[Setting::Load]) || control(step, "Aerial socket").contains("load")
+            has(step, Setting::Load) || control(step, "Aerial socket").contains("load")
         },
     },
     Question {
         asked: "modulated by what",
         is_owed: is_keyed,
         is_answered: |step| {
-            has(step, &[Setting::Modulation, Setting::ModulationTone])
+            has(step, Setting::Modulation)
+                || has(step, Setting::ModulationTone)
                 || !control(step, "Audio in").is_empty()
                 || control(step, "Microphone socket") == "microphone"
                 || step.set_up.mode.as_deref() == Some("CW")
         },
     },
     Question {
-        asked: "fed with what signal",
+        asked: "fed at which frequency",
         is_owed: is_fed,
+        is_answered: |step| has(step, Setting::GeneratorFrequency),
+    },
+    Question {
+        asked: "fed at which level",
+        is_owed: |step| is_fed(step) && !reads_with(step, "generator"),
+        is_answered: |step| has(step, Setting::GeneratorLevel),
+    },
+    Question {
+        asked: "fed with which modulation",
+        is_owed: is_fed,
+        is_answered: |step| has(step, Setting::Modulation),
+    },
+    Question {
+        asked: "modulated by which tone",
+        is_owed: |step| is_fed(step) && set(step, Setting::Modulation) != "none",
+        is_answered: |step| has(step, Setting::ModulationTone),
+    },
+    Question {
+        asked: "how deep",
+        is_owed: |step| is_fed(step) && set(step, Setting::Modulation) != "none",
         is_answered: |step| {
-            has(
-                step,
-                &[
-                    Setting::Modulation,
-                    Setting::GeneratorLevel,
-                    Setting::ModulationTone,
-                ],
-            )
+            has(step, Setting::ModulationDepth) || set(step, Setting::Modulation).contains("index")
         },
+    },
+    Question {
+        asked: "in which bandwidth",
+        is_owed: |step| reads_with(step, "analyser"),
+        is_answered: |step| has(step, Setting::AnalyserBandwidth),
+    },
+    Question {
+        // A ratio is the same behind any attenuator.
+        asked: "through what",
+        is_owed: |step| {
+            let gauge = step
+                .work
+                .gauge()
+                .filter(|it| it.with.as_str() == "analyser");
+            gauge.is_some_and(|it| it.scale.unit.is_power())
+        },
+        is_answered: |step| step.work.gauge().is_some_and(|it| !it.through().is_empty()),
     },
     Question {
         asked: "what the limit rests on",
@@ -77,9 +106,21 @@ const QUESTIONS: [Question; 7] = [
     },
 ];
 
-fn has(step: &Step, any: &[Setting]) -> bool {
-    any.iter()
-        .any(|setting| step.set_up.settings.contains_key(setting))
+fn set(step: &Step, setting: Setting) -> &str {
+    step.set_up
+        .settings
+        .get(&setting)
+        .map_or("", String::as_str)
+}
+
+fn has(step: &Step, setting: Setting) -> bool {
+    !set(step, setting).is_empty()
+}
+
+fn reads_with(step: &Step, role: &str) -> bool {
+    step.work
+        .gauge()
+        .is_some_and(|gauge| gauge.with.as_str() == role)
 }
 
 fn control<'a>(step: &'a Step, name: &str) -> &'a str {
@@ -96,7 +137,7 @@ fn is_keyed(step: &Step) -> bool {
 }
 
 fn is_fed(step: &Step) -> bool {
-    control(step, "Aerial socket").starts_with("generator") || has(step, &[Setting::GeneratorLevel])
+    control(step, "Aerial socket").starts_with("generator") || has(step, Setting::GeneratorLevel)
 }
 
 /// The questions that are asked of a step and not answered.

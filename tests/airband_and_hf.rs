@@ -1,19 +1,18 @@
-//! The starters for one service each, worked from the first step to the last as a person would:
-//! what is open filled in, every reading inside, everything that came off put back.
+//! What the proofs of airband and HF sets rest on: limits that follow from a power, points of a
+//! meter, sums in texts, and frequencies that nobody may key.
 
 mod support;
 
 use bigdecimal::BigDecimal;
 use halfturn::authoring::TargetKind;
 use halfturn::exchange::{Starter, starters};
-use halfturn::job::{Deed, Job, OffState, Phase, Status, StepProgress};
 use halfturn::procedure::{Procedure, Signal, Step, Target, Work, faults};
 use halfturn::quantity::{DecimalSign, Quantity};
 use halfturn::radio::levels::{
     dbm_of_watts, decibels_of_power_ratio, volts_of_watts, watts_of_volts,
 };
 use halfturn::radio::mismatch::{reflection_of_load, swr_of_reflection};
-use support::{answer, does, header, id, q, sign_off, stamp, tick};
+use support::{id, q};
 
 const POINT: DecimalSign = DecimalSign::Point;
 
@@ -44,63 +43,6 @@ fn filled(part: &str) -> Procedure {
     let procedure = starter.draft.read(POINT).0;
     assert_eq!(faults(&procedure), [], "{part}");
     procedure
-}
-
-/// A reading that is inside, on the only limit where there is but one.
-fn good(standing: &StepProgress, step: &Step) -> Quantity {
-    let scale = step.work.gauge().expect("a gauge").scale;
-    // A cell of a table may wait for one that is read after it.
-    let limits = standing.tolerance.as_ref().and_then(|it| it.as_ref().ok());
-    let limits = limits.map(|tolerance| tolerance.limits());
-    let inside = match limits.map(|limits| (limits.low, limits.high)) {
-        Some((Some(low), Some(high))) => (low + high) / BigDecimal::from(2),
-        Some((Some(only), None) | (None, Some(only))) => only,
-        Some((None, None)) | None => BigDecimal::from(1),
-    };
-    Quantity::worked_out(inside, scale)
-}
-
-fn deed(standing: &StepProgress, step: &Step) -> Deed {
-    let name = step.id.as_str();
-    match &step.work {
-        Work::Inspect => answer(name),
-        _ if step.work.gauge().is_some() => Deed::Reading {
-            step: step.id.clone(),
-            phase: Phase::AsFound,
-            value: good(standing, step),
-            tool: None,
-            repeat: false,
-        },
-        _ => tick(name),
-    }
-}
-
-/// What differs between two of one file are the limits alone, and one step.
-#[test]
-fn each_works_through_to_a_job_that_is_signed_off() {
-    for part in ["airband-47-cfr-87-ground", "hf-itu"] {
-        let procedure = filled(part);
-        let mut job = Job::open(id("job-17"), procedure.clone(), header(), stamp(1));
-        let mut progress = job.progress();
-        // Cells whose limit hangs on a later one were read before it was known.
-        for _ in 0..2 {
-            for step in procedure.steps() {
-                let standing = progress.step(&step.id).expect("a step");
-                if standing.status != Status::Done {
-                    let next = stamp(job.log.len() + 1);
-                    let deed = deed(standing, step);
-                    job.record_at(&progress, next, deed).expect(part);
-                    progress = job.progress();
-                }
-            }
-        }
-        let off = job.progress().off;
-        let still = off.into_iter().filter(|off| off.state == OffState::Off);
-        for item in still.map(|off| off.key) {
-            does(&mut job, Deed::PutBack { item });
-        }
-        does(&mut job, sign_off("Quillmere bench"));
-    }
 }
 
 /// What the limit of a step asks for once another step has this reading.
