@@ -5,7 +5,7 @@
 mod support;
 
 use halfturn::exchange::{demo, starters};
-use halfturn::procedure::{Procedure, Setting, Signal, Step};
+use halfturn::procedure::{Procedure, Setting, Signal, Step, Work};
 use halfturn::quantity::DecimalSign;
 
 fn all() -> Vec<Procedure> {
@@ -172,6 +172,9 @@ fn a_step_that_loses_an_answer_is_asked_for_it() {
                 bare.set_up.channel = None;
                 bare.set_up.supply = None;
                 bare.set_up.settings.clear();
+                if let Work::Read { gauge, .. } = &mut bare.work {
+                    gauge.path = None;
+                }
                 let owed = |control: &halfturn::procedure::Control| {
                     control.name == "Aerial socket" && control.to.starts_with("generator")
                 };
