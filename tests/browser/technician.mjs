@@ -15,7 +15,7 @@ export const isRead = ({ work }) => Object.values(work)[0].gauge !== undefined;
 
 // The cell behind a step in its table of readings, to which the app goes on by itself.
 export function followed({ id }, { tables = [], sections } = TRAINER) {
-  const cells = tables.map((table) => table.cells.flat()).find((all) => all.includes(id)) ?? [];
+  const cells = tables.map((table) => table.cells.flat().filter(Boolean)).find((all) => all.includes(id)) ?? [];
   const next = cells[cells.indexOf(id) + 1];
   return sections.flatMap(({ steps }) => steps).find((step) => step.id === next);
 }

@@ -79,7 +79,7 @@ pub(super) fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
 
 /// What the limit rests on.
 fn read_basis(step: &DraftStep, say: Say) -> Option<Basis> {
-    let source = step.source.trim().to_owned();
+    let source = step.source.split_whitespace().collect::<Vec<_>>().join(" ");
     match (step.known, source.is_empty()) {
         (None, true) => return None,
         (None, false) => {

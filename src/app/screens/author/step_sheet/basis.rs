@@ -34,7 +34,7 @@ pub fn basis(sheet: Sheet) -> impl IntoView {
             };
             view! {
                 {known.keys(sheet)}
-                <TextField id=anchor(Field::Basis) label=words::BASIS hint=words::BASIS_HINT
+                <TextField id=anchor(Field::Basis) label=words::BASIS hint=words::BASIS_HINT rows=2
                     text=sheet.text("basis", |step| &mut step.source) said=sheet.said(Field::Basis)/>
             }
         })
