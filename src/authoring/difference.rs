@@ -130,6 +130,9 @@ fn whole_and_steps(
     found
 }
 
+/// What stands in the place of a text that was taken out.
+const NOTHING: &str = "nothing";
+
 /// A text, where there is one.
 fn some(text: String) -> Option<String> {
     Some(text).filter(|text| !text.is_empty())
@@ -138,8 +141,9 @@ fn some(text: String) -> Option<String> {
 fn changed(what: String, was: String, is: String) -> Option<Difference> {
     (was != is).then(|| Difference {
         what,
+        // What is said no more is no new thing.
+        is: some(is).or(some(was.clone()).map(|_| NOTHING.to_owned())),
         was: some(was),
-        is: some(is),
     })
 }
 

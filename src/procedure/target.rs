@@ -356,7 +356,13 @@ impl Target {
                 format!("the channel {}", Margin::typeset_pair(below, above, sign))
             }
             Target::Limit { set, limit, .. } => match cited(set, limit) {
-                Ok((set, limit)) => format!("{}, {}", set.title, limit.clause),
+                Ok((set, limit)) => {
+                    let source = format!("{}, {}", set.title, limit.clause);
+                    match limit.bound.by_power(sign) {
+                        Some(bound) => format!("{source}: {bound}"),
+                        None => source,
+                    }
+                }
                 Err(fault) => fault.to_string(),
             },
         }

@@ -408,6 +408,8 @@ pub const LIMITS: &str = "Published limits cited";
 pub const BASES: &str = "What the other limits rest on";
 /// See [`STEP`].
 pub const BASIS: &str = "Basis of the limit";
+/// Where a limit does not say what it rests on.
+pub const NOT_STATED: &str = "not stated";
 /// See its text.
 pub const HISTORY: &str = "Earlier and later visits";
 /// See its text.
@@ -1041,6 +1043,18 @@ pub const fn known(known: Known) -> &'static str {
     }
 }
 
+/// How the figures of a limit are known, where that is worth a word beside it: what was read in its
+/// document says nothing.
+pub const fn known_beside(known: Known) -> Option<&'static str> {
+    match known {
+        Known::Read => None,
+        Known::ReadSecondHand => Some("limit read where it is quoted"),
+        Known::FromMemory => Some("limit from memory"),
+        Known::CommonPractice => Some("limit by common practice"),
+        Known::WorkedOut => Some("limit worked out"),
+    }
+}
+
 /// What the limit of a step rests on, as a line of its own.
 pub fn limit_rests_on(basis: &str) -> String {
     format!("Basis of the limit: {basis}")
@@ -1469,16 +1483,3 @@ pub const TAKEN_BACK: &str = "taken back";
 pub const TOOL_IN: &str = "in";
 /// The tool was away.
 pub const TOOL_OUT: &str = "away";
-
-/// A bound that goes by a power that is measured.
-pub fn below_power(decibels: &str) -> String {
-    format!("{decibels}\u{a0}dB + 10\u{a0}log\u{a0}P below the power P in watts")
-}
-
-/// The same with an end to what it asks for.
-pub fn below_power_up_to(decibels: &str, most: &str) -> String {
-    format!(
-        "{}, or {most}\u{a0}dB where that is less",
-        below_power(decibels)
-    )
-}

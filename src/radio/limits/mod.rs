@@ -13,7 +13,7 @@ use self::personal::{
     US_FORMER, US_OF_ONE_POWER,
 };
 use super::levels::decibels_of_power_ratio;
-use crate::quantity::{Fault, Number, Quantity};
+use crate::quantity::{DecimalSign, Fault, Number, Quantity};
 use serde::{Deserialize, Serialize};
 
 /// What every list of limits says first.
@@ -70,6 +70,23 @@ impl Bound {
     /// Whether it goes by a power that is measured.
     pub const fn goes_by_power(&self) -> bool {
         matches!(self, Bound::BelowPower(_) | Bound::BelowPowerUpTo(..))
+    }
+
+    /// What it asks for in words, where it goes by a power.
+    pub fn by_power(&self, sign: DecimalSign) -> Option<String> {
+        let below = |decibels: &Number| {
+            let decibels = decibels.typeset(sign);
+            format!("{decibels}\u{a0}dB + 10\u{a0}log\u{a0}P below the power P in watts")
+        };
+        match self {
+            Bound::BelowPower(decibels) => Some(below(decibels)),
+            Bound::BelowPowerUpTo(decibels, most) => Some(format!(
+                "{}, or {}\u{a0}dB where that is less",
+                below(decibels),
+                most.typeset(sign)
+            )),
+            _ => None,
+        }
     }
 
     /// The most decibels that it asks for, where it has an end.

@@ -196,9 +196,8 @@ fn bound(bound: &Bound, sign: DecimalSign) -> String {
         Bound::Within(distance) => words::within(&distance.typeset(sign)),
         Bound::AtMost(most) => words::at_most(&most.typeset(sign)),
         Bound::Between(low, high) => words::between(&low.typeset(sign), &high.typeset(sign)),
-        Bound::BelowPower(decibels) => report::words::below_power(&decibels.typeset(sign)),
-        Bound::BelowPowerUpTo(decibels, most) => {
-            report::words::below_power_up_to(&decibels.typeset(sign), &most.typeset(sign))
+        by_power @ (Bound::BelowPower(_) | Bound::BelowPowerUpTo(..)) => {
+            by_power.by_power(sign).unwrap_or_default()
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What limits rest on: published ones with their clauses, and those that steps state themselves.
 
 use crate::exchange::report::section::sections::{step_cell, steps};
+use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Section, Source, Table, words};
 use crate::procedure::{Basis, Target, cited};
 use crate::radio::limits::{Bound, NOTICE};
@@ -8,20 +9,31 @@ use crate::radio::limits::{Bound, NOTICE};
 /// What the limits that steps state themselves rest on, each basis once.
 pub fn bases(source: &Source) -> Option<Section> {
     let mut found: Vec<(Basis, Vec<String>)> = Vec::new();
+    let mut silent: Vec<String> = Vec::new();
     for (step, standing) in steps(source) {
         if matches!(step.work.target(), Some(Target::Limit { .. })) {
             continue;
         }
-        let Some(basis) = step.basis() else { continue };
         let number = standing.number.to_string();
+        let Some(basis) = step.basis() else {
+            if step.work.target().is_some() {
+                silent.push(number);
+            }
+            continue;
+        };
         match found.iter_mut().find(|(known, _)| *known == basis) {
             Some((_, numbers)) => numbers.push(number),
             None => found.push((basis, vec![number])),
         }
     }
-    let rows = found
-        .into_iter()
-        .map(|(basis, numbers)| vec![Cell::of(words::basis(&basis)), Cell::of(numbers.join(", "))]);
+    // Where no limit says it, the sheet has no word on it.
+    let silent = Some(silent).filter(|numbers| !found.is_empty() && !numbers.is_empty());
+    let silent = silent.map(|numbers| (words::NOT_STATED.to_owned(), numbers));
+    let said = found.into_iter();
+    let said = said.map(|(basis, numbers)| (typed(&words::basis(&basis)), numbers));
+    let rows = said
+        .chain(silent)
+        .map(|(basis, numbers)| vec![Cell::of(basis), Cell::of(numbers.join(", "))]);
     let table = Table::new("plain", &[words::BASIS, words::STEPS]).with_rows(rows);
     Section::of_table(words::BASES, table)
 }
@@ -41,9 +53,8 @@ pub fn limits(source: &Source) -> Option<Section> {
             Bound::Between(low, high) => {
                 format!("{} – {}", low.typeset(sign), high.typeset(sign))
             }
-            Bound::BelowPower(decibels) => words::below_power(&decibels.typeset(sign)),
-            Bound::BelowPowerUpTo(decibels, most) => {
-                words::below_power_up_to(&decibels.typeset(sign), &most.typeset(sign))
+            by_power @ (Bound::BelowPower(_) | Bound::BelowPowerUpTo(..)) => {
+                by_power.by_power(sign).unwrap_or_default()
             }
         };
         Some(vec![

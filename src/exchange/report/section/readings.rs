@@ -77,9 +77,12 @@ fn table(source: &Source, steps: &Steps) -> Table {
 
 fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
     let target = limits_in_words(source, standing);
+    let basis = step
+        .basis()
+        .and_then(|basis| words::known_beside(basis.known));
     let target = Cell {
         picture: drawing(source, gauge, standing).svg(SMALL),
-        ..Cell::of(target)
+        ..Cell::of(target).with(basis.unwrap_or_default().to_owned())
     };
     let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
     let conditions = several::conditions_of(step);

@@ -54,7 +54,10 @@ impl<'a> Read<'a> {
         let lines = step.set_up.lines().into_iter();
         let others = lines.filter(|(name, _)| !of_headings.contains(&Some(*name)));
         Some(Read {
-            limit: limits_in_words(source, standing),
+            limit: match step.basis().and_then(|it| words::known_beside(it.known)) {
+                Some(known) => format!("{} ({known})", limits_in_words(source, standing)),
+                None => limits_in_words(source, standing),
+            },
             at: taken_with(gauge, source.look.sign),
             conditions: others.map(|(name, to)| (name.to_owned(), to)).collect(),
             place: table.place_of(id)?,
