@@ -152,7 +152,9 @@ impl Procedure {
     /// The channel that the step's set-up names.
     pub fn channel_of(&self, step: &Step) -> Result<&Channel, TargetFault> {
         let Some(table) = &self.channels else {
-            return missing("its target needs a channel, but the procedure has no channel table");
+            return missing(
+                "its target needs a channel, but the procedure has no channel table: choose one with its frequency plan",
+            );
         };
         let Some(name) = &step.set_up.channel else {
             return missing("its target needs a channel, but its set-up names none");

@@ -529,6 +529,7 @@ pub const PLAN: &str = "Frequency plan";
 pub const PLAN_HINT: &str = "In each mode the frequency on the air is a sum of oscillators. One without a frequency follows the channel.";
 pub const PLAN_NAME: &str = "Name of the plan";
 pub const CHANNELS: &str = "Channels";
+pub const OWN_CHANNELS: &str = "Write a channel table of your own";
 pub const MODE_NAME: &str = "Mode";
 pub const ADD_MODE: &str = "Add a mode";
 pub const MODE_ADDED: &str = "a new mode";

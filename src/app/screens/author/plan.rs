@@ -6,6 +6,7 @@ use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
 use crate::app::screens::author::step_sheet::step_reading::names;
 use crate::app::shell::desk::Desk;
+use crate::app::shell::route::Route;
 use crate::app::ui::fields::form::{Said, Text, TextField, focus_soon};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::ui::whole_name;
@@ -118,6 +119,7 @@ fn channels(pen: Pen) -> impl IntoView {
     view! {
         <Picker id="plan-channels" label=words::CHANNELS shown=Signal::derive(shown)
             choices=Signal::derive(choices) pick/>
+        <p class="field-long"><a href=Route::Channels.address()>{words::OWN_CHANNELS}</a></p>
     }
 }
 
