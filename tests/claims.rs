@@ -628,7 +628,6 @@ const NO_CLAIM: &[&str] = &[
     "a group of steps added",
     "a group of steps removed",
     "a mode removed",
-    "0 dB + 10 log",
     "a published limit",
     "a reading struck out",
     "a section removed",
