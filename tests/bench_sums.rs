@@ -7,10 +7,10 @@ mod support;
 use bundled::procedures;
 use halfturn::procedure::{Id, Procedure, Step, Target, Work};
 use halfturn::quantity::{Quantity, Unit};
-use halfturn::radio::conversion::convert;
-use halfturn::radio::discharge::{
+use halfturn::radio::components::discharge::{
     SAFE_VOLTAGES, bleeder_power, energy, time_constant, time_to_bleed,
 };
+use halfturn::radio::conversion::convert;
 use halfturn::radio::levels::{
     dbm_of_watts, decibels_of_power_ratio, level_after, peak_to_peak_of_rms, volts_of_watts,
     watts_of_dbm, watts_of_volts,

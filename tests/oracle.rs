@@ -10,9 +10,10 @@ use halfturn::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape};
 use halfturn::metrology::{Statistics, decision, instrument};
 use halfturn::quantity::{DecimalSign, Fault, Number, Prefix, Quantity, Scale, Unit};
 use halfturn::radio::channels::Channel;
+use halfturn::radio::components::discharge;
+use halfturn::radio::components::preferred::{Joint, Series, pairs};
 use halfturn::radio::plan::{Mode, Readings, Target, Term};
-use halfturn::radio::preferred::{Joint, Series, pairs};
-use halfturn::radio::{discharge, frequency, levels, mismatch, modulation, receiver, stages};
+use halfturn::radio::{frequency, levels, mismatch, modulation, receiver, stages};
 use std::fs;
 use std::path::PathBuf;
 

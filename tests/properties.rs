@@ -10,11 +10,12 @@ use halfturn::metrology::uncertainty::stated;
 use halfturn::quantity::sum::{Answer, Entry};
 use halfturn::quantity::{Number, Quantity, Scale, Unit};
 use halfturn::radio;
+use halfturn::radio::components::discharge;
+use halfturn::radio::components::preferred::Series;
 use halfturn::radio::levels::*;
 use halfturn::radio::mismatch::*;
-use halfturn::radio::preferred::Series;
 use halfturn::radio::receiver::*;
-use halfturn::radio::{discharge, modulation, stages};
+use halfturn::radio::{modulation, stages};
 use proptest::prelude::*;
 
 /// Equal in the twelve digits that a page shows at most.

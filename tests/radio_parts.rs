@@ -3,8 +3,8 @@
 mod common;
 
 use common::{facts, prints_as};
-use halfturn::radio::colour::{Colour, bands_of, read_bands};
-use halfturn::radio::preferred::{Joint, Series, pairs};
+use halfturn::radio::components::colour::{Colour, bands_of, read_bands};
+use halfturn::radio::components::preferred::{Joint, Series, pairs};
 
 // Check: the values of E6, E12 and E24
 // Source: IEC 60063, as tabled by an amateur radio site

@@ -3,7 +3,7 @@
 mod common;
 
 use common::{agrees, prints_as};
-use halfturn::radio::discharge::*;
+use halfturn::radio::components::discharge::*;
 use halfturn::radio::stages::*;
 
 // Check: 0.5 A through 10 Ω dissipate 2.5 W; a current's sign does not matter

@@ -4,7 +4,7 @@ mod common;
 
 use common::{n, prints_as, q};
 use halfturn::quantity::{DecimalSign, Quantity};
-use halfturn::radio::substitution::{
+use halfturn::radio::components::substitution::{
     Device, Gain, Kind, Pins, Rating, RatingFault, Seat, Seen, Standing, Substitution, derated,
     seat,
 };

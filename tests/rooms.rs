@@ -349,3 +349,18 @@ fn what_is_below_or_beside_is_no_way_upwards() {
         );
     }
 }
+
+#[test]
+fn no_folder_holds_more_than_can_be_seen_at_a_glance() {
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+    let mut full = Vec::new();
+    while let Some(folder) = folders.pop() {
+        let entries = fs::read_dir(&folder).expect("src can be listed");
+        let paths: Vec<PathBuf> = entries.map(|it| it.expect("an entry").path()).collect();
+        if paths.len() > 15 {
+            full.push(format!("{}: {}", folder.display(), paths.len()));
+        }
+        folders.extend(paths.into_iter().filter(|path| path.is_dir()));
+    }
+    assert_eq!(full, Vec::<String>::new());
+}

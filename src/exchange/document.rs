@@ -2,8 +2,8 @@
 //! files can be compared line by line.
 
 use super::open;
-use super::picture::Picture;
 use super::reading::{Checking, take};
+use crate::exchange::images::picture::Picture;
 use crate::job::entries::place;
 use crate::job::{Bounded, Event, Job, Log, Preferences, ReadEvent};
 use crate::metrology::instrument::Instrument;

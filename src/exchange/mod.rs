@@ -5,12 +5,11 @@ mod compare;
 mod decoder;
 pub mod demo;
 mod document;
+mod images;
 mod import;
 mod parcels;
 mod parts;
 pub mod paths;
-mod picture;
-mod pixels;
 mod reading;
 pub mod report;
 mod starters;
@@ -21,10 +20,10 @@ pub use document::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, MAX_THINGS, Part, Unread,
     VERSION, file_name, read, write, write_with,
 };
+pub use images::picture::{MAX_PDF, MAX_PICTURE, MAX_PIXELS, Picture, PictureError, PictureType};
+pub use images::pixels::size as pixels;
 pub use import::{Choice, Here, Item, Outcome, Subject, items, preview};
 pub use parcels::parcels;
 pub use parts::parts;
-pub use picture::{MAX_PDF, MAX_PICTURE, MAX_PIXELS, Picture, PictureError, PictureType};
-pub use pixels::size as pixels;
 pub use reading::{Reading, open};
 pub use starters::{Starter, starters};

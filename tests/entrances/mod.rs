@@ -25,7 +25,7 @@ use halfturn::quantity::{
     self, DecimalSign, Number, Quantity, Scale, Unit, read_number, read_with_unit,
 };
 use halfturn::radio::channels::ChannelTable;
-use halfturn::radio::substitution::PinOrder;
+use halfturn::radio::components::substitution::PinOrder;
 use halfturn::radio::sums as radio_sums;
 use halfturn::store::{MemoryStorage, Storage, Store, rescue as rescued};
 

@@ -17,7 +17,7 @@ use halfturn::procedure::{
     Step, Target, Work,
 };
 use halfturn::quantity::DecimalSign;
-use halfturn::radio::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
+use halfturn::radio::components::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
 
 const TRAINER: &str = include_str!("../../src/exchange/demo/trainer.json");
 

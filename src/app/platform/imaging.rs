@@ -2,7 +2,9 @@
 //! addresses under which the page can show bytes.
 
 use crate::app::words::set::photos as words;
-use crate::exchange::{self, Picture, pixels};
+use crate::exchange;
+use crate::exchange::Picture;
+use crate::exchange::pixels;
 use js_sys::{Array, Promise, Uint8Array};
 use leptos::prelude::document;
 use std::fmt;

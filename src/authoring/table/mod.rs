@@ -9,22 +9,19 @@ mod cells;
 mod columns;
 mod footnotes;
 mod hints;
-mod hold;
-mod instruct;
 mod layout;
 mod lex;
 mod meaning;
+mod orders;
 mod phrases;
-mod repeat;
 mod row;
-mod timer;
 mod why;
 
-pub use crate::authoring::table::aim::{Side, read_limit};
-pub use crate::authoring::table::columns::Column;
-pub use crate::authoring::table::layout::Line;
-pub use crate::authoring::table::meaning::Meaning;
-pub use crate::authoring::table::why::Why;
+pub use aim::{Side, read_limit};
+pub use columns::Column;
+pub use layout::Line;
+pub use meaning::Meaning;
+pub use why::Why;
 
 use crate::authoring::draft::{Draft, DraftSection, DraftStep};
 use crate::authoring::edit;
@@ -474,7 +471,7 @@ pub fn take(draft: &mut Draft, section: usize, preview: &Preview) -> Vec<Id> {
                 step.repeat.from = find(from).map(|(_, first, _)| first.clone());
                 step.repeat.to = find(to).map(|(.., last)| last.clone());
                 // Its numbers are those of the table: what the step repeats says it better.
-                let again = repeat::again_in(&step.title, DecimalSign::Point);
+                let again = orders::repeat::again_in(&step.title, DecimalSign::Point);
                 if again.is_some_and(|again| again.ends) {
                     step.title.clear();
                 }

@@ -8,7 +8,7 @@ use crate::procedure::{
     Id, Instrument as Role, Paper, PictureDigest, Procedure, Removable, SignalPath, Step, TestPoint,
 };
 use crate::quantity::{Number, Quantity};
-use crate::radio::substitution::Substitution;
+use crate::radio::components::substitution::Substitution;
 use serde::{Deserialize, Serialize};
 
 /// Something that happened on the bench.

@@ -3,7 +3,7 @@
 use super::scales::*;
 use crate::quantity::sum::{Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Number, Phrase, Unit};
-use crate::radio::discharge::*;
+use crate::radio::components::discharge::*;
 
 pub(super) const SUMS: &[Sum] = &[
     Sum {

@@ -3,8 +3,8 @@
 use super::scales::*;
 use crate::quantity::sum::{Given, Group, Input, Outcome, Output, Picture, Sum};
 use crate::quantity::{Fault, Number, Phrase, Prefix, Quantity, Scale, Unit};
-use crate::radio::colour::{Colour, bands_of, read_bands};
-use crate::radio::preferred::{Joint, Series, pairs};
+use crate::radio::components::colour::{Colour, bands_of, read_bands};
+use crate::radio::components::preferred::{Joint, Series, pairs};
 
 pub(super) const SUMS: &[Sum] = &[
     Sum {

@@ -8,7 +8,7 @@ use crate::app::ui::field_text;
 use crate::app::words::set::substitution as words;
 use crate::app::words::shared;
 use crate::quantity::{self, DecimalSign, Prefix, Quantity, ReadError, Scale, Unit};
-use crate::radio::substitution::{
+use crate::radio::components::substitution::{
     Comparison, Device, Gain, Kind, Pins, Rating, Seat, Seen, Standing, Substitution,
 };
 use crate::store::{Typed, TypedInputs};

@@ -2,12 +2,12 @@
 
 use crate::authoring::table::cells::Record;
 use crate::authoring::table::columns::{Column, is_head};
-use crate::authoring::table::hold::is_designator;
 use crate::authoring::table::layout::doing::is_doing;
 use crate::authoring::table::layout::spans::goes_on;
 use crate::authoring::table::layout::{Line, Text};
 use crate::authoring::table::lex::{Token, begins, lex, lone_unit, plain};
 use crate::authoring::table::meaning::Meaning;
+use crate::authoring::table::orders::hold::is_designator;
 use crate::authoring::table::phrases::{QUANTITY_NOUNS, STATES, Sense};
 
 /// Whether a record among rows of figures names quantities, and the next one has figures again.

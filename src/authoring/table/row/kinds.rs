@@ -3,16 +3,16 @@
 use crate::authoring::Kind;
 use crate::authoring::draft::{DraftStep, UntilKind};
 use crate::authoring::table::aim::Extreme;
-use crate::authoring::table::hold::says_to_hold;
 use crate::authoring::table::layout::{
     has_two_steps, is_action, is_doing, promises, puts_control, without_letter,
 };
 use crate::authoring::table::lex::begins;
 use crate::authoring::table::meaning::Meaning;
+use crate::authoring::table::orders::hold::says_to_hold;
+use crate::authoring::table::orders::repeat::{Again, again_in};
+use crate::authoring::table::orders::timer::{minutes_before, minutes_in};
 use crate::authoring::table::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
-use crate::authoring::table::repeat::{Again, again_in};
 use crate::authoring::table::row::{Measured, Reader, among};
-use crate::authoring::table::timer::{minutes_before, minutes_in};
 use crate::authoring::table::why::Why;
 
 impl<'a> Reader<'a> {

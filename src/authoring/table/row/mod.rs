@@ -14,7 +14,7 @@ use crate::authoring::draft::{Draft, DraftStep};
 use crate::authoring::table::aim::Aim;
 use crate::authoring::table::columns::{Column, HeadedSet, is_limit, repeats, says};
 use crate::authoring::table::meaning::Meaning;
-use crate::authoring::table::repeat::row_name;
+use crate::authoring::table::orders::repeat::row_name;
 use crate::authoring::table::row::made::with_adjuster;
 use crate::authoring::table::why::Why;
 use crate::authoring::table::{Answers, Unclear};

@@ -5,9 +5,9 @@ use crate::authoring::draft::DraftStep;
 use crate::authoring::table::aim::{Aim, Cell, Due, read_aims};
 use crate::authoring::table::columns::says;
 use crate::authoring::table::hints::Hints;
-use crate::authoring::table::hold::{Hold, hold_in, says_to_wait_until};
-use crate::authoring::table::instruct::{Instruction, instruction_in, statement_in};
 use crate::authoring::table::meaning::Meaning;
+use crate::authoring::table::orders::hold::{Hold, hold_in, says_to_wait_until};
+use crate::authoring::table::orders::instruct::{Instruction, instruction_in, statement_in};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 

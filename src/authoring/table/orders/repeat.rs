@@ -7,7 +7,7 @@ use crate::quantity::DecimalSign;
 
 /// What a row says is repeated.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Again {
+pub(in crate::authoring::table) struct Again {
     /// The printed numbers of the first and the last row.
     pub rows: (String, String),
     /// Until when, as far as it was understood. The steps are not known yet.
@@ -17,7 +17,7 @@ pub(super) struct Again {
 }
 
 /// What a text says is repeated, if it says that of numbered rows.
-pub(super) fn again_in(text: &str, sign: DecimalSign) -> Option<Again> {
+pub(in crate::authoring::table) fn again_in(text: &str, sign: DecimalSign) -> Option<Again> {
     let lower = text.trim().to_lowercase();
     let rest = lower.strip_prefix("repeat ")?;
     let rest = ["steps ", "step ", "items ", "item ", "rows ", "row "]
@@ -63,7 +63,7 @@ fn change_in(until: &str, sign: DecimalSign) -> Option<String> {
 }
 
 /// The printed number of a row without the signs around it.
-pub(super) fn row_name(text: &str) -> String {
+pub(in crate::authoring::table) fn row_name(text: &str) -> String {
     let bare = text.trim().trim_matches(|c: char| !c.is_alphanumeric());
     bare.to_lowercase()
 }

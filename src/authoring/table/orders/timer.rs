@@ -5,7 +5,7 @@ use crate::authoring::table::phrases::{NUMBERS, WAITS};
 
 /// The whole minutes that a text waits, rounded up, so that nothing is done too early; `None`
 /// where it names no time behind a word for waiting.
-pub(super) fn minutes_in(text: &str) -> Option<u32> {
+pub(in crate::authoring::table) fn minutes_in(text: &str) -> Option<u32> {
     let lower = text.to_lowercase();
     let words: Vec<&str> = lower
         .split(|c: char| c.is_whitespace() || c == '-' || c == '\u{2011}')
@@ -17,7 +17,7 @@ pub(super) fn minutes_in(text: &str) -> Option<u32> {
 
 /// The whole minutes that a remark waits before the step is done: it begins with the word for
 /// waiting, or with after so much of it. Any other time in a remark is one within the step.
-pub(super) fn minutes_before(remark: &str) -> Option<u32> {
+pub(in crate::authoring::table) fn minutes_before(remark: &str) -> Option<u32> {
     let lower = remark.to_lowercase();
     let clauses = lower.split([',', ';']).flat_map(|it| it.split(". "));
     let mut found = clauses.filter_map(|clause| {

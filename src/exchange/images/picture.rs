@@ -1,6 +1,7 @@
 //! The pictures and papers that a file brings along.
 
-use super::{Document, pixels};
+use crate::exchange::Document;
+use crate::exchange::pixels;
 use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
 use base64::prelude::{BASE64_STANDARD, Engine};

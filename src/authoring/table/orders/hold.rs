@@ -10,7 +10,7 @@ use crate::quantity::DecimalSign;
 
 /// What a row waits for.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Hold {
+pub(in crate::authoring::table) struct Hold {
     /// Where the reading must lie.
     pub tolerance: Tolerance,
     /// Where it is read, if the words say it.
@@ -18,18 +18,18 @@ pub(super) struct Hold {
 }
 
 /// Whether a text says that work goes on only afterwards.
-pub(super) fn says_to_hold(text: &str) -> bool {
+pub(in crate::authoring::table) fn says_to_hold(text: &str) -> bool {
     let lower = text.to_lowercase();
     begins(text, STOPS) || GO_ON.iter().any(|phrase| lower.contains(phrase))
 }
 
 /// Whether a text says to wait, or to discharge something, until something is so.
-pub(super) fn says_to_wait_until(text: &str) -> bool {
+pub(in crate::authoring::table) fn says_to_wait_until(text: &str) -> bool {
     begins(without_letter(text), HOLDS) && text.to_lowercase().contains(" until ")
 }
 
 /// What comes after `until` in a text, where that is one limit.
-pub(super) fn hold_in(text: &str, sign: DecimalSign) -> Option<Hold> {
+pub(in crate::authoring::table) fn hold_in(text: &str, sign: DecimalSign) -> Option<Hold> {
     let lower = text.to_ascii_lowercase();
     let from = lower.find("until ")? + "until ".len();
     let ends = [", ", "; ", ". ", " then ", " before "];
@@ -49,7 +49,7 @@ pub(super) fn hold_in(text: &str, sign: DecimalSign) -> Option<Hold> {
 }
 
 /// A clause without the test point that it names, and that.
-pub(super) fn place_in(clause: &str) -> (String, Option<String>) {
+pub(in crate::authoring::table) fn place_in(clause: &str) -> (String, Option<String>) {
     let words: Vec<&str> = clause.trim_end_matches('.').split_whitespace().collect();
     let preposition = |at: usize| {
         let before = at.checked_sub(1).and_then(|before| words.get(before));
@@ -66,7 +66,7 @@ pub(super) fn place_in(clause: &str) -> (String, Option<String>) {
 }
 
 /// Whether a word is a name as boards print it: capitals, then a number.
-pub(super) fn is_designator(word: &str) -> bool {
+pub(in crate::authoring::table) fn is_designator(word: &str) -> bool {
     let digits = word.trim_start_matches(|c: char| c.is_ascii_uppercase());
     digits.len() < word.len() && !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())
 }

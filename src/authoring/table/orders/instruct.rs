@@ -1,8 +1,8 @@
 //! An adjustment in a row's own words: `Adjust R5 for 8.0 V ± 0.1 V at TP3`.
 
-use crate::authoring::table::hold::{is_designator, place_in};
 use crate::authoring::table::layout::without_letter;
 use crate::authoring::table::lex::begins;
+use crate::authoring::table::orders::hold::{is_designator, place_in};
 use crate::authoring::table::phrases::{
     CONDITIONALS, DENIALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, VERIFIED,
 };
@@ -10,7 +10,7 @@ use crate::authoring::table::row::designators;
 
 /// What an instruction turns, and what for.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Instruction {
+pub(in crate::authoring::table) struct Instruction {
     /// What is turned; none where it doesn't say that.
     pub adjusters: Vec<String>,
     /// The words of what is aimed at.
@@ -22,7 +22,7 @@ pub(super) struct Instruction {
 }
 
 /// The adjustment that a text asks for, where it asks for one and nothing more.
-pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
+pub(in crate::authoring::table) fn instruction_in(text: &str) -> Option<Instruction> {
     let text = without_letter(text).trim_end_matches(['.', ' ']);
     let (watched, text) = watched_in(text);
     let lower = text.to_ascii_lowercase();
@@ -56,7 +56,7 @@ pub(super) fn instruction_in(text: &str) -> Option<Instruction> {
 
 /// What a text says will be read, where one of its sentences says that and no other does:
 /// `Set the switch to 600. The meter will indicate between 504 and 616 ohms.`
-pub(super) fn statement_in(text: &str) -> Option<Instruction> {
+pub(in crate::authoring::table) fn statement_in(text: &str) -> Option<Instruction> {
     let text = without_letter(text).trim_end_matches(['.', ' ']);
     let lower = text.to_ascii_lowercase();
     let modal = |word: &str| MODALS.contains(&word);
