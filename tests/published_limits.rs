@@ -121,6 +121,7 @@ const ROWS: [(&str, &[(&str, &str)]); 6] = [
             ("reduced-power-automatic", "mar-11"),
             ("reduced-power-cargo", "mar-14"),
             ("deviation", "mar-05"),
+            ("deviation-most", "mar-04"),
             ("bandwidth", "mar-03"),
             ("unwanted-near", "mar-15"),
             ("unwanted-far", "mar-16"),
@@ -144,8 +145,21 @@ const ROWS: [(&str, &[(&str, &str)]); 6] = [
 
 /// Limits that no row has: worked out from a formula that was read, or from memory alone.
 const BESIDE: [(&str, &[&str]); 2] = [
-    ("47-cfr-90", &["mask-d-6", "mask-d-9", "mask-d-12"]),
-    ("en-300-162", &["reduced-power", "deviation"]),
+    (
+        "47-cfr-90",
+        &[
+            "mask-d-6",
+            "mask-d-7-5",
+            "mask-d-9",
+            "mask-d-10",
+            "mask-d-12",
+            "mask-d-12-5",
+        ],
+    ),
+    (
+        "en-300-162",
+        &["reduced-power", "deviation", "deviation-most"],
+    ),
 ];
 
 /// The figures of a bound as the facts write them.
@@ -183,7 +197,7 @@ fn is_said_by(fact: &Fact, figures: &str) -> bool {
         || fact.beside.contains(figures)
 }
 
-// Check: 70 limits of land mobile and marine sets: figure, clause and how it is known
+// Check: 71 limits of land mobile and marine sets: figure, clause and how it is known
 // Source: 47 CFR Parts 80 and 90; EN 300 086, EN 300 162
 // Known by: read; those of the European standards memory
 #[test]

@@ -12,7 +12,7 @@ use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{NOTICE, built_in};
 use serde::Deserialize;
-use std::collections::HashSet;
+use std::collections::{BTreeMap, HashSet};
 
 const INTAKE: &str = include_str!("starters/intake.json");
 const LAND_MOBILE: &str = include_str!("starters/land-mobile.json");
@@ -45,6 +45,13 @@ struct Written {
     /// The steps whose nominal figure is open; what stands there only gives its unit.
     #[serde(default)]
     open: Vec<Id>,
+    /// Steps that stand only in the proofs against one of these sets of limits.
+    #[serde(default)]
+    only: BTreeMap<Id, Vec<String>>,
+    /// Steps whose own limit judges only in the proofs against one of these sets; in the others
+    /// they are read for the record.
+    #[serde(default)]
+    judged: BTreeMap<Id, Vec<String>>,
     procedure: Procedure,
 }
 
@@ -219,9 +226,16 @@ impl Rules {
         let procedure = &mut proof.procedure;
         let all_read_with = read_with(procedure);
         for section in &mut procedure.sections {
-            let steps = std::mem::take(&mut section.steps);
-            let kept = steps.into_iter().filter_map(|step| self.step(step));
-            section.steps = kept.collect();
+            let steps = std::mem::take(&mut section.steps).into_iter();
+            let kept = steps.filter(|step| self.has(proof.only.get(&step.id)));
+            section.steps = kept.filter_map(|step| self.step(step)).collect();
+            let recorded = section.steps.iter_mut();
+            for step in recorded.filter(|step| !self.has(proof.judged.get(&step.id))) {
+                step.basis = None;
+                if let Work::Read { target, .. } = &mut step.work {
+                    *target = None;
+                }
+            }
         }
         procedure
             .sections
@@ -247,6 +261,11 @@ impl Rules {
         proof.name = format!("{}, {rules}", proof.name);
         proof.about = format!("{} {rules}.", proof.about);
         proof
+    }
+
+    /// Whether one of these sets is among those of the rules; where none is named, it is.
+    fn has(&self, sets: Option<&Vec<String>>) -> bool {
+        sets.is_none_or(|sets| sets.iter().any(|set| self.sets.contains(&set.as_str())))
     }
 
     /// The documents by their titles; of a document and a part of it, the part.
@@ -322,10 +341,16 @@ impl Rules {
     }
 }
 
-/// The instruments that a procedure reads.
+/// The instruments that a procedure reads, and what they read through.
 fn read_with(procedure: &Procedure) -> HashSet<Id> {
-    let gauges = procedure.steps().filter_map(|step| step.work.gauge());
-    gauges.map(|gauge| gauge.with.clone()).collect()
+    let gauges = procedure.steps().flat_map(|step| {
+        let check = step.cross_check.as_ref().map(|check| &check.gauge);
+        step.work.gauge().into_iter().chain(check)
+    });
+    gauges
+        .flat_map(|gauge| [&gauge.with].into_iter().chain(gauge.through()))
+        .cloned()
+        .collect()
 }
 
 /// A table without what is not read any more; none where nothing of it is left.

@@ -226,8 +226,8 @@ fn as_read(limit: &Quantity, gauge: &Gauge) -> Quantity {
     Quantity::new(limit.number.clone(), scale)
 }
 
-/// At most so many dB and 10 log₁₀ P below the power P, in tenths of a decibel: the stricter one,
-/// so that no figure passes by the rounding. A power is read to no more.
+/// At most so many dB and 10 log₁₀ P below the power P, in hundredths of a decibel: the one that
+/// asks no more than the rule does, so that no figure fails by the rounding.
 fn below_power(
     gauge: &Gauge,
     decibels: &Number,
@@ -244,8 +244,8 @@ fn below_power(
         );
     };
     let most = most.map_or(f64::INFINITY, Number::to_f64);
-    let tenths = -(asked.min(most) * 10.0 - 1e-9).ceil();
-    let most = Number::from_decimal(BigDecimal::new((tenths as i64).into(), 1));
+    let hundredths = -(asked.min(most) * 100.0 + 1e-9).floor();
+    let most = Number::from_decimal(BigDecimal::new((hundredths as i64).into(), 2));
     Ok(Tolerance::AtMost(Quantity::new(most, gauge.scale)))
 }
 
@@ -560,15 +560,15 @@ mod tests {
     }
 
     #[test]
-    fn a_limit_by_a_power_follows_what_was_read_and_is_stated_in_tenths() {
+    fn a_limit_by_a_power_follows_what_was_read_and_is_never_stricter_than_the_rule() {
         // 53 + 10 log P: 59.0206 dB at 4 W and 63.7918 dB at 12 W, as in the published rule.
         for (power, most) in [
-            ("4.00 W", "-59.1 dBc"),
-            ("12.0 W", "-63.8 dBc"),
-            ("3800 mW", "-58.8 dBc"),
-            ("36.0 dBm", "-59.0 dBc"),
-            ("1.0 W", "-53.0 dBc"),
-            ("0.10 W", "-43.0 dBc"),
+            ("4.00 W", "-59.02 dBc"),
+            ("12.0 W", "-63.79 dBc"),
+            ("3800 mW", "-58.79 dBc"),
+            ("36.0 dBm", "-59.00 dBc"),
+            ("1.0 W", "-53.00 dBc"),
+            ("0.10 W", "-43.00 dBc"),
         ] {
             let step = step(beyond(Some("s1")), "dBc", "AM", "19");
             let tolerance = worked_out(step, Some(power)).unwrap();
@@ -612,10 +612,10 @@ mod tests {
             power: Some(id("s1")),
         };
         for (power, most, slope) in [
-            ("1 W PEP", "-43.0 dBc", -4.342_944_819_032_518),
-            ("5 W PEP", "-50.0 dBc", -0.868_588_963_806_503_6),
-            ("5.1 W PEP", "-50.0 dBc", 0.0),
-            ("100 W PEP", "-50.0 dBc", 0.0),
+            ("1 W PEP", "-43.00 dBc", -4.342_944_819_032_518),
+            ("5 W PEP", "-49.98 dBc", -0.868_588_963_806_503_6),
+            ("5.1 W PEP", "-50.00 dBc", 0.0),
+            ("100 W PEP", "-50.00 dBc", 0.0),
         ] {
             let asked = worked_out(step(target.clone(), "dBc", "AM", "19"), Some(power));
             assert_eq!(asked, Ok(Tolerance::AtMost(q(most))), "{power}");

@@ -8,28 +8,28 @@ use super::Text::{AtMost, BelowPowerUpTo};
 pub(super) const US: &[Row] = &[
     (
         "unwanted",
-        "Spurious emissions, below the mean power, transmitters from 2003 on",
+        "Spurious emissions, below the mean power, transmitters installed after 1 January 2003",
         AtMost("-43 dBc"),
         "97.307(d)",
         Read,
     ),
     (
         "unwanted-older",
-        "Spurious emissions, below the mean power, transmitters of before 2003",
+        "Spurious emissions, below the mean power, transmitters installed up to 1 January 2003",
         AtMost("-40 dBc"),
         "97.307(d)",
         Read,
     ),
     (
         "unwanted-older-most",
-        "Mean power of any spurious emission, transmitters of before 2003",
+        "Mean power of any spurious emission, transmitters installed up to 1 January 2003",
         AtMost("50 mW"),
         "97.307(d)",
         Read,
     ),
     (
         "unwanted-older-small",
-        "Spurious emissions, transmitters of before 2003 of less than 5 W mean power",
+        "Spurious emissions, transmitters of less than 5 W mean power, installed up to 1 January 2003",
         AtMost("-30 dBc"),
         "97.307(d)",
         Read,

@@ -83,6 +83,13 @@ pub(super) const US: &[Row] = &[
         Read,
     ),
     (
+        "deviation-most",
+        "Peak deviation, what counts as 100 % of modulation and is not exceeded",
+        AtMost("5 kHz"),
+        "80.213(a)(2)",
+        Read,
+    ),
+    (
         "bandwidth",
         "Authorized bandwidth, G3E",
         AtMost("20 kHz"),
@@ -158,6 +165,13 @@ pub(super) const EUROPE: &[Row] = &[
     (
         "deviation",
         "Peak deviation",
+        AtMost("5 kHz"),
+        "frequency deviation",
+        FromMemory,
+    ),
+    (
+        "deviation-most",
+        "Peak deviation, not exceeded",
         AtMost("5 kHz"),
         "frequency deviation",
         FromMemory,
