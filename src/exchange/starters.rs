@@ -12,7 +12,7 @@ use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
 use crate::radio::limits::{NOTICE, built_in};
 use serde::Deserialize;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 const INTAKE: &str = include_str!("starters/intake.json");
 const LAND_MOBILE: &str = include_str!("starters/land-mobile.json");
@@ -45,7 +45,19 @@ struct Written {
     /// The steps whose nominal figure is open; what stands there only gives its unit.
     #[serde(default)]
     open: Vec<Id>,
+    /// What it says of itself by one set of rules, where that is not what it says by the others.
+    #[serde(default)]
+    by: HashMap<String, ByRules>,
     procedure: Procedure,
+}
+
+/// What a proof says of itself by one set of rules.
+#[derive(Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct ByRules {
+    about: String,
+    /// What it adds to what the procedure covers.
+    covers: String,
 }
 
 /// Rules that a set is proved against.
@@ -245,7 +257,14 @@ impl Rules {
             procedure.channels = Some(channels);
         }
         proof.name = format!("{}, {rules}", proof.name);
-        proof.about = format!("{} {rules}.", proof.about);
+        let first = self.sets.first().copied().unwrap_or_default();
+        proof.about = match proof.by.remove(first) {
+            Some(by) => {
+                procedure.covers = format!("{} {}", procedure.covers, by.covers);
+                by.about
+            }
+            None => format!("{} {rules}.", proof.about),
+        };
         proof
     }
 
