@@ -8,7 +8,7 @@ use halfturn::exchange::starters;
 use halfturn::job::{Deed, Finding, Header, Job, Phase, Status, UsedInstrument};
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::instrument::Instrument;
-use halfturn::procedure::{Id, Procedure, Step, Work};
+use halfturn::procedure::{Id, Procedure, Repeat, Step, Work};
 use halfturn::quantity::{DecimalSign, Quantity, Scale};
 use halfturn::radio::channels::ChannelTable;
 use std::collections::{BTreeSet, HashMap};
@@ -84,6 +84,17 @@ impl Bench {
         });
     }
 
+    /// One more pass, in which nothing moves.
+    fn goes_through_again(&mut self, step: Id, repeat: &Repeat) {
+        let range = self.job.procedure.range_of(repeat).expect("its steps");
+        let steps = self.job.procedure.steps().skip(*range.start());
+        let steps: Vec<Step> = steps.take(range.count()).cloned().collect();
+        self.does(Deed::PassBegun { step });
+        for step in steps.iter().filter(|step| step.work.measures()) {
+            self.reads(step);
+        }
+    }
+
     fn works(&mut self, step: &Step) {
         let name = step.id.clone();
         match &step.work {
@@ -108,6 +119,7 @@ impl Bench {
                 self.does(Deed::Ticked { step: name });
             }
             work if work.gauge().is_some() => self.reads(step),
+            Work::Repeat(repeat) => self.goes_through_again(name, repeat),
             _ => self.does(Deed::Ticked { step: name }),
         }
     }

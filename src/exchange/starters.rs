@@ -52,7 +52,19 @@ struct Written {
     /// they are read for the record.
     #[serde(default)]
     judged: BTreeMap<Id, Vec<String>>,
+    /// What it says of itself by one set of rules, where that is not what it says by the others.
+    #[serde(default)]
+    by: BTreeMap<String, ByRules>,
     procedure: Procedure,
+}
+
+/// What a proof says of itself by one set of rules.
+#[derive(Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct ByRules {
+    about: String,
+    /// What it adds to what the procedure covers.
+    covers: String,
 }
 
 /// Rules that a set is proved against.
@@ -259,7 +271,14 @@ impl Rules {
             procedure.channels = Some(channels);
         }
         proof.name = format!("{}, {rules}", proof.name);
-        proof.about = format!("{} {rules}.", proof.about);
+        let first = self.sets.first().copied().unwrap_or_default();
+        proof.about = match proof.by.remove(first) {
+            Some(by) => {
+                procedure.covers = format!("{} {}", procedure.covers, by.covers);
+                by.about
+            }
+            None => format!("{} {rules}.", proof.about),
+        };
         proof
     }
 

@@ -56,7 +56,7 @@ test('the open alignment is filled in, published, and a job on it begun and repo
   const { page, hand } = await atDesk(t, TABLET);
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
-  await hand.tap(button(page, 'Start from it: Alignment, 40-channel AM/SSB'));
+  await hand.tap(button(page, 'Start from it: 27 MHz: alignment, 40 channels AM/SSB'));
   await seeText(page, '14 faults');
 
   // Nothing can be published of it as it is.
