@@ -10,7 +10,7 @@ use crate::authoring::Draft;
 use crate::procedure::{Id, Procedure, ReadingTable, SetUp, Setting, Signal, Step, Target, Work};
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
-use crate::radio::limits::{NOTICE, built_in};
+use crate::radio::limits::{NOTICE, built_in, offers};
 use serde::Deserialize;
 use std::collections::{BTreeMap, HashSet};
 
@@ -82,6 +82,22 @@ struct Rules {
     test_deviation: Option<&'static str>,
 }
 
+impl Rules {
+    /// Rules by which every step states itself how a receiver is read.
+    const fn of(
+        sets: &'static [&'static str],
+        modes: &'static [&'static str],
+        channels: Option<fn() -> ChannelTable>,
+    ) -> Rules {
+        Rules {
+            sets,
+            modes,
+            channels,
+            test_deviation: None,
+        }
+    }
+}
+
 const RULES: [Rules; 3] = [
     Rules {
         sets: &["47-cfr-95-d"],
@@ -105,69 +121,40 @@ const RULES: [Rules; 3] = [
 
 /// Land mobile sets have the channels of their licence.
 const LAND_MOBILE_RULES: [Rules; 3] = [
-    Rules {
-        sets: &["47-cfr-90-150", "47-cfr-90"],
-        modes: &["FM"],
-        channels: None,
-        test_deviation: None,
-    },
-    Rules {
-        sets: &["47-cfr-90-421", "47-cfr-90"],
-        modes: &["FM"],
-        channels: None,
-        test_deviation: None,
-    },
-    Rules {
-        sets: &["en-300-086"],
-        modes: &["FM"],
-        channels: None,
-        test_deviation: None,
-    },
+    Rules::of(&["47-cfr-90-150", "47-cfr-90"], &["FM"], None),
+    Rules::of(&["47-cfr-90-421", "47-cfr-90"], &["FM"], None),
+    Rules::of(&["en-300-086"], &["FM"], None),
 ];
 
 const MARINE_RULES: [Rules; 2] = [
-    Rules {
-        sets: &["47-cfr-80"],
-        modes: &["FM", "DSC"],
-        channels: Some(ChannelTable::marine),
-        test_deviation: None,
-    },
-    Rules {
-        sets: &["en-300-162"],
-        modes: &["FM", "DSC"],
-        channels: Some(ChannelTable::marine),
-        test_deviation: None,
-    },
+    Rules::of(&["47-cfr-80"], &["FM", "DSC"], Some(ChannelTable::marine)),
+    Rules::of(&["en-300-162"], &["FM", "DSC"], Some(ChannelTable::marine)),
 ];
 
 const AIRBAND_RULES: [Rules; 2] = [
-    Rules {
-        sets: &["47-cfr-87-aircraft", "annex-10-airborne"],
-        modes: &["AM"],
-        channels: Some(ChannelTable::airband),
-        test_deviation: None,
-    },
-    Rules {
-        sets: &["47-cfr-87-ground", "annex-10-ground"],
-        modes: &["AM"],
-        channels: Some(ChannelTable::airband),
-        test_deviation: None,
-    },
+    Rules::of(
+        &["47-cfr-87-aircraft", "annex-10-airborne"],
+        &["AM"],
+        Some(ChannelTable::airband),
+    ),
+    Rules::of(
+        &["47-cfr-87-ground", "annex-10-ground"],
+        &["AM"],
+        Some(ChannelTable::airband),
+    ),
 ];
 
 const HF_RULES: [Rules; 2] = [
-    Rules {
-        sets: &["47-cfr-97"],
-        modes: &["CW", "USB", "LSB"],
-        channels: Some(ChannelTable::amateur),
-        test_deviation: None,
-    },
-    Rules {
-        sets: &["itu-rr-3"],
-        modes: &["CW", "USB", "LSB"],
-        channels: Some(ChannelTable::amateur),
-        test_deviation: None,
-    },
+    Rules::of(
+        &["47-cfr-97"],
+        &["CW", "USB", "LSB"],
+        Some(ChannelTable::amateur),
+    ),
+    Rules::of(
+        &["itu-rr-3"],
+        &["CW", "USB", "LSB"],
+        Some(ChannelTable::amateur),
+    ),
 ];
 
 /// What every proof reads, for the record where the rules say nothing of it. Other steps of
@@ -315,7 +302,7 @@ impl Rules {
             && let Some(Target::Limit { set, limit, .. }) = target
         {
             match self.set_with(limit) {
-                Some(found) => *set = found,
+                Some(found) => *set = found.to_owned(),
                 None if ALWAYS_READ.contains(&limit.as_str()) => *target = None,
                 None => return None,
             }
@@ -349,14 +336,8 @@ impl Rules {
     }
 
     /// The set of limits that has this one.
-    fn set_with(&self, limit: &str) -> Option<String> {
-        let all = built_in();
-        let mut sets = self
-            .sets
-            .iter()
-            .filter_map(|id| all.iter().find(|set| set.id == *id));
-        let set = sets.find(|set| set.limits.iter().any(|l| l.id == limit))?;
-        Some(set.id.clone())
+    fn set_with(&self, limit: &str) -> Option<&'static str> {
+        self.sets.iter().copied().find(|set| offers(set, limit))
     }
 }
 

@@ -6,7 +6,7 @@ use crate::metrology::{Margin, Tolerance};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use crate::radio::channels::Channel;
 use crate::radio::levels::watts_of_power;
-use crate::radio::limits::{self, Bound, Limit, LimitSet, attenuation_required};
+use crate::radio::limits::{self, Bound, Limit, attenuation_required};
 use bigdecimal::BigDecimal;
 use num_traits::{ToPrimitive, Zero};
 use serde::{Deserialize, Serialize};
@@ -258,11 +258,11 @@ fn as_fine_as(nominal: Quantity, margin: &Margin) -> Quantity {
     }
 }
 
-/// The limit of this name, with its set.
-pub fn cited(set: &str, limit: &str) -> Result<(LimitSet, Limit), TargetFault> {
+/// The limit of this name, with the title of its document.
+pub fn cited(set: &str, limit: &str) -> Result<(&'static str, Limit), TargetFault> {
     match limits::find(set, limit) {
-        Some((set, Some(limit))) => Ok((set, limit)),
-        Some((set, None)) => missing(format!("“{}” has no limit “{limit}”", set.title)),
+        Some((title, Some(limit))) => Ok((title, limit)),
+        Some((title, None)) => missing(format!("“{title}” has no limit “{limit}”")),
         None => missing(format!("there is no set of limits “{set}”")),
     }
 }
@@ -272,10 +272,10 @@ impl Step {
     pub fn basis(&self) -> Option<Basis> {
         match self.work.target()? {
             Target::Limit { set, limit, .. } => {
-                let (set, limit) = cited(set, limit).ok()?;
+                let (title, limit) = cited(set, limit).ok()?;
                 Some(Basis {
                     known: limit.known,
-                    source: format!("{}, {}", set.title, limit.clause),
+                    source: format!("{title}, {}", limit.clause),
                 })
             }
             _ => self.basis.clone(),
@@ -358,8 +358,8 @@ impl Target {
                 format!("the channel {}", Margin::typeset_pair(below, above, sign))
             }
             Target::Limit { set, limit, .. } => match cited(set, limit) {
-                Ok((set, limit)) => {
-                    let source = format!("{}, {}", set.title, limit.clause);
+                Ok((title, limit)) => {
+                    let source = format!("{title}, {}", limit.clause);
                     match limit.bound.by_power(sign) {
                         Some(bound) => format!("{source}: {bound}"),
                         None => source,

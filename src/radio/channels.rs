@@ -129,14 +129,10 @@ impl ChannelTable {
     pub fn marine() -> ChannelTable {
         let first = (1..=28).map(|channel| (channel, 156_050 + 50 * (channel - 1)));
         let second = (60..=88).map(|channel| (channel, 156_025 + 50 * (channel - 60)));
-        let channel = |(name, khz): (u32, u32)| Channel {
-            name: name.to_string(),
-            frequency: megahertz(khz, 3),
-        };
         ChannelTable {
             name: "Marine VHF, where a ship sends".into(),
             source: "ITU Radio Regulations, Appendix 18, from memory".into(),
-            channels: first.chain(second).map(channel).collect(),
+            channels: named(first.chain(second)),
         }
     }
 
@@ -196,9 +192,9 @@ fn numbered(frequencies: impl IntoIterator<Item = Quantity>) -> Vec<Channel> {
 }
 
 /// Channels by name, their frequencies in kHz.
-fn named<const N: usize>(rows: [(&str, u32); N]) -> Vec<Channel> {
-    let row = |(name, khz): (&str, u32)| Channel {
-        name: name.to_owned(),
+fn named<N: ToString>(rows: impl IntoIterator<Item = (N, u32)>) -> Vec<Channel> {
+    let row = |(name, khz): (N, u32)| Channel {
+        name: name.to_string(),
         frequency: megahertz(khz, 3),
     };
     rows.into_iter().map(row).collect()

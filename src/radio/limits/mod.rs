@@ -153,65 +153,80 @@ enum Text {
 /// The name of the set that is in force in the United States.
 const US_ID: &str = "47-cfr-95-d";
 
+/// The sets that come with the app: a short name, the document, its rows.
+const SETS: &[(&str, &str, &[Row])] = &[
+    (US_ID, "47 CFR Part 95 Subpart D", US),
+    ("47-cfr-95-635", "47 CFR 95.635, former text", US_FORMER),
+    (
+        "ecc-dec-11-03",
+        "ECC/DEC/(11)03, amended 2016",
+        EUROPE_DECISION,
+    ),
+    ("en-300-433", "EN 300 433 V2.1.1", EUROPE_STANDARD),
+    (
+        "ets-300-433-1995",
+        "ETS 300 433, edition 1 of 1995",
+        EUROPE_STANDARD_1995,
+    ),
+    ("en-300-135", "EN 300 135", EUROPE_FM),
+    ("mpt-1320", "MPT 1320 (27/81)", UK),
+    (
+        "47-cfr-90-150",
+        "47 CFR Part 90, 150 to 174 MHz",
+        land_mobile::US_VHF,
+    ),
+    (
+        "47-cfr-90-421",
+        "47 CFR Part 90, 421 to 512 MHz",
+        land_mobile::US_UHF,
+    ),
+    ("47-cfr-90", "47 CFR Part 90", land_mobile::US),
+    ("en-300-086", "EN 300 086", land_mobile::EUROPE),
+    ("47-cfr-80", "47 CFR Part 80", marine::US),
+    ("en-300-162", "EN 300 162", marine::EUROPE),
+    ("47-cfr-87-aircraft", "47 CFR Part 87 (aircraft)", AIRCRAFT),
+    ("47-cfr-87-ground", "47 CFR Part 87 (ground)", GROUND),
+    (
+        "annex-10-airborne",
+        "ICAO Annex 10 (airborne)",
+        ICAO_AIRBORNE,
+    ),
+    ("annex-10-ground", "ICAO Annex 10 (ground)", ICAO_GROUND),
+    ("47-cfr-97", "47 CFR Part 97", US_AMATEUR),
+    (
+        "itu-rr-3",
+        "ITU Radio Regulations, Appendix 3",
+        RADIO_REGULATIONS,
+    ),
+    ("mpt-1382", "MPT 1382, from 1997", UK_FROM_1997),
+];
+
 /// The sets that come with the app.
 pub fn built_in() -> Vec<LimitSet> {
-    vec![
-        set(US_ID, "47 CFR Part 95 Subpart D", US),
-        set("47-cfr-95-635", "47 CFR 95.635, former text", US_FORMER),
-        set(
-            "ecc-dec-11-03",
-            "ECC/DEC/(11)03, amended 2016",
-            EUROPE_DECISION,
-        ),
-        set("en-300-433", "EN 300 433 V2.1.1", EUROPE_STANDARD),
-        set(
-            "ets-300-433-1995",
-            "ETS 300 433, edition 1 of 1995",
-            EUROPE_STANDARD_1995,
-        ),
-        set("en-300-135", "EN 300 135", EUROPE_FM),
-        set("mpt-1320", "MPT 1320 (27/81)", UK),
-        set(
-            "47-cfr-90-150",
-            "47 CFR Part 90, 150 to 174 MHz",
-            land_mobile::US_VHF,
-        ),
-        set(
-            "47-cfr-90-421",
-            "47 CFR Part 90, 421 to 512 MHz",
-            land_mobile::US_UHF,
-        ),
-        set("47-cfr-90", "47 CFR Part 90", land_mobile::US),
-        set("en-300-086", "EN 300 086", land_mobile::EUROPE),
-        set("47-cfr-80", "47 CFR Part 80", marine::US),
-        set("en-300-162", "EN 300 162", marine::EUROPE),
-        set("47-cfr-87-aircraft", "47 CFR Part 87 (aircraft)", AIRCRAFT),
-        set("47-cfr-87-ground", "47 CFR Part 87 (ground)", GROUND),
-        set(
-            "annex-10-airborne",
-            "ICAO Annex 10 (airborne)",
-            ICAO_AIRBORNE,
-        ),
-        set("annex-10-ground", "ICAO Annex 10 (ground)", ICAO_GROUND),
-        set("47-cfr-97", "47 CFR Part 97", US_AMATEUR),
-        set(
-            "itu-rr-3",
-            "ITU Radio Regulations, Appendix 3",
-            RADIO_REGULATIONS,
-        ),
-        set("mpt-1382", "MPT 1382, from 1997", UK_FROM_1997),
-    ]
+    let set = |(id, title, rows): &(&str, &str, &[Row])| LimitSet {
+        id: (*id).into(),
+        title: (*title).into(),
+        limits: rows.iter().filter_map(limit).collect(),
+    };
+    SETS.iter().map(set).collect()
 }
 
-/// The limit of this name in a set, with the set; also one that is offered no more.
-pub fn find(set: &str, limit: &str) -> Option<(LimitSet, Option<Limit>)> {
-    let set = built_in().into_iter().find(|it| it.id == set)?;
-    let offered = set.limits.iter().find(|it| it.id == limit).cloned();
-    let mut older = US_OF_ONE_POWER
+/// The document of a set, and the limit of this name in it; also one that is offered no more. No
+/// other row is read for it: each step that cites a limit asks for it with each entry.
+pub fn find(set: &str, limit: &str) -> Option<(&'static str, Option<Limit>)> {
+    let (_, title, rows) = SETS.iter().find(|(id, ..)| *id == set)?;
+    let older = US_OF_ONE_POWER.iter().filter(|_| set == US_ID);
+    let found = rows.iter().chain(older).find(|(id, ..)| *id == limit);
+    Some((title, found.and_then(self::limit)))
+}
+
+/// Whether a set offers a limit of this name.
+pub fn offers(set: &str, limit: &str) -> bool {
+    let rows = SETS
         .iter()
-        .filter(|(id, ..)| set.id == US_ID && *id == limit);
-    let found = offered.or_else(|| older.find_map(self::limit));
-    Some((set, found))
+        .find(|(id, ..)| *id == set)
+        .map(|(.., rows)| rows);
+    rows.is_some_and(|rows| rows.iter().any(|(id, ..)| *id == limit))
 }
 
 /// Attenuation in dB below a transmitter power in watts above zero that rules of the form
@@ -220,14 +235,6 @@ pub fn find(set: &str, limit: &str) -> Option<(LimitSet, Option<Limit>)> {
 /// Source: 47 CFR 95.979(a)(3) with 53 dB (from memory); 47 CFR 95.779(a) with 43 dB.
 pub fn attenuation_required(base: f64, watts: f64) -> Result<f64, Fault> {
     Ok(base + decibels_of_power_ratio(watts)?)
-}
-
-fn set(id: &str, title: &str, rows: &[Row]) -> LimitSet {
-    LimitSet {
-        id: id.into(),
-        title: title.into(),
-        limits: rows.iter().filter_map(limit).collect(),
-    }
 }
 
 /// The limit of a row; a test reads every row.
@@ -264,31 +271,7 @@ mod tests {
 
     #[test]
     fn every_row_is_spelled_so_that_it_can_be_read() {
-        for (rows, set) in [
-            US,
-            US_FORMER,
-            EUROPE_DECISION,
-            EUROPE_STANDARD,
-            EUROPE_STANDARD_1995,
-            EUROPE_FM,
-            UK,
-            land_mobile::US_VHF,
-            land_mobile::US_UHF,
-            land_mobile::US,
-            land_mobile::EUROPE,
-            marine::US,
-            marine::EUROPE,
-            AIRCRAFT,
-            GROUND,
-            ICAO_AIRBORNE,
-            ICAO_GROUND,
-            US_AMATEUR,
-            RADIO_REGULATIONS,
-            UK_FROM_1997,
-        ]
-        .iter()
-        .zip(built_in())
-        {
+        for ((.., rows), set) in SETS.iter().zip(built_in()) {
             assert_eq!(rows.len(), set.limits.len(), "{}", set.title);
         }
     }

@@ -45,7 +45,7 @@ pub fn limits(source: &Source) -> Option<Section> {
         let Target::Limit { set, limit, .. } = step.work.target()? else {
             return None;
         };
-        let (set, limit) = cited(set, limit).ok()?;
+        let (title, limit) = cited(set, limit).ok()?;
         let bound = match &limit.bound {
             Bound::WithinPpm(ppm) => format!("± {}\u{a0}ppm", ppm.typeset(sign)),
             Bound::Within(distance) => format!("± {}", distance.typeset(sign)),
@@ -60,7 +60,7 @@ pub fn limits(source: &Source) -> Option<Section> {
         Some(vec![
             step_cell(step, standing).with(limit.what),
             Cell::of(bound),
-            Cell::of(format!("{}, {}", set.title, limit.clause)),
+            Cell::of(format!("{title}, {}", limit.clause)),
             Cell::of(words::known(limit.known)),
         ])
     });
