@@ -358,7 +358,9 @@ type Change = fn(&mut halfturn::authoring::DraftStep);
 #[test]
 fn whatever_is_said_of_a_step_is_said_at_its_field() {
     let number = first_set(&draft());
-    let changes: [(Change, Field); 13] = [
+    let changes: [(Change, Field); 15] = [
+        (|s| s.known = None, Field::Basis),
+        (|s| s.source.clear(), Field::Basis),
         (|s| s.title.clear(), Field::Title),
         (|s| s.at.clear(), Field::At),
         (|s| s.at = "TP999".to_owned(), Field::At),
@@ -382,6 +384,30 @@ fn whatever_is_said_of_a_step_is_said_at_its_field() {
             .iter()
             .all(|place| *place == (Place::Step(number), field));
         assert!(here && !said.is_empty(), "{field:?}: {said:?}");
+    }
+}
+
+#[test]
+fn what_a_limit_rests_on_goes_with_it() {
+    let number = first_set(&draft());
+    for kind in [Kind::Inspect, Kind::Tick, Kind::Read] {
+        let mut draft = draft();
+        let step = draft.steps_mut().nth(number - 1).expect("it");
+        // Typed for a limit that the step states no more: no field shows it.
+        step.kind = kind;
+        step.target.kind = TargetKind::None;
+        (step.known, step.source) = (None, "Handbook, table 3".to_owned());
+        let said = remarks(&draft, &[], Point);
+        let at_basis = said.iter().filter(|remark| remark.field == Field::Basis);
+        assert_eq!(at_basis.count(), 0, "{kind:?}");
+        let read = draft
+            .read(Point)
+            .0
+            .steps()
+            .nth(number - 1)
+            .expect("it")
+            .clone();
+        assert_eq!(read.basis, None, "{kind:?}");
     }
 }
 

@@ -326,6 +326,12 @@ impl DraftStep {
         self.kind.reads() || (self.kind == Kind::Stop && !self.confirmed_by.is_hand())
     }
 
+    /// Whether it states a limit of its own, which rests on something; a published one carries its
+    /// document.
+    pub fn states_limit(&self) -> bool {
+        self.reads() && !matches!(self.target.kind, TargetKind::None | TargetKind::Limit)
+    }
+
     /// A blank step that goes on from this one: the set as it stands, the instrument in hand;
     /// after a reading mostly comes another one of the kind.
     pub fn follow_on(&self, id: Id) -> Self {

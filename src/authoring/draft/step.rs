@@ -77,8 +77,11 @@ pub(super) fn read_step(step: &DraftStep, sign: DecimalSign, say: Say) -> Step {
     }
 }
 
-/// What the limit rests on.
+/// What the limit rests on; nothing where it states none, whatever was typed for one before.
 fn read_basis(step: &DraftStep, say: Say) -> Option<Basis> {
+    if !step.states_limit() {
+        return None;
+    }
     let source = step.source.split_whitespace().collect::<Vec<_>>().join(" ");
     match (step.known, source.is_empty()) {
         (None, true) => return None,

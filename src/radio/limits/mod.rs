@@ -115,15 +115,6 @@ pub enum Known {
 }
 
 impl Known {
-    /// All, the surest first.
-    pub const ALL: [Known; 5] = [
-        Known::Read,
-        Known::ReadSecondHand,
-        Known::FromMemory,
-        Known::CommonPractice,
-        Known::WorkedOut,
-    ];
-
     /// In words.
     pub const fn name(self) -> &'static str {
         match self {

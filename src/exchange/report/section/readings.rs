@@ -77,12 +77,9 @@ fn table(source: &Source, steps: &Steps) -> Table {
 
 fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
     let target = limits_in_words(source, standing);
-    let basis = step
-        .basis()
-        .and_then(|basis| words::known_beside(basis.known));
     let target = Cell {
         picture: drawing(source, gauge, standing).svg(SMALL),
-        ..Cell::of(target).with(basis.unwrap_or_default().to_owned())
+        ..Cell::of(target).with(limit_known(step).unwrap_or_default())
     };
     let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
     let conditions = several::conditions_of(step);
@@ -97,6 +94,11 @@ fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> 
         margin(source, standing),
         verdict(standing),
     ]
+}
+
+/// How the figures of its limit are known, where that is worth a word beside it.
+pub(in crate::exchange::report) fn limit_known(step: &Step) -> Option<&'static str> {
+    words::known_beside(step.basis()?.known)
 }
 
 /// The limits of a reading, or why it has none.

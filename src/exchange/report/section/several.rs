@@ -2,7 +2,9 @@
 //! own, and a picture where the headings are numbers.
 
 use crate::exchange::report::plot::{Curve, Point, response};
-use crate::exchange::report::section::readings::{found, left, limits_in_words, margin, verdict};
+use crate::exchange::report::section::readings::{
+    found, left, limit_known, limits_in_words, margin, verdict,
+};
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Source, Table, words};
 use crate::job::{Group, Progress, StepProgress};
@@ -54,7 +56,7 @@ impl<'a> Read<'a> {
         let lines = step.set_up.lines().into_iter();
         let others = lines.filter(|(name, _)| !of_headings.contains(&Some(*name)));
         Some(Read {
-            limit: match step.basis().and_then(|it| words::known_beside(it.known)) {
+            limit: match limit_known(step) {
                 Some(known) => format!("{} ({known})", limits_in_words(source, standing)),
                 None => limits_in_words(source, standing),
             },

@@ -3,11 +3,12 @@
 use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
 use crate::app::ui::fields::form::TextField;
 use crate::app::words::author as words;
-use crate::authoring::TargetKind;
+use crate::authoring::DraftStep;
 use crate::procedure::Field;
 use crate::radio::limits::Known;
 use leptos::prelude::*;
 
+/// In the order in which they are offered, the surest first behind what is not said.
 const CHOICES: &[Option<Known>] = &[
     None,
     Some(Known::Read),
@@ -17,11 +18,9 @@ const CHOICES: &[Option<Known>] = &[
     Some(Known::WorkedOut),
 ];
 
-/// Its fields, where the step states a limit of its own; a published one carries its document.
+/// Its fields, where the step states a limit of its own.
 pub fn basis(sheet: Sheet) -> impl IntoView {
-    let states_one = Memo::new(move |_| {
-        sheet.any(|step| !matches!(step.target.kind, TargetKind::None | TargetKind::Limit))
-    });
+    let states_one = Memo::new(move |_| sheet.any(DraftStep::states_limit));
     move || {
         states_one.get().then(|| {
             let known = OneOf {
