@@ -2,7 +2,7 @@
 
 mod several;
 
-pub use crate::authoring::edit::several::{
+pub use self::several::{
     add_table, change_cells, dissolve_table, gather_table, is_left_to_all, read_cells_in,
     remove_table, write_table,
 };

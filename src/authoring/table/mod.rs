@@ -23,12 +23,12 @@ pub use layout::Line;
 pub use meaning::Meaning;
 pub use why::Why;
 
+use self::cells::Record;
+use self::layout::{Part, Text, is_title, parts};
+use self::row::{Reader, one_line, shortened};
 use crate::authoring::draft::{Draft, DraftSection, DraftStep};
 use crate::authoring::edit;
 use crate::authoring::edit::List;
-use crate::authoring::table::cells::Record;
-use crate::authoring::table::layout::{Part, Text, is_title, parts};
-use crate::authoring::table::row::{Reader, one_line, shortened};
 use crate::procedure::Id;
 use crate::quantity::{DecimalSign, Scale};
 use serde::{Deserialize, Serialize};

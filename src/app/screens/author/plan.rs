@@ -214,7 +214,7 @@ fn mode(pen: Pen, index: usize) -> impl IntoView {
                 <TextField id=format!("mode-{index}") label=words::MODE_NAME text=name/>
             </div>
             <ul class="plain-list entries">
-                <For each=move || 0..count.get() key=|term| *term let:term>{crate::app::screens::author::plan::term(pen, index, term)}</For>
+                <For each=move || 0..count.get() key=|term| *term let:term>{self::term(pen, index, term)}</For>
             </ul>
             <div class="row">
                 <button type="button" on:click=add>{words::ADD_OSCILLATOR}</button>

@@ -70,7 +70,7 @@ fn starter_rows(bench: Bench) -> impl IntoView {
                 id: device::fresh_id(),
                 ..draft.get_value()
             };
-            crate::app::screens::author::start::begin(bench, draft);
+            self::begin(bench, draft);
         };
         view! {
             <li class="removable">

@@ -4,7 +4,7 @@
 mod bars;
 mod waves;
 
-pub use crate::app::ui::pictures::bars::paint;
+pub use self::bars::paint;
 
 use crate::quantity::sum::{Output, Picture};
 use crate::quantity::{DecimalSign, Unit};

@@ -11,10 +11,7 @@ pub fn done(done: usize, waived: usize, cells: usize) -> String {
 /// How far a table is, below its title.
 pub fn standing((done, waived): (usize, usize), cells: usize, outside: bool) -> String {
     let outside = if outside { ", not all inside" } else { "" };
-    format!(
-        "{}{outside}",
-        crate::app::words::work::several::done(done, waived, cells)
-    )
+    format!("{}{outside}", self::done(done, waived, cells))
 }
 
 /// The numbers of the first and the last of its steps.

@@ -5,11 +5,11 @@ mod resolve;
 mod said;
 mod tolerances;
 
-pub(super) use crate::authoring::table::aim::quantity::scale_of;
-pub(super) use crate::authoring::table::aim::resolve::ordered;
+pub(super) use self::quantity::scale_of;
+pub(super) use self::resolve::ordered;
 
-use crate::authoring::table::aim::said::{level_of_sensitivity, understood};
-use crate::authoring::table::aim::tolerances::{of_tolerance_alone, with_tolerance};
+use self::said::{level_of_sensitivity, understood};
+use self::tolerances::{of_tolerance_alone, with_tolerance};
 use crate::authoring::table::hints::Hints;
 use crate::authoring::table::lex::{Figure, Lexed, Spelled, Token, lex, plain};
 use crate::authoring::table::phrases::Sense::*;

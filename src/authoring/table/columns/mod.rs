@@ -5,12 +5,12 @@ mod cells;
 mod heading;
 mod settle;
 
-pub(super) use crate::authoring::table::columns::cells::{is_limit, repeats, says};
-pub(super) use crate::authoring::table::columns::heading::is_head;
-pub(super) use crate::authoring::table::columns::settle::settle;
+pub(super) use self::cells::{is_limit, repeats, says};
+pub(super) use self::heading::is_head;
+pub(super) use self::settle::settle;
 
+use self::heading::{set_of, stated, unit_of, without_margin};
 use crate::authoring::table::aim::Side;
-use crate::authoring::table::columns::heading::{set_of, stated, unit_of, without_margin};
 use crate::authoring::table::hints::only;
 use crate::authoring::table::lex::{Spelled, has_word, plain};
 use crate::authoring::table::meaning::Meaning;

@@ -4,19 +4,19 @@ mod doing;
 mod headings;
 mod spans;
 
-pub(super) use crate::authoring::table::layout::doing::{
+pub(super) use self::doing::{
     has_two_steps, is_action, is_doing, promises, puts_control, without_letter,
 };
-pub(super) use crate::authoring::table::layout::headings::{first_heading, has_headings};
+pub(super) use self::headings::{first_heading, has_headings};
 
-use crate::authoring::table::cells::Record;
-use crate::authoring::table::columns::{Column, repeats, settle};
-use crate::authoring::table::footnotes;
-use crate::authoring::table::layout::headings::{
+use self::headings::{
     changes_headings, counts_pins, filled, has_figures, heads_cases, heads_points, name_pin,
     names_quantities, names_several, repeats_a_heading, stands_over_figures,
 };
-use crate::authoring::table::layout::spans::{goes_on, merge, parts_headings, spanned};
+use self::spans::{goes_on, merge, parts_headings, spanned};
+use crate::authoring::table::cells::Record;
+use crate::authoring::table::columns::{Column, repeats, settle};
+use crate::authoring::table::footnotes;
 use crate::authoring::table::lex::{begins, lone_unit};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{CAUTIONS, FOOTNOTES, NOTES, SECTIONS, STOPS};

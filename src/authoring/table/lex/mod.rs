@@ -5,13 +5,13 @@ mod tokens;
 mod units;
 mod words;
 
-pub(super) use crate::authoring::table::lex::tokens::{Figure, Lexed, Spelled, Token, plain};
-pub(super) use crate::authoring::table::lex::units::{infix, lone_unit, tail_unit};
-pub(super) use crate::authoring::table::lex::words::{begins, has_word};
+pub(super) use self::tokens::{Figure, Lexed, Spelled, Token, plain};
+pub(super) use self::units::{infix, lone_unit, tail_unit};
+pub(super) use self::words::{begins, has_word};
 
-use crate::authoring::table::lex::brackets::{is_aside, limits};
-use crate::authoring::table::lex::units::{is_joined, number, unit_behind, unit_with};
-use crate::authoring::table::lex::words::{
+use self::brackets::{is_aside, limits};
+use self::units::{is_joined, number, unit_behind, unit_with};
+use self::words::{
     ends_as_limit, is_duration, is_quantity, is_s_point, names_a_tolerance, names_quantity,
     sense_of, starts,
 };

@@ -8,24 +8,22 @@ mod senses;
 mod units;
 mod waits;
 
-pub(super) use crate::authoring::table::phrases::actions::{
+pub(super) use self::actions::{
     ACTIONS, APPLIES, CONDITIONALS, CONTROLS, DENIALS, LOOKS, MEANWHILE, MEASURES, MODALS, MOVES,
     NAMES_TOO, OBJECTS, PARTS, POSITIONS, PROMISES, PUT, REFERS, TURNS, VERIFIED, VERIFIES,
 };
-pub(super) use crate::authoring::table::phrases::headings::{
+pub(super) use self::headings::{
     CHANNELS, CRITERION, ELECTRODES, ENDS, FAILED, HEADS, KINDS, MODES, PINS, PLACES,
     QUANTITY_NOUNS, READINGS, SECTIONS, SIGNALS, STEPS, TAILS,
 };
-pub(super) use crate::authoring::table::phrases::quantities::{
+pub(super) use self::quantities::{
     AC_METERS, AC_SOURCES, ALTERNATING, BETTER_LESS, BETTER_MORE, EXTREMES, INSTRUMENTS, JOINTS,
     KINDS_OF_VOLTS, OF_WHAT, OFFSETS, PLAIN_QUANTITIES, QUALITIES, QUANTITIES, REJECTS, SWINGS,
     TURNED_ROUND, WORSE_MORE,
 };
-pub(super) use crate::authoring::table::phrases::senses::{SENSES, Sense};
-pub(super) use crate::authoring::table::phrases::units::{
-    BELOW, TAIL_UNITS, TURNED_UNITS, UNITS, VOLTS,
-};
-pub(super) use crate::authoring::table::phrases::waits::{
+pub(super) use self::senses::{SENSES, Sense};
+pub(super) use self::units::{BELOW, TAIL_UNITS, TURNED_UNITS, UNITS, VOLTS};
+pub(super) use self::waits::{
     ALL_INSIDE, DURATIONS, GO_ON, HOLDS, NO_CHANGE, NUMBERS, STOPS, WAITS,
 };
 

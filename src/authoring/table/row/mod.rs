@@ -6,16 +6,16 @@ mod readings;
 mod set_up;
 mod words;
 
-pub(super) use crate::authoring::table::row::readings::has_words_for_figures;
-pub(super) use crate::authoring::table::row::set_up::designators;
+pub(super) use self::readings::has_words_for_figures;
+pub(super) use self::set_up::designators;
 
+use self::made::with_adjuster;
 use crate::authoring::Kind;
 use crate::authoring::draft::{Draft, DraftStep};
 use crate::authoring::table::aim::Aim;
 use crate::authoring::table::columns::{Column, HeadedSet, is_limit, repeats, says};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::orders::repeat::row_name;
-use crate::authoring::table::row::made::with_adjuster;
 use crate::authoring::table::why::Why;
 use crate::authoring::table::{Answers, Unclear};
 use crate::quantity::{DecimalSign, Scale, Unit};

@@ -3,9 +3,9 @@
 mod fields;
 mod typed;
 
+use self::fields::{further, loss, plate, ranges, time_base};
+use self::typed::{Typed, TypedRange};
 use crate::app::platform::device;
-use crate::app::screens::device::kit::fields::{further, loss, plate, ranges, time_base};
-use crate::app::screens::device::kit::typed::{Typed, TypedRange};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::WayBack;

@@ -3,14 +3,14 @@
 mod cells;
 mod limits;
 
-pub(super) use crate::authoring::table::row::readings::limits::is_name;
+pub(super) use self::limits::is_name;
 
+use self::limits::{is_of_its_figure, limits};
 use crate::authoring::table::aim::{Aim, Cell, read_aims};
 use crate::authoring::table::columns::{Column, says};
 use crate::authoring::table::lex::{Token, begins, lex, plain};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{FAILED, TOLERANCES};
-use crate::authoring::table::row::readings::limits::{is_of_its_figure, limits};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
