@@ -1,6 +1,6 @@
 //! The step last looked at: the way back to it, and what it takes from a calculation.
 
-use crate::app::shell::bench::Bench;
+use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
 use crate::app::words::shared;
 use crate::app::words::shell::open_step as words;
@@ -93,7 +93,7 @@ pub fn ways_back(job: &Id) -> impl IntoView + use<> {
 /// The way back to the step last looked at.
 #[component]
 pub fn WayBack() -> impl IntoView {
-    let bench = crate::app::shell::bench::use_bench();
+    let bench = use_bench();
     move || {
         OpenStep::find(bench).map(|step| {
             let text = words::back_to_step(step.number);

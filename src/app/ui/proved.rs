@@ -1,6 +1,6 @@
 //! What the reading that a step stands by proves.
 
-use crate::app::ui::Wide;
+use crate::app::ui::{Wide, capitalised};
 use crate::app::words::shared;
 use crate::app::words::shell::parts as words;
 use crate::job::{Group, Proof};
@@ -54,7 +54,7 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
         .collect_view();
     view! {
         <p>
-            <strong>{crate::app::ui::capitalised(&proof.words())}</strong>
+            <strong>{capitalised(&proof.words())}</strong>
             {expanded}{likely}
         </p>
         <details>

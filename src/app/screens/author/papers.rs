@@ -4,6 +4,7 @@ use crate::app::screens::author::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
+use crate::app::screens::author::pictures;
 use crate::app::screens::set::papers::{ACCEPT, kept, names_of, short, title_of};
 use crate::app::shell::desk::Desk;
 use crate::app::ui::fields::form::{Said, Text, TextField};
@@ -173,7 +174,7 @@ pub fn one_paper(pen: Pen, name: PictureDigest) -> impl IntoView {
 
 /// Everything of a draft that has a place in a paper: what has one on the board, and the sockets.
 fn spots(draft: &Draft) -> Vec<PaperSpot> {
-    let on_the_board = crate::app::screens::author::pictures::spots(draft).into_iter();
+    let on_the_board = pictures::spots(draft).into_iter();
     let sockets = draft.sockets().into_iter().map(PaperSpot::Socket);
     on_the_board.map(PaperSpot::from).chain(sockets).collect()
 }

@@ -1,6 +1,7 @@
 //! The revisions of a procedure: what differs between two, and an earlier one taken up again.
 
 use crate::app::platform::device;
+use crate::app::screens::author::missing;
 use crate::app::screens::author::publish::difference_list;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
@@ -19,7 +20,7 @@ pub fn screen(id: Id) -> impl IntoView {
     revisions.retain(|procedure| procedure.id == id);
     revisions.sort_by_key(|procedure| procedure.revision);
     let Some(latest) = revisions.last().cloned() else {
-        return crate::app::screens::author::missing().into_any();
+        return missing().into_any();
     };
     let title = latest.title.clone();
     let count = revisions.len();

@@ -1,6 +1,5 @@
 //! A table of readings: its headings, what they set, its limits, and the steps that come of it.
 
-use crate::app::screens::author::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
@@ -9,7 +8,10 @@ use crate::app::screens::author::step_sheet::step_reading::{
     named, names, scales, way as path_and_impedance,
 };
 use crate::app::screens::author::step_sheet::step_work::stated;
+use crate::app::screens::author::{address, missing};
+use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
+use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField, focus_soon};
 use crate::app::ui::fields::picker::{Choice, Picker};
@@ -115,11 +117,7 @@ pub fn add(pen: Pen, section: usize) {
     });
     if let Some(table) = made {
         pen.bench
-            .go(&crate::app::screens::author::Route::Author(Desk::Several(
-                pen.id(),
-                table,
-                None,
-            )));
+            .go(&Route::Author(Desk::Several(pen.id(), table, None)));
     }
 }
 
@@ -134,7 +132,7 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
         .with_untracked(|draft| table.index(draft))
         .is_none()
     {
-        return crate::app::screens::author::missing().into_any();
+        return missing().into_any();
     }
     match field {
         Some(field) => focus_soon(anchor(field)),
@@ -146,9 +144,7 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
     let gone = Memo::new(move |_| pen.draft.with(|draft| table.index(draft).is_none()));
     Effect::new(move |_| {
         if gone.get() {
-            crate::app::shell::bench::use_bench().go(&crate::app::screens::author::Route::Author(
-                Desk::Whole(pen.id(), None),
-            ));
+            use_bench().go(&Route::Author(Desk::Whole(pen.id(), None)));
         }
     });
     let heading = move || table.with(|_, it| own::of_readings(&it.title, readings(it)));

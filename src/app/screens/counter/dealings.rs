@@ -8,7 +8,7 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::ui::fields::form::one_of;
+use crate::app::ui::fields::form::{focus_soon, one_of};
 use crate::app::words::counter::{dealings as words, jobs, price as price_words};
 use crate::app::words::shared;
 use crate::exchange::report::{self, csv};
@@ -117,7 +117,7 @@ fn row(
             typed.count = part.count.to_string();
             typed.part = part;
         });
-        crate::app::ui::fields::form::focus_soon("part-what");
+        focus_soon("part-what");
     };
     let fit = move |_| {
         let PartRecord {

@@ -3,7 +3,7 @@
 use crate::app::screens::counter::price;
 use crate::app::screens::set::scan;
 use crate::app::shell::bench::{Bench, use_bench};
-use crate::app::ui::{field_text, find};
+use crate::app::ui::{capitalised, counts, field_text, find};
 use crate::app::words::counter::details as words;
 use crate::app::words::shared;
 use crate::job::{Counts, Header, KitLine, Progress, UsedInstrument, kit_check};
@@ -122,7 +122,7 @@ pub fn HeaderForm(
         </fieldset>
         {price::charge(bench, header, odd_charge)}
         {instruments(bench, header, &procedure)}
-        {chosen.map(|chosen| crate::app::ui::counts(replaced, chosen))}
+        {chosen.map(|chosen| counts(replaced, chosen))}
         {rule(bench, header)}
         {check(bench, header, procedure)}
     }
@@ -262,7 +262,7 @@ fn instrument(
     };
     view! {
         <div class="field">
-            <label for=id.clone()>{crate::app::ui::capitalised(wanted.role.as_str())}</label>
+            <label for=id.clone()>{capitalised(wanted.role.as_str())}</label>
             <span class="hint">{wanted.needs.clone()}</span>
             <div class="row">{taps}</div>
             {renew}

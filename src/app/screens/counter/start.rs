@@ -5,6 +5,7 @@ use crate::app::screens::counter::header_form::HeaderForm;
 use crate::app::screens::procedures::card;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
+use crate::app::ui::list_of;
 use crate::app::words::counter::start as words;
 use crate::app::words::shared;
 use crate::job::{Charge, Header, Job, Preferences, UsedInstrument};
@@ -73,7 +74,7 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
         header.with(serde_json::to_string).ok()
     });
     let wrong = RwSignal::new(None);
-    let cautions = crate::app::ui::list_of(procedure.cautions.clone(), "");
+    let cautions = list_of(procedure.cautions.clone(), "");
     let has_cautions = !procedure.cautions.is_empty();
     let (heading, lead, way) = match procedure.is_none() {
         true => (

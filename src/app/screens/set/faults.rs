@@ -6,7 +6,7 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
-use crate::app::ui::fields::form::one_of;
+use crate::app::ui::fields::form::{focus_soon, one_of};
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::counter::jobs;
 use crate::app::words::set::{faults as words, trace as trace_words};
@@ -221,7 +221,7 @@ fn row(
             was: Some(record.clone()),
             record: record.clone(),
         });
-        crate::app::ui::fields::form::focus_soon("fault-seen");
+        focus_soon("fault-seen");
     };
     view! {
         <li>

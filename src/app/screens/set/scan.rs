@@ -3,6 +3,7 @@
 use crate::app::screens::counter::start;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
+use crate::app::ui::fields::form::focus_soon;
 use crate::app::ui::find;
 use crate::app::words::counter::jobs;
 use crate::app::words::set::scan as words;
@@ -96,7 +97,7 @@ pub fn serial(bench: Bench, header: RwSignal<Header>) -> impl IntoView {
             Some(serial) => {
                 header.update(|header| header.set.serial = serial);
                 open.set(false);
-                crate::app::ui::fields::form::focus_soon("serial");
+                focus_soon("serial");
             }
             None => bench.refuse(words::NO_SET),
         }

@@ -1,6 +1,7 @@
 //! The parts that forms are made of: a text with its label, one of a few, a thing on or off, and what
 //! is said of them.
 
+use crate::app::platform::device::focus_in_place;
 use crate::app::ui::{capitalised, field_text};
 use crate::app::words::{author as words, shared};
 use crate::authoring::{Gravity, Remark};
@@ -23,7 +24,7 @@ pub fn focus_soon(id: impl Into<String>) {
         let element = document().get_element_by_id(&id);
         if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
             element.scroll_into_view();
-            crate::app::platform::device::focus_in_place(&element);
+            focus_in_place(&element);
         }
     });
 }

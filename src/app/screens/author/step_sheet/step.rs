@@ -5,8 +5,10 @@ use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
 use crate::app::screens::author::step_sheet::{step_more, step_reading, step_work};
-use crate::app::screens::author::{address, several};
+use crate::app::screens::author::{address, missing, several};
+use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
+use crate::app::shell::route::Route;
 use crate::app::ui::capitalised;
 use crate::app::ui::fields::form::{Chips, TextField, focus_soon};
 use crate::app::words::author as words;
@@ -18,7 +20,7 @@ use leptos::prelude::*;
 pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
     let is_here = pen.draft.with_untracked(|draft| draft.step(&id).is_some());
     if !is_here {
-        return crate::app::screens::author::missing().into_any();
+        return missing().into_any();
     }
     let sheet = Sheet::new(pen, id);
     match field {
@@ -33,9 +35,7 @@ pub fn screen(pen: Pen, id: Id, field: Option<Field>) -> impl IntoView {
     let gone = Memo::new(move |_| sheet.number() == 0);
     Effect::new(move |_| {
         if gone.get() {
-            crate::app::shell::bench::use_bench().go(&crate::app::screens::author::Route::Author(
-                Desk::Whole(pen.id(), None),
-            ));
+            use_bench().go(&Route::Author(Desk::Whole(pen.id(), None)));
         }
     });
     // Once there, the field stays while it is emptied.
@@ -144,11 +144,7 @@ fn keys(sheet: Sheet) -> impl IntoView {
         let fresh = pen.change(words::STEP_ADDED, |draft| edit::add_step_below(draft, &id));
         if let Some(fresh) = fresh {
             pen.bench
-                .go(&crate::app::screens::author::Route::Author(Desk::Step(
-                    pen.id(),
-                    fresh,
-                    None,
-                )));
+                .go(&Route::Author(Desk::Step(pen.id(), fresh, None)));
         }
     };
     let more = view! {

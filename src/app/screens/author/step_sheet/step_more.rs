@@ -4,7 +4,7 @@ use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::rows::{Columns, Rows};
 use crate::app::screens::author::step_sheet::step::name_of;
 use crate::app::screens::author::step_sheet::step_reading::{names, scales, step_name};
-use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle};
+use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, silent};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
 use crate::authoring::draft::{ComparisonKind, DraftCrossCheck, cells};
@@ -64,7 +64,7 @@ pub fn part(sheet: Sheet, field: Option<Field>) -> impl IntoView {
                     text=sheet.text("settles", |step| &mut step.settles) said=sheet.said(Field::Settles)/>
                 {shared_null(sheet)}
                 <Rows id="author-takes-off" label=words::TAKES_OFF columns=OFF
-                    text=sheet.text("takes-off", |step| &mut step.takes_off) said=crate::app::ui::fields::form::silent()/>
+                    text=sheet.text("takes-off", |step| &mut step.takes_off) said=silent()/>
                 {puts_back(sheet)}
                 {cross_check(sheet)}
             </div>

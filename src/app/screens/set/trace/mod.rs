@@ -7,6 +7,7 @@ use crate::app::screens::set::faults;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
+use crate::app::ui::fields::form::focus_soon;
 use crate::app::words::set::trace as words;
 use crate::app::words::shared;
 use crate::app::words::work::step;
@@ -59,7 +60,7 @@ fn pick(
     let begin = move |path: SignalPath| {
         if bench.record(begins(path, device::fresh_id())) {
             picks.set(false);
-            crate::app::ui::fields::form::focus_soon("trace-next");
+            focus_soon("trace-next");
         }
     };
     // The path in hand needs no entry to go on.
@@ -415,7 +416,7 @@ fn row(
             Some((chosen, _)) => {
                 let choose = move |_| {
                     chosen.set(Some(name.clone()));
-                    crate::app::ui::fields::form::focus_soon("trace-next");
+                    focus_soon("trace-next");
                 };
                 view! { <button type="button" class="plain" on:click=choose>{label}</button> }
                     .into_any()
