@@ -59,25 +59,28 @@ async function keepChannels(page, hand) {
 }
 
 // Fills in what a starter leaves open, fault by fault.
-async function fillIn(page, hand) {
+async function fillIn(page, hand, draft) {
+  const backToTheDraft = async () => {
+    await hand.tap(link(page, 'All steps of the draft'));
+    await see(heading(page, draft));
+  };
   if (await page.getByRole('link', { name: /has no channel table/ }).count()) {
     await hand.tap(link(page, 'Frequency plan'));
     await pick(hand, 'Channels', 'As licensed');
-    await hand.tap(link(page, 'All steps of the draft'));
+    await backToTheDraft();
   }
   const waiting = page.getByRole('link', { name: /wait for their designators/ });
   if (await waiting.count()) {
     await hand.tap(link(page, 'Adjusters, test points, instruments'));
     await designate(page);
-    await hand.tap(link(page, 'All steps of the draft'));
+    await backToTheDraft();
   }
   const missing = page.getByRole('link', { name: /Its target is missing/ });
   while (await missing.count()) {
     await hand.tap(missing.first());
     await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
     await type(field(page, 'Figure'), '10.0000');
-    await hand.tap(link(page, 'All steps of the draft'));
-    await see(heading(page, await page.getByRole('heading', { level: 1 }).innerText()));
+    await backToTheDraft();
   }
   await seeText(page, 'No faults');
 }
@@ -210,8 +213,8 @@ async function through(t, name) {
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
   await hand.tap(button(page, `Start from it: ${name}`));
-  await see(page.getByRole('heading', { level: 1 }));
-  await fillIn(page, hand);
+  await see(heading(page, name));
+  await fillIn(page, hand, name);
   const { procedure } = await publish(hand, 1);
   await shelvePaths(page, hand, procedure);
   await startJob(hand, 'QRC-31');
