@@ -566,7 +566,7 @@ fn a_level_in_two_units_is_one_level() {
 fn the_demos_sense_resistor_costs_little() {
     let demo = named("qrc-trainer");
     let idle = step(&demo, "idle");
-    let check = idle.cross_check.as_ref().expect("its second route");
+    let check = idle.cross_check.as_ref().expect("its cross-check");
     let ohms = figure(&check.text, Unit::Ohm);
     let drop = most(&demo, "idle") * ohms;
     near(drop, 0.0572, 1e-9);

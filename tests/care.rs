@@ -244,10 +244,7 @@ fn a_break_closes_all_below_a_stop_until_it_is_confirmed_again() {
         let said = refused(&job, deed).map(|refusal| refusal.to_string());
         assert_eq!(
             said.as_deref(),
-            Some(
-                "There was a break: this step opens when the stop at step 2 is confirmed again: \
-                 go there first"
-            )
+            Some("Paused: re-confirm hold point 2 first")
         );
     }
     assert_eq!(
@@ -270,7 +267,7 @@ fn a_stop_that_lapsed_is_owed_and_keeps_the_job_from_being_signed_off() {
     assert_eq!(refusal, Some(Refusal::Lapsed(2)));
     assert_eq!(
         refusal.unwrap().to_string(),
-        "There was a break: confirm the stop at step 2 again before you sign off"
+        "Paused: re-confirm hold point 2 before you sign off"
     );
     does(&mut job, tick("load"));
     does(&mut job, sign_off("Bench"));

@@ -387,7 +387,7 @@ fn two_that_only_warm_up_get_no_aims() {
     assert_eq!(rounds.rounds[2][0].after, None);
 }
 
-// A second route
+// A cross-check
 
 #[test]
 fn a_second_route_with_the_same_instrument_is_no_second_opinion() {

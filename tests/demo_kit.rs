@@ -120,7 +120,7 @@ fn job_of(step: &Step) -> Job {
     Job::open(id("one"), procedure, header(), support::stamp(0))
 }
 
-/// What the second route of a step says of two figures.
+/// What the cross-check of a step says of two figures.
 fn opinion(step: &Step, first: &str, second: &str) -> Opinion {
     let mut job = job_of(step);
     let read = support::reading(step.id.as_str(), LEFT, first);
@@ -136,7 +136,7 @@ fn opinion(step: &Step, first: &str, second: &str) -> Opinion {
     opinion.expect("an opinion").opinion
 }
 
-// Check: second routes of the demo: 214 mA drop 47.1 mV at 0.22 Ω; 2.50 W in 50 Ω are 31.6 V peak
+// Check: cross-checks of the demo: 214 mA drop 47.1 mV at 0.22 Ω; 2.50 W in 50 Ω are 31.6 V peak
 // to peak, 10 W PEP 63.2 V; figures that are off by more than both instruments disagree
 // Source: Ohm's law; P = U²/R of a sine; |Eₙ| ≤ 1 of ISO/IEC 17043, Annex B (from memory)
 // Known by: computed; figures by hand
@@ -172,7 +172,7 @@ fn every_second_route_is_read_by_the_kit_and_tells_right_from_wrong() {
     }
 }
 
-// Check: the second route to a power of the demo ends no sooner than its limits: 66.3 V peak to
+// Check: the cross-check to a power of the demo ends no sooner than its limits: 66.3 V peak to
 // peak for 11 W PEP in 50 Ω
 // Source: P = U²/R of a sine
 // Known by: closed form
@@ -210,7 +210,7 @@ fn a_second_route_reaches_as_far_as_the_limits_of_its_step() {
 fn a_resistor_that_a_current_is_read_across_is_the_same_everywhere() {
     let procedure = trainer();
     let step = procedure.step(&id("idle")).expect("it");
-    let check = step.cross_check.as_ref().expect("its second route");
+    let check = step.cross_check.as_ref().expect("its cross-check");
     let Comparison::CurrentThrough(ohms) = &check.compares else {
         panic!("{check:?}")
     };
@@ -269,10 +269,10 @@ fn shown(procedure: &Procedure) -> BTreeSet<&'static str> {
         see(path.is_some(), "path");
         if let Some(check) = &step.cross_check {
             let how = match check.compares {
-                Comparison::Same => "second route, the same",
-                Comparison::PowerInto(_) => "second route, power from volts",
-                Comparison::CurrentThrough(_) => "second route, current from a drop",
-                Comparison::Plausible(_) => "second route, plausible",
+                Comparison::Same => "cross-check, the same",
+                Comparison::PowerInto(_) => "cross-check, power from volts",
+                Comparison::CurrentThrough(_) => "cross-check, current from a drop",
+                Comparison::Plausible(_) => "cross-check, plausible",
             };
             see(true, how);
         }
@@ -324,6 +324,10 @@ fn the_demo_shows_every_kind_of_step_and_every_help() {
             "cautions",
             "channels",
             "chase",
+            "cross-check, current from a drop",
+            "cross-check, plausible",
+            "cross-check, power from volts",
+            "cross-check, the same",
             "dip",
             "fit",
             "inspect",
@@ -336,10 +340,6 @@ fn the_demo_shows_every_kind_of_step_and_every_help() {
             "puts back",
             "read",
             "repeat",
-            "second route, current from a drop",
-            "second route, plausible",
-            "second route, power from volts",
-            "second route, the same",
             "set to target",
             "settings",
             "settling",

@@ -286,10 +286,10 @@ fn an_adjuster_that_nobody_turns_is_told() {
 #[test]
 fn transmitting_with_no_stop_before_is_told() {
     let mut draft = draft();
-    assert_eq!(advised(&draft, "no stop before it").len(), 0);
+    assert_eq!(advised(&draft, "no hold point before it").len(), 0);
     let first = draft.steps_mut().next().expect("a step");
     first.signal = Some(Signal::Tx);
-    assert_eq!(advised(&draft, "no stop before it").len(), 1);
+    assert_eq!(advised(&draft, "no hold point before it").len(), 1);
 }
 
 #[test]

@@ -207,9 +207,7 @@ fn the_sheet_answers_the_fault_that_was_reported() {
     assert!(sheet(&job).contains("does not say whether the reported fault was found"));
     does(&mut job, reading("power", Phase::AsFound, "0.3 W"));
     let first = does(&mut job, notes(None, cured()));
-    assert!(
-        sheet(&job).contains("Not proved by all readings named for the cure: look at step 10.")
-    );
+    assert!(sheet(&job).contains("Not shown by all readings named for the cure: see step 10."));
     does(&mut job, reading("power", Phase::AsLeft, "4.0 W"));
     let whole = sheet(&job);
     for said in [

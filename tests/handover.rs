@@ -272,7 +272,7 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
 18; 9,000000 MHz ± 10 Hz; 8,999985 MHz; 9,000005 MHz; 5 Hz inside; 5 Hz high; 2,3 Hz; pass
 19; 8,998500 MHz ± 10 Hz; 8,998506 MHz; 8,998506 MHz; 4 Hz inside; 6 Hz high; 2,3 Hz; pass
 20; 9,001500 MHz ± 10 Hz; 9,001480 MHz; 9,001508 MHz; 2 Hz inside; 8 Hz high; 2,3 Hz; conditional pass
-21; for the record; 412 mV rms; 688 mV rms; –; ; ; for the record
+21; record only; 412 mV rms; 688 mV rms; –; ; ; record only
 22; at least 20,0 dBm; 17,7 dBm; 21,9 dBm; 1,9 dB inside; ; 0,24 dB; pass
 23; 21,9 dBm ± 1,0 dB; 21,4 dBm; 21,4 dBm; 0,5 dB inside; 0,5 dB low; 0,08 dB; pass
 24; at most 0,50 µV EMF; 0,360 µV EMF; 0,360 µV EMF; 0,14 µV EMF inside; ; 0,051 µV EMF; pass
@@ -330,7 +330,7 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
         .collect();
     let expected = "\
 17,1 dBm; 18,0 dBm + 3 dB − 4 dB; 3,1 dB inside; 0,9 dB low; U = 0,08 dB; pass
-20,0 dBm; for the record
+20,0 dBm; record only
 17,6 dBm; 18,0 dBm + 3 dB − 4 dB; 3,4 dB inside; 0,4 dB low; U = 0,08 dB; pass
 2,44 W; 0,44 W inside; U = 0,14 W; pass
 2,45 W; 0,45 W inside; U = 0,14 W; pass
@@ -444,7 +444,7 @@ fn the_plan_says_what_was_predicted_and_what_was_measured() {
     // with two degrees of freedom, k = 4.303.
     assert_eq!(
         plain(caption),
-        "Reference oscillator settled: 0,05 Hz a minute, U = 0,57 Hz; the limit is 1 Hz a minute"
+        "Reference oscillator settled: 0,05 Hz/min, U = 0,57 Hz; limit 1 Hz/min"
     );
 }
 
@@ -504,7 +504,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
     assert_eq!(rows(&report, words::WAIVED), waived);
     noted.push(vec![
         named(&job, &id("power-ssb")),
-        "82 W PEP was struck out as a slip: The point was elsewhere.".to_owned(),
+        "82 W PEP is void, entry error: The point was elsewhere.".to_owned(),
         "minute 172".to_owned(),
     ]);
     assert_eq!(sorted(rows(&report, words::NOTES)), sorted(noted));
@@ -536,7 +536,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
                 "6 · Renew the audio coupling capacitor",
                 "C507, 470 µF, 16 V, dried out",
                 "Electrolytic, 470 µF, 25 V, 105 °C",
-                "Thin sound: it measured 210 µF | the owner agreed; can be taken back",
+                "Thin sound: it measured 210 µF | the owner agreed; reversible",
             ],
             [
                 "39 · AM carrier power",
@@ -559,7 +559,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
         [
             "The set came in with this fault: Stations move when the sideband is changed. Thin sound. Shuts down when the case is knocked.",
             "The record does not say whether the reported fault was found.",
-            "Found by eye: Cores, trimmers and their seals (altered) and Joints and wiring (worn).",
+            "Visual inspection: Cores, trimmers and their seals (altered) and Joints and wiring (worn).",
             "16 of 37 readings were outside their limits as found: The 8 V rail 0,27 V under the lower limit, Reference oscillator 287,4 Hz over the upper limit, VCO control voltage 0,32 V over the upper limit, Synthesiser on AM and FM 31 Hz over the upper limit, Synthesiser on LSB 514 Hz under the lower limit and 11 more.",
             "Changed: Electrolytic, 470 µF, 25 V, 105 °C for C507, 470 µF, 16 V, dried out and Shelf 12 for Q403 as built.",
             "16 adjustments were made: Reference oscillator from 12,800313 MHz to 12,800009 MHz, VCO control voltage from 2,62 V to 2,08 V, Synthesiser on AM and FM from 19,300051 MHz to 19,300012 MHz, Synthesiser on LSB from 19,297966 MHz to 19,298490 MHz, Carrier on AM and FM from 8,999985 MHz to 9,000005 MHz and 11 more.",
@@ -585,7 +585,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
             "53 · Harmonics | Emissions centred on each harmonic",
             "≤ −60 dBc",
             "47 CFR Part 95 Subpart D, 95.979(a)(4); as the former 95.635(b)(9)",
-            "from memory, look it up before you rely on it",
+            "from memory: unverified",
         ]]
     );
     let cost = tables(section(&report, words::COST));
@@ -665,7 +665,9 @@ fn a_job_that_a_merge_opened_again_says_so() {
     let report = Report::of(&merged, &[], &look());
     let draft = report.draft.unwrap();
     assert!(
-        draft.starts_with("Signed off, but one step is owed and 2 things are still off: a copy"),
+        draft.starts_with(
+            "Signed off, but one step is outstanding and 2 things are still off: a copy"
+        ),
         "{draft}"
     );
     assert_eq!(Label::of(&merged, &look()).checked, "steps owed");

@@ -119,7 +119,7 @@ fn no_hand_confirms_it_and_no_reason_waives_it() {
     assert_eq!(refused(&job, tick("discharge")), Some(Refusal::StopReads));
     assert_eq!(
         Refusal::StopReads.to_string(),
-        "This stop opens by its reading alone: take one that is inside its limits"
+        "This hold point opens by its reading alone: take one that is inside its limits"
     );
     assert_eq!(
         refused(&job, waive("discharge", "No time")),
@@ -277,7 +277,7 @@ fn it_is_read_aloud_compared_and_written_like_any_other_step() {
     let said = spoken(&was, step, Some("at most 10 V".to_owned()));
     assert_eq!(
         said,
-        "Step 2. Discharge. Probe TP1, Reservoir capacitor, with the meter. Stop. A reading inside its \
+        "Step 2. Discharge. Test point TP1, Reservoir capacitor, with the meter. Hold point. A reading inside its \
          target confirms: The reservoir capacitor is discharged. Target: at most 10 V."
     );
     let mut is = was.clone();
@@ -317,7 +317,7 @@ fn a_stop_waits_for_a_figure_of_its_own() {
     let said: Vec<String> = faults(&procedure).iter().map(ToString::to_string).collect();
     assert_eq!(
         said,
-        ["Step 2: a stop opens at a figure of its own: state its target as one"]
+        ["Step 2: a hold point opens at a figure of its own: state its target as one"]
     );
     let mut draft = Draft::of(&procedure, Point);
     for step in draft.steps_mut().filter(|step| step.kind == Kind::Stop) {

@@ -114,7 +114,7 @@ fn outside(job: &Job, step: &Id, values: &[Quantity]) -> bool {
 
 /// The numbers of the stops that a row of the breaks says were confirmed before any work below.
 fn claimed(text: &str) -> Vec<usize> {
-    let sentences = text.split("The stop at step ").skip(1);
+    let sentences = text.split("Hold point ").skip(1);
     let good = sentences.filter(|said| said.contains("before any work below it"));
     good.filter_map(|said| said.split(' ').next()?.parse().ok())
         .collect()
@@ -138,7 +138,7 @@ proptest! {
                 prop_assert!(!outside(&job, &step.id, &found), "{found:?}");
             }
             let left = left(&job, &step.id, &step.work);
-            if says("left are inside them") || says("is left inside them") {
+            if says("as-left readings are within limits") || says("as-left reading is within limits") {
                 prop_assert!(!outside(&job, &step.id, &left), "{left:?}");
             }
             let progress = job.progress();

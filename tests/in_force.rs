@@ -204,7 +204,7 @@ fn sheet_and_table_name_the_instrument_of_each_reading() {
     for said in ["read with Club A", "read with Club B"] {
         assert_eq!(page.matches(said).count(), 1, "{said}");
     }
-    let listed = page.split("Measured with").nth(1).unwrap();
+    let listed = page.split("Test equipment").nth(1).unwrap();
     assert!(listed.find("Club A") < listed.find("Club B"), "{listed}");
     // With one instrument alone there is nothing to tell apart.
     let mut job = at_power(Some(&first));

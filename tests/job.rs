@@ -564,12 +564,12 @@ fn what_cannot_be_done_now_is_refused_with_a_sentence_and_not_written() {
         (
             &fresh,
             as_left("osc", "10.24 MHz"),
-            "This step opens when the stop at step 4 is confirmed: go there first",
+            "Locked until hold point 4 is confirmed: go there first",
         ),
         (
             &fresh,
             tick("hot"),
-            "This step opens when the stop at step 4 is confirmed: go there first",
+            "Locked until hold point 4 is confirmed: go there first",
         ),
         (
             &fresh,
@@ -609,7 +609,7 @@ fn what_cannot_be_done_now_is_refused_with_a_sentence_and_not_written() {
         (
             &fresh,
             waive("load", "in a hurry"),
-            "A stop is there for safety and can't be waived: confirm it",
+            "A hold point is there for safety and can't be waived: confirm it",
         ),
         (&fresh, waive("look", "  "), "Type the reason first"),
         (&finished, reopen(""), "Type the reason first"),

@@ -165,7 +165,7 @@ fn an_oscillator_left_outside_is_open_and_its_prediction_stands_beside_the_last_
 
 #[test]
 fn a_last_target_outside_its_own_step_says_so() {
-    // The step that reads the carrier for the record stands by whatever it reads.
+    // The step that reads the carrier record only stands by whatever it reads.
     let mut steps = steps();
     let margin = json!({"absolute": "1 kHz"});
     let target = json!({"oscillator": {"name": "carrier", "below": margin, "above": margin}});

@@ -58,7 +58,7 @@ fn everything_that_a_step_says_stands_on_its_sheet() {
                 holds(gauge.with.as_str(), "instrument");
             }
             if let Some(adjuster) = step.work.adjuster() {
-                holds(&format!("Turn {adjuster}"), "adjuster");
+                holds(&format!("Adjust {adjuster}"), "adjuster");
             }
             if let Some(target) = step.work.target() {
                 holds(
@@ -73,7 +73,7 @@ fn everything_that_a_step_says_stands_on_its_sheet() {
                 holds(&item.orientation, "which way round it sits");
             });
             if let Some(check) = &step.cross_check {
-                holds(&check.text, "the second route");
+                holds(&check.text, "the cross-check");
             }
             // A stop asks for the size of its figure, which is said as it is stated.
             let known = procedure.tolerance(step, |_| None);

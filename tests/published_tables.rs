@@ -77,6 +77,12 @@ fn tables(folder: &str) -> Vec<Table> {
     paths.iter().map(|path| read(path)).collect()
 }
 
+/// A kind as files name it.
+fn in_files(kind: Kind) -> String {
+    let name = serde_json::to_value(kind).expect("a kind has a name");
+    name.as_str().unwrap_or_default().to_owned()
+}
+
 /// A step as the files of tables write it.
 fn described(step: &DraftStep) -> String {
     let t = &step.target;
@@ -86,7 +92,7 @@ fn described(step: &DraftStep) -> String {
         Kind::Peak => format!("peak {}", step.adjuster),
         Kind::Dip => format!("dip {}", step.adjuster),
         Kind::Stop if !step.confirmed_by.is_hand() => "stop".to_owned(),
-        other => return format!("{}{}", other.name().to_lowercase(), waited(step)),
+        other => return format!("{}{}", in_files(other), waited(step)),
     };
     let target = match t.kind {
         TargetKind::None => format!("noted {}", step.scale.symbol()),

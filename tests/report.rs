@@ -200,7 +200,7 @@ fn the_summary_says_what_was_wrong_changed_set_and_is_outside_and_why() {
         [
             "The set came in with this fault: Hums.",
             "The record does not say whether the reported fault was found.",
-            "Found by eye: Look it over (worn).",
+            "Visual inspection: Look it over (worn).",
             "2 of 2 readings were outside their limits as found: Rail 0.39 V under the lower limit and Bias 0.1 V over the upper limit.",
             "Changed: new can for old can and 2 A fuse for 3 A fuse.",
             "One adjustment was made: Bias from 8.30 V to 8.01 V.",
@@ -220,12 +220,12 @@ fn an_unfinished_job_says_that_it_is_a_draft_and_what_is_owed() {
     let report = Report::of(&job("a", header(), vec![]), &[], &look());
     assert_eq!(
         report.draft.as_deref(),
-        Some("Draft: 4 steps are still owed and the job is not signed off.")
+        Some("Draft: 4 steps are outstanding and the job is not signed off.")
     );
     assert!(
         report
             .summary
-            .contains(&"4 steps are still owed.".to_owned())
+            .contains(&"4 steps are outstanding.".to_owned())
     );
 }
 
@@ -384,19 +384,24 @@ fn what_the_second_route_says_is_on_the_sheet() {
         tables(readings).next().unwrap().rows[0].clone()
     };
     let cells = row(&report);
-    assert_eq!(plain(&cells[3].below), "other route 3.00 V: not plausible");
-    assert_eq!(plain(&cells[5].below), "second route: not plausible");
+    assert_eq!(plain(&cells[3].below), "cross-check 3.00 V: not plausible");
+    assert_eq!(plain(&cells[5].below), "cross-check: not plausible");
     assert!(cells[5].strong);
-    let said = "The second route speaks against this: Rail (not plausible).";
+    let said = "The cross-check speaks against this: Rail (not plausible).";
     assert!(report.summary.iter().any(|text| plain(text) == said));
     let table = rows(&csv::readings(&doubted, &look()));
     assert_eq!(table[1][column("place")], "under the lower limit");
 
     let borne_out = Report::of(&with_second_route("8.10 V"), &[], &look());
     let cells = row(&borne_out);
-    assert_eq!(plain(&cells[3].below), "other route 8.10 V: plausible");
+    assert_eq!(plain(&cells[3].below), "cross-check 8.10 V: plausible");
     assert_eq!((cells[5].below.as_str(), cells[5].strong), ("", false));
-    assert!(!borne_out.summary.iter().any(|text| text.contains("route")));
+    assert!(
+        !borne_out
+            .summary
+            .iter()
+            .any(|text| text.contains("cross-check"))
+    );
 }
 
 #[test]
@@ -422,12 +427,8 @@ fn only_what_was_answered_of_a_change_is_on_the_sheet() {
         (Reply::NotAsked, Reply::NotAsked, ""),
         (Reply::Yes, Reply::NotAsked, "the owner agreed"),
         (Reply::No, Reply::NotAsked, "the owner did not agree"),
-        (Reply::NotAsked, Reply::No, "can’t be taken back"),
-        (
-            Reply::Yes,
-            Reply::Yes,
-            "the owner agreed; can be taken back",
-        ),
+        (Reply::NotAsked, Reply::No, "not reversible"),
+        (Reply::Yes, Reply::Yes, "the owner agreed; reversible"),
     ] {
         assert_eq!(said(agreed, reversible), expected);
     }

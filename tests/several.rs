@@ -777,7 +777,7 @@ fn the_sheet_prints_a_table_with_its_conditions_once_and_found_and_left_each() {
     assert!(table.contains("found 3.1 W"), "{table}");
     assert_eq!(table.matches("Supply 11.7 V").count(), 1, "{table}");
     assert_eq!(
-        table.matches("not read").count() + table.matches("not left").count(),
+        table.matches("not read").count() + table.matches("not taken").count(),
         6,
         "{table}"
     );

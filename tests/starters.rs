@@ -184,7 +184,7 @@ fn a_land_mobile_proof_waits_for_its_channels_and_for_nothing_else() {
     for (part, waiting) in [
         ("land-mobile-47-cfr-90-150", 5),
         ("land-mobile-47-cfr-90-421", 5),
-        // Its frequency limit is not known, so the frequency is read for the record.
+        // Its frequency limit is not known, so the frequency is read record only.
         ("land-mobile-en", 0),
     ] {
         let found = faults(&named(part));

@@ -196,7 +196,7 @@ fn what_a_step_does_follows_from_what_its_row_says() {
 
 #[test]
 fn columns_are_known_by_their_headings_in_any_order() {
-    let text = "Remark\tRX/TX\tCH\tMode\tMeasured with\tLimit (MHz)\tTol\tCore\tTP\tWhat\tWarning\n\
+    let text = "Remark\tRX/TX\tCH\tMode\tTest equipment\tLimit (MHz)\tTol\tCore\tTP\tWhat\tWarning\n\
                 Slowly\ttx\t20\tUSB\tcounter\t27.2050\t50 ppm\tC3\tTP9\tCarrier\tHot";
     let step = step(text);
     let is = DraftStep {

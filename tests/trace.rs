@@ -478,7 +478,7 @@ fn the_sheet_and_the_file_carry_what_was_looked_at() {
     for said in [
         "Where the fault was looked for",
         "Volume control",
-        "not as it should be",
+        "not as expected",
     ] {
         assert!(html.contains(said), "{said}");
     }

@@ -761,7 +761,7 @@ fn a_loss_without_a_tolerance_corrects_the_reading_and_shows_no_conformity() {
     assert_eq!(
         why,
         "Conformity not shown: accuracy unknown. How well the loss of the meter is known is not \
-         stated. Enter it in the kit, or choose another meter"
+         stated. Enter it under Instruments, or choose another meter"
     );
     let sheet = sheet(&job);
     assert!(sheet.contains("Old pad +30 dB"), "{sheet}");

@@ -99,7 +99,7 @@ fn a_text_for_people_is_told_from_a_name() {
         r#"title: "Waive","#,
         r#"format!("{n} readings")"#,
         r#"format!("± {}\u{a0}ppm", ppm)"#,
-        r#"true => "The wait is over.","#,
+        r#"true => "Time’s up.","#,
         r#"const STAYS: &str = "Remove…";"#,
     ] {
         assert_eq!(wordings(wording).len(), 1, "{wording}");

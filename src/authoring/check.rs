@@ -114,7 +114,9 @@ fn lost_references(procedure: &Procedure) -> Vec<Said> {
             match number {
                 None => say(
                     Field::Needs,
-                    format!("it comes after a stop “{need}” that isn't there: choose another"),
+                    format!(
+                        "it comes after a hold point “{need}” that isn't there: choose another"
+                    ),
                 ),
                 Some(number) if number >= here => say(
                     Field::Needs,
@@ -124,7 +126,9 @@ fn lost_references(procedure: &Procedure) -> Vec<Said> {
                 ),
                 Some(number) if !is_stop => say(
                     Field::Needs,
-                    format!("it needs step {number} to hold, which is no stop: choose a stop"),
+                    format!(
+                        "it needs step {number} to hold, which is no hold point: choose a hold point"
+                    ),
                 ),
                 Some(_) => {}
             }
@@ -140,8 +144,7 @@ pub fn advice(procedure: &Procedure, kit: &[Instrument]) -> Vec<Said> {
     for (index, step) in procedure.steps().enumerate() {
         stopped |= step.work.is_stop();
         if step.set_up.signal == Some(Signal::Tx) && !stopped {
-            let sentence =
-                "it transmits with no stop before it: put one there that makes sure of the load";
+            let sentence = "it transmits with no hold point before it: put one there that makes sure of the load";
             found.push((Place::Step(index + 1), Field::Signal, sentence.to_owned()));
         }
         if step.work.gauge().is_some_and(is_unsaid) {
@@ -178,7 +181,7 @@ fn unprovable(procedure: &Procedure, step: &Step, kit: &[Instrument]) -> Option<
         .all(|proof| proof.ability == Ability::None)
         .then(|| {
             format!(
-                "no {} of the kit can prove a tolerance as tight as this",
+                "no {} under Instruments can prove a tolerance as tight as this",
                 gauge.with
             )
         })

@@ -186,7 +186,7 @@ fn companion_faults(procedure: &Procedure, index: usize, step: &Step) -> Vec<Wro
     for need in &step.needs {
         let stop = procedure.step(need);
         if !stop.is_some_and(|step| step.work.is_stop()) {
-            let sentence = format!("it needs “{need}”, which is no stop: choose another");
+            let sentence = format!("it needs “{need}”, which is no hold point: choose another");
             found.push((Field::Needs, sentence));
         }
     }
@@ -349,7 +349,7 @@ fn target_fault(procedure: &Procedure, index: usize, step: &Step) -> Option<Stri
     let unit = step.work.gauge()?.scale.unit;
     let target = step.work.target()?;
     if step.work.is_stop() && !matches!(target, Target::Fixed(_)) {
-        let sentence = "a stop opens at a figure of its own: state its target as one";
+        let sentence = "a hold point opens at a figure of its own: state its target as one";
         return Some(sentence.to_owned());
     }
     let is_relative = matches!(target, Target::Relative { .. });

@@ -15,10 +15,10 @@ pub fn spoken(procedure: &Procedure, step: &Step, target: Option<String>) -> Str
     said.push(step.text.clone());
     said.extend(step.takes_off.iter().map(|item| {
         let details = [item.place.as_str(), item.orientation.as_str()];
-        joined(&format!("Comes off here: {}", item.what), &details)
+        joined(&format!("Remove: {}", item.what), &details)
     }));
     let back = step.puts_back.iter();
-    said.extend(back.map(|what| format!("Goes back here: {what}")));
+    said.extend(back.map(|what| format!("Refit: {what}")));
     said.extend(probe(procedure, step));
     let adjuster = step.work.adjuster().and_then(|id| procedure.adjuster(id));
     said.extend(adjuster.map(turn));
@@ -54,7 +54,7 @@ fn probe(procedure: &Procedure, step: &Step) -> Option<String> {
     let through = gauge.through().iter();
     let through = through.map(|role| format!("through the {role}"));
     let through = through.collect::<Vec<_>>().join(", ");
-    let probe = format!("Probe {}", gauge.at);
+    let probe = format!("Test point {}", gauge.at);
     Some(joined(&probe, &[place, &through, &with]))
 }
 
@@ -68,14 +68,14 @@ fn turn(adjuster: &Adjuster) -> String {
         Some(Sense::Lowers) => "clockwise lowers",
         None => "",
     };
-    let what = format!("Turn {}", adjuster.id);
+    let what = format!("Adjust {}", adjuster.id);
     joined(&what, &[adjuster.kind.name(), &adjuster.note, &tool, sense])
 }
 
 fn work(procedure: &Procedure, step: &Step) -> Option<String> {
     match &step.work {
         Work::Fit(change) if change.out.is_empty() => Some(format!("Fit: {}", change.fitted)),
-        Work::Fit(change) => Some(format!("Take out: {}. Fit: {}", change.out, change.fitted)),
+        Work::Fit(change) => Some(format!("Remove: {}. Fit: {}", change.out, change.fitted)),
         Work::Wire(lead) => {
             let wire = format!("From {} to {}", lead.from, lead.to);
             Some(joined(&wire, &[&lead.colour]))
@@ -86,9 +86,9 @@ fn work(procedure: &Procedure, step: &Step) -> Option<String> {
             reads: Some(_),
             ..
         } => Some(format!(
-            "Stop. A reading inside its target confirms: {confirm}"
+            "Hold point. A reading inside its target confirms: {confirm}"
         )),
-        Work::Stop { confirm, .. } => Some(format!("Stop. To be confirmed: {confirm}")),
+        Work::Stop { confirm, .. } => Some(format!("Hold point. To be confirmed: {confirm}")),
         Work::Repeat(repeat) => {
             let number = |id: &_| procedure.number_of(id);
             // A step that is called by what it repeats says that once.
@@ -97,8 +97,8 @@ fn work(procedure: &Procedure, step: &Step) -> Option<String> {
                 false => repeat.words(DecimalSign::Point, number),
             })
         }
-        Work::Peak { .. } => Some("As large as it gets".to_owned()),
-        Work::Dip { .. } => Some("As small as it gets".to_owned()),
+        Work::Peak { .. } => Some("Peak".to_owned()),
+        Work::Dip { .. } => Some("Null (minimum)".to_owned()),
         Work::Inspect | Work::Tick | Work::Read { .. } | Work::Set { .. } => None,
     }
 }
@@ -153,7 +153,7 @@ mod tests {
         assert_eq!(
             spoken(&procedure, &second, Some("9 MHz ± 10 Hz".to_owned())),
             "Step 2. Carrier. Caution: The heat sink is hot. Mode: USB. Let it settle. \
-             Probe TP1, beside the crystal, with the counter. Target: 9 MHz ± 10 Hz."
+             Test point TP1, beside the crystal, with the counter. Target: 9 MHz ± 10 Hz."
         );
     }
 }

@@ -48,7 +48,7 @@ impl fmt::Display for DatabaseError {
             ),
             DatabaseError::Full => write!(
                 f,
-                "This device has no room left for the app, so this was not saved: save a backup, then remove what is no longer needed on the data screen"
+                "This device has no room left for the app, so this was not saved: save a backup, then remove what is no longer needed under Files"
             ),
             DatabaseError::Failed(why) => write!(
                 f,

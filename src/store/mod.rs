@@ -113,7 +113,7 @@ impl fmt::Display for StorageError {
         match self {
             StorageError::Full => write!(
                 f,
-                "This device's storage for the app is full, so this was not saved: save the job as a file, then remove finished jobs on the data screen"
+                "This device's storage for the app is full, so this was not saved: save the job as a file, then remove finished jobs under Files"
             ),
             StorageError::Denied => write!(
                 f,
@@ -133,7 +133,7 @@ impl fmt::Display for StorageError {
             ),
             StorageError::Unreadable { key, why } => write!(
                 f,
-                "What is kept under “{key}” can't be read ({why}). It stays as it is: save it as a file on the data screen"
+                "What is kept under “{key}” can't be read ({why}). It stays as it is: save it as a file under Files"
             ),
         }
     }

@@ -98,9 +98,9 @@ async function begin(t, device, procedure = PROCEDURE) {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t, { device });
   const page = await browser.visit(host);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, fileOf(procedure));
-  await button(page, 'Take what is ticked').tap();
+  await button(page, 'Import selected').tap();
   await startJob(page, procedure);
   return page;
 }
@@ -143,8 +143,8 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await enter(page, '9.001585', 'Try', 'Tool out');
       await enter(page, '9.001520', 'Try', 'Tool in');
       await enter(page, '9.001546', 'Try', 'Tool out');
-      await seeText(page, /Stop at 9\.00147[45]\u00a0MHz on the instrument with the tool in/);
-      await seeText(page, /from 2 tries here/);
+      await seeText(page, /Aim 9\.00147[45]\u00a0MHz on the instrument, tool in/);
+      await seeText(page, /\(2 tries\)/);
       await enter(page, '9.001503', 'As left', 'Tool out');
       await seeStatus(page, 'done');
     });
@@ -152,15 +152,15 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
     await t.test('another adjuster of the kind starts with a first guess, marked so', async () => {
       await goTo(page, 'puller');
       await enter(page, '8.998300', 'As found');
-      await seeText(page, /a first guess, from other adjusters of this kind/);
+      await seeText(page, /estimate from similar adjusters/);
     });
 
     await t.test('turning one that pulls another asks for a second look, which clears it', async () => {
       await enter(page, '8.998498', 'Try', 'Tool out');
       await enter(page, '8.998498', 'As left', 'Tool out');
       await goTo(page, 'pulled');
-      await seeText(page, /L2 was turned in step 2 after this was left/);
-      await seeStatus(page, 'look again');
+      await seeText(page, /L2 adjusted since \(step 2\)/);
+      await seeStatus(page, 'recheck');
       await enter(page, '9.001505', 'As left', 'Tool out');
       await seeStatus(page, 'done');
     });
@@ -183,7 +183,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await visit('second-of-two', '114.1', '104.1');
       await goTo(page, 'first-of-two');
       await enter(page, '105.0', 'As found');
-      const table = page.getByRole('table', { name: /they pull each other/ });
+      const table = page.getByRole('table', { name: /interacting/ });
       await see(table.getByRole('row', { name: /^Round 3/ }));
       await see(table.getByRole('row', { name: /^Leave at, next/ }));
     });
@@ -193,7 +193,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await enter(page, '12', 'As found');
       await goTo(page, 'null-lsb');
       await enter(page, '5', 'As found');
-      await seeText(page, /The side of step 5 is the worse one: give to that/);
+      await seeText(page, /Step 5 is worse: favour it/);
       await seeText(page, /The worse of the two is outside/);
       await goTo(page, 'null-usb');
       await enter(page, '7', 'Try');
@@ -205,11 +205,11 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
     await t.test('a reading with the leads reversed is put right by one tap, and stays visible', async () => {
       await goTo(page, 'leads');
       await enter(page, '8.0', 'As found');
-      await seeText(page, 'are the leads reversed?');
-      await button(page, 'Make it \u22128.0\u00a0V').tap();
+      await seeText(page, 'Leads reversed?');
+      await button(page, 'Change to \u22128.0\u00a0V').tap();
       await seeStatus(page, 'done');
       const saved = page.getByRole('table', { name: 'Saved readings' });
-      await see(saved.getByRole('row', { name: /Struck out.*leads reversed/ }));
+      await see(saved.getByRole('row', { name: /Void.*leads reversed/ }));
     });
 
     await t.test('repeated readings give a mean; one that stands out is struck with a reason', async () => {
@@ -219,19 +219,19 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
         await enter(page, again, ...againOnce(await pressed(page)));
       }
       await seeText(page, /Mean of 5 readings/);
-      await seeText(page, 'stands out from the others');
-      await page.getByRole('button', { name: 'Strike out 4.71\u00a0W' }).tap();
+      await seeText(page, 'possible outlier');
+      await page.getByRole('button', { name: 'Void 4.71\u00a0W' }).tap();
       await type(page.getByRole('dialog').getByRole('textbox'), 'The lead slipped');
-      await button(page, 'Strike it out').tap();
+      await button(page, 'Void reading').tap();
       await seeText(page, /Mean of 4 readings/);
-      await see(page.getByRole('row', { name: /Struck out.*The lead slipped/ }));
+      await see(page.getByRole('row', { name: /Void.*The lead slipped/ }));
     });
 
-    await t.test('a second route is compared with the first', async () => {
+    await t.test('a cross-check is compared with the first', async () => {
       await type(page.getByLabel('TP1 with the meter'), '40.0');
       await button(page, 'Compare').tap();
       // U² / R with 40 V p-p is 14.14 V rms: 4.00 W into 50 Ω.
-      await seeText(page, /By this route 4\.00\u00a0W/);
+      await seeText(page, /Cross-check 4\.00\u00a0W/);
     });
 
     await t.test('a drift is settled only when its slope is inside the limit, doubt included', async () => {
@@ -242,7 +242,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
         await page.clock.setFixedTime(await page.evaluate(() => Date.now() + 60_000));
       };
       await minutes('9.001500', 'As found');
-      await minutes('9.001600', 'Again');
+      await minutes('9.001600', 'Repeat');
       await minutes('9.001700');
       await minutes('9.001800');
       await seeText(page, 'Still drifting.');
@@ -291,7 +291,7 @@ test('earlier jobs tell where to leave each in the first round', async (t) => {
     await startJob(page, CHASING);
   }
   const set = pair([0.5, 0.4]);
-  const table = page.getByRole('table', { name: /they pull each other/ });
+  const table = page.getByRole('table', { name: /interacting/ });
   const next = table.getByRole('row', { name: /^Leave at, next, from 4 earlier jobs/ });
   await look(set, 0);
   await seeText(page, 'Look at reading 2 before any is turned');
@@ -321,5 +321,5 @@ test('earlier jobs tell where to leave each in the first round', async (t) => {
 
 // “Again” stays pressed from one reading to the next.
 const pressed = async (page) =>
-  (await button(page, 'Again').getAttribute('aria-pressed')) === 'true';
-const againOnce = (isPressed) => (isPressed ? [] : ['Again']);
+  (await button(page, 'Repeat').getAttribute('aria-pressed')) === 'true';
+const againOnce = (isPressed) => (isPressed ? [] : ['Repeat']);

@@ -9,12 +9,12 @@ import { type } from './hand.mjs';
 // A procedure of 40 steps for an invented trainer, of kinds as alignment sheets have them.
 const LOAD = {
   title: 'Dummy load on the aerial socket',
-  kind: 'Stop',
+  kind: 'Hold point',
   confirm: 'A 50 Ω dummy load is on the aerial socket; I have looked.',
 };
 const START = [
   { title: 'Lid off, look for heat marks', kind: 'Inspect', text: 'Look at the driver and the output stage.' },
-  { title: 'Supply on at 13.8 V', kind: 'Tick', text: 'Volume low.', state: 'RX', mode: 'USB' },
+  { title: 'Supply on at 13.8 V', kind: 'Action', text: 'Volume low.', state: 'RX', mode: 'USB' },
   reads('Current at rest', 'SK2', 'meter', 'mA', '240', '40 mA'),
 ];
 const RECEIVER = Array.from({ length: 18 }, (_, i) =>
@@ -26,13 +26,13 @@ const TRANSMITTER = [
     ...sets(`Level ${i + 1}`, `VR${i + 1}`, `TP${i + 21}`, 'meter', 'V', `${i + 2}.50`, '5 %'),
     state: 'TX',
   })),
-  { title: 'Lid on', kind: 'Tick', text: 'Four screws.', state: 'Not stated' },
+  { title: 'Lid on', kind: 'Action', text: 'Four screws.', state: 'Not stated' },
 ];
 export const SECTIONS = { Receiver: [...START, ...RECEIVER], Transmitter: TRANSMITTER };
 export const FORTY = Object.values(SECTIONS).flat();
 
 function reads(title, at, instrument, unit, value, margin) {
-  return { title, kind: 'Read', at, instrument, unit, value, margin, target: 'A figure ±' };
+  return { title, kind: 'Read', at, instrument, unit, value, margin, target: 'Nominal ±' };
 }
 
 function sets(title, adjuster, at, instrument, unit, value, margin) {
@@ -123,7 +123,7 @@ export async function begin(hand, title) {
   const { page } = hand;
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
-  await hand.tap(button(page, 'From nothing'));
+  await hand.tap(button(page, 'Blank'));
   await see(heading(page, 'A procedure without a title'));
   await hand.write(field(page, 'Title of the procedure'), title);
   await see(heading(page, title));
@@ -172,7 +172,7 @@ export async function writeSteps(hand, steps, { faults = false } = {}) {
     await writeStep(hand, step);
     await also?.(hand);
   }
-  if (!faults) await seeText(page, 'No faults');
+  if (!faults) await seeText(page, 'No errors');
   await hand.tap(link(page, 'All steps of the draft'));
 }
 
@@ -194,6 +194,6 @@ export async function shelve(hand, { name, role, loss, within }) {
   await hand.write(field(page, 'Role'), role);
   await hand.write(field(page, 'Loss or ratio'), loss);
   await hand.write(field(page, 'Known within ±'), within);
-  await hand.tap(button(page, 'Keep'));
-  await seeText(page, `${name} is on the shelf`);
+  await hand.tap(button(page, 'Save'));
+  await seeText(page, `${name} is saved`);
 }

@@ -27,11 +27,11 @@ async function workThrough(page, steps) {
 }
 
 async function bringIn(page, { name, text }, told = 'New here: it will be added.') {
-  await link(page, 'Data').first().tap();
+  await link(page, 'Files').first().tap();
   await chooseFile(page, { name, mimeType: 'application/json', buffer: Buffer.from(text) });
   await seeText(page, told);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\.$/);
+  await button(page, 'Import selected').tap();
+  await seeText(page, /imported\.$/);
 }
 
 const plain = (text) => text.replaceAll('\u00a0', ' ');
@@ -47,7 +47,7 @@ test('a procedure of forty steps by touch: written, published, worked by here an
   const usual = typical.toSorted((a, b) => a - b)[typical.length >> 1];
   assert.ok(usual < 12, `${usual} taps`);
 
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   assert.deepEqual(await titles(page), FORTY.map(({ title }) => title));
   const { procedure } = await publish(hand, 1);
   assert.deepEqual(procedure.sections.map(({ title }) => title), Object.keys(SECTIONS));
@@ -62,7 +62,7 @@ test('a procedure of forty steps by touch: written, published, worked by here an
   await byTouch(page).write(page.getByLabel('Technician', { exact: true }), 'Bench 1');
   await button(page, 'Start the job').tap();
   await workThrough(page, steps.slice(0, 3));
-  await link(page, 'Data').first().tap();
+  await link(page, 'Files').first().tap();
   const begun = await savedFile(page, () => button(page, 'Save a backup').tap());
 
   const there = await (await openBrowser(t)).visit(host);
@@ -81,7 +81,7 @@ test('a procedure of forty steps by touch: written, published, worked by here an
   // Changed, and published again.
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(page.getByRole('link', { name: new RegExp(`^${TITLE}`) }));
-  await hand.tap(button(page, 'Change'));
+  await hand.tap(button(page, 'Edit'));
   await hand.tap(page.getByRole('link', { name: /^Oscillator 2/ }));
   await type(field(page, 'Figure'), '10.0013');
   await hand.tap(link(page, 'All steps of the draft'));
@@ -103,7 +103,7 @@ test('a procedure of forty steps by touch: written, published, worked by here an
   await hand.tap(link(page, 'Revisions'));
   await see(heading(page, 'From revision 1 to 2'));
   assert.deepEqual((await differences(page)).map(plain), changed);
-  await hand.tap(button(page, 'Take revision 1 up again'));
+  await hand.tap(button(page, 'Restore revision 1'));
   await see(page.locator('.differences li'));
   assert.deepEqual((await differences(page)).map(plain), [
     'Target of step 5: 10.0013 MHz ± 20 Hz → 10.0015 MHz ± 20 Hz',
@@ -133,13 +133,13 @@ async function threeSteps(hand) {
 test('what is wrong is said at its field, and a remark leads there', async (t) => {
   const { page, hand } = await atDesk(t);
   await threeSteps(hand);
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   for (const [step, spoil, sentence, focus] of [
     [1, () => type(field(page, 'Figure'), '7.5 V'), /This is in V, but the step wants/, 'author-target'],
     [1, () => type(field(page, 'Figure'), '9.0015'), null],
     [2, () => type(field(page, 'Tolerance ±'), '20'), /has no unit/, 'author-margin'],
     [2, () => type(field(page, 'Tolerance ±'), '20 Hz'), null],
-    [3, () => press(hand, 'TX'), /transmits with no stop before it/, 'author-signal'],
+    [3, () => press(hand, 'TX'), /transmits with no hold point before it/, 'author-signal'],
     [3, () => press(hand, 'RX'), null],
     [3, () => erase(field(page, 'Title')), /has no title/, 'author-title'],
   ]) {
@@ -149,7 +149,7 @@ test('what is wrong is said at its field, and a remark leads there', async (t) =
     await hand.tap(link(page, 'All steps of the draft'));
     await see(heading(page, 'Three steps'));
     if (!sentence) {
-      await seeText(page, 'No faults');
+      await seeText(page, 'No errors');
       continue;
     }
     await hand.tap(remarks(page).getByRole('link', { name: sentence }));
@@ -158,7 +158,7 @@ test('what is wrong is said at its field, and a remark leads there', async (t) =
   }
   // Kept, but neither published nor started.
   await hand.tap(link(page, 'Publish …'));
-  await seeText(page, '1 fault is in the way.');
+  await seeText(page, 'Fix 1 error to publish.');
   assert.ok(await button(page, 'Publish revision 1').isDisabled());
   await page.goto(page.url().replace(/#.*/, '#/start'));
   await see(heading(page, 'Start a job'));
@@ -232,7 +232,7 @@ test('steps are dragged by touch, moved, split off, duplicated, removed and brou
   await more(1);
   await hand.tap(button(page, 'Down'));
   await order(first, third, second);
-  await hand.tap(button(page, 'Section of its own from here'));
+  await hand.tap(button(page, 'Split section here'));
   await hand.write(field(page, 'Section 2'), 'Second');
   await order(first, third, second);
   await more(3);
@@ -298,7 +298,7 @@ test('steps are written and reordered by keys alone', async (t) => {
   };
   await enter(link(page, 'Procedures'));
   await enter(link(page, 'Write a procedure'));
-  await enter(button(page, 'From nothing'));
+  await enter(button(page, 'Blank'));
   await reach(field(page, 'Title of the procedure'));
   await keys.type('By keys');
   await enter(button(page, 'Add a step Section 1'));
@@ -338,8 +338,8 @@ test('a table is pasted, looked at and taken in', async (t) => {
   const rows = readFileSync(new URL('../forty_rows.tsv', import.meta.url), 'utf8');
   const count = rows.trim().split('\n').length - 1;
   await paste(field(page, 'The table'), rows);
-  await see(heading(page, 'What it becomes'));
-  await page.getByRole('button', { name: /^Take in \d+ steps/ }).tap();
+  await see(heading(page, 'Preview'));
+  await page.getByRole('button', { name: /^Add \d+ steps/ }).tap();
   await see(heading(page, 'From a table'));
   assert.ok((await titles(page)).length >= count);
   await hand.tap(button(page, /Undo/));
@@ -364,7 +364,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await paste(field(page, 'The table'), PRINTED);
     await see(heading(page, 'What the columns are'));
     await seeText(page, 'One column is not known: tap it and say what it is.');
-    const take = page.getByRole('button', { name: /^Take in \d+ steps/ });
+    const take = page.getByRole('button', { name: /^Add \d+ steps/ });
     assert.ok(await take.isDisabled());
     const column = page.getByRole('button', { name: /^Receiver output/ });
     assert.match(await column.innerText(), /\?/, 'told by a sign as well as by a frame');
@@ -433,7 +433,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await page.getByRole('button', { name: 'Step', exact: true }).tap();
     await see(page.locator('.table-rows li').first());
     assert.equal(await page.locator('.table-open').count(), 0);
-    const take = page.getByRole('button', { name: /^Take in 7 steps/ });
+    const take = page.getByRole('button', { name: /^Add 7 steps/ });
     await barriers(page);
     await take.tap();
     await see(heading(page, 'From a handbook'));
@@ -454,7 +454,7 @@ test('levels in volts of a kind that nothing states are asked about once for all
     'Sensitivity, SSB\tANT\t< 0.5',
   ];
   await paste(field(page, 'The table'), rows.join('\n'));
-  await see(heading(page, 'What it becomes'));
+  await see(heading(page, 'Preview'));
   assert.match(await page.locator('.table-column', { hasText: 'Limit' }).innerText(), /Target, µV/);
   assert.equal(await page.locator('.table-open').count(), 2);
   await page.getByRole('button', { name: 'V EMF', exact: true }).tap();
@@ -469,9 +469,9 @@ async function* screens(page) {
   await see(heading(page, 'All steps'));
   await tap(link(page, 'Procedures'));
   await tap(link(page, 'Write a procedure'));
-  await see(heading(page, 'From one that is here'));
+  await see(heading(page, 'From an existing one'));
   yield 'new';
-  await tap(page.getByRole('button', { name: /^Change / }));
+  await tap(page.getByRole('button', { name: /^Edit / }));
   await see(page.locator('.draft-row'));
   await tap(button(page, 'More for step 2'));
   yield 'outline';
@@ -492,7 +492,7 @@ async function* screens(page) {
     await see(page.locator('.draft-row'));
   }
   for (const [way, there] of [
-    ['Adjusters, test points, instruments', 'Steps that pull each other'],
+    ['Adjusters, test points, instruments', 'Interacting adjustments'],
     ['Frequency plan', 'Frequency plan'],
     ['Steps from a table', 'Steps from a table'],
   ]) {
@@ -504,10 +504,10 @@ async function* screens(page) {
   }
   await erase(field(page, 'Title of the procedure'));
   await tap(link(page, 'Publish …'));
-  await seeText(page, '1 fault is in the way.');
+  await seeText(page, 'Fix 1 error to publish.');
   yield 'publish';
   await tap(link(page, 'Procedures'));
-  await see(heading(page, 'Being written'));
+  await see(heading(page, 'Drafts'));
   yield 'procedures';
   await tap(page.locator('.card').last());
   await tap(link(page, 'Revisions'));
@@ -551,7 +551,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await hand.tap(button(page, 'Add a step Section 1'));
     const bias = {
       title: 'Bias', kind: 'Set to target', adjuster: 'R1', at: 'TP1', instrument: 'meter', unit: 'V',
-      target: 'A figure ±', value: '8.0', margin: '0.2 V',
+      target: 'Nominal ±', value: '8.0', margin: '0.2 V',
     };
     await writeStep(hand, bias);
     const tops = () => page.locator('#author-target, #author-margin, #author-below').evaluateAll((all) => {

@@ -54,7 +54,7 @@ test('a reading that can’t be read stays in the field, with the reason beside 
 
 test('a file that can’t be used changes nothing and says why', async (t) => {
   const page = await withDemo(t);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const job = await savedFile(page, () => button(page, 'Save').tap());
   const changed = (change) => {
     const document = JSON.parse(job.text);
@@ -85,7 +85,7 @@ test('a file that can’t be used changes nothing and says why', async (t) => {
     const notice = page.getByText(sentence);
     await see(notice);
     assert.match(await notice.innerText(), name === 'huge.json' ? /choose another/ : /Nothing was changed/);
-    assert.equal(await button(page, 'Take what is ticked').count(), 0);
+    assert.equal(await button(page, 'Import selected').count(), 0);
     assert.deepEqual(await stored(page), before, name);
     await button(page, 'Close').tap();
   }
@@ -104,11 +104,11 @@ test('script in a file is text like any other', async (t) => {
   first.cautions = [`Caution ${script}`];
   const file = JSON.stringify({ type: 'halfturn-procedure', version: 1, procedure });
 
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, { name: 'script.json', mimeType: 'application/json', buffer: Buffer.from(file) });
   await seeText(page, `Procedure: Title ${script}, revision 1`);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
 
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
@@ -130,7 +130,7 @@ test('a file of millions of hollow things is refused with a sentence, and of tho
     mimeType: 'application/json',
     buffer: Buffer.from(`{"type":"halfturn-backup","version":2,"backup":{"jobs":[${'{},'.repeat(count - 1)}{}]}}`),
   });
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, hollow(9_000_000));
   await seeText(page, 'more than 10000 things of this list can’t be read');
   await chooseFile(page, hollow(10_000));

@@ -85,7 +85,7 @@ async function atBench(t, options) {
   const page = await browser.visit(host);
   if (options?.clock) await page.clock.install();
   const hand = options?.keys ? byKeys(page) : byTouch(page);
-  await hand.press(link(page, 'Bring in a file'));
+  await hand.press(link(page, 'Open a file'));
   const buffer = Buffer.from(JSON.stringify(PROCEDURE));
   await bring(page, hand, { name: 'care.json', mimeType: 'application/json', buffer });
   await hand.press(link(page, 'Jobs'));
@@ -101,8 +101,8 @@ async function atBench(t, options) {
 async function bring(page, hand, file) {
   if (hand.press === byKeys(page).press) return;
   await chooseFile(page, file);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
 }
 
 async function goTo(page, title) {
@@ -111,7 +111,7 @@ async function goTo(page, title) {
   await see(heading(page, title));
 }
 
-const counter = (page, count) => link(page, `Off: ${count}, the put-back list`);
+const counter = (page, count) => link(page, `${count} off, removed parts`);
 const item = (page, name) => page.getByRole('listitem').filter({ hasText: name });
 
 async function tick(page, name = 'Done') {
@@ -122,30 +122,30 @@ async function tick(page, name = 'Done') {
 for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   test(`what comes off goes back before the job is signed off, on a ${name}`, async (t) => {
     const { page } = await atBench(t, { device });
-    await seeText(page, 'Comes off here');
+    await seeText(page, 'Remove');
     await seeText(page, 'front, left, mark at seven, felt ring behind it');
     await see(counter(page, 0));
     await tick(page);
     await counter(page, 2).tap();
-    await seeText(page, '2 things are off.');
+    await seeText(page, '2 parts off.');
     await button(page, 'Probe left clipped on').tap();
     await type(page.getByLabel('Something else'), 'Screening can');
     await type(page.getByLabel('Where it belongs'), 'over the oscillator');
     await type(page.getByLabel('Which way round'), 'notch to the rear');
-    await button(page, 'Put it on the list').tap();
-    await seeText(page, '4 things are off.');
+    await button(page, 'Add to the list').tap();
+    await seeText(page, '4 parts off.');
     // The latest comes first: that is the way they go back.
     const list = await page.locator('.off-list li strong').allInnerTexts();
     assert.deepEqual(list, ['Screening can', 'Probe left clipped on', 'Bottom cover', 'Volume knob']);
     await seeText(page, 'notch to the rear');
     assert.deepEqual(await barriers(page), []);
 
-    await button(page, 'It is back: Probe left clipped on').tap();
-    await button(page, 'It stays off: Screening can').tap();
-    await type(page.getByRole('textbox', { name: 'Why it stays off' }), 'Bent; a new one is on order.');
-    await button(page, 'It stays off').tap();
+    await button(page, 'Refitted: Probe left clipped on').tap();
+    await button(page, 'Leave off: Screening can').tap();
+    await type(page.getByRole('textbox', { name: 'Reason' }), 'Bent; a new one is on order.');
+    await button(page, 'Leave off').tap();
     await seeText(page, 'stays off: Bent; a new one is on order.');
-    await seeText(page, '2 things are off.');
+    await seeText(page, '2 parts off.');
   });
 }
 
@@ -158,11 +158,11 @@ test('a margin is said, and a repeat outside holds the step whatever the mean', 
   const word = () => page.locator('.verdict .word').innerText();
   const plain = async () => (await word()).replaceAll('\u00a0', ' ');
   await hand.number('4.0');
-  assert.equal(await plain(), '0.4 W inside (not entered yet)');
+  assert.equal(await plain(), '0.4 W inside (not entered)');
   await hand.enter();
   await seeStatus(page, 'done');
   assert.equal(await plain(), '0.4 W inside');
-  await button(page, 'Again').tap();
+  await button(page, 'Repeat').tap();
   await hand.number('4.5');
   await hand.enter();
   await seeStatus(page, 'outside');
@@ -179,27 +179,27 @@ test('a break ends a stop, and what needs it says so', async (t) => {
   await button(page, 'Next').tap();
   await tick(page, 'I confirm');
   await link(page, 'All steps').tap();
-  await button(page, 'Take a break').tap();
-  await seeText(page, 'The break is in the log. All below step 2 is closed until the stop there is confirmed again.');
-  await seeText(page, 'confirm again');
+  await button(page, 'Pause (hold points lapse)').tap();
+  await seeText(page, 'Pause logged. Re-confirm hold point 2: what is below it is locked.');
+  await seeText(page, 're-confirm');
   // The job can't be signed off over it, and the last screen claims nothing that did not happen.
-  await link(page, 'Finish').tap();
-  await seeText(page, 'The stop at step 2 was not confirmed again, and there was no work below it since.');
+  await link(page, 'Sign off').tap();
+  await seeText(page, 'Hold point 2 was not confirmed again, and there was no work below it since.');
   await page.evaluate(() => { location.hash = location.hash.replace(/finish$/, 'report'); });
-  await page.getByRole('row').filter({ hasText: 'lapsed in a break' }).waitFor();
+  await page.getByRole('row').filter({ hasText: 'lapsed in a pause' }).waitFor();
   await page.goBack();
   await page.goBack();
   await page.getByRole('link', { name: 'Carrier power' }).tap();
-  await seeText(page, 'There was a break: this step opens when the stop at step 2 is confirmed again.');
+  await seeText(page, 'Paused: re-confirm hold point 2.');
   assert.equal(await field(page).count(), 0);
-  await link(page, 'Go to the stop').tap();
+  await link(page, 'Go to the hold point').tap();
   await see(heading(page, 'Dummy load'));
   await seeText(page, 'The dummy load is on.');
-  await seeText(page, 'There was a break since: look again.');
+  await seeText(page, 'Paused since: re-confirm.');
   await button(page, 'Next').tap();
-  await seeText(page, 'This stop is not confirmed again since the break. Next once more leaves it so.');
-  await button(page, 'Confirm again').tap();
-  await button(page, 'Confirm again').waitFor({ state: 'detached' });
+  await seeText(page, 'This hold point is not re-confirmed since the pause. Next once more leaves it so.');
+  await button(page, 'Re-confirm').tap();
+  await button(page, 'Re-confirm').waitFor({ state: 'detached' });
   await button(page, 'Next').tap();
   await see(heading(page, 'Carrier power'));
   await see(field(page));
@@ -213,13 +213,13 @@ test('a job left for more than half an hour had a break', async (t) => {
   await page.clock.fastForward('29:00');
   await link(page, 'All steps').tap();
   await see(heading(page, 'All steps'));
-  assert.equal(await page.getByText('The bench was left').count(), 0);
+  assert.equal(await page.getByText('No entry for more than half an hour').count(), 0);
   await link(page, 'Jobs').tap();
   await page.clock.fastForward('02:00');
   await page.getByRole('link', { name: 'Quillmere Radio Club' }).tap();
-  await seeText(page, 'The bench was left for more than half an hour, so a break is in the log.');
+  await seeText(page, 'No entry for more than half an hour: pause logged.');
   await see(heading(page, 'Carrier power'));
-  await seeText(page, 'There was a break');
+  await seeText(page, 'Paused: re-confirm');
 });
 
 test('a wait runs on while other steps are done, also through a reload', async (t) => {
@@ -228,8 +228,8 @@ test('a wait runs on while other steps are done, also through a reload', async (
   await button(page, 'Next').tap();
   await tick(page, 'I confirm');
   await goTo(page, 'Warm up');
-  await seeText(page, 'The wait has not been started.');
-  await button(page, 'Start the wait').tap();
+  await seeText(page, 'Timer not started.');
+  await button(page, 'Start timer').tap();
   await seeText(page, /^(5:00|4:5\d) left$/);
   await goTo(page, 'Carrier power');
   const line = page.locator('.wait-line');
@@ -240,13 +240,13 @@ test('a wait runs on while other steps are done, also through a reload', async (
   await line.getByText(/^2:[45]\d left$/).waitFor();
   assert.deepEqual(await barriers(page), []);
   await page.clock.fastForward('03:00');
-  await line.getByRole('status').getByText('The wait is over.').waitFor();
+  await line.getByRole('status').getByText('Time’s up.').waitFor();
   await line.getByRole('link', { name: 'Step 4, Warm up' }).tap();
   await see(heading(page, 'Warm up'));
-  await page.getByRole('status').getByText('The wait is over.').waitFor();
+  await page.getByRole('status').getByText('Time’s up.').waitFor();
   // Again and early: said, not forbidden.
-  await button(page, 'Start it again').tap();
-  await seeText(page, 'To settle the step now is early, but it is your decision.');
+  await button(page, 'Restart timer').tap();
+  await seeText(page, 'Timer still running.');
   await tick(page);
 });
 
@@ -297,10 +297,10 @@ test('a part fitted is a change with what was agreed, and the finished job shows
   await hand.enter();
   await seeStatus(page, 'done');
   await goTo(page, 'Filter capacitor');
-  assert.equal(await page.getByLabel('What went in').inputValue(), '22 µF, 25 V');
+  assert.equal(await page.getByLabel('Fitted').inputValue(), '22 µF, 25 V');
   await reply(page, 'Did the owner agree to it?', 'Yes');
-  await reply(page, 'Can it be taken back?', 'No');
-  await reply(page, 'Can it touch the set’s type approval?', 'Yes');
+  await reply(page, 'Reversible?', 'No');
+  await reply(page, 'May it affect type approval?', 'Yes');
   await seeText(page, 'is for your local rules to say');
   assert.deepEqual(await barriers(page), []);
   await tick(page, 'Fitted');
@@ -309,8 +309,8 @@ test('a part fitted is a change with what was agreed, and the finished job shows
   await button(page, 'Undo').tap();
   await seeStatus(page, 'open');
   await reply(page, 'Did the owner agree to it?', 'Yes');
-  await reply(page, 'Can it be taken back?', 'No');
-  await reply(page, 'Can it touch the set’s type approval?', 'Yes');
+  await reply(page, 'Reversible?', 'No');
+  await reply(page, 'May it affect type approval?', 'Yes');
   await tick(page, 'Fitted');
   assert.equal(await page.getByText('10 µF, 16 V → 22 µF, 25 V').count(), 1);
 
@@ -326,19 +326,19 @@ test('a part fitted is a change with what was agreed, and the finished job shows
   }
   await seeStatus(page, 'done');
   await goTo(page, 'Close the case');
-  await seeText(page, 'Goes back here');
+  await seeText(page, 'Refit');
   await tick(page);
   await button(page, 'Next').tap();
-  await see(heading(page, 'Still off'));
-  await seeText(page, 'Each of these must be back, or have a reason why it stays off');
+  await see(heading(page, 'Not refitted'));
+  await seeText(page, 'Refit each, or give a reason');
   assert.equal(await button(page, 'Sign off the job').count(), 0);
-  await link(page, 'To the put-back list').tap();
-  await button(page, 'It is back: Bottom cover').tap();
-  await seeText(page, 'Nothing is off.');
+  await link(page, 'To the removed parts').tap();
+  await button(page, 'Refitted: Bottom cover').tap();
+  await seeText(page, 'No part is off.');
   await page.goBack();
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
-  for (const text of ['Put back or left off', 'Volume knob', 'the owner agreed; can’t be taken back; can touch the type approval', 'SK4', '6 of 6 readings, all inside']) {
+  for (const text of ['Reassembly', 'Volume knob', 'the owner agreed; not reversible; may affect type approval', 'SK4', '6 of 6 readings, all inside']) {
     await seeText(page, text);
   }
   assert.deepEqual(await barriers(page), []);
@@ -347,25 +347,25 @@ test('a part fitted is a change with what was agreed, and the finished job shows
 for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
   test(`a substitute is checked and kept with its change, on a ${name}`, async (t) => {
     const { page } = await atBench(t, { device });
-    await link(page, 'Record a change').tap();
+    await link(page, 'Record part or change').tap();
     await seeText(page, 'Nothing was changed so far.');
     await link(page, 'Substitution check').tap();
     // Nothing known is no verdict, and nothing is handed on.
     await seeText(page, 'Nothing to say yet');
     assert.equal(await page.getByText('falls short').count(), 0);
-    assert.equal(await link(page, 'Keep with the change').count(), 0);
+    assert.equal(await link(page, 'Attach to the change').count(), 0);
     const fill = async (label, old, substitute) => {
       await type(page.getByLabel(`${label}, of the one that comes out`), old);
       await type(page.getByLabel(`${label}, of the one that goes in`), substitute);
     };
     await fill('Breakdown voltage', '35', '30');
-    await seeText(page, 'To keep this with a change, fill in what is printed on both.');
-    assert.equal(await link(page, 'Keep with the change').count(), 0);
-    await fill('Printed on it', 'Old driver', 'Spare');
-    await fill('Highest current', '500 mA', '1');
-    await fill('Dissipation at a case of 25 °C', '10', '12');
-    await fill('Highest junction temperature', '150', '125');
-    await fill('Legs, left to right', 'ecb', 'bce');
+    await seeText(page, 'To attach this to a change, fill in the type number of both.');
+    assert.equal(await link(page, 'Attach to the change').count(), 0);
+    await fill('Type number', 'Old driver', 'Spare');
+    await fill('Max. current', '500 mA', '1');
+    await fill('P at case 25 °C', '10', '12');
+    await fill('Tj max', '150', '125');
+    await fill('Pin-out, left to right', 'ecb', 'bce');
     // The same legs of another kind would go into no hole.
     await seeText(page, 'The kind or the order of the legs is not stated for both.');
     for (const side of ['comes out', 'goes in']) {
@@ -373,21 +373,21 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     }
     await type(page.getByLabel(/^Case temperature in the set/), '85 V');
     await seeText(page, 'V does not belong here: use °C.');
-    assert.equal(await link(page, 'Keep with the change').count(), 0);
+    assert.equal(await link(page, 'Attach to the change').count(), 0);
     await type(page.getByLabel(/^Case temperature in the set/), '85');
     await seeText(page, 'The weak one is its breakdown voltage.');
     await seeText(page, 'weaker by 400 mW');
     await seeText(page, 'It must be turned round');
     assert.deepEqual(await barriers(page), []);
     await page.reload();
-    await link(page, 'Keep with the change').tap();
-    assert.equal(await page.getByLabel('What went in').inputValue(), 'Spare');
+    await link(page, 'Attach to the change').tap();
+    assert.equal(await page.getByLabel('Fitted').inputValue(), 'Spare');
     await seeText(page, '“Spare” for “Old driver” at a case of 85 °C');
     await type(page.getByLabel('Why'), 'The old one is no longer made');
-    await button(page, 'Keep the change').tap();
+    await button(page, 'Save the change').tap();
     await seeText(page, 'Old driver → Spare');
     await seeText(page, 'The weak one is its breakdown voltage. It must be turned round');
     // What was not asked is not said.
-    assert.equal(await page.locator('.changes').getByText(/owner|taken back|approval/).count(), 0);
+    assert.equal(await page.locator('.changes').getByText(/owner|reversible|approval/).count(), 0);
   });
 }

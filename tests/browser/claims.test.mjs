@@ -50,8 +50,8 @@ const free = (page) => page.evaluate(() => localStorage.removeItem('filler'));
 test('what is in a file, and what is in none, is told by what went out and came in', async (t) => {
   const { host, page } = await withJob(t);
   await read(byTouch(page), '0.9', gauge, 'As found', 'inside');
-  await link(page, 'Data').tap();
-  await seeText(page, /^In no saved file yet: \d+ entries in 2 jobs/);
+  await link(page, 'Files').tap();
+  await seeText(page, /^Not backed up: \d+ entries, 2 jobs/);
   const backup = await savedFile(page, () => button(page, 'Save a backup').tap());
   await seeText(page, `${backup.name} was handed to this browser’s downloads: see there that it has arrived.`);
   await seeText(page, FILED);
@@ -59,14 +59,14 @@ test('what is in a file, and what is in none, is told by what went out and came 
 
   await page.goBack();
   await read(byTouch(page), '0.8', gauge, 'As left', 'inside');
-  await link(page, 'Data').tap();
-  await seeText(page, 'In no saved file yet: 1 entry in one job');
+  await link(page, 'Files').tap();
+  await seeText(page, 'Not backed up: 1 entry, 1 job');
 
   const other = await (await openBrowser(t)).visit(host);
-  await link(other, 'Data').tap();
+  await link(other, 'Files').tap();
   await chooseFile(other, { name: backup.name, mimeType: 'application/json', buffer: Buffer.from(backup.text) });
-  await button(other, 'Take what is ticked').tap();
-  await seeText(other, /items were taken in\./);
+  await button(other, 'Import selected').tap();
+  await seeText(other, /items imported\./);
   await seeText(other, FILED);
   assert.equal((await keys(other, 'job')).length, 2);
 });
@@ -78,21 +78,21 @@ test('of a file that finds the storage full, what was taken in is told and there
   }));
   await link(page, 'Procedures').tap();
   await seeText(page, 'There is no procedure on this device yet.');
-  await link(page, 'Data').first().tap();
+  await link(page, 'Files').first().tap();
   await chooseFile(page, ofBackup({ kit: [first, second], procedures: [TRAINER] }));
   await see(item(page, 'Instrument: Club meter 2'));
   // Room for the instruments, not for the procedure.
   await fill(page, 2000);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, '2 of 3 items were taken in, each of them whole; the next one was not. This device\'s storage for the app is full, so this was not saved');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '2 of 3 items imported, each of them whole; the next one was not. This device\'s storage for the app is full, so this was not saved');
   const kit = JSON.parse((await stored(page))['halfturn:kit']);
   assert.deepEqual(kit.map(({ name }) => name), ['Club meter 1', 'Club meter 2']);
   assert.deepEqual(await keys(page, 'procedure'), []);
 
   await free(page);
   await chooseFile(page, ofBackup({ kit: [first, second], procedures: [TRAINER] }));
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
   assert.equal((await keys(page, 'procedure')).length, 1);
 });
 
@@ -102,13 +102,13 @@ test('what differs from what is here is not ticked, and stays as it is', async (
   const channels = [{ name: 'Club net', source: 'the club', channels: [{ name: '1', frequency: '28.500 MHz' }] }];
   const preferences = { 'decimal-sign': 'point', technician: 'Bench 1' };
   const bringIn = async (backup) => {
-    await link(page, 'Data').tap();
+    await link(page, 'Files').tap();
     await chooseFile(page, ofBackup(backup));
     await see(item(page, 'Instrument: Club meter'));
   };
   await bringIn({ kit, channels, preferences });
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, '3 items were taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '3 items imported.');
   const before = await stored(page);
 
   const procedures = [TRAINER];
@@ -123,8 +123,8 @@ test('what differs from what is here is not ticked, and stays as it is', async (
     await see(row.getByText('Differs from what is here: it would replace that.'));
     assert.equal(await row.getByRole('checkbox').isChecked(), false, title);
   }
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
   const after = await stored(page);
   for (const key of ['kit', 'channels', 'preferences'].map((name) => `halfturn:${name}`)) {
     assert.equal(after[key], before[key], key);
@@ -136,7 +136,7 @@ test('an entry that is not stored is told of until it is, whatever else is store
   await fill(page);
   await byTouch(page).number('0.4');
   await button(page, 'Enter').tap();
-  const told = page.getByText(/^The last entry of .*QRC-11 is not stored on this device\./);
+  const told = page.getByText(/^Last entry of .*QRC-11.* not saved\./);
   await see(told);
   await free(page);
 
@@ -144,7 +144,7 @@ test('an entry that is not stored is told of until it is, whatever else is store
   await page.getByRole('link', { name: /QRC-07/ }).tap();
   await button(page, 'Note').tap();
   await byTouch(page).write(page.getByRole('textbox', { name: 'A note on this step' }), 'Dry joint.');
-  await button(page, 'Keep the note').tap();
+  await button(page, 'Save the note').tap();
   await seeText(page, 'Dry joint.');
   await see(told);
   const kept = await savedFile(page, () => button(page, 'Save the job as a file').first().tap());
@@ -163,7 +163,7 @@ test('a change of a draft that finds no room is not called taken back', async (t
   const { page } = await visit(t);
   await link(page, 'Procedures').tap();
   await link(page, 'Write a procedure').tap();
-  await button(page, 'From nothing').tap();
+  await button(page, 'Blank').tap();
   const title = page.getByRole('textbox', { name: 'Title of the procedure' });
   await byTouch(page).write(title, 'Carrier check');
   await button(page, 'Add a section').tap();
@@ -178,7 +178,7 @@ test('a change of a draft that finds no room is not called taken back', async (t
   });
   await page.getByRole('button', { name: /^Undo/ }).tap();
   await seeText(page, 'so this was not saved');
-  assert.equal(await page.getByText(/^Taken back/).count(), 0);
+  assert.equal(await page.getByText(/^Undone/).count(), 0);
   assert.equal((await stored(page))[key], before);
 });
 
@@ -186,13 +186,13 @@ test('a draft thrown away in another tab is not called kept', async (t) => {
   const { browser, page } = await visit(t);
   await link(page, 'Procedures').tap();
   await link(page, 'Write a procedure').tap();
-  await button(page, 'From nothing').tap();
+  await button(page, 'Blank').tap();
   const title = page.getByRole('textbox', { name: 'Title of the procedure' });
   await byTouch(page).write(title, 'Carrier check');
   const other = await browser.open(page.url());
   await running(other);
-  await button(other, 'Throw the draft away').tap();
-  await other.getByRole('button', { name: 'Throw the draft away' }).last().tap();
+  await button(other, 'Discard draft').tap();
+  await other.getByRole('button', { name: 'Discard draft' }).last().tap();
   await see(heading(other, 'Procedures'));
   assert.deepEqual(await keys(page, 'authoring'), []);
   await page.bringToFront();
@@ -207,10 +207,10 @@ test('a file whose pictures can’t be had says so', async (t) => {
   const procedure = { ...TRAINER, pictures: [board] };
   const save = async (browser) => {
     const page = await browser.visit(host);
-    await link(page, 'Data').tap();
+    await link(page, 'Files').tap();
     await chooseFile(page, file('a.json', { type: 'halfturn-procedure', version: 2, procedure }));
-    await button(page, 'Take what is ticked').tap();
-    await seeText(page, 'One item was taken in.');
+    await button(page, 'Import selected').tap();
+    await seeText(page, '1 item imported.');
     await link(page, 'Procedures').tap();
     await page.getByRole('link', { name: TRAINER.title }).tap();
     const it = await savedFile(page, () => button(page, 'Save as a file').tap());
@@ -239,7 +239,7 @@ test('what another app did not take is not called shared', async (t) => {
     Object.defineProperty(Navigator.prototype, 'share', { value: share, configurable: true });
   });
   const page = await browser.visit(host);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const before = await stored(page);
   await button(page, 'Share…').tap();
   await seeText(page, 'The file was not shared: save it');

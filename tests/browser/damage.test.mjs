@@ -18,12 +18,12 @@ test('a digit that turned in a file is told before it is taken, and not believed
   const sound = await readFile(SAMPLE, 'utf8');
   const turned = sound.replace('"value": "0.12 V"', '"value": "0.42 V"');
   assert.notEqual(turned, sound);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const file = (text) => ({ name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(text) });
   await chooseFile(page, file(turned));
   await seeText(page, /1 entry in the file is damaged: it is not what its check says, or has none, and counts for nothing/);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\./);
+  await button(page, 'Import selected').tap();
+  await seeText(page, /imported\./);
 
   await link(page, 'Jobs').tap();
   await page.getByRole('link', { name: /QRC-07/ }).tap();
@@ -36,11 +36,11 @@ test('a digit that turned in a file is told before it is taken, and not believed
   assert.equal(await page.locator('.step-row', { hasText: '0.42' }).count(), 0);
 
   // A sound copy puts it right.
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, file(sound));
   await seeText(page, /: 1 entry will be added/);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\./);
+  await button(page, 'Import selected').tap();
+  await seeText(page, /imported\./);
   const [text] = Object.entries(await stored(page)).filter(([key]) => key.startsWith('halfturn:job:')).map(([, it]) => it);
   assert.ok(text.includes('0.12 V') && !text.includes('0.42 V'), text);
 });
@@ -107,6 +107,6 @@ test('a finished job with a damaged entry is signed off when that is set aside w
   await seeText(page, /set aside by Quillmere bench: The step is waived/);
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
-  await link(page, 'The report').tap();
+  await link(page, 'Report').tap();
   await seeText(page, /The step is waived \(Quillmere bench/);
 });

@@ -16,7 +16,7 @@ async function shelvePaths(page, hand, { title, sections }) {
   const works = sections.flatMap(({ steps }) => steps).map(({ work }) => Object.values(work)[0]);
   const roles = new Set(works.flatMap((work) => work?.gauge?.path?.through ?? []));
   if (!roles.size) return;
-  await hand.tap(link(page, 'Kit'));
+  await hand.tap(link(page, 'Instruments'));
   for (const role of roles) {
     await shelve(hand, { name: `Bench ${role}`, role, loss: '0.001 dB', within: '0.001 dB' });
   }
@@ -29,9 +29,9 @@ async function names(t) {
   const { page, hand } = await atDesk(t);
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
-  const keys = page.getByRole('button', { name: /^Start from it: / });
+  const keys = page.getByRole('button', { name: /^Use template: / });
   await see(keys);
-  return keys.evaluateAll((all) => all.map((key) => key.getAttribute('aria-label').replace('Start from it: ', '')));
+  return keys.evaluateAll((all) => all.map((key) => key.getAttribute('aria-label').replace('Use template: ', '')));
 }
 
 // Writes a designator for everything in a list whose name waits for one.
@@ -49,20 +49,23 @@ async function designate(page) {
 const LICENSED = 'lowest 151.0000\nmiddle 155.0000\nhighest 159.0000';
 
 async function keepChannels(page, hand) {
-  await hand.tap(link(page, 'Sums'));
+  await hand.tap(link(page, 'Calculations'));
   await hand.tap(link(page, 'Channel tables'));
   await hand.tap(page.getByText('A table of your own', { exact: true }));
   await type(field(page, 'Name of the table'), 'As licensed');
   await type(field(page, 'Where it is from'), 'the licence');
   await type(field(page, 'Channels'), LICENSED);
-  await hand.tap(button(page, 'Keep the table'));
+  await hand.tap(button(page, 'Save the table'));
 }
 
+// What only the list of a draft's steps has.
+const outline = (page) => link(page, 'Publish …');
+
 // Fills in what a starter leaves open, fault by fault.
-async function fillIn(page, hand, draft) {
+async function fillIn(page, hand) {
   const backToTheDraft = async () => {
     await hand.tap(link(page, 'All steps of the draft'));
-    await see(heading(page, draft));
+    await see(outline(page));
   };
   if (await page.getByRole('link', { name: /has no channel table/ }).count()) {
     await hand.tap(link(page, 'Frequency plan'));
@@ -82,13 +85,13 @@ async function fillIn(page, hand, draft) {
     await type(field(page, 'Figure'), '10.0000');
     await backToTheDraft();
   }
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
 }
 
 const CONFIRM = {
-  inspect: 'Sound as built, in order',
+  inspect: 'Sound as built',
   fit: 'Fitted',
-  wire: 'Wired',
+  wire: 'Fitted and checked',
   tick: 'Done',
   stop: 'I confirm',
 };
@@ -98,9 +101,9 @@ async function read(hand, work) {
   const { page } = hand;
   const { inside } = await readings(page, work);
   await hand.number(inside);
-  await seeText(page, '(not entered yet)');
+  await seeText(page, '(not entered)');
   await hand.enter();
-  const left = page.getByRole('button', { name: /^Leave it at / });
+  const left = page.getByRole('button', { name: /^Record as left: / });
   if (!['set', 'peak', 'dip'].includes(work.kind)) return;
   // What was left before is left again with the reading itself.
   const saved = page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
@@ -172,7 +175,7 @@ async function reread(hand, procedure, step) {
 async function lookAgain(hand, procedure) {
   const { page } = hand;
   const steps = procedure.sections.flatMap((section) => section.steps);
-  const moved = page.getByRole('link', { name: 'look again' });
+  const moved = page.getByRole('link', { name: 'recheck' });
   for (let most = steps.length; (await moved.count()) && most > 0; most -= 1) {
     const number = /\d+/.exec(await moved.first().innerText());
     const step = steps[number - 1];
@@ -180,7 +183,7 @@ async function lookAgain(hand, procedure) {
     await see(heading(page, step.title));
     await read(hand, { ...step.work[kindOf(step)], kind: kindOf(step) });
     await hand.press(link(page, 'All steps'));
-    await hand.press(link(page, 'Finish'));
+    await hand.press(link(page, 'Sign off'));
   }
   assert.equal(await moved.count(), 0, 'nothing is to be looked at again');
 }
@@ -212,9 +215,9 @@ async function through(t, name) {
   await keepChannels(page, hand);
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
-  await hand.tap(button(page, `Start from it: ${name}`));
-  await see(heading(page, name));
-  await fillIn(page, hand, name);
+  await hand.tap(button(page, `Use template: ${name}`));
+  await see(outline(page));
+  await fillIn(page, hand);
   const { procedure } = await publish(hand, 1);
   await shelvePaths(page, hand, procedure);
   await startJob(hand, 'QRC-31');
@@ -231,7 +234,7 @@ async function through(t, name) {
     if (next && !followed(step, procedure)) await onwards(page, finger.next, next.title);
   }
   await finger.press(link(page, 'All steps'));
-  await finger.press(link(page, 'Finish'));
+  await finger.press(link(page, 'Sign off'));
   await lookAgain(finger, procedure);
   await finger.press(button(page, 'Sign off the job'));
   await see(heading(page, 'Signed off'));

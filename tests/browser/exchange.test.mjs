@@ -33,10 +33,10 @@ const item = (page, title) => page.getByRole('listitem').filter({ hasText: title
 const choice = (page, title) => item(page, title).getByRole('checkbox');
 
 async function bringIn(page, it, count = 1) {
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, it);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, count === 1 ? 'One item was taken in.' : `${count} items were taken in.`);
+  await button(page, 'Import selected').tap();
+  await seeText(page, count === 1 ? '1 item imported.' : `${count} items imported.`);
 }
 
 async function start(page, serial) {
@@ -66,8 +66,8 @@ async function finish(page, volts) {
 
 // The export screen with these ticked, and what is saved from it.
 async function picked(page, ...names) {
-  await link(page, 'Data').first().tap();
-  await link(page, 'Pick for a file').tap();
+  await link(page, 'Files').first().tap();
+  await link(page, 'Export selected').tap();
   for (const name of names) await page.getByRole('checkbox', { name }).tap();
   return savedFile(page, () => button(page, 'Save as a file').tap());
 }
@@ -100,26 +100,26 @@ test('a procedure and a job travel to an empty device, are worked there, and mer
   await finish(there, '7.96');
   const done = await savedFile(there, () => button(there, 'Save the job as a file').tap());
 
-  await link(here, 'Data').first().tap();
+  await link(here, 'Files').first().tap();
   await chooseFile(here, file(done.name, done.text));
   await seeText(here, 'Here already: 3 entries will be added to its log.');
   await here.getByText('What the file brings').tap();
   await seeText(here, /Step 2, Supply rail: as found 7.96\sV/);
   await seeText(here, 'signed off by Bench 1');
   assert.deepEqual(await barriers(here), []);
-  await button(here, 'Take what is ticked').tap();
-  await seeText(here, 'One item was taken in.');
+  await button(here, 'Import selected').tap();
+  await seeText(here, '1 item imported.');
   await link(here, 'Jobs').tap();
   await see(here.getByRole('link', { name: /QRC-22.*Finished by Bench 1/ }));
 
   // Once more changes nothing.
   const before = await kept(here);
   for (const again of [done, several]) {
-    await link(here, 'Data').tap();
+    await link(here, 'Files').tap();
     await chooseFile(here, file(again.name, again.text));
     await seeText(here, 'nothing changes');
-    await here.getByText('Take what is ticked').waitFor();
-    assert.ok(await button(here, 'Take what is ticked').isDisabled());
+    await here.getByText('Import selected').waitFor();
+    assert.ok(await button(here, 'Import selected').isDisabled());
   }
   assert.deepEqual(await kept(here), before);
 });
@@ -135,8 +135,8 @@ test('a later revision says what differs, in the trade’s words, and can be lef
   await seeText(page, 'A later revision than the one here (1)');
   await page.getByText('What differs').tap();
   await seeText(page, /Target of step 2: .*7\.5.*→.*7\.8/);
-  await button(page, 'Leave it').tap();
-  assert.equal(await page.getByText('What the file holds').count(), 0);
+  await button(page, 'Cancel').tap();
+  assert.equal(await page.getByText('Contents').count(), 0);
   assert.equal((await kept(page))['halfturn:procedure:2'], undefined);
   assert.equal(Object.keys(await kept(page)).filter((key) => key.includes('procedure')).length, 1);
 });
@@ -146,7 +146,7 @@ test('one faulty thing in a file is named, and the others are taken', async (t) 
   const page = await (await openBrowser(t)).visit(host);
   const faulty = { ...PROCEDURE, id: 'broken', title: 'Without a step', sections: [{ title: 'None', steps: 5 }] };
   const kit = [{ role: 'meter', name: 'Club meter' }, { role: 'meter', name: 'Odd meter', due: 'soon' }];
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const backup = { procedures: [PROCEDURE, faulty], kit };
   await chooseFile(page, file('mixed.json', { type: 'halfturn-backup', version: 2, backup }));
   await see(heading(page, 'Can’t be taken'));
@@ -154,8 +154,8 @@ test('one faulty thing in a file is named, and the others are taken', async (t) 
   await see(item(page, 'Instrument: Odd meter').filter({ hasText: 'backup.kit[1].due' }));
   assert.ok(await choice(page, 'Procedure: Quick look').isChecked());
   await choice(page, 'Instrument: Club meter').tap();
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
   const names = Object.keys(await kept(page)).map((key) => key.split(':')[1]);
   assert.deepEqual(names, ['procedure']);
 });
@@ -172,11 +172,11 @@ test('what was saved when the app had stopped is brought in like a backup', asyn
   assert.equal(crash.name, 'halfturn-everything.json');
 
   const there = await (await openBrowser(t)).visit(host);
-  await link(there, 'Data').tap();
+  await link(there, 'Files').tap();
   await chooseFile(there, file(crash.name, crash.text));
   await see(item(there, 'Entry: halfturn:job:torn'));
-  await button(there, 'Take what is ticked').tap();
-  await seeText(there, '2 items were taken in.');
+  await button(there, 'Import selected').tap();
+  await seeText(there, '2 items imported.');
   await link(there, 'Jobs').tap();
   await see(there.getByRole('link', { name: /QRC-31.*Finished by Bench 1/ }));
 });
@@ -224,7 +224,7 @@ test('saving goes straight back into the file that was chosen', async (t) => {
   assert.equal(JSON.parse(text).backup.procedures[0].title, PROCEDURE.title);
 
   await start(page, 'QRC-41');
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await button(page, 'Save back to my jobs.json').tap();
   await seeText(page, 'Saved to my jobs.json.');
   const [again] = await out(page);
@@ -260,7 +260,7 @@ test('a browser that has neither says so, and saves into its downloads', async (
   const browser = await openBrowser(t);
   await pretend(browser.context, { chooses: false, shares: false });
   const page = await browser.visit(host);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, 'This browser neither hands files to other apps nor writes into a file you choose');
   assert.equal(await button(page, 'Share…').count(), 0);
   const backup = await savedFile(page, () => button(page, 'Save a backup').tap());
@@ -283,7 +283,7 @@ test('a file that another app shares or opens is shown before anything changes, 
   assert.equal(landed, 'opaqueredirect', 'the worker leads on to the app');
   await page.reload();
   await running(page);
-  await seeText(page, 'What the file holds');
+  await seeText(page, 'Contents');
   await seeText(page, 'quick look.json');
   await see(choice(page, 'Procedure: Quick look'));
   assert.deepEqual(await kept(page), {});
@@ -291,8 +291,8 @@ test('a file that another app shares or opens is shown before anything changes, 
   // Taken up once; and a file that is opened comes by the same way.
   await page.reload();
   await running(page);
-  await see(heading(page, 'Data'));
-  assert.equal(await page.getByText('What the file holds').count(), 0);
+  await see(heading(page, 'Files'));
+  assert.equal(await page.getByText('Contents').count(), 0);
   await page.evaluate((text) => {
     const file = new File([text], 'opened.json');
     window.halfturnIncoming.push({ file });
@@ -327,9 +327,9 @@ test('of two shares before the app opens each is shown, one after the other', as
   await running(page);
   for (const name of ['First', 'Second']) {
     await see(choice(page, `Procedure: ${name}`));
-    await button(page, 'Leave it').tap();
+    await button(page, 'Cancel').tap();
   }
-  await page.getByText('What the file holds').waitFor({ state: 'detached' });
+  await page.getByText('Contents').waitFor({ state: 'detached' });
 });
 
 test('a share that holds no file, or is no form at all, leads to a sentence', async (t) => {
@@ -438,14 +438,14 @@ test('long work says how far it is and can be stopped anywhere, with nothing hal
   await button(page, 'Load the demo').tap();
   await see(heading(page, 'All steps'));
   const long = await longFile(page, JOBS);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const before = await kept(page);
 
   // Slowed down so far that there is time to stop it on any machine.
   const begun = Date.now();
   await chooseFile(page, long);
   await seeText(page, `${JOBS + 1} items: ${JOBS} new here, 1 changes nothing.`);
-  await button(page, 'Leave it').tap();
+  await button(page, 'Cancel').tap();
   const devtools = await page.context().newCDPSession(page);
   const rate = Math.min(40, Math.max(6, 30_000 / (Date.now() - begun)));
   await devtools.send('Emulation.setCPUThrottlingRate', { rate });
@@ -455,7 +455,7 @@ test('long work says how far it is and can be stopped anywhere, with nothing hal
   await seeText(page, / of \d+ MB/);
   await pressAtOnce(page, 'Stop');
   await seeText(page, 'Stopped. Nothing was changed.');
-  assert.equal(await heading(page, 'What the file holds').count(), 0);
+  assert.equal(await heading(page, 'Contents').count(), 0);
   assert.deepEqual(await kept(page), before);
 
   // A long list is shown in parts.
@@ -466,29 +466,29 @@ test('long work says how far it is and can be stopped anywhere, with nothing hal
   await page.locator('.offers > li').nth(39).waitFor();
   assert.deepEqual(await barriers(page), []);
   await button(page, 'Tick none').tap();
-  assert.ok(await button(page, 'Take what is ticked').isDisabled());
+  assert.ok(await button(page, 'Import selected').isDisabled());
   await button(page, 'Tick all').tap();
 
   // It goes on while another screen is looked at.
-  await button(page, 'Take what is ticked').tap();
-  await see(bar(page, 'Taking in what is ticked'));
+  await button(page, 'Import selected').tap();
+  await see(bar(page, 'Importing what is ticked'));
   await link(page, 'Procedures').tap();
   await see(heading(page, 'Procedures'));
   await seeText(page, /^[1-9]\d* of 150 items/);
   await button(page, 'Stop').tap();
-  await seeText(page, /^Stopped\. \d+ of 150 items were taken in, each of them whole/);
+  await seeText(page, /^Stopped\. \d+ of 150 items imported, each of them whole/);
   assert.equal(await bar(page, /./).count(), 0);
   const taken = (await jobsStored(page)) - 1;
   assert.ok(taken > 0 && taken < JOBS, `${taken} of ${JOBS}`);
 
   await devtools.send('Emulation.setCPUThrottlingRate', { rate: 1 });
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, `Jobs: ${taken + 1}.`);
-  assert.equal(await heading(page, 'Set aside').count(), 0, 'each is whole');
+  assert.equal(await heading(page, 'Unreadable entries').count(), 0, 'each is whole');
   await chooseFile(page, long);
   await seeText(page, `${JOBS - taken} new here, ${taken + 1} change nothing.`);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, `${JOBS - taken} items were taken in.`);
+  await button(page, 'Import selected').tap();
+  await seeText(page, `${JOBS - taken} items imported.`);
   assert.equal(await jobsStored(page), JOBS + 1);
 
   await devtools.send('Emulation.setCPUThrottlingRate', { rate });

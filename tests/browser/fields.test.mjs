@@ -66,9 +66,9 @@ async function reload(page) {
 }
 
 const READS = ['Set to target', 'Read', 'Peak', 'Dip'];
-const KINDS = [...READS, 'Inspect', 'Tick', 'Stop', 'Fit', 'Wire', 'Socket'];
+const KINDS = [...READS, 'Inspect', 'Action', 'Hold point', 'Replace part', 'Wire', 'Socket'];
 const TARGETS = [
-  'A figure ±', 'At least', 'At most', 'Between', 'From another step', 'By the plan', 'The channel',
+  'Nominal ±', 'At least', 'At most', 'Between', 'From another step', 'Frequency plan', 'The channel',
   'A published limit', 'No target',
 ];
 const ROUTES = ['Same quantity', 'Power in a load, from volts', 'Current, from a drop', 'Plausible in itself'];
@@ -79,7 +79,7 @@ async function unfold(page) {
   for (const rows of await page.locator('.rows').all()) {
     if ((await rows.locator('.row-cells').count()) === 0) await rows.locator('> button').tap();
   }
-  const second = button(page, 'Add a second route');
+  const second = button(page, 'Add a cross-check');
   if (await second.count()) await second.tap();
 }
 
@@ -128,16 +128,16 @@ test('what is typed into a stop, a part, a lead and figures is what is published
     await press(hand, kind);
     for (const [label, text] of Object.entries(fields)) await into(label, text);
   };
-  await step('Stop', { 'To be confirmed': 'A 50 Ω load is on the aerial socket; I have looked.' });
-  await step('Fit', { 'What comes out': 'Old fuse', 'What goes in': '2 A fuse', Why: 'It was blown' });
+  await step('Hold point', { 'To be confirmed': 'A 50 Ω load is on the aerial socket; I have looked.' });
+  await step('Replace part', { Removed: 'Old fuse', Fitted: '2 A fuse', Why: 'It was blown' });
   await step('Wire', { From: 'Pin 4', To: 'Tag C; rear', Colour: 'blue / white' });
   await step('Read', {});
   await pick(hand, 'Test point', 'TP1');
   await pick(hand, 'Instrument', 'counter');
-  await press(hand, 'A figure ±');
+  await press(hand, 'Nominal ±');
   await into('Figure', '9.0015 MHz');
   await into('Tolerance ±', '20 Hz');
-  await into('Tolerance below', '15 Hz');
+  await into('Minus tolerance', '15 Hz');
   await hand.tap(button(page, 'New step below'));
   await into('Title', 'Two figures');
   await press(hand, 'Between');
@@ -145,7 +145,7 @@ test('what is typed into a stop, a part, a lead and figures is what is published
   await into('Upper figure', '9.250 MHz');
   await hand.tap(button(page, 'Add a control'));
   await into('Control 1', 'S1: rear');
-  await into('Stands at 1', 'half past; 9');
+  await into('Setting 1', 'half past; 9');
   await hand.tap(link(page, 'All steps of the draft'));
   await see(heading(page, 'As typed'));
   const { procedure } = await publish(hand, 1);
@@ -232,11 +232,11 @@ test('what no data sheet states of an instrument is kept as typed, and a percent
   await page.locator('#further-1-unit').selectOption('dBm');
   await type(page.locator('#further-1-within'), '3 %');
   await type(page.locator('#further-1-k'), '2.01');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await page.getByText('a percentage of decibels says nothing').waitFor();
   await type(page.locator('#further-1-within'), '0.3 dB');
-  await button(page, 'Keep').tap();
-  await page.getByText('Club wattmeter is on the shelf.').waitFor();
+  await button(page, 'Save').tap();
+  await page.getByText('Club wattmeter is saved.').waitFor();
   await reload(page);
   await page.getByRole('link', { name: /Club wattmeter/ }).tap();
   for (const [id, value] of Object.entries({

@@ -83,7 +83,7 @@ for (const [name, device] of [['a tablet', undefined], ['a phone', PHONE]]) {
       await byTouch(page).write(field, typed);
       await shows(page, numbers);
     }
-    await seeText(page, 'Nothing here has all of these words.');
+    await seeText(page, 'No match.');
     await type(field, 'qrc-61');
     await see(heading(page, 'Sets'));
     await see(page.getByRole('link', { name: /QRC-61: 2 visits/ }));
@@ -94,7 +94,7 @@ for (const [name, device] of [['a tablet', undefined], ['a phone', PHONE]]) {
     for (const [choice, numbers] of [
       ['Finished', ['n3', 'n4']],
       ['Waiting', ['n2']],
-      ['In hand', ['n1', 'n2']],
+      ['In progress', ['n1', 'n2']],
       ['All', ['n1', 'n2', 'n3', 'n4']],
     ]) {
       await page.getByRole('radio', { name: choice, exact: true }).tap();
@@ -130,7 +130,7 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   const page = await withJobs(t, visits);
   await link(page, 'Start a job').tap();
   await page.getByRole('link', { name: TRAINER.title }).tap();
-  const here = page.getByRole('complementary', { name: 'This set was here before' });
+  const here = page.getByRole('complementary', { name: 'Previous visits' });
   const alike = page.getByRole('complementary', { name: 'Jobs with this in their serial number' });
   const serial = page.getByLabel('Serial number', { exact: true });
   await byTouch(page).write(serial, 'q');
@@ -149,8 +149,8 @@ test('earlier jobs of a set appear at intake as its serial is typed, and lead to
   assert.equal(await alike.count(), 0);
   assert.deepEqual(await barriers(page), []);
 
-  await here.getByRole('link', { name: 'All visits, with how its readings moved' }).tap();
-  await see(heading(page, 'Visits of QRC-71'));
+  await here.getByRole('link', { name: 'Service history and trends' }).tap();
+  await see(heading(page, 'Service history, QRC-71'));
   // What each visit left, and the course drawn from one to the next.
   await see(page.getByRole('cell', { name: /0\.40\sV\s*→\s*0\.60\sV/ }));
   await see(page.locator('table svg[role=img]'));

@@ -64,9 +64,9 @@ async function atBench(t, device) {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t, { device });
   const page = await browser.visit(host);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, FILE);
-  await button(page, 'Take what is ticked').tap();
+  await button(page, 'Import selected').tap();
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
   await page.getByRole('link', { name: PROCEDURE.title }).tap();
@@ -173,19 +173,19 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeText(page, /The reading must rise/);
     await still('a reading outside');
     await enter(hand, '5.01');
-    await see(button(page, 'Leave it at 5.01\u00a0V'));
+    await see(button(page, 'Record as left: 5.01\u00a0V'));
     await still('the offer to leave it');
     await button(page, 'Next').tap();
     await seeText(page, 'is not recorded as left');
     await still('what is left open is said');
     await button(page, 'Undo').tap();
-    await seeText(page, 'Taken back: ');
+    await seeText(page, 'Undone: ');
     await still('a notice');
     await fill(page);
     await hand.number('4');
     await hand.enter();
     await seeText(page, 'storage for the app is full');
-    await seeText(page, 'is not stored on this device');
+    await seeText(page, 'not saved. Save the job');
     await still('the storage is full');
     await page.evaluate(() => localStorage.removeItem('filler'));
     await hand.enter();
@@ -193,7 +193,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await still('a reading once there is room');
     await button(page, 'Undo').tap();
     await enter(hand, '5.02');
-    await button(page, 'Leave it at 5.02\u00a0V').tap();
+    await button(page, 'Record as left: 5.02\u00a0V').tap();
     await seeStatus(page, 'done');
     await still('the step is done');
   });
@@ -202,7 +202,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     const { page, hand } = await behindTheStop(t, device, 'bias');
     const seven = await button(page, '7').boundingBox();
     await enter(hand, '5.01');
-    await see(button(page, 'Leave it at 5.01\u00a0V'));
+    await see(button(page, 'Record as left: 5.01\u00a0V'));
     await page.touchscreen.tap(seven.x + seven.width / 2, seven.y + seven.height / 2);
     assert.equal(await field(page).inputValue(), '7');
     assert.equal(await saved(page).count(), 1);
@@ -212,7 +212,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     const { page, hand } = await behindTheStop(t, device, 'rail');
     const before = await keys(page);
     await enter(hand, '8.0');
-    await seeText(page, 'are the leads reversed?');
+    await seeText(page, 'Leads reversed?');
     assert.deepEqual(await keys(page), before);
     await seeWhole(page);
   });
@@ -232,7 +232,7 @@ test('Next does not walk past a stop in silence, and does with one more press', 
   const { page } = await atBench(t, PHONE);
   await goTo(page, 'load');
   await button(page, 'Next').tap();
-  await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+  await seeText(page, 'This hold point is not confirmed. Next once more leaves it so.');
   await see(heading(page, 'Dummy load on'));
   await settled(page);
   await button(page, 'Next').tap();
@@ -245,19 +245,19 @@ for (const [what, putAway] of [
   ['gave way to a note', async (page) => {
     await button(page, 'Note').tap();
     await type(page.getByRole('textbox', { name: 'A note on this step' }), 'Looked twice.');
-    await button(page, 'Keep the note').tap();
+    await button(page, 'Save the note').tap();
   }],
 ]) {
   test(`Next says again that a stop is open where the words for it ${what}`, async (t) => {
     const { page } = await atBench(t, PHONE);
     await goTo(page, 'load');
     await button(page, 'Next').tap();
-    await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+    await seeText(page, 'This hold point is not confirmed. Next once more leaves it so.');
     await putAway(page);
     await page.getByText('Next once more leaves it so').waitFor({ state: 'detached' });
     await settled(page);
     await button(page, 'Next').tap();
-    await seeText(page, 'This stop is not confirmed. Next once more leaves it so.');
+    await seeText(page, 'This hold point is not confirmed. Next once more leaves it so.');
     await see(heading(page, 'Dummy load on'));
   });
 }
@@ -275,7 +275,7 @@ test('a reading that is outside, or was read with the tool in, is not left in si
 test('a number that is begun the moment a step comes loses no digit', async (t) => {
   const { page, hand } = await behindTheStop(t, PHONE, 'bias');
   await enter(hand, '5.01');
-  await button(page, 'Leave it at 5.01\u00a0V').tap();
+  await button(page, 'Record as left: 5.01\u00a0V').tap();
   await seeStatus(page, 'done');
   const places = [];
   for (const key of ['5', '.', '2', 'Next']) places.push(await button(page, key).boundingBox());
@@ -302,7 +302,7 @@ test('a question says why it was refused, and its keys stay', async (t) => {
   const { page } = await atBench(t, UPRIGHT);
   await goTo(page, 'load');
   await button(page, 'Note').tap();
-  const keep = button(page, 'Keep the note');
+  const keep = button(page, 'Save the note');
   await see(keep);
   const before = await keep.boundingBox();
   await settled(page);
@@ -317,7 +317,7 @@ test('a double tap on Next counts as one where something is open', async (t) => 
   const { x, y, width, height } = await button(page, 'Next').boundingBox();
   await settled(page);
   await tapTwice(page, x + width / 2, y + height / 2);
-  await seeText(page, 'This stop is not confirmed.');
+  await seeText(page, 'This hold point is not confirmed.');
   await see(heading(page, 'Dummy load on'));
 });
 
@@ -326,7 +326,7 @@ test('an inside reading is offered to be recorded before it is left', async (t) 
   await enter(hand, '5.01');
   await button(page, 'Next').tap();
   await seeText(page, '5.01\u00a0V is not recorded as left, so the step stays open.');
-  await button(strip(page), 'Leave it at 5.01\u00a0V').tap();
+  await button(strip(page), 'Record as left: 5.01\u00a0V').tap();
   await seeStatus(page, 'done');
   await see(page.locator('#next:focus'));
   await button(page, 'Next').tap();
@@ -356,7 +356,7 @@ test('a pedal that is held down leaves nothing', async (t) => {
   await goTo(page, 'load');
   for (let press = 0; press < 20; press += 1) await page.keyboard.down('PageDown');
   await page.keyboard.up('PageDown');
-  await seeText(page, 'This stop is not confirmed.');
+  await seeText(page, 'This hold point is not confirmed.');
   await see(heading(page, 'Dummy load on'));
 });
 
@@ -381,7 +381,7 @@ test('a second tap where a button is gone reaches nothing that came in its place
   const host = await openHost(t, DIST);
   const page = await (await openBrowser(t, { device: TABLET })).visit(host);
   await page.goto(`${host.url}#/kit/new`);
-  const ranges = page.getByRole('button', { name: /^Take range \d away$/ });
+  const ranges = page.getByRole('button', { name: /^Remove range \d$/ });
   for (let number = 0; number < 6; number += 1) await button(page, 'Add a range').tap();
   await ranges.last().evaluate((it) => it.scrollIntoView({ block: 'center' }));
   await settled(page);
@@ -411,7 +411,7 @@ test('the key that moves a step into another section stays under the finger', as
   const host = await openHost(t, DIST);
   const page = await (await openBrowser(t, { device: TABLET })).visit(host);
   await page.goto(`${host.url}#/author`);
-  await page.getByRole('button', { name: /^Start from it: / }).first().tap();
+  await page.getByRole('button', { name: /^Use template: / }).first().tap();
   const sections = page.locator('ol:has(> .draft-row)');
   const second = sections.nth(1).locator('.draft-row').first();
   const id = await second.getAttribute('id');
@@ -437,33 +437,33 @@ test('Undo names an entry of another step before it takes it back', async (t) =>
   await goTo(page, 'bias');
   await button(page, 'Undo').tap();
   await button(page, 'Undo it').tap();
-  await seeText(page, 'Taken back: the tick at step 2.');
-  await seeText(page, 'This step opens when the stop at step 2 is confirmed.');
+  await seeText(page, 'Undone: the tick at step 2.');
+  await seeText(page, 'Locked until hold point 2 is confirmed.');
 });
 
 test('a question says in its own place why an answer was not taken, and keeps it', async (t) => {
   const { page, hand } = await behindTheStop(t, PHONE, 'bias');
   await enter(hand, '4.2');
-  await page.getByRole('button', { name: /^Strike out/ }).tap();
-  const dialog = page.getByRole('dialog', { name: 'Strike a reading out' });
-  await button(dialog, 'Strike it out').tap();
+  await page.getByRole('button', { name: /^Void/ }).tap();
+  const dialog = page.getByRole('dialog', { name: 'Void a reading' });
+  await button(dialog, 'Void reading').tap();
   await see(dialog.getByRole('alert').filter({ hasText: 'Type the reason first.' }));
   await see(dialog.locator('textarea:focus'));
   await fill(page);
   await page.keyboard.type('The lead slipped');
-  await button(dialog, 'Strike it out').tap();
+  await button(dialog, 'Void reading').tap();
   await see(dialog.getByRole('alert').filter({ hasText: 'storage for the app is full, so this was not saved' }));
   assert.equal(await dialog.getByRole('textbox').inputValue(), 'The lead slipped');
   await page.evaluate(() => localStorage.removeItem('filler'));
-  await button(dialog, 'Strike it out').tap();
-  await see(page.getByRole('row', { name: /Struck out.*The lead slipped/ }));
+  await button(dialog, 'Void reading').tap();
+  await see(page.getByRole('row', { name: /Void.*The lead slipped/ }));
 });
 
 test('what was typed for one question is no answer to another', async (t) => {
   const { page } = await behindTheStop(t, TABLET, 'bias');
   await button(page, 'Note').tap();
   await page.keyboard.type('Runs warm');
-  await button(page, 'Not now').tap();
+  await button(page, 'Cancel').tap();
   await button(page, 'Waive').tap();
   assert.equal(await page.getByRole('textbox', { name: 'Waive this step' }).inputValue(), '');
 });
@@ -479,7 +479,7 @@ async function toItsEnd(page) {
     await seeStatus(page, 'waived');
   }
   await goTo(page, 'look');
-  await button(page, 'Sound as built, in order').tap();
+  await button(page, 'Sound as built').tap();
   await goTo(page, 'shut');
   await button(page, 'Next').tap();
   await see(button(page, 'Sign off the job'));
@@ -500,7 +500,7 @@ test('a job that is signed off gives no advice and nothing to turn', async (t) =
     location.hash = location.hash.replace(/finish$/, 'step/bias');
   });
   await see(heading(page, 'Bias of the driver'));
-  await seeText(page, 'This job is finished.');
+  await seeText(page, 'Signed off. Reopen');
   assert.equal(await page.getByText(/The reading must/).count(), 0);
   assert.equal(await page.locator('.keys').count(), 0);
 });
@@ -517,7 +517,7 @@ test('the focus is somewhere after everything that a finger does', async (t) => 
   };
   await enter(hand, '5.01');
   await somewhere('an entry');
-  await button(page, 'Leave it at 5.01\u00a0V').tap();
+  await button(page, 'Record as left: 5.01\u00a0V').tap();
   await somewhere('the offer was taken');
   await button(page, 'Undo').tap();
   await somewhere('an undo');
@@ -531,15 +531,15 @@ test('the focus is somewhere after everything that a finger does', async (t) => 
   await goTo(page, 'shut');
   await somewhere('another screen');
   await goTo(page, 'look');
-  await button(page, 'Sound as built, in order').tap();
+  await button(page, 'Sound as built').tap();
   await somewhere('an answer');
 });
 
 test('a break names the stops that wait to be confirmed again', async (t) => {
   const { page } = await behindTheStop(t, TABLET, 'bias');
   await link(page, 'All steps').tap();
-  await button(page, 'Take a break').tap();
-  await seeText(page, 'All below step 2 is closed until the stop there is confirmed again.');
+  await button(page, 'Pause (hold points lapse)').tap();
+  await seeText(page, 'Re-confirm hold point 2: what is below it is locked.');
 });
 
 const KIT = {
@@ -576,9 +576,9 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   for (const [label, text] of Object.entries(typed)) {
     await type(page.getByLabel(label, { exact: true }), text);
   }
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await see(heading(page, 'Negative rail'));
-  await seeText(page, 'Bench meter is on the shelf and this job’s meter.');
+  await seeText(page, 'Bench meter is saved and is this job’s meter.');
   assert.equal(await field(page).inputValue(), '-8.0', 'what was typed is kept');
   await seeText(page, /^Pass\. U\s=\s/);
   await see(page.locator('.hands').getByText('Bench meter'));
@@ -591,8 +591,8 @@ async function readWithTheKit(t) {
   const there = page.url();
   await page.goto(there.replace(/job.*/, 'data'));
   await chooseFile(page, KIT);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
   await page.goto(there);
   await enter(hand, '-8.05');
   await button(page, 'Club meter').tap();
@@ -604,13 +604,13 @@ test('another instrument counts from the next reading on, and says so of those b
   const { page, hand, there } = await readWithTheKit(t);
   // The details put another meter in its place.
   await page.goto(there.replace(/\/step.*/, '/details'));
-  await see(heading(page, 'The set'));
+  await see(heading(page, 'Set details'));
   await type(page.getByLabel('Meter', { exact: true }), 'Loan meter');
   await see(page.getByRole('group', { name: 'The new instrument counts' }));
   const option = whatItCountsFor(page);
   assert.equal(await option('From the next reading on').isChecked(), true);
   await seeText(page, 'What was read on the meter so far stays read with Club meter.');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await page.goto(there);
   await see(page.locator('.hands').getByText('Loan meter'));
   const rows = page.locator('table.taken tbody tr');
@@ -623,7 +623,7 @@ test('another instrument counts from the next reading on, and says so of those b
   await page.goto(there.replace(/\/step.*/, '/details'));
   await type(page.getByLabel('Meter', { exact: true }), 'Loan meter 2');
   await option('For what was read before too').tap();
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await page.goto(there);
   await see(page.locator('.hands').getByText('Loan meter 2'));
   assert.equal(await rows.first().getByText('read with').count(), 0);
@@ -647,9 +647,9 @@ test('the end of a job names what was typed and not entered, with the way there'
   // A part that was checked against another is typed into a form of its own.
   const end = page.url();
   await page.goto(end.replace(/finish.*/, 'changes/check'));
-  await type(page.getByLabel('What went in', { exact: true }), '470 µF');
+  await type(page.getByLabel('Fitted', { exact: true }), '470 µF');
   await page.goto(end);
-  await see(unsent.getByRole('link', { name: 'Record a change' }));
+  await see(unsent.getByRole('link', { name: 'Record part or change' }));
 });
 
 test('an undo says which of the details it changes back', async (t) => {
@@ -657,7 +657,7 @@ test('an undo says which of the details it changes back', async (t) => {
   const there = page.url();
   await page.goto(there.replace(/\/step.*/, '/details'));
   await type(page.getByLabel('Owner', { exact: true }), 'Shelf 4');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await page.goto(there);
   await see(heading(page, 'Negative rail'));
   await button(page, 'Undo').tap();

@@ -31,7 +31,7 @@ async function begin(t, { localService }) {
   }, localService);
   const page = await browser.visit(host);
   await button(page, 'Load the demo').tap();
-  await link(page, 'Go on').tap();
+  await link(page, 'Continue').tap();
   await see(page.getByRole('heading', { name: 'S-meter at 9' }));
   return page;
 }
@@ -64,7 +64,7 @@ test('without a voice on the device nothing is sent to one elsewhere', async (t)
   assert.equal(await button(page, 'Read aloud').count(), 0);
   await page.keyboard.press('F2');
   assert.deepEqual((await heard(page)).said, []);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, /this browser has no voice on the device itself/);
 });
 
@@ -72,7 +72,7 @@ test('a tone tells inside from outside, once it is switched on', async (t) => {
   const page = await begin(t, voices(true));
   await enter(page, '-70.1');
   assert.equal((await heard(page)).tones, 0, 'it is off at first');
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await page.getByLabel(/A quiet tone/).tap();
   await page.goBack();
   await enter(page, '-70.2');

@@ -84,7 +84,7 @@ test('the notices of all that is in the app are on the device', async (t) => {
     assert.ok(text.toUpperCase().includes(words.toUpperCase()), words);
   }
   await page.getByRole('link', { name: 'Back to the app' }).click();
-  await page.getByRole('heading', { name: 'Data' }).waitFor();
+  await page.getByRole('heading', { name: 'Files' }).waitFor();
 });
 
 test('the data screen says whether the app is wholly on the device', async (t) => {
@@ -92,7 +92,7 @@ test('the data screen says whether the app is wholly on the device', async (t) =
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
   await page.goto(`${host.url}#/data`);
-  await page.getByText('The app is on this device and starts with no network.').waitFor();
+  await page.getByText('The app is on this device and starts offline.').waitFor();
   await page.evaluate(async () => {
     const [name] = (await caches.keys()).filter((each) => each.startsWith('halfturn '));
     await (await caches.open(name)).delete('./icons/icon-512.png');

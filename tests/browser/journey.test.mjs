@@ -69,14 +69,14 @@ async function seeClosedBehind(page, stop) {
   const number = STEPS.indexOf(stop) + 1;
   if (number === STEPS.length) return;
   await onwards(page, byTouch(page).next, STEPS[number].title);
-  await seeText(page, `This step opens when the stop at step ${number} is confirmed.`);
-  await link(page, 'Go to the stop').tap();
+  await seeText(page, `Locked until hold point ${number} is confirmed.`);
+  await link(page, 'Go to the hold point').tap();
   await see(heading(page, stop.title));
 }
 
 async function answerAltered(page) {
-  await byTouch(page).write(page.getByLabel('What you see'), NOTE);
-  await button(page, 'Altered changed by earlier hands').tap();
+  await byTouch(page).write(page.getByLabel('Observation'), NOTE);
+  await button(page, 'Altered previous work').tap();
   await seeStatus(page, 'done');
   await seeText(page, NOTE);
 }
@@ -95,7 +95,7 @@ async function crashAndReturn(browser, host, page, step, left) {
   const { inside, worse } = await readings(page, step.work.set);
   await read(byTouch(page), worse, gauge, 'As found', OUTSIDE);
   const all = await allSteps(page);
-  await link(page, 'Go on').tap();
+  await link(page, 'Continue').tap();
   await see(heading(page, step.title));
   await byTouch(page).number(inside.slice(0, -1));
   const sheet = () => page.getByRole('article').innerText();
@@ -109,7 +109,7 @@ async function crashAndReturn(browser, host, page, step, left) {
   assert.equal(await sheet(), before);
   assert.equal(await allSteps(page), all);
 
-  await link(page, 'Go on').tap();
+  await link(page, 'Continue').tap();
   await see(heading(page, step.title));
   const hand = byTouch(page);
   await hand.number(inside.slice(-1));
@@ -128,7 +128,7 @@ async function allSteps(page) {
 async function signOff(page) {
   await see(heading(page, 'Sign off'));
   await seeText(page, 'waived');
-  assert.equal(await page.getByLabel('Who answers for the work').inputValue(), 'Bench 1');
+  assert.equal(await page.getByLabel('Signed off by').inputValue(), 'Bench 1');
   await byTouch(page).write(page.getByLabel('Remarks for the owner'), 'Runs well.');
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
@@ -158,11 +158,11 @@ async function bringIn(t, host, device, file, expected) {
   const page = await browser.visit(host);
   await cutNetwork(browser, host);
 
-  await link(page, 'Bring in a file').tap();
+  await link(page, 'Open a file').tap();
   await chooseFile(page, { name: file.name, mimeType: 'application/json', buffer: Buffer.from(file.text) });
   await seeText(page, 'New here: it will be added.');
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
 
   await link(page, 'Jobs').tap();
   await page.getByRole('link', { name: /QRC-03.*Finished by Bench 1/ }).tap();

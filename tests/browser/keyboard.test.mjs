@@ -45,7 +45,7 @@ test('the whole procedure, from intake to the saved file, by keys alone', async 
 // A tick is one Enter away. A stop is not: what is to be confirmed has the focus, and a key
 // too many confirms nothing.
 async function seeFocus(page, kind) {
-  const ticks = { fit: 'Fitted', wire: 'Wired', tick: 'Done' };
+  const ticks = { fit: 'Fitted', wire: 'Fitted and checked', tick: 'Done' };
   if (ticks[kind]) await see(button(page, ticks[kind]).and(page.locator(':focus-visible')));
   if (kind !== 'stop') return;
   await page.keyboard.press('Enter');

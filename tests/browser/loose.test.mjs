@@ -44,8 +44,8 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await see(page.getByRole('table', { name: 'Saved readings' }));
 
     await link(page, 'All steps').tap();
-    await link(page, 'Keep it or throw it away').tap();
-    await seeText(page, 'No job is in hand that it could go into.');
+    await link(page, 'Save or discard it').tap();
+    await seeText(page, 'No job is in progress that it could go into.');
     await link(page, 'Jobs').first().tap();
     await see(heading(page, 'Readings without a job'));
     await seeText(page, 'What is this rail: 13.79');
@@ -80,13 +80,13 @@ test('a reading without a job is thrown away after a question', async (t) => {
   const { page, hand } = await opened(t, PHONE);
   await reads(page, hand, 'Rail', '13.6');
   await button(page, 'Next').tap();
-  await see(heading(page, 'Keep it or throw it away'));
-  await button(page, 'Throw it away').tap();
+  await see(heading(page, 'Save or discard it'));
+  await button(page, 'Discard').tap();
   await button(page, 'Leave it here').tap();
   await seeText(page, '13.6');
-  await button(page, 'Throw it away').tap();
-  await button(page, 'Throw it away for good').tap();
-  await seeText(page, 'The reading was thrown away.');
+  await button(page, 'Discard').tap();
+  await button(page, 'Discard permanently').tap();
+  await seeText(page, 'The reading was discarded.');
   await page.reload();
   await running(page);
   await see(button(page, 'Load the demo'));
@@ -96,11 +96,11 @@ test('a reading without a job becomes a job once it is said of which set it is',
   const { page, hand } = await opened(t, TABLET);
   await reads(page, hand, 'Rail', '13.6');
   await button(page, 'Next').tap();
-  await link(page, 'The set').tap();
+  await link(page, 'Set details').tap();
   await hand.write(labelled(page, 'Serial number'), 'QRC-45');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await page.goto(page.url().replace(/#.*/, '#/'));
-  await see(heading(page, 'In hand'));
+  await see(heading(page, 'In progress'));
   await see(page.getByRole('link', { name: /QRC-45/ }));
   assert.equal(await heading(page, 'Readings without a job').count(), 0);
 });

@@ -10,9 +10,9 @@ import { STEPS, TRAINER, behind, followed, kindOf } from './technician.mjs';
 
 const ADJUSTED = STEPS.find(({ id }) => id === 'synth-am');
 const CONFIRM = {
-  inspect: 'Sound as built, in order',
+  inspect: 'Sound as built',
   fit: 'Fitted',
-  wire: 'Wired',
+  wire: 'Fitted and checked',
   tick: 'Done',
   socket: 'Done',
   stop: 'I confirm',
@@ -48,12 +48,12 @@ export const MAIN_JOB = [
   }],
   ['a wrong reading is refused with its verdict, and undone', async ({ browser }) => {
     await browser.type('99');
-    await browser.see('text', '(not entered yet)', { exact: false });
+    await browser.see('text', '(not entered)', { exact: false });
     await browser.key('Enter');
     await browser.find('row', 'As found 99 V 98 V over the upper limit', { exact: false });
     await browser.press('button', 'Undo');
-    await browser.see('text', 'Taken back: as found 99 V at step 1.');
-    await browser.gone('button', 'Strike out 99 V');
+    await browser.see('text', 'Undone: as found 99 V at step 1.');
+    await browser.gone('button', 'Void 99 V');
   }],
   ['what is no number stays in the field, and a sentence says why', async ({ browser }) => {
     await browser.type('1..2');
@@ -62,25 +62,25 @@ export const MAIN_JOB = [
     await browser.press('button', 'Clear the number');
   }],
   ['something comes off and goes back', async ({ browser }) => {
-    await browser.press('link', 'Off: 0, the put-back list');
+    await browser.press('link', '0 off, removed parts');
     await browser.press('button', 'Cover screws');
-    await browser.see('text', 'One thing is off. It goes back before the job is signed off.');
-    await browser.press('button', 'It is back: Cover screws');
-    await browser.see('text', 'Nothing is off.');
+    await browser.see('text', '1 part off. Refit it before sign-off.');
+    await browser.press('button', 'Refitted: Cover screws');
+    await browser.see('text', 'No part is off.');
     await browser.press('link', 'All steps');
     await browser.press('link', STEPS[0].title, { exact: false });
   }],
   ['half a reading survives a reload', async ({ browser }) => {
     await browser.see('heading', STEPS[0].title);
     await browser.type('0.4');
-    await browser.see('text', '(not entered yet)', { exact: false });
+    await browser.see('text', '(not entered)', { exact: false });
     await browser.reload();
     await browser.see('heading', STEPS[0].title);
     const field = await browser.find('field', 'Reading, volts DC', { exact: false });
     assert.equal(await browser.run((field) => field.value, field), '0.4');
     await browser.press('button', 'Clear the number');
   }],
-  ['the app starts with no network', async ({ browser, host }) => {
+  ['the app starts offline', async ({ browser, host }) => {
     await browser.offlineReady();
     await host.stop();
     await browser.reload();
@@ -102,7 +102,7 @@ export const MAIN_JOB = [
     await browser.see('text', 'By Bench 1', { exact: false });
   }],
   ['the report shows it', async ({ browser }) => {
-    await browser.press('link', 'The report');
+    await browser.press('link', 'Report');
     await browser.see('button', 'Print');
     const sheet = await browser.run(() => document.querySelector('main').innerText);
     for (const text of ['QRC-11', 'Runs well.', ADJUSTED.title]) assert.ok(sheet.includes(text), text);
@@ -117,13 +117,13 @@ export const MAIN_JOB = [
   ['removed, and brought in again from the file, it is the same job', async ({ browser, keep, t }) => {
     const path = join(await folder(t), 'job.json');
     writeFileSync(path, keep.file);
-    await browser.press('link', 'Data');
+    await browser.press('link', 'Files');
     await browser.press('button', 'Remove…', { beside: 'QRC-11' });
-    await browser.press('button', 'Remove it for good');
+    await browser.press('button', 'Delete permanently');
     await browser.choose('#file', path);
     await browser.see('text', 'New here: it will be added.', { exact: false });
-    await browser.press('button', 'Take what is ticked');
-    await browser.see('text', 'One item was taken in.');
+    await browser.press('button', 'Import selected');
+    await browser.see('text', '1 item imported.');
     await browser.press('link', 'Jobs');
     await browser.press('link', 'QRC-11', { exact: false });
     await browser.see('heading', 'Signed off');
@@ -145,7 +145,7 @@ async function readAndLeave(browser, step) {
   const { inside, worse } = digitsFor(scales.map(targetIn).find(Boolean) ?? '', gauge);
   const enter = async (digits, unit = gauge.in) => {
     await browser.type(digits);
-    await browser.see('text', '(not entered yet)', { exact: false });
+    await browser.see('text', '(not entered)', { exact: false });
     await browser.key('Enter');
     await browser.find('row', `${digits.replace('-', '\u2212')} ${unit}`, { exact: false });
   };
@@ -159,13 +159,13 @@ async function readAndLeave(browser, step) {
     await enter(behind(gauge, inside), 'dBm');
   } else if (followed(step)) {
     await browser.type(inside);
-    await browser.see('text', '(not entered yet)', { exact: false });
+    await browser.see('text', '(not entered)', { exact: false });
     await browser.key('Enter');
     return;
   } else {
     await enter(inside);
   }
-  if (step.work.set || step.work.peak || step.work.dip) await browser.press('button', 'Leave it at', { exact: false });
+  if (step.work.set || step.work.peak || step.work.dip) await browser.press('button', 'Record as left', { exact: false });
   await browser.see('text', 'done');
 }
 

@@ -179,11 +179,11 @@ test('a job in hand goes on while an update waits, and is whole once it is taken
 
   host.folder = await newerVersion(t, 'Newer');
   assert.equal(await lookForUpdate(page), 'waiting');
-  await see(page.getByText('A new version of the app is here.'));
+  await see(page.getByText('Update ready.'));
   await read(hand, '0.8', gauge, 'As left', 'inside');
   await hand.number('0.7');
 
-  await button(page, 'Use it now').tap();
+  await button(page, 'Update now').tap();
   await page.waitForFunction(() => document.title.includes('Newer'));
   await running(page);
   await host.stop();

@@ -42,7 +42,7 @@ test('a crash says so, and everything stored can be saved as a file', async (t) 
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
   browser.expect(/unreachable/);
-  const banner = page.getByRole('alert').filter({ hasText: 'has stopped' });
+  const banner = page.getByRole('alert').filter({ hasText: 'has crashed' });
   assert.equal(await banner.isVisible(), false);
 
   await page.evaluate(() => {

@@ -34,7 +34,7 @@ async function inAJob(t, device) {
 
 async function load(page, buffer, name = 'Circuit diagram.pdf', mimeType = 'application/pdf') {
   const chooser = page.waitForEvent('filechooser');
-  await page.getByText('Load a PDF or a picture', { exact: true }).tap();
+  await page.getByText('Choose a PDF or picture', { exact: true }).tap();
   await (await chooser).setFiles({ name, mimeType, buffer });
 }
 
@@ -103,7 +103,7 @@ test('a PDF is kept and opened, and a step leads to the very place and back, wit
   assert.ok(!host.requests.slice(asked).some((path) => path.includes('pdf.js')));
   await host.stop();
   await load(page, diagram());
-  await seeText(page, 'The paper is kept.');
+  await seeText(page, 'Paper saved.');
   await open(page, 'Circuit diagram');
   await announced(page, 'Page 1 of 2');
   await button(page, 'Next page').tap();
@@ -186,7 +186,7 @@ test('a pin is moved by keys, taken off, and each change of a paper can be undon
   await open(page, 'Circuit diagram');
   await button(page, 'Pin something').tap();
   await page.locator('.chip', { hasText: new RegExp(`^${GAUGE.at}`) }).tap();
-  await button(page, 'Put it in the middle').tap();
+  await button(page, 'Place at centre').tap();
   const pin = page.locator('.pin', { hasText: GAUGE.at });
   const [middle] = await placeOf(page, GAUGE.at);
   assert.ok(Math.abs(middle - 0.5) < 0.02, `${middle}`);
@@ -204,7 +204,7 @@ test('a pin is moved by keys, taken off, and each change of a paper can be undon
   await link(page, 'All steps').tap();
   await button(page, 'Undo').tap();
   await button(page, 'Undo it').tap();
-  await seeText(page, `Taken back: taking off the pin of ${GAUGE.at}`);
+  await seeText(page, `Undone: taking off the pin of ${GAUGE.at}`);
 });
 
 test('a picture is a paper too: its name is typed, it is pinned, and taken out', async (t) => {
@@ -223,8 +223,8 @@ test('a picture is a paper too: its name is typed, it is pinned, and taken out',
   assert.ok(down > 0.2 && down < 0.8);
   await link(page, 'All papers').tap();
   await see(page.getByText('1 pin', { exact: true }));
-  await button(page, 'Take it out…').tap();
-  await button(page, 'Take the paper and its pins out').tap();
+  await button(page, 'Remove…').tap();
+  await button(page, 'Remove the paper and its pins').tap();
   await see(page.getByText('There are no papers yet.'));
 });
 
@@ -273,7 +273,7 @@ test('what can’t be shown is refused with a sentence, and the app goes on', as
 test('the worker that reads PDFs can ask no network', async (t) => {
   const { page } = await inAJob(t);
   await load(page, diagram());
-  await seeText(page, 'The paper is kept.');
+  await seeText(page, 'Paper saved.');
   // That of the look before it was kept has ended; this one lives as long as the paper is open.
   const started = page.waitForEvent('worker');
   await open(page, 'Circuit diagram');
@@ -287,23 +287,23 @@ test('the worker that reads PDFs can ask no network', async (t) => {
 test('papers go along in the job’s file, and a later visit of the set finds them', async (t) => {
   const { page } = await inAJob(t);
   await load(page, diagram());
-  await seeText(page, 'The paper is kept.');
+  await seeText(page, 'Paper saved.');
   await open(page, 'Circuit diagram');
   await button(page, 'Next page').tap();
   await announced(page, 'Page 2 of 2');
   await pinHere(page, ADJUSTER, SQUARE.x, SQUARE.y);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const { text } = await savedFile(page, () => button(page, 'Save a backup').tap());
   assert.ok(text.includes('application/pdf'));
 
   const other = await openBrowser(t);
   const host = await openHost(t, DIST);
   const there = await other.visit(host);
-  await link(there, 'Data').tap();
+  await link(there, 'Files').tap();
   await chooseFile(there, { name: 'backup.json', mimeType: 'application/json', buffer: Buffer.from(text) });
   await seeText(there, 'Papers as PDF: 1');
-  await button(there, 'Take what is ticked').tap();
-  await seeText(there, 'taken in.');
+  await button(there, 'Import selected').tap();
+  await seeText(there, 'imported.');
   await link(there, 'Jobs').tap();
   await startJob(byTouch(there), 'QRC-07');
   await toStep(there, ADJUSTING);
@@ -326,7 +326,7 @@ test('a procedure is written with its papers, and its jobs lead to them', async 
   await see(heading(page, 'All steps'));
   await link(page, 'Procedures').tap();
   await page.locator('.card').first().tap();
-  await button(page, 'Change').tap();
+  await button(page, 'Edit').tap();
   await link(page, 'Papers of the set').tap();
   await load(page, diagram(), 'Block_diagram.pdf');
   await open(page, 'Block diagram');
@@ -363,7 +363,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, 'tablet held uprig
   test(`papers on a ${name} have no barriers, and keys that a thumb hits`, async (t) => {
     const { page } = await inAJob(t, device);
     await load(page, diagram());
-    await seeText(page, 'The paper is kept.');
+    await seeText(page, 'Paper saved.');
     const look = async (what) => {
       for (const colorScheme of ['light', 'dark']) {
         await page.emulateMedia({ colorScheme });

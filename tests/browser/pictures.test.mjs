@@ -47,10 +47,10 @@ const PINS = [
 ];
 
 async function bringIn(page, text) {
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, { name: 'a.json', mimeType: 'application/json', buffer: Buffer.from(text) });
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, 'imported.');
 }
 
 // A job by a procedure with a picture, at the step that turns something.
@@ -84,7 +84,7 @@ const shownWidth = (page) =>
 async function load(page, jpeg, name = 'photo.jpg', mimeType = 'image/jpeg') {
   const before = await page.locator('.photograph').count();
   const chooser = page.waitForEvent('filechooser');
-  await page.getByText('Load a picture', { exact: true }).tap();
+  await page.getByText('Choose a picture', { exact: true }).tap();
   await (await chooser).setFiles({ name, mimeType, buffer: jpeg });
   await page.locator('.photograph').nth(before).waitFor();
 }
@@ -123,7 +123,7 @@ test('a step shows the part of the board around its probe and adjuster, offline 
 test('the board is zoomed by buttons, by keys and by two fingers', async (t) => {
   const { page } = await atTheBoard(t);
   const start = await shownWidth(page);
-  await button(page, 'Closer').tap();
+  await button(page, 'Zoom in').tap();
   assert.ok((await shownWidth(page)) < start);
   await button(page, 'To the pins').tap();
   assert.equal(await shownWidth(page), start);
@@ -257,12 +257,12 @@ test('a removed photo is gone from the job, stays in the log, and comes back by 
   await button(page, 'Remove the photo').tap();
   await seeText(page, 'There are no photos in this job yet.');
   await link(page, 'All steps').tap();
-  await link(page, 'Go on').tap();
+  await link(page, 'Continue').tap();
   // No entry of the step in front, so it is named before it is taken back.
   await button(page, 'Undo').tap();
   await seeText(page, 'the removal of a photo');
   await button(page, 'Undo it').tap();
-  await seeText(page, 'Taken back: the removal of a photo');
+  await seeText(page, 'Undone: the removal of a photo');
   await link(page, 'Take a photo').tap();
   await see(page.locator('.photograph'));
 });
@@ -272,7 +272,7 @@ test('a job’s file brings procedure, photos and board to an empty device', asy
   await link(page, 'Take a photo').tap();
   await load(page, await drawBoard(page, { hue: 200 }));
   await link(page, 'All steps').tap();
-  await link(page, 'Finish').tap();
+  await link(page, 'Sign off').tap();
   const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
   assert.equal(JSON.parse(file.text).pictures.length, 2);
 
@@ -297,7 +297,7 @@ test('a picture that is not the one that its file names is refused and told; the
   const page = await browser.visit(host);
   const file = JSON.parse(withBoard(await drawBoard(page, SIZE), PINS));
   file.pictures[0].data = (await drawBoard(page, { ...SIZE, hue: 10 })).toString('base64');
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await chooseFile(page, {
     name: 'a.json',
     mimeType: 'application/json',
@@ -305,8 +305,8 @@ test('a picture that is not the one that its file names is refused and told; the
   });
   await seeText(page, 'Picture number 1 in the file');
   await seeText(page, 'New here: it will be added.');
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
   await seeText(page, 'There are no pictures on this device.');
 });
 
@@ -314,16 +314,16 @@ test('the data screen says what pictures take, and removes those that nothing us
   const { page } = await atThePhotos(t);
   await load(page, await drawBoard(page));
   await load(page, await drawBoard(page, { hue: 30 }));
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, /Pictures: 2, together [\d.]+ [KM]iB\. All of them are in use\./);
   await page.goBack();
   await button(page, 'Remove…').first().tap();
   await button(page, 'Remove the photo').tap();
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, 'One of them');
   assert.deepEqual(await barriers(page), []);
   await button(page, 'Remove the unused ones…').tap();
-  await button(page, 'Remove one picture for good').tap();
+  await button(page, 'Delete one picture permanently').tap();
   await seeText(page, 'One picture was removed.');
   await seeText(page, /Pictures: 1, together/);
   await page.goBack();
@@ -339,13 +339,13 @@ async function atTheDraft(t) {
   await link(page, 'Report').waitFor();
   await link(page, 'Procedures').tap();
   await page.getByRole('link', { name: TRAINER.title }).tap();
-  await button(page, 'Change').tap();
+  await button(page, 'Edit').tap();
   await link(page, 'Pictures of the board').tap();
   await see(heading(page, 'Pictures of the board'));
   const load = async (jpeg) => {
     const before = await page.locator('.frame').count();
     const chooser = page.waitForEvent('filechooser');
-    await page.getByText('Load a picture', { exact: true }).tap();
+    await page.getByText('Choose a picture', { exact: true }).tap();
     await (await chooser).setFiles({ name: 'a.jpg', mimeType: 'image/jpeg', buffer: jpeg });
     await page.locator('.frame').nth(before).waitFor();
   };
@@ -377,7 +377,7 @@ test('a board is photographed, pinned by touch and by keys, and seen at its step
   // The ring is drawn where the finger was.
   const [across, down] = await placeOf(page, GAUGE.at);
   assert.ok(Math.abs(across - 0.3) < 0.005 && Math.abs(down - 0.4) < 0.005, `${across}, ${down}`);
-  await button(page, 'Take its pin off').tap();
+  await button(page, 'Remove pin').tap();
   assert.equal(await page.locator('.pin').count(), 0);
   await page.getByRole('button', { name: /^Undo/ }).tap();
   await pinned(page, GAUGE.at, 30, 40);
@@ -385,7 +385,7 @@ test('a board is photographed, pinned by touch and by keys, and seen at its step
   // By keys: choose, put it in the middle, move it.
   await choice(page, ADJUSTER).focus();
   await page.keyboard.press('Enter');
-  await button(page, 'Put it in the middle').focus();
+  await button(page, 'Place at centre').focus();
   await page.keyboard.press('Enter');
   await pinned(page, ADJUSTER, 50, 50);
   await see(page.locator('.pin-key:focus'));
@@ -422,12 +422,12 @@ test('two sides of a board are two pictures, and a removed one is unused', async
   await load(await drawBoard(page));
   await load(await drawBoard(page, { hue: 30 }));
   await see(page.getByRole('group', { name: 'Track side' }));
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, /Pictures: 2, together .* All of them are in use\./);
   await page.goBack();
   await button(page, 'Remove the picture…').first().tap();
   await button(page, 'Remove the picture and its pins').tap();
   assert.equal(await page.locator('.frame').count(), 1);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, 'One of them');
 });

@@ -24,7 +24,7 @@ async function writeStop(hand) {
   await hand.tap(button(page, 'Add a step Section 1'));
   await page.waitForFunction(() => document.activeElement?.id === 'author-title');
   await hand.write(field(page, 'Title'), 'Discharge the reservoir');
-  await press(hand, 'Stop');
+  await press(hand, 'Hold point');
   await hand.write(field(page, 'To be confirmed'), 'The reservoir capacitor is discharged.');
   assert.equal(await field(page, 'Highest figure').count(), 0, 'by hand, nothing is read');
   await press(hand, 'By a reading inside');
@@ -32,11 +32,11 @@ async function writeStop(hand) {
   await pick(hand, 'Instrument', 'meter');
   await pick(hand, 'Unit', 'V');
   await hand.write(field(page, 'Highest figure'), '10');
-  assert.equal(await button(page, 'By the plan').count(), 0, 'a stop has a figure of its own');
+  assert.equal(await button(page, 'Frequency plan').count(), 0, 'a stop has a figure of its own');
   await hand.tap(button(page, 'New step below'));
   await page.waitForFunction(() => document.activeElement?.id === 'author-title');
   await hand.write(field(page, 'Title'), 'Change the capacitor');
-  await press(hand, 'Tick');
+  await press(hand, 'Action');
   await hand.tap(link(page, 'All steps of the draft'));
 }
 
@@ -44,7 +44,7 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   const { page, hand } = await atDesk(t);
   await begin(hand, 'Club trainer, supply');
   await writeStop(hand);
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   const { procedure } = await publish(hand, 1);
   const [stop] = procedure.sections[0].steps;
   assert.deepEqual(stop.work.stop, {
@@ -58,22 +58,22 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   await startJob(hand, 'QRC-70');
   const keys = byKeys(page);
   await see(heading(page, 'Discharge the reservoir'));
-  await seeText(page, 'A reading inside its limits confirms this, and nothing else does.');
+  await seeText(page, 'Only a reading inside its limits confirms this.');
   assert.equal(await button(page, 'I confirm').count(), 0);
   assert.equal(await button(page, 'As found').count(), 0);
   assert.ok(await button(page, 'Waive').isDisabled());
   await enter(page, '32.1');
   await seeStatus(page, 'outside');
-  assert.equal(await verdict(page), '32.1 V is outside: this stop stays closed. Read again once it is inside.');
+  assert.equal(await verdict(page), '32.1 V is outside: hold point stays closed. Read again once it is inside.');
   assert.deepEqual(await barriers(page), []);
   // Next says that it is not confirmed, and what is below stays closed.
   await keys.next();
-  await seeText(page, 'This stop is not confirmed.');
+  await seeText(page, 'This hold point is not confirmed.');
   await page.waitForTimeout(400);
   await keys.next();
   await see(heading(page, 'Change the capacitor'));
   assert.ok(await button(page, 'Done').isDisabled());
-  await link(page, 'Go to the stop').tap();
+  await link(page, 'Go to the hold point').tap();
 
   await enter(page, '10.0');
   await seeStatus(page, 'done');
@@ -85,12 +85,12 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
 
   // After a break it has to be read again.
   await link(page, 'All steps').tap();
-  await button(page, 'Take a break').tap();
-  await seeText(page, 'The break is in the log.');
+  await button(page, 'Pause (hold points lapse)').tap();
+  await seeText(page, 'Pause logged.');
   await page.getByRole('link', { name: /Discharge the reservoir/ }).tap();
   await see(heading(page, 'Discharge the reservoir'));
-  await seeStatus(page, 'confirm again');
-  assert.match(await verdict(page), /^Confirmed .* There was a break since: look again\.$/);
+  await seeStatus(page, 're-confirm');
+  assert.match(await verdict(page), /^Confirmed .* Paused since: re-confirm\.$/);
   await enter(page, '4.2');
   await seeStatus(page, 'done');
 
@@ -144,7 +144,7 @@ async function choose(hand, label, name) {
 async function adjust(page, found, left) {
   await enter(page, found);
   await enter(page, left);
-  await button(page, `Leave it at ${left} V`).tap();
+  await button(page, `Record as left: ${left} V`).tap();
 }
 
 const shows = async (page) => plain(await page.locator('.passes .shows').innerText());
@@ -168,7 +168,7 @@ test('repeat until: written, led pass by pass by one key, held by a reading outs
   await begin(hand, 'Club trainer, both ends');
   await writeEnds(hand);
   await hand.tap(link(page, 'All steps of the draft'));
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   const { procedure } = await publish(hand, 1);
   const [low, high, again] = procedure.sections[0].steps;
   assert.deepEqual(again.work.repeat, { from: low.id, to: high.id, passes: 3 });
@@ -182,15 +182,15 @@ test('repeat until: written, led pass by pass by one key, held by a reading outs
   // One key leads to the first of them, which is open again.
   await page.keyboard.press('Enter');
   await see(heading(page, 'Low end'));
-  await seeStatus(page, 'look again');
-  await seeText(page, 'Look again: pass 2.');
+  await seeStatus(page, 'recheck');
+  await seeText(page, 'Recheck: pass 2.');
   await enter(page, '5.4');
   await seeStatus(page, 'outside');
   await enter(page, '5.1');
-  await button(page, 'Leave it at 5.1 V').tap();
+  await button(page, 'Record as left: 5.1 V').tap();
   await keys.next();
   await see(heading(page, 'High end'));
-  await seeStatus(page, 'look again');
+  await seeStatus(page, 'recheck');
   await enter(page, '4.9');
   await seeStatus(page, 'done');
   await link(page, 'Repeated by step 3').tap();
@@ -280,7 +280,7 @@ for (const [name, device] of [['a tablet', TABLET], ['a phone', PHONE]]) {
     await begin(hand, 'Club trainer, audio');
     await writeAudio(hand);
     await hand.tap(link(page, 'All steps of the draft'));
-    await seeText(page, 'No faults');
+    await seeText(page, 'No errors');
     const { procedure } = await publish(hand, 1);
     const [, weak] = procedure.sections[0].steps;
     assert.deepEqual(weak['set-up'].settings, {
@@ -336,7 +336,7 @@ async function writeTwoTones(hand) {
   await writeSteps(hand, [
     {
       title: 'Two-tone power', kind: 'Read', at: 'SK1', instrument: 'power-meter', unit: 'W PEP',
-      target: 'A figure ±', value: '20', margin: '1 dB', state: 'TX', mode: 'USB',
+      target: 'Nominal ±', value: '20', margin: '1 dB', state: 'TX', mode: 'USB',
       also: async () => {
         await hand.tap(page.getByText('Load, generator and analyser', { exact: true }));
         await hand.write(field(page, 'Load'), '50 Ω');
@@ -404,19 +404,19 @@ test('two tones in W PEP, two adjusters on one null and a SINAD: written, worked
   await see(heading(page, 'Null by the resistor'));
   await enter(page, '22.0');
   await enter(page, '6.0');
-  await button(page, 'Leave it at 6.0 mV p-p').tap();
+  await button(page, 'Record as left: 6.0 mV p-p').tap();
   await seeStatus(page, 'done');
   await keys.next();
   await see(heading(page, 'Null by the trimmer'));
   await enter(page, '6.0');
   await enter(page, '4.5');
-  await button(page, 'Leave it at 4.5 mV p-p').tap();
+  await button(page, 'Record as left: 4.5 mV p-p').tap();
   await seeStatus(page, 'done');
   await keys.next();
   await see(heading(page, 'Repeat steps 2 to 3'));
   await page.getByRole('link', { name: /^(Step 2|2 Null by the resistor)/ }).first().tap();
   await see(heading(page, 'Null by the resistor'));
-  await seeStatus(page, 'look again');
+  await seeStatus(page, 'recheck');
   await enter(page, '4.6');
   await seeStatus(page, 'done');
   await keys.next();
@@ -455,7 +455,7 @@ test('two tones in W PEP, two adjusters on one null and a SINAD: written, worked
 
   // The next visit of the set: what was left, and how far it is found from that.
   await page.goBack();
-  await link(page, 'Finish').tap();
+  await link(page, 'Sign off').tap();
   await see(heading(page, 'Sign off'));
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));

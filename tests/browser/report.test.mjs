@@ -50,7 +50,7 @@ async function printed(t, page, name, format = 'A4') {
 
 test('the demo’s report says what the log says, and breaks no accessibility rule', async (t) => {
   const { browser, page } = await withReport(t);
-  for (const title of ['In short', 'Readings', 'Frequencies on the air', 'Measured with']) {
+  for (const title of ['Summary', 'Readings', 'Carrier frequency', 'Test equipment']) {
     await see(heading(page, title));
   }
   await seeText(page, 'The set came in with this fault');
@@ -117,7 +117,7 @@ test('the table of readings has a row for each reading of the job’s file', asy
   assert.match(table.name, /^halfturn-readings-.*\.csv$/);
   assert.equal(table.text.charCodeAt(0), 0xfeff);
   await link(page, 'All steps').tap();
-  await link(page, 'Finish').tap();
+  await link(page, 'Sign off').tap();
   const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
   const values = JSON.parse(file.text).job.log.flatMap(({ did }) => {
     const read = did.reading ?? did['pin-read'] ?? did['cross-read'];
@@ -135,13 +135,13 @@ test('a sheet is matched with its file, and with no other', async (t) => {
   const { page } = await withReport(t);
   const shown = await page.locator('.report-fingerprint').innerText();
   await link(page, 'All steps').tap();
-  await link(page, 'Finish').tap();
+  await link(page, 'Sign off').tap();
   const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
   const digest = createHash('sha256').update(file.text).digest('hex');
   assert.equal(shown.replace(/\s/g, ''), digest);
 
-  await link(page, 'Data').tap();
-  await link(page, 'Check a sheet').tap();
+  await link(page, 'Files').tap();
+  await link(page, 'Verify a report').tap();
   await type(page.getByLabel('Fingerprint'), shown);
   const choose = async (text) => {
     const chooser = page.waitForEvent('filechooser');
@@ -163,9 +163,9 @@ test('a sheet is matched with its file, and with no other', async (t) => {
 test('the label carries set, day, the next check and a code', async (t) => {
   const { page } = await withReport(t);
   await link(page, 'All steps').tap();
-  await link(page, 'The set').tap();
+  await link(page, 'Set details').tap();
   await type(page.getByLabel('Next check due'), '2027-03-31');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await link(page, 'Report').tap();
   await seeText(page, 'Next check due');
   await link(page, 'Label').tap();
@@ -180,26 +180,26 @@ test('the label carries set, day, the next check and a code', async (t) => {
 test('time and prices are on the sheet only when they were asked for', async (t) => {
   const { page } = await withReport(t);
   assert.equal(await heading(page, 'Time and parts').count(), 0);
-  await link(page, 'Data').tap();
-  await page.getByLabel('How long the work took').check();
+  await link(page, 'Files').tap();
+  await page.getByLabel('Labour time').check();
   await page.goBack();
   await see(heading(page, 'Time and parts'));
   await seeText(page, 'Counted from entry to entry in the log');
 
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await type(page.getByLabel('Currency'), 'EUR');
   await page.getByLabel('Currency').blur();
   await page.goBack();
   await see(page.locator('article.report'));
   await page.evaluate(() => (location.hash = location.hash.replace('report', 'changes')));
-  await type(page.getByLabel('What went in'), '2 A fuse');
+  await type(page.getByLabel('Fitted'), '2 A fuse');
   await type(page.getByLabel('Price in EUR'), 'dear');
   await seeText(page, 'This is no price');
   // It is not left out in silence.
-  await button(page, 'Keep the change').tap();
+  await button(page, 'Save the change').tap();
   assert.equal(await page.getByRole('listitem').filter({ hasText: '2 A fuse' }).count(), 0);
   await type(page.getByLabel('Price in EUR'), '0.35');
-  await button(page, 'Keep the change').tap();
+  await button(page, 'Save the change').tap();
   await see(page.getByRole('listitem').filter({ hasText: '2 A fuse' }));
   assert.equal(await page.getByLabel('Price in EUR').inputValue(), '');
   await page.goBack();
@@ -208,8 +208,8 @@ test('time and prices are on the sheet only when they were asked for', async (t)
 
 test('a set’s visits stand together', async (t) => {
   const { page } = await withReport(t);
-  await link(page, 'All visits of this set').tap();
-  await see(heading(page, 'Visits of QRC-07'));
+  await link(page, 'Service history of this set').tap();
+  await see(heading(page, 'Service history, QRC-07'));
   await see(page.getByRole('link', { name: 'Report of job demo' }));
   assert.deepEqual(await barriers(page), []);
 });
@@ -219,7 +219,7 @@ test('texts with markup, quotes, right-to-left marks, emoji and great length pri
   const nasty = '</style><img src=x onerror="document.title=1">\'"&amp; \u202eabc\u2069 שלום \u{1f4fb}';
   const long = 'Quite a long story of a set. '.repeat(345);
   await link(page, 'All steps').tap();
-  await link(page, 'The set').tap();
+  await link(page, 'Set details').tap();
   const fields = {
     Make: nasty,
     Model: nasty.repeat(3),
@@ -233,7 +233,7 @@ test('texts with markup, quotes, right-to-left marks, emoji and great length pri
     const write = text.length > 500 ? paste : type;
     await write(page.getByLabel(label, { exact: true }), text);
   }
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await link(page, 'Report').tap();
   await see(page.locator('article.report'));
   const shown = await page.locator('article.report').innerText();

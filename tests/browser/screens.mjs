@@ -58,10 +58,10 @@ async function* steps(page, go, job) {
   }
   await go(`${job}/step/${SETTLED}`);
   await see(page.getByRole('table', { name: 'Saved readings' }));
-  await page.getByText('Where the uncertainty comes from').tap();
+  await page.getByText('Uncertainty budget').tap();
   yield { route: 'Step', name: 'step: settled, with its budget' };
   await go(`${job}/step/${LAST.id}`);
-  await see(page.getByText('This step opens when'));
+  await see(page.getByText('Locked until'));
   yield { route: 'Step', name: 'step: behind a stop' };
   await go(job);
   await see(button(page, 'Enter'));
@@ -73,7 +73,7 @@ async function* steps(page, go, job) {
   await button(page, 'Waive').tap();
   await see(heading(page, 'Waive this step'));
   yield { route: 'Step', name: 'step: a question' };
-  await button(page, 'Not now').tap();
+  await button(page, 'Cancel').tap();
 }
 
 const titled = (name) => (page) => heading(page, name);
@@ -91,29 +91,29 @@ const plain = (job) => [
   ['ToOrder', 'what to order', 'to-order', titled('What to order')],
   ['Scan', 'scan', 'scan', titled('Scan')],
   ['OneReading', 'take one reading', 'reading', titled('Take one reading')],
-  ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Keep it or throw it away')],
+  ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Save or discard it')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],
   ['Off', 'what is off', `${job}/off`, titled('What is off')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
   ['Changes', 'changes: with a check', `${job}/changes/check`, (page) => page.getByRole('heading', { level: 1 })],
   ['Photos', 'photos', `${job}/photos`, titled('Photos')],
   ['Papers', 'papers', `${job}/papers`, titled('Papers of the set')],
-  ['Finish', 'finish', `${job}/finish`, titled('Finish')],
+  ['Sign off', 'finish', `${job}/finish`, titled('Sign off')],
   ['Report', 'report', `${job}/report`, (page) => button(page, 'Save as a page')],
   ['Label', 'label', `${job}/label`, titled('Label')],
   ['Set', 'visits of a set', 'set/QRC-07', (page) => page.getByRole('heading', { level: 1 })],
-  ['Verify', 'check a sheet', 'verify', titled('Check a sheet')],
+  ['Verify', 'check a sheet', 'verify', titled('Verify a report')],
   ['Jobs', 'jobs', '', titled('Jobs')],
-  ['Sums', 'sums', 'sums', titled('Sums')],
+  ['Calculations', 'sums', 'sums', titled('Calculations')],
   ['Sum', 'a sum', 'sums/match-swr', (page) => page.locator('.sum-results')],
   ['Channels', 'channels', 'channels', (page) => page.locator('.channels li')],
   ['Limits', 'limits', 'limits', (page) => page.locator('.limits td')],
   ['Substitution', 'substitution', 'substitution', (page) => page.getByRole('heading', { level: 1 })],
-  ['Kit', 'kit', 'kit', titled('Kit')],
+  ['Instruments', 'kit', 'kit', titled('Instruments')],
   ['Instrument', 'a new instrument', 'kit/new', (page) => page.getByRole('heading', { level: 1 })],
   ['Instrument', 'an instrument', 'kit/named/Club%20counter%202', (page) => page.getByRole('heading', { level: 1 })],
-  ['Data', 'data', 'data', titled('Data')],
-  ['Export', 'what goes into a file', 'export', titled('Pick for a file')],
+  ['Files', 'data', 'data', titled('Files')],
+  ['Export', 'what goes into a file', 'export', titled('Export selected')],
 ];
 
 async function* tracing(page, go, job) {
@@ -122,17 +122,17 @@ async function* tracing(page, go, job) {
   await see(heading(page, 'First confirm'));
   yield { route: 'Trace', name: 'find the fault: to be confirmed' };
   await button(page, 'I confirm').tap();
-  await button(page, 'Not as it should be').tap();
+  await button(page, 'Not as expected').tap();
   await see(page.locator('.trace-mark'));
   yield { route: 'Trace', name: 'find the fault: after a look' };
-  await button(page, 'Change Driver').tap();
+  await button(page, 'Edit Driver').tap();
   await see(heading(page, 'Stage'));
   yield { route: 'Trace', name: 'find the fault: a stage' };
-  await button(page, 'Leave it as it was').tap();
+  await button(page, 'Discard changes').tap();
   await button(page, 'The path as a whole').tap();
   await see(page.getByLabel('Name of the path'));
   yield { route: 'Trace', name: 'find the fault: the path as a whole' };
-  await button(page, 'Leave it as it was').tap();
+  await button(page, 'Discard changes').tap();
 }
 
 async function* ownStep(page, go, job) {
@@ -141,15 +141,15 @@ async function* ownStep(page, go, job) {
   await type(page.getByLabel('What', { exact: true }), 'Dust it');
   await button(page, 'Add it and go there').tap();
   await see(heading(page, 'Dust it'));
-  await link(page, 'Put this step right').tap();
-  await see(heading(page, 'Put this step right'));
+  await link(page, 'Edit this step').tap();
+  await see(heading(page, 'Edit this step'));
   yield { route: 'ChangeStep', name: 'a step of one’s own, put right' };
 }
 
 async function* papers(page, go, job) {
   await go(`${job}/papers`);
   const chooser = page.waitForEvent('filechooser');
-  await page.getByText('Load a PDF or a picture', { exact: true }).tap();
+  await page.getByText('Choose a PDF or picture', { exact: true }).tap();
   await (await chooser).setFiles({ name: 'Diagram.pdf', mimeType: 'application/pdf', buffer: diagram() });
   await link(page, 'Open Diagram').tap();
   await see(page.locator('.frame img'));
@@ -188,7 +188,7 @@ async function* procedures(page, go) {
 
 // The demo's procedure as a draft, from its own screen.
 async function* writing(page, go) {
-  await button(page, 'Change').tap();
+  await button(page, 'Edit').tap();
   await page.waitForFunction(() => location.hash.startsWith('#/author/'));
   const draft = new URL(page.url()).hash.slice(2).split('/').slice(0, 2).join('/');
   for (const part of ['', '/lists', '/pictures', '/papers', '/plan', '/table', `/step/${SETTLED}`, '/publish']) {

@@ -84,7 +84,7 @@ async function tryAll(page, address) {
     all.map((each) => each.getAttribute('aria-label') ?? each.textContent));
   await fillAll(page);
   // The keypad's keys, and whatever takes data off the device, are for other tests.
-  const keys = /^.$|^Remove|^Use it now|^Change the sign|^Delete|^Clear/;
+  const keys = /^.$|^Remove|^Update now|^Change the sign|^Delete|^Clear/;
   for (const name of new Set(names.filter((text) => text.length && !keys.test(text)))) {
     await goTo(page, address);
     const target = page.getByRole('button', { name, exact: true }).first();
@@ -152,12 +152,12 @@ test('markup in every text of a job’s file stays text, on the screens and on t
   await page.evaluate(() => localStorage.clear());
   await page.goto(`${host.url}#/data`);
   await page.reload();
-  await see(heading(page, 'Data'));
+  await see(heading(page, 'Files'));
   const buffer = Buffer.from(marked(file.text));
   await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer });
   await seeText(page, 'New here: it will be added.');
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'One item was taken in.');
+  await button(page, 'Import selected').tap();
+  await seeText(page, '1 item imported.');
 
   const screens = await addresses(page, few(60));
   assert.ok(screens.filter((address) => address.includes('/step/')).length > 20, screens.join(' '));

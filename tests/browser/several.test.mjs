@@ -71,7 +71,7 @@ test('three channels in three modes: written, walked through with Enter alone, h
   await writeTable(hand, 'Carrier power', POWER);
   await see(heading(page, 'Carrier power, 9 readings'));
   assert.equal(await table(page).locator('td a').count(), 9);
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   await hand.tap(link(page, 'All steps of the draft'));
   const titles = await page.locator('.draft-row .step-title').allInnerTexts();
   assert.equal(titles[5], 'Carrier power: channel 20, CW');
@@ -122,7 +122,7 @@ test('a harmonic list with frequency and level, and an audio response counted fr
   await writeTable(hand, 'Harmonics', HARMONICS);
   await hand.tap(link(page, 'All steps of the draft'));
   await writeTable(hand, 'Audio response', RESPONSE);
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   await hand.tap(link(page, 'All steps of the draft'));
   await publish(hand, 1);
   await startJob(hand, 'QRC-91');
@@ -205,7 +205,7 @@ test('what stands in the path and what is set is typed once for a table, and rea
   assert.equal(await all.getByRole('button', { name: /^Channel: / }).count(), 1);
   await hand.tap(link(page, 'All steps of the draft'));
   await giveRole(hand, 'pad');
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   const { procedure } = await publish(hand, 1);
   const { steps } = procedure.sections[0];
   assert.deepEqual(procedure.tables[0].rows.sets, { setting: 'modulation-tone' });
@@ -223,7 +223,7 @@ test('what stands in the path and what is set is typed once for a table, and rea
   const there = page.url();
   await enter(page, 'Power: 300 Hz, AM', '13.0 dBm');
   await seeText(page, 'Not judged: loss of the pad not known.');
-  await hand.tap(link(page, 'Describe it in the kit'));
+  await hand.tap(link(page, 'Describe it under Instruments'));
   await shelve(hand, { name: 'Club pad', role: 'pad', loss: '30 dB', within: '0.3 dB' });
   await page.goto(there);
   await see(heading(page, 'Power: 300 Hz, AM'));

@@ -30,13 +30,13 @@ const NAMES = [
   ['acc-socket', 'textbox', 'Reading, volts DC, pin 1 in AM, due at most 0.05 V'],
   ['synth-am', 'button', 'MHz, megahertz'],
   ['synth-am', 'button', 'Delete the last character'],
-  ['synth-am', 'button', 'Strike out 19.300012 MHz'],
+  ['synth-am', 'button', 'Void 19.300012 MHz'],
   ['synth-am', 'group', 'Where the tool is'],
-  ['synth-am', 'table', 'Saved readings, latest first'],
+  ['synth-am', 'table', 'Readings, newest first'],
   ['synth-am', 'img', 'Target 19.300000 MHz ± 20 Hz; latest reading 19.300012 MHz, 8 Hz inside, 12 Hz high'],
   ['acc-socket', 'button', 'Pin 3 in AM: due 8.0 V ± 5 % 8.01 V 0.39 V inside, 0.01 V high'],
-  ['cores', 'textbox', 'What you see'],
-  ['cores', 'group', 'What you found'],
+  ['cores', 'textbox', 'Observation'],
+  ['cores', 'group', 'Finding'],
   ['cores', 'progressbar', 'Steps done'],
   ['cores', 'navigation', 'Step'],
 ];
@@ -58,7 +58,7 @@ test('a verdict is said once the reading is entered, and not while it is typed',
   const said = await page.locator('.reading [role=status].unseen').elementHandle();
   const before = await said.innerText();
   await byKeys(page).number('-70');
-  await seeText(page, '(not entered yet)');
+  await seeText(page, '(not entered)');
   assert.equal(await said.innerText(), before);
   await page.keyboard.press('Enter');
   await see(status(page, /^Try −70 dBm: .* over the upper limit.*The reading must fall/));
@@ -83,10 +83,10 @@ test('a step that is done says so, and what is taken back is told', async (t) =>
   const keys = byKeys(page);
   await keys.number('-73.3');
   await keys.enter();
-  await keys.press(button(page, 'Leave it at −73.3 dBm'));
+  await keys.press(button(page, 'Record as left: −73.3 dBm'));
   await see(page.locator('header [role=status]').getByText('done'));
   await button(page, 'Undo').tap();
-  await see(page.locator('[aria-live=polite]').getByText(/^Taken back: /));
+  await see(page.locator('[aria-live=polite]').getByText(/^Undone: /));
 });
 
 test('each screen names the page, and keys go on from its heading', async (t) => {

@@ -29,8 +29,8 @@ test('forty rows copied from a spreadsheet become a procedure on a phone', async
   await page.getByText('Target “< a bit”').waitFor({ state: 'detached' });
   assert.equal(await page.getByText('Not understood').count(), 0);
   await seeText(page, 'Set to target · RV401 · LK401 · 30.0 mA + 4 mA − 2 mA');
-  await hand.tap(button(page, 'Take in 40 steps'));
-  await seeText(page, 'No faults');
+  await hand.tap(button(page, 'Add 40 steps'));
+  await seeText(page, 'No errors');
   const { procedure } = await publish(hand, 1);
   const steps = procedure.sections.flatMap((section) => section.steps);
   assert.equal(steps.length, 40);
@@ -56,18 +56,18 @@ test('the open alignment is filled in, published, and a job on it begun and repo
   const { page, hand } = await atDesk(t, TABLET);
   await hand.tap(link(page, 'Procedures'));
   await hand.tap(link(page, 'Write a procedure'));
-  await hand.tap(button(page, 'Start from it: 27 MHz: alignment, 40 channels AM/SSB'));
-  await seeText(page, '14 faults');
+  await hand.tap(button(page, 'Use template: 27 MHz: alignment, 40 channels AM/SSB'));
+  await seeText(page, '14 errors');
 
   // Nothing can be published of it as it is.
   await hand.tap(link(page, 'Publish …'));
-  await seeText(page, '14 faults are in the way.');
+  await seeText(page, 'Fix 14 errors to publish.');
   await page.goBack();
 
   await hand.tap(link(page, 'Adjusters, test points, instruments'));
   await designate(page, 'D');
   await hand.tap(link(page, 'All steps of the draft'));
-  await seeText(page, '12 faults');
+  await seeText(page, '12 errors');
   // Each fault leads to the field where it is put right.
   for (let left = 12; left > 0; left -= 1) {
     await hand.tap(page.getByRole('link', { name: /Its target is missing/ }).first());
@@ -75,7 +75,7 @@ test('the open alignment is filled in, published, and a job on it begun and repo
     await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
     await type(figure, '10.0000');
     await hand.tap(link(page, 'All steps of the draft'));
-    await seeText(page, left > 2 ? `${left - 1} faults` : left > 1 ? '1 fault' : 'No faults');
+    await seeText(page, left > 2 ? `${left - 1} errors` : left > 1 ? '1 error' : 'No errors');
   }
   const { procedure } = await publish(hand, 1);
   assert.equal(procedure.channels.channels.length, 40);
@@ -106,14 +106,14 @@ for (const [name, figures, serial] of PLATES) {
     const { page, hand } = await atDesk(t, TABLET);
     await hand.tap(link(page, 'Procedures'));
     await hand.tap(link(page, 'Write a procedure'));
-    await hand.tap(button(page, `Start from it: ${name}`));
+    await hand.tap(button(page, `Use template: ${name}`));
     for (const figure of figures) {
       await hand.tap(page.getByRole('link', { name: /Its target is missing/ }).first());
       await page.waitForFunction(() => document.activeElement?.tagName === 'INPUT');
       await type(field(page, 'Figure'), figure);
       await hand.tap(link(page, 'All steps of the draft'));
     }
-    await seeText(page, 'No faults');
+    await seeText(page, 'No errors');
     const { procedure } = await publish(hand, 1);
 
     await link(page, 'Start a job').tap();

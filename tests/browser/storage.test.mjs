@@ -57,7 +57,7 @@ test('with the storage full, a reading stays in the field and can be saved as a 
   await byTouch(page).number('0.4');
   await button(page, 'Enter').tap();
   await seeText(page, 'storage for the app is full, so this was not saved');
-  await seeText(page, /^The last entry of .*QRC-11 is not stored on this device\./);
+  await seeText(page, /^Last entry of .*QRC-11.* not saved\./);
   assert.equal(await field(page).inputValue(), '0.4');
   assert.equal(await savedRows(page).count(), 1, 'nothing is shown as saved that is not');
   assert.deepEqual(await stored(page), before);
@@ -67,7 +67,7 @@ test('with the storage full, a reading stays in the field and can be saved as a 
   await page.evaluate(() => localStorage.removeItem('filler'));
   await button(page, 'Enter').tap();
   await savedRows(page).nth(1).waitFor();
-  assert.equal(await page.getByText(/is not stored on this device/).count(), 0);
+  assert.equal(await page.getByText(/not saved\. Save the job/).count(), 0);
 });
 
 test('with the storage denied, the app says so and goes on', async (t) => {
@@ -85,8 +85,8 @@ test('with the storage denied, the app says so and goes on', async (t) => {
   await see(page.getByRole('alert').filter({ hasText: sentence }));
   await button(page, 'Load the demo').tap();
   await see(page.getByRole('button', { name: 'Close' }).locator('..').getByText(sentence));
-  await link(page, 'Data').tap();
-  await see(heading(page, 'Data'));
+  await link(page, 'Files').tap();
+  await see(heading(page, 'Files'));
 });
 
 test('a job that can’t be read is set aside as it is; the others go on', async (t) => {
@@ -109,10 +109,10 @@ test('a job that can’t be read is set aside as it is; the others go on', async
   await page.getByRole('link', { name: /QRC-07/ }).tap();
   await button(page, 'Note').tap();
   await byTouch(page).write(page.getByRole('textbox', { name: 'A note on this step' }), 'Dry joint.');
-  await button(page, 'Keep the note').tap();
+  await button(page, 'Save the note').tap();
   await seeText(page, 'Dry joint.');
 
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const entry = page.getByRole('listitem').filter({ hasText: key });
   const file = await savedFile(page, () => button(entry, 'Save').tap());
   assert.equal(file.text, damaged);
@@ -142,7 +142,7 @@ test('a killed browser loses no reading that the screen had called saved', async
 test('a killed browser starts at the step where one was, not where one was before', async (t) => {
   const { host, browser, page } = await withJobs(t);
   await page.goto(`${page.url().replace(/step.*/, 'finish')}`);
-  await see(heading(page, 'Finish'));
+  await see(heading(page, 'Sign off'));
   // By now the browser has written local storage to the disk; what comes now it has not.
   await page.waitForTimeout(8000);
   await link(page, 'All steps').tap();
@@ -160,10 +160,10 @@ test('a killed browser starts at the step where one was, not where one was befor
 
 test('a removed job does not come back out of the journal', async (t) => {
   const { page } = await withJobs(t);
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const entry = page.getByRole('listitem').filter({ hasText: 'QRC-11' });
   await button(entry, 'Remove…').tap();
-  await button(entry, 'Remove it for good').tap();
+  await button(entry, 'Delete permanently').tap();
   await seeText(page, 'was removed from this device');
   await reload(page);
   await safe(page);
@@ -185,7 +185,7 @@ test('without a database all goes on, and the data screen says what that means',
   await startJob(byTouch(page), 'QRC-11');
   await read(byTouch(page), '0.9', gauge, 'As found', 'inside');
   await page.waitForSelector('html[data-saved=unsure]', { state: 'attached' });
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   await seeText(page, 'the last minutes may be lost');
 });
 
@@ -201,8 +201,8 @@ test('storage of a later version is left alone', async (t) => {
   await button(page, 'Enter').tap();
   await see(page.getByRole('button', { name: 'Close' }).locator('..').getByText(sentence));
   assert.equal(await field(page).inputValue(), '0.4');
-  await link(page, 'Data').tap();
-  await see(heading(page, 'Data'));
+  await link(page, 'Files').tap();
+  await see(heading(page, 'Files'));
   assert.deepEqual(await stored(page), before);
 });
 
@@ -245,10 +245,10 @@ test('a finding, a change, the set and why a reading is struck out outlive a kil
     log: [{ opened }, ...log].map((did, place) => ({ id: `e${place}`, seq: place + 1, at: place, did })),
   };
   await takeIn(page, { type: 'halfturn-job', version: 2, job });
-  await seeText(page, 'One item was taken in.');
+  await seeText(page, '1 item imported.');
   const typed = [
-    ['step/look', (page) => page.getByLabel('What you see'), 'Burnt at R7'],
-    ['changes', (page) => page.getByRole('textbox', { name: 'What came out', exact: true }), 'Lamp, 6 V'],
+    ['step/look', (page) => page.getByLabel('Observation'), 'Burnt at R7'],
+    ['changes', (page) => page.getByRole('textbox', { name: 'Removed', exact: true }), 'Lamp, 6 V'],
     ['details', (page) => page.getByLabel('Owner'), ' of Quillmere'],
     ['step/rail', (page) => page.locator('dialog.ask textarea'), 'Lead was off'],
   ];
@@ -261,7 +261,7 @@ test('a finding, a change, the set and why a reading is struck out outlive a kil
     await add(find(page), text);
   }
   // What was typed of one reading is no reason for another.
-  await button(page, 'Not now').tap();
+  await button(page, 'Cancel').tap();
   await open(page, 'step/rail', 1);
   assert.equal(await page.locator('dialog.ask textarea').inputValue(), '');
   await safe(page);
@@ -274,15 +274,15 @@ test('a finding, a change, the set and why a reading is struck out outlive a kil
     const value = await find(back).inputValue();
     assert.ok(value.endsWith(text), `${screen}: ${value}`);
   }
-  await button(back, 'Strike it out').tap();
+  await button(back, 'Void reading').tap();
   await back.goto(`${host.url}#/job/qrc-52/details`);
-  await button(back, 'Keep').tap();
+  await button(back, 'Save').tap();
   await back.goto(`${host.url}#/job/qrc-52/step/look`);
   await back.getByRole('button', { name: /^Worn/ }).tap();
   await seeText(back, 'Burnt at R7');
   await back.goto(`${host.url}#/job/qrc-52/changes`);
-  await type(back.getByRole('textbox', { name: 'What went in', exact: true }), 'Lamp, 12 V');
-  await button(back, 'Keep the change').tap();
+  await type(back.getByRole('textbox', { name: 'Fitted', exact: true }), 'Lamp, 12 V');
+  await button(back, 'Save the change').tap();
   await seeText(back, 'Lamp, 6 V → Lamp, 12 V');
   const left = (await stored(back))['halfturn:forms'] ?? '';
   for (const [, , text] of typed) assert.ok(!left.includes(text), `${text} is an entry now: ${left}`);
@@ -296,7 +296,7 @@ test('remarks that are not signed yet outlive the page, and end with the sign-of
   const log = [{ opened }, { ticked: { step: 'lid' } }];
   const job = { id: 'qrc-51', procedure, log: log.map((did, place) => ({ id: `e${place}`, seq: place + 1, at: place, did })) };
   await takeIn(page, { type: 'halfturn-job', version: 2, job });
-  await seeText(page, 'One item was taken in.');
+  await seeText(page, '1 item imported.');
   await page.goto(`${host.url}#/job/qrc-51/finish`);
   const remarks = page.getByLabel('Remarks for the owner');
   await type(remarks, 'Runs well.');
@@ -339,7 +339,7 @@ test('what is typed in a note and in the form of a new job outlives a killed bro
   await reload(back);
   await button(back, 'Note').tap();
   assert.equal(await back.locator('dialog.ask textarea').inputValue(), 'Case is bent');
-  await button(back, 'Keep the note').click();
+  await button(back, 'Save the note').click();
   await seeText(back, 'Case is bent');
   assert.ok(!(await forms(back)).includes('Case is bent'), 'the text is an entry now');
 });

@@ -21,8 +21,8 @@ async function open(t, device = TABLET) {
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t, { device });
   const page = await browser.visit(host);
-  await page.getByRole('link', { name: 'Sums' }).tap();
-  await page.getByRole('heading', { name: 'Sums', level: 1 }).waitFor();
+  await page.getByRole('link', { name: 'Calculations' }).tap();
+  await page.getByRole('heading', { name: 'Calculations', level: 1 }).waitFor();
   return page;
 }
 
@@ -48,7 +48,7 @@ async function result(page, label) {
   return text.replaceAll('\u00a0', ' ');
 }
 
-const back = (page) => page.getByRole('link', { name: 'All sums' }).tap();
+const back = (page) => page.getByRole('link', { name: 'All calculations' }).tap();
 
 for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
   test(`every sum is opened and worked by touch on a ${name}`, async (t) => {
@@ -123,7 +123,7 @@ test('what was typed is there after a reload, until it is cleared', async (t) =>
   assert.equal(await page.locator('#sum-impedance').inputValue(), '75');
   assert.equal(await page.getByLabel('Unit of Level').inputValue(), 'W');
   assert.equal(await page.locator('.results').textContent(), before);
-  await page.getByRole('button', { name: 'Clear what was typed' }).tap();
+  await page.getByRole('button', { name: 'Clear' }).tap();
   assert.equal(await page.locator('#sum-level').inputValue(), '');
   assert.equal(await page.locator('#sum-impedance').inputValue(), '50');
   await page.reload();
@@ -150,7 +150,7 @@ test('tables of channels and limits name their sources', async (t) => {
 async function sumsFrom(page, title) {
   await page.getByRole('link', { name: title }).tap();
   await page.getByRole('heading', { name: title, level: 1 }).waitFor();
-  await page.locator('.step-head').getByRole('link', { name: 'Sums' }).tap();
+  await page.locator('.step-head').getByRole('link', { name: 'Calculations' }).tap();
   await page.locator('.index').first().waitFor();
 }
 
@@ -175,7 +175,7 @@ test('a result goes into the open step with its working, or is refused with a re
   assert.ok(notes.includes(working), notes);
   // The last entry is the reading, so that is what an undo takes back.
   await page.getByRole('button', { name: 'Undo' }).tap();
-  await page.getByText('Taken back:').waitFor();
+  await page.getByText('Undone:').waitFor();
   assert.doesNotMatch(await page.locator('.taken').textContent().catch(() => ''), /252/);
 
   await page.getByRole('link', { name: 'All steps' }).tap();
@@ -184,7 +184,7 @@ test('a result goes into the open step with its working, or is refused with a re
   await fill(page, { crest: '63.2' });
   const use = page.getByRole('button', { name: /^Use as the reading of step \d+: PEP/ });
   await use.tap();
-  await page.getByText('This step opens when the stop at step').waitFor();
+  await page.getByText('Locked until hold point').waitFor();
   await page.getByRole('heading', { name: 'PEP from the crest', level: 1, exact: false }).waitFor();
 });
 
@@ -197,10 +197,10 @@ test('a channel table of one’s own is kept beside the others, and says what it
   await type(page.getByLabel('Name of the table'), 'Quillmere trainers');
   await type(page.getByLabel('Where it is from'), 'The club’s own plan');
   await type(page.getByLabel('Channels', { exact: true }), '1 28.300\n2 28,31');
-  await press('Keep the table');
+  await press('Save the table');
   await page.getByText('Line 2: The decimal sign is a point here').waitFor();
   await type(page.getByLabel('Channels', { exact: true }), '1 28.300\n2 28.310');
-  await press('Keep the table');
+  await press('Save the table');
   await page.getByRole('list', { name: 'Quillmere trainers' }).getByText('28.310').waitFor();
   await page.reload();
   await press('Quillmere trainers');

@@ -128,7 +128,7 @@ export async function startJob(hand, serial) {
 export async function read(hand, digits, gauge, phase, verdict = '') {
   const { page } = hand;
   await hand.number(digits);
-  await seeText(page, '(not entered yet)');
+  await seeText(page, '(not entered)');
   await hand.enter();
   await seeSaved(page, phase, printed(digits, gauge), verdict);
   assert.equal(await field(page).inputValue(), '', 'the field is free for the next reading');
@@ -144,7 +144,7 @@ const seeSaved = (page, ...texts) =>
 export async function leave(hand, digits, gauge) {
   const value = printed(digits, gauge);
   // The key names the corrected result, which an instrument's correction sets apart from this.
-  await hand.press(hand.page.getByRole('button', { name: /^Leave it at / }));
+  await hand.press(hand.page.getByRole('button', { name: /^Record as left: / }));
   await seeSaved(hand.page, 'As left', value);
   return `${digits} ${gauge.in}`;
 }
@@ -179,7 +179,7 @@ async function take(hand, work, step) {
   }
   if (step && followed(step)) {
     await hand.number(inside);
-    await seeText(page, '(not entered yet)');
+    await seeText(page, '(not entered)');
     await hand.enter();
   } else {
     await read(hand, inside, gauge, 'As found');
@@ -208,9 +208,9 @@ const WORK = {
   set: adjust,
   peak: adjust,
   dip: adjust,
-  inspect: confirm('Sound as built, in order'),
+  inspect: confirm('Sound as built'),
   fit: confirm('Fitted'),
-  wire: confirm('Wired'),
+  wire: confirm('Fitted and checked'),
   tick: confirm('Done'),
   socket: wireUp,
   stop: confirmStop,
@@ -237,20 +237,20 @@ export async function goOn(hand, step) {
 // wants one more look. Goes there from the end of the job, finds each as it was left, and comes back.
 export async function lookAgain(hand, left) {
   const { page } = hand;
-  const moved = page.getByRole('link', { name: 'look again' });
-  await see(heading(page, 'Still open'));
+  const moved = page.getByRole('link', { name: 'recheck' });
+  await see(heading(page, 'Outstanding'));
   for (let still = await moved.count(); still > 0; still -= 1) {
     const number = /\d+/.exec(await moved.first().innerText());
     const step = STEPS[number - 1];
     const { gauge } = step.work[kindOf(step)];
     await hand.press(moved.first());
     await see(heading(page, step.title));
-    await seeStatus(page, 'look again');
+    await seeStatus(page, 'recheck');
     await read(hand, left[step.id].split(' ')[0], gauge, 'As left');
     await seeStatus(page, 'done');
     await hand.press(link(page, 'All steps'));
-    await hand.press(link(page, 'Finish'));
-    await see(heading(page, still > 1 ? 'Still open' : 'Sign off'));
+    await hand.press(link(page, 'Sign off'));
+    await see(heading(page, still > 1 ? 'Outstanding' : 'Signature'));
   }
 }
 
@@ -279,11 +279,11 @@ export async function chooseFile(page, file) {
 
 // Brings in all that is offered of a document.
 export async function takeIn(page, document) {
-  await link(page, 'Data').tap();
+  await link(page, 'Files').tap();
   const buffer = Buffer.from(JSON.stringify(document));
   await chooseFile(page, { name: 'job.json', mimeType: 'application/json', buffer });
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, /taken in\./);
+  await button(page, 'Import selected').tap();
+  await seeText(page, /imported\./);
 }
 
 // What a press on this button saves: the name of the file and its text.

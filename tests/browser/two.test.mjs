@@ -44,10 +44,10 @@ async function deeds(page) {
 }
 
 async function take(page, it, items = 1) {
-  await link(page, 'Data').first().tap();
+  await link(page, 'Files').first().tap();
   await chooseFile(page, it);
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, items === 1 ? 'One item was taken in.' : `${items} items were taken in.`);
+  await button(page, 'Import selected').tap();
+  await seeText(page, items === 1 ? '1 item imported.' : `${items} items imported.`);
 }
 
 async function start(page, serial) {
@@ -75,7 +75,7 @@ async function toTheRail(page) {
 async function note(page, text) {
   await button(page, 'Note').tap();
   await byTouch(page).write(page.getByRole('textbox', { name: 'A note on this step' }), text);
-  await button(page, 'Keep the note').tap();
+  await button(page, 'Save the note').tap();
   await see(page.getByRole('article').getByText(text));
 }
 
@@ -121,27 +121,27 @@ test('a break taken in one tab holds in the other, and what is said of it goes o
   await toTheRail(page);
   await allSteps(page);
   const other = await beside(browser, page);
-  await button(page, 'Take a break').tap();
-  await seeText(page, 'The break is in the log.');
+  await button(page, 'Pause (hold points lapse)').tap();
+  await seeText(page, 'Pause logged.');
   assert.deepEqual(await deeds(page), ['opened', 'ticked', 'ticked', 'paused']);
-  await see(other.getByText('confirm again'));
+  await see(other.getByText('re-confirm'));
   await agree(page, other);
-  assert.equal(await other.getByText('The break is in the log.').count(), 0, 'said where it was taken');
+  assert.equal(await other.getByText('Pause logged.').count(), 0, 'said where it was taken');
 
   await other.bringToFront();
   await other.getByRole('link', { name: 'Supply rail' }).tap();
-  await seeText(other, 'There was a break: this step opens when the stop at step 2 is confirmed again.');
-  await link(other, 'Go to the stop').tap();
-  await seeText(other, 'There was a break since');
-  await button(other, 'Confirm again').tap();
+  await seeText(other, 'Paused: re-confirm hold point 2.');
+  await link(other, 'Go to the hold point').tap();
+  await seeText(other, 'Paused since');
+  await button(other, 'Re-confirm').tap();
   await seeStatus(other, 'done');
   assert.deepEqual(await deeds(other), ['opened', 'ticked', 'ticked', 'paused', 'ticked']);
-  await page.getByText('All below step 2 is closed').waitFor({ state: 'detached' });
-  await page.getByText('confirm again').waitFor({ state: 'detached' });
+  await page.getByText('Re-confirm hold point 2').waitFor({ state: 'detached' });
+  await page.getByText('re-confirm').waitFor({ state: 'detached' });
   await button(other, 'Undo').tap();
-  await seeText(other, 'Taken back: the tick at step 2.');
+  await seeText(other, 'Undone: the tick at step 2.');
   assert.deepEqual(await deeds(other), ['opened', 'ticked', 'ticked', 'paused']);
-  await see(page.getByText('confirm again'));
+  await see(page.getByText('re-confirm'));
 });
 
 test('an undo in one tab takes back what the other entered last, and both say what is left', async (t) => {
@@ -154,7 +154,7 @@ test('an undo in one tab takes back what the other entered last, and both say wh
   await row(other, '8.2').waitFor();
   await other.bringToFront();
   await button(other, 'Undo').tap();
-  await seeText(other, /Taken back: .*8\.2/);
+  await seeText(other, /Undone: .*8\.2/);
   await row(page, '8.2').waitFor({ state: 'detached' });
   await agree(other, page);
   assert.deepEqual(await deeds(page), ['opened', 'ticked', 'ticked', 'reading']);
@@ -166,11 +166,11 @@ test('a job removed in one tab is gone from the other until its file is brought 
   await measure(page, '8.1');
   const other = await beside(browser, page);
   await other.bringToFront();
-  await link(other, 'Data').first().tap();
+  await link(other, 'Files').first().tap();
   const row = other.getByRole('listitem').filter({ hasText: 'QRC-61' });
   const job = await savedFile(other, () => button(row, 'Save').tap());
   await button(row, 'Remove…').tap();
-  await button(row, 'Remove it for good').tap();
+  await button(row, 'Delete permanently').tap();
   await seeText(other, 'QRC-61 was removed from this device.');
   await see(heading(page, 'Not on this device'));
   assert.equal(Object.keys(await stored(page)).filter((key) => key.startsWith('halfturn:job:')).length, 0);
@@ -189,11 +189,11 @@ test('a job finished in one tab takes nothing in the other', async (t) => {
   await measure(page, '8.1');
   const other = await beside(browser, page);
   await allSteps(other);
-  await link(other, 'Finish').tap();
+  await link(other, 'Sign off').tap();
   await see(heading(other, 'Sign off'));
   await button(other, 'Sign off the job').tap();
   await see(heading(other, 'Signed off'));
-  await seeText(page, 'This job is finished.');
+  await seeText(page, 'Signed off. Reopen');
   assert.equal(await button(page, 'Enter').count(), 0, 'no key is left that could enter anything');
   await page.goto(other.url());
   await see(heading(page, 'Signed off'));
@@ -202,7 +202,7 @@ test('a job finished in one tab takes nothing in the other', async (t) => {
 
 test('a look into a file that another tab overtook takes nothing in', async (t) => {
   const { browser, page } = await bench(t);
-  await link(page, 'Data').first().tap();
+  await link(page, 'Files').first().tap();
   const other = await beside(browser, page);
   await chooseFile(page, ofKit({ role: 'meter', name: 'Club meter', asset: 'from the first' }));
   await seeText(page, 'New here: it will be added.');
@@ -211,21 +211,21 @@ test('a look into a file that another tab overtook takes nothing in', async (t) 
   const kit = async () => JSON.parse((await stored(page))['halfturn:kit']);
   const before = await kit();
   await page.bringToFront();
-  await button(page, 'Take what is ticked').tap();
-  await seeText(page, 'so nothing was taken in: choose the file once more');
+  await button(page, 'Import selected').tap();
+  await seeText(page, 'so nothing was imported: choose the file once more');
   assert.deepEqual(await kit(), before);
 
   await chooseFile(page, ofKit({ role: 'meter', name: 'Club meter', asset: 'from the first' }));
   await seeText(page, 'Differs from what is here: it would replace that.');
   assert.ok(!(await page.getByRole('checkbox', { name: 'Instrument: Club meter' }).isChecked()));
-  assert.ok(await button(page, 'Take what is ticked').isDisabled());
+  assert.ok(await button(page, 'Import selected').isDisabled());
 });
 
 test('a draft published in one tab is not published once more from the other', async (t) => {
   const { browser, page } = await bench(t);
   await link(page, 'Procedures').tap();
   await page.getByRole('link', { name: PROCEDURE.title }).tap();
-  await button(page, 'Change').tap();
+  await button(page, 'Edit').tap();
   await byTouch(page).write(page.getByRole('textbox', { name: 'Covers' }), ' and others');
   await link(page, 'Publish …').tap();
   await see(button(page, 'Publish revision 2'));
@@ -248,7 +248,7 @@ test('two devices that exchange a job’s files show the same log, each sentence
   await start(here, 'QRC-62');
   await toTheRail(here);
   const out = async (page) => {
-    await link(page, 'Data').first().tap();
+    await link(page, 'Files').first().tap();
     const row = page.getByRole('listitem').filter({ hasText: 'QRC-62' });
     const it = await savedFile(page, () => button(row, 'Save').tap());
     return file(it.name, it.text);
@@ -265,36 +265,36 @@ test('two devices that exchange a job’s files show the same log, each sentence
 
   const first = await out(here);
   const there = await (await openBrowser(t)).visit(host);
-  await link(there, 'Data').first().tap();
+  await link(there, 'Files').first().tap();
   await chooseFile(there, first);
   // The bench may be another: what was confirmed there nobody saw here.
-  await seeText(there, 'Stop 2 in it: confirmed where the file comes from.');
-  await button(there, 'Take what is ticked').tap();
-  await seeText(there, 'One item was taken in.');
+  await seeText(there, 'Hold point 2 in it: confirmed where the file comes from.');
+  await button(there, 'Import selected').tap();
+  await seeText(there, '1 item imported.');
   await seeText(there, 'Every entry of every job went into a file from here or came out of one.');
 
   // Worked on in both places: a break there, a reading here, taken back and taken anew.
   await toJob(there);
   await allSteps(there);
-  await button(there, 'Take a break').tap();
-  await seeText(there, 'The break is in the log.');
+  await button(there, 'Pause (hold points lapse)').tap();
+  await seeText(there, 'Pause logged.');
   await toJob(here);
   await onRail(here);
   await measure(here, '8.3');
   await button(here, 'Undo').tap();
-  await seeText(here, /Taken back: .*8\.3/);
+  await seeText(here, /Undone: .*8\.3/);
   await measure(here, '8.1');
   assert.deepEqual(await deeds(here), ['opened', 'ticked', 'ticked', 'reading']);
   assert.deepEqual(await deeds(there), ['opened', 'ticked', 'ticked', 'paused']);
 
   const second = await out(here);
-  await link(there, 'Data').first().tap();
-  await seeText(there, 'In no saved file yet: 1 entry in one job');
+  await link(there, 'Files').first().tap();
+  await seeText(there, 'Not backed up: 1 entry, 1 job');
   await chooseFile(there, second);
   await seeText(there, 'Here already, and worked on in both places: 3 entries will be added, 1 entry of this device stay.');
-  await button(there, 'Take what is ticked').tap();
-  await seeText(there, 'One item was taken in.');
-  await seeText(there, 'In no saved file yet: 1 entry in one job');
+  await button(there, 'Import selected').tap();
+  await seeText(there, '1 item imported.');
+  await seeText(there, 'Not backed up: 1 entry, 1 job');
   const third = await out(there);
   await seeText(there, 'Every entry of every job went into a file from here or came out of one.');
   await take(here, third);
@@ -306,13 +306,13 @@ test('two devices that exchange a job’s files show the same log, each sentence
     await allSteps(page);
   }
   await agree(here, there);
-  await seeText(here, 'confirm again');
+  await seeText(here, 're-confirm');
 
   // A file of before takes nothing back and claims nothing.
-  await link(here, 'Data').first().tap();
+  await link(here, 'Files').first().tap();
   await chooseFile(here, first);
   await seeText(here, 'Already here, with all that the file has: nothing changes.');
-  assert.ok(await button(here, 'Take what is ticked').isDisabled());
+  assert.ok(await button(here, 'Import selected').isDisabled());
 });
 
 test('signed off on one device and worked on at the other: both say that it is open again', async (t) => {
@@ -338,7 +338,7 @@ test('signed off on one device and worked on at the other: both say that it is o
   await note(there, 'Smells burnt.');
   await measure(there, '9.4');
   await allSteps(there);
-  await link(there, 'Finish').tap();
+  await link(there, 'Sign off').tap();
   const worked = await savedFile(there, () => button(there, 'Save the job as a file').tap());
 
   await take(here, file(worked.name, worked.text));
@@ -347,7 +347,7 @@ test('signed off on one device and worked on at the other: both say that it is o
     await link(page, 'Jobs').first().tap();
     await openJob(page, 'QRC-63');
     await allSteps(page);
-    await link(page, 'Finish').tap();
+    await link(page, 'Sign off').tap();
     await seeText(page, /Signed off, but/);
   }
   await agree(here, there);

@@ -13,7 +13,7 @@ import { type } from './hand.mjs';
 
 const POWER = {
   title: 'Carrier power', kind: 'Read', at: 'SK1', instrument: 'power-meter', unit: 'W',
-  target: 'A figure ±', value: '20', margin: '1 dB',
+  target: 'Nominal ±', value: '20', margin: '1 dB',
 };
 const SENSITIVITY = {
   title: 'Sensitivity', kind: 'Read', at: 'SK1', instrument: 'generator', unit: 'µV EMF',
@@ -91,7 +91,7 @@ test('an EMF asked for, given as PD through a pad: not judged until the loss of 
   }], { faults: true });
   // The role is put onto the list, as any other.
   await giveRole(hand, 'pad');
-  await seeText(page, 'No faults');
+  await seeText(page, 'No errors');
   const { procedure } = await publish(hand, 1);
   const { gauge } = procedure.sections[0].steps[0].work.read;
   assert.deepEqual(gauge.path, { through: ['pad'], direction: 'into-set' });
@@ -109,7 +109,7 @@ test('an EMF asked for, given as PD through a pad: not judged until the loss of 
   await looked(page, 'not-judged');
 
   // Described on the shelf, it is what was in the path.
-  await hand.tap(link(page, 'Describe it in the kit'));
+  await hand.tap(link(page, 'Describe it under Instruments'));
   await shelve(hand, { name: 'Club pad', role: 'pad', loss: '20 dB', within: '0.3 dB' });
   await looked(page, 'kit');
   await page.goto(there);

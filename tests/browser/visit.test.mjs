@@ -93,7 +93,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await picks(page, /^Readings that show it/, /Rail at the driver/);
     await hand.write(labelled(page, 'Cause'), 'C47 shorted');
     await button(page, 'Found, not cured').tap();
-    await button(page, 'Keep the record').tap();
+    await button(page, 'Save the record').tap();
     await seeText(page, 'Reported fault, found, not cured');
 
     // It is mended, and read again.
@@ -121,11 +121,11 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await page.reload();
     await running(page);
     await link(page, 'Faults').tap();
-    await button(page, 'Change').tap();
+    await button(page, 'Edit').tap();
     await hand.write(labelled(page, 'Cure'), 'C47 replaced');
-    await picks(page, /^Readings that prove the cure/, /proved/);
+    await picks(page, /^Readings after the cure/, /proved/);
     await button(page, 'Cured').tap();
-    await button(page, 'Keep the record').tap();
+    await button(page, 'Save the record').tap();
     await seeText(page, 'The readings named for the cure are inside their limits.');
 
     await toSteps(page);
@@ -177,7 +177,7 @@ test('a part is wanted, ordered and fitted, the owner asked, and the list of job
   await hand.write(labelled(page, 'Part'), 'Electrolytic 470 µF');
   await hand.write(labelled(page, 'Order number'), 'EL-470');
   await hand.write(labelled(page, 'Count'), 'two');
-  await button(page, 'Keep the part').tap();
+  await button(page, 'Save the part').tap();
   await seeText(page, 'Type the count as a whole number');
   await hand.write(labelled(page, 'Count'), '2');
   // What is typed outlives the page.
@@ -185,10 +185,10 @@ test('a part is wanted, ordered and fitted, the owner asked, and the list of job
   await running(page);
   assert.equal(await labelled(page, 'Part').inputValue(), 'Electrolytic 470 µF');
   await button(page, 'Ordered').tap();
-  await button(page, 'Keep the part').tap();
+  await button(page, 'Save the part').tap();
   await seeText(page, '2 × Electrolytic 470 µF (EL-470), ordered');
   await hand.write(labelled(page, 'Question'), 'Renew it for 40?');
-  await button(page, 'Keep the question').tap();
+  await button(page, 'Save the question').tap();
   await see(labelled(page, 'Answer'));
 
   await link(page, 'Jobs').tap();
@@ -200,11 +200,11 @@ test('a part is wanted, ordered and fitted, the owner asked, and the list of job
   await page.getByRole('link', { name: /QRC-31/ }).tap();
 
   await hand.write(labelled(page, 'Answer'), 'Yes');
-  await button(page, 'Keep the answer').tap();
+  await button(page, 'Save the answer').tap();
   await button(page, 'Record the fitting').tap();
   await see(heading(page, 'Parts and changes'));
-  assert.equal(await labelled(page, 'What went in').inputValue(), '2 × Electrolytic 470 µF');
-  await button(page, 'Keep the change').tap();
+  assert.equal(await labelled(page, 'Fitted').inputValue(), '2 × Electrolytic 470 µF');
+  await button(page, 'Save the change').tap();
   await toSteps(page);
   await link(page, 'Parts and the owner').tap();
   await seeText(page, '2 × Electrolytic 470 µF (EL-470), fitted');
@@ -219,10 +219,10 @@ test('a set is collected once its job is signed off, and the list of jobs says b
   await button(page, 'Look at something').tap();
   await hand.write(labelled(page, 'What'), 'The case');
   await button(page, 'Add it and go there').tap();
-  await button(page, 'Sound as built, in order').tap();
+  await button(page, 'Sound as built').tap();
   await seeStatus(page, 'done');
   await toSteps(page);
-  await link(page, 'Finish').tap();
+  await link(page, 'Sign off').tap();
   // The fault that was reported has no answer: that is said, and keeps nobody from signing off.
   await seeText(page, 'The record does not say whether the reported fault was found.');
   await button(page, 'Sign off the job').tap();
@@ -252,22 +252,22 @@ test('what two tabs write into one record is told, not written over', async (t) 
   const { page, hand } = await bookedIn(t, TABLET);
   await link(page, 'Faults').tap();
   await hand.write(labelled(page, 'Symptom as seen on the bench'), 'Deaf');
-  await button(page, 'Keep the record').tap();
-  await button(page, 'Change').tap();
+  await button(page, 'Save the record').tap();
+  await button(page, 'Edit').tap();
   const other = await page.context().newPage();
   await other.goto(page.url());
   await running(other);
-  await button(other, 'Change').tap();
+  await button(other, 'Edit').tap();
   await byTouch(other).write(labelled(other, 'Cause'), 'C12 open');
-  await button(other, 'Keep the record').tap();
+  await button(other, 'Save the record').tap();
   await seeText(other, 'C12 open');
 
   await see(page.getByText('C12 open'));
   await hand.write(labelled(page, 'Stage or part'), 'First mixer');
-  await button(page, 'Keep the record').tap();
+  await button(page, 'Save the record').tap();
   await seeText(page, 'Another page changed this meanwhile');
   await see(page.getByText('C12 open'));
-  await button(page, 'Keep the record').tap();
+  await button(page, 'Save the record').tap();
   await seeText(page, 'First mixer');
   assert.equal(await page.getByText('C12 open').count(), 0);
 });
@@ -276,32 +276,32 @@ test('what was answered, fitted and added is put right where it stands', async (
   const { page, hand } = await bookedIn(t, TABLET);
   await link(page, 'Parts and the owner').tap();
   await hand.write(labelled(page, 'Question'), 'Renew it for 40?');
-  await button(page, 'Keep the question').tap();
+  await button(page, 'Save the question').tap();
   await hand.write(labelled(page, 'Answer'), 'Yse');
-  await button(page, 'Keep the answer').tap();
+  await button(page, 'Save the answer').tap();
   await seeText(page, /^Yse/);
-  await button(page, 'Change').tap();
+  await button(page, 'Edit').tap();
   await hand.write(labelled(page, 'Answer'), 'Yes, up to 50');
-  await button(page, 'Keep the answer').tap();
+  await button(page, 'Save the answer').tap();
   await seeText(page, /^Yes, up to 50/);
   assert.equal(await page.getByText('Yse').count(), 0);
 
   await hand.write(labelled(page, 'Part'), 'Electrolytic 470 nF');
-  await button(page, 'Keep the part').tap();
+  await button(page, 'Save the part').tap();
   await button(page, 'Record the fitting').tap();
-  await button(page, 'Keep the change').tap();
-  await button(page, 'Change').tap();
-  await see(heading(page, 'Put this change right'));
-  await hand.write(labelled(page, 'What went in'), 'Electrolytic 470 µF');
+  await button(page, 'Save the change').tap();
+  await button(page, 'Edit').tap();
+  await see(heading(page, 'Edit this change'));
+  await hand.write(labelled(page, 'Fitted'), 'Electrolytic 470 µF');
   // What is typed is there after the page was killed.
   await page.reload();
   await running(page);
-  await button(page, 'Change').tap();
-  assert.equal(await labelled(page, 'What went in').inputValue(), 'Electrolytic 470 µF');
-  await button(page, 'Keep it so').tap();
+  await button(page, 'Edit').tap();
+  assert.equal(await labelled(page, 'Fitted').inputValue(), 'Electrolytic 470 µF');
+  await button(page, 'Save').tap();
   await see(page.locator('.changes').getByText('Electrolytic 470 µF'));
   assert.equal(await page.getByText('470 nF').count(), 0);
-  await see(heading(page, 'Record a change'));
+  await see(heading(page, 'Record part or change'));
 
   await toSteps(page);
   await link(page, 'Add a step of your own').tap();
@@ -317,14 +317,14 @@ test('what was answered, fitted and added is put right where it stands', async (
   await hand.number('13.6');
   await hand.enter();
   await seeStatus(page, 'outside');
-  await link(page, 'Put this step right').tap();
+  await link(page, 'Edit this step').tap();
   await hand.write(labelled(page, 'Limit'), '13.5 to 14.2');
-  await button(page, 'Keep').tap();
+  await button(page, 'Save').tap();
   await see(heading(page, 'Rail'));
   await seeStatus(page, 'done');
 });
 
-test('what the work comes to stands on the sheet, from the rate of the settings and the minutes typed', async (t) => {
+test('what the work comes to is printed on the report, from the rate of the settings and the minutes typed', async (t) => {
   const { page, hand, host } = await bookedIn(t, PHONE);
   await page.goto(`${host.url}#/data`);
   await hand.write(labelled(page, 'Currency'), 'EUR');

@@ -67,7 +67,7 @@ async function traceTheFault(page) {
     const own = /^(DC|Control voltage)/.test(place);
     const bad = own ? at === fault : fault <= at;
     const before = await page.locator('.trace-mark').count();
-    await button(page, bad ? 'Not as it should be' : 'As it should be').tap();
+    await button(page, bad ? 'Not as expected' : 'As expected').tap();
     await page.locator('.trace-mark').nth(before).waitFor();
     looks += 1;
     // A second tap within the cover of the first is none.
@@ -92,7 +92,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await button(at.page, 'Start it with a photo').tap();
     await see(heading(at.page, 'Photos'));
     const chooser = at.page.waitForEvent('filechooser');
-    await at.page.getByText('Load a picture', { exact: true }).tap();
+    await at.page.getByText('Choose a picture', { exact: true }).tap();
     await (await chooser).setFiles({ name: 'case.jpg', mimeType: 'image/jpeg', buffer: jpeg });
     await see(at.page.locator('.photograph'));
     await link(at.page, 'All steps').first().tap();
@@ -108,14 +108,14 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeText(at.page, new RegExp(`^${FAULT}: about 9\\d of 100$`));
 
     // A figure at that place, read in a step of its own.
-    await button(at.page, `Change ${FAULT}`).tap();
+    await button(at.page, `Edit ${FAULT}`).tap();
     await at.hand.write(at.page.locator('#trace-at-0'), 'TP9');
     await at.page.locator('#trace-unit-0').tap();
     await at.hand.write(at.page.locator('.picker-panel').getByRole('textbox'), 'V rms');
     await at.page.locator('.picker-panel').getByRole('button', { name: /^V rms/ }).first().tap();
     await at.hand.write(at.page.locator('#trace-limit-0'), 'at least 2');
     await seeText(at.page, /Inside is: /);
-    await button(at.page, 'Keep the stage').tap();
+    await button(at.page, 'Save the stage').tap();
     await button(at.page, 'TP9: Audio after the output stage').tap();
     await button(at.page, 'Read it').tap();
     await see(heading(at.page, 'Audio after the output stage'));
@@ -129,7 +129,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await at.hand.write(labelled(at.page, 'Symptom as seen on the bench'), 'No sound at any volume');
     await at.hand.write(labelled(at.page, 'Cause'), 'Coupling capacitor open');
     await button(at.page, 'Found, not cured').tap();
-    await button(at.page, 'Keep the record').tap();
+    await button(at.page, 'Save the record').tap();
     await seeText(at.page, 'Reported fault, found, not cured');
 
     // The part is ordered, and the job waits.
@@ -137,7 +137,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await link(at.page, 'Parts and the owner').tap();
     await at.hand.write(labelled(at.page, 'Part'), 'Electrolytic 470 µF');
     await button(at.page, 'Ordered').tap();
-    await button(at.page, 'Keep the part').tap();
+    await button(at.page, 'Save the part').tap();
     await seeText(at.page, 'Electrolytic 470 µF, ordered');
     await link(at.page, 'Jobs').tap();
     await seeText(at.page, 'Waiting for parts');
@@ -149,7 +149,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await link(at.page, 'Parts and the owner').tap();
     await button(at.page, 'Record the fitting').tap();
     await see(heading(at.page, 'Parts and changes'));
-    await button(at.page, 'Keep the change').tap();
+    await button(at.page, 'Save the change').tap();
     await link(at.page, 'All steps').first().tap();
     await link(at.page, 'Find the fault').tap();
     await seeText(at.page, /looks from before don.t count any more/);
@@ -173,16 +173,16 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await at.hand.enter();
     await seeStatus(at.page, 'done');
     await link(at.page, 'Faults').tap();
-    await button(at.page, 'Change').tap();
+    await button(at.page, 'Edit').tap();
     await at.hand.write(labelled(at.page, 'Cure'), 'Capacitor renewed');
-    await picks(at.page, /^Readings that prove the cure/, /Audio output/);
+    await picks(at.page, /^Readings after the cure/, /Audio output/);
     await button(at.page, 'Cured').tap();
-    await button(at.page, 'Keep the record').tap();
+    await button(at.page, 'Save the record').tap();
     await seeText(at.page, 'The readings named for the cure are inside their limits.');
 
     // It goes home on one sheet.
     await link(at.page, 'All steps').first().tap();
-    await link(at.page, 'Finish').tap();
+    await link(at.page, 'Sign off').tap();
     await button(at.page, 'Sign off the job').tap();
     await see(heading(at.page, 'Signed off'));
     await at.hand.write(labelled(at.page, 'Who takes the set home'), 'The owner');
@@ -217,11 +217,11 @@ async function atThePath(t, path) {
 
 test('a look is taken back though the path changed since that was asked', async (t) => {
   const page = await atThePath(t, 'Audio: 15 stages');
-  await button(page, 'As it should be').tap();
+  await button(page, 'As expected').tap();
   await see(page.locator('.trace-mark'));
   await page.waitForTimeout(450);
   await button(page, 'Undo').tap();
-  await seeText(page, /the look at .+, as it should be/);
+  await seeText(page, /the look at .+, as expected/);
   await page.waitForTimeout(450);
   await button(page, 'Sound').tap();
   await see(heading(page, 'Look here'));
@@ -232,7 +232,7 @@ test('a look is taken back though the path changed since that was asked', async 
 
 test('a second tap and a key held down take no look that nobody took', async (t) => {
   const page = await atThePath(t, 'Supply: 15 stages');
-  const key = button(page, 'As it should be');
+  const key = button(page, 'As expected');
   const { x, y, width, height } = await key.boundingBox();
   await page.touchscreen.tap(x + width / 2, y + height / 2);
   await page.waitForTimeout(120);
@@ -252,11 +252,11 @@ test('a second tap and a key held down take no look that nobody took', async (t)
 test('a keyed path asks for its load first, owes nothing before, and is taken up again', async (t) => {
   const page = await atThePath(t, 'Transmitter: 24 stages');
   await see(heading(page, 'First confirm'));
-  assert.equal(await button(page, 'As it should be').count(), 0);
+  assert.equal(await button(page, 'As expected').count(), 0);
   await button(page, 'I confirm').tap();
   await see(heading(page, 'Look next'));
   await page.waitForTimeout(450);
-  await button(page, 'Not as it should be').tap();
+  await button(page, 'Not as expected').tap();
   await see(page.locator('.trace-mark'));
   await button(page, 'Another path').tap();
   await button(page, 'Audio: 15 stages').tap();
@@ -266,5 +266,5 @@ test('a keyed path asks for its load first, owes nothing before, and is taken up
   await see(heading(page, 'Transmitter'));
   assert.equal(await page.locator('.trace-mark').count(), 1);
   await link(page, 'All steps').first().tap();
-  await seeText(page, '1 of 1 settled');
+  await seeText(page, '1 of 1 done');
 });

@@ -159,8 +159,8 @@ async function noteDamage(series, number) {
 // All jobs once more, from a backup: every reading that was there after its crash still is.
 async function compareAll(series) {
   const { page } = series;
-  await link(page, 'Data').tap();
-  await see(heading(page, 'Data'));
+  await link(page, 'Files').tap();
+  await see(heading(page, 'Files'));
   if (await page.getByText("can't be read").count()) series.damaged.push('the data screen lists it');
   const file = await savedFile(page, () => button(page, 'Save a backup').tap());
   for (const { log } of JSON.parse(file.text).backup.jobs) {

@@ -88,7 +88,7 @@ const KINDS = {
   'a published procedure': async (series, page) => {
     await goTo(page, '#/procedures');
     await page.getByRole('link', { name: PROCEDURE.title }).first().tap();
-    await button(page, 'Change').tap();
+    await button(page, 'Edit').tap();
     await add(page.getByRole('textbox', { name: 'Covers' }), ' 2');
     await link(page, 'Publish …').tap();
     const is = ({ id, revision }) => id === PROCEDURE.id && revision === 2;
@@ -101,7 +101,7 @@ const KINDS = {
   'a draft': async (series, page) => {
     await goTo(page, '#/procedures');
     await link(page, 'Write a procedure').tap();
-    await button(page, 'From nothing').tap();
+    await button(page, 'Blank').tap();
     const title = `Draft ${series.random()}`.slice(0, 12);
     await type(page.getByRole('textbox', { name: 'Title of the procedure', exact: true }), title);
     const is = ([key, text]) => key.startsWith('halfturn:authoring:') && text.includes(title);
@@ -118,8 +118,8 @@ const KINDS = {
     await type(page.getByLabel('Role', { exact: true }), 'meter');
     const is = ({ name }) => name === 'Club meter';
     return {
-      said: { selector: TOLD, text: 'Club meter is on the shelf' },
-      press: await ready(button(page, 'Keep')),
+      said: { selector: TOLD, text: 'Club meter is saved' },
+      press: await ready(button(page, 'Save')),
       facts: [{ told: 'the instrument', holds: ({ backup }) => backup.kit?.some(is) }],
     };
   },
@@ -138,7 +138,7 @@ const KINDS = {
     await goTo(page, addressOf('QRC-01', 'photos'));
     const buffer = series.pictures.pop();
     const chooser = page.waitForEvent('filechooser');
-    await page.getByText('Load a picture', { exact: true }).tap();
+    await page.getByText('Choose a picture', { exact: true }).tap();
     const choice = await chooser;
     return {
       said: { selector: TOLD, text: 'The photo is kept' },
@@ -152,7 +152,7 @@ const KINDS = {
     await button(entry, 'Remove…').tap();
     return {
       said: { selector: TOLD, text: 'was removed from this device' },
-      press: await ready(button(entry, 'Remove it for good')),
+      press: await ready(button(entry, 'Delete permanently')),
       facts: [{ told: 'the removal', holds: ({ backup }) => !backup.jobs.some(({ id }) => id === 'qrc-03') }],
     };
   },
@@ -221,8 +221,8 @@ async function bringIn(page, file, serials) {
   await goTo(page, '#/data');
   await chooseFile(page, file);
   return {
-    said: { selector: TOLD, text: serials.length === 1 ? 'One item was taken in.' : `${serials.length} items were taken in.` },
-    press: await ready(button(page, 'Take what is ticked')),
+    said: { selector: TOLD, text: serials.length === 1 ? '1 item imported.' : `${serials.length} items imported.` },
+    press: await ready(button(page, 'Import selected')),
     facts: serials.map((serial) => inLog(`the imported ${serial}`, serial, (log) => log.length === 3)),
   };
 }
@@ -253,7 +253,7 @@ async function newVersion(series, page) {
     delete document.documentElement.dataset.looked;
     document.dispatchEvent(new Event('visibilitychange'));
   });
-  return { title, press: await ready(button(page, 'Use it now')) };
+  return { title, press: await ready(button(page, 'Update now')) };
 }
 
 async function aside(series) {
@@ -294,8 +294,8 @@ async function newDevice(series) {
   await page.waitForSelector('html[data-offline=ready]', { state: 'attached' });
   await goTo(page, '#/data');
   await chooseFile(page, series.files.first);
-  await button(page, 'Take what is ticked').tap();
-  await see(page.getByText('5 items were taken in.'));
+  await button(page, 'Import selected').tap();
+  await see(page.getByText('5 items imported.'));
 }
 
 async function killAt(series, kind) {
@@ -372,8 +372,8 @@ async function prepare(series, kills) {
   const page = await browser.visit(series.host);
   await goTo(page, '#/data');
   await chooseFile(page, fileOf({}));
-  await button(page, 'Take what is ticked').tap();
-  await see(page.getByText('One item was taken in.'));
+  await button(page, 'Import selected').tap();
+  await see(page.getByText('1 item imported.'));
   const key = Object.keys(await stored(page)).find((each) => each.startsWith('halfturn:procedure:'));
   const digest = key.split(':').pop();
   const jobs = (serials, deeds) => jobsOf(digest, serials, deeds);

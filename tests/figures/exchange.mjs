@@ -20,7 +20,7 @@ export async function measure({ dist, quick, t }) {
 
   const full = await opened(t, host);
   await fill(full, jobs);
-  await link(full, 'Data').tap();
+  await link(full, 'Files').tap();
   await see(heading(full, 'Backup'));
   const out = [];
   for (let round = 0; round < rounds; round += 1) out.push(await save(full));
@@ -31,10 +31,10 @@ export async function measure({ dist, quick, t }) {
   writeFileSync(path, text);
 
   const empty = await opened(t, host);
-  await link(empty, 'Data').tap();
+  await link(empty, 'Files').tap();
   const looked = [];
   for (let round = 0; round < rounds; round += 1) {
-    if (round > 0) await button(empty, 'Leave it').tap();
+    if (round > 0) await button(empty, 'Cancel').tap();
     looked.push(await look(empty, path));
   }
   const taken = await take(empty);
@@ -169,7 +169,7 @@ async function save(page) {
 async function look(page, path) {
   await page.evaluate(() => globalThis.watch());
   await page.locator('#file').setInputFiles(path);
-  await see(heading(page, 'What the file holds'));
+  await see(heading(page, 'Contents'));
   const seen = await page.evaluate(() => globalThis.watched());
   const parse = await page.evaluate(async () => {
     const text = await globalThis.chosen.text();
@@ -182,7 +182,7 @@ async function look(page, path) {
 
 async function take(page) {
   await page.evaluate(() => globalThis.watch());
-  await button(page, 'Take what is ticked').tap();
-  await page.getByText('items were taken in.').waitFor();
+  await button(page, 'Import selected').tap();
+  await page.getByText('items imported.').waitFor();
   return page.evaluate(() => globalThis.watched());
 }

@@ -10,9 +10,9 @@ use crate::quantity::Scale;
 
 pub const ALL_PROCEDURES: &str = "All procedures";
 pub const NOT_HERE: &str = "Not on this device";
-pub const NOT_HERE_WHY: &str = "What this address leads to is not here. It may have been published or thrown away in another tab.";
+pub const NOT_HERE_WHY: &str = "What this address leads to is not here. It may have been published or discarded in another tab.";
 pub const TO_PROCEDURES: &str = "To the procedures";
-pub const DRAFTS: &str = "Being written";
+pub const DRAFTS: &str = "Drafts";
 pub const TO_PUBLISH: &str = "Publish …";
 pub const TO_LISTS: &str = "Adjusters, test points, instruments";
 pub const TO_PLAN: &str = "Frequency plan";
@@ -25,10 +25,9 @@ pub const ONE_A_LINE: &str = "one a line";
 pub const ADD_SECTION: &str = "Add a section";
 pub const ADD_STEP: &str = "Add a step";
 pub const REMOVE: &str = "Remove";
-pub const THROW_AWAY: &str = "Throw the draft away";
-pub const THROW_AWAY_HINT: &str =
-    "All that is written in it is gone then. Revisions that are published stay.";
-pub const NOT_NOW: &str = "Not now";
+pub const THROW_AWAY: &str = "Discard draft";
+pub const THROW_AWAY_HINT: &str = "All its text is lost. Published revisions stay.";
+pub const NOT_NOW: &str = "Cancel";
 
 /// The draft's title, or that it has none.
 pub fn draft_title(title: &str) -> String {
@@ -53,9 +52,9 @@ pub fn draft_about(from: u32, steps: usize) -> String {
 /// How sound a draft is and when it was saved.
 pub fn draft_state(faults: usize, when: &str) -> String {
     match faults {
-        0 => format!("No faults. Saved {when}"),
-        1 => format!("1 fault. Saved {when}"),
-        faults => format!("{faults} faults. Saved {when}"),
+        0 => format!("No errors. Saved {when}"),
+        1 => format!("1 error. Saved {when}"),
+        faults => format!("{faults} errors. Saved {when}"),
     }
 }
 
@@ -83,13 +82,13 @@ pub const SECTION_ADDED: &str = "a new section";
 pub const SECTION_MOVED: &str = "a section moved";
 pub const SECTION_REMOVED: &str = "a section removed";
 pub const SECTION_SPLIT: &str = "a section split";
-pub const GONE_ELSEWHERE: &str = "This draft was published or thrown away in another tab, so what is typed here is not kept: copy what you need, then go to the procedures";
+pub const GONE_ELSEWHERE: &str = "This draft was published or discarded in another tab, so what is typed here is not kept: copy what you need, then go to the procedures";
 pub const OVERWRITTEN: &str = "Another tab changed this draft at the same moment, and the last change made here gave way: look it over and make it again";
 pub const NOT_UNDONE: &str = "Another tab changed this draft meanwhile, so nothing was taken back";
 
 /// What was taken back.
 pub fn undone(what: &str) -> String {
-    format!("Taken back: {what}.")
+    format!("Undone: {what}.")
 }
 
 /// A step is removed.
@@ -132,22 +131,22 @@ pub fn off_list(name: &str) -> String {
 /// How much a remark matters.
 pub fn gravity(fault: bool) -> &'static str {
     match fault {
-        true => "Fault",
-        false => "Worth a look",
+        true => "Error",
+        false => "Warning",
     }
 }
 
 /// How many remarks there are.
 pub fn remarks(faults: usize, advice: usize) -> String {
     let faults = match faults {
-        0 => "No faults".to_owned(),
-        1 => "1 fault".to_owned(),
-        n => format!("{n} faults"),
+        0 => "No errors".to_owned(),
+        1 => "1 error".to_owned(),
+        n => format!("{n} errors"),
     };
     match advice {
         0 => faults,
-        1 => format!("{faults}, 1 thing worth a look"),
-        n => format!("{faults}, {n} things worth a look"),
+        1 => format!("{faults}, 1 warning"),
+        n => format!("{faults}, {n} warnings"),
     }
 }
 
@@ -167,7 +166,7 @@ pub const MOVE_UP: &str = "Up";
 pub const MOVE_DOWN: &str = "Down";
 pub const ADD_BELOW: &str = "New step below";
 pub const DUPLICATE: &str = "Duplicate";
-pub const SPLIT: &str = "Section of its own from here";
+pub const SPLIT: &str = "Split section here";
 pub const REMOVE_STEP: &str = "Remove";
 
 /// The label of a section's title.
@@ -291,11 +290,11 @@ pub fn kept_as_text(text: &str) -> String {
 // One step.
 
 pub const ALL_STEPS: &str = "All steps of the draft";
-pub const PREVIOUS: &str = "Step above";
-pub const NEXT: &str = "Step below";
+pub const PREVIOUS: &str = "Previous step";
+pub const NEXT: &str = "Next step";
 pub const STEP_TITLE: &str = "Title";
 pub const STEP_TITLE_HINT: &str = "a few words";
-pub const KIND: &str = "Kind";
+pub const KIND: &str = "Step type";
 pub const TEXT: &str = "What to do";
 pub const TEXT_HINT: &str = "in sentences";
 pub const READING: &str = "Reading";
@@ -304,7 +303,7 @@ pub const TEST_POINT: &str = "Test point";
 pub const INSTRUMENT: &str = "Instrument";
 pub const UNIT: &str = "Unit";
 pub const TARGET: &str = "Target";
-pub const TARGET_KIND: &str = "How it is stated";
+pub const TARGET_KIND: &str = "Limit type";
 pub const FIGURE: &str = "Figure";
 pub const LOWEST: &str = "Lowest figure";
 pub const HIGHEST: &str = "Highest figure";
@@ -323,7 +322,7 @@ pub const PATH: &str = "In the path";
 pub const PATH_HINT: &str = "pad, coupler or probe, named as on the list of instruments";
 pub const DIRECTION: &str = "The signal goes";
 pub const TOLERANCE_HINT: &str = "such as 20\u{a0}Hz, 5\u{a0}%, 10\u{a0}ppm or 1\u{a0}dB";
-pub const BELOW: &str = "Tolerance below";
+pub const BELOW: &str = "Minus tolerance";
 pub const BELOW_HINT: &str = "only where it differs";
 pub const OTHER_STEP: &str = "Counted from step";
 /// The step that reads the power by which a limit goes.
@@ -331,7 +330,7 @@ pub const POWER_STEP: &str = "Goes by the power of step";
 pub const OSCILLATOR: &str = "Oscillator";
 pub const MODE_FIRST: &str = "State the mode of this step first: an oscillator belongs to a mode.";
 pub const LIMIT: &str = "Published limit";
-pub const STOP: &str = "Stop";
+pub const STOP: &str = "Hold point";
 pub const CONFIRM: &str = "To be confirmed";
 pub const CONFIRM_HINT: &str =
     "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
@@ -355,10 +354,10 @@ pub const CONFIRMED_BY: &str = "What confirms it";
 pub const CONFIRMED_BY_HINT: &str =
     "By a reading, it opens once that is inside, and by nothing else.";
 pub const HOLDS: &str = "How long it holds";
-pub const HOLDS_HINT: &str = "After a break all below it is closed until it is confirmed again, unless what it confirms stays so for the whole job.";
+pub const HOLDS_HINT: &str = "After a pause all below it is locked until it is re-confirmed, unless what it confirms stays so for the whole job.";
 pub const FIT: &str = "Part or change";
-pub const OUT: &str = "What comes out";
-pub const FITTED: &str = "What goes in";
+pub const OUT: &str = "Removed";
+pub const FITTED: &str = "Fitted";
 pub const WHY: &str = "Why";
 pub const WIRE: &str = "Lead";
 pub const WIRE_FROM: &str = "From";
@@ -370,7 +369,7 @@ pub const PINS: &str = "Pins";
 pub const PIN: &str = "Pin";
 pub const PIN_SIGNAL: &str = "Signal";
 pub const PIN_FROM: &str = "Taken from";
-pub const PIN_EXPECTS: &str = "What stands on it";
+pub const PIN_EXPECTS: &str = "Expected voltage";
 pub const PIN_EXPECTS_HINT: &str = "RX = 8\u{a0}V ±\u{a0}0.2\u{a0}V; TX = …";
 pub const PIN_ROW: &str = "pin";
 pub const SET_UP: &str = "Set-up";
@@ -384,29 +383,29 @@ pub const SUPPLY: &str = "Supply";
 pub const SUPPLY_OFF: &str = "off";
 pub const CONTROLS: &str = "Controls and what is connected";
 pub const CONTROL: &str = "Control";
-pub const CONTROL_TO: &str = "Stands at";
+pub const CONTROL_TO: &str = "Setting";
 pub const CONTROL_ROW: &str = "control";
-pub const MORE: &str = "More: cautions, stops, waits, things off and back, a second route";
+pub const MORE: &str = "More: cautions, hold points, waits, removed parts, cross-check";
 pub const CAUTIONS: &str = "Cautions";
-pub const NEEDS: &str = "Comes after, and needs to hold";
-pub const NO_STOPS: &str = "There is no stop above this step.";
+pub const NEEDS: &str = "Requires hold point";
+pub const NO_STOPS: &str = "There is no hold point above this step.";
 pub const WAIT: &str = "Wait";
 pub const WAIT_HINT: &str = "whole minutes";
-pub const SETTLES: &str = "Settled when it drifts no more than";
+pub const SETTLES: &str = "Max. drift per minute";
 pub const SETTLES_HINT: &str = "per minute, such as 10\u{a0}Hz";
 pub const SHARED_NULL: &str = "Shares its null with";
-pub const TAKES_OFF: &str = "Comes off here";
+pub const TAKES_OFF: &str = "Parts to remove";
 pub const OFF_WHAT: &str = "What";
 pub const OFF_WHERE: &str = "Where it belongs";
 pub const OFF_WAY: &str = "Which way round";
 pub const OFF_NOTE: &str = "Note";
 pub const OFF_ROW: &str = "thing";
-pub const PUTS_BACK: &str = "Goes back here";
+pub const PUTS_BACK: &str = "Parts to refit";
 pub const NOTHING_OFF: &str = "Nothing is off up to this step.";
-pub const CROSS_CHECK: &str = "A second route to the figure";
-pub const ADD_CROSS_CHECK: &str = "Add a second route";
-pub const CROSS_CHECK_GONE: &str = "the second route removed";
-pub const CROSS_CHECK_REMOVE: &str = "Remove the second route";
+pub const CROSS_CHECK: &str = "Cross-check";
+pub const ADD_CROSS_CHECK: &str = "Add a cross-check";
+pub const CROSS_CHECK_GONE: &str = "the cross-check removed";
+pub const CROSS_CHECK_REMOVE: &str = "Remove the cross-check";
 pub const CROSS_TEXT: &str = "What to do for it";
 pub const COMPARES: &str = "Compared as";
 pub const LOAD: &str = "Load";
@@ -463,7 +462,7 @@ pub fn add_row(row: &str) -> String {
 
 /// Takes a row away.
 pub fn take_row(row: &str, number: usize) -> String {
-    format!("Take {row} {number} away")
+    format!("Remove {row} {number}")
 }
 
 // The lists.
@@ -488,8 +487,8 @@ pub const LOWERS: &str = "lowers the reading";
 pub const NOT_KNOWN: &str = "not known";
 pub const ADJUSTER_NOTE: &str = "What it does, or where it sits";
 pub const TOOL: &str = "Tool";
-pub const DISTURBS: &str = "Turning it moves the readings of";
-pub const CHASES: &str = "Steps that pull each other";
+pub const DISTURBS: &str = "Interacts with";
+pub const CHASES: &str = "Interacting adjustments";
 pub const CHASES_HINT: &str = "Steps whose adjusters move each other’s readings are worked in rounds, in the order in which they stand here.";
 pub const ADD_CHASE: &str = "Add a group";
 pub const CHASE_ADDED: &str = "a group of steps added";
@@ -541,9 +540,9 @@ pub const OSCILLATOR_ADDED: &str = "a new oscillator";
 pub const OSCILLATOR_REMOVED: &str = "an oscillator removed";
 pub const FREQUENCY: &str = "Frequency";
 pub const FREQUENCY_HINT: &str = "in MHz; nothing where it follows the channel; with a crystal a channel one a line, such as 19: 11.2";
-pub const FACTOR: &str = "Counts";
+pub const FACTOR: &str = "Multiplier";
 pub const FACTOR_HINT: &str = "1 for a sum, -1 for a difference, 3 behind a tripler";
-pub const INJECTION: &str = "Counts in the first injection";
+pub const INJECTION: &str = "Multiplier in the first injection";
 pub const INJECTION_HINT: &str = "of the receiver; nothing where it isn’t part of it";
 pub const OSCILLATORS: &str = "Oscillators";
 pub const EVERYWHERE: &str = "A new name here is a new name in every mode and step.";
@@ -572,15 +571,16 @@ pub fn channels(count: usize, source: &str) -> String {
 
 pub const WRITE: &str = "Write a procedure";
 pub const WRITE_LEAD: &str = "It is kept on this device from the first letter on. Jobs can start with it once it is published.";
-pub const FROM_NOTHING: &str = "From nothing";
-pub const FROM_ANOTHER: &str = "From one that is here";
+pub const FROM_NOTHING: &str = "Blank";
+pub const FROM_ANOTHER: &str = "From an existing one";
 pub const FROM_ANOTHER_HINT: &str =
     "A change becomes its next revision. A copy becomes a procedure of its own.";
-pub const FROM_STARTER: &str = "From a starter";
-pub const FROM_STARTER_HINT: &str = "For sets in general. What the board in hand has to say is left open and told as a fault until it is filled in.";
-pub const START_FROM: &str = "Start from it";
-pub const CHANGE: &str = "Change";
-pub const COPY: &str = "Copy";
+pub const FROM_STARTER: &str = "From a template";
+pub const FROM_STARTER_HINT: &str =
+    "For sets in general. Board-specific values are blank and flagged as errors.";
+pub const START_FROM: &str = "Use template";
+pub const CHANGE: &str = "Edit";
+pub const COPY: &str = "Duplicate";
 pub const REVISIONS: &str = "Revisions";
 pub const GOES_ON: &str = "A draft of this procedure was begun already; here it is.";
 
@@ -591,12 +591,12 @@ pub fn start_from_named(name: &str) -> String {
 
 /// Changes a procedure.
 pub fn change_named(title: &str) -> String {
-    format!("Change {title}")
+    format!("Edit {title}")
 }
 
 /// Copies a procedure.
 pub fn copy_named(title: &str) -> String {
-    format!("Copy {title}")
+    format!("Duplicate {title}")
 }
 
 /// The title of a copy.
@@ -617,7 +617,7 @@ pub const COMPARE: &str = "Compare two";
 pub const COMPARE_FROM: &str = "From";
 pub const COMPARE_TO: &str = "To";
 pub const DRAFT_IN_THE_WAY: &str =
-    "A draft of this procedure is being written: publish it or throw it away first";
+    "A draft of this procedure is being written: publish or discard it first";
 
 /// The heading before publishing.
 pub fn publish_title(title: &str, revision: u32) -> String {
@@ -637,8 +637,8 @@ pub fn published(revision: u32) -> String {
 /// Why it can't be published.
 pub fn not_yet(faults: usize) -> String {
     match faults {
-        1 => "1 fault is in the way.".to_owned(),
-        n => format!("{n} faults are in the way."),
+        1 => "Fix 1 error to publish.".to_owned(),
+        n => format!("Fix {n} errors to publish."),
     }
 }
 
@@ -661,7 +661,7 @@ pub fn revision(number: &str) -> String {
 
 /// Takes an earlier revision up again.
 pub fn take_up(revision: u32) -> String {
-    format!("Take revision {revision} up again")
+    format!("Restore revision {revision}")
 }
 
 /// What is compared.
@@ -676,8 +676,8 @@ pub const TABLE_LEAD: &str = "Copy an alignment table from a spreadsheet and pas
 pub const TABLE_TEXT: &str = "The table";
 pub const TABLE_HINT: &str = "in its own words and headings; whatever isn’t understood goes into the step’s text and stays open until you settle it";
 pub const OPEN_FILE: &str = "Open a CSV file";
-pub const TABLE_PREVIEW: &str = "What it becomes";
-pub const TABLE_SECTION: &str = "They go to the end of";
+pub const TABLE_PREVIEW: &str = "Preview";
+pub const TABLE_SECTION: &str = "Add to section";
 pub const TABLE_COLUMNS: &str = "What the columns are";
 pub const TABLE_COLUMNS_HINT: &str = "Tap a column to say what it is.";
 pub const TABLE_UNIT: &str = "The unit of readings that state none";
@@ -746,7 +746,7 @@ pub fn begins_section(title: &str) -> String {
 
 /// Takes the steps in.
 pub fn take_in(count: usize) -> String {
-    format!("Take in {}", steps_counted(count))
+    format!("Add {}", steps_counted(count))
 }
 
 /// The steps were taken in.

@@ -13,22 +13,20 @@ pub const JOBS: &str = "Jobs";
 /// The way to the procedures.
 pub const PROCEDURES: &str = "Procedures";
 /// The way to the calculations.
-pub const SUMS: &str = "Sums";
+pub const SUMS: &str = "Calculations";
 /// The way to the instruments.
-pub const KIT: &str = "Kit";
+pub const KIT: &str = "Instruments";
 /// The way to files, settings and storage.
-pub const DATA: &str = "Data";
+pub const DATA: &str = "Files";
 /// A new version waits.
-pub const UPDATE: &str = "A new version of the app is here. Your jobs stay as they are.";
+pub const UPDATE: &str = "Update ready. Jobs are unaffected.";
 /// Takes the new version.
-pub const UPDATE_NOW: &str = "Use it now";
+pub const UPDATE_NOW: &str = "Update now";
 /// Leaves the new version for later.
 pub const UPDATE_LATER: &str = "Later";
 /// An entry of a job did not reach the storage.
 pub fn unsaved(job: &str) -> String {
-    format!(
-        "The last entry of {job} is not stored on this device. Save the job with it as a file before you leave this page."
-    )
+    format!("Last entry of {job} not saved. Save the job to a file before you leave this page.")
 }
 /// Entries were joined into jobs at the start.
 pub fn put_back(entries: usize, jobs: usize) -> String {
@@ -40,28 +38,26 @@ pub fn put_back(entries: usize, jobs: usize) -> String {
         1 => "its job".to_owned(),
         n => format!("{n} jobs"),
     };
-    format!(
-        "The browser was ended before it had stored everything: {entries} went back into {jobs}."
-    )
+    format!("Recovered after an unexpected close: {entries} in {jobs}.")
 }
 
 /// Other things were put back at the start: settings, instruments, procedures.
 pub fn others_put_back(count: usize) -> String {
     let things = match count {
-        1 => "1 thing that was saved is".to_owned(),
-        n => format!("{n} things that were saved are"),
+        1 => "1 other item".to_owned(),
+        n => format!("{n} other items"),
     };
-    format!("The browser was ended before it had stored everything: {things} here again.")
+    format!("Recovered after an unexpected close: {things}.")
 }
 
 /// Something could not be put back at the start.
 pub fn not_put_back(count: usize) -> String {
     let things = match count {
-        1 => "One job or other thing".to_owned(),
-        n => format!("{n} jobs or other things"),
+        1 => "One job or other item".to_owned(),
+        n => format!("{n} jobs or other items"),
     };
     format!(
-        "{things} may lack what was saved last: the browser was ended before it had stored that, and it could not be put back. It stays in the journal; free some room and load the page again"
+        "{things} may lack the last entries: after an unexpected close they could not be recovered. They stay in the journal; free some room and reload the page"
     )
 }
 
@@ -69,7 +65,7 @@ pub fn not_put_back(count: usize) -> String {
 pub const SAVING: &str = "Saving…";
 /// What was done is stored, but not yet surely on the disk.
 pub fn not_sure(done: &str) -> String {
-    format!("{done} It is not yet surely on the disk: leave the page open.")
+    format!("{done} Not yet surely on the disk: keep the page open.")
 }
 /// Saves the job that did not reach the storage.
 pub const SAVE_JOB: &str = "Save the job as a file";

@@ -6,21 +6,21 @@ use crate::quantity::ended;
 /// The way back to the list of a job's steps.
 pub const ALL_STEPS: &str = "All steps";
 /// The way back to the calculations.
-pub const ALL_SUMS: &str = "All sums";
+pub const ALL_SUMS: &str = "All calculations";
 /// Empties a form.
-pub const CLEAR: &str = "Clear what was typed";
+pub const CLEAR: &str = "Clear";
 /// The screen of the check, and the way to it.
 pub const SUBSTITUTION_CHECK: &str = "Substitution check";
 /// The set's details, and the way to them.
-pub const THE_SET: &str = "The set";
+pub const THE_SET: &str = "Set details";
 /// The sheet, and the way to it.
-pub const THE_REPORT: &str = "The report";
+pub const THE_REPORT: &str = "Report";
 /// Records a change outside of a step that asks for one.
-pub const RECORD_CHANGE: &str = "Record a change";
+pub const RECORD_CHANGE: &str = "Record part or change";
 /// The comparison of a sheet with its file, and the way to it.
-pub const CHECK_A_SHEET: &str = "Check a sheet";
+pub const CHECK_A_SHEET: &str = "Verify a report";
 /// Keeps what a form holds.
-pub const KEEP: &str = "Keep";
+pub const KEEP: &str = "Save";
 pub const PRINT: &str = "Print";
 
 /// A step by its number.
@@ -59,10 +59,10 @@ pub const FAULTS: &str = "Faults";
 pub const OVERTAKEN: &str =
     "Another page changed this meanwhile: look above, then press again to put yours in its place";
 /// Opens the screen that reads a file.
-pub const BRING_IN_FILE: &str = "Bring in a file";
+pub const BRING_IN_FILE: &str = "Open a file";
 /// No procedure to choose from.
 pub const NO_PROCEDURE: &str =
-    "There is no procedure on this device yet. Write one, or bring one in as a file.";
+    "There is no procedure on this device yet. Write one, or open one from a file.";
 /// A saved reading lies outside its limits.
 pub const OUTSIDE: &str = "outside";
 /// A free remark.

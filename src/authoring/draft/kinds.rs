@@ -55,10 +55,10 @@ impl Kind {
             Kind::Peak => "Peak",
             Kind::Dip => "Dip",
             Kind::Inspect => "Inspect",
-            Kind::Tick => "Tick",
-            Kind::Stop => "Stop",
+            Kind::Tick => "Action",
+            Kind::Stop => "Hold point",
             Kind::Repeat => "Repeat",
-            Kind::Fit => "Fit",
+            Kind::Fit => "Replace part",
             Kind::Wire => "Wire",
             Kind::Socket => "Socket",
         }
@@ -176,7 +176,7 @@ impl TargetKind {
             TargetKind::AtMost => "At most",
             TargetKind::Between => "Between",
             TargetKind::Relative => "From another step",
-            TargetKind::Oscillator => "By the plan",
+            TargetKind::Oscillator => "Frequency plan",
             TargetKind::Channel => "The channel",
             TargetKind::Limit => "A published limit",
         }

@@ -39,9 +39,9 @@ pub fn job_and_set(number: &str, set: &str) -> String {
 /// A job that is not signed off is no result.
 pub fn draft(owed: usize) -> String {
     match owed {
-        0 => "Draft: nothing is owed, but the job is not signed off.".to_owned(),
-        1 => "Draft: one step is still owed and the job is not signed off.".to_owned(),
-        n => format!("Draft: {n} steps are still owed and the job is not signed off."),
+        0 => "Draft: nothing is outstanding, but the job is not signed off.".to_owned(),
+        1 => "Draft: one step is outstanding and the job is not signed off.".to_owned(),
+        n => format!("Draft: {n} steps are outstanding and the job is not signed off."),
     }
 }
 
@@ -50,8 +50,8 @@ pub fn draft(owed: usize) -> String {
 pub fn signed_but_open(owed: usize, off: usize) -> String {
     let steps = match owed {
         0 => None,
-        1 => Some("one step is owed".to_owned()),
-        n => Some(format!("{n} steps are owed")),
+        1 => Some("one step is outstanding".to_owned()),
+        n => Some(format!("{n} steps are outstanding")),
     };
     let things = match off {
         0 => None,
@@ -60,7 +60,7 @@ pub fn signed_but_open(owed: usize, off: usize) -> String {
     };
     let open: Vec<String> = steps.into_iter().chain(things).collect();
     format!(
-        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of, an entry of it is damaged, or more is asked of a step now than when it was signed off. Reopen the job, settle what is open and sign off again.",
+        "Signed off, but {}: a copy of this job that was merged holds entries that the sign-off did not know of, an entry of it is damaged, or more is asked of a step now than when it was signed off. Reopen the job, do what is outstanding and sign off again.",
         open.join(" and ")
     )
 }
@@ -151,7 +151,7 @@ pub const FAULT: &str = "Fault reported";
 /// See [`NUMBER`].
 pub const CONDITION: &str = "Condition";
 /// See [`NUMBER`].
-pub const ACCESSORIES: &str = "Came with it";
+pub const ACCESSORIES: &str = "Accessories";
 /// See [`NUMBER`].
 pub const TECHNICIAN: &str = "Technician";
 /// See [`NUMBER`].
@@ -286,8 +286,8 @@ pub fn read_in(value: &str, step: usize) -> String {
 /// What a look along a path showed.
 pub const fn showed(showed: Showed) -> &'static str {
     match showed {
-        Showed::Expected => "as it should be",
-        Showed::Otherwise => "not as it should be",
+        Showed::Expected => "as expected",
+        Showed::Otherwise => "not as expected",
     }
 }
 
@@ -337,7 +337,7 @@ pub fn cure_shown(shown: &CureShown) -> String {
         CureShown::Not(steps) => {
             let steps: Vec<String> = steps.iter().map(usize::to_string).collect();
             format!(
-                "Not proved by all readings named for the cure: look at {} {}.",
+                "Not shown by all readings named for the cure: see {} {}.",
                 if steps.len() == 1 { "step" } else { "steps" },
                 steps.join(", ")
             )
@@ -369,17 +369,17 @@ pub fn signed(by: &str, when: &str) -> String {
 // Titles of the sections
 
 /// See its text.
-pub const SUMMARY: &str = "In short";
+pub const SUMMARY: &str = "Summary";
 /// See its text.
 pub const READINGS: &str = "Readings";
 /// See its text.
-pub const OVERVIEW: &str = "All readings in one picture";
+pub const OVERVIEW: &str = "As found and as left, overview";
 /// See its text.
-pub const PLAN: &str = "Frequencies on the air";
+pub const PLAN: &str = "Carrier frequency";
 /// See its text.
-pub const DRIFT: &str = "Settling";
+pub const DRIFT: &str = "Drift";
 /// See its text.
-pub const INSPECTED: &str = "Inspected and done";
+pub const INSPECTED: &str = "Inspections and checks";
 /// See its text.
 pub const SOCKETS: &str = "Sockets";
 /// See its text.
@@ -393,35 +393,35 @@ pub const PAPER_DIGEST: &str = "SHA-256 begins";
 /// See its text.
 pub const PHOTOS: &str = "Photos";
 /// See its text.
-pub const OFF: &str = "Put back";
+pub const OFF: &str = "Reassembly";
 /// See its text.
-pub const BREAKS: &str = "Breaks";
+pub const BREAKS: &str = "Pauses";
 /// See its text.
 pub const WAIVED: &str = "Waived";
 /// See its text.
 pub const NOTES: &str = "Notes";
 /// See its text.
-pub const INSTRUMENTS: &str = "Measured with";
+pub const INSTRUMENTS: &str = "Test equipment";
 /// See its text.
-pub const LIMITS: &str = "Published limits cited";
+pub const LIMITS: &str = "Limits applied";
 /// See its text.
-pub const BASES: &str = "What the other limits rest on";
+pub const BASES: &str = "Basis of the other limits";
 /// See [`STEP`].
 pub const BASIS: &str = "Basis of the limit";
 /// Where a limit does not say what it rests on.
 pub const NOT_STATED: &str = "not stated";
 /// See its text.
-pub const HISTORY: &str = "Earlier and later visits";
+pub const HISTORY: &str = "Service history";
 /// See its text.
 pub const COST: &str = "Time and parts";
 /// See its text.
-pub const FINGERPRINT: &str = "This sheet and its file";
+pub const FINGERPRINT: &str = "Verification";
 
 // Photos
 
 /// Stands in the place of a photo whose bytes are not on the device.
 pub const NO_PHOTO: &str =
-    "This photo is not on the device that made the sheet. The job’s file may hold it.";
+    "This photo is not on the device that made the report. The job’s file may hold it.";
 
 /// The heading over the photos of a state.
 pub const fn photo_heading(when: Moment) -> &'static str {
@@ -463,7 +463,7 @@ pub fn came_with(fault: &str) -> String {
 
 /// What the eye found.
 pub fn found_by_eye(things: &[String]) -> String {
-    ended(format!("Found by eye: {}", listed(things)))
+    ended(format!("Visual inspection: {}", listed(things)))
 }
 
 /// An inspection that found something.
@@ -519,8 +519,8 @@ pub fn moved(title: &str, found: &str, left: &str) -> String {
 /// How it was left, where all is well.
 pub fn left_inside(count: usize) -> String {
     match count {
-        1 => "The one reading with limits is left inside them.".to_owned(),
-        n => format!("All {n} readings with limits that have been left are inside them."),
+        1 => "The one as-left reading is within limits.".to_owned(),
+        n => format!("All {n} as-left readings are within limits."),
     }
 }
 
@@ -539,7 +539,7 @@ pub fn left_outside(title: &str, off: &str, why: Option<&str>) -> String {
 /// What could not be proved.
 pub fn left_unproved(titles: &[String]) -> String {
     ended(format!(
-        "Inside, but not proved under the rule of this job: {}",
+        "Inside, conformity not shown under the rule of this job: {}",
         listed(titles)
     ))
 }
@@ -552,8 +552,8 @@ pub fn waived(titles: &[String]) -> String {
 /// What is not done.
 pub fn owed(count: usize) -> String {
     match count {
-        1 => "One step is still owed.".to_owned(),
-        n => format!("{n} steps are still owed."),
+        1 => "One step is outstanding.".to_owned(),
+        n => format!("{n} steps are outstanding."),
     }
 }
 
@@ -564,7 +564,7 @@ pub fn stays_off(things: &[String]) -> String {
 
 /// What is still off.
 pub fn still_off(things: &[String]) -> String {
-    ended(format!("Still off: {}", listed(things)))
+    ended(format!("Not refitted: {}", listed(things)))
 }
 
 /// How many things a sentence names.
@@ -625,7 +625,7 @@ pub const IN: &str = "In";
 /// See [`STEP`].
 pub const PRICE: &str = "Price";
 /// See [`STEP`].
-pub const ROLE: &str = "Used as";
+pub const ROLE: &str = "Function";
 /// See [`STEP`].
 pub const INSTRUMENT: &str = "Instrument";
 /// An instrument that was named for a role in which nothing was read.
@@ -719,24 +719,24 @@ pub const AGREED_PRICE: &str = "Price agreed with the owner";
 /// Above the readings: the rule that judged them.
 pub fn rule(rule: &str) -> String {
     format!(
-        "{rule} “Margin” is how far inside the nearest limit a reading lies, or how far beyond it; below it stands how far it is off its target. U is the expanded uncertainty at 95\u{a0}%."
+        "{rule} “Margin” is how far inside the nearest limit a reading lies, or how far beyond it; below it stands its deviation from the target. U is the expanded uncertainty at 95\u{a0}%."
     )
 }
 
 /// How the scales are to be read.
-pub const SCALE_KEY: &str = "On each scale: shaded, where the reading must lie; dark at its ends, where it is inside but not beyond doubt; ring, as found; pointer, as left.";
+pub const SCALE_KEY: &str = "On each scale: shaded, where the reading must lie; dark ends, guard band; ring, as found; pointer, as left.";
 
 /// How the overview is to be read.
 pub const OVERVIEW_KEY: &str = "Each reading as a share of its own tolerance: the middle is the target, the edges of the band are the limits. Ring, as found; dot, as left; arrow, further out than drawn. A reading with one limit is drawn as a share of that limit.";
 
 /// A verdict where there is no statement of a rule.
-pub const FOR_THE_RECORD: &str = "for the record";
+pub const FOR_THE_RECORD: &str = "record only";
 /// Inside, and nothing is known of the uncertainty.
 pub const INSIDE_NO_U: &str = "inside; uncertainty not known";
 /// Outside, and nothing is known of the uncertainty.
 pub const OUTSIDE: &str = "outside";
 /// Not read as left.
-pub const NOT_LEFT: &str = "not left yet";
+pub const NOT_LEFT: &str = "not taken";
 /// Not read.
 pub const NOT_READ: &str = "not read";
 /// The mark of a waived step.
@@ -840,8 +840,8 @@ pub fn curve(title: &str, read: usize, outside: usize) -> String {
 /// Another route to the same thing, and what it says of the reading.
 pub fn other_route(value: &str, said: Option<&str>) -> String {
     match said {
-        Some(said) => format!("other route {value}: {said}"),
-        None => format!("other route {value}"),
+        Some(said) => format!("cross-check {value}: {said}"),
+        None => format!("cross-check {value}"),
     }
 }
 
@@ -861,7 +861,7 @@ pub const fn opinion(opinion: &Opinion) -> &'static str {
 
 /// A second route that speaks against a verdict.
 pub fn second_route_says(said: &Opinion) -> String {
-    format!("second route: {}", opinion(said))
+    format!("cross-check: {}", opinion(said))
 }
 
 /// A reading that its second route speaks against.
@@ -872,7 +872,7 @@ pub fn doubted(title: &str, said: &Opinion) -> String {
 /// The readings that their second routes speak against.
 pub fn second_route_against(doubted: &[String]) -> String {
     ended(format!(
-        "The second route speaks against this: {}",
+        "The cross-check speaks against this: {}",
         listed(doubted)
     ))
 }
@@ -882,7 +882,7 @@ pub const NULL_OUTSIDE: &str = "shared null: the worse side is outside";
 
 /// A reading struck out.
 pub fn struck(value: &str, why: &str) -> String {
-    format!("{value} was struck out as a slip: {}", sentence(why))
+    format!("{value} is void, entry error: {}", sentence(why))
 }
 
 /// A step that is done.
@@ -940,7 +940,7 @@ pub fn without_its_wait(done: &str, minutes: u32) -> String {
     format!("{done}; its wait of {minutes}\u{a0}min was not seen to its end")
 }
 /// The result of a stop or a warm-up that a break has ended.
-pub const LAPSED: &str = "lapsed in a break";
+pub const LAPSED: &str = "lapsed in a pause";
 
 /// The state of a step.
 pub fn status(status: Status) -> &'static str {
@@ -973,22 +973,18 @@ pub fn change_replies(change: &Change) -> String {
     };
     let all = [
         said(change.agreed, "the owner agreed", "the owner did not agree"),
-        said(
-            change.reversible,
-            "can be taken back",
-            "can’t be taken back",
-        ),
+        said(change.reversible, "reversible", "not reversible"),
         said(
             change.touches_approval,
-            "can touch the type approval",
-            "can’t touch the type approval",
+            "may affect type approval",
+            "does not affect type approval",
         ),
     ];
     all.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// A break that ended no stop.
-pub const ENDED_NO_STOP: &str = "It ended no stop.";
+pub const ENDED_NO_STOP: &str = "No hold point lapsed.";
 
 /// What the log holds of a stop that a break ended.
 pub fn stop_after_break(stop: usize, again: Option<&str>, worked: bool) -> String {
@@ -998,13 +994,13 @@ pub fn stop_after_break(stop: usize, again: Option<&str>, worked: bool) -> Strin
     };
     match (again, worked) {
         (Some(when), _) => {
-            format!("The stop at step {stop} was confirmed again, {when}, {entered}.")
+            format!("Hold point {stop} was confirmed again, {when}, {entered}.")
         }
         (None, true) => format!(
-            "The stop at step {stop} was not confirmed again, but there is work below it from after the break."
+            "Hold point {stop} was not confirmed again, but there is work below it from after the pause."
         ),
         (None, false) => format!(
-            "The stop at step {stop} was not confirmed again, and there was no work below it since."
+            "Hold point {stop} was not confirmed again, and there was no work below it since."
         ),
     }
 }
@@ -1026,18 +1022,18 @@ pub fn waits_for(step: &str) -> String {
 
 /// A calibration that has run out, of an instrument that nothing was read with.
 pub fn run_out(date: &str) -> String {
-    format!("{date}, run out")
+    format!("{date}, overdue")
 }
 
 /// A calibration that had run out.
 pub fn overdue(date: &str) -> String {
-    format!("{date}, run out when it was used")
+    format!("{date}, overdue when used")
 }
 
 /// How a figure is known.
 pub const fn known(known: Known) -> &'static str {
     match known {
-        Known::FromMemory => "from memory, look it up before you rely on it",
+        Known::FromMemory => "from memory: unverified",
         Known::CommonPractice => "common practice, no source",
         known => known.name(),
     }
@@ -1077,7 +1073,7 @@ pub fn drift(steadiness: Steadiness, slope: &str, expanded: &str, limit: &str) -
         Steadiness::Unsure => "not sure",
         Steadiness::Drifting => "still drifting",
     };
-    format!("{word}: {slope} a minute, U\u{a0}=\u{a0}{expanded}; the limit is {limit} a minute")
+    format!("{word}: {slope}/min, U\u{a0}=\u{a0}{expanded}; limit {limit}/min")
 }
 
 /// An error in hertz with its share of the channel.
@@ -1104,7 +1100,7 @@ pub fn minutes(minutes: i64) -> String {
 }
 
 /// How the time was counted.
-pub const TIME_KEY: &str = "Counted from entry to entry in the log; breaks and pauses of more than half an hour are left out.";
+pub const TIME_KEY: &str = "Counted from entry to entry in the log; pauses, and gaps of more than half an hour, are left out.";
 /// The work: how long it took, how that is known, and what an hour costs.
 pub fn labour(time: i64, is_typed: bool, rate: &str) -> String {
     let how = match is_typed {
@@ -1122,10 +1118,10 @@ pub const NO_PRICE: &str = "no price given";
 pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
     match (signed, owed) {
         (Some(when), 0) => format!("signed off, {when}"),
-        (Some(when), 1) => format!("signed off, {when}, but one step is owed"),
-        (Some(when), n) => format!("signed off, {when}, but {n} steps are owed"),
-        (None, 1) => "in hand, one step owed".to_owned(),
-        (None, n) => format!("in hand, {n} steps owed"),
+        (Some(when), 1) => format!("signed off, {when}, but one step is outstanding"),
+        (Some(when), n) => format!("signed off, {when}, but {n} steps are outstanding"),
+        (None, 1) => "in progress, one step open".to_owned(),
+        (None, n) => format!("in progress, {n} steps open"),
     }
 }
 
@@ -1177,10 +1173,10 @@ pub const ON_TARGET: &str = "target";
 // The foot
 
 /// What the fingerprint is for.
-pub const FINGERPRINT_KEY: &str = "SHA-256 of the job’s file. The app’s check of a sheet tells whether a file is the one that this sheet was made from.";
+pub const FINGERPRINT_KEY: &str = "SHA-256 of the job’s file. To verify: Files, Verify a report.";
 
 /// What a verdict is and isn't.
-pub const NOTICE: &str = "The verdicts here are arithmetic on what was read and typed. Local rules, the licence and the judgement of licensed practice decide.";
+pub const NOTICE: &str = "Results are computed from the readings entered. Local regulations, the licence and a qualified technician’s judgement prevail.";
 
 // The label
 
@@ -1219,7 +1215,7 @@ pub const STEPS: &str = "Steps";
 /// The columns of the instruments.
 pub const OF_INSTRUMENTS: [&str; 2] = ["Instrument", "What it must do"];
 /// The columns of the test points.
-pub const OF_POINTS: [&str; 3] = ["Test point", "Where", "Also called"];
+pub const OF_POINTS: [&str; 3] = ["Test point", "Where", "Also marked"];
 /// The columns of the adjusters.
 pub const OF_ADJUSTERS: [&str; 4] = ["Adjuster", "Kind", "What it does", "Tool"];
 /// The columns of the steps; the last two are written into by hand.
@@ -1256,7 +1252,7 @@ pub fn read_at(at: &str, with: &str, unit: &str, into: Option<&str>, through: &s
 
 /// What is turned.
 pub fn turn(adjuster: &str) -> String {
-    format!("Turn {adjuster}")
+    format!("Adjust {adjuster}")
 }
 
 /// A lead to be wired.
@@ -1275,12 +1271,12 @@ pub fn wait(minutes: u32) -> String {
 
 /// What comes off in a step.
 pub fn comes_off(what: &str) -> String {
-    format!("Comes off: {what}")
+    format!("Remove: {what}")
 }
 
 /// What goes back on in a step.
 pub fn goes_back(what: &str) -> String {
-    format!("Goes back: {what}")
+    format!("Refit: {what}")
 }
 
 /// What goes in for what.
@@ -1295,12 +1291,12 @@ pub fn pin(pin: &str, lead: &str, state: &str, limits: &str) -> String {
 
 /// The stop that must hold at a step.
 pub fn needs(stop: usize) -> String {
-    format!("Only while stop {stop} holds")
+    format!("Only while hold point {stop} holds")
 }
 
 /// The second route to a figure.
 pub fn second_route(text: &str, read: &str) -> String {
-    format!("Second route: {text} {read}")
+    format!("Cross-check: {text} {read}")
 }
 
 /// See its text.
@@ -1375,7 +1371,7 @@ pub fn confirmed_by(reading: &str) -> String {
 /// What a stop closes until it is confirmed.
 pub const fn closes(holds: Holds) -> &'static str {
     match holds {
-        Holds::UntilABreak => "Nothing below before this is confirmed, and again after a break.",
+        Holds::UntilABreak => "Nothing below before this is confirmed, and again after a pause.",
         Holds::WholeJob => "Nothing below before this is confirmed.",
     }
 }
@@ -1394,12 +1390,12 @@ pub const fn clockwise(sense: Sense) -> &'static str {
 pub fn check(check: &Check) -> String {
     match check {
         Check::Matches { job } => {
-            format!("They match: the sheet was made from this file. {job}.")
+            format!("They match: the report was made from this file. {job}.")
         }
         Check::Differs { job, has } => format!(
-            "They don’t match: the sheet was made from another file, or the job went on after it. The file is {job}; its fingerprint is {has}."
+            "They don’t match: the report was made from another file, or the job went on after it. The file is {job}; its fingerprint is {has}."
         ),
-        Check::NoFingerprint => "This is no fingerprint: type the 64 letters and digits from the foot of the sheet, or what the label’s code holds.".to_owned(),
+        Check::NoFingerprint => "This is no fingerprint: type the 64 letters and digits from the foot of the report, or what the label’s code holds.".to_owned(),
         Check::NoJob => "The file is sound, but it is no job: choose the job’s own file.".to_owned(),
         Check::Unreadable(error) => ended(error),
     }
@@ -1476,7 +1472,7 @@ pub const PIN_READING: &str = "pin";
 /// Whether a row counts.
 pub const COUNTS: &str = "yes";
 /// Struck out as a slip.
-pub const STRUCK: &str = "struck out";
+pub const STRUCK: &str = "void";
 /// Taken back by an undo.
 pub const TAKEN_BACK: &str = "taken back";
 /// The tool was in.

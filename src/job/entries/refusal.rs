@@ -104,16 +104,15 @@ impl fmt::Display for Refusal {
             ),
             Refusal::Behind(stop) => write!(
                 f,
-                "This step opens when the stop at step {stop} is confirmed: go there first"
+                "Locked until hold point {stop} is confirmed: go there first"
             ),
             Refusal::BehindLapsed(stop) => write!(
                 f,
-                "There was a break: this step opens when the stop at step {stop} is confirmed \
-                 again: go there first"
+                "Paused: re-confirm hold point {stop} first"
             ),
             Refusal::Lapsed(stop) => write!(
                 f,
-                "There was a break: confirm the stop at step {stop} again before you sign off"
+                "Paused: re-confirm hold point {stop} before you sign off"
             ),
             Refusal::NoStep(id) => write!(f, "There is no step “{id}” in this job's procedure"),
             Refusal::Kind(kind) => write!(
@@ -141,11 +140,11 @@ impl fmt::Display for Refusal {
             }
             Refusal::StopWaived => write!(
                 f,
-                "A stop is there for safety and can't be waived: confirm it"
+                "A hold point is there for safety and can't be waived: confirm it"
             ),
             Refusal::StopReads => write!(
                 f,
-                "This stop opens by its reading alone: take one that is inside its limits"
+                "This hold point opens by its reading alone: take one that is inside its limits"
             ),
             Refusal::Blank(what) => write!(f, "Type {what} first"),
             Refusal::Owed(1) => write!(
@@ -187,7 +186,7 @@ impl fmt::Display for Refusal {
                 f,
                 "That entry is not damaged any more, or is set aside already"
             ),
-            Refusal::NotOff => write!(f, "That is not on the put-back list"),
+            Refusal::NotOff => write!(f, "That is not among the removed parts"),
             Refusal::NoFault => write!(
                 f,
                 "That fault is not in this job, or was taken back: record it anew"
@@ -513,7 +512,7 @@ fn check_kind(step: &Step, deed: &Deed) -> Result<(), Refusal> {
             Some(gauge) => way::takes(gauge, value),
         },
         (_, Deed::CrossRead { value, .. }) => match &step.cross_check {
-            None => Err(Refusal::NotInStep("second route")),
+            None => Err(Refusal::NotInStep("cross-check")),
             Some(check) => check_unit(value, check.gauge.scale.unit),
         },
         (

@@ -730,10 +730,10 @@ impl Status {
         match self {
             Status::Open => "open",
             Status::Outside => "outside",
-            Status::Unproved => "not proved",
+            Status::Unproved => "conformity not shown",
             Status::Unsettled => "not settled",
-            Status::LookAgain => "look again",
-            Status::Lapsed => "confirm again",
+            Status::LookAgain => "recheck",
+            Status::Lapsed => "re-confirm",
             Status::WaitAgain => "wait again",
             Status::Done => "done",
             Status::Waived => "waived",

@@ -46,7 +46,7 @@ pub(super) const SUMS: &[Sum] = &[
             let watts = bleeder_power(start, resistance)?;
             Ok(Outcome::new([
                 Output::amount("Time", seconds, Unit::Second),
-                Output::amount("Bleeder takes at first", watts, Unit::Watt),
+                Output::amount("Peak bleeder power", watts, Unit::Watt),
                 Output::amount("Energy", energy(capacitance, start)?, Unit::Joule),
                 Output::amount(
                     "Time constant",

@@ -12,7 +12,7 @@ pub(super) const SUMS: &[Sum] = &[
     Sum {
         id: "match-swr",
         group: Group::Match,
-        title: "From the standing wave ratio",
+        title: "SWR converter",
         inputs: &[Input::measured("swr", "SWR", RATIO)],
         formula: "|Γ| = (SWR − 1)/(SWR + 1); return loss = −20·log₁₀|Γ|; \
                   mismatch loss = −10·log₁₀(1 − |Γ|²)",
@@ -82,7 +82,7 @@ pub(super) const SUMS: &[Sum] = &[
     Sum {
         id: "match-cable",
         group: Group::Match,
-        title: "What a lossy cable hides",
+        title: "SWR through cable loss",
         inputs: &[
             Input::measured("swr", "SWR at the near end", RATIO),
             Input::measured("loss", "Cable loss one way", DECIBELS),

@@ -7,23 +7,24 @@ pub const SERIAL: &str = "Serial number";
 pub const OWNER: &str = "Owner";
 pub const OWNER_HINT: &str = "a name or your own reference";
 
-pub const INTAKE: &str = "As it came in";
+pub const INTAKE: &str = "Condition on receipt";
 pub const FAULT: &str = "Fault reported";
 pub const FAULT_HINT: &str = "in the owner’s words";
 pub const CONDITION: &str = "Condition";
 pub const CONDITION_HINT: &str = "what you see before you open it";
-pub const ACCESSORIES: &str = "Came with it";
+pub const ACCESSORIES: &str = "Accessories";
 pub const ACCESSORIES_HINT: &str = "microphone, leads, bracket";
 
-pub const THE_WORK: &str = "The work";
+pub const THE_WORK: &str = "Job";
 pub const NUMBER: &str = "Job number";
 pub const TECHNICIAN: &str = "Technician";
 pub const NEXT_CHECK: &str = "Next check due";
 pub const NEXT_CHECK_HINT: &str = "for the report and the label";
 
-pub const INSTRUMENTS: &str = "What you measure with";
-pub const KIT_DIFFERS: &str = "The kit has other figures for this instrument than this job.";
-pub const TAKE_KIT: &str = "Take the kit’s figures";
+pub const INSTRUMENTS: &str = "Test equipment";
+pub const KIT_DIFFERS: &str =
+    "The instrument list has other figures for this instrument than this job.";
+pub const TAKE_KIT: &str = "Use the list’s figures";
 /// Asks for which readings another instrument counts.
 pub const COUNTS: &str = "The new instrument counts";
 pub const FROM_HERE: &str = "From the next reading on";
@@ -37,14 +38,14 @@ pub fn stay(role: &str, name: Option<&str>) -> String {
         None => format!("What was read on the {role} so far stays without an instrument."),
     }
 }
-pub const RULES: &str = "How readings are judged";
+pub const RULES: &str = "Decision rule";
 pub const SIMPLE: &str = "Simple acceptance";
 pub const GUARD_BAND: &str = "Guard band";
-pub const FOUR_WAY: &str = "Four-way statement";
+pub const FOUR_WAY: &str = "Four-way: pass, conditional pass, conditional fail, fail";
 
 /// How many targets the chosen instruments prove with room to spare.
 pub fn kit_check(at_ease: usize, all: usize) -> String {
-    format!("Kit check: {at_ease} of {all} targets can be proved with ease")
+    format!("Equipment check: {at_ease} of {all} tolerances well covered")
 }
 
 /// A step of the kit check.
@@ -55,7 +56,7 @@ pub fn step(number: usize, title: &str) -> String {
 /// What is wrong with the instrument of a step and, where it is known, what would do.
 pub fn finding(finding: &str, accuracy_needed: Option<&str>) -> String {
     match accuracy_needed {
-        Some(needed) => format!("{finding}. An accuracy of ±\u{a0}{needed} would do it with ease."),
+        Some(needed) => format!("{finding}. ±\u{a0}{needed} accuracy needed."),
         None => format!("{finding}. "),
     }
 }

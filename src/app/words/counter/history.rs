@@ -4,7 +4,7 @@ pub const JOBS: &str = "Jobs";
 
 /// The set by its serial number.
 pub fn visits_of(serial: &str) -> String {
-    format!("Visits of {serial}")
+    format!("Service history, {serial}")
 }
 
 /// The way to the report of a visit.

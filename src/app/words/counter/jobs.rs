@@ -3,14 +3,14 @@
 use crate::job::Awaits;
 
 pub const TITLE: &str = "Jobs";
-pub const IN_HAND: &str = "In hand";
+pub const IN_HAND: &str = "In progress";
 pub const FINISHED: &str = "Finished";
 pub const UNREAD_WAY: &str = "What can’t be read";
 pub const NAMELESS: &str = "A set without a name";
-pub const ALL_SETTLED: &str = "All steps settled";
+pub const ALL_SETTLED: &str = "All steps done";
 
 pub const WELCOME: &str = "The set on the bench, one step at a time";
-pub const WELCOME_LEAD: &str = "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. Everything stays on this device and works with no network.";
+pub const WELCOME_LEAD: &str = "Halfturn leads you through inspecting, repairing, aligning and proving a two-way radio, and keeps every reading as found and as left. Everything stays on this device and works offline.";
 pub const LOAD_DEMO: &str = "Load the demo";
 pub const DEMO_HINT: &str = "The demo is the Quillmere Radio Club’s home-built 28\u{a0}MHz trainer: an invented set with a whole procedure and a half-done job.";
 

@@ -1,7 +1,7 @@
 //! The screens that show the sheet and the label. The words on them are in
 //! `exchange::report::words`.
 
-pub const ALL_VISITS: &str = "All visits of this set";
+pub const ALL_VISITS: &str = "Service history of this set";
 pub const SAVE_PAGE: &str = "Save as a page";
 pub const SAVE_TABLE: &str = "Save the readings as a table";
 pub const LABEL: &str = "Label";

@@ -1,12 +1,12 @@
 //! The start of a job.
 
-pub const WHICH_PROCEDURE: &str = "Which procedure is the set worked by?";
+pub const WHICH_PROCEDURE: &str = "Choose a procedure";
 pub const NONE_YET: &str = "None yet: book the set in";
 pub const NONE_YET_HINT: &str =
     "Procedures and steps of your own come to the job as the work shows what is needed.";
 pub const BY_A_PROCEDURE: &str = "By a procedure";
-pub const ANOTHER_PROCEDURE: &str = "Another procedure";
-pub const NAMELESS: &str = "Type the make, the model or the serial number of the set first";
+pub const ANOTHER_PROCEDURE: &str = "Change procedure";
+pub const NAMELESS: &str = "Enter make, model or serial number";
 pub const LEFT_OVER: &str =
     "What stands below is from an intake that was not ended. Look whether it is of this set.";
 pub const START_THE_JOB: &str = "Start the job";

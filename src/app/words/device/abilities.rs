@@ -1,9 +1,9 @@
 //! What the browser can do here.
 
 pub const TITLE: &str = "This browser";
-pub const STARTS_OFFLINE: &str = "The app is on this device and starts with no network.";
+pub const STARTS_OFFLINE: &str = "The app is on this device and starts offline.";
 pub const IS_BEING_CHECKED: &str = "Whether the app is wholly on this device is being checked: that takes some seconds, the first time on the network.";
-pub const LACKS_A_PART: &str = "The app is not wholly on this device, so it may not start with no network. Stay on the network until this line says that it is: it is tried again and again.";
+pub const LACKS_A_PART: &str = "The app is not wholly on this device, so it may not start offline. Stay on the network until this line says that it is: it is tried again and again.";
 pub const NEEDS_NETWORK: &str = "This browser can’t keep the app on the device here, so it starts only while the network is there. It can from an https address, outside a private window.";
 pub const STAYS_AWAKE: &str =
     "While a step is shown, the device is asked to keep the screen awake.";

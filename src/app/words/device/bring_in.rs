@@ -9,7 +9,7 @@ pub const ADDED: &str = "What the file brings";
 pub const HERE_AND_THERE: &str = "What is here → what the file has";
 pub const FAULTY: &str = "Can’t be taken";
 
-pub const CHANGED_MEANWHILE: &str = "What is here was changed since the file was looked into, so nothing was taken in: choose the file once more";
+pub const CHANGED_MEANWHILE: &str = "What is here was changed since the file was looked into, so nothing was imported: choose the file once more";
 pub const NOTHING_SHARED: &str =
     "What another app handed over holds no file: save it there as a file and open that here.";
 
@@ -79,7 +79,7 @@ pub fn faulty(part: Part, name: Option<&str>) -> String {
 
 /// Taking things in came to one that could not be stored.
 pub fn taken_until_refused(done: usize, all: usize, why: impl std::fmt::Display) -> String {
-    format!("{done} of {all} items were taken in, each of them whole; the next one was not. {why}")
+    format!("{done} of {all} items imported, each of them whole; the next one was not. {why}")
 }
 
 /// How many lines are not shown.
@@ -91,11 +91,11 @@ pub fn and_more(count: usize) -> String {
 pub fn stops_brought(stops: &[usize]) -> String {
     let numbers: Vec<String> = stops.iter().map(usize::to_string).collect();
     let (which, them) = match stops.len() {
-        1 => ("Stop", "it is"),
-        _ => ("Stops", "they are"),
+        1 => ("Hold point", "it is"),
+        _ => ("Hold points", "they are"),
     };
     format!(
-        "{which} {} in it: confirmed where the file comes from. At another bench take a break in the job, so that {them} asked for again.",
+        "{which} {} in it: confirmed where the file comes from. At another bench pause the job, so that {them} asked for again.",
         numbers.join(", ")
     )
 }

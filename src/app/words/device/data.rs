@@ -2,13 +2,14 @@
 
 use crate::app::words::shared::listed;
 
-pub const TITLE: &str = "Data";
-pub const CHECK_LEAD: &str = "Whether a printed or saved sheet was made from a file that you have.";
+pub const TITLE: &str = "Files";
+pub const CHECK_LEAD: &str =
+    "Whether a printed or saved report was made from a file that you have.";
 
 pub const BACKUP: &str = "Backup";
 pub const BACKUP_LEAD: &str = "Everything is kept in this browser on this device only. A backup is one file with all of it: keep it somewhere else.";
 pub const SAVE_BACKUP: &str = "Save a backup";
-pub const PICK: &str = "Pick for a file";
+pub const PICK: &str = "Export selected";
 pub const PICK_LEAD: &str =
     "Single jobs, procedures or instruments can go into a file of their own.";
 
@@ -40,10 +41,10 @@ pub fn at_risk(entries: usize, jobs: usize, since: &str) -> String {
         n => format!("{n} entries"),
     };
     let jobs = match jobs {
-        1 => "one job".to_owned(),
+        1 => "1 job".to_owned(),
         n => format!("{n} jobs"),
     };
-    format!("In no saved file yet: {entries} in {jobs}, since {since}.")
+    format!("Not backed up: {entries}, {jobs}, since {since}.")
 }
 
 /// What it means that the browser's database can't be used, and why it can't.
@@ -56,9 +57,9 @@ pub fn unsure(why: impl std::fmt::Display) -> String {
 // A file
 
 pub const CHOOSE_FILE: &str = "Choose a file";
-pub const WHAT_IT_HOLDS: &str = "What the file holds";
-pub const LEAVE_IT: &str = "Leave it";
-pub const TAKE_IT: &str = "Take what is ticked";
+pub const WHAT_IT_HOLDS: &str = "Contents";
+pub const LEAVE_IT: &str = "Cancel";
+pub const TAKE_IT: &str = "Import selected";
 
 /// A file that can't be taken, and why.
 pub fn not_taken(file: &str, why: impl std::fmt::Display) -> String {
@@ -93,8 +94,8 @@ pub fn instrument(name: &str) -> String {
 /// What was taken in of a file.
 pub fn taken_in(count: usize) -> String {
     match count {
-        1 => "One item was taken in.".to_owned(),
-        n => format!("{n} items were taken in."),
+        1 => "1 item imported.".to_owned(),
+        n => format!("{n} items imported."),
     }
 }
 
@@ -107,13 +108,12 @@ pub const COMMA: &str = "Comma: 16,4925";
 pub const TECHNICIAN: &str = "Technician";
 pub const TECHNICIAN_HINT: &str = "offered at intake and at sign-off";
 pub const ON_THE_REPORT: &str = "On the report";
-pub const WORKING_TIME: &str = "How long the work took";
+pub const WORKING_TIME: &str = "Labour time";
 pub const CURRENCY: &str = "Currency";
 pub const CURRENCY_HINT: &str = "with one, parts are listed with their prices and a total";
-pub const TONE: &str =
-    "A quiet tone when a reading is taken: one long high one inside, three short low ones outside";
+pub const TONE: &str = "Sound: one high = inside, three low = outside";
 
-pub const KEYS: &str = "Keys at a step";
+pub const KEYS: &str = "Keyboard";
 
 /// The keys of a step, each with what it does.
 pub const KEYS_DO: [(&str, &str); 5] = [
@@ -138,9 +138,9 @@ pub const KEYS_DO: [(&str, &str); 5] = [
 pub const JOBS_HERE: &str = "Jobs on this device";
 pub const SAVE: &str = "Save";
 pub const REMOVE_ASKS: &str = "Remove…";
-pub const REMOVE: &str = "Remove it for good";
-pub const KEEP_IT: &str = "Keep it";
-pub const SET_ASIDE: &str = "Set aside";
+pub const REMOVE: &str = "Delete permanently";
+pub const KEEP_IT: &str = "Cancel";
+pub const SET_ASIDE: &str = "Unreadable entries";
 pub const SET_ASIDE_LEAD: &str = "These entries in the storage can't be read. They stay as they are; save them before you ask for help.";
 
 /// A job was taken off the device.

@@ -1,6 +1,6 @@
 //! What goes into a file.
 
-pub const TITLE: &str = "Pick for a file";
+pub const TITLE: &str = "Export selected";
 pub const LEAD: &str = "What is ticked goes into one file, to be brought in on another device. A job takes its procedure along.";
 pub const SETTINGS: &str = "Settings";
 pub const PROCEDURES: &str = "Procedures";

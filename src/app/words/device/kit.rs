@@ -1,26 +1,26 @@
 //! The instruments on the shelf.
 
-pub const TITLE: &str = "Kit";
+pub const TITLE: &str = "Instruments";
 pub const ADD: &str = "Add an instrument";
-pub const LEAD: &str = "What you measure with. From the figures in the maker’s data sheet the app works out what a reading proves.";
-pub const NONE: &str = "There is no instrument on the shelf yet.";
+pub const LEAD: &str = "The test equipment. From the figures in the maker’s data sheet the app works out what a reading proves.";
+pub const NONE: &str = "No instruments yet.";
 pub const ALL_INSTRUMENTS: &str = "All instruments";
-pub const LEAVE: &str = "Leave it as it was";
-pub const REMOVE: &str = "Take it off the shelf";
+pub const LEAVE: &str = "Discard changes";
+pub const REMOVE: &str = "Delete instrument";
 /// What was done once it is on the disk.
 pub fn on_the_shelf(name: &str) -> String {
-    format!("{name} is on the shelf.")
+    format!("{name} is saved.")
 }
 /// The same of one that was taken away.
 pub fn off_the_shelf(name: &str) -> String {
-    format!("{name} is off the shelf.")
+    format!("{name} is deleted.")
 }
 /// The instrument that a step is read with.
 pub fn with_which(role: &str) -> String {
     format!("What is the {role} here?")
 }
 /// The instruments on the shelf, offered for a step.
-pub const OF_THE_KIT: &str = "From the kit";
+pub const OF_THE_KIT: &str = "From the list";
 /// The way to describe one that is not on the shelf, or to put right what is said of it.
 pub const OR_DESCRIBE: &str = "Or describe it";
 /// An instrument that fits a step.
@@ -34,13 +34,13 @@ pub fn use_named(name: &str) -> String {
 /// The instrument has another role.
 pub fn is_for(role: &str) -> String {
     match role.trim() {
-        "" => "It has no role in the kit.".to_owned(),
-        role => format!("In the kit it is the {role}."),
+        "" => "It has no role in the list.".to_owned(),
+        role => format!("In the list it is the {role}."),
     }
 }
 /// An instrument that a job now uses.
 pub fn in_use(name: &str, role: &str) -> String {
-    format!("{name} is on the shelf and this job’s {role}.")
+    format!("{name} is saved and is this job’s {role}.")
 }
 pub const NAME_TAKEN: &str = "Another instrument has this name: give this one a name of its own";
 
@@ -79,7 +79,7 @@ pub const WITHIN_PERCENT_OF_READING: &str = "± % of reading";
 pub const WITHIN_PERCENT_OF_RANGE: &str = "± % of range";
 pub const WITHIN_COUNTS: &str = "± counts";
 pub const WITHIN_PPM: &str = "± ppm";
-pub const WITHIN_AMOUNT: &str = "± an amount";
+pub const WITHIN_AMOUNT: &str = "± fixed";
 pub const AMOUNT_HINT: &str = "such as 2\u{a0}dB";
 pub const AMOUNT: &str = "Amount";
 pub const PERCENT_OF_READING: &str = "% of reading";
@@ -106,12 +106,12 @@ pub const COVERAGE_UNREADABLE: &str =
 pub const PERCENT_OF_A_LEVEL: &str = "Within ±: a percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2\u{a0}dB";
 
 pub const TIME_BASE: &str = "Time base of a counter";
-pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is then put right; raw and corrected are both shown.";
+pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is corrected; indicated and corrected are both shown.";
 pub const REFERENCE: &str = "Reference";
-pub const SHOWN: &str = "What it shows";
+pub const SHOWN: &str = "Indicated";
 pub const MEGAHERTZ_HINT: &str = "in MHz unless you type another unit";
 pub const TIME_BASE_ODD: &str =
-    "What it shows is more than 1000\u{a0}ppm off the reference: check both figures";
+    "The indication is more than 1000\u{a0}ppm off the reference: check both figures";
 
 /// How the calibration stands.
 pub fn calibration(due: &str, overdue: bool) -> String {
@@ -128,7 +128,7 @@ pub fn ranges(count: usize) -> String {
 
 /// What is known of a counter's time base.
 pub fn time_base(ppm: &str) -> String {
-    format!("Time base {ppm} off; readings are put right")
+    format!("Time base {ppm}; readings corrected")
 }
 
 /// A complaint about a range.
@@ -138,7 +138,7 @@ pub fn of_range(number: usize, complaint: &str) -> String {
 
 /// Takes a range away.
 pub fn remove_range(number: usize) -> String {
-    format!("Take range {number} away")
+    format!("Remove range {number}")
 }
 
 /// A complaint about a further uncertainty.
@@ -148,7 +148,7 @@ pub fn of_further(number: usize, complaint: &str) -> String {
 
 /// Takes a further uncertainty away.
 pub fn remove_further(number: usize) -> String {
-    format!("Take uncertainty {number} away")
+    format!("Remove uncertainty {number}")
 }
 
 /// How much an uncertainty is can't be read, or is nothing.

@@ -8,7 +8,7 @@ pub const TABLE_SOURCE: &str = "Where it is from";
 pub const CHANNELS: &str = "Channels";
 pub const CHANNELS_HINT: &str =
     "one to a line: its name on the dial, a space, and its frequency in MHz";
-pub const KEEP_TABLE: &str = "Keep the table";
+pub const KEEP_TABLE: &str = "Save the table";
 pub const NAME_TAKEN: &str = "Another table has this name: give this one a name of its own";
 
 pub const BEFORE_YOU_RELY: &str = "Before you rely on one";

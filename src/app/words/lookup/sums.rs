@@ -1,15 +1,15 @@
 //! The calculations. Their titles, fields and results are named in the catalogues.
 
-pub const TITLE: &str = "Sums";
+pub const TITLE: &str = "Calculations";
 pub const FIND: &str = "Find";
 pub const UNKNOWN: &str = "No such calculation";
 pub const UNKNOWN_LEAD: &str =
     "The address names a calculation that this version of the app does not have.";
-pub const TO_THE_SUMS: &str = "To the sums";
+pub const TO_THE_SUMS: &str = "To the calculations";
 pub const FORMULA: &str = "Formula";
 pub const SOURCE: &str = "Source";
 /// Follows the label of a field that need not be filled in.
-pub const OPTIONAL: &str = ", may be left out";
+pub const OPTIONAL: &str = " (optional)";
 pub const ONE_TO_A_LINE: &str = "one to a line";
 /// The hint of a field for numbers that belong to two quantities each.
 pub const PAIRS: &str = "as in ab 0.5, one to a line";

@@ -8,9 +8,9 @@ pub const NOT_SHOWN: &str =
 /// The part of a step's screen.
 pub const ON_THE_BOARD: &str = "On the board";
 /// Magnifies.
-pub const CLOSER: &str = "Closer";
+pub const CLOSER: &str = "Zoom in";
 /// Shows more.
-pub const FURTHER: &str = "Further";
+pub const FURTHER: &str = "Zoom out";
 /// The whole picture.
 pub const WHOLE: &str = "Whole board";
 /// Back to where the pins are.
@@ -45,15 +45,15 @@ pub const IS_PINNED: &str = " · pinned";
 /// Nothing is chosen.
 pub const CHOOSE: &str = "Choose a name, then tap its place on the picture.";
 /// Puts the chosen one in the middle of what is shown.
-pub const MIDDLE: &str = "Put it in the middle";
+pub const MIDDLE: &str = "Place at centre";
 /// Takes the pin of the chosen one off.
-pub const UNPIN: &str = "Take its pin off";
+pub const UNPIN: &str = "Remove pin";
 /// Takes the picture out of the draft, asked about once more.
 pub const REMOVE: &str = "Remove the picture…";
 /// Does it.
 pub const REMOVE_NOW: &str = "Remove the picture and its pins";
 /// Does it not.
-pub const KEEP: &str = "Keep it";
+pub const KEEP: &str = "Cancel";
 /// The change, where undoing it is offered.
 pub const ADDED: &str = "a picture of the board";
 /// The change, where undoing it is offered.
@@ -72,7 +72,7 @@ pub fn title(others: usize) -> String {
 pub fn now_tap(name: &str, is_pinned: bool) -> String {
     match is_pinned {
         false => format!(
-            "Tap the place of {name}, or put it in the middle and move it with the arrow keys."
+            "Tap the place of {name}, or place it at the centre and move it with the arrow keys."
         ),
         true => format!("Tap where {name} is to go, or move its pin with the arrow keys."),
     }

@@ -7,7 +7,7 @@ pub const NONE_YET: &str = "No fault is in the log yet.";
 pub const REPORTED: &str = "Reported:";
 pub const ANOTHER: &str = "Record another fault";
 pub const RECORD: &str = "Record a fault";
-pub const CHANGE: &str = "Change";
+pub const CHANGE: &str = "Edit";
 pub const WHICH: &str = "Which fault";
 pub const SEEN: &str = "Symptom as seen on the bench";
 pub const PLACE: &str = "Stage or part";
@@ -15,9 +15,9 @@ pub const CAUSE: &str = "Cause";
 pub const CURE: &str = "Cure";
 pub const OUTCOME: &str = "How far it came";
 pub const SHOWN_BY: &str = "Readings that show it";
-pub const PROVED_BY: &str = "Readings that prove the cure";
-pub const KEEP: &str = "Keep the record";
-pub const LEAVE: &str = "Leave it as it was";
+pub const PROVED_BY: &str = "Readings after the cure";
+pub const KEEP: &str = "Save the record";
+pub const LEAVE: &str = "Discard changes";
 
 /// Which fault it is.
 pub const fn of(of: FaultOf) -> &'static str {

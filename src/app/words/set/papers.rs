@@ -11,21 +11,21 @@ pub const NONE: &str = "There are no papers yet.";
 /// The part that adds one.
 pub const ADD: &str = "Add a paper";
 /// Opens a file.
-pub const LOAD: &str = "Load a PDF or a picture";
+pub const LOAD: &str = "Choose a PDF or picture";
 /// While it is looked at and kept.
-pub const WORKING: &str = "The paper is being looked at and kept …";
+pub const WORKING: &str = "Reading the paper …";
 /// The field for what it is called.
 pub const NAME: &str = "Name of the paper";
 /// Opens the paper.
 pub const OPEN: &str = "Open";
 /// Takes a paper out, asked about once more.
-pub const REMOVE: &str = "Take it out…";
+pub const REMOVE: &str = "Remove…";
 /// Does it.
-pub const REMOVE_NOW: &str = "Take the paper and its pins out";
+pub const REMOVE_NOW: &str = "Remove the paper and its pins";
 /// Does it not.
 pub const LEAVE: &str = "Leave it";
 /// A paper was kept.
-pub const KEPT: &str = "The paper is kept.";
+pub const KEPT: &str = "Paper saved.";
 /// A paper was taken out.
 pub const REMOVED: &str = "The paper is no longer in this job. Its entry stays in the log.";
 /// The heading of papers of earlier visits.

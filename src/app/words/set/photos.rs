@@ -5,7 +5,7 @@ pub const TITLE: &str = "Photos";
 /// The way to it from a step.
 pub const TAKE_PHOTO: &str = "Take a photo";
 /// What they are for.
-pub const LEAD: &str = "The set as it came and as it goes. Photos stay on this device, travel with the job’s file and stand on the sheet.";
+pub const LEAD: &str = "The set as it came and as it goes. Photos stay on this device, travel with the job’s file and are printed on the report.";
 /// Nothing yet.
 pub const NONE: &str = "There are no photos in this job yet.";
 /// What the photo shows.
@@ -21,22 +21,22 @@ pub const NOTE_HINT: &str = "type it first: it stands beside the next photo";
 /// Opens the camera.
 pub const CAMERA: &str = "Take a photo";
 /// Opens a file.
-pub const LOAD: &str = "Load a picture";
+pub const LOAD: &str = "Choose a picture";
 /// While a photo is scaled down and stored.
-pub const WORKING: &str = "The photo is being kept …";
+pub const WORKING: &str = "Saving the photo …";
 /// Takes a photo off, asked about once more.
 pub const REMOVE: &str = "Remove…";
 /// Does it.
 pub const REMOVE_NOW: &str = "Remove the photo";
 /// Does it not.
-pub const KEEP: &str = "Keep it";
+pub const KEEP: &str = "Cancel";
 /// A photo was kept.
-pub const KEPT: &str = "The photo is kept.";
+pub const KEPT: &str = "Photo saved.";
 /// A photo was removed.
 pub const REMOVED: &str =
     "The photo is no longer shown. That it was taken and removed stays in the log.";
 /// The job is signed off.
-pub const FINISHED: &str = "This job is finished. It can be reopened on its last screen.";
+pub const FINISHED: &str = "Signed off. Reopen under Sign off.";
 
 /// Puts the photo to a step.
 pub fn at_step(number: usize, title: &str) -> String {

@@ -21,7 +21,7 @@ pub const CANT_REACH: &str = "Out of reach";
 pub const NO_LOOK_LEFT: &str = "No look is left that tells more.";
 pub const RECORD: &str = "Write it into the fault record";
 pub const STAGES: &str = "The path";
-pub const CHANGE_STAGE: &str = "Change";
+pub const CHANGE_STAGE: &str = "Edit";
 pub const ADD_STAGE: &str = "Add a stage";
 pub const AT_FAULT: &str = "Suspect";
 pub const MENDED: &str =
@@ -37,12 +37,12 @@ pub const WHAT: &str = "What is looked at";
 pub const EXPECT: &str = "What is expected";
 pub const EFFORT: &str = "Effort";
 pub const PLACE: &str = "It stands";
-pub const KEEP: &str = "Keep the stage";
-pub const LEAVE: &str = "Leave it as it was";
-pub const TAKE_OUT: &str = "Take the stage out";
+pub const KEEP: &str = "Save the stage";
+pub const LEAVE: &str = "Discard changes";
+pub const TAKE_OUT: &str = "Remove the stage";
 pub const PATH: &str = "The path as a whole";
 pub const PATH_TITLE: &str = "Name of the path";
-pub const KEEP_PATH: &str = "Keep the path";
+pub const KEEP_PATH: &str = "Save the path";
 pub const FIRST: &str = "First of all";
 
 /// A path with how long it is.
@@ -62,7 +62,7 @@ pub fn looks(count: usize) -> String {
 pub fn against(places: &[String]) -> String {
     let places = places.join(", ");
     format!(
-        "Against the most likely stage speaks: {places}. A look may be wrong: look there again."
+        "Against the most likely stage speaks: {places}. A look may be wrong: check there again."
     )
 }
 
@@ -111,8 +111,8 @@ pub fn before(sets: usize) -> String {
 /// What a look showed, as a key.
 pub const fn key(showed: Showed) -> &'static str {
     match showed {
-        Showed::Expected => "As it should be",
-        Showed::Otherwise => "Not as it should be",
+        Showed::Expected => "As expected",
+        Showed::Otherwise => "Not as expected",
     }
 }
 

@@ -5,8 +5,7 @@ use crate::exchange::report;
 use crate::job::{HeaderPart, Showed};
 
 /// Why a break was put into the log unasked.
-pub const LEFT_FOR_LONG: &str =
-    "The bench was left for more than half an hour, so a break is in the log.";
+pub const LEFT_FOR_LONG: &str = "No entry for more than half an hour: pause logged.";
 
 /// What follows from a break: which stops it has left unconfirmed and which warm-ups it has
 /// ended, by their numbers.
@@ -14,16 +13,16 @@ pub fn after_a_break(why: &str, stops: &[usize], warm_ups: &[usize]) -> String {
     let closed = match stops {
         [] => String::new(),
         [stop] => {
-            format!(" All below step {stop} is closed until the stop there is confirmed again.")
+            format!(" Re-confirm hold point {stop}: what is below it is locked.")
         }
         [first, ..] => format!(
-            " All below step {first} is closed until the stop there is confirmed again; {} stops have lapsed in all.",
+            " Re-confirm {} hold points, the first at step {first}: what is below them is locked.",
             stops.len()
         ),
     };
     let again: String = warm_ups
         .iter()
-        .map(|step| format!(" The wait of step {step} begins again."))
+        .map(|step| format!(" Restart the wait of step {step}."))
         .collect();
     format!("{why}{closed}{again}")
 }
@@ -47,8 +46,8 @@ pub fn not_of_this_step(what: &str, step: Option<usize>) -> String {
 /// The last entry was taken back.
 pub fn taken_back(what: &str, step: Option<usize>) -> String {
     match step {
-        Some(step) => format!("Taken back: {what} at step {step}."),
-        None => format!("Taken back: {what}."),
+        Some(step) => format!("Undone: {what} at step {step}."),
+        None => format!("Undone: {what}."),
     }
 }
 
@@ -75,10 +74,10 @@ fn part_of(part: HeaderPart) -> &'static str {
         HeaderPart::Owner => "owner",
         HeaderPart::Fault => "fault reported",
         HeaderPart::Condition => "condition",
-        HeaderPart::Accessories => "what came with it",
+        HeaderPart::Accessories => "accessories",
         HeaderPart::Technician => "technician",
         HeaderPart::Instruments => "instruments",
-        HeaderPart::Rule => "how readings are judged",
+        HeaderPart::Rule => "decision rule",
         HeaderPart::NextCheck => "next check",
         HeaderPart::Charge => "what the work costs",
     }
@@ -109,10 +108,10 @@ pub fn another(role: &str) -> String {
     format!("another {role}")
 }
 pub const UNDO: &str = "an undo";
-pub const STRUCK: &str = "a reading struck out";
+pub const STRUCK: &str = "a reading voided";
 pub const WAIT: &str = "the start of the wait";
 pub const PASS: &str = "the start of the pass";
-pub const BREAK: &str = "a break";
+pub const BREAK: &str = "a pause";
 pub const PUT_BACK: &str = "something put back";
 pub const STAYS_OFF: &str = "something left off";
 /// A deed that was taken back.

@@ -35,7 +35,7 @@ pub fn unread(count: usize) -> String {
     match count {
         0 => String::new(),
         1 => " 1 job or other thing could not be read: its raw text goes along.".to_owned(),
-        n => format!(" {n} jobs or other things could not be read: their raw texts go along."),
+        n => format!(" {n} jobs or other items could not be read: their raw texts go along."),
     }
 }
 
@@ -70,7 +70,7 @@ pub const COUNTING: &str = "The pictures are being counted …";
 /// Asks once more.
 pub const REMOVE: &str = "Remove the unused ones…";
 /// Does it not.
-pub const KEEP: &str = "Keep them";
+pub const KEEP: &str = "Cancel";
 /// Why nothing is offered for removal.
 pub const NOT_SURE: &str =
     "Something in the storage can’t be read, so it is not known which pictures are unused.";
@@ -94,8 +94,8 @@ pub fn unused(count: usize, size: &str) -> String {
 /// Removes them.
 pub fn remove_now(count: usize) -> String {
     match count {
-        1 => "Remove one picture for good".to_owned(),
-        n => format!("Remove {n} pictures for good"),
+        1 => "Delete one picture permanently".to_owned(),
+        n => format!("Delete {n} pictures permanently"),
     }
 }
 

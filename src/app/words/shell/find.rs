@@ -1,25 +1,25 @@
 //! Finding jobs, sets and procedures.
 
 pub const FIND: &str = "Find";
-pub const FIND_HINT: &str = "serial, set, owner, number, fault or procedure; words in any order";
-pub const FIND_PROCEDURE_HINT: &str = "words of its title or of what it covers, in any order";
-pub const WHICH: &str = "Which jobs";
-pub const NOTHING: &str = "Nothing here has all of these words. Fewer or shorter words find more.";
+pub const FIND_HINT: &str = "serial, make, owner, job number, fault or procedure";
+pub const FIND_PROCEDURE_HINT: &str = "title, or what it covers";
+pub const WHICH: &str = "Show";
+pub const NOTHING: &str = "No match. Try fewer words.";
 pub const NONE_OF_THESE: &str = "There is no such job.";
 pub const SETS: &str = "Sets";
 pub const PROCEDURES: &str = "Procedures";
 pub const MORE: &str = "Show more";
-pub const EARLIER: &str = "This set was here before";
+pub const EARLIER: &str = "Previous visits";
 /// Jobs whose serial number has what is typed, on whatever plate.
 pub const ALIKE: &str = "Jobs with this in their serial number";
-pub const ALL_VISITS: &str = "All visits, with how its readings moved";
+pub const ALL_VISITS: &str = "Service history and trends";
 
 /// The name of a choice of jobs.
 pub fn shown(which: crate::job::Shown) -> &'static str {
     use crate::job::Shown;
     match which {
         Shown::All => "All",
-        Shown::InHand => "In hand",
+        Shown::InHand => "In progress",
         Shown::Waiting => "Waiting",
         Shown::Finished => "Finished",
     }

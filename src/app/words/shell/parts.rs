@@ -1,7 +1,7 @@
 //! The parts that screens share: questions, keys, marks, what a reading proves.
 
 /// Leaves a question without an answer.
-pub const NOT_NOW: &str = "Not now";
+pub const NOT_NOW: &str = "Cancel";
 
 // Number keys
 
@@ -19,28 +19,28 @@ pub fn unit(symbol: &str, spoken: &str) -> String {
 // The state of a step
 
 pub const OPEN: &str = "open";
-pub const NOT_PROVED: &str = "not proved";
+pub const NOT_PROVED: &str = "conformity not shown";
 pub const NOT_SETTLED: &str = "not settled";
 pub const WAIT_AGAIN: &str = "wait again";
-pub const LOOK_AGAIN: &str = "look again";
-pub const CONFIRM_AGAIN: &str = "confirm again";
+pub const LOOK_AGAIN: &str = "recheck";
+pub const CONFIRM_AGAIN: &str = "re-confirm";
 pub const DONE: &str = "done";
 pub const WAIVED: &str = "waived";
 
 /// The step waits for a stop.
 pub fn opens_after(stop: usize) -> String {
-    format!("opens after {stop}")
+    format!("locked by {stop}")
 }
 
 // What a reading proves
 
-pub const WHERE_FROM: &str = "Where the uncertainty comes from";
-pub const FROM: &str = "From";
-pub const STATED: &str = "Stated";
+pub const WHERE_FROM: &str = "Uncertainty budget";
+pub const FROM: &str = "Source";
+pub const STATED: &str = "±\u{a0}limit";
 pub const DIVISOR: &str = "Divisor";
 /// The symbol of a standard uncertainty.
 pub const STANDARD: &str = "u";
-pub const SHARE: &str = "Share";
+pub const SHARE: &str = "Contribution";
 
 /// Several readings in one.
 pub fn mean(count: usize, mean: &str, deviation: &str) -> String {
@@ -60,7 +60,7 @@ pub fn expanded(expanded: &str, coverage: &str) -> String {
 /// Follows the uncertainty: how likely the reading lies inside, and what that rests on.
 pub fn likely(probability: &str) -> String {
     format!(
-        " Inside with a probability of {probability}, if nothing was known beforehand and errors \
+        " Conformance probability {probability}, if nothing was known beforehand and errors \
          lie anywhere within the accuracy alike."
     )
 }

@@ -13,7 +13,7 @@ pub fn stage(stage: Stage) -> &'static str {
     match stage {
         Stage::Loading | Stage::Reading => "Reading the file",
         Stage::Comparing => "Comparing with what is here",
-        Stage::Taking => "Taking in what is ticked",
+        Stage::Taking => "Importing what is ticked",
         Stage::Gathering => "Gathering the jobs",
         Stage::Writing => "Writing the file",
     }
@@ -34,6 +34,6 @@ pub fn far(stage: Stage, done: usize, all: usize) -> String {
 /// Taking things in was stopped in between.
 pub fn taken_until_stopped(done: usize, all: usize) -> String {
     format!(
-        "Stopped. {done} of {all} items were taken in, each of them whole; bring the file in again for the rest."
+        "Stopped. {done} of {all} items imported, each of them whole; bring the file in again for the rest."
     )
 }

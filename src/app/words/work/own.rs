@@ -3,13 +3,13 @@
 use crate::job::{OwnFault, OwnField, OwnKind};
 
 pub const LEAD: &str =
-    "It stands in the log, on the sheet and in the set's history like any other.";
+    "It stands in the log, on the report and in the set's history like any other.";
 pub const KIND: &str = "What is to be done";
 pub const TITLE: &str = "What";
 pub const TITLE_HINT: &str = "Such as: Supply rail at the driver";
 pub const AT: &str = "Where";
 pub const AT_HINT: &str = "A test point or a place on the board";
-pub const WITH: &str = "With";
+pub const WITH: &str = "Instrument";
 pub const WITH_HINT: &str = "The instrument's role; blank for the usual one";
 pub const UNIT: &str = "Unit";
 pub const LIMIT: &str = "Limit";
@@ -24,7 +24,7 @@ pub const SUPPLY: &str = "Supply";
 pub const NOTE: &str = "How";
 pub const ADD: &str = "Add it and go there";
 
-pub const CHANGE: &str = "Put this step right";
+pub const CHANGE: &str = "Edit this step";
 pub const CHANGE_LEAD: &str = "Its readings stay as they were entered and are judged by what stands here. Instrument and unit stay too: for others, add another step.";
 
 /// From where it is filled in.

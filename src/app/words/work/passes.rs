@@ -7,7 +7,7 @@ pub fn pass(number: usize) -> String {
 
 /// That a step is to be gone through again.
 pub fn again_in(pass: usize) -> String {
-    format!("Look again: pass {pass}.")
+    format!("Recheck: pass {pass}.")
 }
 
 /// The key that begins the next pass at its first step.

@@ -6,8 +6,8 @@ pub const NONE: &str =
 pub const OSCILLATORS: &str = "Oscillators";
 pub const OSCILLATOR: &str = "Oscillator";
 pub const TARGET: &str = "Target";
-pub const LEFT_AT: &str = "Left at";
-pub const OFF_BY: &str = "Off by";
+pub const LEFT_AT: &str = "As left";
+pub const OFF_BY: &str = "Error";
 pub const STEP: &str = "Step";
 
 /// A channel of the plan.
@@ -47,7 +47,7 @@ pub fn ppm(figure: &str) -> String {
 
 /// What the readings add up to. The uncertainty is a sentence, or nothing.
 pub fn predicted(frequency: &str, error: &str, ppm: &str, uncertainty: &str) -> String {
-    format!("On the air by the sum: {frequency}, {error} off ({ppm}). {uncertainty}")
+    format!("Calculated carrier {frequency}, error {error} ({ppm}). {uncertainty}")
 }
 
 /// What was read on the air. The uncertainty is a sentence, or nothing.
@@ -59,7 +59,7 @@ pub fn measured(
     uncertainty: Option<String>,
 ) -> String {
     let uncertainty = uncertainty.map_or(String::new(), |text| format!(" {text}"));
-    format!("Measured on the air in step {step}: {frequency}, {error} off ({ppm}).{uncertainty}")
+    format!("Measured carrier, step {step}: {frequency}, error {error} ({ppm}).{uncertainty}")
 }
 
 /// Where the last oscillator puts the sum right; with a warning where it must not go there.
@@ -69,6 +69,6 @@ pub fn last(oscillator: &str, target: &str, outside: bool) -> String {
         false => "",
     };
     format!(
-        "With the others where they are, {oscillator} at {target} lands the sum on the channel.{warning}"
+        "With the others as they are, {oscillator} at {target} puts the carrier on the channel.{warning}"
     )
 }

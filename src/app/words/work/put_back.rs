@@ -1,6 +1,6 @@
 //! The put-back list.
 
-pub const TITLE: &str = "What is off";
+pub const TITLE: &str = "Removed parts";
 
 /// What comes off at nearly every set. It goes into the log as it stands here.
 pub const COMMON: [&str; 8] = [
@@ -14,39 +14,38 @@ pub const COMMON: [&str; 8] = [
     "Probe left clipped on",
 ];
 
-pub const WHY_IT_STAYS: &str = "Why it stays off";
+pub const WHY_IT_STAYS: &str = "Reason";
 pub const WHY_IT_STAYS_HINT: &str = "The reason stands with the finished job.";
-pub const STAYS: &str = "It stays off";
-pub const STAYS_ASKS: &str = "It stays off…";
-pub const IS_BACK: &str = "It is back";
+pub const STAYS: &str = "Leave off";
+pub const STAYS_ASKS: &str = "Leave off…";
+pub const IS_BACK: &str = "Refitted";
 
-pub const PLACE: &str = "Place";
-pub const SITS: &str = "Sits";
+pub const PLACE: &str = "Location";
+pub const SITS: &str = "Orientation";
 
-pub const CAME_OFF: &str = "Something came off";
-pub const CAME_OFF_HINT: &str = "One tap lists it. What is typed below for its place goes with it.";
+pub const CAME_OFF: &str = "Add a removed part";
+pub const CAME_OFF_HINT: &str = "Enter the location first, then tap.";
 pub const WHAT: &str = "Something else";
 pub const WHAT_HINT: &str = "what it is";
 pub const WHERE: &str = "Where it belongs";
 pub const WHICH_WAY: &str = "Which way round";
-pub const ADD: &str = "Put it on the list";
+pub const ADD: &str = "Add to the list";
 
-pub const DEALT_WITH: &str = "Put back or left off";
-pub const BACK: &str = "back";
-pub const COMES_OFF: &str = "Comes off here";
-pub const GOES_BACK: &str = "Goes back here";
+pub const DEALT_WITH: &str = "Reassembly";
+pub const BACK: &str = "refitted";
+pub const COMES_OFF: &str = "Remove";
+pub const GOES_BACK: &str = "Refit";
 
-pub const STILL_OFF: &str = "Still off";
-pub const STILL_OFF_LEAD: &str =
-    "Each of these must be back, or have a reason why it stays off, before the job is signed off.";
-pub const TO_THE_LIST: &str = "To the put-back list";
+pub const STILL_OFF: &str = "Not refitted";
+pub const STILL_OFF_LEAD: &str = "Refit each, or give a reason, before sign-off.";
+pub const TO_THE_LIST: &str = "To the removed parts";
 
 /// How much is off.
 pub fn lead(count: usize) -> String {
     match count {
-        0 => "Nothing is off.".to_owned(),
-        1 => "One thing is off. It goes back before the job is signed off.".to_owned(),
-        n => format!("{n} things are off. The latest is first, which is the way they go back."),
+        0 => "No part is off.".to_owned(),
+        1 => "1 part off. Refit it before sign-off.".to_owned(),
+        n => format!("{n} parts off. Last off, first on."),
     }
 }
 
@@ -77,10 +76,10 @@ pub fn and_place(place: &str) -> String {
 
 /// How many things are off, on every screen of a job.
 pub fn count(count: usize) -> String {
-    format!("Off: {count}")
+    format!("{count} off")
 }
 
 /// The same with where the link leads.
 pub fn count_spoken(count: usize) -> String {
-    format!("Off: {count}, the put-back list")
+    format!("{count} off, removed parts")
 }

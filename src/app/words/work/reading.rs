@@ -6,18 +6,18 @@ use std::cmp::Ordering;
 pub const TARGET: &str = "Target";
 pub const SAVING: &str = "; saving…";
 pub const NOT_SURE: &str = "; not yet surely on the disk";
-pub const PEAK: &str = "As large as it gets";
-pub const DIP: &str = "As small as it gets";
-pub const NOT_ENTERED: &str = " (not entered yet)";
+pub const PEAK: &str = "Peak";
+pub const DIP: &str = "Null (minimum)";
+pub const NOT_ENTERED: &str = " (not entered)";
 
 /// The target waits for another step.
 pub fn waits_for(step: &str) -> String {
-    format!("Known as soon as step {step} has its reading.")
+    format!("Take step {step} first.")
 }
 
 /// The step that the target waits for was waived.
 pub fn not_known(step: &str) -> String {
-    format!("Not known, since step {step} was waived.")
+    format!("Not known: step {step} was waived.")
 }
 
 /// The target can't be worked out for another reason.
@@ -26,7 +26,7 @@ pub fn no_target(reason: impl std::fmt::Display) -> String {
 }
 
 /// A reading that has no limits is only read.
-pub const READ: &str = "Read";
+pub const READ: &str = "Recorded";
 
 /// Follows the margin: how far a reading is off its target.
 pub fn then(off: String) -> String {
@@ -46,22 +46,22 @@ pub fn way_to_go(up: bool, adjuster: &str, clockwise: Option<bool>) -> String {
     }
 }
 
-pub const THE_BEST: &str = "The best so far.";
+pub const THE_BEST: &str = "Best so far.";
 
 /// A peak or dip goes on.
 pub fn better(distance: &str) -> String {
-    format!("Better than before by {distance}.")
+    format!("Better by {distance}.")
 }
 
 /// A peak or dip was passed.
 pub fn off_the_best(distance: &str, best: &str) -> String {
-    format!("{distance} off the best so far, {best}.")
+    format!("Best {best}, now {distance} off.")
 }
 
 // The entry
 
 pub const WHEN: &str = "When the reading is taken";
-pub const AGAIN: &str = "Again";
+pub const AGAIN: &str = "Repeat";
 pub const WHERE_THE_TOOL_IS: &str = "Where the tool is";
 pub const TOOL_IN: &str = "Tool in";
 pub const TOOL_OUT: &str = "Tool out";
@@ -99,17 +99,17 @@ pub fn spoken(reading: &str, verdict: Option<&str>, way: Option<&str>) -> String
 
 /// Makes the last reading the one that is left.
 pub fn leave_at(reading: &str) -> String {
-    format!("Leave it at {reading}")
+    format!("Record as left: {reading}")
 }
 
 // The readings so far
 
-pub const SAVED: &str = "Saved readings, latest first";
-pub const STRUCK_OUT: &str = "Struck out";
-pub const STRIKE: &str = "Strike";
-pub const STANDS_OUT: &str = "; stands out from the others";
+pub const SAVED: &str = "Readings, newest first";
+pub const STRUCK_OUT: &str = "Void";
+pub const STRIKE: &str = "Void";
+pub const STANDS_OUT: &str = "; possible outlier";
 /// Follows the phase of a reading.
-pub const AND_AGAIN: &str = ", again";
+pub const AND_AGAIN: &str = ", repeat";
 /// Follows the phase of a reading.
 pub const AND_TOOL_IN: &str = ", tool in";
 /// Follows the phase of a reading.
@@ -117,7 +117,7 @@ pub const AND_TOOL_OUT: &str = ", tool out";
 
 /// The button that strikes a reading out.
 pub fn strike_out(reading: &str) -> String {
-    format!("Strike out {reading}")
+    format!("Void {reading}")
 }
 
 // Where to aim
@@ -125,9 +125,9 @@ pub fn strike_out(reading: &str) -> String {
 /// How an aim was found: from tries at this adjuster, or from its like.
 pub fn from_tries(own: bool, tries: usize) -> String {
     match (own, tries) {
-        (true, 1) => "from one try here".to_owned(),
-        (true, n) => format!("from {n} tries here"),
-        (false, _) => "a first guess, from other adjusters of this kind".to_owned(),
+        (true, 1) => "1 try".to_owned(),
+        (true, n) => format!("{n} tries"),
+        (false, _) => "estimate from similar adjusters".to_owned(),
     }
 }
 
@@ -137,17 +137,17 @@ pub fn stop_at(reading: &str, is_corrected: bool) -> String {
         true => ", corrected",
         false => " on the instrument",
     };
-    format!("Stop at {reading}{as_shown} with the tool in. ")
+    format!("Aim {reading}{as_shown}, tool in. ")
 }
 
 /// What the tool does when it leaves.
 pub fn pull(pull: &str, from: &str) -> String {
-    format!("The reading moves by {pull} when the tool leaves ({from}).")
+    format!("Tool pull {pull} ({from}).")
 }
 
 /// How close to the target it comes.
 pub fn settles_within(half_width: &str) -> String {
-    format!(" It settles within ±\u{a0}{half_width} of the target in 95 of 100 tries.")
+    format!(" Expect ±\u{a0}{half_width} (95\u{a0}%).")
 }
 
 /// How likely it comes to lie inside.
@@ -155,7 +155,7 @@ pub fn chance(percent: &str) -> String {
     format!(" Inside: about {percent}\u{a0}%.")
 }
 
-pub const GIVE_HERE: &str = "This side is the worse one: give to it.";
+pub const GIVE_HERE: &str = "This side is worse: favour it.";
 pub const LOOK_AT_BOTH: &str =
     "An adjuster was turned since then: look at both sides before giving to either.";
 pub const BEST_COMPROMISE: &str = "Both sides are alike: this is the best compromise.";
@@ -164,7 +164,7 @@ pub const WORSE_OUTSIDE: &str = "The worse of the two is outside.";
 
 /// The side of another step of a shared null is the worse one.
 pub fn give_there(step: usize) -> String {
-    format!("The side of step {step} is the worse one: give to that.")
+    format!("Step {step} is worse: favour it.")
 }
 
 /// Both readings of a shared null.
@@ -204,7 +204,7 @@ pub fn round(number: usize) -> String {
 
 /// The title of a chase.
 pub fn chase(title: &str) -> String {
-    format!("{title}: they pull each other")
+    format!("{title}: interacting")
 }
 
 /// Where to leave a reading, and within what of its target it lies after the round.
@@ -218,7 +218,7 @@ pub fn aim(leave_at: &str, half_width: Option<&str>) -> String {
 // An instrument whose accuracy isn't known
 
 /// The way to the kit, where what stands in the path is described.
-pub const STATE_LOSS: &str = "Describe it in the kit";
+pub const STATE_LOSS: &str = "Describe it under Instruments";
 pub const STATE_ACCURACY: &str = "State its accuracy";
 pub const ANOTHER_INSTRUMENT: &str = "Another instrument";
 
@@ -255,12 +255,12 @@ pub fn found_now(found: &str, is: Ordering, apart: &str) -> String {
 
 // A second route
 
-pub const SECOND_ROUTE: &str = "Second route";
+pub const SECOND_ROUTE: &str = "Cross-check";
 pub const COMPARE: &str = "Compare";
-pub const AGREE: &str = "The two routes agree.";
-pub const DISAGREE: &str = "The two routes disagree.";
+pub const AGREE: &str = "Both agree.";
+pub const DISAGREE: &str = "They disagree.";
 pub const PLAUSIBLE: &str = "Plausible.";
-pub const NOT_PLAUSIBLE: &str = "Not plausible: look for the reason.";
+pub const NOT_PLAUSIBLE: &str = "Implausible: investigate.";
 pub const COMPARE_YOURSELF: &str = "Compare them yourself.";
 pub const SAME_INSTRUMENT: &str =
     "Both were read with one instrument: what it is off by would not show.";
@@ -282,8 +282,8 @@ pub fn normalised_error(error: &str, within: bool) -> String {
 /// What the second route gives and how far the two are apart.
 pub fn by_this_route(figure: &str, difference: Option<&str>, rest: &str) -> String {
     match difference {
-        Some(difference) => format!(" By this route {figure}. {difference} apart. {rest}"),
-        None => format!(" By this route {figure}. {rest}"),
+        Some(difference) => format!(" Cross-check {figure}, difference {difference}. {rest}"),
+        None => format!(" Cross-check {figure}. {rest}"),
     }
 }
 
@@ -295,29 +295,27 @@ pub const DRIFTING: &str = "Still drifting.";
 
 /// What to do to see whether a reading has settled.
 pub fn how_to_settle(limit: &str) -> String {
-    format!(
-        "Settled when it drifts by no more than {limit} a minute. Read it, then “Again” every minute or so."
-    )
+    format!("Stable at ≤\u{a0}{limit}/min. Read, then “Repeat” every minute or so.")
 }
 
 /// It can't be said yet, and why.
 pub fn settled_or_not(limit: &str, reason: impl std::fmt::Display) -> String {
-    format!("Settled within {limit} a minute? {reason}")
+    format!("Stable at ≤\u{a0}{limit}/min? {reason}")
 }
 
 /// How fast a reading drifts.
 pub fn slope(slope: &str, expanded: &str, limit: &str) -> String {
-    format!(" {slope} a minute, U\u{a0}=\u{a0}{expanded}; the limit is {limit}.")
+    format!(" {slope}/min, U\u{a0}=\u{a0}{expanded}; limit {limit}/min.")
 }
 
 // Slips
 
-pub const WRONG_SIGN: &str = "The right size with the wrong sign: are the leads reversed?";
-pub const WRONG_PREFIX: &str = "The right digits with another prefix: was another unit meant?";
-pub const WRONG_DECADE: &str = "The right digits with the point elsewhere: did it slip?";
-pub const AS_TYPED: &str = "It is as typed";
+pub const WRONG_SIGN: &str = "Wrong sign. Leads reversed?";
+pub const WRONG_PREFIX: &str = "Right digits, other prefix. Another unit meant?";
+pub const WRONG_DECADE: &str = "Right digits, point elsewhere. Did it slip?";
+pub const AS_TYPED: &str = "Keep as typed";
 pub const SWAP: &str = "Swap the two";
-pub const STRIKE_IT: &str = "Strike it out";
+pub const STRIKE_IT: &str = "Void reading";
 /// Reasons that the log keeps with a reading that was struck out as a slip.
 pub const SLIP_OF_SIGN: &str = "slip: leads reversed";
 /// See [`SLIP_OF_SIGN`].
@@ -346,7 +344,7 @@ pub fn move_to(step: usize) -> String {
 
 /// Puts a reading right.
 pub fn make_it(reading: &str) -> String {
-    format!("Make it {reading}")
+    format!("Change to {reading}")
 }
 
 /// All readings of a step, of which the last few are shown.

@@ -5,7 +5,7 @@ pub const LINE: &str = "Line";
 pub const SOCKETS: &str = "Sockets";
 pub const SWAPPED: &str = "swapped?";
 pub const MISSING: &str = "missing?";
-pub const NOT_YET: &str = "not yet";
+pub const NOT_YET: &str = "–";
 pub const OTHER_UNIT: &str = "in another unit";
 
 /// What the table of a socket is for.

@@ -3,21 +3,19 @@
 use crate::exchange::report;
 use crate::job::{SocketFault, Status};
 
-pub const NOT_HERE_LEAD: &str = "The job or step of this address is not here. It may be on another device: bring its file in on the data screen.";
+pub const NOT_HERE_LEAD: &str = "The job or step of this address is not here. It may be on another device: open its file under Files.";
 pub const TO_THE_JOBS: &str = "To the jobs";
-pub const SUMS: &str = "Sums";
+pub const SUMS: &str = "Calculations";
 
 pub const NOTE_TITLE: &str = "A note on this step";
-pub const NOTE_HINT: &str = "It stands in the log and on the sheet.";
-pub const KEEP_NOTE: &str = "Keep the note";
+pub const NOTE_HINT: &str = "It stands in the log and on the report.";
+pub const KEEP_NOTE: &str = "Save the note";
 pub const WAIVE_TITLE: &str = "Waive this step";
-pub const WAIVE_HINT: &str =
-    "Say why it is left out or left as it is. The reason stands on the sheet.";
+pub const WAIVE_HINT: &str = "Reason (printed on the report)";
 pub const WAIVE_STEP: &str = "Waive the step";
-pub const STRIKE_TITLE: &str = "Strike a reading out";
-pub const STRIKE_HINT: &str =
-    "Say why it does not count. It stays visible, struck out, with the reason.";
-pub const STRIKE_OUT: &str = "Strike it out";
+pub const STRIKE_TITLE: &str = "Void a reading";
+pub const STRIKE_HINT: &str = "Reason. The reading stays visible, marked void.";
+pub const STRIKE_OUT: &str = "Void reading";
 
 /// Where in the procedure the step stands.
 pub fn place(number: usize, total: usize) -> String {
@@ -25,19 +23,19 @@ pub fn place(number: usize, total: usize) -> String {
 }
 
 /// A space follows, for the reason is said behind it.
-pub const LOOK_AGAIN: &str = "Look again. ";
+pub const LOOK_AGAIN: &str = "Recheck. ";
 
 /// Why a step needs another look.
 pub fn was_turned(adjuster: &str, step: usize) -> String {
-    format!("{adjuster} was turned in step {step} after this was left.")
+    format!("{adjuster} adjusted since (step {step}).")
 }
 
 // What to do
 
 pub const SET_UP: &str = "Set-up";
 /// A space follows, for the settings are said behind it.
-pub const AS_BEFORE: &str = "As before: ";
-pub const PROBE: &str = "Probe";
+pub const AS_BEFORE: &str = "Unchanged: ";
+pub const PROBE: &str = "Test point";
 /// Follows a pad, coupler or probe that stands in the path.
 pub const THROUGH: &str = "Through";
 /// A pad with what it takes away.
@@ -51,9 +49,9 @@ pub fn loss_unknown(name: Option<&str>) -> String {
         None => "its loss is not known".to_owned(),
     }
 }
-pub const WITH: &str = "With";
-pub const TURN: &str = "Turn";
-pub const TAKE_OUT: &str = "Take out";
+pub const WITH: &str = "Instrument";
+pub const TURN: &str = "Adjust";
+pub const TAKE_OUT: &str = "Remove";
 pub const FIT: &str = "Fit";
 pub const FROM: &str = "From";
 pub const TO: &str = "To";
@@ -80,7 +78,7 @@ pub fn settings(settings: &[String]) -> String {
 
 /// Follows the place of a test point.
 pub fn also_called(names: &str) -> String {
-    format!("; also called {names}")
+    format!("; marked {names}")
 }
 
 /// What an adjuster is turned with.
@@ -97,24 +95,24 @@ pub fn waived(reason: &str) -> String {
 
 pub const DONE: &str = "Done";
 pub const CONFIRM: &str = "I confirm";
-pub const CONFIRM_AGAIN: &str = "Confirm again";
-pub const WIRED: &str = "Wired";
-pub const SOCKET_DONE: &str = "The socket is wired as listed.";
-pub const LEAD_DONE: &str = "The lead is on and checked.";
-pub const TICK: &str = "Do it, then tick it.";
-pub const WHAT_YOU_SEE: &str = "What you see";
-pub const WHAT_YOU_FOUND: &str = "What you found";
-pub const SOUND_MEANS: &str = "as built, in order";
-pub const ALTERED_MEANS: &str = "changed by earlier hands";
-pub const WORN_MEANS: &str = "used up but whole";
+pub const CONFIRM_AGAIN: &str = "Re-confirm";
+pub const WIRED: &str = "Fitted and checked";
+pub const SOCKET_DONE: &str = "Socket wired as listed.";
+pub const LEAD_DONE: &str = "Lead fitted and checked.";
+pub const TICK: &str = "";
+pub const WHAT_YOU_SEE: &str = "Observation";
+pub const WHAT_YOU_FOUND: &str = "Finding";
+pub const SOUND_MEANS: &str = "as built";
+pub const ALTERED_MEANS: &str = "previous work";
+pub const WORN_MEANS: &str = "serviceable";
 pub const DAMAGED_MEANS: &str = "broken";
 
 /// A confirmation that a break has ended.
 pub fn lapsed(when: &str) -> String {
-    format!("Confirmed {when}. There was a break since: look again.")
+    format!("Confirmed {when}. Paused since: re-confirm.")
 }
 
-pub const BY_READING: &str = "A reading inside its limits confirms this, and nothing else does.";
+pub const BY_READING: &str = "Only a reading inside its limits confirms this.";
 
 /// A stop that a reading confirmed.
 pub fn opened_by(reading: &str, when: &str) -> String {
@@ -123,26 +121,24 @@ pub fn opened_by(reading: &str, when: &str) -> String {
 
 /// A stop whose last reading is outside.
 pub fn stays_closed(reading: &str) -> String {
-    format!("{reading} is outside: this stop stays closed. Read again once it is inside.")
+    format!("{reading} is outside: hold point stays closed. Read again once it is inside.")
 }
 
 /// A warm-up that a break has ended.
 pub fn wait_again(when: &str) -> String {
-    format!("Ticked {when}. There was a break since: start the wait again.")
+    format!("Done {when}. Paused since: restart the timer.")
 }
 
 // Why nothing can be entered
 
-pub const GO_TO_STOP: &str = "Go to the stop";
-pub const FINISHED: &str = "This job is finished. It can be reopened on its last screen.";
+pub const GO_TO_STOP: &str = "Go to the hold point";
+pub const FINISHED: &str = "Signed off. Reopen under Sign off.";
 
 /// The step waits for a stop, for the first time or again. A space follows.
 pub fn closed(stop: usize, lapsed: bool) -> String {
     match lapsed {
-        true => format!(
-            "There was a break: this step opens when the stop at step {stop} is confirmed again. "
-        ),
-        false => format!("This step opens when the stop at step {stop} is confirmed. "),
+        true => format!("Paused: re-confirm hold point {stop}. "),
+        false => format!("Locked until hold point {stop} is confirmed. "),
     }
 }
 
@@ -190,8 +186,8 @@ pub fn socket_open(wiring: &[SocketFault], status: Status) -> String {
 /// A stop is not confirmed, or not since the last break.
 pub fn unconfirmed(lapsed: bool) -> String {
     match lapsed {
-        false => "This stop is not confirmed.".to_owned(),
-        true => "This stop is not confirmed again since the break.".to_owned(),
+        false => "This hold point is not confirmed.".to_owned(),
+        true => "This hold point is not re-confirmed since the pause.".to_owned(),
     }
 }
 

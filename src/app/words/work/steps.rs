@@ -1,10 +1,10 @@
 //! All steps of a job.
 
-pub const BREAK: &str = "The break is in the log.";
-pub const GO_ON: &str = "Go on";
-pub const FINISH: &str = "Finish";
+pub const BREAK: &str = "Pause logged.";
+pub const GO_ON: &str = "Continue";
+pub const FINISH: &str = "Sign off";
 pub const REPORT: &str = "Report";
-pub const TAKE_BREAK: &str = "Take a break";
+pub const TAKE_BREAK: &str = "Pause (hold points lapse)";
 
 pub const NOTHING_YET: &str =
     "This job has no steps yet. Add a step of your own, or take on a procedure.";
@@ -16,7 +16,7 @@ pub fn procedure(title: &str, revision: u32) -> String {
 
 /// How far the job is.
 pub fn settled(settled: usize, all: usize) -> String {
-    format!("{settled} of {all} settled")
+    format!("{settled} of {all} done")
 }
 
 /// What was found at an inspection, with the technician's words.
