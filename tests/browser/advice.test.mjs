@@ -127,7 +127,7 @@ async function enter(page, digits, ...manner) {
   const hand = byTouch(page);
   await hand.number(digits);
   await hand.enter();
-  const saved = page.getByRole('table', { name: 'Saved readings' });
+  const saved = page.getByRole('table', { name: 'Readings, newest first' });
   const shown = digits.replace('-', '\u2212');
   await see(saved.getByRole('row').first().filter({ hasText: shown }));
 }
@@ -208,7 +208,7 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await seeText(page, 'Leads reversed?');
       await button(page, 'Change to \u22128.0\u00a0V').tap();
       await seeStatus(page, 'done');
-      const saved = page.getByRole('table', { name: 'Saved readings' });
+      const saved = page.getByRole('table', { name: 'Readings, newest first' });
       await see(saved.getByRole('row', { name: /Void.*leads reversed/ }));
     });
 

@@ -106,7 +106,7 @@ async function read(hand, work) {
   const left = page.getByRole('button', { name: /^Record as left: / });
   if (!['set', 'peak', 'dip'].includes(work.kind)) return;
   // What was left before is left again with the reading itself.
-  const saved = page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+  const saved = page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row');
   await see(left.or(saved.filter({ hasText: 'As left' })));
   if (await left.count()) await hand.press(left);
 }

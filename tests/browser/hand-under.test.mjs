@@ -126,7 +126,7 @@ async function seeWhole(page) {
   assert.deepEqual(findings, []);
 }
 
-const saved = (page) => page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+const saved = (page) => page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row');
 const strip = (page) => page.locator('.strip .line');
 
 async function enter(hand, digits) {

@@ -42,7 +42,7 @@ async function enter(page, digits) {
   const hand = byTouch(page);
   await hand.number(digits);
   await hand.enter();
-  await see(page.getByRole('table', { name: 'Saved readings' }).getByText(digits.replace('-', '\u2212')));
+  await see(page.getByRole('table', { name: 'Readings, newest first' }).getByText(digits.replace('-', '\u2212')));
 }
 
 test('a step is read aloud by touch and by key, and stops on demand', async (t) => {
@@ -73,7 +73,7 @@ test('a tone tells inside from outside, once it is switched on', async (t) => {
   await enter(page, '-70.1');
   assert.equal((await heard(page)).tones, 0, 'it is off at first');
   await link(page, 'Files').tap();
-  await page.getByLabel(/A quiet tone/).tap();
+  await page.getByLabel(/^Sound: /).tap();
   await page.goBack();
   await enter(page, '-70.2');
   assert.equal((await heard(page)).tones, 3, 'outside: three short ones');

@@ -106,7 +106,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     const page = await (await openBrowser(t, { device })).visit(host);
     await button(page, 'Load the demo').tap();
     await page.getByRole('link', { name: STEPS[14].title }).tap();
-    await see(page.getByRole('table', { name: 'Saved readings' }));
+    await see(page.getByRole('table', { name: 'Readings, newest first' }));
     await see(page.getByRole('img', { name: /^Target / }));
     // On a phone the reading lies below the instruction.
     if (name === 'phone') await page.getByText('Target', { exact: true }).evaluate((it) => it.scrollIntoView());

@@ -31,7 +31,7 @@ async function reads(page, hand, title, digits) {
   await page.waitForTimeout(350);
   await hand.number(digits);
   await hand.enter();
-  await see(page.getByRole('table', { name: 'Saved readings' }));
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
 }
 
 for (const [name, device] of Object.entries(DEVICES)) {
@@ -41,7 +41,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeStatus(page, 'done');
     await page.reload();
     await running(page);
-    await see(page.getByRole('table', { name: 'Saved readings' }));
+    await see(page.getByRole('table', { name: 'Readings, newest first' }));
 
     await link(page, 'All steps').tap();
     await link(page, 'Save or discard it').tap();

@@ -191,7 +191,7 @@ test('a job in hand goes on while an update waits, and is whole once it is taken
   await running(page);
   await see(heading(page, STEPS[0].title));
   assert.equal(await field(page).inputValue(), '0.7', 'what was half typed is there');
-  const rows = page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+  const rows = page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row');
   assert.equal(await rows.count(), 2);
   await hand.enter();
   await rows.filter({ hasText: '0.7 V' }).waitFor();

@@ -70,7 +70,12 @@ test('on paper every page says set, job and page, and no row is cut', async (t) 
   for (const format of ['A4', 'Letter']) {
     const pages = await printed(t, page, `demo-${format}`, format);
     if (!pages) return;
-    assert.ok(pages.length > 1, `${pages.length} pages`);
+    assert.ok(pages.length > 1 && pages.length <= 6, `${pages.length} pages`);
+    // What came of it, who and when, and all readings in one picture are on the first.
+    for (const said of ['Loan shelf', '31 steps are outstanding', 'overview', 'as found', 'lower limit']) {
+      assert.ok(pages[0].includes(said), `${said} on page 1 of ${format}`);
+    }
+    assert.match(pages[0], /\d{4}-.?\d\d-.?\d\d \d\d:\d\d/);
     pages.forEach((text, index) => {
       assert.match(text, /Job.*demo.*QRC-07/, `page ${index + 1} of ${format}`);
       assert.match(text, new RegExp(`${index + 1} ?/ ?${pages.length}`));
@@ -171,7 +176,10 @@ test('the label carries set, day, the next check and a code', async (t) => {
   await link(page, 'Label').tap();
   await see(page.getByRole('img', { name: /^Code that leads back to the job/ }));
   await seeText(page, 'QRC-07');
-  await see(page.locator('.label').getByText('2027'));
+  await see(page.locator('.label').getByText('2027-'));
+  // What is no result yet gets no label.
+  await seeText(page, 'Sign off the job first');
+  assert.equal(await button(page, 'Print').count(), 0);
   assert.deepEqual(await barriers(page), []);
   const pages = await printed(t, page, 'label');
   if (pages) assert.equal(pages.length, 1);

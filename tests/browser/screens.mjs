@@ -57,7 +57,7 @@ async function* steps(page, go, job) {
     yield { route: 'Step', name: `step: ${kindOf(step)}` };
   }
   await go(`${job}/step/${SETTLED}`);
-  await see(page.getByRole('table', { name: 'Saved readings' }));
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
   await page.getByText('Uncertainty budget').tap();
   yield { route: 'Step', name: 'step: settled, with its budget' };
   await go(`${job}/step/${LAST.id}`);
@@ -68,7 +68,7 @@ async function* steps(page, go, job) {
   await button(page, '9').tap();
   yield { route: 'Step', name: 'step: half typed' };
   await button(page, 'Enter').tap();
-  await see(page.getByRole('table', { name: 'Saved readings' }));
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
   yield { route: 'Step', name: 'step: a reading saved' };
   await button(page, 'Waive').tap();
   await see(heading(page, 'Waive this step'));
@@ -93,26 +93,26 @@ const plain = (job) => [
   ['OneReading', 'take one reading', 'reading', titled('Take one reading')],
   ['Loose', 'what becomes of a reading', `${job}/keep`, titled('Save or discard it')],
   ['BookIn', 'book a set in', 'book-in', titled('Book a set in')],
-  ['Off', 'what is off', `${job}/off`, titled('What is off')],
+  ['Off', 'what is off', `${job}/off`, titled('Removed parts')],
   ['Changes', 'changes', `${job}/changes`, (page) => page.getByRole('heading', { level: 1 })],
   ['Changes', 'changes: with a check', `${job}/changes/check`, (page) => page.getByRole('heading', { level: 1 })],
   ['Photos', 'photos', `${job}/photos`, titled('Photos')],
   ['Papers', 'papers', `${job}/papers`, titled('Papers of the set')],
-  ['Sign off', 'finish', `${job}/finish`, titled('Sign off')],
+  ['Finish', 'finish', `${job}/finish`, titled('Sign off')],
   ['Report', 'report', `${job}/report`, (page) => button(page, 'Save as a page')],
   ['Label', 'label', `${job}/label`, titled('Label')],
   ['Set', 'visits of a set', 'set/QRC-07', (page) => page.getByRole('heading', { level: 1 })],
   ['Verify', 'check a sheet', 'verify', titled('Verify a report')],
   ['Jobs', 'jobs', '', titled('Jobs')],
-  ['Calculations', 'sums', 'sums', titled('Calculations')],
+  ['Sums', 'sums', 'sums', titled('Calculations')],
   ['Sum', 'a sum', 'sums/match-swr', (page) => page.locator('.sum-results')],
   ['Channels', 'channels', 'channels', (page) => page.locator('.channels li')],
   ['Limits', 'limits', 'limits', (page) => page.locator('.limits td')],
   ['Substitution', 'substitution', 'substitution', (page) => page.getByRole('heading', { level: 1 })],
-  ['Instruments', 'kit', 'kit', titled('Instruments')],
+  ['Kit', 'kit', 'kit', titled('Instruments')],
   ['Instrument', 'a new instrument', 'kit/new', (page) => page.getByRole('heading', { level: 1 })],
   ['Instrument', 'an instrument', 'kit/named/Club%20counter%202', (page) => page.getByRole('heading', { level: 1 })],
-  ['Files', 'data', 'data', titled('Files')],
+  ['Data', 'data', 'data', titled('Files')],
   ['Export', 'what goes into a file', 'export', titled('Export selected')],
 ];
 

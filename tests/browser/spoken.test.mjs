@@ -25,8 +25,8 @@ const NAMES = [
   ['reservoir', 'textbox', 'Reading, volts DC, target at most 1.0 V'],
   ['rail-8', 'textbox', 'Reading, volts DC, target 8.00 V ± 4 %'],
   ['synth-am', 'textbox', 'Reading, megahertz, target 19.300000 MHz ± 20 Hz'],
-  ['rx-front', 'textbox', 'Reading, millivolts RMS, target as large as it gets'],
-  ['rx-if', 'textbox', 'Reading, dBm, target as large as it gets, at least 20.0 dBm'],
+  ['rx-front', 'textbox', 'Reading, millivolts RMS, target peak'],
+  ['rx-if', 'textbox', 'Reading, dBm, target peak, at least 20.0 dBm'],
   ['acc-socket', 'textbox', 'Reading, volts DC, pin 1 in AM, due at most 0.05 V'],
   ['synth-am', 'button', 'MHz, megahertz'],
   ['synth-am', 'button', 'Delete the last character'],
@@ -93,10 +93,10 @@ test('each screen names the page, and keys go on from its heading', async (t) =>
   const { page, step, job } = await withDemo(t);
   const go = (address) => page.evaluate((address) => { location.hash = address; }, address);
   for (const [address, title] of [
-    ['#/data', 'Data · Halfturn'],
+    ['#/data', 'Files · Halfturn'],
     ['#/', 'Halfturn'],
     [`#/job/${job}/steps`, 'All steps · Halfturn'],
-    ['#/sums', 'Sums · Halfturn'],
+    ['#/sums', 'Calculations · Halfturn'],
   ]) {
     await page.evaluate(() => document.activeElement.blur());
     await go(address);

@@ -11,7 +11,7 @@ import {
 } from './technician.mjs';
 
 const { gauge } = STEPS[0].work.read;
-const savedRows = (page) => page.getByRole('table', { name: 'Saved readings' }).getByRole('row');
+const savedRows = (page) => page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row');
 const readingsIn = (text) =>
   JSON.parse(text).job.log.flatMap(({ did }) => did.reading?.value ?? []);
 

@@ -137,7 +137,7 @@ export async function read(hand, digits, gauge, phase, verdict = '') {
 const seeSaved = (page, ...texts) =>
   texts.reduce(
     (row, hasText) => row.and(page.getByRole('row').filter({ hasText })),
-    page.getByRole('table', { name: 'Saved readings' }).getByRole('row').first(),
+    page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row').first(),
   ).waitFor();
 
 // Makes the last reading the one that the step is left at.

@@ -82,7 +82,7 @@ async function note(page, text) {
 async function measure(page, volts) {
   await byTouch(page).number(volts);
   await button(page, 'Enter').tap();
-  await page.getByRole('table', { name: 'Saved readings' }).getByRole('row').filter({ hasText: volts }).waitFor();
+  await page.getByRole('table', { name: 'Readings, newest first' }).getByRole('row').filter({ hasText: volts }).waitFor();
 }
 
 const allSteps = async (page) => {
@@ -150,7 +150,7 @@ test('an undo in one tab takes back what the other entered last, and both say wh
   await measure(page, '8.1');
   const other = await beside(browser, page);
   await measure(page, '8.2');
-  const row = (tab, text) => tab.getByRole('table', { name: 'Saved readings' }).getByRole('row').filter({ hasText: text });
+  const row = (tab, text) => tab.getByRole('table', { name: 'Readings, newest first' }).getByRole('row').filter({ hasText: text });
   await row(other, '8.2').waitFor();
   await other.bringToFront();
   await button(other, 'Undo').tap();

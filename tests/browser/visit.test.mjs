@@ -83,7 +83,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeText(page, 'USB');
     await hand.number('0.2');
     await hand.enter();
-    await see(page.getByRole('table', { name: 'Saved readings' }));
+    await see(page.getByRole('table', { name: 'Readings, newest first' }));
     await seeStatus(page, 'outside');
 
     await link(page, 'Faults').tap();

@@ -141,7 +141,7 @@ const KINDS = {
     await page.getByText('Choose a picture', { exact: true }).tap();
     const choice = await chooser;
     return {
-      said: { selector: TOLD, text: 'The photo is kept' },
+      said: { selector: TOLD, text: 'Photo saved' },
       press: () => choice.setFiles({ name: 'a.jpg', mimeType: 'image/jpeg', buffer }),
       facts: [{ told: 'the photo', holds: photosWhole }],
     };

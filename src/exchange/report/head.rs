@@ -34,49 +34,66 @@ fn procedures(source: &Source) -> String {
     }
 }
 
-/// The facts that are known, in the order of a sheet's head.
+/// The facts of the head: who, what was wrong, by what and when.
 pub fn facts(source: &Source) -> Vec<Fact> {
     let header = &source.progress.header;
     let when = source.look.when;
-    let span = source.progress.span;
     let signed = source.progress.signed_off.as_ref();
-    let typed = |label, text: &String| (label, balanced(text));
-    let facts = [
-        typed(words::NUMBER, &header.number),
-        typed(words::MAKE, &header.set.make),
-        typed(words::MODEL, &header.set.model),
-        typed(words::SERIAL, &header.set.serial),
-        typed(words::OWNER, &header.owner),
-        typed(words::FAULT, &header.fault),
-        typed(words::CONDITION, &header.condition),
-        typed(words::ACCESSORIES, &header.accessories),
-        typed(words::TECHNICIAN, &header.technician),
+    let worked = source.progress.span;
+    let last = match signed {
+        Some(end) => (words::SIGNED, words::signed(&end.by, &when(end.at))),
+        None => (words::TECHNICIAN, balanced(&header.technician)),
+    };
+    known([
+        (words::NUMBER, balanced(&header.number)),
+        (words::OWNER, balanced(&header.owner)),
+        (words::FAULT, balanced(&header.fault)),
         (words::PROCEDURE, procedures(source)),
         (
             words::WORKED,
-            span.map_or(String::new(), |(from, to)| {
+            worked.map_or(String::new(), |(from, to)| {
                 words::span(&when(from), &when(to))
             }),
         ),
+        last,
+    ])
+}
+
+/// What else is known of the set and the job.
+pub fn details(source: &Source) -> Vec<Fact> {
+    let header = &source.progress.header;
+    let signed = source.progress.signed_off.as_ref();
+    let home = source.progress.collected();
+    let when = source.look.when;
+    known([
         (
-            words::SIGNED,
-            signed.map_or(String::new(), |end| words::signed(&end.by, &when(end.at))),
-        ),
-        (
-            words::COLLECTED,
-            source.progress.collected().map_or(String::new(), |home| {
-                words::signed(&home.by, &when(home.at))
-            }),
+            words::NEXT_CHECK,
+            header.next_check.map_or(String::new(), source.look.day),
         ),
         (
             words::REMARKS,
             signed.map_or(String::new(), |end| balanced(&end.remarks)),
         ),
+        (words::MAKE, balanced(&header.set.make)),
+        (words::MODEL, balanced(&header.set.model)),
+        (words::SERIAL, balanced(&header.set.serial)),
+        (words::CONDITION, balanced(&header.condition)),
+        (words::ACCESSORIES, balanced(&header.accessories)),
         (
-            words::NEXT_CHECK,
-            header.next_check.map_or(String::new(), source.look.day),
+            words::TECHNICIAN,
+            signed.map_or(String::new(), |_| balanced(&header.technician)),
         ),
-    ];
+        (
+            words::COLLECTED,
+            home.map_or(String::new(), |home| {
+                words::signed(&home.by, &when(home.at))
+            }),
+        ),
+    ])
+}
+
+/// Those that say something.
+fn known<const N: usize>(facts: [(&'static str, String); N]) -> Vec<Fact> {
     facts
         .into_iter()
         .filter(|(_, text)| !text.trim().is_empty())

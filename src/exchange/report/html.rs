@@ -19,12 +19,33 @@ const LONG: usize = 160;
 pub fn fragment(report: &Report) -> String {
     let mut out = String::from(r#"<article class="report">"#);
     head(&mut out, report);
-    for part in &report.sections {
-        section(&mut out, part);
-    }
+    // What is to be seen at a glance comes before what is to be read.
+    let (first, rest): (Vec<&Section>, Vec<&Section>) = report
+        .sections
+        .iter()
+        .partition(|part| part.title == words::OVERVIEW);
+    first.into_iter().for_each(|part| section(&mut out, part));
+    summary(&mut out, report);
+    let (wide, narrow): (Vec<&Section>, Vec<&Section>) =
+        rest.into_iter().partition(|part| is_wide(part));
+    wide.into_iter().for_each(|part| section(&mut out, part));
+    out.push_str(r#"<div class="report-columns">"#);
+    narrow.into_iter().for_each(|part| section(&mut out, part));
+    out.push_str("</div>");
     foot(&mut out, report);
     out.push_str("</article>");
     out
+}
+
+/// Whether a section needs the whole width of a page; the others stand two beside each other on
+/// paper.
+fn is_wide(part: &Section) -> bool {
+    let is_wide = |part: &Part| match part {
+        Part::Table(table) => table.kind == "readings" || table.columns.len() > 3,
+        Part::Photos { .. } => true,
+        Part::Picture { .. } => false,
+    };
+    part.parts.iter().any(is_wide)
 }
 
 /// A section by itself inside a page.
@@ -90,7 +111,18 @@ fn head(out: &mut String, report: &Report) {
         ));
     }
     facts(out, &report.facts);
+    if !report.result.is_empty() {
+        out.push_str(r#"<div class="report-result">"#);
+        for line in &report.result {
+            out.push_str(&format!("<p>{}</p>", isolated(line)));
+        }
+        out.push_str("</div>");
+    }
     out.push_str("</header>");
+}
+
+/// The sentences of the summary, and what else is known of set and job.
+fn summary(out: &mut String, report: &Report) {
     if !report.summary.is_empty() {
         out.push_str(&format!(
             r#"<section class="report-summary"><h2>{}</h2>"#,
@@ -99,6 +131,11 @@ fn head(out: &mut String, report: &Report) {
         for sentence in &report.summary {
             out.push_str(&format!("<p>{}</p>", escape(sentence)));
         }
+        out.push_str("</section>");
+    }
+    if !report.details.is_empty() {
+        out.push_str(&format!("<section><h2>{}</h2>", escape(words::SET_AND_JOB)));
+        facts(out, &report.details);
         out.push_str("</section>");
     }
 }
@@ -130,6 +167,9 @@ fn section(out: &mut String, part: &Section) {
     }
     for part in &part.parts {
         match part {
+            Part::Picture { svg, caption } if caption.is_empty() => {
+                out.push_str(&format!("<figure>{svg}</figure>"));
+            }
             Part::Picture { svg, caption } => out.push_str(&format!(
                 "<figure tabindex=\"0\">{svg}<figcaption>{}</figcaption></figure>",
                 escape(caption)
@@ -229,8 +269,17 @@ fn isolated(text: &str) -> String {
 }
 
 fn foot(out: &mut String, report: &Report) {
+    // What is no result is not signed.
+    let signature = match report.draft.is_none() {
+        true => format!(
+            r#"<p class="report-signature"><span>{}</span><span>{}</span></p>"#,
+            escape(words::SIGNATURE),
+            escape(words::DATE)
+        ),
+        false => String::new(),
+    };
     out.push_str(&format!(
-        r#"<footer class="report-foot"><h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p><p class="report-key">{}</p></footer>"#,
+        r#"<footer class="report-foot">{signature}<h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p><p class="report-key">{}</p></footer>"#,
         escape(words::FINGERPRINT),
         escape(&grouped(&report.fingerprint)),
         escape(words::FINGERPRINT_KEY),

@@ -23,8 +23,8 @@ pub use section::history::visits_of;
 pub use section::sections::after_break;
 pub use section::several::plots;
 use section::{
-    bases, dealings, faults, history, papers, passes, photos, plan, readings, sections, summary,
-    trace,
+    bases, dealings, faults, history, papers, passes, photos, plan, readings, result, sections,
+    summary, trace,
 };
 pub use text::{escape, shortened, typed};
 
@@ -38,11 +38,11 @@ use crate::quantity::DecimalSign;
 pub struct Look<'a> {
     /// The decimal sign in use.
     pub sign: DecimalSign,
-    /// A moment as the device's language writes it.
+    /// A moment as the sheet writes it.
     pub when: &'a dyn Fn(i64) -> String,
     /// A moment as a spreadsheet reads it: local time as `2026-03-31 14:05:09`.
     pub stamp: &'a dyn Fn(i64) -> String,
-    /// A day as the device's language writes it.
+    /// A day as the sheet writes it.
     pub day: &'a dyn Fn(Date) -> String,
     /// Whether the sheet says how long the work took.
     pub time: bool,
@@ -68,8 +68,12 @@ pub struct Report {
     pub running: String,
     /// Why this is no result yet, if it isn't.
     pub draft: Option<String>,
-    /// What is known of set, fault and work.
+    /// What the head says of set, fault and work.
     pub facts: Vec<Fact>,
+    /// What came of it, a line each.
+    pub result: Vec<String>,
+    /// What else is known of the set and the job.
+    pub details: Vec<Fact>,
     /// What was wrong, changed and set, and what is outside, in a few sentences.
     pub summary: Vec<String>,
     /// Everything in detail.
@@ -326,6 +330,8 @@ impl Report {
             title,
             draft: draft(&progress),
             facts: head::facts(&source),
+            result: result::lines(&source),
+            details: head::details(&source),
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),
             fingerprint: fingerprint(job),

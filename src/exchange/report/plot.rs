@@ -48,8 +48,10 @@ pub struct Line {
 
 const WIDTH: f64 = 1000.0;
 const NAMES: f64 = 390.0;
-const ROW: f64 = 23.0;
+const ROW: f64 = 18.0;
 const TOP: f64 = 40.0;
+/// Room for what the marks are.
+const KEY: f64 = 30.0;
 /// How far out a share is drawn; beyond it stands an arrow.
 const FARTHEST: f64 = 2.0;
 
@@ -58,7 +60,7 @@ pub fn overview(lines: &[Line]) -> Option<String> {
     if lines.is_empty() {
         return None;
     }
-    let height = TOP + ROW * lines.len() as f64 + 14.0;
+    let height = TOP + ROW * lines.len() as f64 + 14.0 + KEY;
     let outside = |of: fn(&Line) -> Option<(f64, bool)>| {
         let is_out = |line: &&Line| of(line).is_some_and(|(_, inside)| !inside);
         lines.iter().filter(is_out).count()
@@ -69,7 +71,7 @@ pub fn overview(lines: &[Line]) -> Option<String> {
         .enumerate()
         .map(|(index, line)| row(line, TOP + ROW * (index as f64 + 0.5)))
         .collect();
-    let bottom = height - 8.0;
+    let bottom = height - 8.0 - KEY;
     let label = |share: f64, text: &str| {
         format!(
             r#"<text x="{:.1}" y="20" text-anchor="middle">{}</text>"#,
@@ -78,7 +80,7 @@ pub fn overview(lines: &[Line]) -> Option<String> {
         )
     };
     Some(format!(
-        r#"<svg class="overview" viewBox="0 0 {WIDTH} {height}" role="img" aria-label="{}"><rect class="band" x="{:.1}" y="30" width="{:.1}" height="{:.1}"/><path class="nominal" d="M{:.1} 30V{bottom}"/><path class="limit" d="M{:.1} 30V{bottom}M{:.1} 30V{bottom}"/>{}{}{}{rows}</svg>"#,
+        r#"<svg class="overview" viewBox="0 0 {WIDTH} {height}" role="img" aria-label="{}"><rect class="band" x="{:.1}" y="30" width="{:.1}" height="{:.1}"/><path class="nominal" d="M{:.1} 30V{bottom}"/><path class="limit" d="M{:.1} 30V{bottom}M{:.1} 30V{bottom}"/>{}{}{}{rows}{}</svg>"#,
         escape(&said),
         across(-1.0),
         across(1.0) - across(-1.0),
@@ -89,7 +91,33 @@ pub fn overview(lines: &[Line]) -> Option<String> {
         label(-1.0, words::LOW_LIMIT),
         label(0.0, words::ON_TARGET),
         label(1.0, words::HIGH_LIMIT),
+        key(height - 12.0),
     ))
+}
+
+/// What the marks are, below them.
+fn key(y: f64) -> String {
+    let mark = |x: f64, mark: String, said: &str| {
+        format!(
+            r#"{mark}<text x="{:.1}" y="{:.1}">{}</text>"#,
+            x + 14.0,
+            y + 5.0,
+            escape(said)
+        )
+    };
+    [
+        mark(across(-2.0), dot(-2.0, y, "found", true), words::KEY_FOUND),
+        mark(across(-1.0), dot(-1.0, y, "left", true), words::KEY_LEFT),
+        mark(
+            across(0.2),
+            format!(
+                r#"<path class="left outside" d="M{:.1} {y}l-15 -9v18z"/>"#,
+                across(0.2) + 6.0
+            ),
+            words::KEY_BEYOND,
+        ),
+    ]
+    .concat()
 }
 
 fn across(share: f64) -> f64 {
@@ -134,7 +162,7 @@ fn dot(share: f64, y: f64, class: &str, inside: bool) -> String {
                 way * -15.0
             )
         }
-        false => format!(r#"<circle class="{class}{outside}" cx="{x:.1}" cy="{y}" r="7"/>"#),
+        false => format!(r#"<circle class="{class}{outside}" cx="{x:.1}" cy="{y}" r="6"/>"#),
     }
 }
 

@@ -454,6 +454,49 @@ pub fn step(number: usize, title: &str) -> String {
     format!("Step {number}, {title}")
 }
 
+// The result
+
+/// How many readings are within their limits, of those that were judged as left.
+pub fn result_of_readings(inside: usize, all: usize, not_shown: usize) -> String {
+    let within = match (inside == all, all) {
+        (true, 1) => "The one as-left reading is within limits".to_owned(),
+        (true, _) => format!("All {all} as-left readings are within limits"),
+        (false, _) => format!("{inside} of {all} as-left readings are within limits"),
+    };
+    match not_shown {
+        0 => format!("{within}."),
+        n => format!("{within}; conformity not shown for {n}."),
+    }
+}
+
+/// How many parts went in.
+pub fn result_of_parts(count: usize) -> String {
+    match count {
+        1 => "1 part or change.".to_owned(),
+        n => format!("{n} parts or changes."),
+    }
+}
+
+/// How many parts are not back.
+pub fn result_of_off(count: usize) -> String {
+    match count {
+        1 => "1 part is not refitted.".to_owned(),
+        n => format!("{n} parts are not refitted."),
+    }
+}
+
+/// What was read with after its calibration had run out.
+pub fn result_of_overdue(names: &[String]) -> String {
+    ended(format!("Calibration overdue when used: {}", listed(names)))
+}
+
+/// Where a hand signs.
+pub const SIGNATURE: &str = "Signature";
+/// The day of it.
+pub const DATE: &str = "Date";
+/// What does not stand in the head: the rest of what is known of set and job.
+pub const SET_AND_JOB: &str = "Set and job";
+
 // The summary
 
 /// The owner's words.
@@ -723,11 +766,22 @@ pub fn rule(rule: &str) -> String {
     )
 }
 
-/// How the scales are to be read.
-pub const SCALE_KEY: &str = "On each scale: shaded, where the reading must lie; dark ends, guard band; ring, as found; pointer, as left.";
+/// How the scales are to be read, for who does not see it.
+pub const SCALE_KEY: &str = "On each scale: shaded, within limits; dark ends, guard band; ring, as found; pointer, as left.";
 
 /// How the overview is to be read.
-pub const OVERVIEW_KEY: &str = "Each reading as a share of its own tolerance: the middle is the target, the edges of the band are the limits. Ring, as found; dot, as left; arrow, further out than drawn. A reading with one limit is drawn as a share of that limit.";
+pub const OVERVIEW_KEY: &str =
+    "Each reading as a share of its own tolerance; with one limit, as a share of that.";
+/// What a mark is.
+pub const KEY_FOUND: &str = "as found";
+/// See [`KEY_FOUND`].
+pub const KEY_LEFT: &str = "as left";
+/// See [`KEY_FOUND`].
+pub const KEY_BEYOND: &str = "further out";
+/// See [`KEY_FOUND`].
+pub const KEY_LIMITS: &str = "within limits";
+/// See [`KEY_FOUND`].
+pub const KEY_GUARD: &str = "guard band";
 
 /// A verdict where there is no statement of a rule.
 pub const FOR_THE_RECORD: &str = "record only";

@@ -21,12 +21,24 @@ pub fn with_album<T>(preferences: &Preferences, album: &Album, make: impl FnOnce
     make(&Look {
         picture: &|digest| album.get(digest).cloned(),
         sign: preferences.decimal_sign,
-        when: &device::date_and_time,
+        when: &moment,
         stamp: &stamp,
-        day: &device::day,
+        day: &|date| unbroken(&date.to_string()),
         time: preferences.show_time,
         currency: &preferences.currency,
     })
+}
+
+/// Local time to the minute, the year first (ISO 8601), as a sheet is read anywhere.
+fn moment(at: i64) -> String {
+    let mut stamp = stamp(at);
+    stamp.truncate("2026-03-31 14:05".len());
+    unbroken(&stamp)
+}
+
+/// The same with the day on one line, whatever the width.
+fn unbroken(stamp: &str) -> String {
+    stamp.replace('-', "-\u{2060}")
 }
 
 /// Local time as spreadsheets read it.

@@ -80,6 +80,10 @@ pub fn label() -> impl IntoView {
         let job = bench.job.get()?;
         let preferences = bench.preferences.get();
         let label = paper::with_look(&preferences, |look| Label::of(&job, look));
+        let is_signed = bench.progress.with(|progress| {
+            let closed = progress.as_ref().filter(|progress| progress.is_closed());
+            closed.is_some_and(|progress| progress.signed_off.is_some())
+        });
         let missing = label.due.is_none().then(|| {
             view! {
                 <p class="hint no-print">{words::NO_NEXT_CHECK}</p>
@@ -94,9 +98,15 @@ pub fn label() -> impl IntoView {
                 <h1 class="no-print">{words::LABEL}</h1>
                 <p class="no-print">{words::LABEL_LEAD}</p>
                 {missing}
-                <div class="row no-print">
-                    <button type="button" class="main" on:click=|_| paper::print()>{shared::PRINT}</button>
-                </div>
+                {match is_signed {
+                    true => view! {
+                        <div class="row no-print">
+                            <button type="button" class="main" on:click=|_| paper::print()>{shared::PRINT}</button>
+                        </div>
+                    }
+                    .into_any(),
+                    false => view! { <p class="no-print">{words::LABEL_TOO_EARLY}</p> }.into_any(),
+                }}
                 <div class="label-holder" inner_html=label.fragment()></div>
             </section>
         })

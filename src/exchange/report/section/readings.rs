@@ -4,7 +4,7 @@ use crate::exchange::report::plot::Line;
 use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
 use crate::exchange::report::section::several;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, words};
+use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, scale, words};
 use crate::job::guidance::advice;
 use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
 use crate::metrology::{Limits, Tolerance};
@@ -25,20 +25,25 @@ pub fn section(source: &Source) -> Option<Section> {
     let sections = source.progress.course.procedure.sections.iter();
     let tables: Vec<Part> = sections.flat_map(|steps| parts(source, steps)).collect();
     (!tables.is_empty()).then(|| Section {
-        lead: vec![
-            words::rule(
-                &source
-                    .progress
-                    .header
-                    .rule
-                    .sentence()
-                    .typeset(source.look.sign),
-            ),
-            words::SCALE_KEY.to_owned(),
-        ],
-        parts: tables,
+        lead: vec![words::rule(
+            &source
+                .progress
+                .header
+                .rule
+                .sentence()
+                .typeset(source.look.sign),
+        )],
+        parts: std::iter::once(key()).chain(tables).collect(),
         ..Section::new(words::READINGS)
     })
+}
+
+/// What is drawn on the scales.
+fn key() -> Part {
+    Part::Picture {
+        svg: scale::key(),
+        caption: String::new(),
+    }
 }
 
 /// The readings of a section one by one, then those that stand in tables.

@@ -6,8 +6,7 @@ use crate::exchange::report::section::readings::statement;
 use crate::exchange::report::text::{balanced, typed};
 use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, words};
 use crate::job::{Break, Ended, Group, Status, StepProgress, UsedInstrument};
-use crate::metrology::instrument::Instrument;
-use crate::procedure::{Id, Socket, Step, Work};
+use crate::procedure::{Expectation, Id, Pin, Socket, Step, Work};
 use crate::quantity::ended;
 
 pub(in crate::exchange::report) fn steps<'a>(
@@ -116,38 +115,47 @@ pub fn sockets(source: &Source) -> Option<Section> {
     })
 }
 
+/// A row for each pin and a column for each state of the set.
 fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
-    let sign = source.look.sign;
-    let rows = socket.pins.iter().flat_map(|pin| {
-        pin.expects.iter().map(move |expected| {
-            let result = standing
-                .pin(&pin.pin, &expected.state)
-                .map(|read| &read.result);
-            let verdict = match result {
-                None => Cell::of(words::NONE),
-                Some(result) => pin_verdict(source, result),
-            };
-            vec![
-                Cell::of(typed(pin.pin.as_str())).with(typed(&pin.signal)),
-                Cell::of(typed(expected.state.as_str())),
-                Cell::of(expected.tolerance.typeset(sign)),
-                Cell::of(result.map_or(words::NOT_READ.to_owned(), |r| r.value.typeset(sign)))
-                    .strong_if(result.is_none()),
-                verdict,
-            ]
-        })
+    let mut states: Vec<&Id> = Vec::new();
+    for expected in socket.pins.iter().flat_map(|pin| &pin.expects) {
+        if !states.contains(&&expected.state) {
+            states.push(&expected.state);
+        }
+    }
+    let rows = socket.pins.iter().filter(|pin| !pin.expects.is_empty());
+    let rows = rows.map(|pin| {
+        let name = Cell::of(typed(pin.pin.as_str())).with(typed(&pin.signal));
+        let read = states.iter().map(|state| {
+            let expected = pin.expects.iter().find(|it| it.state == **state);
+            expected.map_or_else(Cell::default, |expected| {
+                pin_in_state(source, standing, pin, expected)
+            })
+        });
+        std::iter::once(name).chain(read).collect()
     });
-    let columns = [
-        words::PIN,
-        words::STATE,
-        words::TARGET,
-        words::LEFT,
-        words::VERDICT,
-    ];
+    let columns = std::iter::once(words::PIN.to_owned());
+    let columns = columns.chain(states.iter().map(|state| typed(state.as_str())));
     Table {
         caption: typed(&socket.name),
-        ..Table::new("plain", &columns).with_rows(rows)
+        columns: columns.collect(),
+        ..Table::new("plain", &[]).with_rows(rows)
     }
+}
+
+/// What a pin was left at in a state, and below it what is due and what the rule says.
+fn pin_in_state(source: &Source, standing: &StepProgress, pin: &Pin, due: &Expectation) -> Cell {
+    let limits = due.tolerance.typeset(source.look.sign);
+    let read = standing.pin(&pin.pin, &due.state);
+    let Some(result) = read.map(|read| &read.result) else {
+        return Cell::of(words::NOT_READ).with(limits).strong_if(true);
+    };
+    let verdict = pin_verdict(source, result);
+    let said = [limits, verdict.text, verdict.below].into_iter();
+    let said: Vec<String> = said.filter(|text| !text.is_empty()).collect();
+    Cell::of(result.value.typeset(source.look.sign))
+        .with(said.join("; "))
+        .strong_if(verdict.strong)
 }
 
 /// What the rule says of a pin's reading, with its uncertainty.
@@ -381,6 +389,23 @@ pub fn instruments(source: &Source) -> Option<Section> {
     )
 }
 
+/// The instruments that were read with after their calibration had run out.
+pub fn overdue<'a>(source: &'a Source) -> impl Iterator<Item = &'a UsedInstrument> {
+    let read = source.measured_with.iter();
+    let read = read.filter_map(|it| it.with.as_deref());
+    read.filter(|used| is_overdue(source, used))
+}
+
+/// Whether the calibration had run out on the last day of the work.
+fn is_overdue(source: &Source, used: &UsedInstrument) -> bool {
+    let last = source.progress.span.map(|(_, last)| last);
+    let last = last.and_then(|at| source.look.day_of(at));
+    let record = used.record.as_ref();
+    record
+        .zip(last)
+        .is_some_and(|(record, last)| record.is_overdue(last))
+}
+
 fn instrument(
     source: &Source,
     used: &UsedInstrument,
@@ -389,13 +414,11 @@ fn instrument(
 ) -> Vec<Cell> {
     let record = used.record.as_ref();
     let day = source.look.day;
-    let last = source.progress.span.map(|(_, last)| last);
-    let last = last.and_then(|at| source.look.day_of(at));
     let or_none = |text: Option<String>| text.unwrap_or_else(|| words::NONE.to_owned());
-    let overdue = |record: &Instrument| last.is_some_and(|last| record.is_overdue(last));
+    let is_overdue = is_overdue(source, used);
     let due = record.and_then(|record| {
         let date = day(record.due?);
-        Some(match overdue(record) {
+        Some(match is_overdue {
             true if is_read => words::overdue(&date),
             true => words::run_out(&date),
             false => date,
@@ -414,7 +437,7 @@ fn instrument(
         Cell::of(typed(used.role.as_str())),
         Cell::of(typed(&used.name)).with(below.join(", ")),
         Cell::of(or_none(calibrated)),
-        Cell::of(or_none(due)).strong_if(record.is_some_and(overdue)),
+        Cell::of(or_none(due)).strong_if(is_overdue),
     ]
 }
 

@@ -4,6 +4,7 @@
 use crate::exchange::report::section::faults;
 use crate::exchange::report::{Source, words};
 use crate::job::{Finding, Off, OffState, Status, StepProgress};
+use crate::metrology::Verdict;
 use crate::metrology::inference::drift::Steadiness;
 use crate::procedure::{Step, Work};
 
@@ -64,7 +65,8 @@ fn as_found(source: &Source) -> Option<String> {
     (judged > 0).then(|| words::found_outside(outside.len(), judged, &outside))
 }
 
-fn changed(source: &Source) -> Option<String> {
+/// What was fitted or changed, each with what it took the place of.
+pub fn changes(source: &Source) -> Vec<String> {
     let fitted = steps(source).filter_map(|(step, standing)| match &step.work {
         Work::Fit(part) if source.is_fitted_unlisted(standing) => {
             Some(words::swapped(&part.out, &part.fitted))
@@ -73,7 +75,11 @@ fn changed(source: &Source) -> Option<String> {
     });
     let noted = source.progress.changes.iter();
     let noted = noted.map(|changed| words::swapped(&changed.change.out, &changed.change.fitted));
-    let things: Vec<String> = fitted.chain(noted).collect();
+    fitted.chain(noted).collect()
+}
+
+fn changed(source: &Source) -> Option<String> {
+    let things = changes(source);
     (!things.is_empty()).then(|| words::changed(&things))
 }
 
@@ -92,13 +98,18 @@ fn set(source: &Source) -> Option<String> {
     (!things.is_empty()).then(|| words::set(things.len(), &things))
 }
 
+/// The readings that were judged as left.
+pub fn left<'a>(
+    source: &'a Source,
+) -> impl Iterator<Item = (&'a Step, &'a StepProgress, &'a Verdict)> {
+    measured(source).filter_map(|(step, standing)| {
+        Some((step, standing, standing.left.as_ref()?.verdict.as_ref()?))
+    })
+}
+
 fn as_left(source: &Source) -> Vec<String> {
     let sign = source.look.sign;
-    let judged: Vec<_> = measured(source)
-        .filter_map(|(step, standing)| {
-            Some((step, standing, standing.left.as_ref()?.verdict.as_ref()?))
-        })
-        .collect();
+    let judged: Vec<_> = left(source).collect();
     let outside = judged.iter().filter(|(_, _, verdict)| !verdict.is_inside());
     let mut said: Vec<String> = outside
         .map(|(step, standing, verdict)| {

@@ -1,0 +1,36 @@
+//! What came of the job, a line each: the readings as left, what was fitted, what is still to be
+//! done, and what was measured with after its calibration had run out.
+
+use crate::exchange::report::section::{sections, summary};
+use crate::exchange::report::{Source, typed, words};
+use crate::job::{OffState, Status};
+
+/// The lines, those that say something.
+pub fn lines(source: &Source) -> Vec<String> {
+    let parts = summary::changes(source).len();
+    let owed = source.progress.owed().count();
+    let is_off = |state: &OffState| matches!(state, OffState::Off);
+    let off = source.progress.off.iter().filter(|it| is_off(&it.state));
+    let off = off.count();
+    let overdue: Vec<String> = sections::overdue(source)
+        .map(|used| typed(&used.name))
+        .collect();
+    readings(source)
+        .into_iter()
+        .chain((parts > 0).then(|| words::result_of_parts(parts)))
+        .chain((owed > 0).then(|| words::owed(owed)))
+        .chain((off > 0).then(|| words::result_of_off(off)))
+        .chain((!overdue.is_empty()).then(|| words::result_of_overdue(&overdue)))
+        .collect()
+}
+
+/// How many readings are within their limits as left; `None` where none was judged.
+fn readings(source: &Source) -> Option<String> {
+    let (mut all, mut inside, mut not_shown) = (0, 0, 0);
+    for (_, standing, verdict) in summary::left(source) {
+        all += 1;
+        inside += usize::from(verdict.is_inside());
+        not_shown += usize::from(standing.status == Status::Unproved);
+    }
+    (all > 0).then(|| words::result_of_readings(inside, all, not_shown))
+}
