@@ -123,7 +123,7 @@ fn whole_and_steps(
         found.push(whole("Channel table changed"));
     }
     if was.chases != is.chases {
-        found.push(whole("Steps that pull each other changed"));
+        found.push(whole("Interacting adjustments changed"));
     }
     found.extend(tables(was, is));
     found.extend(steps(was, is, compare));

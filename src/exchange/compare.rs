@@ -70,7 +70,7 @@ pub fn preferences(was: &Preferences, is: &Preferences) -> Vec<Difference> {
         DecimalSign::Comma => Some("comma".to_owned()),
     };
     let switch = |on: bool| Some(if on { "on" } else { "off" }.to_owned());
-    let time = "How long the work took, on the report";
+    let time = "Labour time, on the report";
     [
         ("Decimal sign", sign(was), sign(is)),
         ("Technician", some(&was.technician), some(&is.technician)),
@@ -208,7 +208,7 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
         Deed::FaultNoted { record, .. } => report::words::fault_noted(record.outcome).to_owned(),
         Deed::AddedStep { added } => format!("a step “{}” added", added.step.title),
         Deed::Reading { phase, value, .. } => format!("{} {}", phase.name(), value.typeset(sign)),
-        Deed::CrossRead { value, .. } => format!("second route {}", value.typeset(sign)),
+        Deed::CrossRead { value, .. } => format!("cross-check {}", value.typeset(sign)),
         Deed::PinRead { pin, value, .. } => format!("pin {pin} {}", value.typeset(sign)),
         Deed::Struck { reason, .. } => format!("a reading struck, {reason}"),
         Deed::WaitBegun { .. } => "a wait begun".to_owned(),

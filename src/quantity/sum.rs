@@ -63,7 +63,7 @@ impl Group {
             Group::Receiver => "Receiver",
             Group::Frequency => "Frequency",
             Group::Stages => "Stages",
-            Group::BeforeTheIron => "Before the iron",
+            Group::BeforeTheIron => "Discharge safety",
             Group::Parts => "Preferred values",
             Group::Proof => "What a reading proves",
         }

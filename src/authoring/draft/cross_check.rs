@@ -94,10 +94,7 @@ impl DraftCrossCheck {
 
     pub(super) fn read(&self, sign: DecimalSign, say: Say) -> Option<CrossCheck> {
         let mut here = |_: Field, sentence: String| {
-            say(
-                Field::CrossCheck,
-                format!("in the second route, {sentence}"),
-            )
+            say(Field::CrossCheck, format!("in the cross-check, {sentence}"))
         };
         let at = picked(&self.at, (Field::At, "test point"), &mut here);
         let with = picked(&self.with, (Field::With, "instrument"), &mut here);

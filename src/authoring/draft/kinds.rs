@@ -171,7 +171,7 @@ impl TargetKind {
     pub const fn name(self) -> &'static str {
         match self {
             TargetKind::None => "No target",
-            TargetKind::Around => "A figure ±",
+            TargetKind::Around => "Nominal ±",
             TargetKind::AtLeast => "At least",
             TargetKind::AtMost => "At most",
             TargetKind::Between => "Between",
