@@ -707,6 +707,85 @@ fn compared(kind: &Kind, trials: usize) -> Compared {
     }
 }
 
+/// Rounds until a set is home by its own readings alone: in the first round all is read after each
+/// turn, and from the second on the aims are followed wherever there are any.
+fn rounds_by_own_readings(kind: &Kind, set: &mut Set, found: &[Turn], seed: u64) -> usize {
+    let (mut chance, mut turns) = (Chance(seed), found.to_vec());
+    let targets = vec![0.0; kind.adjusters];
+    let order: Vec<usize> = (0..kind.adjusters).collect();
+    for round in 1..=MOST_ROUNDS {
+        let aims = Coupling::of(&turns, &kind.display()).and_then(|c| c.aims(&targets, &order));
+        let stops = aims.map_or(targets.clone(), |aims| {
+            aims.iter().map(|aim| aim.stop_at).collect()
+        });
+        for (adjuster, stop_at) in stops.into_iter().enumerate() {
+            turns.push(set.turn(&mut chance, adjuster, stop_at));
+            if round == 1 {
+                turns.extend(set.look_at_all(&mut chance));
+            }
+        }
+        let looks = set.look_at_all(&mut chance);
+        if kind.is_home(&looks) {
+            return round;
+        }
+        turns.extend(looks);
+    }
+    MOST_ROUNDS
+}
+
+/// The rounds as a share of those of plain practice, and the least share that there can be: one
+/// round has to teach, and one uses what it taught.
+fn share_of_rounds(kind: &Kind, trials: usize) -> (f64, f64) {
+    let (mut own, mut plain, mut least) = (0, 0, 0);
+    for trial in 0..trials {
+        let seed = trial as u64 * 7919 + kind.adjusters as u64;
+        let mut chance = Chance(seed);
+        let mut set = Set::new(&mut chance, kind.adjusters, kind.coupling, kind.noise, 0.0);
+        let found = set.look_at_all(&mut chance);
+        let rounds = kind.work(&mut set.clone(), None, &found, seed).rounds;
+        plain += rounds;
+        least += rounds.min(2);
+        own += rounds_by_own_readings(kind, &mut set, &found, seed);
+    }
+    let share = |rounds: usize| rounds as f64 / plain as f64;
+    (share(own), share(least))
+}
+
+#[test]
+fn own_readings_save_half_the_rounds_or_nearly_what_can_be_saved() {
+    let whole = std::env::var_os("HALFTURN_TRIALS").is_some();
+    let trials = trials(1200) / 10;
+    let counts: &[usize] = if whole { &[2, 3, 4, 6] } else { &[2, 4] };
+    let noises = [0.3, 1.0, 3.0];
+    let mut text =
+        "\n| rounds by own readings : least | 0.3 | 1 | 3 |\n| --- | --- | --- | --- |\n"
+            .to_owned();
+    for &adjusters in counts {
+        for coupling in [0.6, 0.8, 0.95] {
+            let cells = noises.map(|noise| {
+                let kind = Kind {
+                    adjusters,
+                    coupling,
+                    noise,
+                    drift: 0.0,
+                    spread: 0.0,
+                    known: 0,
+                    odd: Odd::No,
+                };
+                let (share, least) = share_of_rounds(&kind, trials);
+                let most = (1.25 * least).max(0.5);
+                assert!(share <= most, "{kind:?}: {share}, and {least} at the least");
+                format!("{share:.2} : {least:.2}")
+            });
+            text += &format!(
+                "| {adjusters} adjusters, coupling {coupling} | {} |\n",
+                cells.join(" | ")
+            );
+        }
+    }
+    println!("{text}");
+}
+
 #[test]
 fn what_earlier_sets_tell_holds_and_saves_rounds() {
     let whole = std::env::var_os("HALFTURN_TRIALS").is_some();
