@@ -72,7 +72,7 @@ test('on paper every page says set, job and page, and no row is cut', async (t) 
     if (!pages) return;
     assert.ok(pages.length > 1 && pages.length <= 6, `${pages.length} pages`);
     // What came of it, who and when, and all readings in one picture are on the first.
-    for (const said of ['Loan shelf', '31 steps are outstanding', 'overview', 'as found', 'lower limit']) {
+    for (const said of ['loan shelf', '31 steps are outstanding', 'overview', 'as found', 'lower limit']) {
       assert.ok(pages[0].includes(said), `${said} on page 1 of ${format}`);
     }
     assert.match(pages[0], /\d{4}-.?\d\d-.?\d\d \d\d:\d\d/);
