@@ -105,12 +105,13 @@ fn TopBar() -> impl IntoView {
             <a class="wordmark" href=Route::Jobs.address()>{frame::HALFTURN}</a>
             <nav aria-label=frame::SCREENS>
                 {link(Route::Jobs, frame::JOBS, |r| {
-                    !(is_procedures(r) || is_sums(r) || is_kit(r) || is_data(r))
+                    !(is_procedures(r) || is_sums(r) || is_kit(r) || is_data(r) || is_settings(r))
                 })}
                 {link(Route::Procedures, frame::PROCEDURES, is_procedures)}
                 {link(Route::Sums, frame::SUMS, is_sums)}
                 {link(Route::Kit, frame::KIT, is_kit)}
                 {link(Route::Data, frame::DATA, is_data)}
+                {link(Route::Settings, frame::SETTINGS, is_settings)}
             </nav>
         </header>
     }
@@ -129,6 +130,10 @@ fn is_kit(route: &Route) -> bool {
 
 fn is_data(route: &Route) -> bool {
     matches!(route, Route::Data | Route::Export | Route::Verify)
+}
+
+fn is_settings(route: &Route) -> bool {
+    matches!(route, Route::Settings)
 }
 
 fn is_sums(route: &Route) -> bool {

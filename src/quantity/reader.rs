@@ -70,7 +70,7 @@ impl fmt::Display for ReadError {
             ReadError::Empty => write!(f, "No number yet: type the reading"),
             ReadError::Comma => write!(
                 f,
-                "The decimal sign is a point here: type 16.4925, or choose the comma under Files"
+                "The decimal sign is a point here: type 16.4925, or choose the comma under Settings"
             ),
             ReadError::TwoSigns => write!(
                 f,

@@ -50,7 +50,7 @@ test('a step is read aloud by touch and by key, and stops on demand', async (t) 
   await button(page, 'Read aloud').tap();
   await see(button(page, 'Stop reading'));
   const [said] = (await heard(page)).said;
-  for (const part of ['S-meter at 9', 'Mode: USB', 'Turn RV101', 'Target: \u221273.0']) {
+  for (const part of ['S-meter at 9', 'Mode: USB', 'Adjust RV101', 'Target: \u221273.0']) {
     assert.ok(said.includes(part), `${part} in: ${said}`);
   }
   await page.keyboard.press('F2');
@@ -64,7 +64,7 @@ test('without a voice on the device nothing is sent to one elsewhere', async (t)
   assert.equal(await button(page, 'Read aloud').count(), 0);
   await page.keyboard.press('F2');
   assert.deepEqual((await heard(page)).said, []);
-  await link(page, 'Files').tap();
+  await link(page, 'Settings').tap();
   await seeText(page, /this browser has no voice on the device itself/);
 });
 
@@ -72,7 +72,7 @@ test('a tone tells inside from outside, once it is switched on', async (t) => {
   const page = await begin(t, voices(true));
   await enter(page, '-70.1');
   assert.equal((await heard(page)).tones, 0, 'it is off at first');
-  await link(page, 'Files').tap();
+  await link(page, 'Settings').tap();
   await page.getByLabel(/^Sound: /).tap();
   await page.goBack();
   await enter(page, '-70.2');

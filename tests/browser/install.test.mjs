@@ -70,7 +70,7 @@ test('the notices of all that is in the app are on the device', async (t) => {
   await page.reload();
   await running(page);
   await host.stop();
-  await page.goto(`${host.url}#/data`);
+  await page.goto(`${host.url}#/settings`);
   await page.getByRole('link', { name: 'Show the licences' }).click();
   await page.getByRole('heading', { name: 'Licences', level: 1 }).waitFor();
   const text = await page.locator('body').innerText();
@@ -91,7 +91,7 @@ test('the data screen says whether the app is wholly on the device', async (t) =
   const host = await openHost(t, DIST);
   const browser = await openBrowser(t);
   const page = await browser.visit(host);
-  await page.goto(`${host.url}#/data`);
+  await page.goto(`${host.url}#/settings`);
   await page.getByText('The app is on this device and starts offline.').waitFor();
   await page.evaluate(async () => {
     const [name] = (await caches.keys()).filter((each) => each.startsWith('halfturn '));

@@ -188,13 +188,13 @@ test('the label carries set, day, the next check and a code', async (t) => {
 test('time and prices are on the sheet only when they were asked for', async (t) => {
   const { page } = await withReport(t);
   assert.equal(await heading(page, 'Time and parts').count(), 0);
-  await link(page, 'Files').tap();
+  await link(page, 'Settings').tap();
   await page.getByLabel('Labour time').check();
   await page.goBack();
   await see(heading(page, 'Time and parts'));
   await seeText(page, 'Counted from entry to entry in the log');
 
-  await link(page, 'Files').tap();
+  await link(page, 'Settings').tap();
   await type(page.getByLabel('Currency'), 'EUR');
   await page.getByLabel('Currency').blur();
   await page.goBack();

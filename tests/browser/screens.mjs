@@ -113,6 +113,7 @@ const plain = (job) => [
   ['Instrument', 'a new instrument', 'kit/new', (page) => page.getByRole('heading', { level: 1 })],
   ['Instrument', 'an instrument', 'kit/named/Club%20counter%202', (page) => page.getByRole('heading', { level: 1 })],
   ['Data', 'data', 'data', titled('Files')],
+  ['Settings', 'settings', 'settings', titled('Settings')],
   ['Export', 'what goes into a file', 'export', titled('Export selected')],
 ];
 

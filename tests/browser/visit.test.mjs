@@ -326,7 +326,7 @@ test('what was answered, fitted and added is put right where it stands', async (
 
 test('what the work comes to is printed on the report, from the rate of the settings and the minutes typed', async (t) => {
   const { page, hand, host } = await bookedIn(t, PHONE);
-  await page.goto(`${host.url}#/data`);
+  await page.goto(`${host.url}#/settings`);
   await hand.write(labelled(page, 'Currency'), 'EUR');
   await hand.write(labelled(page, 'Rate per hour in EUR'), '48.00');
   await link(page, 'Jobs').tap();

@@ -124,7 +124,7 @@ const KINDS = {
     };
   },
   'a setting': async (series, page) => {
-    await goTo(page, '#/data');
+    await goTo(page, '#/settings');
     await type(page.locator('#technician-name'), 'Bench ');
     await page.waitForSelector('html[data-saved=yes]', { state: 'attached' });
     return {

@@ -9,7 +9,7 @@ pub mod set;
 pub mod work;
 
 use self::counter::{dealings, details, finish, history, jobs, loose, report, start, verify};
-use self::device::{data, export, kit};
+use self::device::{data, export, kit, settings};
 use self::lookup::{reference, sums};
 use self::set::{changes, faults, papers, photos, scan, substitution, trace};
 use self::work::{own, plan, put_back, step, steps, take_on};
@@ -61,6 +61,7 @@ pub fn screen(route: &Route) -> AnyView {
         Route::Set(serial) => apart(|| history::screen(serial.clone())),
         Route::Verify => apart(verify::screen),
         Route::Data => apart(data::screen),
+        Route::Settings => apart(settings::screen),
         Route::Export => apart(export::screen),
     }
 }

@@ -119,6 +119,8 @@ pub enum Route {
     Verify,
     /// Backup, import, settings.
     Data,
+    /// Settings of this device.
+    Settings,
     /// What goes into a file.
     Export,
 }
@@ -170,6 +172,7 @@ impl Route {
             ["kit", "new"] => Some(Route::Instrument(None)),
             ["kit", "named", name] => Some(Route::Instrument(Some((*name).to_owned()))),
             ["data"] => Some(Route::Data),
+            ["settings"] => Some(Route::Settings),
             ["export"] => Some(Route::Export),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
@@ -311,6 +314,7 @@ impl Route {
             Route::Set(serial) => format!("set/{}", encode(serial)),
             Route::Verify => "verify".to_owned(),
             Route::Data => "data".to_owned(),
+            Route::Settings => "settings".to_owned(),
             Route::Export => "export".to_owned(),
         };
         format!("#/{path}")
@@ -435,6 +439,7 @@ mod tests {
             Route::Set("QRC/07 ü".to_owned()),
             Route::Verify,
             Route::Data,
+            Route::Settings,
             Route::Export,
         ] {
             assert_eq!(Route::read(&route.address()), route);

@@ -16,8 +16,10 @@ pub const PROCEDURES: &str = "Procedures";
 pub const SUMS: &str = "Calculations";
 /// The way to the instruments.
 pub const KIT: &str = "Instruments";
-/// The way to files, settings and storage.
+/// The way to files and storage.
 pub const DATA: &str = "Files";
+/// The way to the settings.
+pub const SETTINGS: &str = "Settings";
 /// A new version waits.
 pub const UPDATE: &str = "Update ready. Jobs are unaffected.";
 /// Takes the new version.

@@ -9,6 +9,7 @@ use crate::app::shell::route::Route;
 use crate::app::shell::slices::{Stopped, Turn};
 use crate::app::ui::find::{AT_ONCE, more};
 use crate::app::words::device::{bring_in as words, data};
+use crate::app::words::frame;
 use crate::app::words::shared;
 use crate::app::words::shell::{carry, slices as long};
 use crate::authoring::Difference;
@@ -420,7 +421,7 @@ fn title(subject: &Subject) -> String {
         }
         Subject::Channels(table) => data::channel_table(&table.name),
         Subject::Instrument(instrument) => data::instrument(&instrument.name),
-        Subject::Preferences(_) => data::SETTINGS.to_owned(),
+        Subject::Preferences(_) => frame::SETTINGS.to_owned(),
     }
 }
 

@@ -1,23 +1,20 @@
-//! Data: backup, bringing files in, storage used, settings.
+//! Files: backup, what is opened and exported, storage used.
 
 use crate::app::platform::device;
 use crate::app::platform::device::Parts;
-use crate::app::screens::counter::price;
-use crate::app::screens::device::{abilities, bring_in};
+use crate::app::screens::device::bring_in;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::carry::Outgoing;
 use crate::app::shell::files::ways_out;
 use crate::app::shell::room::{Found, survey};
 use crate::app::shell::route::Route;
 use crate::app::shell::{at_risk, carry, files, room};
+use crate::app::ui::Removal;
 use crate::app::ui::find::{AT_ONCE, more};
-use crate::app::ui::{Removal, field_text};
-use crate::app::words::counter::price as price_words;
 use crate::app::words::device::data as words;
 use crate::app::words::shared;
 use crate::exchange::Document;
-use crate::job::{Line, Preferences};
-use crate::quantity::{DecimalSign, Number};
+use crate::job::Line;
 use crate::store::Aside;
 use leptos::prelude::*;
 
@@ -34,7 +31,6 @@ pub fn screen() -> impl IntoView {
             <h2>{shared::CHECK_A_SHEET}</h2>
             <p>{words::CHECK_LEAD}</p>
             <a class="button" href=Route::Verify.address()>{shared::CHECK_A_SHEET}</a>
-            {settings(bench)}
             {remove(bench)}
             {asides(bench, survey)}
         </section>
@@ -67,97 +63,6 @@ fn backup(bench: Bench, survey: Found) -> impl IntoView {
         {ways_out(files::BACKUP.to_owned(), || Some(Outgoing::All))}
         <p>{words::PICK_LEAD}</p>
         <a class="button" href=Route::Export.address()>{words::PICK}</a>
-    }
-}
-
-fn settings(bench: Bench) -> impl IntoView {
-    let change = move |change: &dyn Fn(&mut Preferences)| {
-        let mut preferences = bench.preferences.get_untracked();
-        change(&mut preferences);
-        if bench
-            .with_store(|store| store.save_preferences(&preferences))
-            .is_some()
-        {
-            bench.preferences.set(preferences);
-        }
-    };
-    let sign = move |sign: DecimalSign, label: &'static str| {
-        let chosen = move || bench.sign() == sign;
-        view! {
-            <label class="option">
-                <input type="radio" name="decimal-sign" prop:checked=chosen
-                    on:change=move |_| change(&|p| p.decimal_sign = sign)/>
-                <span>{label}</span>
-            </label>
-        }
-    };
-    let technician = RwSignal::new(bench.preferences.with_untracked(|p| p.technician.clone()));
-    let currency = RwSignal::new(bench.preferences.with_untracked(|p| p.currency.clone()));
-    view! {
-        <h2>{words::SETTINGS}</h2>
-        <fieldset>
-            <legend>{words::DECIMAL_SIGN}</legend>
-            <div class="row">
-                {sign(DecimalSign::Point, words::POINT)}
-                {sign(DecimalSign::Comma, words::COMMA)}
-            </div>
-        </fieldset>
-        <div class="field">
-            <label for="technician-name">{words::TECHNICIAN}</label>
-            <span class="hint">{words::TECHNICIAN_HINT}</span>
-            <input id="technician-name" type="text" autocomplete="name"
-                prop:value=move || field_text(technician.get())
-                on:input=move |e| {
-                    technician.set(event_target_value(&e));
-                    technician.with_untracked(|name| change(&|p| p.technician = name.clone()))
-                }/>
-        </div>
-        <fieldset>
-            <legend>{words::ON_THE_REPORT}</legend>
-            <label class="option">
-                <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.show_time)
-                    on:change=move |e| { let show = event_target_checked(&e); change(&|p| p.show_time = show) }/>
-                <span>{words::WORKING_TIME}</span>
-            </label>
-            <div class="field">
-                <label for="currency">{words::CURRENCY}</label>
-                <span class="hint">{words::CURRENCY_HINT}</span>
-                <input id="currency" type="text" autocomplete="off" maxlength="8"
-                    prop:value=move || field_text(currency.get())
-                    on:input=move |e| {
-                        currency.set(event_target_value(&e));
-                        currency.with_untracked(|name| change(&|p| p.currency = name.trim().to_owned()))
-                    }/>
-            </div>
-            {price::field(
-                ("rate", price_words::rate_in),
-                (
-                    Signal::derive(move || bench.preferences.with(|p| p.rate.clone())),
-                    Signal::stored(false),
-                ),
-                Callback::new(move |rate: Option<Number>| change(&|p| p.rate = rate.clone())),
-                RwSignal::new(false),
-            )}
-        </fieldset>
-        <label class="option">
-            <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)
-                on:change=move |e| { let on = event_target_checked(&e); change(&|p| p.tone = on) }/>
-            <span>{words::TONE}</span>
-        </label>
-        {abilities::lines()}
-        {keys()}
-    }
-}
-
-/// The keys of a step.
-fn keys() -> impl IntoView {
-    let rows = words::KEYS_DO
-        .iter()
-        .map(|(key, does)| view! { <tr><th scope="row">{*key}</th><td>{*does}</td></tr> })
-        .collect_view();
-    view! {
-        <h2>{words::KEYS}</h2>
-        <table class="budget"><tbody>{rows}</tbody></table>
     }
 }
 

@@ -5,3 +5,4 @@ pub mod bring_in;
 pub mod data;
 pub mod export;
 pub mod kit;
+pub mod settings;

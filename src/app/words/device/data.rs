@@ -101,7 +101,6 @@ pub fn taken_in(count: usize) -> String {
 
 // Settings
 
-pub const SETTINGS: &str = "Settings";
 pub const DECIMAL_SIGN: &str = "Decimal sign";
 pub const POINT: &str = "Point: 16.4925";
 pub const COMMA: &str = "Comma: 16,4925";
