@@ -1,9 +1,16 @@
 //! A measurement model: a result by a formula of measured quantities, which may be correlated.
 
+mod dual;
+mod trials;
+
+pub use self::trials::{LEAST_TRIALS, MOST_TRIALS, Trials};
+
 use super::uncertainty::{Budget, COVERAGE, Contribution, Evaluation};
-use crate::metrology::distribution::{normal, student};
+use crate::metrology::distribution::student;
+use crate::metrology::model::dual::Dual;
+use crate::metrology::model::trials::Chance;
 use crate::quantity::fault::{at_least, at_most, finite, not_negative, ordered};
-use crate::quantity::formula::{Formula, NAMES, Worked};
+use crate::quantity::formula::{Formula, NAMES};
 use crate::quantity::{Fault, Number};
 
 /// The most quantities that a formula names.
@@ -212,72 +219,6 @@ impl Model {
     }
 }
 
-/// The fewest trials that tell two digits of an interval.
-pub const LEAST_TRIALS: usize = 10_000;
-
-/// The most trials: what JCGM 101:2008, 7.2.2, expects to be enough for 95 %.
-pub const MOST_TRIALS: usize = 1_000_000;
-
-/// Results of trials, in order of size.
-#[derive(Clone, Debug)]
-pub struct Trials {
-    results: Vec<f64>,
-}
-
-impl Trials {
-    /// The mean of the results.
-    pub fn mean(&self) -> f64 {
-        self.results.iter().sum::<f64>() / self.results.len() as f64
-    }
-
-    /// The standard deviation of the results, which is the standard uncertainty.
-    pub fn deviation(&self) -> f64 {
-        let mean = self.mean();
-        let squares = self.results.iter().map(|result| (result - mean).powi(2));
-        (squares.sum::<f64>() / (self.results.len() as f64 - 1.0)).sqrt()
-    }
-
-    /// The interval that leaves 2.5 % of the results at either side.
-    pub fn symmetric(&self) -> (f64, f64) {
-        self.from((self.results.len() - self.within()) / 2)
-    }
-
-    /// The shortest interval with 95 % of the results.
-    pub fn shortest(&self) -> (f64, f64) {
-        let width = |from: &usize| self.results[from + self.within()] - self.results[*from];
-        let starts = 0..self.results.len() - self.within();
-        let shortest = starts.min_by(|a, b| width(a).total_cmp(&width(b)));
-        self.from(shortest.unwrap_or(0))
-    }
-
-    fn within(&self) -> usize {
-        (COVERAGE * self.results.len() as f64).round() as usize
-    }
-
-    fn from(&self, at: usize) -> (f64, f64) {
-        (self.results[at], self.results[at + self.within()])
-    }
-}
-
-/// Chance from a seed, the same on any machine: SplitMix64.
-///
-/// Source: G. L. Steele, D. Lea and C. H. Flood, 2014 (from memory).
-struct Chance(u64);
-
-impl Chance {
-    /// Above 0 and below 1.
-    fn share(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let a = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let b = (a ^ (a >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (((b ^ (b >> 31)) >> 12) as f64 + 0.5) / (1u64 << 52) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        normal::quantile(self.share()).unwrap_or(0.0)
-    }
-}
-
 fn shares(budget: &Budget) -> Vec<(String, f64)> {
     let lines = budget.lines.iter();
     lines
@@ -318,77 +259,6 @@ fn cholesky(count: usize, correlations: &[Correlation]) -> Result<Vec<Vec<f64>>,
         rows.push(next);
     }
     Ok(rows)
-}
-
-/// A value with its slope in each quantity: exact differentiation, rule by rule.
-#[derive(Clone, Copy, Debug)]
-struct Dual {
-    value: f64,
-    slopes: [f64; MOST],
-}
-
-impl Dual {
-    fn quantity(value: f64, at: usize) -> Dual {
-        let mut slopes = [0.0; MOST];
-        slopes[at] = 1.0;
-        Dual { value, slopes }
-    }
-
-    /// f(x) by the chain rule.
-    fn chained(self, value: f64, slope: f64) -> Dual {
-        Dual {
-            value,
-            slopes: self.slopes.map(|own| times(own, slope)),
-        }
-    }
-
-    fn combined(self, other: Dual, value: f64, slope: f64, of_other: f64) -> Dual {
-        let pair = |at| times(self.slopes[at], slope) + times(other.slopes[at], of_other);
-        Dual {
-            value,
-            slopes: std::array::from_fn(pair),
-        }
-    }
-}
-
-/// A product in which nothing stays nothing, even of a slope without end.
-fn times(own: f64, slope: f64) -> f64 {
-    if own == 0.0 { 0.0 } else { own * slope }
-}
-
-impl Worked for Dual {
-    fn number(value: f64) -> Self {
-        Dual {
-            value,
-            slopes: [0.0; MOST],
-        }
-    }
-    fn minus(self) -> Self {
-        self.chained(-self.value, -1.0)
-    }
-    fn plus(self, other: Self) -> Self {
-        self.combined(other, self.value + other.value, 1.0, 1.0)
-    }
-    fn times(self, other: Self) -> Self {
-        self.combined(other, self.value * other.value, other.value, self.value)
-    }
-    fn over(self, other: Self) -> Self {
-        let value = self.value / other.value;
-        self.combined(other, value, 1.0 / other.value, -value / other.value)
-    }
-    fn root(self) -> Self {
-        let root = self.value.sqrt();
-        self.chained(root, 0.5 / root)
-    }
-    fn logarithm(self) -> Self {
-        self.chained(self.value.ln(), 1.0 / self.value)
-    }
-    fn sine(self) -> Self {
-        self.chained(self.value.sin(), self.value.cos())
-    }
-    fn cosine(self) -> Self {
-        self.chained(self.value.cos(), -self.value.sin())
-    }
 }
 
 /// The correlation of paired readings: Σ(x−x̄)(y−ȳ)/√(Σ(x−x̄)²·Σ(y−ȳ)²).
