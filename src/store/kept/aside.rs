@@ -1,14 +1,18 @@
 //! Where values go that can't be read when their place is needed.
 
-use super::{PREFIX, Storage, StorageError};
+use crate::store::keys::PREFIX;
+use crate::store::{Storage, StorageError};
 
 /// What the keys of such values begin with.
-pub(super) const ASIDE: &str = "halfturn:aside:";
+pub(in crate::store) const ASIDE: &str = "halfturn:aside:";
 
 /// Copies the value under a key, if there is one, to a key of its own, so that its place can
 /// be used, and gives that key where it is new. A copy that is there already is not made again,
 /// so that trying often costs nothing.
-pub(super) fn keep(storage: &dyn Storage, key: &str) -> Result<Option<String>, StorageError> {
+pub(in crate::store) fn keep(
+    storage: &dyn Storage,
+    key: &str,
+) -> Result<Option<String>, StorageError> {
     let Some(text) = storage.get(key)? else {
         return Ok(None);
     };

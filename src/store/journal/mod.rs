@@ -13,10 +13,19 @@
 //! each key was written, and what the storage has counted it has. Entries go when one is written
 //! that holds all of them, so the journal never has much more than one for each key.
 
+mod record;
+mod rejoin;
+
+pub use self::rejoin::Rejoined;
+
+use super::kept::aside;
 use super::records::{self, JobRecord};
-use super::{COUNT, JOB, PROCEDURE, REMOVED, Storage, StorageError, Store, aside, layout, odd};
-use crate::job::{Job, Log};
+use crate::job::Log;
 use crate::procedure::Id;
+use crate::store::journal::record::name;
+use crate::store::keys::job_key;
+use crate::store::keys::{COUNT, JOB, PROCEDURE, REMOVED};
+use crate::store::{Storage, StorageError, Store};
 use std::collections::{BTreeMap, HashMap};
 use std::mem::take;
 use std::sync::{MutexGuard, PoisonError};
@@ -75,19 +84,6 @@ pub struct Due {
     pub outdated: Vec<String>,
 }
 
-/// What the journal had that the storage lacked.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Rejoined {
-    /// How many events were put back, by job.
-    pub jobs: Vec<(Id, usize)>,
-    /// How many other things were put back.
-    pub others: usize,
-    /// Whether the address last looked at was another than the storage had.
-    pub place: bool,
-    /// How many things the journal has that could not be put back.
-    pub failed: usize,
-}
-
 /// Whether a key is kept in the journal too: what somebody was told is saved, what they typed in
 /// a form that they find again, and where they were.
 fn is_kept(key: &str) -> bool {
@@ -95,14 +91,14 @@ fn is_kept(key: &str) -> bool {
         JOB,
         PROCEDURE,
         REMOVED,
-        super::AUTHORING,
+        crate::store::keys::AUTHORING,
         aside::ASIDE,
-        super::PREFERENCES,
-        super::KIT,
-        super::CHANNELS,
+        crate::store::keys::PREFERENCES,
+        crate::store::keys::KIT,
+        crate::store::keys::CHANNELS,
         super::filed::KEY,
-        super::FORMS,
-        super::PLACE,
+        crate::store::keys::FORMS,
+        crate::store::keys::PLACE,
     ];
     lasting.iter().any(|begin| key.starts_with(begin))
 }
@@ -186,7 +182,7 @@ impl<S: Storage> Store<S> {
 
     /// Whether an event of a stored job is in the journal.
     pub fn is_event_kept(&self, job: &Id, event: &Id) -> bool {
-        let key = super::job_key(job);
+        let key = job_key(job);
         let journal = self.journal();
         let is_owed =
             journal.due.contains_key(&key) || journal.under_way.iter().any(|part| part.key == key);
@@ -250,8 +246,8 @@ impl<S: Storage> Store<S> {
         text: Option<String>,
     ) -> (Part, Option<String>) {
         let last = self.last();
-        let is_it = |last: &&super::Last| {
-            super::job_key(&last.job.id) == key && Some(&last.text) == text.as_ref()
+        let is_it = |last: &&crate::store::kept::jobs::Last| {
+            job_key(&last.job.id) == key && Some(&last.text) == text.as_ref()
         };
         let last = last.as_ref().filter(is_it);
         let removed = match key.strip_prefix(JOB) {
@@ -305,258 +301,4 @@ impl<S: Storage> Store<S> {
             };
         }
     }
-
-    /// Puts back what the journal has and the storage lost, and says what that was. From now on
-    /// this page, by a name that no other has, writes what it owes.
-    pub fn rejoin(&self, page: &str, entries: &[Entry]) -> Rejoined {
-        let mut rejoined = Rejoined::default();
-        let mut by_key: BTreeMap<String, Vec<Record>> = BTreeMap::new();
-        for (name, text) in entries {
-            match Record::read(name, text.as_deref()) {
-                Some(record) => by_key.entry(record.key.clone()).or_default().push(record),
-                None => rejoined.failed += usize::from(text.is_some()),
-            }
-        }
-        let mut counts = self.counts();
-        // First what says which jobs are gone, and what jobs need.
-        let (mut jobs, mut others): (Vec<_>, Vec<_>) = by_key
-            .into_iter()
-            .partition(|(key, _)| key.starts_with(JOB));
-        for (key, records) in others.iter_mut().chain(&mut jobs) {
-            records.sort_by(|a, b| a.order().cmp(&b.order()));
-            let count = counts.entry(key.clone()).or_default();
-            let done = match key.starts_with(JOB) {
-                true => self.rejoin_job(key, records, *count, &mut rejoined),
-                false => self.rejoin_text(key, records, *count, &mut rejoined),
-            };
-            let last = records.last().map_or(0, |record| record.number);
-            match done {
-                Ok(()) => *count = last.max(*count),
-                Err(_) => rejoined.failed += 1,
-            }
-        }
-        self.begin(page, counts);
-        rejoined
-    }
-
-    /// From now on this page owes what it wrote, by numbers behind all that were found.
-    fn begin(&self, page: &str, mut counts: Counts) {
-        let mut journal = self.journal();
-        for (key, number) in &mut journal.due {
-            let count = counts.entry(key.clone()).or_default();
-            *count += 1;
-            *number = *count;
-        }
-        journal.page = Some(page.to_owned());
-        drop(journal);
-        counts.retain(|_, count| *count > 0);
-        if counts != self.counts() && layout::check(&self.storage).is_ok() {
-            self.write_counts(&counts);
-        }
-    }
-
-    /// Of what is replaced the last text counts.
-    fn rejoin_text(
-        &self,
-        key: &str,
-        records: &[Record],
-        count: u64,
-        rejoined: &mut Rejoined,
-    ) -> Result<(), StorageError> {
-        let Some((newest, older)) = records.split_last() else {
-            return Ok(());
-        };
-        {
-            let mut journal = self.journal();
-            let older = older.iter().map(|record| record.name.clone());
-            journal.outdated.extend(older);
-            journal
-                .kept
-                .insert(key.to_owned(), vec![newest.name.clone()]);
-            if journal.due.contains_key(key) {
-                return Ok(());
-            }
-        }
-        let stored = self.storage.get(key)?;
-        if stored.as_deref() == newest.text {
-            return Ok(());
-        }
-        let is_odd = stored.as_ref().is_some_and(|text| is_unreadable(key, text));
-        let is_lost = key.starts_with(PROCEDURE) && stored.is_none();
-        if newest.number <= count && !is_odd && !is_lost {
-            return Ok(());
-        }
-        layout::check(&self.storage)?;
-        if is_odd {
-            self.move_aside(key)?;
-        }
-        match newest.text {
-            Some(text) => self.storage.set(key, text)?,
-            None => self.storage.remove(key)?,
-        }
-        match key {
-            super::PLACE => rejoined.place = true,
-            _ => rejoined.others += 1,
-        }
-        Ok(())
-    }
-
-    /// Of a job every entry counts that was made since it was removed last.
-    fn rejoin_job(
-        &self,
-        key: &str,
-        records: &[Record],
-        count: u64,
-        rejoined: &mut Rejoined,
-    ) -> Result<(), StorageError> {
-        let id: Id = key[JOB.len()..].parse().map_err(|_| records::orphan(key))?;
-        let gone = records.iter().rposition(|record| record.text.is_none());
-        let (before, since) = records.split_at(gone.map_or(0, |gone| gone + 1));
-        // What a hand on this page brought back meanwhile stays.
-        let is_due = self.journal().due.contains_key(key);
-        let is_gone_anew = before.last().is_some_and(|gone| gone.number > count);
-        if is_gone_anew && !is_due || self.is_removed(&id) {
-            layout::check(&self.storage)?;
-            self.storage.remove(key)?;
-            self.drop_line(&id);
-        }
-        if !self.is_removed(&id) {
-            self.join_records(&id, key, since, rejoined)?;
-        }
-        // Of what was before the removal only that itself is needed, until something came since.
-        let unneeded = match since.is_empty() {
-            true => before.len().saturating_sub(1),
-            false => before.len(),
-        };
-        let mut names = records.iter().map(|record| record.name.clone());
-        let mut journal = self.journal();
-        journal.outdated.extend(names.by_ref().take(unneeded));
-        let names: Vec<String> = names.collect();
-        if names.len() > 1 {
-            journal.due.entry(key.to_owned()).or_insert(count);
-        }
-        journal.kept.insert(key.to_owned(), names);
-        Ok(())
-    }
-
-    fn join_records(
-        &self,
-        id: &Id,
-        key: &str,
-        records: &[Record],
-        rejoined: &mut Rejoined,
-    ) -> Result<(), StorageError> {
-        let texts = records.iter().filter_map(|record| record.text);
-        let read: Vec<_> = texts.map(|text| JobRecord::read(key, text)).collect();
-        let bad = read
-            .iter()
-            .find_map(|record| record.as_ref().err().cloned());
-        let mut found: Option<(String, Log)> = None;
-        for record in read.into_iter().flatten() {
-            let log = record.log();
-            found = Some(match found {
-                Some((digest, other)) => (digest, other.merge(&log)),
-                None => (record.procedure, log),
-            });
-        }
-        if let Some((digest, log)) = found {
-            self.join_log(id, key, digest, &log, rejoined)?;
-        }
-        bad.map_or(Ok(()), Err)
-    }
-
-    fn join_log(
-        &self,
-        id: &Id,
-        key: &str,
-        digest: String,
-        log: &Log,
-        rejoined: &mut Rejoined,
-    ) -> Result<(), StorageError> {
-        let stored = match self.job(id) {
-            // The journal may have all of a job that was damaged; what is left of that is set
-            // aside when the job is saved.
-            Err(StorageError::Unreadable { .. }) => None,
-            found => found?,
-        };
-        let lacks = stored.as_ref().map_or(log.len(), |job| job.log.lacks(log));
-        if lacks == 0 {
-            return Ok(());
-        }
-        let job = match stored {
-            Some(job) => Job {
-                log: job.log.merge(log),
-                ..job
-            },
-            None => {
-                let procedure = self
-                    .procedure(&digest)?
-                    .ok_or_else(|| records::orphan(key))?;
-                JobRecord::new(digest, log.clone()).with_procedure(key, id.clone(), procedure)?
-            }
-        };
-        self.save_job(&job)?;
-        rejoined.jobs.push((id.clone(), lacks));
-        Ok(())
-    }
-}
-
-fn is_unreadable(key: &str, text: &str) -> bool {
-    match key.starts_with(PROCEDURE) {
-        true => records::read_procedure(key, text).is_err(),
-        // What was set aside is odd and stays so.
-        false => !key.starts_with(aside::ASIDE) && odd(key, text).is_some(),
-    }
-}
-
-/// What an entry says.
-struct Record<'a> {
-    key: String,
-    number: u64,
-    name: String,
-    /// Which of the entries with its number it is.
-    tie: (&'a str, u64),
-    text: Option<&'a str>,
-}
-
-impl<'a> Record<'a> {
-    /// An entry by its name; nothing where the name is none of ours.
-    fn read(name: &'a str, text: Option<&'a str>) -> Option<Self> {
-        let mut parts = name.splitn(4, '.');
-        let number = parts.next().and_then(|number| number.parse().ok());
-        let (key, number, tie) = match (number, parts.next(), parts.next(), parts.next()) {
-            (Some(number), Some(page), Some(which), Some(key)) => {
-                (key.to_owned(), number, (page, which.parse().ok()?))
-            }
-            _ => (earlier(name, text?)?, 0, (name, 0)),
-        };
-        is_kept(&key).then(|| Record {
-            key,
-            number,
-            name: name.to_owned(),
-            tie,
-            text,
-        })
-    }
-
-    fn order(&self) -> (u64, (&'a str, u64)) {
-        (self.number, self.tie)
-    }
-}
-
-/// The key of the storage that an entry of an earlier version is about: those of jobs were
-/// called by the job and the first event in it, either of which may hold a colon.
-fn earlier(name: &str, text: &str) -> Option<String> {
-    if let Some(digest) = name.strip_prefix("procedure:") {
-        return Some(format!("{PROCEDURE}{digest}"));
-    }
-    let of_job = name.strip_prefix("job:")?;
-    let log = JobRecord::read(name, text).ok()?.log();
-    let mut ids = log.events().map(|event| event.id.as_str());
-    let job = ids.find_map(|id| of_job.strip_suffix(id)?.strip_suffix(':'))?;
-    Some(format!("{JOB}{job}"))
-}
-
-fn name(number: u64, page: &str, named: u64, key: &str) -> String {
-    format!("{number}.{page}.{named}.{key}")
 }
