@@ -11,5 +11,6 @@ pub(super) mod plan;
 pub(super) mod readings;
 pub(super) mod sections;
 pub(super) mod several;
+pub(super) mod sockets;
 pub(super) mod summary;
 pub(super) mod trace;
