@@ -13,7 +13,7 @@ pub(super) struct Grid {
 }
 
 /// What a table says of one cell.
-pub(in crate::authoring::edit::several::grid) struct Cell {
+pub(super) struct Cell {
     pub(super) title: String,
     /// What is set, and to what.
     pub(super) sets: [(Sets, String); 2],

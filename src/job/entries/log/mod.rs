@@ -1,5 +1,11 @@
 //! The append-only log, and how two copies of it become one.
 
+mod fault;
+mod union;
+
+pub use self::fault::LogFault;
+pub use self::union::Clash;
+
 use crate::job::entries::bounded::{Bounded, MAX_EVENTS};
 use crate::job::entries::written::{Damaged, Form, Known, Newer, ReadEvent, Sound, json};
 use crate::job::{Deed, Event, Header, Stamp};
@@ -8,7 +14,6 @@ use serde::ser::SerializeSeq;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap, HashSet};
-use std::fmt;
 use std::sync::Arc;
 
 /// Events in their order, each id once. They never change, so copies of a log share them.
@@ -19,79 +24,12 @@ pub struct Log {
     damaged: Vec<Arc<Damaged>>,
 }
 
-/// Why a list of events is no log, or not the log of a job.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum LogFault {
-    /// Two events have the same id.
-    Twice(Id),
-    /// So many events stand in it once more as damaged copies, which no log is written with.
-    Copied(usize),
-    /// A sequence number that no honest log reaches.
-    Sequence(Id),
-    /// A sequence number that leaves no room for further entries.
-    NoRoom(Id),
-    /// No event opens the job.
-    Unopened,
-    /// The event that opens the job is damaged, and nothing else says what is known of the set
-    /// and how readings are judged.
-    OpeningDamaged,
-    /// An event is sound, but of a kind that only a later version of the app knows.
-    Newer,
-    /// What is wrong with something that the job took on.
-    Unsound(String),
-    /// An event is about a step that the procedure does not have.
-    NoStep {
-        /// The event.
-        event: Id,
-        /// The step.
-        step: Id,
-    },
-}
-
 /// The highest sequence number that every reader of JSON keeps exact: 2⁵³ − 1 (RFC 8259, 6).
 const MAX_SEQ: u64 = (1 << 53) - 1;
 
 /// How many entries must still have room behind those of a log in a file: more than any hand
 /// writes. One with less would push whatever is entered here to the end of all numbers.
 const ROOM: u64 = 1 << 32;
-
-/// Two different events with one id: the one here and the other copy's.
-pub type Clash<'a> = (&'a Event, &'a Event);
-
-impl fmt::Display for LogFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            LogFault::Twice(id) => write!(f, "two events have the id “{id}”"),
-            LogFault::Copied(1) => write!(
-                f,
-                "one entry is in it twice, the second time changed: nothing is saved so, take the file as it was saved"
-            ),
-            LogFault::Copied(count) => write!(
-                f,
-                "{count} entries are in it twice, the second time changed: nothing is saved so, take the file as it was saved"
-            ),
-            LogFault::Sequence(id) => write!(f, "event “{id}” has an impossible sequence number"),
-            LogFault::NoRoom(id) => write!(
-                f,
-                "event “{id}” has so high a sequence number that no entry can follow it: export the job again from where it was written"
-            ),
-            LogFault::Unopened => write!(f, "no event opens the job"),
-            LogFault::OpeningDamaged => write!(
-                f,
-                "the event which opens the job is damaged: bring in another copy of the job"
-            ),
-            LogFault::Newer => write!(
-                f,
-                "an event in it was written by a later version of the app: update the app to open it"
-            ),
-            LogFault::Unsound(fault) => write!(f, "of what it took on: {fault}"),
-            LogFault::NoStep { event, step } => write!(
-                f,
-                "event “{event}” is about a step “{step}”, which the procedure does not have"
-            ),
-        }
-    }
-}
 
 impl Log {
     /// A log from events in any order.
@@ -292,66 +230,6 @@ impl Log {
         };
         self.insert(Arc::new(event.into()));
         id
-    }
-
-    /// The union of two copies. Where two different events share an id, which only a damaged or
-    /// forged file can bring about, the one here stays.
-    ///
-    /// It is associative and idempotent, and commutative but for such clashes: among any copies
-    /// the first that has an id says what its event is, in whatever groups they are merged. A
-    /// sound copy of an event takes the place of what is left of it, whichever comes first.
-    pub fn merge(&self, other: &Log) -> Log {
-        let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
-        let others = other.events.values();
-        let new = others.filter(|sound| !known.contains(&sound.event.id));
-        let mut merged = self.clone();
-        new.for_each(|sound| merged.insert(sound.clone()));
-        merged.take_damaged(other.damaged.iter().cloned());
-        merged
-    }
-
-    /// Where the other copy has a different event under an id that is here.
-    pub fn clashes<'a>(&'a self, other: &'a Log) -> Vec<Clash<'a>> {
-        let theirs: HashMap<&Id, &Event> = other.events().map(|e| (&e.id, e)).collect();
-        let both = self.events().filter_map(|e| Some((e, *theirs.get(&e.id)?)));
-        both.filter(|(here, there)| here != there).collect()
-    }
-
-    /// How many events the other copy has that this one lacks.
-    pub fn lacks(&self, other: &Log) -> usize {
-        if self.goes_on_from(other) {
-            return 0;
-        }
-        let known: HashSet<&Id> = self.events().map(|event| &event.id).collect();
-        other.events().filter(|e| !known.contains(&e.id)).count()
-    }
-
-    /// Whether this copy shares all events of the other, as one does to which something was added.
-    /// Looks at no event, so that what is often asked costs little.
-    fn goes_on_from(&self, other: &Log) -> bool {
-        let mut here = self.events.values();
-        let mut there = other.events.values();
-        there.all(|event| here.any(|other| Arc::ptr_eq(event, other)))
-    }
-
-    /// Whether this copy has all that the other has, damaged events among it.
-    pub fn holds(&self, other: &Log) -> bool {
-        self.lacks(other) == 0 && (other.damaged.is_empty() || self.merge(other) == *self)
-    }
-
-    /// The events that another copy doesn't have under their numbers, and all that are damaged.
-    pub fn beyond(&self, known: &Log) -> Log {
-        let new = self
-            .events
-            .iter()
-            .filter(|(key, _)| !known.events.contains_key(key));
-        let new: BTreeMap<_, _> = new
-            .map(|(key, event)| (key.clone(), event.clone()))
-            .collect();
-        Log {
-            events: Arc::new(new),
-            damaged: self.damaged.clone(),
-        }
     }
 
     /// Whether an event is in the log, which is soon said of the latest.
