@@ -2,7 +2,7 @@
 //! files can be compared line by line.
 
 mod attempt;
-mod content;
+pub(super) mod content;
 
 pub(super) use self::attempt::{Attempt, Attempts, InFile, short_name};
 pub use self::content::{

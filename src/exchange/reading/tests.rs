@@ -1,5 +1,8 @@
 use super::*;
-use crate::exchange::document::{MAX_FAULTY, MAX_THINGS};
+use crate::exchange::Backup;
+use crate::exchange::Document;
+use crate::exchange::document::MAX_THINGS;
+use crate::exchange::document::content::MAX_FAULTY;
 use crate::exchange::{demo, write_with};
 use crate::job::{Job, Preferences};
 use proptest::prelude::*;

@@ -1,7 +1,9 @@
 //! One adjustment pulls another: which steps need another look, and why.
 
-use crate::job::fold::progress::{LookAgain, Status, StepProgress};
-use crate::job::guidance::plan_view;
+use crate::job::fold::judging::plan_part::reads;
+use crate::job::fold::standing::noted::LookAgain;
+use crate::job::fold::standing::status::Status;
+use crate::job::fold::standing::step::StepProgress;
 use crate::job::{Phase, Taken};
 use crate::procedure::{Id, Procedure, Step, Target, Work};
 use crate::radio::plan::Mode;
@@ -143,7 +145,7 @@ impl<'a> Moves<'a> {
         let modes = procedure.plan.iter().flat_map(|plan| &plan.modes);
         let modes: Vec<&Mode> = modes.collect();
         let of_step = |step: &'a Step| {
-            let read = plan_view::reads(step)?;
+            let read = reads(step)?;
             let mode = modes.iter().find(|mode| mode.name == read.mode)?;
             let parts = mode.terms.iter().filter(|term| {
                 read.oscillator

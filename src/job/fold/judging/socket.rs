@@ -2,41 +2,17 @@
 //! missing, outside, not measured.
 
 use crate::job::fold::proof;
+use crate::job::fold::standing::pins::{PinReading, PinTaken, SocketFault};
 use crate::job::{Group, Read, Status, UsedInstrument};
 use crate::metrology::Tolerance;
 use crate::metrology::decision::Rule;
 use crate::procedure::{Expectation, Id, Pin, Socket};
-use crate::quantity::Quantity;
 use bigdecimal::{BigDecimal, Signed};
 use std::sync::Arc;
 
 /// A line counts as missing where this share of the least that is due, or less, stands on it:
 /// an open lead picks up a little, a good one never drops so much.
 const NOTHING_PERCENT: i64 = 5;
-
-/// What was measured on a pin of a socket.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PinReading {
-    /// The event that brought it.
-    pub event: Id,
-    /// The pin.
-    pub pin: Id,
-    /// The state of the set.
-    pub state: Id,
-    /// As it was indicated, corrected, judged and proved.
-    pub result: Group,
-}
-
-/// A pin as it was measured, before anything is known of socket and instrument.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(in crate::job) struct PinTaken {
-    pub event: Id,
-    pub at: i64,
-    pub order: usize,
-    pub pin: Id,
-    pub state: Id,
-    pub value: Quantity,
-}
 
 impl PinTaken {
     /// The reading put right by what is known of the instrument that it was taken with, and judged
@@ -82,19 +58,6 @@ pub(in crate::job) fn status(
     }
 }
 
-/// What is wrong with the wiring of a socket, or not known of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SocketFault {
-    /// Each pin reads what the other should.
-    Swapped(Id, Id),
-    /// Nothing stands on the pin in any state in which something is due.
-    Missing(Id),
-    /// The reading is outside in this state.
-    Outside(Id, Id),
-    /// The pin has no reading in this state.
-    Unread(Id, Id),
-}
-
 /// What is wrong with the wiring or not measured yet: swapped lines first, then missing ones,
 /// then single readings. A pin that a swap or a missing line explains is not named again.
 pub(in crate::job) fn faults(socket: &Socket, readings: &[PinReading]) -> Vec<SocketFault> {
@@ -122,36 +85,6 @@ pub(in crate::job) fn faults(socket: &Socket, readings: &[PinReading]) -> Vec<So
     }
     found.extend(single);
     found
-}
-
-impl SocketFault {
-    fn names(&self, pin: &Id) -> bool {
-        match self {
-            SocketFault::Swapped(a, b) => a == pin || b == pin,
-            SocketFault::Missing(a) | SocketFault::Outside(a, _) | SocketFault::Unread(a, _) => {
-                a == pin
-            }
-        }
-    }
-
-    /// Whether it says that something is wrong, not only that it isn't known.
-    pub fn is_wrong(&self) -> bool {
-        !matches!(self, SocketFault::Unread(..))
-    }
-
-    /// The fault in a sentence.
-    pub fn sentence(&self) -> String {
-        match self {
-            SocketFault::Swapped(a, b) => {
-                format!("Pins {a} and {b} look swapped: each reads what the other should.")
-            }
-            SocketFault::Missing(pin) => format!(
-                "The line to pin {pin} looks missing: nothing stands on it where something is due."
-            ),
-            SocketFault::Outside(pin, state) => format!("Pin {pin} is outside in {state}."),
-            SocketFault::Unread(pin, state) => format!("Pin {pin} is not measured in {state}."),
-        }
-    }
 }
 
 /// A socket with what was measured on it.

@@ -1,29 +1,13 @@
 //! Whether a reading that is watched while it drifts has settled.
 
+use crate::job::fold::standing::settled::Settled;
 use crate::job::{Group, Read, Taken};
-use crate::metrology::inference::drift::{Drift, Steadiness, Timed, recent};
+use crate::metrology::inference::drift::{Drift, Timed, recent};
 use crate::metrology::uncertainty::{Contribution, Evaluation, stated};
 use crate::procedure::{Gauge, Settling};
 use crate::quantity::sum::Output;
 use crate::quantity::{Number, Quantity, Unit, to_f64};
 use std::sync::Arc;
-
-/// What the readings say of the drift.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Settled {
-    /// Minutes since the first reading, and the readings in the unit without prefix.
-    pub points: Vec<(f64, f64)>,
-    /// How many of the latest of them the line goes through: those that tell the drift now.
-    pub recent: usize,
-    /// The line through those.
-    pub drift: Drift,
-    /// Change per minute.
-    pub slope: Quantity,
-    /// Its expanded uncertainty at 95 %.
-    pub expanded: Quantity,
-    /// What that says against the step's limit.
-    pub steadiness: Steadiness,
-}
 
 /// Judges the drift of the readings since the last turn of the adjuster; a sentence where there
 /// are too few. `None` before there is one.

@@ -1,126 +1,23 @@
 //! What a job's readings say of the frequency plan, channel by channel and mode by mode.
 
-use crate::job::fold::proof;
-use crate::job::fold::proof::Unproved;
-use crate::job::{Group, Progress, Status, StepProgress};
+mod view;
+
+pub use self::view::{
+    ChannelView, LastTarget, Measured, ModeView, OscillatorView, Predicted, StepRef,
+};
+use crate::job::fold::standing::unproved::of_kit;
+
+use crate::job::fold::judging::plan_part::{Part, reads};
+use crate::job::fold::standing::unproved::Unproved;
+use crate::job::{Group, Progress, StepProgress};
 use crate::metrology::instrument::{Accuracy, Instrument, Range};
 use crate::metrology::uncertainty::{Budget, Contribution, Evaluation, Shape, stated};
-use crate::procedure::{Id, Procedure, Step, Target, cited};
-use crate::quantity::{Fault, Number, Quantity, Scale, Unit, to_f64};
+use crate::procedure::{Procedure, Step};
+use crate::quantity::{Number, Quantity, Scale, Unit, to_f64};
 use crate::radio::channels::Channel;
-use crate::radio::limits::Bound;
-use crate::radio::plan::{self, Mode, Readings, Responses, Term};
+use crate::radio::plan;
+use crate::radio::plan::{Mode, Readings, Term};
 use bigdecimal::BigDecimal;
-
-/// A channel on which the procedure reads an oscillator of its plan or the frequency on the air.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ChannelView {
-    /// The channel.
-    pub channel: Channel,
-    /// The modes that have a step of that kind on this channel, in the plan's order.
-    pub modes: Vec<ModeView>,
-    /// How far apart the predicted errors are, largest less smallest; `None` before two modes
-    /// have theirs.
-    pub spread: Option<Quantity>,
-}
-
-/// One mode on one channel.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ModeView {
-    /// The mode's name.
-    pub mode: String,
-    /// The oscillators that make up its sum, in the plan's order.
-    pub oscillators: Vec<OscillatorView>,
-    /// What the readings predict for the air; `None` until every oscillator has its reading.
-    pub predicted: Option<Predicted>,
-    /// What was read on the air itself.
-    pub measured: Option<Measured>,
-    /// Where the last open oscillator would land the sum on the channel; `None` while more than
-    /// one is open, and when none is.
-    pub last: Option<LastTarget>,
-    /// Where the receiver also listens; `None` where the plan has no injection.
-    pub responses: Option<Responses>,
-}
-
-/// One oscillator of a mode's sum.
-#[derive(Clone, Debug, PartialEq)]
-pub struct OscillatorView {
-    /// Its name in the plan.
-    pub name: String,
-    /// How often it counts in the sum.
-    pub factor: i32,
-    /// What sets it in this mode; empty where the plan doesn't say.
-    pub adjuster: String,
-    /// What the plan asks of it on this channel.
-    pub target: Result<Quantity, Fault>,
-    /// The step that reads it in this mode on this channel, where there is one.
-    pub step: Option<StepRef>,
-    /// Its reading as left, put right by the instrument's corrections; the mean of several.
-    pub reading: Option<Quantity>,
-    /// The reading less the target.
-    pub error: Option<Quantity>,
-}
-
-impl OscillatorView {
-    /// Whether it is still to be set: not read, or left where its step does not settle for it.
-    pub fn is_open(&self) -> bool {
-        let owed = self.step.as_ref().is_some_and(|step| step.status.is_owed());
-        self.reading.is_none() || owed
-    }
-}
-
-/// A step that is spoken of.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct StepRef {
-    /// The step.
-    pub id: Id,
-    /// Its place in the whole, from 1.
-    pub number: usize,
-    /// Where it stands.
-    pub status: Status,
-}
-
-/// The frequency on the air as the oscillators' readings add up.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Predicted {
-    /// The sum, exact, in the channel's scale and with the digits of the finest reading.
-    pub frequency: Quantity,
-    /// The sum less the channel.
-    pub error: Quantity,
-    /// The same in parts per million of the channel.
-    pub ppm: f64,
-    /// What its uncertainty comes from, in Hz: a line for each oscillator and one for the time
-    /// base of each counter.
-    pub uncertainty: Result<Budget, Unproved>,
-    /// The expanded uncertainty as it is stated; `None` where it isn't known, or is zero.
-    pub expanded: Option<Quantity>,
-}
-
-/// A reading on the air.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Measured {
-    /// The step that took it.
-    pub step: StepRef,
-    /// The reading, put right by the instrument's corrections; the mean of several.
-    pub frequency: Quantity,
-    /// The reading less the channel.
-    pub error: Quantity,
-    /// The same in parts per million of the channel.
-    pub ppm: f64,
-    /// Its expanded uncertainty as it is stated, or why it isn't known.
-    pub expanded: Result<Quantity, Unproved>,
-}
-
-/// Where the last oscillator would make up for what the others lack.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LastTarget {
-    /// The oscillator's name in the plan.
-    pub oscillator: String,
-    /// The frequency that lands the sum on the channel whatever the others read.
-    pub target: Quantity,
-    /// Whether that lies inside the tolerance of the oscillator's own step, where it has one.
-    pub inside: Option<bool>,
-}
 
 /// What a job's readings say of its frequency plan, in the order in which the steps first use
 /// the channels; empty where the procedure has no plan or no channel table.
@@ -145,38 +42,6 @@ pub fn plan_view(procedure: &Procedure, progress: &Progress) -> Vec<ChannelView>
         .map(view)
         .filter(|channel| !channel.modes.is_empty())
         .collect()
-}
-
-/// What of a plan a step reads.
-pub(in crate::job) struct Part<'a> {
-    /// In which mode.
-    pub mode: &'a str,
-    /// The oscillator; the air itself where there is none.
-    pub oscillator: Option<&'a str>,
-}
-
-/// What a step reads of a plan, if it does.
-pub(in crate::job) fn reads(step: &Step) -> Option<Part<'_>> {
-    let oscillator = match step.work.target()? {
-        Target::Oscillator { name, .. } => Some(name.as_str()),
-        Target::Channel { .. } => None,
-        Target::Limit { set, limit, .. } => {
-            let (_, limit) = cited(set, limit).ok()?;
-            // Of the published limits, those that are distances are counted from the channel.
-            match limit.bound {
-                Bound::WithinPpm(_) | Bound::Within(_) => None,
-                Bound::AtMost(_)
-                | Bound::Between(..)
-                | Bound::BelowPower(_)
-                | Bound::BelowPowerUpTo(..) => return None,
-            }
-        }
-        Target::Fixed(_) | Target::Relative { .. } => return None,
-    };
-    Some(Part {
-        mode: step.set_up.mode.as_deref()?,
-        oscillator,
-    })
 }
 
 /// A step that reads a frequency of the plan, and where.
@@ -221,7 +86,7 @@ impl<'a> Place<'a> {
     fn instrument(&self) -> Result<&'a Instrument, Unproved> {
         let role = self.step.work.gauge().map(|gauge| &gauge.with);
         let role = role.ok_or(Unproved::NoTarget)?;
-        proof::of_kit(self.left().and_then(Group::record), role)
+        of_kit(self.left().and_then(Group::record), role)
     }
 }
 
