@@ -4,7 +4,7 @@ use crate::metrology::Limits;
 use crate::metrology::decision::{
     Rule, conformance_probability, guard_for, managed_guard_band, risk_beyond_a_limit,
 };
-use crate::metrology::sums::MEAN_DECIMALS;
+use crate::metrology::sums::said::MEAN_DECIMALS;
 use crate::quantity::fault::not_negative;
 use crate::quantity::sum::{Given, Outcome, Output, Picture};
 use crate::quantity::{Fault, Number, Phrase, to_f64};

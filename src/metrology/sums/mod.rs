@@ -1,5 +1,6 @@
 //! Uncertainty and decisions in the catalogue of calculations.
 
+use crate::metrology::sums::said::MEAN_DECIMALS;
 mod conformity;
 mod propagation;
 mod reading;
@@ -234,9 +235,6 @@ const STANDARDS: Input = Input::plains("standards", "Standard uncertainty of eac
 const LIMITS: Input = Input::plains("limits", "Limits ± of an even error of each").optional();
 const CORRELATIONS: Input =
     Input::pairs("correlations", "Correlations of the standard uncertainties");
-
-/// More decimals than any mean of readings has that is worth its digits.
-const MEAN_DECIMALS: u8 = 15;
 
 const FREQUENCY: &[Scale] = &[
     Scale::new(Prefix::Mega, Unit::Hertz),

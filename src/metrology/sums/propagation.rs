@@ -3,7 +3,7 @@
 use crate::metrology::Statistics;
 use crate::metrology::model;
 use crate::metrology::model::{Correlation, Model, Propagated};
-use crate::metrology::sums::MEAN_DECIMALS;
+use crate::metrology::sums::said::MEAN_DECIMALS;
 use crate::metrology::sums::said::whole;
 use crate::metrology::uncertainty::stated;
 use crate::quantity::sum::{Given, Outcome, Output, Picture};

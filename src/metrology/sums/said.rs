@@ -32,3 +32,6 @@ pub(super) fn whole(freedom: f64) -> String {
         false => "∞".to_owned(),
     }
 }
+
+/// More decimals than any mean of readings has that is worth its digits.
+pub(super) const MEAN_DECIMALS: u8 = 15;

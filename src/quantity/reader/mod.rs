@@ -2,7 +2,8 @@
 
 mod error;
 
-pub use self::error::{DecimalSign, ReadError};
+pub use crate::quantity::reader::error::ReadError;
+pub use crate::quantity::sign::DecimalSign;
 
 use super::{Number, NumberError, Prefix, Quantity, Scale, Unit, excerpt};
 

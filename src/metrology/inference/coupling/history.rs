@@ -3,7 +3,6 @@
 use crate::metrology::inference::coupling::linear::{dot, invert, solve};
 use crate::metrology::inference::coupling::plan::sizes;
 use crate::metrology::inference::coupling::unsupported::Unsupported;
-use crate::metrology::inference::coupling::{FEWEST, MOST, UNLIKE};
 use crate::quantity::Fault;
 use crate::quantity::fault::{at_least, at_most, finite, not_negative};
 
@@ -277,3 +276,12 @@ impl History {
         })
     }
 }
+
+/// The fewest adjusters that can chase each other.
+pub const FEWEST: usize = 2;
+
+/// The most adjusters that are worked out together.
+pub const MOST: usize = 6;
+
+/// Below this, on a scale from 0 to 1, adjusters do nearly the same to the readings.
+const UNLIKE: f64 = 0.05;

@@ -1,6 +1,8 @@
 //! Adjusters that chase each other: how each disturbs the others' readings, and where to leave
 //! each so that one round brings all home.
 
+pub use self::history::{FEWEST, MOST};
+
 mod history;
 mod linear;
 mod plan;
@@ -16,18 +18,6 @@ pub use self::unsupported::Unsupported;
 use crate::metrology::distribution::student;
 use crate::metrology::inference::coupling::history::{Fit, Row};
 use crate::metrology::uncertainty::COVERAGE;
-
-/// The fewest adjusters that can chase each other.
-pub const FEWEST: usize = 2;
-
-/// The most adjusters that are worked out together.
-pub const MOST: usize = 6;
-
-/// Below this, on a scale from 0 to 1, adjusters do nearly the same to the readings.
-const UNLIKE: f64 = 0.05;
-
-/// A stop farther out than the worst reading is now must gain so many times its doubt.
-const WORTH_A_DETOUR: f64 = 3.0;
 
 /// What the readings tell of a group of adjusters.
 #[derive(Clone, Debug, PartialEq)]

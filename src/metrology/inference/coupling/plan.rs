@@ -1,6 +1,5 @@
 //! Where to leave each reading so that a round ends with all on target.
 
-use crate::metrology::inference::coupling::WORTH_A_DETOUR;
 use crate::metrology::inference::coupling::unsupported::Unsupported;
 
 /// What the corrections of all readings together must be of their doubt.
@@ -89,3 +88,6 @@ impl Plan {
         }
     }
 }
+
+/// A stop farther out than the worst reading is now must gain so many times its doubt.
+const WORTH_A_DETOUR: f64 = 3.0;

@@ -1,7 +1,10 @@
 //! A formula as it is typed: + − × ÷ √ ln sin cos of numbers and of up to five quantities.
 
+mod error;
+
+pub use self::error::FormulaError;
+
 use super::{DecimalSign, excerpt, read_number};
-use std::fmt;
 use std::iter::Peekable;
 use std::str::Chars;
 
@@ -95,49 +98,6 @@ impl Worked for f64 {
         self.cos()
     }
 }
-
-/// Why a text is not a formula.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum FormulaError {
-    /// More characters than are read.
-    TooLong,
-    /// It ends where a number, a quantity or a bracket is due.
-    EndsEarly,
-    /// A sign that has no place there, with what follows.
-    Unexpected(String),
-    /// A word that is no function and no quantity.
-    UnknownWord(String),
-    /// Digits that are no number.
-    Number(String),
-    /// A bracket that is not closed.
-    Unclosed,
-}
-
-impl fmt::Display for FormulaError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            FormulaError::TooLong => write!(
-                f,
-                "The formula is too long: type at most {MOST_CHARACTERS} characters"
-            ),
-            FormulaError::EndsEarly => write!(
-                f,
-                "The formula ends too early: a number, a quantity or a bracket is due"
-            ),
-            FormulaError::Unexpected(text) => {
-                write!(f, "“{text}” has no place there: check the sign before it")
-            }
-            FormulaError::UnknownWord(word) => write!(
-                f,
-                "“{word}” is unknown: use quantities a to e and √ or sqrt, ln, sin, cos"
-            ),
-            FormulaError::Number(text) => write!(f, "“{text}” is not a number: check its digits"),
-            FormulaError::Unclosed => write!(f, "A bracket is not closed: add “)”"),
-        }
-    }
-}
-
-impl std::error::Error for FormulaError {}
 
 impl Formula {
     /// Reads a formula, with numbers in the decimal sign in use.
