@@ -1,18 +1,20 @@
 //! What is wrong with a procedure, so that it can't start a job.
 
+pub mod pages;
 mod place;
 mod repeat;
 mod step;
+pub mod table;
 mod target;
 
 pub(super) use self::place::twice;
 pub use self::place::{Fault, Place};
 
-use super::several::table_faults;
 use super::{Field, Id, OPEN, Procedure};
+use crate::procedure::fault::pages::paper_faults;
+use crate::procedure::fault::pages::picture_faults;
 use crate::procedure::fault::step::{is_set_to_target, step_faults};
-use crate::procedure::pages::paper::paper_faults;
-use crate::procedure::pages::picture::picture_faults;
+use crate::procedure::fault::table::table_faults;
 
 /// Everything that is wrong with a procedure; empty for a sound one.
 pub fn faults(procedure: &Procedure) -> Vec<Fault> {

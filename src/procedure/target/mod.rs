@@ -6,7 +6,7 @@ mod worked_out;
 
 pub use self::fault::TargetFault;
 
-use super::{Basis, Id, Step};
+use super::{Id, Step};
 use crate::metrology::{Margin, Tolerance};
 use crate::procedure::target::fault::missing;
 use crate::quantity::{DecimalSign, Number, Quantity, Unit};
@@ -66,22 +66,6 @@ pub fn cited(set: &str, limit: &str) -> Result<(&'static str, Limit), TargetFaul
         Some((title, Some(limit))) => Ok((title, limit)),
         Some((title, None)) => missing(format!("“{title}” has no limit “{limit}”")),
         None => missing(format!("there is no set of limits “{set}”")),
-    }
-}
-
-impl Step {
-    /// What its limit rests on: the document that it cites, else what is said beside it.
-    pub fn basis(&self) -> Option<Basis> {
-        match self.work.target()? {
-            Target::Limit { set, limit, .. } => {
-                let (title, limit) = cited(set, limit).ok()?;
-                Some(Basis {
-                    known: limit.known,
-                    source: format!("{title}, {}", limit.clause),
-                })
-            }
-            _ => self.basis.clone(),
-        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! A target worked out: the tolerance that a reading is judged by.
 
 use crate::metrology::{Margin, Tolerance};
+use crate::procedure::Basis;
 use crate::procedure::target::fault::{TargetFault, missing};
 use crate::procedure::target::{Target, cited, factor};
 use crate::procedure::{Gauge, Id, Procedure, Step};
@@ -201,4 +202,20 @@ fn shifted(reading: &Quantity, offset: &Quantity) -> Result<Quantity, TargetFaul
     Number::from_f64(value, places)
         .map(|number| Quantity::new(number, reading.scale))
         .ok_or(fault)
+}
+
+impl Step {
+    /// What its limit rests on: the document that it cites, else what is said beside it.
+    pub fn basis(&self) -> Option<Basis> {
+        match self.work.target()? {
+            Target::Limit { set, limit, .. } => {
+                let (title, limit) = cited(set, limit).ok()?;
+                Some(Basis {
+                    known: limit.known,
+                    source: format!("{title}, {}", limit.clause),
+                })
+            }
+            _ => self.basis.clone(),
+        }
+    }
 }
