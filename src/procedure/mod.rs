@@ -289,3 +289,23 @@ impl Procedure {
         self.instruments.iter().find(|i| i.role == *role)
     }
 }
+
+impl Procedure {
+    /// The table that a step is a cell of.
+    pub fn table_of(&self, id: &Id) -> Option<&ReadingTable> {
+        self.tables
+            .iter()
+            .find(|table| table.steps().any(|step| step == id))
+    }
+
+    /// Whether a target may be worked out from a step that is read later: both are cells of one
+    /// table, and that other one does not wait for a third.
+    pub(in crate::procedure) fn may_wait_for(&self, step: &Step, other: &Id) -> bool {
+        let Some(table) = self.table_of(&step.id) else {
+            return false;
+        };
+        let leans = |id: &Id| self.step(id)?.work.target().and_then(Target::leans_on);
+        let is_cell = |id: &Id| table.place_of(id).is_some();
+        *other != step.id && is_cell(other) && !leans(other).is_some_and(is_cell)
+    }
+}

@@ -1,11 +1,9 @@
 //! Several readings of one kind in rows and columns: channels by modes, the levels of harmonics,
 //! an audio response. Each cell is a step that reads.
 
-use super::fault::{Fault, twice};
-use super::{Field, Id, Place, Procedure, Setting, Signal, Step, Target, Work};
+use super::{Id, Setting, Signal};
 use crate::quantity::{DecimalSign, Quantity, Scale, Unit, read_with_unit};
 use serde::{Deserialize, Serialize};
-use std::collections::HashSet;
 
 /// Readings in rows and columns.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -165,135 +163,9 @@ impl ReadingTable {
     }
 }
 
-impl Procedure {
-    /// The table that a step is a cell of.
-    pub fn table_of(&self, id: &Id) -> Option<&ReadingTable> {
-        self.tables
-            .iter()
-            .find(|table| table.steps().any(|step| step == id))
-    }
-
-    /// Whether a target may be worked out from a step that is read later: both are cells of one
-    /// table, and that other one does not wait for a third.
-    pub(super) fn may_wait_for(&self, step: &Step, other: &Id) -> bool {
-        let Some(table) = self.table_of(&step.id) else {
-            return false;
-        };
-        let leans = |id: &Id| self.step(id)?.work.target().and_then(Target::leans_on);
-        let is_cell = |id: &Id| table.place_of(id).is_some();
-        *other != step.id && is_cell(other) && !leans(other).is_some_and(is_cell)
-    }
-}
-
-/// What is wrong with the tables of readings.
-pub(super) fn table_faults(procedure: &Procedure) -> Vec<Fault> {
-    let tables = procedure.tables.iter().enumerate();
-    let mut found: Vec<Fault> = tables
-        .flat_map(|(index, table)| {
-            let fault = move |(field, sentence)| Fault {
-                place: Place::Table(index + 1),
-                field,
-                sentence,
-            };
-            faults_of(procedure, table).into_iter().map(fault)
-        })
-        .collect();
-    let ids = twice(procedure.tables.iter().map(|table| &table.id));
-    found.extend(ids.into_iter().map(|id| Fault {
-        place: Place::Whole,
-        field: Field::Cells,
-        sentence: format!("Two tables of readings are called “{id}”: rename one"),
-    }));
-    found
-}
-
-type Wrong = (Field, String);
-
-fn faults_of(procedure: &Procedure, table: &ReadingTable) -> Vec<Wrong> {
-    let mut found = Vec::new();
-    if table.title.trim().is_empty() {
-        let sentence = "it has no title: say what is read";
-        found.push((Field::Title, sentence.to_owned()));
-    }
-    found.extend(axis_fault(&table.columns, Field::Columns, "column"));
-    found.extend(axis_fault(&table.rows, Field::Rows, "row"));
-    let cells = cell_faults(procedure, table);
-    found.extend(cells.into_iter().map(|sentence| (Field::Cells, sentence)));
-    found
-}
-
-fn axis_fault(axis: &Axis, field: Field, what: &str) -> Option<Wrong> {
-    let mut seen = HashSet::new();
-    let odd_state = |name: &&String| axis.sets == Sets::State && state_of(name).is_none();
-    let is_nameless = axis.names.iter().any(|name| name.trim().is_empty());
-    let sentence = if axis.names.is_empty() || (is_nameless && !axis.is_plain()) {
-        format!("a {what} has no heading: give each one")
-    } else if matches!(&axis.sets, Sets::Control(name) if name.trim().is_empty()) {
-        format!("what its {what}s set has no name: name the control")
-    } else if let Some(name) = axis.names.iter().find(|name| !seen.insert(*name)) {
-        format!("two {what}s are called “{name}”: rename one")
-    } else {
-        let name = axis.names.iter().find(odd_state)?;
-        format!("the {what} “{name}” is no state: it is RX or TX")
-    };
-    Some((field, sentence))
-}
-
 /// The state of a set that a heading names.
 pub fn state_of(name: &str) -> Option<Signal> {
     [Signal::Rx, Signal::Tx]
         .into_iter()
         .find(|state| state.to_string().eq_ignore_ascii_case(name.trim()))
-}
-
-/// What is wrong with the cells, as sentences.
-fn cell_faults(procedure: &Procedure, table: &ReadingTable) -> Vec<String> {
-    let (rows, columns) = (table.rows.names.len(), table.columns.names.len());
-    let fits = table.cells.len() == rows && table.cells.iter().all(|row| row.len() == columns);
-    if !fits {
-        return vec![format!(
-            "its cells don't fit its {rows} rows and {columns} columns: let each row have {columns} cells"
-        )];
-    }
-    if table.steps().next().is_none() {
-        return vec!["nothing is read in it: take it away".to_owned()];
-    }
-    let mut found: Vec<String> = twice(table.steps())
-        .into_iter()
-        .map(|id| format!("two of its cells are the step “{id}”: let each be a step of its own"))
-        .collect();
-    for id in table.steps() {
-        match (procedure.step(id), procedure.number_of(id)) {
-            (Some(step), Some(number)) if !matches!(step.work, Work::Read { .. }) => {
-                found.push(format!(
-                    "its cell is step {number}, which takes no plain reading: let it read"
-                ));
-            }
-            (Some(_), _) => {}
-            (None, _) => found.push(format!(
-                "its cell “{id}” is a step that isn't there: choose another"
-            )),
-        }
-        if procedure
-            .table_of(id)
-            .is_some_and(|other| other.id != table.id)
-        {
-            found.push(format!(
-                "its cell “{id}” is one of another table too: let each be a step of its own"
-            ));
-        }
-    }
-    if found.is_empty() && !stand_in_order(procedure, table) {
-        found.push("its steps don't stand next to each other in one section, row by row: put them in order".to_owned());
-    }
-    found
-}
-
-/// Whether the steps stand next to each other in one section, row by row.
-fn stand_in_order(procedure: &Procedure, table: &ReadingTable) -> bool {
-    let cells: Vec<&Id> = table.steps().collect();
-    procedure.sections.iter().any(|section| {
-        let ids: Vec<&Id> = section.steps.iter().map(|step| &step.id).collect();
-        ids.windows(cells.len().max(1)).any(|run| run == cells)
-    })
 }

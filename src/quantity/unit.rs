@@ -1,7 +1,6 @@
 //! The units of the bench. To add one: a variant, its line in `facts`, its place in `ALL`.
 
 use super::Prefix::{self, *};
-use super::Scale;
 
 /// A unit as a bench instrument shows it.
 ///
@@ -277,14 +276,6 @@ impl Unit {
             Unit::Farad => Nano,
             _ => None,
         }
-    }
-
-    /// The scales in which a bench mostly reads this unit, the one without prefix first.
-    pub fn usual_scales(self) -> Vec<Scale> {
-        let plain = Scale::plain(self);
-        let near = Scale::new(self.usual_prefix(), self).near();
-        let others = near.into_iter().filter(|scale| *scale != plain);
-        std::iter::once(plain).chain(others).collect()
     }
 
     /// Whether `text`, in lower case, is a usual way to type this unit.

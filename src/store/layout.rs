@@ -1,7 +1,9 @@
 //! The number of the layout, and the way from each earlier one to the present.
 
+use super::kept::aside;
 use super::records::JobRecord;
-use super::{JOB, Storage, StorageError, aside};
+use crate::store::keys::JOB;
+use crate::store::{Storage, StorageError};
 
 /// The layout that this version writes.
 pub const LAYOUT: u32 = 3;

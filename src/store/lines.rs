@@ -4,9 +4,10 @@
 //! behind, by whatever cut a save off or by another page, is known by that and made again.
 //! Lines that were read once are kept, and looked at again by the size alone.
 
-use super::{JOB, LINE, Storage, StorageError, Store, job_key, layout, line_key, records};
 use crate::job::{Job, Line, Progress};
 use crate::procedure::Id;
+use crate::store::keys::{JOB, LINE, job_key, line_key};
+use crate::store::{Storage, StorageError, Store, layout, records};
 use serde::{Deserialize, Serialize};
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, PoisonError};

@@ -53,7 +53,11 @@ impl Storage for &MemoryStorage {
 
     fn size(&self, key: &str) -> Result<Option<usize>, StorageError> {
         self.allowed()?;
-        Ok(self.texts.borrow().get(key).map(|text| super::units(text)))
+        Ok(self
+            .texts
+            .borrow()
+            .get(key)
+            .map(|text| crate::store::kept::jobs::units(text)))
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {

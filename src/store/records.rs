@@ -201,7 +201,7 @@ pub struct Authored {
 
 pub(super) fn read_authored(key: &str, text: &str) -> Result<Authored, StorageError> {
     let record: Authored = parse(key, text)?;
-    let named = key.strip_prefix(super::AUTHORING);
+    let named = key.strip_prefix(crate::store::keys::AUTHORING);
     match named == Some(record.draft.id.as_str()) {
         true => Ok(record),
         false => Err(unreadable(

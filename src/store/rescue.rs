@@ -1,12 +1,13 @@
 //! The file that can be saved when the app has stopped on an error: the storage as it was,
 //! taken in like a backup.
 
-use super::{
-    CHANNELS, JOB, KIT, PREFERENCES, PREFIX, PROCEDURE, StorageError, job_of, odd, records,
-};
 use crate::exchange::{Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_THINGS, Part};
 use crate::job::MAX_EVENTS;
 use crate::procedure::Procedure;
+use crate::store::kept::contents::odd;
+use crate::store::kept::jobs::job_of;
+use crate::store::keys::{CHANNELS, JOB, KIT, PREFERENCES, PREFIX, PROCEDURE};
+use crate::store::{StorageError, records};
 use serde::de::{self, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::collections::{BTreeMap, HashMap};

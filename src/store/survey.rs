@@ -1,9 +1,10 @@
 //! A look at all that is stored, key by key, so that years of jobs hold nothing up.
 
-use super::{
-    Aside, JOB, PREFIX, PROCEDURE, Storage, StorageError, Store, job_of, odd, records, units,
-};
 use crate::procedure::{PictureDigest, Procedure};
+use crate::store::kept::contents::{Aside, odd};
+use crate::store::kept::jobs::{job_of, units};
+use crate::store::keys::{JOB, PREFIX, PROCEDURE};
+use crate::store::{Storage, StorageError, Store, records};
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 use std::vec::IntoIter;

@@ -1,6 +1,6 @@
 //! The lines of a step as it is typed, for a draft of which something can't be read yet.
 
-use crate::authoring::difference::{Lines, TARGET, known_beside};
+use crate::authoring::difference::step::{Lines, TARGET, known_beside};
 use crate::authoring::draft::{Draft, DraftRepeat, DraftStep, DraftTarget};
 use crate::authoring::{Kind, TargetKind};
 use crate::procedure::Id;

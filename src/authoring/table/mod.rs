@@ -4,6 +4,13 @@
 //! adds that to a draft. Nothing is lost: what was not understood stands in the step's text, and
 //! stays open in the draft until someone settles it.
 
+mod preview;
+mod size;
+
+pub use self::preview::{Answers, Preview, Row, Unclear};
+pub use self::size::{MAX_BYTES, TooMuch, too_much};
+
+use crate::authoring::table::size::within_limits;
 mod aim;
 mod cells;
 mod columns;
@@ -25,145 +32,12 @@ pub use why::Why;
 
 use self::cells::Record;
 use self::layout::{Part, Text, is_title, parts};
-use self::row::{Reader, one_line, shortened};
+use self::row::{Reader, shortened};
 use crate::authoring::draft::{Draft, DraftSection, DraftStep};
 use crate::authoring::edit;
 use crate::authoring::edit::List;
 use crate::procedure::Id;
-use crate::quantity::{DecimalSign, Scale};
-use serde::{Deserialize, Serialize};
-use std::fmt;
-
-/// The longest text that is looked at: 1 MiB.
-pub const MAX_BYTES: usize = 1 << 20;
-
-/// The most rows; a procedure of so many steps is long.
-const MAX_ROWS: usize = 1000;
-
-/// The most columns; more than twice of what can be understood.
-const MAX_COLUMNS: usize = 40;
-
-/// The longest cell, in characters: some pages.
-const MAX_CELL: usize = 10_000;
-
-/// Why a table is not looked at.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum TooMuch {
-    /// So many bytes.
-    Bytes(usize),
-    /// So many rows.
-    Rows(usize),
-    /// So many columns.
-    Columns(usize),
-    /// So many characters in the cell at this row and column, counted from 1.
-    Cell {
-        /// The row.
-        row: usize,
-        /// The column.
-        column: usize,
-        /// The characters.
-        characters: usize,
-    },
-}
-
-impl fmt::Display for TooMuch {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            TooMuch::Bytes(bytes) => write!(
-                f,
-                "The text has {} MB, and a table may have {} MB: take it in in parts",
-                bytes.div_ceil(1 << 20),
-                MAX_BYTES >> 20
-            ),
-            TooMuch::Rows(rows) => write!(
-                f,
-                "The table has {rows} rows, and {MAX_ROWS} can be taken in at once: take it in in parts"
-            ),
-            TooMuch::Columns(columns) => write!(
-                f,
-                "The table has {columns} columns, and {MAX_COLUMNS} can be taken in: leave out what says nothing of the steps"
-            ),
-            TooMuch::Cell {
-                row,
-                column,
-                characters,
-            } => write!(
-                f,
-                "The cell in row {row}, column {column} has {characters} characters, and a cell may have {MAX_CELL}: shorten it"
-            ),
-        }
-    }
-}
-
-impl std::error::Error for TooMuch {}
-
-/// What a pasted table would become.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Preview {
-    /// The columns, and what each is taken for.
-    pub columns: Vec<Column>,
-    /// The lines below the first headings that have something in them.
-    pub rows: Vec<Row>,
-    /// Why none of it was looked at, if it was too much.
-    pub too_much: Option<TooMuch>,
-}
-
-/// What one line would become.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    /// The cells as pasted.
-    pub cells: Vec<String>,
-    /// What the line is.
-    pub line: Line,
-    /// The section that begins with it.
-    pub section: Option<String>,
-    /// Its steps: one a reading, and one an adjuster where it peaks or dips several. [`take`]
-    /// gives each an id of its own.
-    pub steps: Vec<DraftStep>,
-    /// What was not understood; empty for a line that was understood wholly.
-    pub unclear: Vec<Unclear>,
-    /// Its printed number, or else its place among the rows.
-    number: String,
-    /// The printed numbers of the first and the last row that it repeats.
-    repeats: Option<(String, String)>,
-    /// The marks of the footnotes that it refers to, or the one that it is.
-    marks: Vec<String>,
-}
-
-/// A cell that was not understood, or something that the row doesn't say.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Unclear {
-    /// The heading of its column.
-    pub column: String,
-    /// The cell as pasted; empty for something missing.
-    pub cell: String,
-    /// Why.
-    pub why: Why,
-}
-
-impl Unclear {
-    /// What stays open in the draft: the cell under its heading, or what isn't stated.
-    fn line(&self) -> String {
-        match self.cell.as_str() {
-            // Nothing in the row itself: what it is stands in the reason alone.
-            "" if self.column.is_empty() => self.why.to_string(),
-            "" => self.column.clone(),
-            cell => format!("{}: {}", self.column, one_line(cell)),
-        }
-    }
-}
-
-/// What the user has said of a table.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Answers {
-    /// Of columns, by their headings.
-    pub columns: Vec<(String, Meaning)>,
-    /// The unit of what states none.
-    pub unit: Option<Scale>,
-    /// Which volts a level is in that doesn't say it.
-    #[serde(default)]
-    pub volts: Option<Scale>,
-}
+use crate::quantity::DecimalSign;
 
 /// What a pasted text would become in a draft. A step that names no instrument gets the one
 /// that the draft uses for its unit, or else the usual one.
@@ -180,39 +54,6 @@ pub fn preview_with(text: &str, answers: &Answers, draft: &Draft, sign: DecimalS
         },
         |records| of_records(records, answers, draft, sign),
     )
-}
-
-/// Why a text is more than a table may have, if it is.
-pub fn too_much(text: &str) -> Option<TooMuch> {
-    within_limits(text).err()
-}
-
-/// The records of a text that is no more than can be looked at while someone types.
-fn within_limits(text: &str) -> Result<Vec<Record>, TooMuch> {
-    if text.len() > MAX_BYTES {
-        return Err(TooMuch::Bytes(text.len()));
-    }
-    let records = cells::records(text, layout::has_headings);
-    if records.len() > MAX_ROWS {
-        return Err(TooMuch::Rows(records.len()));
-    }
-    for (row, cells) in records.iter().enumerate() {
-        if cells.len() > MAX_COLUMNS {
-            return Err(TooMuch::Columns(cells.len()));
-        }
-        for (column, cell) in cells.iter().enumerate() {
-            // Counting them takes longer than asking how many bytes they are.
-            let characters = || cell.chars().count();
-            if cell.len() > MAX_CELL && characters() > MAX_CELL {
-                return Err(TooMuch::Cell {
-                    row: row + 1,
-                    column: column + 1,
-                    characters: characters(),
-                });
-            }
-        }
-    }
-    Ok(records)
 }
 
 fn of_records(
@@ -376,57 +217,6 @@ fn place_notes(rows: &mut [Row]) {
             }),
         }
     }
-}
-
-impl Preview {
-    /// Whether a column is taken for this.
-    pub fn has(&self, meaning: Meaning) -> bool {
-        self.columns.iter().any(|c| c.meaning == Some(meaning))
-    }
-
-    /// The columns that someone has to say something of before anything becomes a step.
-    pub fn asked(&self) -> impl Iterator<Item = &Column> {
-        self.columns.iter().filter(|column| column.is_asked())
-    }
-
-    /// Whether a unit is asked for that nothing in the table states.
-    pub fn asks_unit(&self) -> bool {
-        let mut all = self.rows.iter().flat_map(|row| &row.unclear);
-        all.any(|unclear| matches!(unclear.why, Why::NoUnit(_) | Why::NoUnitAtAll))
-    }
-
-    /// Whether it is asked which volts a level is in.
-    pub fn asks_volts(&self) -> bool {
-        let mut all = self.rows.iter().flat_map(|row| &row.unclear);
-        all.any(|unclear| unclear.why == Why::WhichVolts)
-    }
-
-    /// The steps of all rows.
-    pub fn steps(&self) -> impl Iterator<Item = &DraftStep> {
-        self.rows.iter().flat_map(|row| &row.steps)
-    }
-
-    /// The names in the steps that are not in a list of the draft yet.
-    pub fn new_names(&self, list: List, draft: &Draft) -> Vec<String> {
-        let known = list.names(draft);
-        let mut fresh: Vec<String> = Vec::new();
-        for name in self.steps().filter_map(|step| name_in(list, step)) {
-            if !known.contains(name) && !fresh.contains(name) {
-                fresh.push(name.clone());
-            }
-        }
-        fresh
-    }
-}
-
-/// The name of a list that a step refers to.
-fn name_in(list: List, step: &DraftStep) -> Option<&String> {
-    let (name, due) = match list {
-        List::Adjusters => (&step.adjuster, step.kind.turns()),
-        List::TestPoints => (&step.at, step.reads()),
-        List::Instruments => (&step.with, step.reads()),
-    };
-    Some(name).filter(|name| due && !name.is_empty())
 }
 
 /// Adds the steps at the end of a section, the last one if there is none such, with sections of

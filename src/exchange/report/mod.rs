@@ -17,6 +17,7 @@ mod section;
 mod text;
 pub mod words;
 
+use crate::exchange::report::section::sockets;
 pub use fingerprint::{Check, fingerprint, grouped};
 pub use plot::{drift as drift_plot, share};
 pub use section::history::visits_of;
@@ -305,7 +306,7 @@ impl Report {
             passes::section(&source),
             sections::drifts(&source),
             sections::inspected(&source),
-            sections::sockets(&source),
+            sockets::sockets(&source),
             sections::changes(&source),
             dealings::parts(&source),
             dealings::owner(&source),

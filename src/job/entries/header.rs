@@ -1,6 +1,7 @@
 //! What differs between the details of a job, and how those of now take a change.
 
-use crate::job::{Header, Job, Log, Progress, UsedInstrument};
+use crate::job::{Header, UsedInstrument};
+use crate::metrology::instrument::Instrument;
 use crate::procedure::Id;
 
 /// A part of a header.
@@ -108,14 +109,37 @@ impl Header {
     }
 }
 
-impl Job {
-    /// The parts of the header that taking an event back changes.
-    pub fn details_without(&self, event: &Id) -> Vec<HeaderPart> {
-        let others = self.log.events().filter(|other| other.id != *event);
-        let Ok(log) = Log::from_events(others.cloned()) else {
-            return Vec::new();
-        };
-        let without = Progress::of(&self.procedure, &log);
-        self.progress().header.differs(&without.header)
+impl Header {
+    /// The instrument of the kit that is used in a role.
+    pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
+        self.used_as(role)?.record.as_ref()
+    }
+
+    /// The instrument that is used in a role, of the kit or not.
+    pub fn used_as(&self, role: &Id) -> Option<&UsedInstrument> {
+        self.instruments.iter().find(|used| used.role == *role)
+    }
+
+    /// Takes an instrument by its name into a role, with the figures of the kit where it is one of
+    /// those. No name leaves the role empty.
+    pub fn use_instrument(&mut self, used: UsedInstrument) {
+        self.instruments.retain(|other| other.role != used.role);
+        if !used.name.is_empty() {
+            self.instruments.push(used);
+            self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
+        }
+    }
+
+    /// The same header without the names of instruments that have no letter in them.
+    pub fn without_blank_names(mut self) -> Self {
+        self.instruments.retain(|used| !used.name.trim().is_empty());
+        self
+    }
+
+    /// Takes the instruments as the kit has them now, for a job that is not started yet.
+    pub fn renew_instruments(&mut self, kit: &[Instrument]) {
+        for used in &mut self.instruments {
+            used.record = kit.iter().find(|one| one.name == used.name).cloned();
+        }
     }
 }

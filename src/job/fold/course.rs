@@ -1,8 +1,9 @@
 //! What a job is worked by: the procedure that it was started with and what its work took on
 //! since, as one.
 
-use crate::job::{Deed, Event, Log, LookAt, OwnStep, ProcedureName};
+use crate::job::{Deed, Event, Log, LookAt, OwnStep};
 use crate::procedure::{Id, JoinFault, Procedure, Step, Work, faults, joined};
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -316,4 +317,16 @@ impl Deed {
         };
         faults(&whole).first().map(ToString::to_string)
     }
+}
+
+/// A procedure by its names.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct ProcedureName {
+    /// The same through all revisions.
+    pub id: Id,
+    /// Which revision.
+    pub revision: u32,
+    /// What it is called.
+    pub title: String,
 }

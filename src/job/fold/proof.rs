@@ -1,168 +1,17 @@
 //! What the reading that a step stands by proves, with the instrument it was taken with.
 
+use crate::job::fold::standing::group::{Group, Proof, Read, Reference};
+use crate::job::fold::standing::unproved::{Unproved, of_kit};
 use crate::job::fold::way;
-use crate::job::fold::way::Way;
-use crate::job::{Header, Taken, UsedInstrument};
+use crate::job::{Header, Taken};
 use crate::metrology::decision::{Rule, Statement};
-use crate::metrology::instrument::{AsRead, Instrument, Proof as Ability};
+use crate::metrology::instrument::{Instrument, Proof as Ability};
 use crate::metrology::uncertainty::{Budget, Contribution, stated};
 use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
-use crate::procedure::{Id, Procedure, Work};
-use crate::quantity::{DecimalSign, Fault, Number, Quantity, Scale, to_f64};
+use crate::procedure::{Id, Procedure};
+use crate::quantity::{Number, Quantity, Scale, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
 use std::sync::Arc;
-
-/// A reading with those that repeat it, as one result.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Group {
-    /// The corrected result; the mean of several.
-    pub value: Quantity,
-    /// What one count of the last digit is worth in the coarsest of them, as typed.
-    pub place: BigDecimal,
-    /// When the last of them was taken, by the device's clock.
-    pub at: i64,
-    /// Its place in the log.
-    pub last: usize,
-    /// Each of them in order.
-    pub readings: Vec<Read>,
-    /// Mean and spread, where the reading was repeated.
-    pub repeats: Option<Statistics>,
-    /// How a reading scatters, where that was seen.
-    pub scatter: Option<Contribution>,
-    /// What the verdict is of: the result or, where a repeat lies outside, the one that lies
-    /// furthest outside, for no mean makes good what was seen.
-    pub judged: Quantity,
-    /// The same unrounded, in the unit without prefix.
-    pub judged_right: BigDecimal,
-    /// What the tolerance says of it.
-    pub verdict: Option<Verdict>,
-    /// What it proves under the job's rule, or why that can't be said.
-    pub proof: Result<Proof, Unproved>,
-}
-
-/// One reading: as the instrument indicated it, and corrected.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Read {
-    /// What the instrument indicated.
-    pub indicated: Quantity,
-    /// The corrected result.
-    pub corrected: Quantity,
-    /// The same unrounded, in the unit without prefix: what is judged.
-    pub right: BigDecimal,
-    /// The instrument that it was read with, where one was named.
-    pub with: Option<Arc<UsedInstrument>>,
-    /// How it came to be in the unit and at the place that are judged, where it wasn't.
-    pub way: Option<Arc<Way>>,
-}
-
-/// What a reading proves.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Proof {
-    /// What its uncertainty comes from.
-    pub budget: Budget,
-    /// The expanded uncertainty at 95 %, rounded as the GUM asks; the rule works with this.
-    pub expanded: Quantity,
-    /// What the job's rule says.
-    pub statement: Statement,
-    /// How likely the true value is inside, if nothing was known of it before; `None` where the
-    /// uncertainty is zero or rests on too few readings.
-    pub probability: Option<f64>,
-}
-
-/// Why nothing can be said of what a reading proves.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Unproved {
-    /// There is nothing to judge it by.
-    NoTarget,
-    /// The instrument in this role is not one of the kit.
-    NoInstrument(Id),
-    /// The instrument's figures don't cover the reading.
-    NoAccuracy(Fault),
-    /// What plays this role in the path takes away nobody knows how much.
-    NoLoss(Id),
-    /// How well that is known, of what plays this role in the path, is not stated.
-    NoTolerance(Id),
-}
-
-impl std::fmt::Display for Unproved {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Unproved::NoTarget => write!(f, "There is no target to judge it by"),
-            Unproved::NoInstrument(role) => write!(
-                f,
-                "Conformity not shown: the accuracy of the {role} is not known. Choose an \
-                 instrument for it"
-            ),
-            Unproved::NoAccuracy(fault) => {
-                write!(f, "Conformity not shown: accuracy unknown. {fault}")
-            }
-            Unproved::NoTolerance(role) => write!(
-                f,
-                "Conformity not shown: accuracy unknown. How well the loss of the {role} is known \
-                 is not stated. Enter it under Instruments, or choose another {role}"
-            ),
-            Unproved::NoLoss(role) => write!(f, "Not judged: {}", way::not_known(role)),
-        }
-    }
-}
-
-impl Proof {
-    /// The least probability that goes with a pass, to the digits that are shown: an even chance.
-    const EVEN_CHANCE: f64 = 0.4995;
-
-    /// Whether the rule accepts the reading although the true value is likelier outside than in.
-    /// Simple acceptance does, where the limits are closer together than the instrument can tell:
-    /// its risk stays below 50 % only for an uncertainty that is small against the tolerance.
-    ///
-    /// Source: JCGM 106:2012, 8.2 (from memory).
-    pub fn is_beyond_the_instrument(&self) -> bool {
-        let likelier_outside = self.probability.is_some_and(|p| p < Self::EVEN_CHANCE);
-        likelier_outside && self.statement == Statement::Pass
-    }
-
-    /// What the rule states, in words.
-    pub fn words(&self) -> String {
-        match self.is_beyond_the_instrument() {
-            true => "inside; the uncertainty is too large to show it".to_owned(),
-            false => self.statement.to_string(),
-        }
-    }
-}
-
-impl Header {
-    /// The instrument of the kit that is used in a role.
-    pub fn kit_instrument(&self, role: &Id) -> Option<&Instrument> {
-        self.used_as(role)?.record.as_ref()
-    }
-
-    /// The instrument that is used in a role, of the kit or not.
-    pub fn used_as(&self, role: &Id) -> Option<&UsedInstrument> {
-        self.instruments.iter().find(|used| used.role == *role)
-    }
-
-    /// Takes an instrument by its name into a role, with the figures of the kit where it is one of
-    /// those. No name leaves the role empty.
-    pub fn use_instrument(&mut self, used: UsedInstrument) {
-        self.instruments.retain(|other| other.role != used.role);
-        if !used.name.is_empty() {
-            self.instruments.push(used);
-            self.instruments.sort_by(|a, b| a.role.cmp(&b.role));
-        }
-    }
-
-    /// The same header without the names of instruments that have no letter in them.
-    pub fn without_blank_names(mut self) -> Self {
-        self.instruments.retain(|used| !used.name.trim().is_empty());
-        self
-    }
-
-    /// Takes the instruments as the kit has them now, for a job that is not started yet.
-    pub fn renew_instruments(&mut self, kit: &[Instrument]) {
-        for used in &mut self.instruments {
-            used.record = kit.iter().find(|one| one.name == used.name).cloned();
-        }
-    }
-}
 
 /// The readings as one, not judged yet.
 pub(in crate::job) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
@@ -203,103 +52,7 @@ fn mean(exact: &BigDecimal, last: &Taken) -> Quantity {
     Quantity::new(Number::from_decimal(shown), scale)
 }
 
-impl Read {
-    /// What an instrument indicated, put right by what is known of it.
-    pub fn with(with: Option<Arc<UsedInstrument>>, indicated: Quantity) -> Self {
-        let record = with.as_ref().and_then(|used| used.record.as_ref());
-        let corrected = record.map(|it| (it.corrected(&indicated), it.right(&indicated)));
-        let (corrected, right) = corrected.unwrap_or_else(|| (indicated.clone(), indicated.base()));
-        Read {
-            indicated,
-            corrected,
-            right,
-            with,
-            way: None,
-        }
-    }
-
-    /// A reading that was taken.
-    pub fn of(taken: &Taken) -> Self {
-        Read {
-            indicated: taken.value.clone(),
-            corrected: taken.corrected.clone(),
-            right: taken.right.clone(),
-            with: taken.with.clone(),
-            way: taken.way.clone(),
-        }
-    }
-
-    /// What is known of the instrument that it was read with.
-    pub fn record(&self) -> Option<&Instrument> {
-        self.with.as_ref()?.record.as_ref()
-    }
-
-    /// What was indicated and why that was corrected, in words; nothing where the corrected
-    /// results are the same and nothing is wanting.
-    pub fn indicated(reads: &[Read], sign: DecimalSign) -> Option<String> {
-        let differs = |read: &&Read| read.indicated != read.corrected || read.lacks().is_some();
-        let first = reads.iter().find(differs)?;
-        let why = first.correction(sign);
-        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
-        let indicated: Vec<String> = indicated.collect();
-        let indicated = format!("indicated {}", indicated.join(", "));
-        Some(match why.is_empty() {
-            true => indicated,
-            false => format!("{indicated}, {why}"),
-        })
-    }
-}
-
-/// The reading that a target is relative to.
-#[derive(Clone, Debug)]
-pub(in crate::job) struct Reference {
-    /// The reading as its step was left.
-    pub left: Group,
-    /// The instrument's role there.
-    pub role: Id,
-    /// By how much the target moves for one unit of it.
-    pub slope: f64,
-}
-
 impl Group {
-    /// A reading that stands for itself, not judged yet.
-    pub(in crate::job) fn single(read: Read, at: i64, order: usize) -> Self {
-        Group {
-            value: read.corrected.clone(),
-            place: read.place(),
-            at,
-            last: order,
-            judged: read.corrected.clone(),
-            judged_right: read.right.clone(),
-            readings: vec![read],
-            repeats: None,
-            scatter: None,
-            verdict: None,
-            proof: Err(Unproved::NoTarget),
-        }
-    }
-
-    /// What is known of the instrument that it was read with.
-    pub fn record(&self) -> Option<&Instrument> {
-        self.readings.last()?.record()
-    }
-
-    /// What of its path nobody knows the loss of.
-    pub fn lacks(&self) -> Option<&Id> {
-        self.readings.iter().find_map(Read::lacks)
-    }
-
-    /// Whether the instrument showed what is judged, but for its own corrections.
-    fn is_straight(&self) -> bool {
-        self.readings.iter().all(|read| read.way.is_none())
-    }
-
-    /// What a tolerance says of the result; nothing where it is in another unit.
-    pub(in crate::job) fn against(&self, tolerance: &Tolerance) -> Option<Verdict> {
-        (tolerance.unit() == self.judged.unit())
-            .then(|| tolerance.judge_unrounded(&self.judged, &self.judged_right))
-    }
-
     /// Judges the result, and each reading in it.
     pub(in crate::job) fn judge(
         &mut self,
@@ -318,33 +71,6 @@ impl Group {
             self.verdict = Some(verdict);
         }
         self.proof = prove(self, known, role, reference, rule);
-    }
-
-    /// The result as its budget takes it.
-    fn as_read(&self) -> AsRead<'_> {
-        AsRead {
-            value: &self.value,
-            place: &self.place,
-            scatter: self.scatter.as_ref(),
-        }
-    }
-
-    /// The verdict of the result or of the reading that lies furthest outside, which then counts
-    /// as what is judged.
-    fn worst(&mut self, tolerance: &Tolerance) -> Verdict {
-        let judge = |read: &Read| tolerance.judge_unrounded(&read.corrected, &read.right);
-        let outside = self
-            .readings
-            .iter()
-            .map(|read| (read, judge(read)))
-            .filter(|(_, verdict)| !verdict.is_inside())
-            .max_by_key(|(_, verdict)| verdict.margin.base());
-        if let (Some((read, verdict)), Some(_)) = (outside, &self.repeats) {
-            self.judged = read.corrected.clone();
-            self.judged_right = read.right.clone();
-            return verdict;
-        }
-        tolerance.judge_unrounded(&self.judged, &self.judged_right)
     }
 }
 
@@ -414,15 +140,8 @@ pub(in crate::job) fn budget(
         .map_err(Unproved::NoAccuracy)
 }
 
-pub(in crate::job) fn of_kit<'a>(
-    known: Option<&'a Instrument>,
-    role: &Id,
-) -> Result<&'a Instrument, Unproved> {
-    known.ok_or_else(|| Unproved::NoInstrument(role.clone()))
-}
-
 /// How likely the true value is inside; `None` where it rests on too few readings to say.
-fn probability(right: &BigDecimal, limits: &Limits, budget: &Budget) -> Option<f64> {
+pub(super) fn probability(right: &BigDecimal, limits: &Limits, budget: &Budget) -> Option<f64> {
     let (low, high) = limits.to_f64();
     budget.probability_within(to_f64(right), low, high).ok()?
 }
@@ -482,9 +201,4 @@ pub fn kit_check(procedure: &Procedure, header: &Header) -> Vec<KitLine> {
             })
         })
         .collect()
-}
-
-/// Whether a step adjusts something, so that only a reading as left settles it.
-pub(in crate::job) fn adjusts(work: &Work) -> bool {
-    work.adjuster().is_some()
 }

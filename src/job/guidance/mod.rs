@@ -2,6 +2,7 @@
 
 pub mod advice;
 pub mod before;
+pub mod breaks;
 pub mod kindred;
 pub mod plan_view;
 pub mod trace;

@@ -1,6 +1,6 @@
 //! What stays open when one goes away from a step.
 
-use crate::job::fold::proof;
+use crate::job::fold::standing::step::adjusts;
 use crate::job::{Phase, SocketFault, Status, StepProgress, Taken, Tool};
 use crate::procedure::{Step, Work};
 
@@ -72,5 +72,5 @@ pub fn good_to_leave<'a>(work: &Work, standing: &'a StepProgress) -> Option<&'a 
     let verdict = last.verdict.as_ref();
     let is_good = verdict.is_none_or(|verdict| verdict.is_inside());
     let is_new = last.phase != Phase::AsLeft && last.tool != Some(Tool::In);
-    (proof::adjusts(work) && is_good && is_new).then_some(last)
+    (adjusts(work) && is_good && is_new).then_some(last)
 }

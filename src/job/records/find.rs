@@ -1,8 +1,7 @@
 //! Finding by words, in any order, however they are accented, capitalised and punctuated.
 
+use crate::job::records::plain::{add_plain, plain};
 use crate::job::{FaultRecord, Line, Standing};
-use unicode_normalization::UnicodeNormalization;
-use unicode_normalization::char::is_combining_mark;
 
 /// The words that are looked for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -47,47 +46,6 @@ impl Search {
         said.extend(line.procedures().map(|name| name.title.as_str()));
         said.extend(line.faults.iter().flat_map(FaultRecord::texts));
         self.finds(&said)
-    }
-}
-
-/// Whether two texts are the same but for capitals, accents, spaces and punctuation.
-pub(in crate::job) fn is_alike(one: &str, other: &str) -> bool {
-    let letters = |text: &str| plain(text).replace(' ', "");
-    letters(one) == letters(other)
-}
-
-fn plain(text: &str) -> String {
-    let mut out = String::new();
-    add_plain(&mut out, text);
-    out
-}
-
-/// Adds a text without capitals, accents and punctuation: decomposed for compatibility (Unicode
-/// Standard Annex #15), its combining marks dropped, with the letters that don't come apart
-/// spelled out.
-fn add_plain(out: &mut String, text: &str) {
-    if text.is_ascii() {
-        // Most texts are, and come to the same by far less work.
-        let letters = text
-            .chars()
-            .filter(|c| c.is_ascii_alphanumeric() || *c == ' ');
-        out.extend(letters.map(|c| c.to_ascii_lowercase()));
-        return;
-    }
-    for letter in text.nfkd().filter(|c| !is_combining_mark(*c)) {
-        for letter in letter.to_lowercase() {
-            match letter {
-                'ß' => out.push_str("ss"),
-                'æ' => out.push_str("ae"),
-                'œ' => out.push_str("oe"),
-                'ø' => out.push('o'),
-                'ł' => out.push('l'),
-                'đ' | 'ð' => out.push('d'),
-                'ı' => out.push('i'),
-                _ if letter.is_alphanumeric() || letter == ' ' => out.push(letter),
-                _ => {}
-            }
-        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! A job in a line: what lists and searches need to know of it, without its log.
 
-use crate::job::records::find::is_alike;
+use crate::job::fold::course::ProcedureName;
+use crate::job::records::plain::is_alike;
 use crate::job::{
     Awaits, Collected, FaultRecord, Job, Outcome, PartDue, Progress, SetIdentity, waits,
 };
@@ -50,18 +51,6 @@ pub struct Line {
     pub started: i64,
     /// When it was last touched.
     pub touched: i64,
-}
-
-/// A procedure by its names.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct ProcedureName {
-    /// The same through all revisions.
-    pub id: Id,
-    /// Which revision.
-    pub revision: u32,
-    /// What it is called.
-    pub title: String,
 }
 
 /// Where a job stands.

@@ -1,32 +1,12 @@
 //! The papers of a set: those of the procedures that its job is worked by, and those that the job
 //! brought itself.
 
-use crate::job::{Deed, Event, Job, Log};
-use crate::procedure::{Paper, PaperPin, PaperSpot, PictureDigest};
-use serde::{Deserialize, Serialize};
+use crate::job::entries::event::paper::PaperChange;
+use crate::job::{Deed, Event, Log};
+use crate::procedure::{Paper, PictureDigest};
 
-/// What became of a paper.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub enum PaperChange {
-    /// It is called otherwise.
-    Titled(String),
-    /// Something is at this place in it.
-    Pinned(PaperPin),
-    /// Where that is, is not marked any more.
-    Unpinned(PaperSpot),
-    /// The job has it no more. Its entry stays in the log.
-    Removed,
-}
-
-impl Job {
-    /// The papers of its procedures and its own, without all else that follows from its log.
-    pub fn papers(&self) -> Vec<Paper> {
-        fold(self.course().procedure.papers.clone(), &self.log)
-    }
-}
-
-fn fold(mut papers: Vec<Paper>, log: &Log) -> Vec<Paper> {
+/// What a log makes of the papers of its procedures.
+pub(in crate::job) fn fold(mut papers: Vec<Paper>, log: &Log) -> Vec<Paper> {
     let undone = log.undone();
     for event in log.events().filter(|event| !undone.contains(&event.id)) {
         take(&mut papers, event);

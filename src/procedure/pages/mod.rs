@@ -1,4 +1,5 @@
 //! Pictures of the board and papers, with pins.
 
+pub mod of_procedure;
 pub mod paper;
 pub mod picture;

@@ -4,12 +4,8 @@
 //! A paper is named by the digest of its bytes, as a picture of the board is; the bytes are kept
 //! and carried beside what names it.
 
-use crate::procedure::{
-    BoardPicture, BoardPin, Crop, Fault, Field, Id, PictureDigest, Place, Procedure, Spot, Step,
-    WHOLE, Work,
-};
+use crate::procedure::{BoardPicture, BoardPin, Crop, Id, PictureDigest, Spot, WHOLE};
 use serde::{Deserialize, Serialize};
-use std::collections::HashSet;
 
 /// The most pages of a paper that are shown: more than a service manual has.
 pub const MAX_PAGES: u16 = 1_000;
@@ -160,95 +156,4 @@ fn on_board(pin: &PaperPin) -> Option<BoardPin> {
         x: pin.x,
         y: pin.y,
     })
-}
-
-impl Step {
-    /// What of it can be pinned in a paper: what the hands go to, and the socket.
-    pub fn paper_spots(&self) -> Vec<PaperSpot> {
-        let socket = match &self.work {
-            Work::Socket(socket) => Some(PaperSpot::Socket(socket.name.clone())),
-            _ => None,
-        };
-        let spots = self.spots().into_iter().map(PaperSpot::from);
-        spots.chain(socket).collect()
-    }
-}
-
-impl Procedure {
-    /// Everything of it that has a place in a paper, test points first.
-    pub fn paper_spots(&self) -> Vec<PaperSpot> {
-        let points = self.test_points.iter().map(|it| it.id.clone());
-        let adjusters = self.adjusters.iter().map(|it| it.id.clone());
-        let sockets = self.steps().filter_map(|step| match &step.work {
-            Work::Socket(socket) => Some(socket.name.clone()),
-            _ => None,
-        });
-        let mut all: Vec<PaperSpot> = points
-            .map(PaperSpot::TestPoint)
-            .chain(adjusters.map(PaperSpot::Adjuster))
-            .chain(sockets.map(PaperSpot::Socket))
-            .collect();
-        let mut seen = HashSet::new();
-        all.retain(|spot| seen.insert(spot.clone()));
-        all
-    }
-
-    /// Takes over the papers of another procedure.
-    pub(in crate::procedure) fn take_papers(&mut self, papers: Vec<Paper>) {
-        for paper in papers {
-            match self.papers.iter_mut().find(|it| it.paper == paper.paper) {
-                Some(known) => known.join(&paper),
-                None => self.papers.push(paper),
-            }
-        }
-    }
-}
-
-/// What is wrong with the papers of a procedure.
-pub(in crate::procedure) fn paper_faults(procedure: &Procedure) -> Vec<Fault> {
-    let spots: HashSet<PaperSpot> = procedure.paper_spots().into_iter().collect();
-    let mut names = HashSet::new();
-    let mut found = Vec::new();
-    for (index, paper) in procedure.papers.iter().enumerate() {
-        let number = index + 1;
-        if paper.title.trim().is_empty() {
-            found.push(format!("Paper {number} has no name: say what it is"));
-        }
-        if !names.insert(&paper.paper) {
-            found.push(format!(
-                "Paper {number} is there twice: remove one of the two"
-            ));
-        }
-        found.extend(pin_faults(number, paper, &spots));
-    }
-    let fault = |sentence| Fault {
-        place: Place::Whole,
-        field: Field::Papers,
-        sentence,
-    };
-    found.into_iter().map(fault).collect()
-}
-
-fn pin_faults(number: usize, paper: &Paper, spots: &HashSet<PaperSpot>) -> Vec<String> {
-    let mut pinned = HashSet::new();
-    let mut found = Vec::new();
-    for pin in &paper.pins {
-        let (kind, name) = (pin.of.kind(), pin.of.name());
-        if !spots.contains(&pin.of) {
-            found.push(format!(
-                "Paper {number} has a pin for the {kind} “{name}”, which isn't there: remove the pin or add the {kind}"
-            ));
-        }
-        if !pinned.insert(&pin.of) {
-            found.push(format!(
-                "Paper {number} has two pins for the {kind} “{name}”: remove one"
-            ));
-        }
-        if !pin.is_sound() {
-            found.push(format!(
-                "In paper {number}, the pin of “{name}” lies on no page that is shown: move it"
-            ));
-        }
-    }
-    found
 }

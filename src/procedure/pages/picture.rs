@@ -3,9 +3,8 @@
 //! A procedure holds a picture's name, size and pins only; the bytes are kept and carried
 //! beside it, under the same name.
 
-use crate::procedure::{Fault, Field, Id, Place, Procedure, Step, digest_of};
+use crate::procedure::{Id, digest_of};
 use serde::{Deserialize, Deserializer, Serialize};
-use std::collections::HashSet;
 use std::fmt;
 use std::str::FromStr;
 
@@ -72,7 +71,7 @@ impl<'de> Deserialize<'de> for PictureDigest {
 pub const WHOLE: u16 = 10_000;
 
 /// The most pixels to a side that a picture may say it has.
-const MAX_SIDE: u32 = 20_000;
+pub(in crate::procedure) const MAX_SIDE: u32 = 20_000;
 
 /// A picture of one side of the board.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -122,7 +121,7 @@ impl Spot {
     }
 
     /// The kind of thing in words.
-    const fn kind(&self) -> &'static str {
+    pub(in crate::procedure) const fn kind(&self) -> &'static str {
         match self {
             Spot::TestPoint(_) => "test point",
             Spot::Adjuster(_) => "adjuster",
@@ -273,104 +272,4 @@ impl BoardPicture {
         }
         .held()
     }
-}
-
-impl Step {
-    /// What the hands go to: where it probes, its second route included, and what it turns.
-    pub fn spots(&self) -> Vec<Spot> {
-        let probed = self.work.gauge().map(|gauge| &gauge.at);
-        let other = self.cross_check.as_ref().map(|check| &check.gauge.at);
-        let mut spots: Vec<Spot> = probed
-            .into_iter()
-            .chain(other)
-            .cloned()
-            .map(Spot::TestPoint)
-            .chain(self.work.adjuster().cloned().map(Spot::Adjuster))
-            .collect();
-        let mut seen = HashSet::new();
-        spots.retain(|spot| seen.insert(spot.clone()));
-        spots
-    }
-}
-
-impl Procedure {
-    /// The names of its pictures and papers.
-    pub fn picture_names(&self) -> impl Iterator<Item = &PictureDigest> {
-        let boards = self.pictures.iter().map(|board| &board.picture);
-        boards.chain(self.papers.iter().map(|paper| &paper.paper))
-    }
-
-    /// The pictures on which something of a step is pinned, those with the most first.
-    pub fn pictures_of(&self, step: &Step) -> Vec<&BoardPicture> {
-        let spots = step.spots();
-        let count = |picture: &BoardPicture| {
-            let pinned = spots.iter().filter(|spot| picture.pin(spot).is_some());
-            pinned.count()
-        };
-        let mut pictures: Vec<&BoardPicture> =
-            self.pictures.iter().filter(|p| count(p) > 0).collect();
-        pictures.sort_by_key(|picture| std::cmp::Reverse(count(picture)));
-        pictures
-    }
-
-    /// Whether something is in the lists of the procedure.
-    fn has(&self, spot: &Spot) -> bool {
-        match spot {
-            Spot::TestPoint(id) => self.test_point(id).is_some(),
-            Spot::Adjuster(id) => self.adjuster(id).is_some(),
-        }
-    }
-}
-
-/// What is wrong with the pictures of a procedure.
-pub(in crate::procedure) fn picture_faults(procedure: &Procedure) -> Vec<Fault> {
-    let mut found = Vec::new();
-    let mut say = |sentence: String| {
-        found.push(Fault {
-            place: Place::Whole,
-            field: Field::Pictures,
-            sentence,
-        });
-    };
-    let mut names = HashSet::new();
-    for (index, picture) in procedure.pictures.iter().enumerate() {
-        let number = index + 1;
-        if picture.title.trim().is_empty() {
-            say(format!(
-                "Board picture {number} has no title: say which side it shows"
-            ));
-        }
-        if !names.insert(&picture.picture) {
-            say(format!(
-                "Board picture {number} is there twice: remove one of the two"
-            ));
-        }
-        let sides = 1..=MAX_SIDE;
-        if !sides.contains(&picture.width) || !sides.contains(&picture.height) {
-            say(format!(
-                "Board picture {number} says that it has {} by {} pixels: take it again",
-                picture.width, picture.height
-            ));
-        }
-        let mut pinned = HashSet::new();
-        for pin in &picture.pins {
-            let (kind, id) = (pin.of.kind(), pin.of.id());
-            if !procedure.has(&pin.of) {
-                say(format!(
-                    "Board picture {number} has a pin for the {kind} “{id}”, which isn't there: remove the pin or add the {kind}"
-                ));
-            }
-            if !pinned.insert(&pin.of) {
-                say(format!(
-                    "Board picture {number} has two pins for the {kind} “{id}”: remove one"
-                ));
-            }
-            if pin.x > WHOLE || pin.y > WHOLE {
-                say(format!(
-                    "On board picture {number}, the pin of “{id}” lies outside: move it"
-                ));
-            }
-        }
-    }
-    found
 }

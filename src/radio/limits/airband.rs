@@ -2,8 +2,8 @@
 //! stations, and what ICAO Annex 10 asks of either.
 
 use super::Known::{FromMemory, Read};
-use super::Row;
-use super::Text::{AtMost, BelowPower, Between, Ppm};
+use crate::radio::limits::row::Row;
+use crate::radio::limits::row::Text::{AtMost, BelowPower, Between, Ppm};
 
 const EIGHT: Row = (
     "frequency-8-33",

@@ -2,8 +2,8 @@
 //! Regulations.
 
 use super::Known::{FromMemory, Read};
-use super::Row;
-use super::Text::{AtMost, BelowPowerUpTo};
+use crate::radio::limits::row::Row;
+use crate::radio::limits::row::Text::{AtMost, BelowPowerUpTo};
 
 pub(super) const US: &[Row] = &[
     (

@@ -1,8 +1,8 @@
 //! Land mobile FM: rules of the United States, and the European standard.
 
 use super::Known::{FromMemory, Read, WorkedOut};
-use super::Row;
-use super::Text::{AtMost, BelowPower, Ppm, PpmOf};
+use crate::radio::limits::row::Row;
+use crate::radio::limits::row::Text::{AtMost, BelowPower, Ppm, PpmOf};
 
 /// 150 to 174 MHz.
 pub(super) const US_VHF: &[Row] = &[

@@ -1,8 +1,8 @@
 //! Marine VHF: rules of the United States, and the European standards.
 
 use super::Known::{FromMemory, Read};
-use super::Row;
-use super::Text::{AtMost, BelowPower, Between, Ppm, Within};
+use crate::radio::limits::row::Row;
+use crate::radio::limits::row::Text::{AtMost, BelowPower, Between, Ppm, Within};
 
 pub(super) const US: &[Row] = &[
     (

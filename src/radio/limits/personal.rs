@@ -1,8 +1,8 @@
 //! Personal radio near 27 MHz: rules of the United States, of Europe and of the United Kingdom.
 
 use super::Known::{FromMemory, Read, ReadSecondHand};
-use super::Row;
-use super::Text::{AtMost, BelowPower, Between, Ppm, Within};
+use crate::radio::limits::row::Row;
+use crate::radio::limits::row::Text::{AtMost, BelowPower, Between, Ppm, Within};
 
 pub(super) const US: &[Row] = &[
     (

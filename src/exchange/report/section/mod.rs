@@ -12,5 +12,6 @@ pub(super) mod readings;
 pub(super) mod result;
 pub(super) mod sections;
 pub(super) mod several;
+pub(super) mod sockets;
 pub(super) mod summary;
 pub(super) mod trace;

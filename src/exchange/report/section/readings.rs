@@ -5,7 +5,7 @@ use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
 use crate::exchange::report::section::several;
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, scale, words};
-use crate::job::guidance::advice;
+use crate::job::guidance::advice::is_null_outside;
 use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
 use crate::metrology::{Limits, Tolerance};
 use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
@@ -212,7 +212,7 @@ pub(in crate::exchange::report) fn left(
     }));
     let is_old = source.progress.was_read_before_the_cure(standing);
     below.extend(is_old.then(|| words::NOT_READ_SINCE.to_owned()));
-    let is_null_outside = advice::is_null_outside(source.progress, step);
+    let is_null_outside = is_null_outside(source.progress, step);
     below.extend(is_null_outside.then(|| words::NULL_OUTSIDE.to_owned()));
     let mut replaced = phases.into_iter().flat_map(|phase| standing.beside(phase));
     let hid = replaced.any(|it| {

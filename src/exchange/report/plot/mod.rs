@@ -1,0 +1,249 @@
+//! The other pictures: all readings as shares of their tolerance, settling, and the course of a
+//! reading over the visits. SVG texts, as the scales are.
+
+mod response;
+
+pub use self::response::{Curve, Point, response};
+
+use super::text::{escape, shortened, typed};
+use super::words;
+use crate::job::Settled;
+use crate::metrology::Tolerance;
+use crate::quantity::{DecimalSign, Quantity};
+
+/// A reading as a share of its tolerance: 0 on target, −1 and 1 on the limits; with one limit,
+/// 1 or −1 on it and the rest as a share of its size. For pictures only.
+pub fn share(tolerance: &Tolerance, value: &Quantity) -> f64 {
+    let limits = tolerance.limits();
+    let value = value.base_f64();
+    let (low, high) = limits.to_f64();
+    let size = |limit: f64| if limit == 0.0 { 1.0 } else { limit.abs() };
+    match (low, high) {
+        (Some(low), Some(high)) => {
+            let middle = match tolerance.nominal() {
+                Some(nominal) => nominal.base_f64(),
+                None => (low + high) / 2.0,
+            };
+            let half = if value < middle {
+                middle - low
+            } else {
+                high - middle
+            };
+            (value - middle) / half.max(f64::MIN_POSITIVE)
+        }
+        (Some(low), None) => (value - low) / size(low) - 1.0,
+        (None, Some(high)) => (value - high) / size(high) + 1.0,
+        (None, None) => 0.0,
+    }
+}
+
+/// A line of the overview.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The step's number.
+    pub number: usize,
+    /// What is read.
+    pub title: String,
+    /// The share as found, and whether that was inside.
+    pub found: Option<(f64, bool)>,
+    /// The share as left, and whether that is inside.
+    pub left: Option<(f64, bool)>,
+}
+
+const WIDTH: f64 = 1000.0;
+const NAMES: f64 = 390.0;
+const ROW: f64 = 18.0;
+const TOP: f64 = 40.0;
+/// Room for what the marks are.
+const KEY: f64 = 30.0;
+/// How far out a share is drawn; beyond it stands an arrow.
+const FARTHEST: f64 = 2.0;
+
+/// All readings in one picture; `None` where no reading was judged.
+pub fn overview(lines: &[Line]) -> Option<String> {
+    if lines.is_empty() {
+        return None;
+    }
+    let height = TOP + ROW * lines.len() as f64 + 14.0 + KEY;
+    let outside = |of: fn(&Line) -> Option<(f64, bool)>| {
+        let is_out = |line: &&Line| of(line).is_some_and(|(_, inside)| !inside);
+        lines.iter().filter(is_out).count()
+    };
+    let said = words::overview(lines.len(), outside(|l| l.found), outside(|l| l.left));
+    let rows: String = lines
+        .iter()
+        .enumerate()
+        .map(|(index, line)| row(line, TOP + ROW * (index as f64 + 0.5)))
+        .collect();
+    let bottom = height - 8.0 - KEY;
+    let label = |share: f64, text: &str| {
+        format!(
+            r#"<text x="{:.1}" y="20" text-anchor="middle">{}</text>"#,
+            across(share),
+            escape(text)
+        )
+    };
+    Some(format!(
+        r#"<svg class="overview" viewBox="0 0 {WIDTH} {height}" role="img" aria-label="{}"><rect class="band" x="{:.1}" y="30" width="{:.1}" height="{:.1}"/><path class="nominal" d="M{:.1} 30V{bottom}"/><path class="limit" d="M{:.1} 30V{bottom}M{:.1} 30V{bottom}"/>{}{}{}{rows}{}</svg>"#,
+        escape(&said),
+        across(-1.0),
+        across(1.0) - across(-1.0),
+        bottom - 30.0,
+        across(0.0),
+        across(-1.0),
+        across(1.0),
+        label(-1.0, words::LOW_LIMIT),
+        label(0.0, words::ON_TARGET),
+        label(1.0, words::HIGH_LIMIT),
+        key(height - 12.0),
+    ))
+}
+
+/// What the marks are, below them.
+fn key(y: f64) -> String {
+    let mark = |x: f64, mark: String, said: &str| {
+        format!(
+            r#"{mark}<text x="{:.1}" y="{:.1}">{}</text>"#,
+            x + 14.0,
+            y + 5.0,
+            escape(said)
+        )
+    };
+    [
+        mark(across(-2.0), dot(-2.0, y, "found", true), words::KEY_FOUND),
+        mark(across(-1.0), dot(-1.0, y, "left", true), words::KEY_LEFT),
+        mark(
+            across(0.2),
+            format!(
+                r#"<path class="left outside" d="M{:.1} {y}l-15 -9v18z"/>"#,
+                across(0.2) + 6.0
+            ),
+            words::KEY_BEYOND,
+        ),
+    ]
+    .concat()
+}
+
+fn across(share: f64) -> f64 {
+    let (from, to) = (NAMES + 30.0, WIDTH - 20.0);
+    let kept = share.clamp(-FARTHEST, FARTHEST);
+    from + (kept + FARTHEST) / (2.0 * FARTHEST) * (to - from)
+}
+
+fn row(line: &Line, y: f64) -> String {
+    let title = escape(&typed(&shortened(&line.title, 34)));
+    let mut out = format!(
+        r#"<path class="row-line" d="M{NAMES} {y}H{WIDTH}"/><text class="row-number" x="30" y="{:.1}" text-anchor="end">{}</text><text x="44" y="{:.1}">{title}</text>"#,
+        y + 6.0,
+        line.number,
+        y + 6.0,
+    );
+    if let (Some((found, _)), Some((left, _))) = (line.found, line.left) {
+        out.push_str(&format!(
+            r#"<path class="way" d="M{:.1} {y}H{:.1}"/>"#,
+            across(found),
+            across(left)
+        ));
+    }
+    if let Some((share, inside)) = line.found {
+        out.push_str(&dot(share, y, "found", inside));
+    }
+    if let Some((share, inside)) = line.left {
+        out.push_str(&dot(share, y, "left", inside));
+    }
+    out
+}
+
+fn dot(share: f64, y: f64, class: &str, inside: bool) -> String {
+    let x = across(share);
+    let outside = if inside { "" } else { " outside" };
+    match share.abs() > FARTHEST {
+        true => {
+            let way = if share > 0.0 { 1.0 } else { -1.0 };
+            format!(
+                r#"<path class="{class}{outside}" d="M{:.1} {y}l{:.1} -9v18z"/>"#,
+                x + way * 6.0,
+                way * -15.0
+            )
+        }
+        false => format!(r#"<circle class="{class}{outside}" cx="{x:.1}" cy="{y}" r="6"/>"#),
+    }
+}
+
+const DRIFT_WIDTH: f64 = 600.0;
+const DRIFT_HEIGHT: f64 = 140.0;
+const DRIFT_EDGE: f64 = 16.0;
+
+/// Readings over time with the straight line through them.
+pub fn drift(settled: &Settled, sign: DecimalSign) -> String {
+    let line = |minutes: f64| settled.drift.at(minutes);
+    let last = settled
+        .points
+        .last()
+        .map_or(1.0, |(minutes, _)| minutes.max(1e-9));
+    let values = settled.points.iter().map(|(_, value)| *value);
+    let begins = settled.points.len().saturating_sub(settled.recent);
+    let first = settled
+        .points
+        .get(begins)
+        .map_or(0.0, |(minutes, _)| *minutes);
+    let all: Vec<f64> = values.chain([line(first), line(last)]).collect();
+    let low = all.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let span = (high - low).max(f64::MIN_POSITIVE);
+    let x = |minutes: f64| DRIFT_EDGE + minutes / last * (DRIFT_WIDTH - 2.0 * DRIFT_EDGE);
+    let y = |value: f64| {
+        DRIFT_HEIGHT - DRIFT_EDGE - (value - low) / span * (DRIFT_HEIGHT - 2.0 * DRIFT_EDGE)
+    };
+    let dots: String = settled
+        .points
+        .iter()
+        .map(|(minutes, value)| {
+            let (x, y) = (x(*minutes), y(*value));
+            format!(r#"<circle cx="{x:.1}" cy="{y:.1}" r="6"/>"#)
+        })
+        .collect();
+    let minutes = format!("{last:.1}").replace('.', sign.symbol());
+    let said = words::drift_plot(settled.points.len(), &minutes);
+    format!(
+        r#"<svg class="drift-plot" viewBox="0 0 {DRIFT_WIDTH} {DRIFT_HEIGHT}" role="img" aria-label="{}"><path class="plot-frame" d="M16 8V124H584"/><path class="plot-line" d="M{:.1} {:.1}L{:.1} {:.1}"/>{dots}</svg>"#,
+        escape(&said),
+        x(first),
+        y(line(first)),
+        x(last),
+        y(line(last)),
+    )
+}
+
+/// The course of one reading over the visits: shares as left, the earliest first.
+pub fn course(title: &str, shares: &[(f64, bool)]) -> String {
+    let (width, height, edge) = (240.0, 64.0, 14.0);
+    let steps = shares.len().saturating_sub(1).max(1) as f64;
+    let x = |index: usize| edge + index as f64 / steps * (width - 2.0 * edge);
+    let y = |share: f64| {
+        let kept = share.clamp(-FARTHEST, FARTHEST);
+        height / 2.0 - kept / FARTHEST * (height / 2.0 - 6.0)
+    };
+    let points = || shares.iter().enumerate();
+    let path: Vec<String> = points()
+        .map(|(index, (share, _))| format!("{:.1} {:.1}", x(index), y(*share)))
+        .collect();
+    let dots: String = points()
+        .map(|(index, (share, inside))| {
+            let class = if *inside { "left" } else { "left outside" };
+            let (x, y) = (x(index), y(*share));
+            format!(r#"<circle class="{class}" cx="{x:.1}" cy="{y:.1}" r="5"/>"#)
+        })
+        .collect();
+    let outside = shares.iter().filter(|(_, inside)| !inside).count();
+    format!(
+        r#"<svg class="course" viewBox="0 0 {width} {height}" role="img" aria-label="{}"><rect class="band" x="4" y="{:.1}" width="{}" height="{:.1}"/><path class="nominal" d="M4 {:.1}H{}"/><path class="way" d="M{}"/>{dots}</svg>"#,
+        escape(&words::course(&shortened(title, 60), shares.len(), outside)),
+        y(1.0),
+        width - 8.0,
+        y(-1.0) - y(1.0),
+        y(0.0),
+        width - 4.0,
+        path.join("L"),
+    )
+}

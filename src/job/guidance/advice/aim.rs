@@ -1,0 +1,103 @@
+//! Where to stop with the tool in, as earlier tries teach.
+
+use crate::job::fold::standing::figures::{in_scale, resolution, rounded};
+use crate::job::{Progress, StepProgress, Tool};
+use crate::metrology::Tolerance;
+use crate::metrology::inference::pull::{Origin, Pull, Try};
+use crate::procedure::{Procedure, Step};
+use crate::quantity::Quantity;
+
+/// Where to stop with the tool in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AimOff {
+    /// By how much the reading moves when the tool leaves, on average.
+    pub pull: Quantity,
+    /// How many tries that is from.
+    pub tries: usize,
+    /// The reading to stop at with the tool in, put right as those are that it is learnt from.
+    pub stop_at: Quantity,
+    /// Whether that is another figure than the instrument shows there.
+    pub is_corrected: bool,
+    /// Half-width of the range around the target in which it settles with 95 %.
+    pub half_width: Option<Quantity>,
+    /// How likely it settles inside the tolerance.
+    pub chance: Option<f64>,
+    /// Whether this is the adjuster's own habit or a first guess from others of its kind.
+    pub origin: Origin,
+}
+
+/// Learns the pull of the step's adjuster and works out where to stop; `None` where nothing is
+/// known yet or nothing is aimed at.
+pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Option<AimOff> {
+    let standing = progress.step(&step.id)?;
+    let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
+    let target = target_of(tolerance)?;
+    let gauge = step.work.gauge()?;
+    let own = tries(standing);
+    let sisters: Vec<Vec<Try>> = sisters(procedure, step)
+        .filter_map(|sister| progress.step(&sister.id))
+        .map(tries)
+        .filter(|tries| !tries.is_empty())
+        .collect();
+    let display = resolution(standing);
+    let pull = Pull::learn(&own, &sisters, display).ok()?;
+    let aim = pull.aim(target).ok()?;
+    let (low, high) = tolerance.limits().to_f64();
+    let decimals = standing.readings.last().map(|t| t.value.number.decimals());
+    Some(AimOff {
+        pull: rounded(pull.mean, step, 3)?,
+        tries: pull.count,
+        stop_at: in_scale(aim.stop_at, gauge.scale, decimals)?,
+        is_corrected: standing
+            .readings
+            .last()
+            .is_some_and(|taken| taken.way.is_some() || taken.value != taken.corrected),
+        half_width: aim.half_width.and_then(|half| rounded(half, step, 2)),
+        chance: pull.chance(aim.stop_at, low, high).ok().flatten(),
+        origin: pull.origin,
+    })
+}
+
+/// The value to aim at: the nominal one, or the middle between two limits that are not alike.
+pub(super) fn target_of(tolerance: &Tolerance) -> Option<f64> {
+    match tolerance {
+        Tolerance::Around {
+            nominal,
+            below,
+            above,
+        } if below == above => return Some(nominal.base_f64()),
+        _ => {}
+    }
+    let (low, high) = tolerance.limits().to_f64();
+    Some((low? + high?) / 2.0)
+}
+
+/// Readings with the tool in that are followed by one with the tool out.
+fn tries(standing: &StepProgress) -> Vec<Try> {
+    standing
+        .readings
+        .windows(2)
+        .filter(|pair| pair[0].tool == Some(Tool::In) && pair[1].tool == Some(Tool::Out))
+        .map(|pair| Try {
+            tool_in: pair[0].corrected.base_f64(),
+            tool_out: pair[1].corrected.base_f64(),
+        })
+        .collect()
+}
+
+/// Steps that read the same unit with another adjuster of the same kind.
+fn sisters<'a>(procedure: &'a Procedure, step: &'a Step) -> impl Iterator<Item = &'a Step> {
+    let kind_of = |step: &Step| {
+        let adjuster = step.work.adjuster()?;
+        procedure.adjuster(adjuster).map(|adjuster| adjuster.kind)
+    };
+    let unit_of = |step: &Step| step.work.gauge().map(|gauge| gauge.scale.unit);
+    let kind = kind_of(step);
+    procedure.steps().filter(move |other| {
+        other.id != step.id
+            && other.work.adjuster() != step.work.adjuster()
+            && kind.is_some()
+            && kind_of(other) == kind
+            && unit_of(other) == unit_of(step)
+    })
+}
