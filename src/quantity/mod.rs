@@ -30,7 +30,6 @@ pub use unit::{Family, Unit};
 pub use whole::whole_figures;
 pub use with_unit::read_with_unit;
 
-use bigdecimal::BigDecimal;
 use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::fmt;

@@ -6,7 +6,7 @@ mod worked_out;
 
 pub use self::fault::TargetFault;
 
-use super::{Id, Step};
+use super::Id;
 use crate::metrology::{Margin, Tolerance};
 use crate::procedure::target::fault::missing;
 use crate::quantity::{DecimalSign, Number, Quantity, Unit};
