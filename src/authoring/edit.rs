@@ -1,12 +1,14 @@
 //! Changes of a draft that reach further than one field: renaming, moving, duplicating.
 
 mod list;
+mod place;
 mod steps;
 
 pub use self::list::{List, NameFault, add, rename, take_off_list, uses};
-pub use self::steps::{
-    add_section, add_step, add_step_below, duplicate_step, fresh_step_id, move_step, nudge_section,
-    nudge_step, remove_section, remove_step, split_section,
+pub use crate::authoring::edit::place::fresh_step_id;
+pub use crate::authoring::edit::steps::{
+    add_section, add_step, add_step_below, duplicate_step, move_step, nudge_section, nudge_step,
+    remove_section, remove_step, split_section,
 };
 
 mod several;

@@ -57,7 +57,7 @@ impl Storage for &MemoryStorage {
             .texts
             .borrow()
             .get(key)
-            .map(|text| crate::store::kept::jobs::units(text)))
+            .map(|text| crate::store::storage::units(text)))
     }
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {

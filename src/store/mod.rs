@@ -30,16 +30,14 @@ mod storage;
 
 pub use self::storage::{Storage, StorageError};
 
-use crate::store::kept::jobs::Last;
+use crate::store::kept::last::Last;
 #[cfg(feature = "app")]
 mod browser;
 #[cfg(feature = "app")]
 mod database;
-mod filed;
 mod journal;
 pub mod kept;
 mod layout;
-mod lines;
 mod memory;
 mod packed;
 #[cfg(feature = "app")]
@@ -48,11 +46,11 @@ mod records;
 mod rescue;
 mod survey;
 
+pub use crate::store::kept::filed::{AtRisk, Filed, TakenIn};
 #[cfg(feature = "app")]
 pub use browser::{BrowserStorage, ask_to_persist, on_change_elsewhere};
 #[cfg(feature = "app")]
 pub use database::{Bytes, Database, DatabaseError};
-pub use filed::{AtRisk, Filed, TakenIn};
 pub use journal::{Due, Entry, Rejoined};
 pub use kept::authored::Saving;
 pub use kept::contents::{Aside, Contents};
@@ -64,9 +62,9 @@ pub use records::{Authored, Typed, TypedInputs};
 pub use rescue::{Rescue, rescue};
 pub use survey::{Survey, Surveying};
 
+use crate::store::kept::known_lines::KnownLines;
 use journal::Journal;
 use kept::aside;
-use lines::KnownLines;
 use std::sync::{Mutex, OnceLock};
 
 /// Jobs, procedures and settings in a [`Storage`].

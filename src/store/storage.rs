@@ -82,3 +82,8 @@ impl StorageError {
         }
     }
 }
+
+/// How long a text is in UTF-16 code units.
+pub(in crate::store) fn units(text: &str) -> usize {
+    text.chars().map(char::len_utf16).sum()
+}

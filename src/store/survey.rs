@@ -2,8 +2,9 @@
 
 use crate::procedure::{PictureDigest, Procedure};
 use crate::store::kept::contents::{Aside, odd};
-use crate::store::kept::jobs::{job_of, units};
+use crate::store::kept::jobs::job_of;
 use crate::store::keys::{JOB, PREFIX, PROCEDURE};
+use crate::store::storage::units;
 use crate::store::{Storage, StorageError, Store, records};
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;

@@ -1,24 +1,9 @@
 //! A second route to a figure as typed.
 
+use crate::authoring::draft::written_step::{ComparisonKind, DraftCrossCheck};
 use crate::authoring::draft::{Say, picked, read_tolerance, typed, typed_tolerance};
 use crate::procedure::{Comparison, CrossCheck, Field, Gauge};
 use crate::quantity::{DecimalSign, Scale, Unit, read};
-use serde::{Deserialize, Serialize};
-
-/// How a second figure is compared.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum ComparisonKind {
-    /// It is the same quantity.
-    #[default]
-    Same,
-    /// Power in a load from the voltage across it.
-    PowerInto,
-    /// Current through a resistor from the drop across it.
-    CurrentThrough,
-    /// It only has to be plausible in itself.
-    Plausible,
-}
 
 impl ComparisonKind {
     /// All ways, in the order in which they are offered.
@@ -38,24 +23,6 @@ impl ComparisonKind {
             ComparisonKind::Plausible => "Plausible in itself",
         }
     }
-}
-
-/// A second route as typed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftCrossCheck {
-    /// What to do.
-    pub text: String,
-    /// The test point.
-    pub at: String,
-    /// The instrument's role.
-    pub with: String,
-    /// The scale of a bare number.
-    pub scale: Scale,
-    /// How it is compared.
-    pub kind: ComparisonKind,
-    /// The load or the resistor; where the figure must lie.
-    pub figure: String,
 }
 
 impl DraftCrossCheck {

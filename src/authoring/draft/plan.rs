@@ -1,49 +1,10 @@
 //! A frequency plan as typed.
 
+use crate::authoring::draft::written::{DraftMode, DraftPlan, DraftTerm};
 use crate::authoring::draft::{lines, typed};
 use crate::quantity::{DecimalSign, Prefix, Quantity, Scale, Unit, read};
 use crate::radio::plan::{Factor, Mode, Plan, Target, Term};
-use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
-
-/// A frequency plan as typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftPlan {
-    /// Its name.
-    pub name: String,
-    /// Its modes.
-    pub modes: Vec<DraftMode>,
-}
-
-/// A mode of a plan as typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftMode {
-    /// Such as AM or USB.
-    pub name: String,
-    /// What adds up to the frequency on the air.
-    pub terms: Vec<DraftTerm>,
-    /// Parts of the first injection that name no oscillator of the sum, kept as they are.
-    pub other_injection: Vec<Factor>,
-}
-
-/// An oscillator in the sum of a mode as typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftTerm {
-    /// Its name.
-    pub oscillator: String,
-    /// How often it counts in the sum.
-    pub factor: String,
-    /// Its frequency; nothing where it follows the channel; for crystals by channel one line
-    /// each, such as `19: 11.2 MHz`.
-    pub frequency: String,
-    /// What sets it in this mode.
-    pub adjuster: String,
-    /// How often it counts in the receiver's first injection; nothing where it isn't part of it.
-    pub injection: String,
-}
 
 impl DraftTerm {
     /// An oscillator that counts once and follows the channel.

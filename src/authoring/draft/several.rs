@@ -1,6 +1,7 @@
 //! A table of readings as typed: its headings and limits as texts, its cells as the steps that
 //! they made.
 
+use crate::authoring::draft::written::{DraftAxis, DraftTable, Heading, Limit};
 use crate::authoring::draft::{DraftTarget, TargetKind, read_tolerance, typed, typed_tolerance};
 use crate::authoring::table::read_limit;
 use crate::metrology::{Margin, Tolerance};
@@ -8,47 +9,6 @@ use crate::procedure::{Axis, Field, Id, Procedure, ReadingTable, Sets, Target, u
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit};
 use bigdecimal::BigDecimal;
 use num_traits::{Signed, Zero};
-use serde::{Deserialize, Serialize};
-
-/// A table of readings as typed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftTable {
-    /// Its name within the procedure.
-    pub id: Id,
-    /// What is read.
-    pub title: String,
-    /// The columns.
-    pub columns: DraftAxis,
-    /// The rows.
-    pub rows: DraftAxis,
-    /// The limit of all cells for which no heading states one.
-    pub limit: String,
-    /// The cell from whose reading the limits are counted.
-    pub from: Option<Id>,
-    /// The steps, row by row, as many as there are headings.
-    pub cells: Vec<Vec<Option<Id>>>,
-}
-
-/// The rows or columns of a table as typed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct DraftAxis {
-    /// What the headings set.
-    pub sets: Sets,
-    /// The headings, one a line or between commas, each with the limit of its own behind `=`
-    /// where it has one.
-    pub headings: String,
-}
-
-/// A heading as typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Heading {
-    /// What stands at its row or column.
-    pub name: String,
-    /// The limit of its cells.
-    pub limit: String,
-}
 
 impl DraftAxis {
     /// The headings. There is always one, which may be nameless still.
@@ -181,13 +141,6 @@ impl DraftTable {
             from: self.from.clone().filter(|_| !is_origin),
         })
     }
-}
-
-/// A limit as typed for a cell.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Limit {
-    text: String,
-    from: Option<Id>,
 }
 
 impl Limit {

@@ -4,8 +4,8 @@ mod grid;
 
 use crate::authoring::Kind;
 use crate::authoring::draft::{Draft, DraftAxis, DraftStep, DraftTable, Heading};
+use crate::authoring::edit::place::place_of;
 use crate::authoring::edit::several::grid::{Grid, new_cell, rewrite, set};
-use crate::authoring::edit::steps::place_of;
 use crate::authoring::edit::{add_step, remove_step};
 use crate::procedure::{Id, Sets};
 use crate::quantity::{DecimalSign, Scale};

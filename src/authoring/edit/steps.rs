@@ -1,28 +1,9 @@
 //! Steps and sections: added, moved, taken out.
 
 use crate::authoring::draft::{Draft, DraftSection, DraftStep};
+use crate::authoring::edit::place::{fresh_step_id, place_of};
 use crate::authoring::edit::several;
 use crate::procedure::Id;
-
-/// An id that no step has.
-pub fn fresh_step_id(draft: &Draft) -> Id {
-    let taken = |name: &str| draft.steps().any(|step| step.id.as_str() == name);
-    let count = draft.steps().count();
-    (count + 1..)
-        .map(|n| format!("step-{n}"))
-        .find(|name| !taken(name))
-        .and_then(|name| name.parse().ok())
-        // A word and a number are an id, and some number is free.
-        .unwrap_or_else(|| draft.id.clone())
-}
-
-/// Where a step stands: its section and its place in it.
-pub(super) fn place_of(draft: &Draft, id: &Id) -> Option<(usize, usize)> {
-    draft.sections.iter().enumerate().find_map(|(s, section)| {
-        let index = section.steps.iter().position(|step| step.id == *id)?;
-        Some((s, index))
-    })
-}
 
 /// A new step below another; it goes on from how that one leaves the set.
 pub fn add_step_below(draft: &mut Draft, above: &Id) -> Option<Id> {

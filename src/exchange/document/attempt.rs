@@ -1,9 +1,10 @@
 //! The things in a file one by one, faulty ones among them.
 
+use crate::exchange::document::content::short_name;
+use crate::exchange::document::content::without_position;
 use crate::exchange::document::content::{
     BackupJob, Faulty, MAX_FAULTY, MAX_THINGS, Part, Unread, unsound,
 };
-use crate::exchange::document::without_position;
 use crate::exchange::images::picture::Picture;
 use crate::job::entries::place;
 use crate::job::{Bounded, Log, Preferences, ReadEvent};
@@ -160,11 +161,6 @@ fn name_in(text: &str) -> Option<String> {
     thing.title.or(thing.name).map(|name| short_name(&name))
 }
 
-/// A name as far as a sentence has room for it.
-pub(in crate::exchange) fn short_name(name: &str) -> String {
-    name.chars().take(80).collect()
-}
-
 /// The events of a log, each as its text: what is wrong in one has its place there.
 pub(super) type RawLog = Bounded<Box<RawValue>>;
 
@@ -230,4 +226,16 @@ impl InFile for BackupJob {
         let log = log_of("log", log)?;
         Ok(BackupJob { id, procedure, log })
     }
+}
+
+/// The content of a backup as it is read.
+#[derive(Default, Deserialize)]
+#[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
+pub(in crate::exchange) struct BackupParts {
+    pub preferences: Option<Attempt<Preferences>>,
+    pub kit: Attempts<Instrument>,
+    pub channels: Attempts<ChannelTable>,
+    pub procedures: Attempts<Procedure>,
+    pub jobs: Attempts<BackupJob>,
+    pub unread: Attempts<Unread>,
 }

@@ -1,7 +1,5 @@
 //! What a file holds, and what is wrong with one.
 
-use crate::exchange::document::attempt::short_name;
-use crate::exchange::document::by_digest;
 use crate::exchange::images::picture::Picture;
 use crate::job::{Job, Log, Preferences};
 use crate::metrology::instrument::Instrument;
@@ -305,4 +303,22 @@ impl Backup {
             })
             .collect()
     }
+}
+
+fn by_digest(procedures: &[Procedure]) -> HashMap<String, &Procedure> {
+    let pairs = procedures
+        .iter()
+        .map(|procedure| (procedure.digest(), procedure));
+    pairs.collect()
+}
+
+/// The message without its `at line … column …`, since the path says it better.
+pub(super) fn without_position(message: &str) -> String {
+    let end = message.rfind(" at line ").unwrap_or(message.len());
+    message[..end].chars().take(300).collect()
+}
+
+/// A name as far as a sentence has room for it.
+pub(in crate::exchange) fn short_name(name: &str) -> String {
+    name.chars().take(80).collect()
 }

@@ -1,14 +1,18 @@
 //! The files that travel. Each says its type and version; keys keep one order, so that two
 //! files can be compared line by line.
 
+pub(super) use self::attempt::BackupParts;
+
+use crate::exchange::document::content::without_position;
 mod attempt;
 pub(super) mod content;
 
-pub(super) use self::attempt::{Attempt, Attempts, InFile, short_name};
 pub use self::content::{
     Backup, BackupJob, Document, DocumentError, Faulty, File, MAX_BYTES, MAX_THINGS, Part, Unread,
     VERSION,
 };
+pub(super) use crate::exchange::document::attempt::{Attempt, Attempts, InFile};
+pub(super) use crate::exchange::document::content::short_name;
 
 use super::open;
 use super::reading::{Checking, take};
@@ -16,13 +20,10 @@ use crate::exchange::document::attempt::{RawLog, log_of};
 use crate::exchange::document::content::unsound;
 use crate::exchange::images::picture::Picture;
 use crate::job::entries::place;
-use crate::job::{Event, Job, Log, Preferences};
-use crate::metrology::instrument::Instrument;
+use crate::job::{Event, Job, Log};
 use crate::procedure::{Id, Procedure, faults};
-use crate::radio::channels::ChannelTable;
 use serde::de::IgnoredAny;
 use serde::{Deserialize, Serialize};
-use std::collections::HashMap;
 use std::sync::Arc;
 
 #[derive(Deserialize)]
@@ -69,18 +70,6 @@ macro_rules! file_shape {
 file_shape!(WrittenProcedure, ProcedureFile, procedure: Procedure, Procedure);
 file_shape!(WrittenJob, JobFile, job: JobContent, JobParts);
 file_shape!(WrittenBackup, BackupFile, backup: Backup, BackupParts);
-
-/// The content of a backup as it is read.
-#[derive(Default, Deserialize)]
-#[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
-pub(super) struct BackupParts {
-    pub preferences: Option<Attempt<Preferences>>,
-    pub kit: Attempts<Instrument>,
-    pub channels: Attempts<ChannelTable>,
-    pub procedures: Attempts<Procedure>,
-    pub jobs: Attempts<BackupJob>,
-    pub unread: Attempts<Unread>,
-}
 
 #[derive(Serialize)]
 struct JobContent {
@@ -256,13 +245,6 @@ impl File {
     }
 }
 
-fn by_digest(procedures: &[Procedure]) -> HashMap<String, &Procedure> {
-    let pairs = procedures
-        .iter()
-        .map(|procedure| (procedure.digest(), procedure));
-    pairs.collect()
-}
-
 fn unknown_type(kind: &str) -> DocumentError {
     DocumentError::UnknownType(kind.chars().take(40).collect())
 }
@@ -292,12 +274,6 @@ fn syntax_error(error: &serde_json::Error) -> DocumentError {
         line: error.line(),
         column: error.column(),
     }
-}
-
-/// The message without its `at line … column …`, since the path says it better.
-fn without_position(message: &str) -> String {
-    let end = message.rfind(" at line ").unwrap_or(message.len());
-    message[..end].chars().take(300).collect()
 }
 
 fn sound_procedure(place: &str, procedure: &Procedure) -> Result<(), DocumentError> {

@@ -1,7 +1,8 @@
 //! Time and parts, for who wants them on the sheet: off until they are switched on.
 
 use super::text::balanced;
-use super::{Cell, Part, Section, Source, Table, words};
+use crate::exchange::report::sheet::Source;
+use crate::exchange::report::{Cell, Part, Section, Table, words};
 use crate::job::{BREAK_AFTER, Deed, Job, Progress};
 use crate::quantity::Number;
 use bigdecimal::{BigDecimal, RoundingMode};

@@ -3,7 +3,8 @@
 use super::head::set_title;
 use super::words;
 use crate::exchange::document::write_as;
-use crate::exchange::{Document, DocumentError, VERSION, read};
+pub use crate::exchange::report::check::Check;
+use crate::exchange::{Document, VERSION, read};
 use crate::job::Job;
 use crate::procedure::digest_of;
 
@@ -25,29 +26,6 @@ pub fn grouped(fingerprint: &str) -> String {
     let letters: Vec<char> = fingerprint.chars().collect();
     let groups: Vec<String> = letters.chunks(8).map(|g| g.iter().collect()).collect();
     groups.join(" ")
-}
-
-/// What comparing a file with a fingerprint gives.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Check {
-    /// The sheet was made from this very file.
-    Matches {
-        /// The job's number and set.
-        job: String,
-    },
-    /// It was made from another file, or from another state of this job.
-    Differs {
-        /// The job's number and set.
-        job: String,
-        /// The fingerprint that the file has.
-        has: String,
-    },
-    /// What was typed is no fingerprint.
-    NoFingerprint,
-    /// The file is no job.
-    NoJob,
-    /// The file can't be read.
-    Unreadable(DocumentError),
 }
 
 impl Check {

@@ -1,7 +1,8 @@
 //! What is known of the set and the work as a whole.
 
 use super::text::{balanced, typed as typed_on};
-use super::{Fact, Source, words};
+use crate::exchange::report::sheet::Source;
+use crate::exchange::report::{Fact, words};
 use crate::job::{Origin, SetIdentity};
 
 /// Make, model and serial number in a line, each kept from turning the others.

@@ -4,6 +4,12 @@
 //! Like every room below the app, this one knows no clock and no language of the device: times
 //! and days are put into words by functions that are handed in.
 
+mod check;
+mod sheet;
+
+pub use self::sheet::{Cell, Fact, Look, Part, Section, SheetPhoto, Table};
+
+use crate::exchange::report::sheet::Source;
 pub mod cost;
 pub mod csv;
 mod fingerprint;
@@ -29,36 +35,7 @@ use section::{
 };
 pub use text::{escape, shortened, typed};
 
-use crate::job::{Job, Measuring, Origin, Progress, StepProgress};
-use crate::metrology::date::Date;
-use crate::procedure::{Id, PictureDigest, Section as Steps};
-use crate::quantity::DecimalSign;
-
-/// How things are put into words on this device, and what the sheet is to hold.
-#[derive(Clone, Copy)]
-pub struct Look<'a> {
-    /// The decimal sign in use.
-    pub sign: DecimalSign,
-    /// A moment as the sheet writes it.
-    pub when: &'a dyn Fn(i64) -> String,
-    /// A moment as a spreadsheet reads it: local time as `2026-03-31 14:05:09`.
-    pub stamp: &'a dyn Fn(i64) -> String,
-    /// A day as the sheet writes it.
-    pub day: &'a dyn Fn(Date) -> String,
-    /// Whether the sheet says how long the work took.
-    pub time: bool,
-    /// The currency of prices; no prices are shown where it is empty.
-    pub currency: &'a str,
-    /// A photo as an address that holds it whole; nothing where its bytes are not here.
-    pub picture: &'a dyn Fn(&PictureDigest) -> Option<String>,
-}
-
-impl Look<'_> {
-    /// The day of a moment.
-    fn day_of(&self, at: i64) -> Option<Date> {
-        (self.stamp)(at).get(..10)?.parse().ok()
-    }
-}
+use crate::job::{Job, Progress};
 
 /// A whole sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,145 +60,6 @@ pub struct Report {
     pub fingerprint: String,
 }
 
-/// A label and what belongs to it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Fact {
-    /// What it is.
-    pub label: &'static str,
-    /// What was typed or found; several lines are possible.
-    pub text: String,
-}
-
-/// A part of the sheet with a title.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Section {
-    /// The title.
-    pub title: &'static str,
-    /// Sentences above.
-    pub lead: Vec<String>,
-    /// Pictures and tables, in order.
-    pub parts: Vec<Part>,
-}
-
-/// Something in a section.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Part {
-    /// A picture, as an SVG text of ours.
-    Picture {
-        /// The SVG.
-        svg: String,
-        /// What it shows.
-        caption: String,
-    },
-    /// A table.
-    Table(Table),
-    /// Photos under a heading.
-    Photos {
-        /// The state of the set that they show.
-        heading: &'static str,
-        /// The photos in order.
-        photos: Vec<SheetPhoto>,
-    },
-}
-
-/// A photo on the sheet.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SheetPhoto {
-    /// The picture as an address that holds it whole; nothing where its bytes are not here.
-    pub address: Option<String>,
-    /// What it is, for who does not see it.
-    pub alt: String,
-    /// What was typed about it.
-    pub note: String,
-    /// Where in the work it was taken, and when.
-    pub below: String,
-}
-
-/// A table.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Table {
-    /// What it is of; may be empty.
-    pub caption: String,
-    /// Its kind, which the style sheet knows.
-    pub kind: &'static str,
-    /// The headings.
-    pub columns: Vec<String>,
-    /// The rows; the first cell is the row's own heading.
-    pub rows: Vec<Vec<Cell>>,
-}
-
-/// One cell of a table.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Cell {
-    /// What stands in it.
-    pub text: String,
-    /// A quieter line below.
-    pub below: String,
-    /// A picture below, as an SVG text of ours.
-    pub picture: Option<String>,
-    /// Whether it is to be seen at once.
-    pub strong: bool,
-}
-
-impl Cell {
-    /// A cell with a text.
-    pub fn of(text: impl Into<String>) -> Self {
-        Cell {
-            text: text.into(),
-            ..Cell::default()
-        }
-    }
-
-    /// The same with a quieter line below.
-    pub fn with(self, below: impl Into<String>) -> Self {
-        Cell {
-            below: below.into(),
-            ..self
-        }
-    }
-
-    /// The same, to be seen at once where that is so.
-    pub fn strong_if(self, strong: bool) -> Self {
-        Cell { strong, ..self }
-    }
-}
-
-impl Section {
-    fn new(title: &'static str) -> Self {
-        Section {
-            title,
-            lead: Vec::new(),
-            parts: Vec::new(),
-        }
-    }
-
-    /// A section of one table, where that has rows.
-    fn of_table(title: &'static str, table: Table) -> Option<Self> {
-        (!table.rows.is_empty()).then(|| Section {
-            parts: vec![Part::Table(table)],
-            ..Section::new(title)
-        })
-    }
-}
-
-impl Table {
-    fn new(kind: &'static str, columns: &[&'static str]) -> Self {
-        Table {
-            caption: String::new(),
-            kind,
-            columns: columns.iter().map(|&name| name.to_owned()).collect(),
-            rows: Vec::new(),
-        }
-    }
-
-    fn with_rows(self, rows: impl IntoIterator<Item = Vec<Cell>>) -> Self {
-        Table {
-            rows: rows.into_iter().collect(),
-            ..self
-        }
-    }
-}
-
 /// Why the sheet is no result, if it isn't: entries are damaged and not set aside, the job is in hand, or was signed
 /// off before a copy with open ends was merged.
 fn draft(progress: &Progress) -> Option<String> {
@@ -234,50 +72,6 @@ fn draft(progress: &Progress) -> Option<String> {
         None => Some(words::draft(owed)),
         Some(_) if progress.is_closed() => None,
         Some(_) => Some(words::signed_but_open(owed, off)),
-    }
-}
-
-/// Everything that a part of the sheet is made from.
-struct Source<'a> {
-    job: &'a Job,
-    progress: &'a Progress,
-    look: &'a Look<'a>,
-    /// With what the readings were taken.
-    measured_with: Vec<Measuring>,
-}
-
-impl Source<'_> {
-    /// Whether readings in a role were taken with more than one instrument.
-    fn is_shared(&self, role: &Id) -> bool {
-        let in_role = |it: &&Measuring| it.role == *role;
-        self.measured_with.iter().filter(in_role).count() > 1
-    }
-
-    /// What a section is called on the sheet.
-    fn title_of(&self, section: &Steps) -> String {
-        let course = &self.progress.course;
-        let first = section.steps.first();
-        let part = first.and_then(|step| course.part_with(&step.id));
-        let title = text::typed(&section.title);
-        match part.map(|part| &part.from) {
-            Some(Origin::Bench) => words::ADDED_STEPS.to_owned(),
-            Some(Origin::Start(name) | Origin::TakenOn { name, .. })
-                if course.procedures().count() > 1 =>
-            {
-                words::section_of(&text::typed(&name.title), &title)
-            }
-            _ => title,
-        }
-    }
-
-    /// Whether a step's part is to be named by the step: it was fitted, and the log holds no
-    /// change of its own for it.
-    fn is_fitted_unlisted(&self, standing: &StepProgress) -> bool {
-        let changes = &self.progress.changes;
-        let listed = changes
-            .iter()
-            .any(|c| c.step.as_ref() == Some(&standing.id));
-        standing.ticked.is_some() && !listed
     }
 }
 

@@ -13,6 +13,11 @@
 //! each key was written, and what the storage has counted it has. Entries go when one is written
 //! that holds all of them, so the journal never has much more than one for each key.
 
+mod known;
+
+pub(super) use self::known::Journal;
+
+use crate::store::journal::known::{Counts, Known, Part};
 mod record;
 mod rejoin;
 
@@ -20,13 +25,12 @@ pub use self::rejoin::Rejoined;
 
 use super::kept::aside;
 use super::records::{self, JobRecord};
-use crate::job::Log;
 use crate::procedure::Id;
 use crate::store::journal::record::name;
 use crate::store::keys::job_key;
 use crate::store::keys::{COUNT, JOB, PROCEDURE, REMOVED};
 use crate::store::{Storage, StorageError, Store};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::mem::take;
 use std::sync::{MutexGuard, PoisonError};
 
@@ -35,45 +39,6 @@ pub type Entry = (String, Option<String>);
 
 /// How many entries of one job a page writes before one with the whole job takes their place.
 const MOST_PARTS: usize = 64;
-
-/// What this page knows of the journal, and what it owes to it.
-#[derive(Default)]
-pub(super) struct Journal {
-    /// What this page is called there, once it has looked into it.
-    page: Option<String>,
-    /// The keys of the storage that were written, with the number of that writing.
-    due: BTreeMap<String, u64>,
-    /// What is being written into the journal.
-    under_way: Vec<Part>,
-    /// The entries of each key of the storage, all of which the storage has.
-    kept: HashMap<String, Vec<String>>,
-    /// Which events of a job are in those entries, where that is known.
-    events: HashMap<String, Known>,
-    /// Entries that hold nothing that another doesn't.
-    outdated: Vec<String>,
-    /// How many entries this page has named.
-    named: u64,
-}
-
-/// What of a job is in the journal.
-struct Known {
-    log: Log,
-    /// What was said of its removal then: one that came back is to be written as a whole.
-    removed: Option<String>,
-}
-
-/// How often each key was written, as far as the storage knows.
-type Counts = BTreeMap<String, u64>;
-
-/// An entry that is being written.
-struct Part {
-    key: String,
-    number: u64,
-    name: String,
-    /// Whether it holds all of the key's text, so that it takes the place of what is kept.
-    is_whole: bool,
-    known: Option<Known>,
-}
 
 /// What is to be written into the journal in one go, and what may go.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -96,7 +61,7 @@ fn is_kept(key: &str) -> bool {
         crate::store::keys::PREFERENCES,
         crate::store::keys::KIT,
         crate::store::keys::CHANNELS,
-        super::filed::KEY,
+        crate::store::kept::filed::KEY,
         crate::store::keys::FORMS,
         crate::store::keys::PLACE,
     ];
@@ -246,7 +211,7 @@ impl<S: Storage> Store<S> {
         text: Option<String>,
     ) -> (Part, Option<String>) {
         let last = self.last();
-        let is_it = |last: &&crate::store::kept::jobs::Last| {
+        let is_it = |last: &&crate::store::kept::last::Last| {
             job_key(&last.job.id) == key && Some(&last.text) == text.as_ref()
         };
         let last = last.as_ref().filter(is_it);

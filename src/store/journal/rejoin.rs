@@ -2,8 +2,9 @@
 
 use crate::job::{Job, Log};
 use crate::procedure::Id;
+use crate::store::journal::Entry;
+use crate::store::journal::known::Counts;
 use crate::store::journal::record::Record;
-use crate::store::journal::{Counts, Entry};
 use crate::store::kept::aside;
 use crate::store::kept::contents::odd;
 use crate::store::keys::{JOB, PROCEDURE};

@@ -6,14 +6,16 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::radio::channels::ChannelTable;
 use crate::store::kept::aside;
-use crate::store::kept::jobs::{job_of, units};
+use crate::store::kept::filed;
+use crate::store::kept::jobs::job_of;
 use crate::store::kept::typed::Forms;
 use crate::store::keys::{
     AUTHORING, CHANNELS, COUNT, DRAFT, FORMS, JOB, KIT, LINE, PLACE, PREFERENCES, PREFIX,
     PROCEDURE, REMOVED, STEP, SUM, job_key,
 };
+use crate::store::storage::units;
 use crate::store::storage::{Storage, StorageError};
-use crate::store::{Store, filed, layout, records};
+use crate::store::{Store, layout, records};
 use std::collections::HashMap;
 use std::sync::Arc;
 

@@ -3,6 +3,7 @@
 use crate::exchange::BackupJob;
 use crate::job::{Job, Line, Log};
 use crate::procedure::{Id, Procedure};
+use crate::store::kept::last::Last;
 use crate::store::keys::DRAFT;
 use crate::store::keys::{JOB, job_key, procedure_key, removed_key};
 use crate::store::records::JobRecord;
@@ -10,18 +11,6 @@ use crate::store::storage::{Storage, StorageError};
 use crate::store::{Store, layout, records};
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, MutexGuard, PoisonError};
-
-/// The job saved last, and what was found out about it, so that a reading costs no more than
-/// its own writing.
-pub(in crate::store) struct Last {
-    pub(in crate::store) job: Job,
-    /// The digest of its procedure.
-    pub(in crate::store) digest: String,
-    /// The size of its procedure's text.
-    pub(in crate::store) procedure: usize,
-    /// Its text.
-    pub(in crate::store) text: String,
-}
 
 /// What the mark of a removed job says, and what it begins with once the job came back.
 const REMOVED_NOW: &str = "removed";
@@ -191,9 +180,4 @@ fn log_to_join(key: &str, text: &str, job: &Job, digest: &str) -> Option<Log> {
     }
     let stored = record.with_procedure(key, job.id.clone(), job.procedure.clone());
     stored.ok().map(|job| job.log)
-}
-
-/// How long a text is in UTF-16 code units.
-pub(in crate::store) fn units(text: &str) -> usize {
-    text.chars().map(char::len_utf16).sum()
 }

@@ -3,7 +3,11 @@
 pub(super) mod aside;
 pub mod authored;
 pub mod contents;
+pub(super) mod filed;
 pub(super) mod jobs;
+pub(super) mod known_lines;
+pub(super) mod last;
+pub(super) mod lines;
 pub(super) mod procedures;
 pub(super) mod settings;
 pub(super) mod typed;

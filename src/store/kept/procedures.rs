@@ -1,7 +1,7 @@
 //! The procedures that are published.
 
 use crate::procedure::Procedure;
-use crate::store::kept::jobs::Last;
+use crate::store::kept::last::Last;
 use crate::store::keys::{PROCEDURE, procedure_key};
 use crate::store::storage::{Storage, StorageError};
 use crate::store::{Store, records};

@@ -1,14 +1,20 @@
 //! What the app asks of the device: time, fresh ids, files, an awake screen, the address.
 
-use crate::exchange::Decoder;
+mod file;
+mod wake;
+
+pub use self::file::{DOCUMENT, Parts, read_file, read_in_pieces, save_file_as};
+pub use self::wake::stay_awake;
+
+use crate::app::platform::device::wake::method;
 use crate::job::Stamp;
 use crate::metrology::date::Date;
 use crate::procedure::Id;
-use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
+use js_sys::{Function, Promise, Reflect};
 use leptos::prelude::{document, window};
 use wasm_bindgen::prelude::*;
-use wasm_bindgen_futures::{JsFuture, spawn_local};
-use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, MessageChannel, Url};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::MessageChannel;
 
 /// Milliseconds since 1970 UTC by the device's clock.
 pub fn now() -> i64 {
@@ -101,90 +107,6 @@ pub fn iso_date() -> String {
         date.get_month() + 1,
         date.get_date()
     )
-}
-
-/// A text that is put together on the browser's side, so that a long one is nowhere in one
-/// piece.
-#[derive(Default)]
-pub struct Parts {
-    parts: Array,
-    bytes: usize,
-}
-
-impl Parts {
-    /// A text of one part.
-    pub fn of(text: &str) -> Self {
-        let mut parts = Parts::default();
-        parts.push(text);
-        parts
-    }
-
-    /// Adds a part behind the others.
-    pub fn push(&mut self, part: &str) {
-        self.parts.push(&Uint8Array::from(part.as_bytes()));
-        self.bytes += part.len();
-    }
-
-    /// How many bytes the text has.
-    pub fn len(&self) -> usize {
-        self.bytes
-    }
-
-    /// The text as the content of a file.
-    pub fn blob(&self, kind: &str) -> Result<Blob, JsValue> {
-        let options = BlobPropertyBag::new();
-        options.set_type(kind);
-        Blob::new_with_u8_array_sequence_and_options(&self.parts, &options)
-    }
-}
-
-/// The media type of documents.
-pub const DOCUMENT: &str = "application/json";
-
-/// Hands a text of any media type to the user as a file.
-pub fn save_file_as(name: &str, text: &Parts, kind: &str) -> Result<(), JsValue> {
-    let address = Url::create_object_url_with_blob(&text.blob(kind)?)?;
-    let document = window().document().ok_or(JsValue::NULL)?;
-    let link: HtmlAnchorElement = document.create_element("a")?.dyn_into()?;
-    link.set_href(&address);
-    link.set_download(name);
-    link.click();
-    Ok(())
-}
-
-/// Reads a file that the user picked, then calls back with its text. Bytes that are not
-/// UTF-8 become replacement characters, which the document reader then points out.
-pub fn read_file(file: File, call: impl FnOnce(String) + 'static) {
-    spawn_local(async move {
-        let text = JsFuture::from(file.text()).await;
-        call(text.ok().and_then(|t| t.as_string()).unwrap_or_default());
-    });
-}
-
-/// How many bytes of a file are read at once.
-const PIECE: f64 = (1 << 20) as f64;
-
-/// Reads a long file piece by piece. Each time `goes_on` is told how many bytes were read, and
-/// says whether to go on; nothing where it says no. What can't be read ends the text.
-pub async fn read_in_pieces(file: &File, goes_on: impl Fn(usize) -> bool) -> Option<String> {
-    let size = file.size();
-    let mut decoder = Decoder::with_capacity(size as usize);
-    let mut from = 0.0;
-    while from < size {
-        let piece = file.slice_with_f64_and_f64(from, (from + PIECE).min(size));
-        let Ok(bytes) = piece.map(|piece| JsFuture::from(piece.array_buffer())) else {
-            break;
-        };
-        let Ok(bytes) = bytes.await else {
-            break;
-        };
-        decoder.push(&Uint8Array::new(&bytes).to_vec());
-        from += PIECE;
-        if from < size && !goes_on(from as usize) {
-            return None;
-        }
-    }
-    Some(decoder.end())
 }
 
 /// Milliseconds since the page began to load, for how long something takes.
@@ -383,63 +305,5 @@ pub fn set_mark(name: &str, value: &str) {
 pub fn take_update() {
     if let Ok(event) = web_sys::CustomEvent::new("halfturn-take-update") {
         let _ = window().dispatch_event(&event);
-    }
-}
-
-/// Keeps the screen awake until the returned guard is dropped; without effect in browsers
-/// that can't (Screen Wake Lock, W3C). Browsers let go whenever the page is hidden, so it is
-/// asked for again by whoever notices that the page is back.
-pub fn stay_awake() -> AwakeGuard {
-    let lock = std::rc::Rc::new(std::cell::RefCell::new(Hold::Wanted));
-    let held = lock.clone();
-    spawn_local(async move {
-        if let Some(sentinel) = request_wake_lock().await {
-            let mut hold = held.borrow_mut();
-            match *hold {
-                Hold::Wanted => *hold = Hold::Held(sentinel),
-                _ => release(&sentinel),
-            }
-        }
-    });
-    AwakeGuard(lock)
-}
-
-/// Lets the screen sleep again when dropped.
-pub struct AwakeGuard(std::rc::Rc<std::cell::RefCell<Hold>>);
-
-enum Hold {
-    Wanted,
-    Held(JsValue),
-    Given,
-}
-
-impl Drop for AwakeGuard {
-    fn drop(&mut self) {
-        let hold = self.0.replace(Hold::Given);
-        if let Hold::Held(sentinel) = hold {
-            release(&sentinel);
-        }
-    }
-}
-
-fn method(object: &JsValue, name: &str) -> Option<Function> {
-    Reflect::get(object, &name.into()).ok()?.dyn_into().ok()
-}
-
-async fn request_wake_lock() -> Option<JsValue> {
-    let navigator = JsValue::from(window().navigator());
-    let wake_lock = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
-    let request = method(&wake_lock, "request")?;
-    let promise: Promise = request
-        .call1(&wake_lock, &"screen".into())
-        .ok()?
-        .dyn_into()
-        .ok()?;
-    JsFuture::from(promise).await.ok()
-}
-
-fn release(sentinel: &JsValue) {
-    if let Some(release) = method(sentinel, "release") {
-        let _ = release.call0(sentinel);
     }
 }

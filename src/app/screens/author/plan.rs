@@ -4,7 +4,7 @@ use crate::app::screens::author::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::step_sheet::step_reading::names;
+use crate::app::screens::author::step_sheet::names::names;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::fields::form::{Said, Text, TextField, focus_soon};

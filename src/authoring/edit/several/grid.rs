@@ -2,7 +2,7 @@
 
 use crate::authoring::draft::{Draft, DraftStep, DraftTable, DraftTarget, Heading, cells, line_of};
 use crate::authoring::edit::fresh_step_id;
-use crate::authoring::edit::steps::place_of;
+use crate::authoring::edit::place::place_of;
 use crate::procedure::{Id, Sets, cell_title, state_of, unit_in_brackets};
 use crate::quantity::DecimalSign;
 

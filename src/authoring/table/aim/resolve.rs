@@ -1,7 +1,8 @@
 //! What is stated as limits with their units.
 
+use crate::authoring::table::aim::parts::{Bound, Sides};
 use crate::authoring::table::aim::quantity::{quantity, read_digits, scale_of};
-use crate::authoring::table::aim::{Aim, Bound, Cell, Due, Side, Sides};
+use crate::authoring::table::aim::{Aim, Cell, Due, Side};
 use crate::authoring::table::lex::{Figure, Spelled};
 use crate::authoring::table::why::Why;
 use crate::metrology::{Margin, Tolerance};

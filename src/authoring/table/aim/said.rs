@@ -1,6 +1,7 @@
 //! The pieces of a cell as what they state.
 
-use crate::authoring::table::aim::{Bound, Extreme, Said, Sides};
+use crate::authoring::table::aim::Extreme;
+use crate::authoring::table::aim::parts::{Bound, Said, Sides};
 use crate::authoring::table::lex::{Figure, Spelled, Token, lex};
 use crate::authoring::table::phrases::Sense::*;
 use crate::authoring::table::phrases::{JOINTS, QUALITIES, Sense};

@@ -1,9 +1,10 @@
 //! What a column of tolerances says beside the figure of another.
 
+use crate::authoring::table::aim::parts::{Bound, Said, Sides};
 use crate::authoring::table::aim::quantity::quantity;
 use crate::authoring::table::aim::resolve::resolved;
 use crate::authoring::table::aim::said::{limit, meaning, two_sides, understood};
-use crate::authoring::table::aim::{Aim, Bound, Cell, Due, Said, Sides};
+use crate::authoring::table::aim::{Aim, Cell, Due};
 use crate::authoring::table::lex::{Figure, Token, lex};
 use crate::authoring::table::phrases::Sense::*;
 use crate::authoring::table::why::Why;

@@ -1,5 +1,10 @@
 //! The lines of a pasted table: headings, sections, notes and rows.
 
+mod part;
+
+pub use self::part::Line;
+pub(super) use self::part::{Part, Text};
+
 mod doing;
 mod headings;
 mod spans;
@@ -21,51 +26,6 @@ use crate::authoring::table::lex::{begins, lone_unit};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{CAUTIONS, FOOTNOTES, NOTES, SECTIONS, STOPS};
 use std::mem::take;
-
-/// What a line of a table is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
-    /// A row that becomes steps.
-    Row,
-    /// Headings, for the rows below.
-    Headings,
-    /// The title of a section.
-    Section,
-    /// A note on what follows, or on what came before.
-    Note,
-    /// A caution on what follows.
-    Caution,
-}
-
-/// The lines below one row of headings.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Part {
-    pub columns: Vec<Column>,
-    pub lines: Vec<Text>,
-}
-
-/// One line.
-#[derive(Clone, Debug)]
-pub(super) struct Text {
-    pub line: Line,
-    /// The cells as pasted.
-    pub record: Record,
-    /// What stands in them once repeats are filled in and marks taken off.
-    pub cells: Vec<String>,
-    /// The marks of footnotes: those that a row refers to, or the one that a note begins with.
-    pub marks: Vec<String>,
-}
-
-impl Text {
-    fn of(line: Line, record: Record) -> Text {
-        Text {
-            line,
-            record,
-            cells: Vec::new(),
-            marks: Vec::new(),
-        }
-    }
-}
 
 /// Takes the lines of a table apart by what they are.
 pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<Part> {

@@ -11,9 +11,8 @@ pub(super) use self::words::{begins, has_word};
 
 use self::brackets::{is_aside, limits};
 use self::units::{is_joined, number, unit_behind, unit_with};
-use self::words::{
-    ends_as_limit, is_duration, is_quantity, is_s_point, names_a_tolerance, names_quantity,
-    sense_of, starts,
+use crate::authoring::table::lex::words::{
+    ends_as_limit, is_quantity, is_s_point, names_a_tolerance, names_quantity, sense_of, starts,
 };
 use crate::authoring::table::phrases::{Sense, TURNED_UNITS};
 use crate::quantity::{Scale, Unit};
@@ -270,4 +269,11 @@ impl<'a> Lexer<'a> {
             None => Token::Word,
         });
     }
+}
+
+/// Whether a text begins with a figure of time.
+pub(in crate::authoring::table::lex) fn is_duration(text: &str) -> bool {
+    let seconds = |unit| matches!(unit, Spelled::Scale(scale) if scale.unit == Unit::Second);
+    let first = lex(text).tokens.into_iter().next();
+    matches!(first, Some(Token::Figure(figure)) if figure.unit.is_some_and(seconds))
 }

@@ -1,12 +1,9 @@
 //! The words of a limit: whole phrases, and whether one stands in a text.
 
-use crate::authoring::table::lex::lex;
-use crate::authoring::table::lex::tokens::{Spelled, Token};
 use crate::authoring::table::phrases;
 use crate::authoring::table::phrases::{
     BINDING, OF_WHAT, PLAIN_QUANTITIES, QUANTITY_NOUNS, SENSES, Sense,
 };
-use crate::quantity::Unit;
 
 /// Whether a text is nothing but what a figure of that unit is.
 pub(super) fn is_quantity(text: &str) -> bool {
@@ -38,13 +35,6 @@ pub(super) fn ends_as_limit(rest: &str) -> bool {
     sense_of(rest).is_some_and(|(length, sense)| {
         length == rest.len() && matches!(sense, Max | Min | OrLess | OrMore)
     })
-}
-
-/// Whether a text begins with a figure of time.
-pub(super) fn is_duration(text: &str) -> bool {
-    let seconds = |unit| matches!(unit, Spelled::Scale(scale) if scale.unit == Unit::Second);
-    let first = lex(text).tokens.into_iter().next();
-    matches!(first, Some(Token::Figure(figure)) if figure.unit.is_some_and(seconds))
 }
 
 /// Whether it is a reading of an S meter.

@@ -12,7 +12,8 @@ use crate::authoring::table::orders::hold::says_to_hold;
 use crate::authoring::table::orders::repeat::{Again, again_in};
 use crate::authoring::table::orders::timer::{minutes_before, minutes_in};
 use crate::authoring::table::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
-use crate::authoring::table::row::{Measured, Reader, among};
+use crate::authoring::table::row::said::among;
+use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 
 impl<'a> Reader<'a> {

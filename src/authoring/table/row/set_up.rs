@@ -4,7 +4,8 @@
 use crate::authoring::draft::{Draft, DraftStep};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{SIGNALS, VERIFIES};
-use crate::authoring::table::row::{Reader, among, one_line};
+use crate::authoring::table::row::said::among;
+use crate::authoring::table::row::{Reader, one_line};
 use crate::authoring::table::why::Why;
 use crate::authoring::usual_instrument;
 use crate::procedure::{Id, Setting, Signal};

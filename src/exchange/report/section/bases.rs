@@ -1,8 +1,9 @@
 //! What limits rest on: published ones with their clauses, and those that steps state themselves.
 
 use crate::exchange::report::section::sections::{step_cell, steps};
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Section, Table, words};
 use crate::procedure::{Basis, Target, cited};
 use crate::radio::limits::{Bound, NOTICE};
 

@@ -1,7 +1,8 @@
 //! Parts that are still to come, and what the owner was asked.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::balanced;
-use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Section, Table, words};
 
 /// The parts, where some are still to come.
 pub fn parts(source: &Source) -> Option<Section> {

@@ -1,8 +1,9 @@
 //! What was wrong with the set: symptom, what was measured, cause, cure and proof.
 
 use crate::exchange::report::section::sections::step_cell;
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::balanced;
-use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Section, Table, words};
 use crate::job::{Fault, FaultOf, Outcome, StepProgress};
 use crate::procedure::Id;
 

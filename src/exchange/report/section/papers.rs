@@ -1,7 +1,8 @@
 //! The papers that the work went by. They themselves stay with the job's file.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::balanced;
-use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Section, Table, words};
 
 /// How much of the digest of a paper tells it from any other.
 const BEGINNING: usize = 12;

@@ -1,7 +1,8 @@
 //! Steps that were gone through until they held: what each pass showed.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Part, Section, Table, words};
 use crate::job::{Pass, PassRead, Passes};
 use crate::procedure::{Repeat, Step, Work};
 

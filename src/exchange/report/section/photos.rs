@@ -1,7 +1,8 @@
 //! The photos of the set: as found and as left.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::balanced;
-use crate::exchange::report::{Part, Section, SheetPhoto, Source, words};
+use crate::exchange::report::{Part, Section, SheetPhoto, words};
 use crate::job::{Moment, Photo};
 
 /// All photos, those as found first.

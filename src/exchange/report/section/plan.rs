@@ -1,7 +1,8 @@
 //! The frequency plan: what the readings predict for the air, and what was measured there.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Part, Section, Table, words};
 use crate::job::{ChannelView, ModeView, plan_view};
 use crate::quantity::{DecimalSign, Quantity};
 

@@ -3,8 +3,9 @@
 use crate::exchange::report::plot::Line;
 use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
 use crate::exchange::report::section::several;
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, scale, words};
+use crate::exchange::report::{Cell, Part, Section, Table, plot, scale, words};
 use crate::job::guidance::advice::is_null_outside;
 use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
 use crate::metrology::{Limits, Tolerance};

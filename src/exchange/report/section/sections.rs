@@ -2,8 +2,9 @@
 //! what it was measured with and held against.
 
 use crate::exchange::of_damaged;
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::{balanced, typed};
-use crate::exchange::report::{Cell, Part, Section, Source, Table, plot, words};
+use crate::exchange::report::{Cell, Part, Section, Table, plot, words};
 use crate::job::{Break, Ended, Status, StepProgress, UsedInstrument};
 use crate::procedure::{Id, Step, Work};
 use crate::quantity::ended;

@@ -5,8 +5,9 @@ use crate::exchange::report::plot::{Curve, Point, response};
 use crate::exchange::report::section::readings::{
     found, left, limit_known, limits_in_words, margin, verdict,
 };
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Source, Table, words};
+use crate::exchange::report::{Cell, Part, Table, words};
 use crate::job::{Group, Progress, StepProgress};
 use crate::procedure::{Axis, Gauge, Id, Procedure, ReadingTable, Sets, Step};
 use crate::quantity::{DecimalSign, Quantity, Scale};

@@ -2,8 +2,9 @@
 
 use crate::exchange::report::section::readings::statement;
 use crate::exchange::report::section::sections::steps;
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
-use crate::exchange::report::{Cell, Part, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Part, Section, Table, words};
 use crate::job::{Group, StepProgress};
 use crate::procedure::{Expectation, Id, Pin, Socket, Work};
 

@@ -2,7 +2,8 @@
 //! outside and why.
 
 use crate::exchange::report::section::faults;
-use crate::exchange::report::{Source, words};
+use crate::exchange::report::sheet::Source;
+use crate::exchange::report::words;
 use crate::job::{Finding, Off, OffState, Status, StepProgress};
 use crate::metrology::Verdict;
 use crate::metrology::inference::drift::Steadiness;

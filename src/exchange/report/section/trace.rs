@@ -1,7 +1,8 @@
 //! The looks along a path by which a fault was looked for.
 
+use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::balanced;
-use crate::exchange::report::{Cell, Section, Source, Table, words};
+use crate::exchange::report::{Cell, Section, Table, words};
 use crate::job::{Seen, Trace};
 
 /// What was looked at, in the order in which it was.

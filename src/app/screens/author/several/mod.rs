@@ -1,113 +1,32 @@
 //! A table of readings: its headings, what they set, its limits, and the steps that come of it.
 
+mod axis;
+mod table;
+
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::step_sheet::step_reading::{
-    named, names, scales, way as path_and_impedance,
-};
+use crate::app::screens::author::several::axis::axis;
+use crate::app::screens::author::several::table::Table;
+use crate::app::screens::author::step_sheet::names::{named, names};
+use crate::app::screens::author::step_sheet::step_reading::{scales, way as path_and_impedance};
 use crate::app::screens::author::step_sheet::step_work::stated;
 use crate::app::screens::author::{address, missing};
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
-use crate::app::ui::fields::form::{Chips, Said, Text, TextField, focus_soon};
+use crate::app::ui::fields::form::{Said, TextField, focus_soon};
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::work::several as own;
 use crate::app::words::{author as words, shared};
 use crate::authoring::draft::{DraftAxis, DraftStep, DraftTable};
 use crate::authoring::edit::List;
-use crate::authoring::{Draft, Remark, edit};
-use crate::procedure::{Field, Id, Place, Sets, Setting};
+use crate::authoring::{Draft, edit};
+use crate::procedure::{Field, Id, Sets, Setting};
 use crate::quantity::Scale;
 use leptos::prelude::*;
-
-/// A table in hand.
-#[derive(Clone, Copy)]
-struct Table {
-    pen: Pen,
-    id: StoredValue<Id>,
-}
-
-impl Table {
-    fn index(self, draft: &Draft) -> Option<usize> {
-        self.id
-            .with_value(|id| draft.tables.iter().position(|table| table.id == *id))
-    }
-
-    /// Something of the table; the default where it is gone.
-    fn with<T: Default>(self, part: impl Fn(&Draft, &DraftTable) -> T) -> T {
-        self.pen.draft.with(|draft| {
-            let table = self.index(draft).map(|index| &draft.tables[index]);
-            table.map(|table| part(draft, table)).unwrap_or_default()
-        })
-    }
-
-    /// What the cells have alike; nothing where there are none, and where they differ, that.
-    fn alike(self, part: fn(&DraftStep) -> String) -> String {
-        self.with(|draft, table| {
-            let mut cells = table.cells.iter().flatten().flatten();
-            let first = cells.next().and_then(|id| draft.step(id)).map(part);
-            let first = first.unwrap_or_default();
-            let differs = |id: &Id| draft.step(id).is_some_and(|step| part(step) != first);
-            match cells.any(differs) {
-                true => own::DIFFERS.to_owned(),
-                false => first,
-            }
-        })
-    }
-
-    fn first(self) -> Option<Id> {
-        self.with(|_, table| table.cells.iter().flatten().flatten().next().cloned())
-    }
-
-    /// Types a text of the table.
-    fn text(self, key: &'static str, part: fn(&mut DraftTable) -> &mut String) -> Text {
-        let write = move |typed: String| {
-            let place = format!("{}/{key}", self.id.get_value());
-            let sign = self.pen.sign();
-            self.pen.write(place, |draft| {
-                if let Some(index) = self.index(draft) {
-                    edit::write_table(draft, index, sign, |table| *part(table) = typed.clone());
-                }
-            });
-        };
-        Text {
-            get: Signal::derive(move || self.with(|_, table| part(&mut table.clone()).clone())),
-            set: Callback::new(write),
-        }
-    }
-
-    fn change(self, what: &str, act: impl Fn(&mut DraftTable)) {
-        let sign = self.pen.sign();
-        self.pen.change(what, |draft| {
-            if let Some(index) = self.index(draft) {
-                edit::write_table(draft, index, sign, &act);
-            }
-        });
-    }
-
-    /// Does something with the table as a part of the draft.
-    fn act(self, what: &str, act: fn(&mut Draft, usize)) {
-        self.pen.change(what, |draft| {
-            if let Some(index) = self.index(draft) {
-                act(draft, index);
-            }
-        });
-    }
-
-    fn said(self, field: Field) -> Signal<Vec<Remark>> {
-        Signal::derive(move || {
-            let index = self.pen.draft.with(|draft| self.index(draft));
-            let place = Place::Table(index.map_or(0, |index| index + 1));
-            let mut said = self.pen.said_of(&place);
-            said.retain(|remark| remark.field == field);
-            said
-        })
-    }
-}
 
 /// Makes a table at the end of a section, and shows it.
 pub fn add(pen: Pen, section: usize) {
@@ -289,109 +208,6 @@ fn unit(table: Table) -> impl IntoView {
         <Picker id="author-unit" label=words::UNIT
             shown=Signal::derive(move || table.alike(|step| step.scale.symbol()))
             choices=Signal::derive(choices) pick/>
-    }
-}
-
-/// The part of a table that its rows or its columns are.
-type AxisOf = fn(&mut DraftTable) -> &mut DraftAxis;
-
-fn axis(table: Table, field: Field, legend: &'static str, of: AxisOf) -> impl IntoView {
-    let sets = Memo::new(move |_| table.with(|_, it| Some(of(&mut it.clone()).sets.clone())));
-    let key = move || sets.with(|sets| sets.as_ref().map_or("", key_of).to_owned());
-    let choices = own::KINDS.map(|(key, name)| (key.to_owned(), name.to_owned()));
-    let pick = Callback::new(move |key: String| {
-        table.change(own::CHANGED, |it| {
-            let axis = of(it);
-            if key_of(&axis.sets) != key {
-                axis.sets = sets_of(&key);
-            }
-        });
-    });
-    let is_control = Memo::new(move |_| matches!(sets.get(), Some(Sets::Control(_))));
-    let is_reading = Memo::new(move |_| sets.get() == Some(Sets::Reading));
-    let is_setting = Memo::new(move |_| matches!(sets.get(), Some(Sets::Setting(_))));
-    let which = Callback::new(move |name: String| {
-        if let Some(setting) = Setting::ALL.into_iter().find(|it| it.name() == name) {
-            table.change(own::CHANGED, |it| of(it).sets = Sets::Setting(setting));
-        }
-    });
-    let which_now = Signal::derive(move || match sets.get() {
-        Some(Sets::Setting(setting)) => setting.name().to_owned(),
-        _ => String::new(),
-    });
-    let which_there_are =
-        Setting::ALL.map(|setting| (setting.name().to_owned(), setting.name().to_owned()));
-    let id = anchor(field);
-    let chips = format!("{id}-sets");
-    let control = format!("{id}-control");
-    let which_id = format!("{id}-which");
-    let (text, hint_id) = match field {
-        Field::Columns => (
-            table.text("columns", |it| &mut it.columns.headings),
-            "columns-hint",
-        ),
-        _ => (table.text("rows", |it| &mut it.rows.headings), "rows-hint"),
-    };
-    let hint = move || match is_reading.get() {
-        true => own::UNITS_HINT,
-        false => own::HEADINGS_HINT,
-    };
-    let name = Text {
-        get: Signal::derive(move || match sets.get() {
-            Some(Sets::Control(name)) => name,
-            _ => String::new(),
-        }),
-        set: Callback::new(move |typed: String| {
-            let sign = table.pen.sign();
-            table.pen.write(format!("{legend}-control"), |draft| {
-                if let Some(index) = table.index(draft) {
-                    edit::write_table(draft, index, sign, |it| {
-                        of(it).sets = Sets::Control(typed.clone());
-                    });
-                }
-            });
-        }),
-    };
-    view! {
-        <fieldset>
-            <legend>{legend}</legend>
-            <div class="fields">
-                <Chips id=chips label=own::SETS choices=choices.to_vec() chosen=Signal::derive(key) pick/>
-                <Show when=move || is_control.get()>
-                    <TextField id=control.clone() label=own::CONTROL hint=own::CONTROL_HINT text=name/>
-                </Show>
-                <Show when=move || is_setting.get()>
-                    <Chips id=which_id.clone() label=own::WHICH choices=which_there_are.to_vec()
-                        chosen=which_now pick=which/>
-                </Show>
-                <p class="hint field-long" id=hint_id>{hint}</p>
-                <TextField id label=own::HEADINGS rows=3 text said=table.said(field)/>
-            </div>
-        </fieldset>
-    }
-}
-
-const fn key_of(sets: &Sets) -> &'static str {
-    match sets {
-        Sets::Mode => "mode",
-        Sets::Channel => "channel",
-        Sets::State => "state",
-        Sets::Supply => "supply",
-        Sets::Setting(_) => "setting",
-        Sets::Control(_) => "control",
-        Sets::Reading => "reading",
-    }
-}
-
-fn sets_of(key: &str) -> Sets {
-    match key {
-        "mode" => Sets::Mode,
-        "channel" => Sets::Channel,
-        "state" => Sets::State,
-        "supply" => Sets::Supply,
-        "setting" => Sets::Setting(Setting::GeneratorFrequency),
-        "control" => Sets::Control(String::new()),
-        _ => Sets::Reading,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
 use crate::app::screens::author::step_sheet::step::name_of;
-use crate::app::screens::author::step_sheet::step_reading::step_name;
+use crate::app::screens::author::step_sheet::target::step_name;
 use crate::app::ui::fields::form::{TextField, silent};
 use crate::app::ui::fields::picker::{Choice, Picker};
 use crate::app::words::work::passes as words;

@@ -2,8 +2,10 @@
 
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::rows::{Columns, Rows};
+use crate::app::screens::author::step_sheet::names::names;
 use crate::app::screens::author::step_sheet::step::name_of;
-use crate::app::screens::author::step_sheet::step_reading::{names, scales, step_name};
+use crate::app::screens::author::step_sheet::step_reading::scales;
+use crate::app::screens::author::step_sheet::target::step_name;
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, silent};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;

@@ -2,8 +2,8 @@
 
 use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
 use crate::app::screens::author::controls::rows::{Columns, Rows};
+use crate::app::screens::author::step_sheet::names::{INSTRUMENT, name_picker};
 use crate::app::screens::author::step_sheet::repeat;
-use crate::app::screens::author::step_sheet::step_reading::{INSTRUMENT, name_picker};
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;

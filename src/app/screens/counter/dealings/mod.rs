@@ -1,6 +1,12 @@
 //! Parts that a job wants, what its owner is asked, and who takes the set home.
 
+mod owner;
+mod to_order;
+
+pub use self::to_order::to_order;
+
 use crate::app::platform::device;
+use crate::app::screens::counter::dealings::owner::{asked, question};
 use crate::app::screens::counter::price;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept;
@@ -9,12 +15,10 @@ use crate::app::shell::open_step::ways_back;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
 use crate::app::ui::fields::form::{focus_soon, one_of};
-use crate::app::words::counter::{dealings as words, jobs, price as price_words};
+use crate::app::words::counter::{dealings as words, price as price_words};
 use crate::app::words::shared;
-use crate::exchange::report::{self, csv};
-use crate::job::{
-    Asked, Change, Deed, Job, Line, PartRecord, PartState, Progress, WantedPart, ordered_together,
-};
+use crate::exchange::report;
+use crate::job::{Change, Deed, Job, PartRecord, PartState, Progress, WantedPart};
 use crate::procedure::Id;
 use crate::quantity::Number;
 use bigdecimal::BigDecimal;
@@ -248,158 +252,6 @@ fn text(
             <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
                 on:input=move |e| typed.update(|it| *part(it) = event_target_value(&e))/>
         </div>
-    }
-}
-
-fn question(bench: Bench, typed: RwSignal<Typed>) -> impl IntoView {
-    let keep = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        let question = typed.with_untracked(|it| it.question.trim().to_owned());
-        if bench.record(Deed::OwnerAsked { question }) {
-            typed.update(|it| it.question.clear());
-        }
-    };
-    view! {
-        <form on:submit=keep>
-            <h3>{words::ASK}</h3>
-            <div class="fields">{text(typed, "owner-question", words::QUESTION, |it| &mut it.question)}</div>
-            <button type="submit" class="large">{words::KEEP_QUESTION}</button>
-        </form>
-    }
-}
-
-/// What was asked, each with its answer or a field for it.
-fn asked(bench: Bench, progress: &Progress) -> impl IntoView + use<> {
-    let is_open = progress.signed_off.is_none();
-    let rows = progress.dealings.asked.iter().map(|it| {
-        let answer = match &it.answer {
-            Some((answer, at)) => {
-                let said = jobs::about(&[answer.clone(), device::date_and_time(*at)]);
-                view! {
-                    <span>{said}</span>
-                    {is_open.then(|| another_answer(bench, it, answer))}
-                }
-                .into_any()
-            }
-            None if is_open => answer_field(bench, it, "").into_any(),
-            None => view! { <span>{report::words::NOT_ANSWERED}</span> }.into_any(),
-        };
-        view! { <li><strong>{it.question.clone()}</strong>{answer}</li> }
-    });
-    view! { <ul class="changes">{rows.collect_view()}</ul> }
-}
-
-/// The way to put an answer right, or to another one.
-fn another_answer(bench: Bench, asked: &Asked, now: &str) -> impl IntoView + use<> {
-    let open = RwSignal::new(false);
-    let (asked, now) = (
-        StoredValue::new(asked.clone()),
-        StoredValue::new(now.to_owned()),
-    );
-    view! {
-        <button type="button" aria-expanded=move || open.get().to_string()
-            on:click=move |_| open.update(|open| *open = !*open)>{words::CHANGE}</button>
-        <Show when=move || open.get()>
-            {asked.with_value(|asked| now.with_value(|now| answer_field(bench, asked, now)))}
-        </Show>
-    }
-}
-
-/// The field for an answer, over the one of now.
-fn answer_field(bench: Bench, asked: &Asked, now: &str) -> impl IntoView + use<> {
-    let job = bench
-        .job
-        .with_untracked(|job| job.as_ref().map(|job| job.id.clone()));
-    let name = format!("{}-{}", kept::DEALINGS, asked.name);
-    let place = job.map_or(name.clone(), |job| kept::of_job(&job, &name));
-    let kept = KeptForm::of(bench, place, now.to_owned());
-    let typed = kept.typed;
-    let id = format!("answer-{}", asked.name);
-    let asked = asked.name.clone();
-    let keep = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        let answer = typed.get_untracked().trim().to_owned();
-        let asked = asked.clone();
-        if bench.record(Deed::OwnerAnswered { asked, answer }) {
-            kept.forget();
-        }
-    };
-    view! {
-        <form on:submit=keep>
-            <div class="field">
-                <label for=id.clone()>{words::ANSWER}</label>
-                <input id=id type="text" autocomplete="off" prop:value=move || field_text(typed.get())
-                    on:input=move |e| typed.set(event_target_value(&e))/>
-            </div>
-            <button type="submit">{words::KEEP_ANSWER}</button>
-        </form>
-    }
-}
-
-/// What is to be ordered over all jobs.
-pub fn to_order() -> impl IntoView {
-    let bench = use_bench();
-    let due = Memo::new(move |_| {
-        bench.lines.with(|lines| {
-            let due = lines
-                .iter()
-                .filter(|line| !line.parts_due.is_empty() && !line.is_finished());
-            due.map(|line| Line::clone(line)).collect::<Vec<_>>()
-        })
-    });
-    let save = move |_| {
-        let text = due.with_untracked(|lines| csv::to_order(lines));
-        let name = format!("halfturn-parts-{}.csv", device::iso_date());
-        match device::save_file_as(&name, &device::Parts::of(&text), "text/csv") {
-            Ok(()) => bench.say(shared::handed_over(&name)),
-            Err(_) => bench.refuse(shared::NOT_SAVED),
-        }
-    };
-    let rows = move || {
-        due.with(|lines| {
-            let all = lines
-                .iter()
-                .flat_map(|line| line.parts_due.iter().map(move |part| (line, part)));
-            all.map(|(line, part)| {
-                let said = words::line(
-                    &part.what,
-                    &part.number,
-                    part.count,
-                    words::due(part.ordered),
-                );
-                let to = Route::Dealings(line.id.clone()).address();
-                view! { <li><strong>{said}</strong><a class="button plain" href=to>{line.title()}</a></li> }
-            })
-            .collect_view()
-        })
-    };
-    let together = move || {
-        let sums =
-            due.with(|lines| ordered_together(lines.iter().flat_map(|line| &line.parts_due)));
-        (!sums.is_empty()).then(|| {
-            let rows = sums.into_iter().map(|it| {
-                let said = words::together(&it.number, it.count, it.rows);
-                view! { <li>{said}</li> }
-            });
-            view! {
-                <h2>{words::TOGETHER}</h2>
-                <ul class="plain-list">{rows.collect_view()}</ul>
-            }
-        })
-    };
-    let none = move || due.with(Vec::is_empty);
-    view! {
-        <section class="page">
-            <p class="crumbs"><a href=Route::Jobs.address()>{jobs::TITLE}</a></p>
-            <h1>{words::TO_ORDER}</h1>
-            <p class="lead">{words::TO_ORDER_LEAD}</p>
-            <Show when=none><p>{words::NOTHING}</p></Show>
-            <ul class="changes">{rows}</ul>
-            {together}
-            <Show when=move || !none()>
-                <button type="button" class="large" on:click=save>{words::SAVE}</button>
-            </Show>
-        </section>
     }
 }
 

@@ -1,14 +1,14 @@
 //! What of the work here is in a saved file too, so that a reminder to save comes by what is
 //! at risk.
 
-use super::{Storage, StorageError, Store, records};
 use crate::exchange::Outcome;
 use crate::job::{Job, Line, Log};
 use crate::procedure::Id;
+use crate::store::{Storage, StorageError, Store, records};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-pub(super) const KEY: &str = "halfturn:filed";
+pub(in crate::store) const KEY: &str = "halfturn:filed";
 
 /// How far each job was when it last went into a file or came out of one.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

@@ -6,28 +6,12 @@
 
 use crate::job::{Job, Line, Progress};
 use crate::procedure::Id;
+use crate::store::kept::known_lines::{Known, KnownLines};
 use crate::store::keys::{JOB, LINE, job_key, line_key};
 use crate::store::{Storage, StorageError, Store, layout, records};
 use serde::{Deserialize, Serialize};
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::{Arc, PoisonError};
-
-/// The lines that were read or written.
-#[derive(Default)]
-pub(super) struct KnownLines {
-    by_job: HashMap<Id, Known>,
-    /// Whether these are all there are, but for those left behind.
-    complete: bool,
-    /// The jobs that were written since their lines were.
-    left_behind: HashSet<Id>,
-}
-
-/// A line that was read or written.
-struct Known {
-    /// How many UTF-16 code units the text of the job had.
-    size: usize,
-    line: Arc<Line>,
-}
 
 /// What lines say, counted up when they say more: those from before are made again.
 const FORM: u32 = 2;
@@ -137,7 +121,7 @@ impl<S: Storage> Store<S> {
     }
 
     /// Takes a line away whose job is gone or can't be read.
-    pub(super) fn drop_line(&self, id: &Id) {
+    pub(in crate::store) fn drop_line(&self, id: &Id) {
         self.with_known(|known| known.by_job.remove(id));
         if layout::check(&self.storage).is_ok() {
             // What stays does no harm: it is found again.
