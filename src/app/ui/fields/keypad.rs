@@ -16,6 +16,9 @@ pub fn Keypad(
     scales: Vec<Scale>,
     /// The decimal sign in use.
     sign: DecimalSign,
+    /// Whether another key than Enter is the one to go on by.
+    #[prop(optional, into)]
+    quiet: Signal<bool>,
     /// Enters the number.
     on_enter: impl Fn() + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
@@ -48,7 +51,7 @@ pub fn Keypad(
                 {key("4")}{key("5")}{key("6")}
                 <button type="button" class="key" aria-label=words::CHANGE_SIGN on:click=flip_sign>"±"</button>
                 {key("1")}{key("2")}{key("3")}
-                <button type="button" class="key key-enter" on:click=move |_| on_enter()>{words::ENTER}</button>
+                <button type="button" class="key key-enter" class:key-quiet=quiet on:click=move |_| on_enter()>{words::ENTER}</button>
                 {key("0")}{key(sign.symbol())}
                 <button type="button" class="key" aria-label=words::CLEAR_NUMBER on:click=move |_| text.set(String::new())>"C"</button>
             </div>

@@ -69,3 +69,8 @@ pub fn likely(probability: &str) -> String {
 pub fn over(percent: &str) -> String {
     format!("over {percent}")
 }
+
+/// The line map of a job, for who does not see it.
+pub fn line_map(settled: usize, steps: usize) -> String {
+    format!("Steps done: {settled} of {steps}")
+}
