@@ -34,7 +34,7 @@ function needs(step) {
     point: Boolean(gauge),
     instrument: Boolean(gauge),
     adjuster: Boolean(work.adjuster),
-    target: Boolean(gauge),
+    target: ['peak', 'dip'].includes(kind) || Boolean(work.target ?? work.reads),
     hold: kind === 'stop',
   };
 }
@@ -44,7 +44,7 @@ const SIGHTS = {
   point: '.hand-point strong',
   instrument: '.hand-instrument strong',
   adjuster: '.hand-adjuster strong',
-  target: '.target-line',
+  target: '.target-line .target',
   verdict: '.verdict .word',
   figure: '.verdict .figure',
   hold: '.stop .confirm',
@@ -146,13 +146,17 @@ const isPhone = (device) => device === PHONE;
 async function findings(page, step, device) {
   const has = needs(step);
   const asked = (...names) => names.filter((name) => has[name]);
+  const half = (name) => page.getByRole('group', { name: 'What is shown of the step' }).getByRole('button', { name });
+  if (isPhone(device) && (await half('Do').count())) await half('Do').tap();
   const found = await unseen(page, asked('caution', 'point', 'instrument', 'adjuster', 'target', 'hold'));
   const key = button(page, 'I confirm');
   if (has.hold && (await key.count())) found.push(...(await unseen(page, ['confirm'])));
   if (!(await page.locator('.keys').count())) return found;
-  if (isPhone(device)) await button(page, 'Measure').tap();
+  if (isPhone(device)) await half('Measure').tap();
   if (has.point) {
-    await button(page, '1').tap();
+    const work = Object.values(step.work)[0];
+    const { inside, worse } = await readings(page, work.reads ?? work);
+    await byTouch(page).number(worse ?? inside);
     await see(page.locator('.verdict'));
   }
   const measured = has.point ? ['verdict', 'figure'] : [];

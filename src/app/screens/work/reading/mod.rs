@@ -275,7 +275,7 @@ pub fn target_line(at: At) -> impl IntoView {
             .map(|tolerance| tolerance.typeset(sign))
             .filter(|text| *text != relative);
         Some(view! {
-            <span class="target">{relative}</span>
+            <span class=match worked_out { Some(_) => "target-from", None => "target" }>{relative}</span>
             {worked_out.map(|text| view! { <span class="target worked-out">{text}</span> })}
             {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
         })
@@ -379,7 +379,7 @@ fn keep_verdict_in_sight(entry: Entry) {
             .with(|s| s.as_ref().map_or(0, |s| s.readings.len()));
         let now = (entry.typed.with(Option::is_some), readings);
         if before.is_some_and(|before| before != now) {
-            device::after_paint(|| device::into_view(".verdict"));
+            device::after_paint(|| device::into_view(".word"));
         }
         now
     });
@@ -441,7 +441,6 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                     </p>
                     {turn.map(|turn| view! { <TurnMark turn/> })}
                 </div>
-                {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 <p class="word">
                     {shape.map(|shape| view! { <svg viewBox="0 0 20 20" aria-hidden="true"><path d=shape/></svg> })}
                     <span>
@@ -450,6 +449,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                         {pending.then_some(words::NOT_ENTERED)}
                     </span>
                 </p>
+                {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 {way.map(|way| view! { <p class="way">{way}</p> })}
                 {best.map(|best| view! { <p class="way">{best}</p> })}
             </div>
