@@ -15,11 +15,25 @@ const LEAST = { hand: 34, target: 28, figure: 54, verdict: 34, turn: 96 };
 
 const STARTERS = new URL('../../src/exchange/starters/', import.meta.url);
 
-// A starter as it is once what is open in it is filled in.
+// A channel for each that its steps name.
+function channels({ sections }) {
+  const all = sections.flatMap(({ steps }) => steps).flatMap((step) => step['set-up']?.channel ?? []);
+  const made = [...new Set(all)].map((name, index) => ({ name, frequency: `28.${300 + index} MHz` }));
+  return { name: 'Made up', source: 'This test', channels: made.length ? made : TRAINER.channels.channels };
+}
+
+// A starter as it is once what is open in it is filled in: names of the board, its figures,
+// limits of the document that a proof goes by, and channels.
 function filled(file) {
   const { procedure } = JSON.parse(readFileSync(new URL(file, STARTERS), 'utf8'));
-  const text = JSON.stringify(procedure).replaceAll(/"\?([^"]*)"/g, '"X-$1"');
-  return { ...JSON.parse(text), id: procedure.id.replace('starter', 'sheet') };
+  const text = JSON.stringify(procedure).replaceAll(/"\?([^"]*)"/g, '"X-$1"')
+    .replaceAll(/"nominal":"0(\.0*)? /g, '"nominal":"10 ');
+  const whole = { channels: channels(procedure), ...JSON.parse(text), id: procedure.id.replace('starter', 'sheet') };
+  const works = whole.sections.flatMap(({ steps }) => steps).map(({ work }) => Object.values(work)[0]);
+  for (const work of works) {
+    if (work.target?.limit?.set === '') work.target = { fixed: { 'at-most': `10 ${work.gauge.in}` } };
+  }
+  return whole;
 }
 
 const PROCEDURES = [TRAINER, ...readdirSync(STARTERS).filter((file) => file.endsWith('.json')).sort().map(filled)];
@@ -74,7 +88,7 @@ const small = (page, least) =>
   page.evaluate((least) => {
     const size = (element) => parseFloat(getComputedStyle(element).fontSize);
     const sizes = {
-      hand: '.hands strong',
+      hand: '.sheet-act .hands strong',
       target: '.sheet .target',
       figure: '.verdict .figure',
       verdict: '.verdict .word strong',

@@ -1018,7 +1018,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
         <section class=format!("answer {class}")>
             <p class="confirm" node_ref=text_line tabindex="-1">{text}</p>
             <Show when=move || is_to_tick(at, class)>
-                <button type="button" class="large" class:main=move || at.leads() == Lead::Answer node_ref=key disabled=move || !at.is_open() on:click=confirm>
+                <button type="button" class="large" class:main=move || at.leads() == Lead::Answer && !wait::is_to_start(at) node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {word}
                 </button>
             </Show>
