@@ -43,6 +43,7 @@ pub use guidance::unfinished::{Unfinished, good_to_leave};
 pub use records::fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
 pub use records::find::{Search, Shown};
 pub use records::line::{Line, ProcedureName, Standing, StepReached};
+pub use records::line_map::{LineMap, Tick};
 pub use records::own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
 pub use records::papers::PaperChange;
 pub use records::part::{

@@ -7,7 +7,7 @@ mod damage;
 pub mod fields;
 pub mod find;
 mod frame;
-pub mod line_map;
+mod line_map;
 mod pictures;
 mod proved;
 mod removal;

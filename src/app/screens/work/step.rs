@@ -12,14 +12,14 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
 use crate::app::shell::strip::{Floor, Strip};
 use crate::app::ui::boards::board;
-use crate::app::ui::line_map;
 use crate::app::ui::{
     Ask, LineMap, Question, StatusMark, capitalised, damage, field_text, list_of,
 };
 use crate::app::words::shared;
 use crate::app::words::work::{reading as reading_words, socket as socket_words, step as words};
 use crate::job::{
-    Deed, Finding, Job, LookAgain, Progress, Status, StepProgress, Tool, Unfinished, good_to_leave,
+    Deed, Finding, Job, LineMap as Map, LookAgain, Progress, Status, StepProgress, Tool,
+    Unfinished, good_to_leave,
 };
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use crate::quantity::whole_figures;
@@ -625,11 +625,11 @@ fn head(at: At, speech: Speech) -> impl IntoView {
         })
     };
     let here = at.number();
-    let ticks = Memo::new(move |_| bench.progress.with(|p| Some(line_map::ticks(p.as_ref()?))));
+    let ticks = Memo::new(move |_| bench.progress.with(|p| Some(Map::of(p.as_ref()?))));
     let map = move || {
         ticks
             .get()
-            .map(|ticks| view! { <LineMap ticks here=Some(here)/> })
+            .map(|map| view! { <LineMap map here=Some(here)/> })
     };
     view! {
         <header class="step-head">
