@@ -8,6 +8,7 @@ pub const NOT_NOW: &str = "Not now";
 pub const DELETE_LAST: &str = "Delete the last character";
 pub const CHANGE_SIGN: &str = "Change the sign";
 pub const ENTER: &str = "Enter";
+pub const MORE_UNITS: &str = "More units";
 pub const CLEAR_NUMBER: &str = "Clear the number";
 pub const UNIT_OF_NUMBER: &str = "Unit of the number";
 

@@ -441,6 +441,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                     </p>
                     {turn.map(|turn| view! { <TurnMark turn/> })}
                 </div>
+                {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 <p class="word">
                     {shape.map(|shape| view! { <svg viewBox="0 0 20 20" aria-hidden="true"><path d=shape/></svg> })}
                     <span>
@@ -449,7 +450,6 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                         {pending.then_some(words::NOT_ENTERED)}
                     </span>
                 </p>
-                {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 {way.map(|way| view! { <p class="way">{way}</p> })}
                 {best.map(|best| view! { <p class="way">{best}</p> })}
             </div>
