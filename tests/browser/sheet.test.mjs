@@ -6,6 +6,7 @@ import assert from 'node:assert/strict';
 import { readFileSync, readdirSync } from 'node:fs';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, shot } from './bench.mjs';
+import { type } from './hand.mjs';
 import { readings } from './readings.mjs';
 import { TRAINER, button, byTouch, heading, kindOf, link, see, takeIn } from './technician.mjs';
 
@@ -134,8 +135,8 @@ async function begun(page, go, procedure) {
     await link(page, 'Jobs').tap();
     await link(page, 'Start a job').tap();
     await page.getByRole('link', { name: procedure.title }).first().tap();
-    await page.getByLabel('Serial number', { exact: true }).fill('QRC-31');
-    await page.getByLabel('Technician', { exact: true }).fill('Bench 1');
+    await type(page.getByLabel('Serial number', { exact: true }), 'QRC-31');
+    await type(page.getByLabel('Technician', { exact: true }), 'Bench 1');
     await button(page, 'Start the job').tap();
     await page.waitForURL(/\/step\//);
   }

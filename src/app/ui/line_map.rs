@@ -29,23 +29,18 @@ pub fn LineMap(
     here: Option<usize>,
 ) -> impl IntoView {
     let label = words::line_map(map.settled(), map.0.len());
-    let drawn: String = map
-        .0
-        .iter()
-        .enumerate()
-        .map(|(index, tick)| drawn(*tick, here == Some(index + 1)))
-        .collect();
-    // Holds shapes of ours only.
-    view! { <span class="line-map" role="img" aria-label=label inner_html=drawn></span> }
+    let ticks = map.0.into_iter().enumerate();
+    let ticks = ticks.map(|(index, tick)| drawn(tick, here == Some(index + 1)));
+    view! { <span class="line-map" role="img" aria-label=label>{ticks.collect_view()}</span> }
 }
 
-fn drawn(tick: Tick, is_here: bool) -> String {
+fn drawn(tick: Tick, is_here: bool) -> impl IntoView {
     let (solid, round) = shapes(tick);
-    let here = match is_here {
-        true => r#"<path class="here" d="M-1 .8h14v18.4h-14z"/>"#,
-        false => "",
-    };
-    format!(
-        r#"<svg viewBox="-2 0 16 20"><path class="solid" d="{solid}"/><path class="round" d="{round}"/>{here}</svg>"#
-    )
+    view! {
+        <svg viewBox="-2 0 16 20">
+            <path class="solid" d=solid/>
+            <path class="round" d=round/>
+            {is_here.then(|| view! { <path class="here" d="M-1 .8h14v18.4h-14z"/> })}
+        </svg>
+    }
 }
