@@ -202,3 +202,17 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     });
   }
 }
+
+// Before and after, by day and by night: SHOTS=1, with SHOTS_AS=before for a build from before.
+for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
+  test(`the sheet on a ${name}, for docs`, async (t) => {
+    const { page, go } = await opened(t, device);
+    const job = await begun(page, go, TRAINER);
+    await go(`${job}/step/s-meter`);
+    await see(heading(page, 'S-meter at 9'));
+    for (const colorScheme of ['light', 'dark']) {
+      await page.emulateMedia({ colorScheme });
+      await shot(page, `sheet-${name}-${colorScheme}-${process.env.SHOTS_AS ?? 'after'}`);
+    }
+  });
+}
