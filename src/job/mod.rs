@@ -62,6 +62,7 @@ pub use records::cure::CureShown;
 pub use records::fault_record::{Fault, Unsaid};
 pub use records::find::{Search, Shown};
 pub use records::line::{Line, Standing, StepReached};
+pub use records::line_map::{LineMap, Tick};
 pub use records::own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
 pub use records::part::{Asked, Collected, Dealings, Part as WantedPart};
 pub use records::parts_due::{Awaits, OrderedTogether, PartDue, ordered_together};

@@ -36,7 +36,7 @@ function limits(stated) {
 }
 
 async function targetOn(page) {
-  const picture = page.getByRole('img', { name: /^Target / });
+  const picture = page.getByRole('img', { name: /^Target /, includeHidden: true });
   return (await picture.count()) ? targetIn(await picture.getAttribute('aria-label')) : '';
 }
 

@@ -170,6 +170,7 @@ test('on a phone a table scrolls within itself and shows the present cell', asyn
   await hand.tap(link(page, 'All steps of the draft'));
   await publish(hand, 1);
   await startJob(hand, 'QRC-92');
+  await button(page, 'Measure').tap();
   for (const mode of ['AM', 'FM', 'USB', 'LSB']) await enter(page, `Carrier power: channel 1, ${mode}`, '4.0');
   await see(heading(page, 'Carrier power: channel 1, CW'));
   await page.waitForTimeout(200);

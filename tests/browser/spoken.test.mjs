@@ -37,7 +37,7 @@ const NAMES = [
   ['acc-socket', 'button', 'Pin 3 in AM: due 8.0 V ± 5 % 8.01 V 0.39 V inside, 0.01 V high'],
   ['cores', 'textbox', 'Observation'],
   ['cores', 'group', 'Finding'],
-  ['cores', 'progressbar', 'Steps done'],
+  ['cores', 'img', /^Steps done: \d+ of 56$/],
   ['cores', 'navigation', 'Step'],
 ];
 

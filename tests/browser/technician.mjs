@@ -52,12 +52,19 @@ const printed = (digits, { in: scale }) => `${digits.replace('-', '\u2212')} ${s
 
 const KEY_NAMES = { '-': 'Change the sign' };
 
+// A phone shows one half of a step at a time: the keys are in the second.
+async function toTheKeys(page) {
+  const half = page.locator('.panes').getByRole('button', { name: 'Measure', exact: true });
+  if ((await half.isVisible()) && (await half.getAttribute('aria-pressed')) === 'false') await half.tap();
+}
+
 // A finger: buttons are tapped, numbers come from the app's own keys.
 export function byTouch(page) {
   return {
     page,
     press: (target) => target.tap(),
     number: async (digits) => {
+      await toTheKeys(page);
       // The sign key flips what is there already.
       for (const key of digits.replace(/^(-)(.*)/, '$2$1')) {
         await button(page, KEY_NAMES[key] ?? key).tap();

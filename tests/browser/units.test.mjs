@@ -40,7 +40,7 @@ test('20 W ± 1 dB: written, shown with its limits, read in dBm by a key and by 
   await startJob(hand, 'QRC-70');
   await see(heading(page, 'Carrier power'));
   await seeText(page, /20\sW\s±\s1\sdB \(15\.89\sW to 25\.17\sW\)/);
-  const keys = page.getByRole('group', { name: 'Unit of the number' }).getByRole('button');
+  const keys = page.locator('.scale-key');
   assert.deepEqual(await keys.allInnerTexts(), ['mW', 'W', 'kW', 'dBm']);
   await keys.nth(3).tap();
   await type(page.locator('#reading'), '43.0');
@@ -100,8 +100,10 @@ test('an EMF asked for, given as PD through a pad: not judged until the loss of 
   await startJob(hand, 'QRC-71');
   await see(heading(page, 'Sensitivity'));
   const there = page.url();
-  const keys = page.getByRole('group', { name: 'Unit of the number' }).getByRole('button');
+  const keys = page.locator('.scale-key');
   assert.deepEqual(await keys.allInnerTexts(), ['nV EMF', 'µV EMF', 'mV EMF', 'µV PD', 'dBm', 'dBµV EMF', 'dBµV PD']);
+  assert.equal(await keys.filter({ visible: true }).count(), 3, 'the unit due, and one to either side');
+  await button(page, 'More units').tap();
   await keys.filter({ hasText: /^µV PD$/ }).tap();
   await enter(page, 'Sensitivity', '4.5');
   await seeText(page, 'Not judged: loss of the pad not known.');
@@ -154,6 +156,7 @@ test('on a phone the unit keys fit, and a PD typed with its unit is taken as the
   await publish(hand, 1);
   await startJob(hand, 'QRC-72');
   await see(heading(page, 'Sensitivity'));
+  await button(page, 'Measure').tap();
   await enter(page, 'Sensitivity', '0.42 uV PD');
   assert.match(await verdict(page), /^0\.84 µV EMF\s+indicated 0\.42 µV PD/);
   await looked(page, 'phone');

@@ -47,8 +47,6 @@ pub fn of_hundred(percent: u32) -> String {
 pub const CAUTION: &str = "Caution";
 /// What an address names is not here.
 pub const NOT_HERE: &str = "Not on this device";
-/// The bar that shows how far a job is.
-pub const STEPS_DONE: &str = "Steps done";
 /// Starts a job.
 pub const START_A_JOB: &str = "Start a job";
 pub const UNDO: &str = "Undo";

@@ -11,11 +11,11 @@ use crate::quantity::DecimalSign;
 pub struct Look<'a> {
     /// The decimal sign in use.
     pub sign: DecimalSign,
-    /// A moment as the device's language writes it.
+    /// A moment as the sheet writes it.
     pub when: &'a dyn Fn(i64) -> String,
     /// A moment as a spreadsheet reads it: local time as `2026-03-31 14:05:09`.
     pub stamp: &'a dyn Fn(i64) -> String,
-    /// A day as the device's language writes it.
+    /// A day as the sheet writes it.
     pub day: &'a dyn Fn(Date) -> String,
     /// Whether the sheet says how long the work took.
     pub time: bool,

@@ -3,7 +3,7 @@
 use crate::job::fold::course::ProcedureName;
 use crate::job::records::plain::is_alike;
 use crate::job::{
-    Awaits, Collected, FaultRecord, Job, Outcome, PartDue, Progress, SetIdentity, waits,
+    Awaits, Collected, FaultRecord, Job, LineMap, Outcome, PartDue, Progress, SetIdentity, waits,
 };
 use crate::procedure::Id;
 use serde::{Deserialize, Serialize};
@@ -45,6 +45,8 @@ pub struct Line {
     pub settled: usize,
     /// How many steps there are.
     pub steps: usize,
+    /// Where each of them stands.
+    pub map: LineMap,
     /// How many entries its log has.
     pub entries: usize,
     /// When it was started, in milliseconds since 1970 UTC by the device's clock.
@@ -115,6 +117,7 @@ impl Line {
             standing: standing(progress),
             settled: progress.settled(),
             steps: progress.steps.len(),
+            map: LineMap::of(progress),
             entries: job.log.len(),
             started,
             touched,

@@ -5,6 +5,7 @@ pub mod details;
 pub mod fault_record;
 pub mod find;
 pub mod line;
+pub mod line_map;
 pub mod loose;
 pub mod own;
 pub mod papers;

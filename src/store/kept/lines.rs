@@ -14,7 +14,7 @@ use std::collections::HashSet;
 use std::sync::{Arc, PoisonError};
 
 /// What lines say, counted up when they say more: those from before are made again.
-const FORM: u32 = 2;
+const FORM: u32 = 3;
 
 /// A line as it is stored.
 #[derive(Serialize, Deserialize)]

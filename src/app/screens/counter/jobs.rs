@@ -7,7 +7,7 @@ use crate::app::shell::at_risk;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
-use crate::app::ui::find;
+use crate::app::ui::{LineMap, find};
 use crate::app::words::counter::{dealings, jobs as words, loose as loose_words};
 use crate::app::words::set::scan as scan_words;
 use crate::app::words::shell::find as find_words;
@@ -314,6 +314,10 @@ fn card(line: &Line) -> impl IntoView + use<> {
     };
     let awaits = words::awaits(&line.awaits);
     let (settled, steps) = (line.settled, line.steps);
+    let here = match &line.standing {
+        Standing::InHand(step) | Standing::Waiting { step, .. } => Some(step.number),
+        Standing::Settled | Standing::Finished { .. } => None,
+    };
     let about = [&line.number, &line.owner, &line.fault]
         .into_iter()
         .filter(|text| !text.is_empty())
@@ -326,7 +330,7 @@ fn card(line: &Line) -> impl IntoView + use<> {
                 <span>{words::about(&about)}</span>
                 <span class="card-state">{state}</span>
                 {awaits.map(|awaits| view! { <span class="card-state">{awaits}</span> })}
-                <progress max=steps value=settled aria-label=shared::STEPS_DONE></progress>
+                <LineMap map=line.map.clone() here/>
                 <span class="hint">{words::settled(settled, steps)}</span>
             </a>
         </li>

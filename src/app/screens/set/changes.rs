@@ -4,7 +4,7 @@ use crate::app::platform::device;
 use crate::app::screens::counter::price;
 use crate::app::screens::set::substitution;
 use crate::app::screens::work::put_back::step_in_hand;
-use crate::app::screens::work::step::{At, closed, focus_next, focus_when_shown};
+use crate::app::screens::work::step::{At, Lead, closed, focus_next, focus_when_shown};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
@@ -353,7 +353,7 @@ pub fn fitting(at: At, alteration: Alteration) -> impl IntoView {
             <Show when=move || ticked().is_none()>
                 <form on:submit=fit>
                     {fields(change, odd_price)}
-                    <button type="submit" class="main large" node_ref=key disabled=move || !at.is_open()>{words::FITTED}</button>
+                    <button type="submit" class="large" class:main=move || at.leads() == Lead::Answer node_ref=key disabled=move || !at.is_open()>{words::FITTED}</button>
                 </form>
             </Show>
             {closed(at)}

@@ -2,7 +2,6 @@
 //! one to the next.
 
 use crate::app::platform::device;
-use crate::app::screens::work::reading::target_line;
 use crate::app::screens::work::step::At;
 use crate::app::shell::route::Route;
 use crate::app::ui::{StatusMark, Wide};
@@ -75,7 +74,6 @@ pub fn table(at: At) -> Option<impl IntoView> {
     Some(view! {
         <section class="several" aria-label=title.clone()>
             <p class="several-title"><strong>{title.clone()}</strong>" "<span>{standing}</span></p>
-            <div class="several-target">{target_line(at)}</div>
             <p class="unseen" role="status">{just_read(at)}</p>
             <Wide name=title.clone()>
                 <table class="several-table">

@@ -1,7 +1,7 @@
 //! A socket's wiring sheet: what each pin carries, what is due on it, and what was measured.
 
 use crate::app::platform::device;
-use crate::app::screens::work::step::{At, Shown, closed};
+use crate::app::screens::work::step::{At, Lead, Shown, closed};
 use crate::app::ui::{Keypad, NumberField, capitalised};
 use crate::app::words::shared;
 use crate::app::words::work::socket as words;
@@ -297,7 +297,8 @@ fn entry(desk: Desk) -> impl IntoView {
             </div>
             {move || {
                 unit.track();
-                view! { <Keypad text=at.typed scale=desk.scale sign=at.bench.sign() on_enter=move || desk.enter()/> }
+                view! { <Keypad text=at.typed scale=desk.scale sign=at.bench.sign()
+                    quiet=Signal::derive(move || at.leads() != Lead::Enter) on_enter=move || desk.enter()/> }
             }}
         </form>
     }

@@ -12,10 +12,15 @@ use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
 use crate::app::shell::strip::{Floor, Strip};
 use crate::app::ui::boards::board;
-use crate::app::ui::{Ask, Question, StatusMark, capitalised, damage, field_text, list_of};
+use crate::app::ui::{
+    Ask, LineMap, Question, StatusMark, capitalised, damage, field_text, list_of,
+};
 use crate::app::words::shared;
 use crate::app::words::work::{reading as reading_words, socket as socket_words, step as words};
-use crate::job::{Deed, Finding, Job, LookAgain, Progress, Status, StepProgress, Tool, Unfinished};
+use crate::job::{
+    Deed, Finding, Job, LineMap as Map, LookAgain, Progress, Status, StepProgress, Tool,
+    Unfinished, good_to_leave,
+};
 use crate::procedure::{Adjuster, Id, Procedure, Sense, SetUp, SetUpChange, Step, Work};
 use crate::quantity::whole_figures;
 use leptos::html::{Button, P as Paragraph};
@@ -122,6 +127,8 @@ pub struct At {
     enter: StoredValue<Option<Callback<()>>>,
     /// What was said last to be left open here.
     told: StoredValue<Option<Told>>,
+    /// The half that is shown where there is room for one only.
+    pub pane: RwSignal<Pane>,
 }
 
 /// That something is left open, as it was said.
@@ -132,8 +139,41 @@ struct Told {
     since: f64,
 }
 
+/// The two halves of a step with keys, where a screen has room for one of them only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pane {
+    /// What to do.
+    Do,
+    /// What comes of it.
+    Measure,
+}
+
+impl Pane {
+    const fn name(self) -> &'static str {
+        match self {
+            Pane::Do => "do",
+            Pane::Measure => "measure",
+        }
+    }
+}
+
+/// The one key to go on by: it alone is solid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lead {
+    /// What the step asks to be answered with, other than a number.
+    Answer,
+    /// The one that enters what is typed.
+    Enter,
+    /// The one that makes a reading the one that is left.
+    Leave,
+    /// The way to the next step.
+    Next,
+}
+
 /// What a kind of step shows: its part of the sheet, and the keys that stay in their place.
 pub struct Shown {
+    /// What came out, which follows what was to come out.
+    verdict: Option<AnyView>,
     sheet: AnyView,
     dock: Option<AnyView>,
 }
@@ -142,13 +182,23 @@ impl Shown {
     /// A step whose keys stay in their place.
     pub fn with_dock(sheet: impl IntoView + 'static, dock: impl IntoView + 'static) -> Self {
         Shown {
+            verdict: None,
             sheet: sheet.into_any(),
             dock: Some(dock.into_any()),
         }
     }
 
+    /// The same with a verdict.
+    pub fn judged(self, verdict: impl IntoView + 'static) -> Self {
+        Shown {
+            verdict: Some(verdict.into_any()),
+            ..self
+        }
+    }
+
     fn alone(sheet: impl IntoView + 'static) -> Self {
         Shown {
+            verdict: None,
             sheet: sheet.into_any(),
             dock: None,
         }
@@ -237,6 +287,37 @@ impl At {
     /// Says how what is typed is entered.
     pub fn entered_by(self, enter: impl Fn() + Send + Sync + 'static) {
         self.enter.set_value(Some(Callback::new(move |()| enter())));
+    }
+
+    /// The key to go on by.
+    pub fn leads(self) -> Lead {
+        if self.typed.with(|typed| !typed.is_empty()) {
+            return Lead::Enter;
+        }
+        let (is_gauged, is_socket) = self.step.with_value(|it| {
+            (
+                it.work.gauge().is_some(),
+                matches!(it.work, Work::Socket(_)),
+            )
+        });
+        self.standing.with(|standing| {
+            let Some(standing) = standing else {
+                return Lead::Answer;
+            };
+            let leaves = self
+                .step
+                .with_value(|step| good_to_leave(&step.work, standing).is_some());
+            let unread = || {
+                let mut wiring = standing.wiring.iter();
+                wiring.any(|fault| !fault.is_wrong())
+            };
+            match standing.status.is_owed() {
+                _ if leaves && self.is_open() => Lead::Leave,
+                false => Lead::Next,
+                true if is_gauged || is_socket && unread() => Lead::Enter,
+                true => Lead::Answer,
+            }
+        })
     }
 
     /// What one would leave open by going on now.
@@ -343,6 +424,7 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
         typed: typed(bench, &job, &step),
         enter: StoredValue::new(None),
         told: StoredValue::new(None),
+        pane: RwSignal::new(first_pane(bench, standing)),
         job: StoredValue::new(job),
         procedure: StoredValue::new(procedure),
         step: StoredValue::new(step),
@@ -370,29 +452,36 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
             reason: text,
         }]),
     };
-    let Shown { sheet, dock } = work(at);
+    let Shown {
+        verdict,
+        sheet,
+        dock,
+    } = work(at);
     let has_dock = dock.is_some();
     let damaged = move || bench.job.with(|job| damage(job.as_ref()?, bench.sign()));
-    let left = view! {
-        <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div>
-    };
+    let act = act(at, verdict);
+    let left = view! { <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div> };
     let right =
         view! { <div class="sheet-right">{wait::panel(at)}{sheet}{several::pictures(at)}</div> };
-    // What a stop wants confirmed comes before all else, also where there is one column only.
-    let sheet = match at.is_stop() {
-        true => view! { <div class="sheet sheet-stop">{right}{left}</div> }.into_any(),
-        false => {
-            let table = several::table(at);
-            let has_table = table.is_some();
-            view! { <div class="sheet" class:sheet-several=has_table>{table}{left}{right}</div> }
-                .into_any()
-        }
+    let board = board_picture(at).map(|board| view! { <div class="sheet-board">{board}</div> });
+    let table = several::table(at);
+    let has_table = table.is_some();
+    let has_board = board.is_some();
+    // A reading comes before what is told of it, and what a stop wants confirmed before all else.
+    let (first, second) = match has_dock || at.is_stop() {
+        true => (right.into_any(), left.into_any()),
+        false => (left.into_any(), right.into_any()),
     };
+    let has_keys = move || has_dock && at.is_open();
     view! {
-        <article class="bench" class:docked=move || has_dock && at.is_open()>
+        <article class="bench" class:docked=has_keys
+            data-pane=move || has_keys().then(|| at.pane.get().name())>
             {head(at, speech)}
+            <Show when=has_keys>{panes(at)}</Show>
             {wait::line(at)}
-            {sheet}
+            <div class="sheet" class:sheet-stop=at.is_stop() class:sheet-several=has_table class:sheet-pictured=has_board>
+                {act}{table}{first}{second}{board}
+            </div>
             <div class="deck">
                 <Strip/>
                 {dock}
@@ -425,6 +514,16 @@ fn typed(bench: Bench, job: &Id, step: &Step) -> RwSignal<String> {
         bench.keep_draft(&job, &step, "");
     }
     kept.typed
+}
+
+/// A step begins with what is to be done; where the hand is at the reading already, with that.
+fn first_pane(bench: Bench, standing: Memo<Option<StepProgress>>) -> Pane {
+    let is_begun = |s: &Option<StepProgress>| s.as_ref().is_some_and(|s| !s.readings.is_empty());
+    let is_walked = bench.walked.with_untracked(Option::is_some);
+    match is_walked || standing.with_untracked(is_begun) {
+        true => Pane::Measure,
+        false => Pane::Do,
+    }
 }
 
 /// Where something that is typed at a step is kept until it is sent.
@@ -479,7 +578,10 @@ fn follow_keys(at: At, speech: Speech) {
                 event.prevent_default();
                 speech.toggle(at);
             }
-            _ if is_number_key(&key) && !is_in_field(&event) => focus_reading(),
+            _ if is_number_key(&key) && !is_in_field(&event) => {
+                at.pane.set(Pane::Measure);
+                focus_reading();
+            }
             _ => {}
         }
     });
@@ -522,29 +624,32 @@ fn head(at: At, speech: Speech) -> impl IntoView {
             Some(shared::job(&header.number, &header.set.title()))
         })
     };
-    let settled = move || {
-        bench
-            .progress
-            .with(|p| p.as_ref().map_or(0, Progress::settled))
+    let here = at.number();
+    let ticks = Memo::new(move |_| bench.progress.with(|p| Some(Map::of(p.as_ref()?))));
+    let map = move || {
+        ticks
+            .get()
+            .map(|map| view! { <LineMap map here=Some(here)/> })
     };
     view! {
         <header class="step-head">
-            <p class="crumbs">
-                <span>{set}</span>
-                <span class="ways">
-                    {speech::key(at, speech)}
-                    {put_back::counter(bench, &at.job.get_value())}
-                    <a href=Route::Sums.address()>{words::SUMS}</a>
-                    <a href=Route::Steps(at.job.get_value()).address()>{shared::ALL_STEPS}</a>
-                </span>
-            </p>
-            <p class="section-line">
-                <span>{section}</span>
-                <span class="count">{words::place(at.number(), total)}</span>
-            </p>
+            <div class="step-line">
+                <a class="to-steps" href=Route::Steps(at.job.get_value()).address()>
+                    <svg viewBox="0 0 20 20" aria-hidden="true"><path d="M13 4l-6 6 6 6"/></svg>
+                    {shared::ALL_STEPS}
+                </a>
+                <span class="step-set">{set}</span>
+                <span class="step-section">{section}</span>
+                <span class="count">{words::place(here, total)}</span>
+                <span class="step-status" role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
+            </div>
             <h1>{title}</h1>
-            <span role="status">{move || view! { <StatusMark status=at.status() behind=at.behind.get()/> }}</span>
-            <progress max=total value=settled aria-label=shared::STEPS_DONE></progress>
+            {map}
+            <p class="ways">
+                {speech::key(at, speech)}
+                {put_back::counter(bench, &at.job.get_value())}
+                <a href=Route::Sums.address()>{words::SUMS}</a>
+            </p>
             {look_again(at)}
             {passes::line(at)}
         </header>
@@ -584,14 +689,46 @@ fn instruction(at: At) -> impl IntoView {
     });
     let paragraphs =
         (!step.text.is_empty()).then(|| view! { <p class="text">{whole_figures(&step.text)}</p> });
+    let (changed, unchanged) = set_up(&step, before.as_ref());
     view! {
-        {cautions(&step.cautions)}
+        {changed}
         {paragraphs}
-        {set_up(&step, before.as_ref())}
-        {hands(at, &step)}
-        {at.procedure.with_value(|procedure| board::at_step(procedure, &step))}
         {papers::at_step(at.bench, &at.job.get_value(), &step)}
         {put_back::lines(&step)}
+        {unchanged}
+    }
+}
+
+/// What the hand acts on: what it must mind, where it goes, and what the reading is to be.
+fn act(at: At, verdict: Option<AnyView>) -> Option<impl IntoView> {
+    let step = at.step.get_value();
+    let target = step.work.gauge().map(|_| reading::target_line(at));
+    let acts = target.is_some() || matches!(step.work, Work::Fit(_) | Work::Wire(_));
+    let hands = acts.then(|| hands(at, &step));
+    (acts || !step.cautions.is_empty()).then(|| {
+        view! { <div class="sheet-act">{cautions(&step.cautions)}{hands}<div class="result-line">{target}{verdict}</div></div> }
+    })
+}
+
+fn board_picture(at: At) -> Option<impl IntoView> {
+    let step = at.step.get_value();
+    at.procedure
+        .with_value(|procedure| board::at_step(procedure, &step))
+}
+
+/// The keys that choose the half of the step, on a screen that has room for one only.
+fn panes(at: At) -> impl IntoView {
+    let key = move |pane: Pane, word: &'static str| {
+        let pressed = move || (at.pane.get() == pane).to_string();
+        view! {
+            <button type="button" aria-pressed=pressed on:click=move |_| at.pane.set(pane)>{word}</button>
+        }
+    };
+    view! {
+        <div class="panes" role="group" aria-label=words::HALVES>
+            {key(Pane::Do, words::TO_DO)}
+            {key(Pane::Measure, words::TO_MEASURE)}
+        </div>
     }
 }
 
@@ -607,11 +744,11 @@ fn cautions(cautions: &[String]) -> Option<impl IntoView + use<>> {
 }
 
 /// What the set must be in: what changes from the step before as rows, the rest in a line.
-fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> {
+fn set_up(
+    step: &Step,
+    before: Option<&SetUp>,
+) -> (Option<impl IntoView + use<>>, Option<impl IntoView + use<>>) {
     let items = step.set_up.compared_with(before);
-    if items.is_empty() {
-        return None;
-    }
     let (same, changed): (Vec<_>, Vec<_>) = items
         .into_iter()
         .partition(|item| item.change == SetUpChange::Same);
@@ -631,7 +768,14 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
         })
         .collect::<Vec<_>>();
     // No table where there is nothing in it: a screen reader would announce one.
-    let table = (!rows.is_empty()).then(|| view! { <table><tbody>{rows}</tbody></table> });
+    let changed = (!rows.is_empty()).then(|| {
+        view! {
+            <section class="set-up">
+                <h2>{words::SET_UP}</h2>
+                <table><tbody>{rows}</tbody></table>
+            </section>
+        }
+    });
     let same: Vec<String> = same
         .into_iter()
         .map(|item| words::setting(&item.name, &whole_figures(&item.value)))
@@ -639,13 +783,7 @@ fn set_up(step: &Step, before: Option<&SetUp>) -> Option<impl IntoView + use<>> 
     let unchanged = (!same.is_empty()).then(|| {
         view! { <p class="unchanged"><span>{words::AS_BEFORE}</span>{words::settings(&same)}</p> }
     });
-    Some(view! {
-        <section class="set-up">
-            <h2>{words::SET_UP}</h2>
-            {table}
-            {unchanged}
-        </section>
-    })
+    (changed, unchanged)
 }
 
 /// Where the hands go: probe, instrument, tool.
@@ -656,46 +794,66 @@ fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         let place = point.map(|p| p.place.clone()).unwrap_or_default();
         let also = point.map(|p| shared::list(&p.also)).unwrap_or_default();
         let also = (!also.is_empty()).then(|| words::also_called(&also));
+        let place = view! { {place}{also} };
+        hand("hand-point", words::PROBE, gauge.at.to_string(), place)
+    });
+    let turn = step.work.adjuster().map(|id| {
+        let adjuster = procedure.adjuster(id);
+        let line = adjuster.map(adjuster_line);
+        let sign = move || reading::turning(at).map(|turn| turn.sign());
+        view! {
+            <div class="hand-adjuster">
+                <dt>{words::TURN}</dt>
+                <dd><strong>{id.to_string()}<span class="turn-sign" aria-hidden="true">{sign}</span></strong><span>{line}</span></dd>
+            </div>
+        }
+    });
+    let with = step.work.gauge().map(|gauge| {
         let needs = procedure.instrument(&gauge.with).map(|i| i.needs.clone());
         let role = gauge.with.clone();
-        let through = gauge.through().iter().map(|role| passed(at, role));
-        let through = through.collect_view();
         let with = move || {
             let used = instrument_used(at.bench, &role);
             used.or_else(|| needs.clone()).unwrap_or_default()
         };
+        let through = gauge.through().iter().map(|role| passed(at, role));
+        let through = through.collect_view();
         view! {
-            <dt>{words::PROBE}</dt>
-            <dd><strong>{gauge.at.to_string()}</strong>" "{place}{also}</dd>
+            {hand("hand-instrument", words::WITH, gauge.with.to_string(), with)}
             {through}
-            <dt>{words::WITH}</dt>
-            <dd><strong>{gauge.with.to_string()}</strong>" "{with}</dd>
-        }
-    });
-    let turn = step.work.adjuster().map(|id| {
-        let adjuster = procedure.adjuster(id);
-        view! {
-            <dt>{words::TURN}</dt>
-            <dd><strong>{id.to_string()}</strong>" "{adjuster.map(adjuster_line)}</dd>
         }
     });
     let alteration = match &step.work {
         Work::Fit(alteration) => Some(view! {
-            <dt>{words::TAKE_OUT}</dt><dd>{or_nothing(&alteration.out)}</dd>
-            <dt>{words::FIT}</dt><dd><strong>{alteration.fitted.clone()}</strong></dd>
-            <dt>{shared::WHY}</dt><dd>{or_nothing(&alteration.why)}</dd>
+            {hand("hand-out", words::TAKE_OUT, or_nothing(&alteration.out), ())}
+            {hand("hand-fit", words::FIT, alteration.fitted.clone(), ())}
+            <div class="hand-why"><dt>{shared::WHY}</dt><dd><span>{or_nothing(&alteration.why)}</span></dd></div>
         }),
         _ => None,
     };
     let lead = match &step.work {
         Work::Wire(lead) => Some(view! {
-            <dt>{words::FROM}</dt><dd><strong>{lead.from.clone()}</strong></dd>
-            <dt>{words::TO}</dt><dd><strong>{lead.to.clone()}</strong></dd>
-            <dt>{words::COLOUR}</dt><dd>{or_nothing(&lead.colour)}</dd>
+            {hand("hand-from", words::FROM, lead.from.clone(), ())}
+            {hand("hand-to", words::TO, lead.to.clone(), ())}
+            {hand("hand-colour", words::COLOUR, or_nothing(&lead.colour), ())}
         }),
         _ => None,
     };
-    view! { <dl class="hands">{probe}{turn}{alteration}{lead}</dl> }
+    view! { <dl class="hands">{probe}{turn}{with}{alteration}{lead}</dl> }
+}
+
+/// One of the things that the hand acts on: what it is to it, its name, and what else is known.
+fn hand(
+    class: &'static str,
+    term: &'static str,
+    name: String,
+    more: impl IntoView + 'static,
+) -> impl IntoView {
+    view! {
+        <div class=class>
+            <dt>{term}</dt>
+            <dd><strong>{name}</strong><span>{more}</span></dd>
+        </div>
+    }
 }
 
 /// Something in the path, with what it takes away where that is known.
@@ -713,10 +871,7 @@ fn passed(at: At, role: &Id) -> impl IntoView + use<> {
             }
         })
     };
-    view! {
-        <dt>{words::THROUGH}</dt>
-        <dd><strong>{name}</strong>" "{used}</dd>
-    }
+    hand("hand-through", words::THROUGH, name, used)
 }
 
 fn instrument_used(bench: Bench, role: &Id) -> Option<String> {
@@ -793,7 +948,11 @@ fn work(at: At) -> Shown {
 
 /// A stop that a reading confirms: what that makes sure of, and the reading.
 fn hold_point(at: At, confirm: String) -> Shown {
-    let Shown { sheet, dock } = reading::reading(at);
+    let Shown {
+        verdict,
+        sheet,
+        dock,
+    } = reading::reading(at);
     let stands = move || {
         let (confirmed, last) = at.standing.with(|standing| {
             let standing = standing.as_ref()?;
@@ -815,6 +974,7 @@ fn hold_point(at: At, confirm: String) -> Shown {
         {sheet}
     };
     Shown {
+        verdict,
         sheet: sheet.into_any(),
         dock,
     }
@@ -858,7 +1018,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
         <section class=format!("answer {class}")>
             <p class="confirm" node_ref=text_line tabindex="-1">{text}</p>
             <Show when=move || is_to_tick(at, class)>
-                <button type="button" class="main large" node_ref=key disabled=move || !at.is_open() on:click=confirm>
+                <button type="button" class="large" class:main=move || at.leads() == Lead::Answer && !wait::is_to_start(at) node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {word}
                 </button>
             </Show>
@@ -979,7 +1139,7 @@ pub fn focus_next() {
 }
 
 fn bar(at: At) -> impl IntoView {
-    let settled = move || !at.status().is_owed();
+    let leads = move || at.leads() == Lead::Next;
     let has_undo = move || {
         at.bench.job.with(|job| {
             job.as_ref()
@@ -993,7 +1153,7 @@ fn bar(at: At) -> impl IntoView {
             <button type="button" disabled=move || !has_undo() || at.is_finished() on:click=move |_| at.bench.undo(Some(&at.id()))>{shared::UNDO}</button>
             <button type="button" disabled=move || at.is_finished() on:click=move |_| at.question.set(Some(NOTE))>{shared::NOTE}</button>
             <button type="button" disabled=move || !can_waive() on:click=move |_| at.question.set(Some(WAIVE))>{words::WAIVE}</button>
-            <button type="button" id="next" class:main=settled on:click=move |_| at.leave(1)>{words::NEXT}</button>
+            <button type="button" id="next" class:main=leads on:click=move |_| at.leave(1)>{words::NEXT}</button>
         </nav>
     }
 }

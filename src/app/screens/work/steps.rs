@@ -5,12 +5,12 @@ use crate::app::screens::set::{papers, photos};
 use crate::app::screens::work::{put_back, several};
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
-use crate::app::ui::{StatusMark, damage};
+use crate::app::ui::{LineMap, StatusMark, damage};
 use crate::app::words::set::trace as trace_words;
 use crate::app::words::shared;
 use crate::app::words::work::{several as several_words, steps as words};
 use crate::exchange::report;
-use crate::job::{Job, Origin, Progress, StepProgress};
+use crate::job::{Job, LineMap as Map, Origin, Progress, StepProgress};
 use crate::procedure::{Id, ReadingTable, Section, Step};
 use leptos::prelude::*;
 
@@ -34,6 +34,10 @@ pub fn screen() -> impl IntoView {
                     0 => view! { <p>{words::NOTHING_YET}</p> }.into_any(),
                     all => view! { <p class="lead">{words::settled(progress.settled(), all)}</p> }.into_any(),
                 }}
+                {(!progress.steps.is_empty()).then(|| {
+                    let here = progress.current().map(|step| step.number);
+                    view! { <LineMap map=Map::of(&progress) here/> }
+                })}
                 {left_out(&progress)}
                 {damage(&job, bench.sign())}
                 <div class="row">

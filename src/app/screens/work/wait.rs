@@ -1,11 +1,11 @@
 //! Waits, such as for a warm-up: begun in one step, running on while others are done.
 
 use crate::app::platform::device;
-use crate::app::screens::work::step::At;
+use crate::app::screens::work::step::{At, Lead};
 use crate::app::shell::bench::Bench;
 use crate::app::shell::route::Route;
 use crate::app::words::work::wait as words;
-use crate::job::{Deed, Wait, minutes_and_seconds, waits};
+use crate::job::{Deed, StepProgress, Wait, minutes_and_seconds, waits};
 use crate::procedure::Id;
 use leptos::prelude::*;
 use std::time::Duration;
@@ -63,10 +63,17 @@ pub fn panel(at: At) -> Option<impl IntoView> {
             <p class="wait-over" role="status">{move || over.get().then_some(words::OVER)}</p>
             <p class="hint">{early}</p>
             <Show when=move || at.is_open()>
-                <button type="button" class:main=move || left.get().is_none() on:click=start>{word}</button>
+                <button type="button" class:main=move || left.get().is_none() && at.leads() == Lead::Answer on:click=start>{word}</button>
             </Show>
         </section>
     })
+}
+
+/// Whether the step has a wait that was not started.
+pub fn is_to_start(at: At) -> bool {
+    let has_wait = at.step.with_value(|step| step.wait.is_some());
+    let is_begun = |s: &Option<StepProgress>| s.as_ref().is_some_and(|s| s.wait_begun.is_some());
+    has_wait && !at.standing.with(is_begun)
 }
 
 /// A slim line for each wait of another step, until it is over and its step is settled.

@@ -4,6 +4,9 @@ use crate::app::words::shell::parts as words;
 use crate::quantity::{DecimalSign, Scale};
 use leptos::prelude::*;
 
+/// How many units are shown unasked: the one due, and those above and below it.
+const AT_ONCE: usize = 3;
+
 /// Number keys and the scales that a number can be taken in.
 #[component]
 pub fn Keypad(
@@ -16,6 +19,9 @@ pub fn Keypad(
     scales: Vec<Scale>,
     /// The decimal sign in use.
     sign: DecimalSign,
+    /// Whether another key than Enter is the one to go on by.
+    #[prop(optional, into)]
+    quiet: Signal<bool>,
     /// Enters the number.
     on_enter: impl Fn() + Copy + Send + Sync + 'static,
 ) -> impl IntoView {
@@ -48,7 +54,7 @@ pub fn Keypad(
                 {key("4")}{key("5")}{key("6")}
                 <button type="button" class="key" aria-label=words::CHANGE_SIGN on:click=flip_sign>"±"</button>
                 {key("1")}{key("2")}{key("3")}
-                <button type="button" class="key key-enter" on:click=move |_| on_enter()>{words::ENTER}</button>
+                <button type="button" class="key key-enter" class:key-quiet=quiet on:click=move |_| on_enter()>{words::ENTER}</button>
                 {key("0")}{key(sign.symbol())}
                 <button type="button" class="key" aria-label=words::CLEAR_NUMBER on:click=move |_| text.set(String::new())>"C"</button>
             </div>
@@ -65,13 +71,26 @@ fn ScaleKeys(scale: RwSignal<Scale>, scales: Vec<Scale>) -> impl IntoView {
         false => scales,
     };
     let several = scales.len() > 1;
+    // One more has the place of the key that would show it.
+    let at_once = match scales.len() <= AT_ONCE + 1 {
+        true => scales.len(),
+        false => AT_ONCE,
+    };
+    let others: Vec<Scale> = scales.iter().skip(at_once).copied().collect();
+    let has_others = !others.is_empty();
+    let is_other = Memo::new(move |_| others.contains(&scale.get()));
+    let asked = RwSignal::new(false);
+    let more = move || asked.get() || is_other.get();
     let choices = scales
         .into_iter()
-        .map(|this| {
+        .enumerate()
+        .map(|(index, this)| {
+            let is_shown = move || index < at_once || more();
             view! {
                 <button
                     type="button"
                     class="scale-key"
+                    hidden=move || !is_shown()
                     aria-pressed=move || (scale.get() == this).to_string()
                     aria-label=words::unit(&this.symbol(), &this.spoken())
                     on:click=move |_| scale.set(this)
@@ -82,6 +101,12 @@ fn ScaleKeys(scale: RwSignal<Scale>, scales: Vec<Scale>) -> impl IntoView {
         })
         .collect_view();
     several.then(|| {
-        view! { <div class="scale-keys" role="group" aria-label=words::UNIT_OF_NUMBER>{choices}</div> }
+        view! { <div class="scale-keys" role="group" aria-label=words::UNIT_OF_NUMBER>
+            {choices}
+            {has_others.then(|| view! {
+                <button type="button" class="more-scales" aria-label=words::MORE_UNITS aria-expanded=move || more().to_string()
+                    on:click=move |_| asked.update(|asked| *asked = !*asked)>"…"</button>
+            })}
+        </div> }
     })
 }

@@ -8,6 +8,7 @@ pub const NOT_NOW: &str = "Cancel";
 pub const DELETE_LAST: &str = "Delete the last character";
 pub const CHANGE_SIGN: &str = "Change the sign";
 pub const ENTER: &str = "Enter";
+pub const MORE_UNITS: &str = "More units";
 pub const CLEAR_NUMBER: &str = "Clear the number";
 pub const UNIT_OF_NUMBER: &str = "Unit of the number";
 
@@ -68,4 +69,9 @@ pub fn likely(probability: &str) -> String {
 /// A probability that is not rounded up to certainty.
 pub fn over(percent: &str) -> String {
     format!("over {percent}")
+}
+
+/// The line map of a job, for who does not see it.
+pub fn line_map(settled: usize, steps: usize) -> String {
+    format!("Steps done: {settled} of {steps}")
 }

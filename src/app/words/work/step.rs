@@ -30,6 +30,11 @@ pub fn was_turned(adjuster: &str, step: usize) -> String {
     format!("{adjuster} adjusted since (step {step}).")
 }
 
+/// The two halves of a step, on a screen that has room for one only.
+pub const HALVES: &str = "What is shown of the step";
+pub const TO_DO: &str = "Do";
+pub const TO_MEASURE: &str = "Measure";
+
 // What to do
 
 pub const SET_UP: &str = "Set-up";

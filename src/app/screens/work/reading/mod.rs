@@ -9,8 +9,10 @@ mod slip;
 
 use crate::app::platform::device;
 use crate::app::screens::work::several;
-use crate::app::screens::work::step::{At, Shown, closed, focus_next};
-use crate::app::ui::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
+use crate::app::screens::work::step::{At, Lead, Shown, closed, focus_next};
+use crate::app::ui::{
+    Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, Turn, TurnMark, capitalised,
+};
 use crate::app::words::work::reading as words;
 use crate::exchange::report::words as said;
 use crate::job::guidance::advice;
@@ -207,15 +209,14 @@ pub fn reading(at: At) -> Shown {
     keep_verdict_in_sight(entry);
     let sheet = view! {
         <section class="answer reading">
-            {target_line(at)}
             {before::line(at)}
             {drawn(entry, scale)}
-            {verdict_line(entry)}
             <p class="unseen" role="status">{said(at)}</p>
             {slip::offer(at)}
             // Where nothing is entered any more, there is nothing to aim at.
             <Show when=move || at.is_open()>{aim::aim_off(at)}{aim::shared_null(at)}</Show>
             {proved(at)}
+            {basis(at)}
             {instrument::choice(at)}
             {closed(at)}
             {settling::settling(at)}
@@ -225,7 +226,8 @@ pub fn reading(at: At) -> Shown {
         </section>
     };
     let dock = view! { <Show when=move || at.is_open()>{entry_form(entry)}</Show> };
-    Shown::with_dock(sheet, dock)
+    let verdict = view! { <div class="verdict-place">{verdict_line(entry)}</div> };
+    Shown::with_dock(sheet, dock).judged(verdict)
 }
 
 /// The scale in which the instrument of the step shows its reading: the step's own, unless it is
@@ -273,20 +275,24 @@ pub fn target_line(at: At) -> impl IntoView {
             .map(|tolerance| tolerance.typeset(sign))
             .filter(|text| *text != relative);
         Some(view! {
-            <span class="target">{relative}</span>
+            <span class=match worked_out { Some(_) => "target-from", None => "target" }>{relative}</span>
             {worked_out.map(|text| view! { <span class="target worked-out">{text}</span> })}
             {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
         })
     };
-    let basis = at.step.with_value(basis_words);
     view! {
         <p class="target-line">
             <span class="term">{words::TARGET}</span>
             {aim.map(|aim| view! { <span class="target">{aim}</span> })}
             {printed}
         </p>
-        {basis.map(|basis| view! { <p class="hint basis">{basis}</p> })}
     }
+}
+
+/// What the target rests on.
+fn basis(at: At) -> Option<impl IntoView> {
+    let basis = at.step.with_value(basis_words)?;
+    Some(view! { <p class="hint basis">{basis}</p> })
 }
 
 /// What the limit rests on. A limit that is cited says its document already.
@@ -373,7 +379,7 @@ fn keep_verdict_in_sight(entry: Entry) {
             .with(|s| s.as_ref().map_or(0, |s| s.readings.len()));
         let now = (entry.typed.with(Option::is_some), readings);
         if before.is_some_and(|before| before != now) {
-            device::after_paint(|| device::into_view(".verdict"));
+            device::after_paint(|| device::into_view(".word"));
         }
         now
     });
@@ -408,6 +414,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
         };
         let value = &read.corrected;
         let way = verdict.as_ref().filter(|_| at.is_open());
+        let turn = way.and_then(|verdict| turn(at, verdict));
         let way = way.and_then(|v| way_to_go(at, v.place));
         let best = best_so_far(at, value);
         let mark = match verdict.as_ref().map(Verdict::is_inside) {
@@ -423,23 +430,39 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 verdict.deviation_words(sign),
             ),
         };
+        let shape = verdict.as_ref().map(|verdict| band_shape(verdict.place));
         let indicated = Read::indicated(std::slice::from_ref(&read), sign);
         Some(view! {
             <div class="verdict" data-place=mark class:verdict-typed=pending>
-                <p class="figure">
-                    {value.number.typeset(sign)}
-                    <small>"\u{a0}"{value.scale.symbol()}</small>
-                </p>
+                <div class="figure-line">
+                    <p class="figure">
+                        {value.number.typeset(sign)}
+                        <small>"\u{a0}"{value.scale.symbol()}</small>
+                    </p>
+                    {turn.map(|turn| view! { <TurnMark turn/> })}
+                </div>
                 {indicated.map(|text| view! { <p class="indicated">{text}</p> })}
                 <p class="word">
-                    <strong>{word}</strong>
-                    {off.map(words::then)}
-                    {pending.then_some(words::NOT_ENTERED)}
+                    {shape.map(|shape| view! { <svg viewBox="0 0 20 20" aria-hidden="true"><path d=shape/></svg> })}
+                    <span>
+                        <strong>{word}</strong>
+                        {off.map(words::then)}
+                        {pending.then_some(words::NOT_ENTERED)}
+                    </span>
                 </p>
                 {way.map(|way| view! { <p class="way">{way}</p> })}
                 {best.map(|best| view! { <p class="way">{best}</p> })}
             </div>
         })
+    }
+}
+
+/// The shape of a verdict: a tick, or a triangle that points to where the reading lies.
+const fn band_shape(place: Place) -> &'static str {
+    match place {
+        Place::Inside => "M3 10.5l5 5 9-11",
+        Place::High => "M10 3l8 14h-16z",
+        Place::Low => "M10 17l8-14h-16z",
     }
 }
 
@@ -479,8 +502,8 @@ fn proved(at: At) -> impl IntoView {
     }
 }
 
-/// Which way the reading must go and, where known, which way to turn.
-fn way_to_go(at: At, place: Place) -> Option<String> {
+/// Whether the reading must rise, and which way that is to turn, where known.
+fn direction(at: At, place: Place) -> Option<(Id, bool, Option<bool>)> {
     let adjuster = at.step.with_value(|step| step.work.adjuster().cloned())?;
     let sense = at
         .procedure
@@ -491,7 +514,40 @@ fn way_to_go(at: At, place: Place) -> Option<String> {
         Place::High => false,
     };
     let clockwise = sense.map(|sense| (sense == Sense::Raises) == up);
+    Some((adjuster, up, clockwise))
+}
+
+/// Which way the reading must go and, where known, which way to turn.
+fn way_to_go(at: At, place: Place) -> Option<String> {
+    let (adjuster, up, clockwise) = direction(at, place)?;
     Some(words::way_to_go(up, adjuster.as_str(), clockwise))
+}
+
+/// Which way to turn and how far off the reading is, where both are known.
+fn turn(at: At, verdict: &Verdict) -> Option<Turn> {
+    let (_, _, clockwise) = direction(at, verdict.place)?;
+    let beyond = verdict.margin.base_f64();
+    // From the target to the limit; with no target, a tenth of nothing known is shown as little.
+    let allowed = verdict
+        .deviation
+        .as_ref()
+        .map(|deviation| deviation.base_f64().abs() - beyond)
+        .filter(|allowed| *allowed > 0.0);
+    Some(Turn {
+        clockwise: clockwise?,
+        off: allowed.map_or(1.0, |allowed| 1.0 + beyond / allowed),
+    })
+}
+
+/// The same of the latest reading, while there is something to turn for.
+pub fn turning(at: At) -> Option<Turn> {
+    if !at.is_open() {
+        return None;
+    }
+    let verdict = at
+        .standing
+        .with(|s| s.as_ref()?.readings.last()?.verdict.clone())?;
+    turn(at, &verdict)
 }
 
 /// For a peak or a dip: how far the reading is from the best so far.
@@ -537,6 +593,7 @@ fn entry_form(entry: Entry) -> impl IntoView {
             </div>
             {move || view! {
                 <Keypad text=at.typed scale=entry.scale scales=offered(at) sign=at.bench.sign()
+                    quiet=Signal::derive(move || at.leads() != Lead::Enter)
                     on_enter=move || entry.enter()/>
             }}
         </form>
