@@ -9,10 +9,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each room with the rooms it may use.
-const ROOMS: [(&str, &[&str]); 9] = [
+const ROOMS: [(&str, &[&str]); 10] = [
     ("quantity", &[]),
     ("metrology", &["quantity"]),
     ("radio", &["quantity"]),
+    ("signal", &[]),
     ("procedure", &["quantity", "metrology", "radio"]),
     (
         "authoring",
@@ -51,6 +52,7 @@ const ROOMS: [(&str, &[&str]); 9] = [
             "quantity",
             "metrology",
             "radio",
+            "signal",
             "procedure",
             "authoring",
             "job",

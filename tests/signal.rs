@@ -1,0 +1,288 @@
+//! What is measured in sound, against what the sound was made of.
+
+mod common;
+mod sound;
+
+use common::{facts, floats};
+use halfturn::signal::figure::{decibels, power_of};
+use halfturn::signal::hum::{Mains, hum};
+use halfturn::signal::measure::{HARMONICS, signal_and_noise};
+use halfturn::signal::power::Left;
+use halfturn::signal::response::{Point, Response};
+use halfturn::signal::send;
+use halfturn::signal::tone::{Range, SPEECH};
+use halfturn::signal::two_tones::{PEAK_ABOVE_ONE, two_tones};
+use halfturn::signal::weighting::{C_MESSAGE, PSOPHOMETRIC};
+use halfturn::signal::{Figure, Measured, Record, Settings, Unfit, Weighting, fit, measure};
+use sound::{Chance, band_noise, noise, sum, tone};
+use std::f64::consts::SQRT_2;
+
+const RATE: f64 = 48_000.0;
+const COUNT: usize = 48_000;
+
+fn settings(weighting: Weighting) -> Settings {
+    Settings {
+        range: Range::around(1000.0),
+        weighting,
+        harmonics: HARMONICS,
+    }
+}
+
+fn measured(samples: &[f64], weighting: Weighting) -> Result<Measured, Unfit> {
+    measure(&Record::of(samples, RATE)?, &settings(weighting))
+}
+
+fn close(found: f64, due: f64, within: f64) {
+    assert!((found - due).abs() <= within, "{found} is not {due}");
+}
+
+#[test]
+fn a_sine_is_found_with_all_its_parameters() {
+    let mut samples = tone(RATE, 4800, 1003.7, 0.3, 1.0);
+    samples.iter_mut().for_each(|each| *each += 0.05);
+    let sine = fit::four(&samples, RATE, 1000.0).expect("there is one");
+    close(sine.line.frequency, 1003.7, 1e-9);
+    close(sine.line.amplitude(), 0.3, 1e-12);
+    close(sine.offset, 0.05, 1e-12);
+    let known = fit::three(&samples, RATE, 1003.7).expect("there is one");
+    close(known.line.amplitude(), 0.3, 1e-12);
+}
+
+#[test]
+fn sinad_is_signal_noise_and_distortion_over_noise_and_distortion() {
+    // Source: 10·log₁₀((S+N+D)/(N+D)); 12 dB goes with 25.119 % of all and S/(N+D) of 11.7170 dB.
+    let distortion = 0.2 / (power_of(12.0) - 1.0).sqrt();
+    let samples = sum(&[
+        tone(RATE, COUNT, 1000.0, 0.2, 0.3),
+        tone(RATE, COUNT, 2000.0, distortion, 0.9),
+    ]);
+    for weighting in [Weighting::Whole, Weighting::Speech] {
+        let found = measured(&samples, weighting).expect("there is a tone");
+        close(found.sinad.value, 12.0, 1e-3);
+        close(found.fit_sinad.value, 11.7170, 1e-3);
+        close(found.thd_n.value, 0.25119, 1e-4);
+        close(found.level.value, 20.0 * 0.2f64.log10(), 1e-6);
+        let distortion = found.distortion.expect("there is a harmonic");
+        // Over the fundamental.
+        close(distortion.thd.value, 0.25951, 1e-4);
+    }
+}
+
+#[test]
+fn tone_and_residue_go_through_one_filter() {
+    // Relative to 1 kHz, where psophometric weighting adds 1 dB and C-message nothing; a residue
+    // at 2 kHz comes out 3 dB and 1.1 dB lower by the tables.
+    let samples = sum(&[
+        tone(RATE, COUNT, 1000.0, 0.2, 0.3),
+        tone(RATE, COUNT, 2000.0, 0.02, 0.9),
+    ]);
+    for (weighting, due) in [
+        (Weighting::Speech, 20.0),
+        (Weighting::Psophometric, 24.0),
+        (Weighting::CMessage, 21.1),
+    ] {
+        let found = measured(&samples, weighting).expect("there is a tone");
+        close(found.fit_sinad.value, due, 0.02);
+    }
+}
+
+#[test]
+fn the_tables_are_the_published_ones() {
+    for (name, table) in [("psophometric", PSOPHOMETRIC), ("c_message", C_MESSAGE)] {
+        let rows = facts(name);
+        assert_eq!(rows.len(), table.len());
+        for (row, (hertz, level)) in rows.iter().zip(table) {
+            assert_eq!(floats(&row[..2]), [*hertz, *level]);
+        }
+    }
+}
+
+#[test]
+fn weighting_follows_its_table() {
+    let mut worst = 0.0f64;
+    for (weighting, table) in [
+        (Weighting::Psophometric, PSOPHOMETRIC),
+        (Weighting::CMessage, C_MESSAGE),
+    ] {
+        for (hertz, due) in table
+            .iter()
+            .filter(|(hertz, _)| (100.0..4600.0).contains(hertz))
+        {
+            for rate in [8_000.0, 44_100.0, 48_000.0, 96_000.0] {
+                if *hertz > rate * 0.475 {
+                    continue;
+                }
+                let left = Left::of(tone(rate, rate as usize, *hertz, 0.1, 0.4), rate);
+                let found = decibels(left.power(weighting).value / 0.005);
+                worst = worst.max((found - due).abs());
+                close(found, *due, 0.1);
+            }
+        }
+    }
+    println!("weighting: at most {worst:.3} dB from the tables, 100 to 4500 Hz");
+}
+
+#[test]
+fn white_noise_through_a_weighting_has_its_equivalent_bandwidth() {
+    // Source: computed from the tables, decibels straight over log f: 1801.7 and 2076.0 Hz.
+    let mut chance = Chance::of(3);
+    let left = Left::of(noise(20 * COUNT, 0.1, &mut chance), RATE);
+    for (weighting, due) in [
+        (Weighting::Speech, 3100.0),
+        (Weighting::Psophometric, 1801.7),
+        (Weighting::CMessage, 2076.0),
+    ] {
+        let bandwidth = left.power(weighting).value / 0.01 * RATE / 2.0;
+        close(decibels(bandwidth / due), 0.0, 0.1);
+    }
+}
+
+#[test]
+fn signal_and_noise_is_measured_by_switching() {
+    // AM practice: the output falls by 10 dB when the modulation goes.
+    let mut chance = Chance::of(5);
+    let off = band_noise(RATE, COUNT, 0.02, &mut chance);
+    let tone = tone(RATE, COUNT, 400.0, 0.02 * SQRT_2 * 3.0, 0.0);
+    let on = sum(&[tone, band_noise(RATE, COUNT, 0.02, &mut chance)]);
+    let records = [Record::of(&on, RATE), Record::of(&off, RATE)].map(|each| each.expect("sound"));
+    let found = signal_and_noise(&records[0], &records[1], Weighting::Whole).expect("a ratio");
+    close(found.value, 10.0, 3.0 * found.standard);
+    assert!(found.standard < 0.3);
+}
+
+#[test]
+fn hum_is_found_beside_a_tone() {
+    let samples = sum(&[
+        tone(RATE, COUNT, 1000.0, 0.2, 0.0),
+        tone(RATE, COUNT, 50.1, 0.002, 1.0),
+        tone(RATE, COUNT, 100.2, 0.004, 2.0),
+        noise(COUNT, 1e-4, &mut Chance::of(6)),
+    ]);
+    let record = Record::of(&samples, RATE).expect("sound");
+    let found = hum(&record, SPEECH, Mains::Fifty).expect("hum");
+    close(found.mains, 50.1, 0.03);
+    close(found.multiples[0], decibels(0.002f64.powi(2)), 0.1);
+    close(found.multiples[1], decibels(0.004f64.powi(2)), 0.1);
+    close(
+        found.below_tone.expect("a tone"),
+        decibels(0.04 / 20e-6),
+        0.1,
+    );
+}
+
+#[test]
+fn two_tones_are_judged_below_one_of_them_and_below_the_peak() {
+    // Third-order products at 2·700 − 1900 = −500 Hz and 2·1900 − 700 = 3100 Hz.
+    let product = 0.2 * power_of(-30.0).sqrt();
+    let samples = sum(&[
+        tone(RATE, COUNT, 700.3, 0.2, 0.0),
+        tone(RATE, COUNT, 1900.4, 0.2, 1.0),
+        tone(RATE, COUNT, 1900.4 - 2.0 * 700.3, product, 2.0),
+        noise(COUNT, 1e-4, &mut Chance::of(7)),
+    ]);
+    let record = Record::of(&samples, RATE).expect("sound");
+    let found = two_tones(&record, 700.0, 1900.0).expect("two tones");
+    close(found.tones[0], 700.3, 1e-3);
+    close(found.tones[1], 1900.4, 1e-3);
+    let worst = found.strongest(3).expect("a product");
+    close(worst.frequency, 499.8, 0.01);
+    close(worst.below_one.value, 30.0, 0.05);
+    // Source: PEP of two equal tones is four times one of them, 6.0206 dB.
+    close(worst.below_peak.value, 36.0206, 0.05);
+    close(PEAK_ABOVE_ONE, decibels(4.0), 1e-12);
+    // With one tone alone there is nothing to be said.
+    let one = tone(RATE, COUNT, 700.0, 0.2, 0.0);
+    let alone = sum(&[one, noise(COUNT, 1e-3, &mut Chance::of(8))]);
+    let record = Record::of(&alone, RATE).expect("sound");
+    assert!(matches!(
+        two_tones(&record, 700.0, 1900.0),
+        Err(Unfit::ToneAbsent { .. })
+    ));
+}
+
+#[test]
+fn a_response_is_given_against_its_reference() {
+    // Source: one pole of 750 µs has its corner at 212.21 Hz, and there lies 3.01 dB down.
+    let levels: Vec<Point> = [100.0, 150.0, 212.21, 300.0, 500.0, 1000.0, 3000.0]
+        .map(|hertz: f64| Point {
+            frequency: hertz,
+            level: Figure::new(-20.0 - decibels(1.0 + (212.21 / hertz).powi(2)), 0.01),
+        })
+        .to_vec();
+    let found = Response::of(&levels, 3000.0).expect("a response");
+    close(found.points[2].level.value, -3.0103 + 0.0217, 1e-3);
+    let (low, high) = found.corners(3.0);
+    close(low.expect("a corner"), 211.5, 1.0);
+    assert_eq!(high, None);
+    let (least, most) = found.within(300.0, 3000.0).expect("points");
+    assert_eq!((least.frequency, most.frequency), (300.0, 3000.0));
+    assert_eq!(Response::of(&levels, 900.0), Err(Unfit::NoSense));
+}
+
+#[test]
+fn sound_that_gives_no_figure_says_why() {
+    let sine = tone(RATE, COUNT, 1000.0, 0.2, 0.0);
+    let hiss = band_noise(RATE, COUNT, 0.05, &mut Chance::of(9));
+    let loud: Vec<f64> = sine
+        .iter()
+        .map(|each| (6.0 * each).clamp(-1.0, 1.0))
+        .collect();
+    let wandering: Vec<f64> = (0..COUNT)
+        .map(|at| {
+            let time = at as f64 / RATE;
+            0.2 * (std::f64::consts::TAU * (1000.0 * time + 2.0 * time * time)).cos()
+        })
+        .collect();
+    let due = |samples: &[f64], due: fn(&Unfit) -> bool| {
+        let found = measured(samples, Weighting::Speech).expect_err("no figure");
+        assert!(due(&found), "{found:?}");
+    };
+    due(&vec![0.0; COUNT], |e| matches!(e, Unfit::Silent { .. }));
+    due(&vec![0.3; COUNT], |e| matches!(e, Unfit::Silent { .. }));
+    due(&loud, |e| matches!(e, Unfit::Clipped { .. }));
+    due(&hiss, |e| matches!(e, Unfit::ToneAbsent { .. }));
+    due(&tone(RATE, COUNT, 1500.0, 0.2, 0.0), |e| {
+        matches!(e, Unfit::ToneAbsent { .. })
+    });
+    due(
+        &wandering,
+        |e| matches!(e, Unfit::ToneWanders { hertz } if (2.0..5.0).contains(hertz)),
+    );
+    due(&sine[..100], |e| matches!(e, Unfit::TooShort { .. }));
+    due(&[f64::NAN; COUNT], |e| *e == Unfit::NotFinite);
+    for rate in [0.0, f64::NAN, 4_000.0, 1e6] {
+        assert!(matches!(Record::of(&sine, rate), Err(Unfit::Rate { .. })));
+    }
+}
+
+#[test]
+fn noise_alone_is_hardly_ever_taken_for_a_tone() {
+    let mut chance = Chance::of(10);
+    let found = (0..100).filter(|_| {
+        let samples = band_noise(8000.0, 8000, 0.05, &mut chance);
+        let record = Record::of(&samples, 8000.0).expect("sound");
+        let settings = Settings {
+            range: SPEECH,
+            ..settings(Weighting::Speech)
+        };
+        measure(&record, &settings).is_ok()
+    });
+    assert_eq!(found.count(), 0);
+}
+
+#[test]
+fn noise_to_send_has_a_level_and_a_band() {
+    let sent = send::noise(48_000, 7);
+    let power = sent.iter().map(|each| each * each).sum::<f64>() / 48_000.0;
+    close(power, 0.5, 1e-6);
+    let left = Left::of(sent.clone(), RATE);
+    close(
+        decibels(left.power(Weighting::Speech).value / 0.5),
+        0.0,
+        0.05,
+    );
+    let peak = halfturn::signal::record::peak(&sent);
+    assert!(peak < send::CREST, "{peak}");
+    close(send::amplitude(-60), 0.501187, 1e-6);
+    close(send::each_of_two(0), 0.707107, 1e-6);
+}
