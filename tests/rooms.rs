@@ -21,7 +21,14 @@ const ROOMS: [(&str, &[&str]); 10] = [
     ),
     (
         "job",
-        &["quantity", "metrology", "radio", "procedure", "authoring"],
+        &[
+            "quantity",
+            "metrology",
+            "radio",
+            "signal",
+            "procedure",
+            "authoring",
+        ],
     ),
     (
         "exchange",

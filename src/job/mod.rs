@@ -42,6 +42,7 @@ pub use guidance::trace::{
 pub use guidance::unfinished::{Unfinished, good_to_leave};
 pub use records::fault_record::{CureShown, Fault, FaultOf, FaultRecord, Outcome, Unsaid};
 pub use records::find::{Search, Shown};
+pub use records::heard::Heard;
 pub use records::line::{Line, ProcedureName, Standing, StepReached};
 pub use records::own::{OwnFault, OwnField, OwnKind, TypedStep, typed_limit};
 pub use records::papers::PaperChange;

@@ -10,6 +10,57 @@ use super::power::Left;
 use super::record::Record;
 use super::tone::{self, Found, Range};
 use super::weighting::Weighting;
+use serde::{Deserialize, Serialize};
+
+/// What can be measured in sound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Measure {
+    /// (S+N+D)/(N+D).
+    Sinad,
+    /// (S+N)/N, by switching the modulation.
+    SignalAndNoise,
+    /// Harmonics over the fundamental.
+    Thd,
+    /// Noise and distortion over all.
+    ThdN,
+    /// The level of the tone.
+    Level,
+    /// The frequency of the tone.
+    Frequency,
+    /// The multiples of the mains below the tone.
+    Hum,
+    /// The strongest product of the third order below one of two tones.
+    Intermodulation,
+    /// The same below the peak envelope power.
+    IntermodulationPep,
+    /// A level against that at the reference tone.
+    Response,
+    /// A carrier by the pitch of its beat.
+    Carrier,
+    /// The level at which a figure is crossed.
+    Sensitivity,
+}
+
+impl Measure {
+    /// Its name, with what is put in relation to what.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Measure::Sinad => "SINAD (S+N+D)/(N+D)",
+            Measure::SignalAndNoise => "(S+N)/N",
+            Measure::Thd => "THD over the fundamental",
+            Measure::ThdN => "THD+N over all",
+            Measure::Level => "level of the tone",
+            Measure::Frequency => "frequency of the tone",
+            Measure::Hum => "hum below the tone",
+            Measure::Intermodulation => "third-order products below one tone",
+            Measure::IntermodulationPep => "third-order products below PEP",
+            Measure::Response => "level against the reference",
+            Measure::Carrier => "carrier by pitch",
+            Measure::Sensitivity => "sensitivity",
+        }
+    }
+}
 
 /// How a record is measured.
 #[derive(Clone, Copy, Debug, PartialEq)]

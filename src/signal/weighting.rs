@@ -4,9 +4,11 @@
 //! logarithm of the frequency. Outside a table nothing is counted, for it says nothing there.
 
 use super::figure::power_of;
+use serde::{Deserialize, Serialize};
 
 /// A filter before the meter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Weighting {
     /// None: all that the record holds but its constant part.
     Whole,
@@ -85,6 +87,16 @@ impl Weighting {
         Weighting::CMessage,
         Weighting::Whole,
     ];
+
+    /// Its name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Weighting::Whole => "no filter",
+            Weighting::Speech => "300–3400\u{a0}Hz",
+            Weighting::Psophometric => "psophometric (ITU-T O.41)",
+            Weighting::CMessage => "C-message (IEEE 743)",
+        }
+    }
 
     /// What it does to power at a frequency in hertz.
     pub fn power(self, hertz: f64) -> f64 {

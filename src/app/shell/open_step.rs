@@ -71,6 +71,7 @@ impl OpenStep {
             value,
             tool: None,
             repeat: false,
+            heard: None,
         };
         if bench.record_all([note, reading]) {
             bench.go(&self.route);

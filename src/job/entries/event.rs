@@ -1,6 +1,6 @@
 //! The events of a job.
 
-use crate::job::{FaultRecord, Look, LookAt, PaperChange, PartRecord};
+use crate::job::{FaultRecord, Heard, Look, LookAt, PaperChange, PartRecord};
 use crate::metrology::date::Date;
 use crate::metrology::decision::Rule;
 use crate::metrology::instrument::Instrument;
@@ -73,6 +73,9 @@ pub enum Deed {
         /// Whether it is the last reading taken once more, with nothing changed in between.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         repeat: bool,
+        /// How the device took it itself, where it did.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        heard: Option<Box<Heard>>,
     },
     /// A reading was a slip and no longer counts; it stays visible.
     Struck {

@@ -2,6 +2,7 @@
 //! said to be read with the one that it was taken with, whatever is used later.
 
 use crate::job::{Deed, Header, Progress, StepProgress, UsedInstrument};
+use crate::metrology::instrument::Source;
 use crate::procedure::{Id, Procedure, Step, Work};
 use std::sync::Arc;
 
@@ -12,6 +13,8 @@ pub struct InForce {
     spells: Vec<Spell>,
     /// What was said anew of a spell.
     restated: Vec<Restated>,
+    /// The device itself, for the one reading that it took at each place in the log.
+    heard: Vec<(usize, Arc<UsedInstrument>)>,
 }
 
 /// Of what was read with an instrument it was said afterwards that it had been another, or that its
@@ -43,6 +46,11 @@ struct Spell {
 impl InForce {
     /// The instrument that played a role at a place in the log; `None` where nobody named one.
     pub fn at(&self, role: &Id, order: usize) -> Option<&Arc<UsedInstrument>> {
+        let heard = self.heard.binary_search_by_key(&order, |(place, _)| *place);
+        let heard = heard.ok().map(|at| &self.heard[at].1);
+        if let Some(used) = heard.filter(|used| used.role == *role) {
+            return Some(used);
+        }
         let mut spells = self.spells.iter().rev();
         let spell = spells.find(|spell| spell.role == *role && spell.from <= order)?;
         spell.used.as_ref()
@@ -106,11 +114,21 @@ impl InForce {
         });
     }
 
+    /// The device took a reading itself, in this role. Places come in the order of the log.
+    pub(in crate::job) fn hear(&mut self, order: usize, used: UsedInstrument) {
+        self.heard.push((order, Arc::new(used)));
+    }
+
     /// Takes over from what was known before what is the same, so that comparing is quick.
     pub(in crate::job) fn keep(&mut self, before: &InForce) {
         for (spell, known) in self.spells.iter_mut().zip(&before.spells) {
             if spell.used == known.used {
                 spell.used.clone_from(&known.used);
+            }
+        }
+        for (one, known) in self.heard.iter_mut().zip(&before.heard) {
+            if one == known {
+                one.1.clone_from(&known.1);
             }
         }
     }
@@ -127,6 +145,19 @@ pub struct Measuring {
     pub steps: Vec<usize>,
 }
 
+/// Whether two readings were taken with one thing. The device is one for all that it takes in one
+/// way, however uncertain each reading is.
+fn is_one(one: Option<&Arc<UsedInstrument>>, other: Option<&Arc<UsedInstrument>>) -> bool {
+    let itself = |used: &&Arc<UsedInstrument>| {
+        let record = used.record.as_ref();
+        record.is_some_and(|record| record.further.iter().any(|it| it.from == Source::Samples))
+    };
+    match (one.filter(itself), other.filter(itself)) {
+        (Some(one), Some(other)) => one.name == other.name,
+        _ => one == other,
+    }
+}
+
 impl Progress {
     /// With what the readings that count were taken: by role, and in a role in the order in which
     /// the instruments took it up.
@@ -136,7 +167,7 @@ impl Progress {
         let mut all: Vec<Measuring> = Vec::new();
         for Reading { order, role, step } in read {
             let with = self.instruments.at(role, order);
-            let is_it = |it: &&mut Measuring| it.role == *role && it.with.as_ref() == with;
+            let is_it = |it: &&mut Measuring| it.role == *role && is_one(it.with.as_ref(), with);
             match all.iter_mut().find(is_it) {
                 Some(known) => known.steps.push(step),
                 None => all.push(Measuring {

@@ -1,5 +1,6 @@
 //! Everything that follows from a procedure and a log.
 
+use crate::job::Heard;
 use crate::job::entries::remains::{Remains, remains};
 use crate::job::fold::proof::{Group, Proof, Read, Reference, Unproved};
 use crate::job::fold::put_back::{Off, OffState};
@@ -187,6 +188,8 @@ pub struct Taken {
     pub tool: Option<Tool>,
     /// Whether it is the last reading taken once more.
     pub repeat: bool,
+    /// How the device took it itself, where it did.
+    pub heard: Option<Box<Heard>>,
     /// The instrument that it was read with, where one was named.
     pub with: Option<Arc<UsedInstrument>>,
     /// How it came to be in the unit and at the place that are judged, where it wasn't.
@@ -426,6 +429,18 @@ impl Progress {
                 self.instruments.take_up(order, instrument);
                 self.header
                     .use_instrument(UsedInstrument::clone(instrument));
+            }
+            Deed::Reading {
+                step,
+                value,
+                heard: Some(heard),
+                ..
+            } => {
+                let step = self.course.procedure.step(step);
+                if let Some(gauge) = step.and_then(|step| step.work.gauge()) {
+                    let used = heard.as_used(&gauge.with, value);
+                    self.instruments.hear(order, used);
+                }
             }
             Deed::Noted { step: None, text } => self.notes.push(Note {
                 text: text.clone(),
@@ -798,6 +813,7 @@ impl StepProgress {
                 value,
                 tool,
                 repeat,
+                heard,
                 ..
             } => {
                 // A new reading speaks for itself: the reason was given for the old state.
@@ -806,7 +822,7 @@ impl StepProgress {
                 let is_it = |taken: &&Arc<Taken>| {
                     let said = (&taken.event, taken.at, taken.phase, &taken.value);
                     said == (&event.id, event.at, *phase, value)
-                        && (taken.tool, taken.repeat) == (*tool, *repeat)
+                        && (taken.tool, taken.repeat, &taken.heard) == (*tool, *repeat, heard)
                 };
                 let taken = known.at(order).filter(is_it).cloned();
                 self.readings.push(taken.unwrap_or_else(|| {
@@ -820,6 +836,7 @@ impl StepProgress {
                         verdict: None,
                         tool: *tool,
                         repeat: *repeat,
+                        heard: heard.clone(),
                         with: None,
                         way: None,
                         order,

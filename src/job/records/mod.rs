@@ -2,6 +2,7 @@
 
 pub mod fault_record;
 pub mod find;
+pub mod heard;
 pub mod line;
 pub mod loose;
 pub mod own;

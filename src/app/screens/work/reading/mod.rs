@@ -137,6 +137,7 @@ impl Entry {
             value,
             tool: manner.tool,
             repeat: manner.repeat,
+            heard: None,
         });
         if taken {
             self.phase.set(None);
@@ -634,6 +635,7 @@ pub fn leave(at: At, last: &Taken) {
         value: last.value.clone(),
         tool: last.tool,
         repeat: false,
+        heard: last.heard.clone(),
     });
     if left {
         focus_next();

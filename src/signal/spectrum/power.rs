@@ -1,8 +1,8 @@
 //! The power of what is left when the tone is taken out, and how well it is known.
 
-use super::figure::Figure;
-use super::spectrum::{Spectrum, short};
-use super::weighting::Weighting;
+use super::{Spectrum, mean, short};
+use crate::signal::figure::Figure;
+use crate::signal::weighting::Weighting;
 
 /// Over how many pieces the power of the whole band is looked at.
 const PIECES: usize = 20;
@@ -22,7 +22,7 @@ impl Left {
     /// Looks at a residue.
     pub fn of(samples: Vec<f64>, rate: f64) -> Left {
         let spectra = short(&samples, rate);
-        let mean = super::spectrum::mean(&spectra).unwrap_or(Spectrum {
+        let mean = mean(&spectra).unwrap_or(Spectrum {
             spacing: rate,
             power: Vec::new(),
         });

@@ -1,7 +1,7 @@
 //! Tones of known frequencies, fitted all at once.
 
-use super::fault::Unfit;
 use super::solve::solve;
+use crate::signal::fault::Unfit;
 use std::f64::consts::TAU;
 
 /// After so many samples the turning pointer is set anew, before rounding has moved it.
@@ -110,7 +110,7 @@ fn kernel(count: usize, step: f64) -> f64 {
 }
 
 /// Visits each sample with cosine and sine of its phase, which is zero in the middle.
-pub(super) fn turn(count: usize, step: f64, mut visit: impl FnMut(usize, f64, f64)) {
+pub(in crate::signal) fn turn(count: usize, step: f64, mut visit: impl FnMut(usize, f64, f64)) {
     let middle = (count as f64 - 1.0) / 2.0;
     let (by_sine, by_cosine) = step.sin_cos();
     for first in (0..count).step_by(FRESH) {

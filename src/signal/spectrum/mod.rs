@@ -1,5 +1,7 @@
 //! How power is spread over the frequencies.
 
+pub mod power;
+
 use super::figure::decibels;
 use realfft::{RealFftPlanner, RealToComplex};
 use std::f64::consts::TAU;

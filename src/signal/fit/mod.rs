@@ -1,8 +1,11 @@
 //! The sine fits of IEEE Std 1057, with three and with four parameters.
 
-use super::fault::Unfit;
-use super::lines::{self, Line, turn};
-use super::solve::solve;
+pub mod lines;
+mod solve;
+
+use crate::signal::fault::Unfit;
+use lines::{Line, turn};
+use solve::solve;
 use std::f64::consts::TAU;
 
 /// It has come to rest once the phase at the ends of the record moves by no more, in radians.
