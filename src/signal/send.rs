@@ -12,6 +12,12 @@ pub const TWO: [f64; 2] = [700.0, 1900.0];
 /// The highest level of one tone, in tenths of a decibel of full scale.
 pub const MOST: i32 = 0;
 
+/// The highest of two equal tones together: at their crest they are 3 dB above one of their power.
+pub const MOST_OF_TWO: i32 = -31;
+
+/// The highest of noise, whose peaks stay below [`CREST`].
+pub const MOST_OF_NOISE: i32 = -121;
+
 /// The lowest.
 pub const LEAST: i32 = -800;
 
@@ -25,12 +31,12 @@ pub fn each_of_two(tenths: i32) -> f64 {
     amplitude(tenths) / 2f64.sqrt()
 }
 
-/// How far noise goes above its effective value here: a tone of its level is 3 dB under.
+/// How far a second of noise goes at most, where a tone of its level goes to 1.
 pub const CREST: f64 = 4.0;
 
 /// A second of noise from 300 to 3400 Hz that can be repeated without a seam: a line each hertz,
 /// all of one size, with phases by chance from a seed. Its mean square is a half at full level, as
-/// a tone's; where that would clip, the level must stay 9 dB down.
+/// a tone's, and its peaks stay below [`CREST`].
 pub fn noise(rate: usize, seed: u64) -> Vec<f64> {
     let mut chance = seed | 1;
     let mut samples = vec![0.0; rate];

@@ -175,7 +175,8 @@ impl Sending {
         let none = Object::new();
         let ended = match sound {
             Sound::Tones(tones) => {
-                let pair = |(hertz, peak): &(f64, f64)| Array::of2(&(*hertz).into(), &(*peak).into());
+                let pair =
+                    |(hertz, peak): &(f64, f64)| Array::of2(&(*hertz).into(), &(*peak).into());
                 let tones: Array = tones.iter().map(pair).collect();
                 send_out(&tones, &none, 0.0)
             }

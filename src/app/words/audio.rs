@@ -39,8 +39,7 @@ pub const CAUTIONS: [&str; 4] = [
 pub const MODULATION_ON: &str = "Take this as: modulation on";
 pub const KEPT_ON: &str =
     "Modulation on is taken. Switch the modulation off, carrier on: the ratio is shown.";
-pub const FIRST_ON: &str =
-    "Modulation on, carrier on: take it, then switch the modulation off.";
+pub const FIRST_ON: &str = "Modulation on, carrier on: take it, then switch the modulation off.";
 pub const KNOWN_INPUT: &str = "RF input in Hz";
 pub const DUE_CARRIER: &str = "Carrier due in Hz";
 pub const SIDEBAND: &str = "Sideband";
@@ -58,7 +57,6 @@ pub const POINTS: &str = "Levels taken";
 pub const RESPONSE_POINT: &str = "Take this frequency";
 pub const REFERENCE: &str = "Reference in Hz";
 pub const RESPONSE: &str = "Response";
-pub const FREQUENCY: &str = "Frequency";
 pub const NO_REFERENCE: &str = "Reference missing: take its frequency too.";
 pub const SEND: &str = "Send";
 pub const SEND_CAUTION: &str = "Before the output goes to a transmitter: dummy load on, level at the lowest, pad and isolating transformer in the line. The tone stops when this screen is left.";
@@ -71,13 +69,13 @@ pub const QUIETER: &str = "−0.1 dB";
 pub const MUCH_LOUDER: &str = "+1 dB";
 pub const MUCH_QUIETER: &str = "−1 dB";
 pub const CONNECTED_RIGHT: &str = "Dummy load on, line checked";
+pub const TYPE_TONE: &str = "Tone missing: enter 20 to 20 000 Hz.";
 pub const START: &str = "Start sending";
 pub const STOP: &str = "Stop sending";
 pub const SENDING: &str = "Sending";
 pub const NOT_SENT: &str =
     "The browser does not give a sound output: check the output of the device.";
-pub const NO_STEP: &str =
-    "No step of a job is open: open one to take a figure into it.";
+pub const NO_STEP: &str = "No step of a job is open: open one to take a figure into it.";
 
 /// What is measured, as keys name it.
 pub const TASK_TONE: &str = "SINAD and tone";
@@ -105,7 +103,7 @@ pub fn settings(input: &str, rate: &str, weighting: &str) -> String {
 
 /// The sine fit's own ratio.
 pub fn fit_ratio(figure: &str) -> String {
-    format!("S/(N+D) {figure}\u{a0}dB")
+    format!(", S/(N+D) {figure}\u{a0}dB")
 }
 
 /// How steady it is.

@@ -138,6 +138,11 @@ impl Spectrum {
         decibels(2.0 * NOISE_LINES * power.max(1e-20))
     }
 
+    /// The noise around a frequency as a line of it is shown, in dBFS.
+    pub fn floor_level(&self, hertz: f64) -> f64 {
+        decibels(2.0 * NOISE_LINES * self.floor(hertz).max(1e-20))
+    }
+
     /// The greatest levels in columns of equal width on a logarithmic scale, in dBFS.
     pub fn columns(&self, low: f64, high: f64, count: usize) -> Vec<f64> {
         let step = (high / low).ln() / count as f64;

@@ -8,6 +8,7 @@ mod settling;
 mod slip;
 
 use crate::app::platform::device;
+use crate::app::screens::audio;
 use crate::app::screens::work::several;
 use crate::app::screens::work::step::{At, Shown, closed, focus_next};
 use crate::app::ui::{Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, capitalised};
@@ -221,6 +222,7 @@ pub fn reading(at: At) -> Shown {
             {closed(at)}
             {settling::settling(at)}
             {second::second_route(at)}
+            <Show when=move || at.is_open()>{at.step.with_value(audio::way_here)}</Show>
             {aim::rounds(at)}
             {taken(entry)}
         </section>
