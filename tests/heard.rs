@@ -96,7 +96,10 @@ fn its_own_uncertainty_is_its_budget() {
         .find(|line| line.contribution.name == "Samples")
         .expect("its line");
     assert!((samples.standard - 0.05).abs() < 1e-12);
-    // Source: JCGM 100:2008, 4.3.7: the last digit is off by ±0.005, evenly spread.
+    // Check: a reading of the device is uncertain by its samples and by its last digit, which is off
+    // by half of it to either side
+    // Source: JCGM 100:2008, 4.3.7 and 5.1.2
+    // Known by: memory
     let due = 1.96 * (0.05f64.powi(2) + 0.005f64.powi(2) / 3.0).sqrt();
     assert!(
         (proof.budget.expanded - due).abs() < 1e-3,

@@ -22,6 +22,8 @@ pub enum Unfit {
         /// What there is, in dBFS.
         level: f64,
     },
+    /// Pieces of it are missing.
+    Gap,
     /// It reaches the end of the scale.
     Clipped {
         /// How many samples do.

@@ -9,6 +9,10 @@ const CLIPPED: f64 = 0.999;
 /// Below this there is nothing: what a converter of 16 bits leaves when it is open.
 const SILENT: f64 = -90.0;
 
+/// So many samples of nothing in a row within a sound are a gap: browsers put in 128 where they are
+/// late.
+const GAP: usize = 100;
+
 /// The least rate that holds the band of speech.
 pub const LEAST_RATE: f64 = 8_000.0;
 
@@ -44,8 +48,11 @@ impl<'a> Record<'a> {
             return Err(Unfit::Clipped { samples: clipped });
         }
         let level = level(samples);
-        match level < SILENT {
-            true => Err(Unfit::Silent { level }),
+        if level < SILENT {
+            return Err(Unfit::Silent { level });
+        }
+        match longest_nothing(samples) >= GAP {
+            true => Err(Unfit::Gap),
             false => Ok(Record { samples, rate }),
         }
     }
@@ -81,6 +88,12 @@ pub fn level(samples: &[f64]) -> f64 {
         .sum::<f64>()
         / count;
     decibels(2.0 * power)
+}
+
+/// The longest row of samples that are exactly zero.
+fn longest_nothing(samples: &[f64]) -> usize {
+    let rows = samples.split(|each| *each != 0.0);
+    rows.map(<[f64]>::len).max().unwrap_or(0)
 }
 
 /// The largest sample, as a part of full scale.

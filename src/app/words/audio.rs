@@ -192,6 +192,9 @@ pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
         Unfit::Silent { .. } => {
             "Silence at the input: check cable, volume and the choice of input.".to_owned()
         }
+        Unfit::Gap => {
+            "The sound has gaps: close what else works on this device, then wait a second.".to_owned()
+        }
         Unfit::Clipped { .. } => {
             "The input clips: lower the level or add a pad in front of it.".to_owned()
         }

@@ -2,6 +2,7 @@
 
 use crate::app::screens::audio::listen::{Shown, State};
 use crate::app::screens::audio::take;
+use crate::app::ui::capitalised;
 use crate::app::words::audio as words;
 use crate::metrology::distribution::student::coverage_factor;
 use crate::quantity::{DecimalSign, Number, Unit};
@@ -43,9 +44,10 @@ pub fn in_unit(measure: Measure, figure: Figure, unit: Unit) -> Figure {
     }
 }
 
-/// As many decimals as a figure's uncertainty bears: none that is finer than a half of it.
+/// As many decimals as a figure's uncertainty bears: the last is worth up to five times of it, as
+/// the tenth of a decibel of a SINAD is, so that it stays one from look to look.
 pub fn decimals(standard: f64) -> u8 {
-    let needed = -(2.0 * standard).log10();
+    let needed = -(5.0 * standard).log10();
     match needed.is_finite() {
         true => needed.ceil().clamp(0.0, 6.0) as u8,
         false => 1,
@@ -74,6 +76,12 @@ fn unit_of(measure: Measure) -> &'static str {
         Measure::Level => "dBFS",
         other => units(other).first().map_or("", |unit| unit.symbol()),
     }
+}
+
+/// The unit of a difference of two.
+fn difference_of(measure: Measure) -> &'static str {
+    let unit = units(measure).first();
+    unit.map_or("dB", |unit| unit.of_difference().symbol())
 }
 
 /// A figure as it is shown, without and with its unit.
@@ -154,14 +162,14 @@ fn shown(found: &[Shown], chosen: Measure, sign: DecimalSign) -> impl IntoView +
         let unit = units(it.measure).first().copied().unwrap_or(Unit::Decibel);
         let expanded = expanded(in_unit(it.measure, it.figure, unit));
         view! {
-            <p class="term">{it.measure.name()}</p>
+            <p class="term">{capitalised(it.measure.name())}</p>
             <p class="audio-figure">{text}</p>
-            <p class="audio-within">{words::within(&uncertainty(expanded, sign))}{fit_ratio(it, sign)}</p>
+            <p class="audio-within">{words::within(&format!("{}\u{a0}{}", uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
         }
     });
     let others = found.iter().filter(|it| it.measure != chosen).map(|it| {
         let (_, text) = said(*it, sign);
-        view! { <li><span class="term">{it.measure.name()}</span>" "<span class="number">{text}</span></li> }
+        view! { <li><span class="term">{capitalised(it.measure.name())}</span>" "<span class="number">{text}</span></li> }
     });
     let others = others.collect_view();
     view! { {large} <ul class="audio-others" aria-label=words::OTHERS>{others}</ul> }
@@ -191,7 +199,7 @@ fn choice(state: State) -> impl IntoView {
             let pressed = move || (state.chosen.get() == measure).to_string();
             view! {
                 <button type="button" aria-pressed=pressed on:click=move |_| state.chosen.set(measure)>
-                    {measure.name()}
+                    {capitalised(measure.name())}
                 </button>
             }
         };
