@@ -4,7 +4,8 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Heard, Phase, Read};
+use halfturn::job::{Deed, Heard, Phase, Read, UsedInstrument};
+use halfturn::metrology::instrument::Instrument;
 use halfturn::signal::Weighting;
 use halfturn::signal::measure::Measure;
 use support::{does, fresh_job, header, id, look, q, reading, worked_job};
@@ -130,4 +131,54 @@ fn sheet_and_table_name_source_and_settings() {
     let page = page.replace(['\u{2068}', '\u{2069}'], "");
     // One line of instruments, however uncertain each reading is.
     assert_eq!(page.matches(NAME).count(), 1, "{page}");
+}
+
+#[test]
+fn a_sensitivity_is_as_uncertain_as_its_generator_and_the_samples() {
+    let budget = |measure: Measure, with_kit: bool| {
+        let mut job = worked_job();
+        if with_kit {
+            let mut header = job.progress().header;
+            header.use_instrument(UsedInstrument {
+                role: id("wattmeter"),
+                name: "Club wattmeter".to_owned(),
+                record: Some(wattmeter()),
+            });
+            does(&mut job, Deed::Amended(Box::new(header)));
+        }
+        let mut deed = taken("3.90 W", "0.05 W");
+        if let Deed::Reading {
+            heard: Some(heard), ..
+        } = &mut deed
+        {
+            heard.measure = measure;
+        }
+        does(&mut job, deed);
+        let progress = job.progress();
+        let step = progress.course.procedure.step(&id("power")).unwrap();
+        let last = progress
+            .step(&id("power"))
+            .unwrap()
+            .readings
+            .last()
+            .unwrap()
+            .clone();
+        let name = last.with.as_ref().unwrap().name.clone();
+        let proof = progress.proof_of(&progress.course.procedure, step, &last);
+        (name, proof.map(|proof| proof.budget.combined))
+    };
+    let (name, combined) = budget(Measure::Sensitivity, true);
+    assert!(name.starts_with("Club wattmeter; Sound input"), "{name}");
+    let digit = 0.005f64.powi(2) / 3.0;
+    let due = (0.2f64.powi(2) / 3.0 + 0.05f64.powi(2) + digit).sqrt();
+    assert!((combined.unwrap() - due).abs() < 1e-9);
+    let (_, alone) = budget(Measure::Sinad, true);
+    assert!((alone.unwrap() - (0.05f64.powi(2) + digit).sqrt()).abs() < 1e-9);
+}
+
+fn wattmeter() -> Instrument {
+    serde_json::from_str(
+        r#"{"role":"wattmeter","name":"Club wattmeter","ranges":[{"full-scale":"10.00 W","resolution":"0.01 W","accuracy":{"absolute":"0.20 W"}}]}"#,
+    )
+    .unwrap()
 }

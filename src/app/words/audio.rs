@@ -23,7 +23,7 @@ pub const HOLD: &str = "Hold when steady";
 pub const NOT_STEADY: &str = "Not steady yet";
 pub const TARGET: &str = "Target";
 pub const WAVE: &str = "Wave: the last 10 milliseconds";
-pub const SPECTRUM: &str = "Spectrum, 50 Hz to 10 kHz, in dBFS";
+pub const SPECTRUM: &str = "Spectrum, 50\u{a0}Hz to 10\u{a0}kHz, in dBFS";
 pub const MARK_TONE: &str = "Tone";
 pub const MARK_FLOOR: &str = "Noise floor";
 pub const OTHERS: &str = "Other figures";
@@ -37,23 +37,24 @@ pub const CAUTIONS: [&str; 4] = [
     "No mains-powered set without isolating transformer on a wired input.",
 ];
 pub const MODULATION_ON: &str = "Take this as: modulation on";
-pub const KEPT_ON: &str =
-    "Modulation on is taken. Switch the modulation off, carrier on: the ratio is shown.";
+pub const KEPT_ON: &str = "Switch the modulation off, carrier on: the ratio follows.";
 pub const FIRST_ON: &str = "Modulation on, carrier on: take it, then switch the modulation off.";
 pub const KNOWN_INPUT: &str = "RF input in Hz";
+pub const KNOWN_WITHIN: &str = "Known within ±\u{a0}Hz";
 pub const DUE_CARRIER: &str = "Carrier due in Hz";
 pub const SIDEBAND: &str = "Sideband";
 pub const UPPER: &str = "Upper";
 pub const LOWER: &str = "Lower";
 pub const KNOWN_TONE: &str = "Known tone in Hz, for the sound clock";
 pub const COMPARE_CLOCK: &str = "Compare the clock with it";
-pub const CLOCK_NOT_COMPARED: &str = "Sound clock not compared: ±\u{a0}100 ppm are in the budget.";
-pub const TYPE_INPUT: &str = "RF input missing: enter its frequency.";
+pub const CLOCK_NOT_COMPARED: &str =
+    "Sound clock not compared: ±\u{a0}100\u{a0}ppm are in the budget.";
+pub const TYPE_INPUT: &str = "RF input missing: enter its frequency and how well it is known.";
 pub const FIRST_LEVEL: &str = "First level in dBm";
 pub const HIGHEST_LEVEL: &str = "Highest level in dBm";
 pub const TAKE_POINT: &str = "Take this level";
 pub const START_AGAIN: &str = "Start again";
-pub const POINTS: &str = "Levels taken";
+pub const POINTS: &str = "Levels";
 pub const RESPONSE_POINT: &str = "Take this frequency";
 pub const REFERENCE: &str = "Reference in Hz";
 pub const RESPONSE: &str = "Response";
@@ -62,19 +63,18 @@ pub const SEND: &str = "Send";
 pub const SEND_CAUTION: &str = "Before the output goes to a transmitter: dummy load on, level at the lowest, pad and isolating transformer in the line. The tone stops when this screen is left.";
 pub const ONE_TONE: &str = "One tone";
 pub const TWO_TONES: &str = "Two tones";
-pub const NOISE: &str = "Noise 300–3400 Hz";
+pub const NOISE: &str = "Noise 300–3400\u{a0}Hz";
 pub const SEND_LEVEL: &str = "Level in dBFS";
-pub const LOUDER: &str = "+0.1 dB";
-pub const QUIETER: &str = "−0.1 dB";
-pub const MUCH_LOUDER: &str = "+1 dB";
-pub const MUCH_QUIETER: &str = "−1 dB";
+pub const LOUDER: &str = "+0.1\u{a0}dB";
+pub const QUIETER: &str = "−0.1\u{a0}dB";
+pub const MUCH_LOUDER: &str = "+1\u{a0}dB";
+pub const MUCH_QUIETER: &str = "−1\u{a0}dB";
 pub const CONNECTED_RIGHT: &str = "Dummy load on, line checked";
-pub const TYPE_TONE: &str = "Tone missing: enter 20 to 20 000 Hz.";
+pub const TYPE_TONE: &str = "Tone missing: enter 20\u{a0}Hz to 20\u{a0}kHz.";
 pub const START: &str = "Start sending";
 pub const STOP: &str = "Stop sending";
 pub const SENDING: &str = "Sending";
-pub const NOT_SENT: &str =
-    "The browser does not give a sound output: check the output of the device.";
+pub const NOT_SENT: &str = "No sound output from the browser: check volume and output.";
 pub const NO_STEP: &str = "No step of a job is open: open one to take a figure into it.";
 
 /// What is measured, as keys name it.
@@ -104,6 +104,30 @@ pub fn settings(input: &str, rate: &str, weighting: &str) -> String {
 /// The sine fit's own ratio.
 pub fn fit_ratio(figure: &str) -> String {
     format!(", S/(N+D) {figure}\u{a0}dB")
+}
+
+/// The frequencies of the mains.
+pub const FIFTY: &str = "50\u{a0}Hz";
+pub const SIXTY: &str = "60\u{a0}Hz";
+
+/// A frequency.
+pub fn hertz(digits: &str) -> String {
+    format!("{digits}\u{a0}Hz")
+}
+
+/// A ratio.
+pub fn decibels(digits: &str) -> String {
+    format!("{digits}\u{a0}dB")
+}
+
+/// A voltage of an aerial.
+pub fn microvolts(digits: &str) -> String {
+    format!("{digits}\u{a0}µV")
+}
+
+/// A figure or an uncertainty with its unit.
+pub fn with_unit(digits: &str, unit: &str) -> String {
+    format!("{digits}\u{a0}{unit}")
 }
 
 /// How steady it is.
@@ -175,7 +199,7 @@ pub fn trouble(trouble: Trouble) -> &'static str {
             "The browser keeps automatic gain on: choose another input or browser, for a figure through it would be false."
         }
         Trouble::NotSupported => {
-            "This browser gives no sound to measure: use a current one, over https or on this device."
+            "This browser gives no sound to measure: use a current one, over https."
         }
     }
 }
@@ -184,7 +208,7 @@ pub fn trouble(trouble: Trouble) -> &'static str {
 pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
     match unfit {
         Unfit::Rate { hertz: rate } => format!(
-            "Sample rate {} is outside 8 to 192 kHz: choose another input.",
+            "Sample rate {} is outside 8 to 192\u{a0}kHz: choose another input.",
             hertz(rate)
         ),
         Unfit::TooShort { .. } => LISTENING.to_owned(),
@@ -193,7 +217,7 @@ pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
             "Silence at the input: check cable, volume and the choice of input.".to_owned()
         }
         Unfit::Gap => {
-            "The sound has gaps: close what else works on this device, then wait a second.".to_owned()
+            "The sound has gaps: close other programs, then wait a second.".to_owned()
         }
         Unfit::Clipped { .. } => {
             "The input clips: lower the level or add a pad in front of it.".to_owned()

@@ -1,9 +1,10 @@
 //! Which instrument played a role at which place in the log. A reading is corrected, judged and
 //! said to be read with the one that it was taken with, whatever is used later.
 
-use crate::job::{Deed, Header, Progress, StepProgress, UsedInstrument};
+use crate::job::{Deed, Header, Heard, Progress, StepProgress, UsedInstrument};
 use crate::metrology::instrument::Source;
 use crate::procedure::{Id, Procedure, Step, Work};
+use crate::quantity::Quantity;
 use std::sync::Arc;
 
 /// The instruments of a job, each from the place in the log on where it took up its role.
@@ -15,6 +16,8 @@ pub struct InForce {
     restated: Vec<Restated>,
     /// The device itself, for the one reading that it took at each place in the log.
     heard: Vec<(usize, Arc<UsedInstrument>)>,
+    /// The same as the log has it.
+    told: Vec<(usize, Id, Heard, Quantity)>,
 }
 
 /// Of what was read with an instrument it was said afterwards that it had been another, or that its
@@ -115,8 +118,26 @@ impl InForce {
     }
 
     /// The device took a reading itself, in this role. Places come in the order of the log.
-    pub(in crate::job) fn hear(&mut self, order: usize, used: UsedInstrument) {
-        self.heard.push((order, Arc::new(used)));
+    pub(in crate::job) fn hear(
+        &mut self,
+        order: usize,
+        role: &Id,
+        heard: &Heard,
+        value: &Quantity,
+    ) {
+        self.told
+            .push((order, role.clone(), heard.clone(), value.clone()));
+    }
+
+    /// Works out what took those readings, once it is known what played each role.
+    pub(in crate::job) fn settle(&mut self) {
+        let told = std::mem::take(&mut self.told);
+        let used = told.iter().map(|(order, role, heard, value)| {
+            let with = self.at(role, *order).map(Arc::as_ref);
+            (*order, Arc::new(heard.as_used(role, value, with)))
+        });
+        self.heard = used.collect();
+        self.told = told;
     }
 
     /// Takes over from what was known before what is the same, so that comparing is quick.

@@ -374,6 +374,7 @@ impl Progress {
                 progress.steps[index].take(order, event, &mut known[index]);
             }
         }
+        progress.instruments.settle();
         if let Some(before) = before {
             progress.instruments.keep(&before.instruments);
         }
@@ -438,8 +439,7 @@ impl Progress {
             } => {
                 let step = self.course.procedure.step(step);
                 if let Some(gauge) = step.and_then(|step| step.work.gauge()) {
-                    let used = heard.as_used(&gauge.with, value);
-                    self.instruments.hear(order, used);
+                    self.instruments.hear(order, &gauge.with, heard, value);
                 }
             }
             Deed::Noted { step: None, text } => self.notes.push(Note {

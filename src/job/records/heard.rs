@@ -49,13 +49,41 @@ impl Heard {
         )
     }
 
-    /// The sound input as what played a role: it shows what it heard, and is as uncertain as the
-    /// samples say.
-    pub(in crate::job) fn as_used(&self, role: &Id, value: &Quantity) -> UsedInstrument {
+    /// What played a role: the sound input, which shows what it heard and is as uncertain as the
+    /// samples say. A sensitivity is a level of the generator, whose own uncertainty comes to that.
+    pub(in crate::job) fn as_used(
+        &self,
+        role: &Id,
+        value: &Quantity,
+        with: Option<&UsedInstrument>,
+    ) -> UsedInstrument {
+        let (name, record) = match (self.measure, with) {
+            (Measure::Sensitivity, Some(with)) => {
+                let mut record = with.record.clone();
+                // Samples make no accuracy known that the generator does not state.
+                let stated = |record: &&mut Instrument| {
+                    record.ranges.iter().all(|range| range.accuracy.is_stated())
+                };
+                if let Some(record) = record.as_mut().filter(stated) {
+                    record.further.push(self.further(value.scale));
+                }
+                (format!("{}; {}", with.name, self.name()), record)
+            }
+            (Measure::Sensitivity, None) => (self.name(), None),
+            _ => (self.name(), Some(self.as_instrument(role, value))),
+        };
         UsedInstrument {
             role: role.clone(),
-            name: self.name(),
-            record: Some(self.as_instrument(role, value)),
+            name,
+            record,
+        }
+    }
+
+    fn further(&self, of: Scale) -> Further {
+        Further {
+            from: Source::Samples,
+            of,
+            within: Share::Amount(self.standard.clone()),
         }
     }
 
@@ -79,11 +107,7 @@ impl Heard {
                 accuracy: Accuracy::default(),
             }],
             corrections: Vec::new(),
-            further: vec![Further {
-                from: Source::Samples,
-                of: value.scale,
-                within: Share::Amount(self.standard.clone()),
-            }],
+            further: vec![self.further(value.scale)],
             loss: None,
         }
     }

@@ -92,7 +92,7 @@ pub fn said(shown: Shown, sign: DecimalSign) -> (String, String) {
         .unwrap_or(Unit::Decibel);
     let figure = in_unit(shown.measure, shown.figure, unit);
     let number = digits(figure.value, decimals(figure.standard), sign);
-    let with_unit = format!("{number}\u{a0}{}", unit_of(shown.measure));
+    let with_unit = words::with_unit(&number, unit_of(shown.measure));
     (number, with_unit)
 }
 
@@ -151,7 +151,7 @@ pub fn figures(state: State) -> impl IntoView {
 
 fn unfit(state: State, why: Unfit) -> impl IntoView {
     let sign = state.bench.sign();
-    let hertz = |hertz: f64| format!("{}\u{a0}Hz", digits(hertz, 0, sign));
+    let hertz = |hertz: f64| words::hertz(&digits(hertz, 0, sign));
     view! { <p class="refused" role="status">{words::unfit(why, hertz)}</p> }
 }
 
@@ -164,7 +164,7 @@ fn shown(found: &[Shown], chosen: Measure, sign: DecimalSign) -> impl IntoView +
         view! {
             <p class="term">{capitalised(it.measure.name())}</p>
             <p class="audio-figure">{text}</p>
-            <p class="audio-within">{words::within(&format!("{}\u{a0}{}", uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
+            <p class="audio-within">{words::within(&words::with_unit(&uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
         }
     });
     let others = found.iter().filter(|it| it.measure != chosen).map(|it| {

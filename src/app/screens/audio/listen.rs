@@ -6,16 +6,15 @@ use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
 use crate::quantity::{Number, Unit};
-use crate::signal::carrier::{Beat, Clock, Sideband};
-use crate::signal::hum::{Mains, hum};
-use crate::signal::measure::{HARMONICS, Measure, Measured, signal_and_noise};
+use crate::signal::carrier::{Clock, Sideband};
+use crate::signal::hum::Mains;
+use crate::signal::measure::Measure;
 use crate::signal::response;
-use crate::signal::search::{self, Next, Search};
+use crate::signal::search;
 use crate::signal::spectrum::{Spectrum, fine};
-use crate::signal::tone::Range;
-use crate::signal::two_tones::two_tones;
-use crate::signal::{Figure, Record, Settings, Unfit, Weighting, measure, record};
+use crate::signal::{Figure, Unfit, Weighting, record};
 use leptos::prelude::*;
+use std::cell::RefCell;
 use std::time::Duration;
 
 /// What is measured.
@@ -116,6 +115,8 @@ pub struct State {
     pub mains: RwSignal<Mains>,
     pub meter: RwSignal<Option<Meter>>,
     pub found: RwSignal<Option<Result<Vec<Shown>, Unfit>>>,
+    /// The frequency of the tone by the clock of the sound device.
+    pub pitch: RwSignal<Option<Figure>>,
     /// What else is worth a line: harmonics, multiples of the mains, products.
     pub parts: RwSignal<Vec<(f64, f64)>>,
     pub seen: RwSignal<Seen>,
@@ -127,6 +128,7 @@ pub struct State {
     pub levels: RwSignal<Vec<response::Point>>,
     pub reference: RwSignal<String>,
     pub rf: RwSignal<String>,
+    pub rf_within: RwSignal<String>,
     pub due: RwSignal<String>,
     pub sideband: RwSignal<Sideband>,
     pub known_tone: RwSignal<String>,
@@ -135,25 +137,17 @@ pub struct State {
     pub highest_level: RwSignal<String>,
     pub points: RwSignal<Vec<search::Point>>,
     pub samples: StoredValue<Vec<f64>>,
-    listening: StoredValue<Option<Listening>, LocalStorage>,
     /// When the next look is due, by the page's clock.
     next: StoredValue<f64>,
 }
 
+thread_local! {
+    /// The one input that is listened to.
+    static LISTENING: RefCell<Option<Listening>> = const { RefCell::new(None) };
+}
+
 /// How often it is looked.
 const BETWEEN: Duration = Duration::from_millis(100);
-
-/// The SINAD at which a sensitivity is stated: TIA-603 and its family, from memory.
-const SENSITIVITY_AT: f64 = 12.0;
-
-/// The lowest level of common generators, in dBm.
-const LOWEST_LEVEL: f64 = -140.0;
-
-/// The standard uncertainty of a sensitivity that is enough, in decibels: ±0.4 dB at 95 %.
-const ENOUGH: f64 = 0.2;
-
-/// How a clock that nobody compared may be off.
-const NOT_COMPARED: f64 = 100e-6;
 
 impl State {
     pub fn new(bench: Bench) -> State {
@@ -176,6 +170,7 @@ impl State {
             mains: RwSignal::new(Mains::Fifty),
             meter: RwSignal::new(None),
             found: RwSignal::new(None),
+            pitch: RwSignal::new(None),
             parts: RwSignal::new(Vec::new()),
             seen: RwSignal::new(Seen::default()),
             came: RwSignal::new(0.0),
@@ -183,6 +178,7 @@ impl State {
             levels: RwSignal::new(Vec::new()),
             reference: text("1000"),
             rf: text(""),
+            rf_within: text(""),
             due: text(""),
             sideband: RwSignal::new(Sideband::Upper),
             known_tone: text("1000"),
@@ -191,21 +187,16 @@ impl State {
             highest_level: text("-60"),
             points: RwSignal::new(Vec::new()),
             samples: StoredValue::new(Vec::new()),
-            listening: StoredValue::new_local(None),
             next: StoredValue::new(0.0),
         };
         // The input is let go when the screen is left.
-        on_cleanup(move || {
-            state
-                .listening
-                .try_update_value(|listening| listening.take());
-        });
+        on_cleanup(|| LISTENING.set(None));
         state
     }
 
     /// Asks for the input that is chosen, and lets go of the one before.
     pub fn open(self) {
-        self.listening.update_value(|listening| *listening = None);
+        LISTENING.set(None);
         self.source.set(None);
         self.trouble.set(None);
         self.found.set(None);
@@ -221,7 +212,7 @@ impl State {
         };
         let input = self.input.get_untracked();
         match Listening::to(&input, begun, fail) {
-            Ok(listening) => self.listening.set_value(Some(listening)),
+            Ok(listening) => LISTENING.set(Some(listening)),
             Err(why) => fail(why),
         }
     }
@@ -260,10 +251,9 @@ impl State {
         let (Some(rate), true) = (rate, due) else {
             return;
         };
-        let newest = self
-            .listening
-            .try_update_value(|listening| listening.as_mut()?.latest(rate.round() as usize));
-        let Some(Some((samples, came))) = newest else {
+        let newest = LISTENING
+            .with_borrow_mut(|listening| listening.as_mut()?.latest(rate.round() as usize));
+        let Some((samples, came)) = newest else {
             return;
         };
         if came == self.came.get_untracked() {
@@ -274,166 +264,14 @@ impl State {
             level: record::level(&samples),
             peak: record::peak(&samples),
         }));
+        self.pitch.set(None);
         let found = untrack(|| self.measured(&samples, rate));
-        let tone = match &found {
-            Ok(found) => found
-                .iter()
-                .find(|it| it.measure == Measure::Frequency)
-                .copied(),
-            Err(_) => None,
-        };
-        self.seen
-            .set(seen(&samples, rate, tone.map(|it| it.figure.value)));
+        let tone = self.pitch.get_untracked().map(|pitch| pitch.value);
+        self.seen.set(seen(&samples, rate, tone));
         self.found.set(Some(found));
         self.samples.set_value(samples);
         let ended = device::clock();
         self.next.set_value(ended + (ended - began));
-    }
-
-    fn measured(self, samples: &[f64], rate: f64) -> Result<Vec<Shown>, Unfit> {
-        let record = Record::of(samples, rate)?;
-        match self.task.get() {
-            Task::SignalAndNoise => self.signal_and_noise(&record),
-            Task::Hum => self.hum(&record),
-            Task::Two => self.two_tones(&record),
-            Task::Carrier => Ok(self.carrier(self.tone(&record)?)),
-            Task::Response => Ok(self.response(self.tone(&record)?)),
-            Task::Sensitivity => self.sensitivity(self.tone(&record)),
-            Task::Tone => self.tone(&record),
-        }
-    }
-
-    fn range(self) -> Result<Range, Unfit> {
-        Ok(Range::around(typed(&self.tone.get())?))
-    }
-
-    fn tone(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
-        let settings = Settings {
-            range: self.range()?,
-            weighting: self.weighting.get(),
-            harmonics: HARMONICS,
-        };
-        let found = measure(record, &settings)?;
-        let harmonics = found.distortion.as_ref().map(|it| it.harmonics.as_slice());
-        let harmonics = harmonics.unwrap_or_default().iter().zip(2..);
-        self.parts.set(
-            harmonics
-                .map(|(level, order)| (found.frequency.value * f64::from(order), *level))
-                .collect(),
-        );
-        Ok(of_tone(&found))
-    }
-
-    fn signal_and_noise(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
-        let Some(modulated) = self.modulated.get() else {
-            return Ok(Vec::new());
-        };
-        let on = Record::of(&modulated, record.rate())?;
-        let figure = signal_and_noise(&on, record, self.weighting.get())?;
-        Ok(vec![Shown {
-            measure: Measure::SignalAndNoise,
-            figure,
-        }])
-    }
-
-    fn hum(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
-        let range = self.range()?;
-        let found = hum(record, range, self.mains.get())?;
-        let multiples = found.multiples.iter().zip(1..);
-        self.parts.set(
-            multiples
-                .map(|(level, order)| (found.mains * f64::from(order), *level))
-                .collect(),
-        );
-        let below = found.below_tone.ok_or(Unfit::ToneAbsent {
-            low: range.low,
-            high: range.high,
-        })?;
-        Ok(vec![Shown {
-            measure: Measure::Hum,
-            figure: Figure::new(below, found.level.standard),
-        }])
-    }
-
-    fn two_tones(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
-        let (lower, upper) = (typed(&self.lower.get())?, typed(&self.upper.get())?);
-        let found = two_tones(record, lower, upper)?;
-        let products = found.products.iter();
-        self.parts.set(
-            products
-                .map(|it| (it.frequency, -it.below_one.value))
-                .collect(),
-        );
-        let worst = found.strongest(3).ok_or(Unfit::NoSense)?;
-        let shown = |measure, figure| Shown { measure, figure };
-        Ok(vec![
-            shown(Measure::Intermodulation, worst.below_one),
-            shown(Measure::IntermodulationPep, worst.below_peak),
-        ])
-    }
-
-    /// The figures of the tone with the carrier, where the input is known.
-    fn carrier(self, mut found: Vec<Shown>) -> Vec<Shown> {
-        let pitch = found.iter().find(|it| it.measure == Measure::Frequency);
-        if let (Some(pitch), Ok(input)) = (pitch, typed(&self.rf.get())) {
-            let clock = self.clock.get().unwrap_or(Clock::within(NOT_COMPARED));
-            let beat = Beat {
-                input: Figure::new(input, 0.0),
-                pitch: clock.right(pitch.figure),
-                sideband: self.sideband.get(),
-            };
-            let carrier = Shown {
-                measure: Measure::Carrier,
-                figure: beat.carrier(),
-            };
-            found.insert(0, carrier);
-        }
-        found
-    }
-
-    /// The figures of the tone with its level against the reference, where that was taken.
-    fn response(self, mut found: Vec<Shown>) -> Vec<Shown> {
-        let level = found.iter().find(|it| it.measure == Measure::Level);
-        let zero = typed(&self.reference.get()).ok().and_then(|reference| {
-            let levels = self.levels.get();
-            levels
-                .into_iter()
-                .rev()
-                .find(|it| it.frequency == reference)
-        });
-        if let (Some(level), Some(zero)) = (level, zero) {
-            let standard = level.figure.standard.hypot(zero.level.standard);
-            let figure = Figure::new(level.figure.value - zero.level.value, standard);
-            let measure = Measure::Response;
-            found.insert(0, Shown { measure, figure });
-        }
-        found
-    }
-
-    /// The figures of the tone with the level that was searched, which stands without a tone too.
-    fn sensitivity(self, tone: Result<Vec<Shown>, Unfit>) -> Result<Vec<Shown>, Unfit> {
-        match self.searched() {
-            Ok(Next::Found(crossing)) => {
-                let mut found = tone.unwrap_or_default();
-                let measure = Measure::Sensitivity;
-                let figure = crossing.level;
-                found.insert(0, Shown { measure, figure });
-                Ok(found)
-            }
-            _ => tone,
-        }
-    }
-
-    /// What the levels that were taken come to.
-    pub fn searched(self) -> Result<Next, Unfit> {
-        let search = Search {
-            target: SENSITIVITY_AT,
-            first: typed(&self.first_level.get())?,
-            lowest: LOWEST_LEVEL,
-            highest: typed(&self.highest_level.get())?,
-            enough: ENOUGH,
-        };
-        self.points.with(|points| search.next(points))
     }
 
     /// A figure of what is shown.
@@ -443,22 +281,6 @@ impl State {
             Some(found.iter().find(|it| it.measure == measure)?.figure)
         })
     }
-}
-
-fn of_tone(found: &Measured) -> Vec<Shown> {
-    let shown = |measure, figure| Shown { measure, figure };
-    let thd = found
-        .distortion
-        .as_ref()
-        .map(|it| shown(Measure::Thd, it.thd));
-    let mut all = vec![
-        shown(Measure::Sinad, found.sinad),
-        shown(Measure::ThdN, found.thd_n),
-    ];
-    all.extend(thd);
-    all.push(shown(Measure::Level, found.level));
-    all.push(shown(Measure::Frequency, found.frequency));
-    all
 }
 
 /// A number as it is typed.

@@ -6,6 +6,7 @@ mod panels;
 mod picture;
 mod send;
 mod take;
+mod work_out;
 
 use crate::app::platform::audio::{self, Input};
 use crate::app::shell::bench::use_bench;

@@ -68,7 +68,7 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
 }
 
 fn mains(state: State) -> impl IntoView {
-    let of = [(Mains::Fifty, "50\u{a0}Hz"), (Mains::Sixty, "60\u{a0}Hz")];
+    let of = [(Mains::Fifty, words::FIFTY), (Mains::Sixty, words::SIXTY)];
     choice(words::MAINS, state.mains, of)
 }
 
@@ -136,8 +136,8 @@ fn curve(response: &Response, sign: DecimalSign) -> impl IntoView + use<> {
         let level = digits(point.level.value, decimals(point.level.standard), sign);
         view! {
             <tr>
-                <th scope="row">{digits(point.frequency, 0, sign)}"\u{a0}Hz"</th>
-                <td class="number">{level}"\u{a0}dB"</td>
+                <th scope="row">{words::hertz(&digits(point.frequency, 0, sign))}</th>
+                <td class="number">{words::decibels(&level)}</td>
             </tr>
         }
     };
@@ -159,7 +159,7 @@ fn carrier(state: State) -> impl IntoView {
         (Sideband::Lower, words::LOWER),
     ];
     let compare = move |_| {
-        let heard = state.shown(Measure::Frequency);
+        let heard = state.pitch.get_untracked();
         let known = typed(&state.known_tone.get_untracked());
         if let (Some(heard), Ok(known)) = (heard, known) {
             state
@@ -195,6 +195,7 @@ fn carrier(state: State) -> impl IntoView {
     view! {
         <div class="audio-settings">
             {field("audio-rf", words::KNOWN_INPUT, state.rf)}
+            {field("audio-rf-within", words::KNOWN_WITHIN, state.rf_within)}
             {field("audio-due", words::DUE_CARRIER, state.due)}
             {choice(words::SIDEBAND, state.sideband, of)}
         </div>
@@ -267,7 +268,7 @@ fn found_words(found: &search::Crossing, sign: DecimalSign) -> String {
     let level = found.level;
     // Across 50 Ω: P = U²/R.
     let volts = (10f64.powf(level.value / 10.0) * 1e-3 * 50.0).sqrt() * 1e6;
-    let volts = format!("{}\u{a0}µV", digits(volts, 2, sign));
+    let volts = words::microvolts(&digits(volts, 2, sign));
     words::crossing(
         &digits(level.value, decimals(level.standard), sign),
         &uncertainty(expanded(level), sign),

@@ -43,7 +43,7 @@ pub fn take(state: State) -> impl IntoView {
         have.set(steady.len());
         if steady.len() >= STRETCHES {
             hold.set(false);
-            enter(state, mean(&steady), steady.len());
+            enter(state, mean(&steady, chosen), steady.len());
         }
     });
     let key = move || {
@@ -120,14 +120,33 @@ fn gather(all: &mut Vec<Stretch>, next: Stretch, rate: f64) {
     all.push(next);
 }
 
-fn mean(all: &[Stretch]) -> Figure {
+/// The mean. What is uncertain in all of them alike, as by the clock of the sound device or by one
+/// reference, grows no smaller in it.
+fn mean(all: &[Stretch], measure: Measure) -> Figure {
     let count = all.len() as f64;
-    let variance = all.iter().map(|it| it.figure.standard.powi(2)).sum::<f64>();
+    let standard = match shares_errors(measure) {
+        true => all.iter().map(|it| it.figure.standard).fold(0.0, f64::max),
+        false => {
+            let variance = all.iter().map(|it| it.figure.standard.powi(2)).sum::<f64>();
+            variance.sqrt() / count
+        }
+    };
     Figure {
         value: all.iter().map(|it| it.figure.value).sum::<f64>() / count,
-        standard: variance.sqrt() / count,
+        standard,
         freedom: all.iter().map(|it| it.figure.freedom).sum(),
     }
+}
+
+const fn shares_errors(measure: Measure) -> bool {
+    matches!(
+        measure,
+        Measure::Frequency
+            | Measure::Carrier
+            | Measure::SignalAndNoise
+            | Measure::Response
+            | Measure::Sensitivity
+    )
 }
 
 /// A figure as the step takes it, with its uncertainty in the unit of a difference.
@@ -166,6 +185,10 @@ fn enter(state: State, figure: Figure, count: usize) {
         return;
     };
     let measure = state.chosen.get_untracked();
+    let count = match measure {
+        Measure::Sensitivity => state.points.with_untracked(Vec::len),
+        _ => count,
+    };
     let weighting = match measure {
         Measure::Sinad | Measure::ThdN | Measure::SignalAndNoise | Measure::Sensitivity => {
             state.weighting.get_untracked()
