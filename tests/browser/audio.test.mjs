@@ -182,6 +182,32 @@ test('the input is asked for when the screen is opened, without processing, and 
   await page.waitForFunction(() => window.inputs.every(({ readyState }) => readyState === 'ended'));
 });
 
+test('products of two tones are given below one of them and below the peak', async (t) => {
+  // 2 · 700 − 1900 is heard at 500 Hz; 30 dB below one tone is 36.02 dB below PEP.
+  const { page, host } = await listening(t, second([[700, 0.2], [1900, 0.2], [500, 0.2 * 10 ** (-30 / 20)]], 0.001));
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Two-tone products').tap();
+  const figure = page.locator('.audio-figure');
+  await see(figure.filter({ hasText: /[−-]30\.0/ }));
+  await button(page, 'Third-order products below PEP').tap();
+  await see(figure.filter({ hasText: '36.0' }));
+});
+
+test('a carrier is found by its pitch, with the clock compared and the input’s own uncertainty', async (t) => {
+  const bench = await listening(t, second([[1000, 0.2]], 0.002));
+  const { page, host, hand } = bench;
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Carrier by pitch').tap();
+  await seeText(page, 'RF input missing');
+  await hand.write(labelled(page, 'RF input in Hz'), '28501003');
+  await hand.write(labelled(page, 'Known within ± Hz'), '1');
+  await hand.write(labelled(page, 'Carrier due in Hz'), '28500000');
+  // The clock is not compared yet: 100 ppm of 1 kHz, and ±1 Hz, all evenly spread, make 1.14 Hz.
+  await seeText(page, /Error 3\.?\d*\sHz ±\s1\.[12]\d*\sHz/);
+  await button(page, 'Compare the clock with it').tap();
+  await seeText(page, /Sound clock .*ppm fast/);
+});
+
 const UNFIT = [
   ['silence', second([]), 'Silence at the input'],
   ['clipping', second([[1000, 1.5]]), 'The input clips'],
