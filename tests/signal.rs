@@ -303,5 +303,5 @@ fn noise_to_send_has_a_level_and_a_band() {
     let peak = halfturn::signal::record::peak(&sent);
     assert!(peak < send::CREST, "{peak}");
     close(send::amplitude(-60), 0.501187, 1e-6);
-    close(send::each_of_two(0), 0.707107, 1e-6);
+    close(send::each_of_two(-60) * SQRT_2, send::amplitude(-60), 1e-12);
 }

@@ -55,7 +55,7 @@ impl Worst {
     fn look(&mut self, what: &'static str, at: usize, miss: f64) {
         let worst = self.0.entry(what).or_default();
         // Not a number is the worst of all.
-        if !(miss <= worst.0) {
+        if miss.is_nan() || miss > worst.0 {
             *worst = (miss, at);
         }
     }
