@@ -5,6 +5,7 @@
 //! * [`quantity`]: a number with its unit as read off an instrument
 //! * [`metrology`]: what a reading proves
 //! * [`radio`]: the trade's arithmetic
+//! * [`signal`]: what a stretch of sound says
 //! * [`procedure`]: what is to be done
 //! * [`authoring`]: a procedure being written
 //! * [`job`]: what was done
@@ -23,4 +24,5 @@ pub mod metrology;
 pub mod procedure;
 pub mod quantity;
 pub mod radio;
+pub mod signal;
 pub mod store;

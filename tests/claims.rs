@@ -78,6 +78,11 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["Not read since a part was changed or a cure recorded"],
     ),
     (
+        "audio.test.mjs",
+        "SINAD is measured, taken by itself once it is steady, and named on sheet and table, offline",
+        &["The sound stays on this device."],
+    ),
+    (
         "scan.test.mjs",
         "a label of a job that is not here is told with its number",
         &[

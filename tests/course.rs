@@ -126,12 +126,14 @@ fn a_procedure_that_was_taken_on_is_worked_like_one_that_a_job_starts_with() {
                 value,
                 tool,
                 repeat,
+                heard,
             } => Deed::Reading {
                 step: of(&step),
                 phase,
                 value,
                 tool,
                 repeat,
+                heard,
             },
             Deed::Ticked { step } => Deed::Ticked { step: of(&step) },
             Deed::Answered { step, answer, note } => Deed::Answered {

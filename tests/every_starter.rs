@@ -81,6 +81,7 @@ impl Bench {
             value,
             tool: None,
             repeat: false,
+            heard: None,
         });
     }
 

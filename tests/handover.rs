@@ -72,6 +72,7 @@ impl Bench {
             value: q(value),
             tool: None,
             repeat: false,
+            heard: None,
         })
     }
 

@@ -42,6 +42,7 @@ fn any_reading() -> impl Strategy<Value = Deed> {
         value: q(value),
         tool: None,
         repeat,
+        heard: None,
     })
 }
 

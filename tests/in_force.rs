@@ -175,6 +175,7 @@ fn readings_of_two_instruments_are_no_repeats_of_each_other() {
         value: q("4.00 W"),
         tool: None,
         repeat: true,
+        heard: None,
     };
     does(&mut job, again);
     let progress = job.progress();

@@ -300,6 +300,7 @@ fn again(step: &str, phase: Phase, value: &str) -> Deed {
         value: q(value),
         tool: None,
         repeat: true,
+        heard: None,
     }
 }
 

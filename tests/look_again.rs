@@ -58,6 +58,7 @@ fn reading(step: &str, phase: Phase, value: &str, repeat: bool) -> Deed {
         value: q(value),
         tool: None,
         repeat,
+        heard: None,
     }
 }
 

@@ -123,6 +123,7 @@ fn reading(step: &str, phase: Phase, value: &str) -> Deed {
         value: q(value),
         tool: None,
         repeat: false,
+        heard: None,
     }
 }
 
@@ -260,6 +261,7 @@ fn again(step: &str, phase: Phase, value: &str) -> Deed {
         value: q(value),
         tool: None,
         repeat: true,
+        heard: None,
     }
 }
 

@@ -629,6 +629,7 @@ fn worked(procedure: &Procedure, readings: &[(usize, Phase, &str)]) -> Job {
         value: q(value),
         tool: None,
         repeat: false,
+        heard: None,
     });
     let deeds = std::iter::once(Deed::Opened(Box::default())).chain(readings);
     let mut log = Log::default();
@@ -933,6 +934,7 @@ fn the_path_and_the_settings_of_a_table_reach_each_reading_of_it() {
             value: q("13.0 dBm"),
             tool: None,
             repeat: false,
+            heard: None,
         };
         job.record(stamp(number + 1), deed).expect("it is taken");
     }

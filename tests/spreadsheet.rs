@@ -70,6 +70,7 @@ fn job(hostile: &str) -> Job {
             value: value.parse().unwrap(),
             tool: None,
             repeat: false,
+            heard: None,
         };
         job.record(stamp(), deed).unwrap();
     }

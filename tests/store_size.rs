@@ -79,6 +79,7 @@ fn deeds(chance: &mut Chance, step: &Id, work: &Work, index: usize) -> Vec<Deed>
             .expect("a quantity"),
         tool: None,
         repeat: false,
+        heard: None,
     };
     let mut deeds = vec![reading(Phase::AsFound), reading(Phase::AsLeft)];
     match work {

@@ -62,6 +62,7 @@ fn a_reading_outside_or_with_the_tool_in_is_not_offered_to_be_left() {
         value: q("10.24001 MHz"),
         tool: Some(Tool::In),
         repeat: false,
+        heard: None,
     };
     does(&mut job, pulled);
     assert!(is_begun(&job));

@@ -55,6 +55,7 @@ fn reading(value: &str) -> Deed {
         value: q(value),
         tool: None,
         repeat: false,
+        heard: None,
     }
 }
 
@@ -821,6 +822,7 @@ fn two_readings(
             value: q(value),
             tool: None,
             repeat: false,
+            heard: None,
         };
         job.record(stamp(number + 1), deed).expect("it is taken");
     }
@@ -909,6 +911,7 @@ fn two_readings_through_two_pads_count_the_tolerance_of_each() {
         value: q("-7.0 dBm"),
         tool: None,
         repeat: false,
+        heard: None,
     };
     job.record(stamp(20), deed).expect("it is taken");
     let due = 1.96 * (2.0f64 * 0.01 / 12.0 + 2.0 * 0.09 / 3.0).sqrt();
@@ -1018,6 +1021,7 @@ fn each_try_has_its_own_uncertainty_in_the_table_and_what_no_longer_counts_has_n
         value: q(value),
         tool: None,
         repeat: false,
+        heard: None,
     };
     job.record(stamp(2), left("15.0 W")).expect("it is taken");
     job.record(stamp(3), left("20.0 W")).expect("it is taken");

@@ -36,6 +36,7 @@ fn watched(per_minute: &str, readings: &[i64], phase: Phase) -> Job {
             value: q(&format!("{:.6} MHz", (9_000_000 + off) as f64 / 1e6)),
             tool: None,
             repeat: minute > 0,
+            heard: None,
         };
         job.record(stamp, reading).unwrap();
     }

@@ -139,6 +139,11 @@ fn is_settings(route: &Route) -> bool {
 fn is_sums(route: &Route) -> bool {
     matches!(
         route,
-        Route::Sums | Route::Sum(_) | Route::Channels | Route::Limits | Route::Substitution
+        Route::Audio
+            | Route::Sums
+            | Route::Sum(_)
+            | Route::Channels
+            | Route::Limits
+            | Route::Substitution
     )
 }

@@ -104,6 +104,7 @@ const plain = (job) => [
   ['Set', 'visits of a set', 'set/QRC-07', (page) => page.getByRole('heading', { level: 1 })],
   ['Verify', 'check a sheet', 'verify', titled('Verify a report')],
   ['Jobs', 'jobs', '', titled('Jobs')],
+  ['Audio', 'audio', 'audio', titled('Audio')],
   ['Sums', 'sums', 'sums', titled('Calculations')],
   ['Sum', 'a sum', 'sums/match-swr', (page) => page.locator('.sum-results')],
   ['Channels', 'channels', 'channels', (page) => page.locator('.channels li')],

@@ -3,9 +3,9 @@
 
 use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
-    Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Job, Log, Look, LookAt,
-    Moment, Outcome, OwnStep, PaperChange, PartRecord, PartState, Phase, Preferences, Reply,
-    SetIdentity, Showed, Tool, TypedStep, UsedInstrument,
+    Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Heard, Job, Log, Look,
+    LookAt, Moment, Outcome, OwnStep, PaperChange, PartRecord, PartState, Phase, Preferences,
+    Reply, SetIdentity, Showed, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
@@ -18,6 +18,8 @@ use halfturn::procedure::{
 };
 use halfturn::quantity::DecimalSign;
 use halfturn::radio::components::substitution::{Device, Gain, Kind, Pins, Seen, Substitution};
+use halfturn::signal::Weighting;
+use halfturn::signal::measure::Measure;
 
 const TRAINER: &str = include_str!("../../src/exchange/demo/trainer.json");
 
@@ -152,6 +154,7 @@ pub fn job() -> Job {
         value: value.parse().unwrap(),
         tool: None,
         repeat: false,
+        heard: None,
     };
     let removable = Removable {
         what: "Knob".to_owned(),
@@ -190,6 +193,23 @@ pub fn job() -> Job {
             value: "12.8000000 MHz".parse().unwrap(),
             tool: Some(Tool::Out),
             repeat: true,
+            heard: None,
+        },
+        Deed::Reading {
+            step: id("ref-osc"),
+            phase: Phase::AsLeft,
+            value: "12.8000001 MHz".parse().unwrap(),
+            tool: None,
+            repeat: false,
+            heard: Some(Box::new(Heard {
+                input: "Bench interface".to_owned(),
+                measure: Measure::Carrier,
+                weighting: Weighting::Whole,
+                window: 1000,
+                rate: 44_100,
+                count: 5,
+                standard: "0.02 Hz".parse().unwrap(),
+            })),
         },
         Deed::Struck {
             step: id("ref-osc"),

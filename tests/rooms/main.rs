@@ -12,10 +12,11 @@ use sources::{Source, sources};
 use std::fs;
 
 /// Each room with the rooms it may use.
-const ROOMS: [(&str, &[&str]); 9] = [
+const ROOMS: [(&str, &[&str]); 10] = [
     ("quantity", &[]),
     ("metrology", &["quantity"]),
     ("radio", &["quantity"]),
+    ("signal", &[]),
     ("procedure", &["quantity", "metrology", "radio"]),
     (
         "authoring",
@@ -23,7 +24,14 @@ const ROOMS: [(&str, &[&str]); 9] = [
     ),
     (
         "job",
-        &["quantity", "metrology", "radio", "procedure", "authoring"],
+        &[
+            "quantity",
+            "metrology",
+            "radio",
+            "signal",
+            "procedure",
+            "authoring",
+        ],
     ),
     (
         "exchange",
@@ -54,6 +62,7 @@ const ROOMS: [(&str, &[&str]); 9] = [
             "quantity",
             "metrology",
             "radio",
+            "signal",
             "procedure",
             "authoring",
             "job",

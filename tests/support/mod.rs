@@ -250,6 +250,7 @@ pub fn reading(step: &str, phase: Phase, value: &str) -> Deed {
         value: q(value),
         tool: None,
         repeat: false,
+        heard: None,
     }
 }
 

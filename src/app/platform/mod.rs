@@ -1,5 +1,6 @@
 //! What the browser gives: time, files, pictures, PDFs, voices, tones.
 
+pub mod audio;
 pub mod device;
 pub mod imaging;
 pub mod pdf;

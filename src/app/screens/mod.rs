@@ -1,5 +1,6 @@
 //! The screens, a folder for each part of the work.
 
+pub mod audio;
 pub mod author;
 pub mod counter;
 pub mod device;
@@ -41,6 +42,7 @@ pub fn screen(route: &Route) -> AnyView {
         Route::Procedure(digest) => apart(|| procedures::one(digest.clone())),
         Route::ProcedureSheet(digest) => apart(|| procedures::sheet(digest.clone())),
         Route::Author(desk) => apart(|| author::screen(desk)),
+        Route::Audio => apart(audio::screen),
         Route::Sums => apart(sums::list),
         Route::Sum(id) => apart(|| sums::one(id.clone())),
         Route::Channels => apart(reference::channels),

@@ -18,8 +18,10 @@ pub struct OpenStep {
     pub number: usize,
     /// The scale of its readings, where it takes any now.
     pub scale: Option<Scale>,
-    id: Id,
-    phase: Phase,
+    /// Its id.
+    pub id: Id,
+    /// In which phase it is read next.
+    pub phase: Phase,
 }
 
 impl OpenStep {
@@ -71,6 +73,7 @@ impl OpenStep {
             value,
             tool: None,
             repeat: false,
+            heard: None,
         };
         if bench.record_all([note, reading]) {
             bench.go(&self.route);

@@ -71,6 +71,8 @@ pub enum Route {
     ProcedureSheet(String),
     /// A screen for writing procedures.
     Author(Desk),
+    /// The sound input as an instrument.
+    Audio,
     /// All calculations.
     Sums,
     /// The calculation with this id.
@@ -164,6 +166,7 @@ impl Route {
             ["procedures"] => Some(Route::Procedures),
             ["procedures", digest, "sheet"] => Some(Route::ProcedureSheet((*digest).to_owned())),
             ["procedures", digest] => Some(Route::Procedure((*digest).to_owned())),
+            ["audio"] => Some(Route::Audio),
             ["sums"] => Some(Route::Sums),
             ["sums", id] => Some(Route::Sum((*id).to_owned())),
             ["channels"] => Some(Route::Channels),
@@ -284,6 +287,7 @@ impl Route {
                 let parts: Vec<_> = desk.parts().iter().map(|part| encode(part)).collect();
                 parts.join("/")
             }
+            Route::Audio => "audio".to_owned(),
             Route::Sums => "sums".to_owned(),
             Route::Sum(id) => format!("sums/{}", encode(id)),
             Route::Channels => "channels".to_owned(),

@@ -11,6 +11,7 @@
 //! of sums and their fields, of kinds and states, and the sentences of errors stand with their
 //! types.
 
+pub mod audio;
 pub mod author;
 pub mod counter;
 pub mod device;

@@ -3,6 +3,7 @@
 
 use crate::job::fold::standing::in_force::Restated;
 use crate::job::{Deed, Header, Progress, StepProgress, UsedInstrument};
+use crate::metrology::instrument::Source;
 use crate::procedure::{Id, Procedure, Step, Work};
 use std::sync::Arc;
 
@@ -17,6 +18,19 @@ pub struct Measuring {
     pub steps: Vec<usize>,
 }
 
+/// Whether two readings were taken with one thing. The device is one for all that it takes in one
+/// way, however uncertain each reading is.
+fn is_one(one: Option<&Arc<UsedInstrument>>, other: Option<&Arc<UsedInstrument>>) -> bool {
+    let itself = |used: &&Arc<UsedInstrument>| {
+        let record = used.record.as_ref();
+        record.is_some_and(|record| record.further.iter().any(|it| it.from == Source::Samples))
+    };
+    match (one.filter(itself), other.filter(itself)) {
+        (Some(one), Some(other)) => one.name == other.name,
+        _ => one == other,
+    }
+}
+
 impl Progress {
     /// With what the readings that count were taken: by role, and in a role in the order in which
     /// the instruments took it up.
@@ -26,7 +40,7 @@ impl Progress {
         let mut all: Vec<Measuring> = Vec::new();
         for Reading { order, role, step } in read {
             let with = self.instruments.at(role, order);
-            let is_it = |it: &&mut Measuring| it.role == *role && it.with.as_ref() == with;
+            let is_it = |it: &&mut Measuring| it.role == *role && is_one(it.with.as_ref(), with);
             match all.iter_mut().find(is_it) {
                 Some(known) => known.steps.push(step),
                 None => all.push(Measuring {

@@ -66,6 +66,7 @@ impl Progress {
                 progress.steps[index].take(order, event, &mut known[index]);
             }
         }
+        progress.instruments.settle();
         if let Some(before) = before {
             progress.instruments.keep(&before.instruments);
         }
@@ -121,6 +122,17 @@ impl Progress {
                 self.instruments.take_up(order, instrument);
                 self.header
                     .use_instrument(UsedInstrument::clone(instrument));
+            }
+            Deed::Reading {
+                step,
+                value,
+                heard: Some(heard),
+                ..
+            } => {
+                let step = self.course.procedure.step(step);
+                if let Some(gauge) = step.and_then(|step| step.work.gauge()) {
+                    self.instruments.hear(order, &gauge.with, heard, value);
+                }
             }
             Deed::Noted { step: None, text } => self.notes.push(Note {
                 text: text.clone(),
@@ -261,6 +273,7 @@ impl StepProgress {
                 value,
                 tool,
                 repeat,
+                heard,
                 ..
             } => {
                 // A new reading speaks for itself: the reason was given for the old state.
@@ -269,7 +282,7 @@ impl StepProgress {
                 let is_it = |taken: &&Arc<Taken>| {
                     let said = (&taken.event, taken.at, taken.phase, &taken.value);
                     said == (&event.id, event.at, *phase, value)
-                        && (taken.tool, taken.repeat) == (*tool, *repeat)
+                        && (taken.tool, taken.repeat, &taken.heard) == (*tool, *repeat, heard)
                 };
                 let taken = known.at(order).filter(is_it).cloned();
                 self.readings.push(taken.unwrap_or_else(|| {
@@ -283,6 +296,7 @@ impl StepProgress {
                         verdict: None,
                         tool: *tool,
                         repeat: *repeat,
+                        heard: heard.clone(),
                         with: None,
                         way: None,
                         order,

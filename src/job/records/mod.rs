@@ -4,6 +4,7 @@ pub mod cure;
 pub mod details;
 pub mod fault_record;
 pub mod find;
+pub mod heard;
 pub mod line;
 pub mod line_map;
 pub mod loose;

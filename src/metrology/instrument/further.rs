@@ -36,6 +36,10 @@ pub enum Source {
     Leads,
     /// Mismatch between the set and the instrument, as the largest error to one side.
     Mismatch,
+    /// The samples that the device took itself, as a standard uncertainty. It stands in no document:
+    /// it follows from the reading.
+    #[serde(skip)]
+    Samples,
 }
 
 /// A size, as a part of the reading or as it is.
@@ -79,6 +83,13 @@ impl Further {
                 limits(half_width, Shape::Rectangular),
             ),
             Source::Mismatch => ("Mismatch", limits(half_width, Shape::UShaped)),
+            Source::Samples => (
+                "Samples",
+                Evaluation::Expanded {
+                    uncertainty: half_width,
+                    coverage: 1.0,
+                },
+            ),
         };
         Contribution::new(name, evaluation)
     }

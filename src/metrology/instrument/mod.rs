@@ -214,7 +214,7 @@ impl Instrument {
     /// Whether a certificate speaks of readings in a unit.
     fn is_certified(&self, unit: Unit) -> bool {
         self.further_of(unit)
-            .any(|further| matches!(further.from, Source::Certificate { .. }))
+            .any(|further| matches!(further.from, Source::Certificate { .. } | Source::Samples))
     }
 
     /// The uncertainty budget of a reading against `slope` times another one, which this or

@@ -90,7 +90,7 @@ impl Bench {
         let last_step = self.last_step.get_untracked();
         // What helps with a step is shown beside its job.
         let beside = match route {
-            Route::Substitution | Route::Sums | Route::Sum(_) => last_step.as_ref(),
+            Route::Audio | Route::Substitution | Route::Sums | Route::Sum(_) => last_step.as_ref(),
             Route::Channels | Route::Limits => last_step.as_ref(),
             _ => None,
         };

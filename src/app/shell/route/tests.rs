@@ -49,6 +49,7 @@ fn every_address_leads_back_to_its_screen() {
         Route::Procedures,
         Route::Procedure("ab12".to_owned()),
         Route::ProcedureSheet("ab12".to_owned()),
+        Route::Audio,
         Route::Sums,
         Route::Sum("level".to_owned()),
         Route::Channels,

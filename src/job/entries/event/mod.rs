@@ -12,7 +12,7 @@ pub use self::change::{Change, Reply};
 pub use self::header::{Charge, Header, SetIdentity, UsedInstrument};
 pub use self::work::{Finding, Moment, OwnStep, Phase, Tool};
 
-use crate::job::{FaultRecord, Look, PaperChange, PartRecord};
+use crate::job::{FaultRecord, Heard, Look, PaperChange, PartRecord};
 use crate::procedure::{Id, Paper, PictureDigest, Procedure, Removable, SignalPath};
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
@@ -79,6 +79,9 @@ pub enum Deed {
         /// Whether it is the last reading taken once more, with nothing changed in between.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         repeat: bool,
+        /// How the device took it itself, where it did.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        heard: Option<Box<Heard>>,
     },
     /// A reading was a slip and no longer counts; it stays visible.
     Struck {

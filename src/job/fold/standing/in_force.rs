@@ -1,7 +1,8 @@
 //! Which instrument played which role when.
 
-use crate::job::{Header, UsedInstrument};
+use crate::job::{Header, Heard, UsedInstrument};
 use crate::procedure::Id;
+use crate::quantity::Quantity;
 use std::sync::Arc;
 
 /// The instruments of a job, each from the place in the log on where it took up its role.
@@ -11,6 +12,10 @@ pub struct InForce {
     spells: Vec<Spell>,
     /// What was said anew of a spell.
     pub(in crate::job::fold) restated: Vec<Restated>,
+    /// The device itself, for the one reading that it took at each place in the log.
+    heard: Vec<(usize, Arc<UsedInstrument>)>,
+    /// The same as the log has it.
+    told: Vec<(usize, Id, Heard, Quantity)>,
 }
 
 /// Of what was read with an instrument it was said afterwards that it had been another, or that its
@@ -42,6 +47,11 @@ struct Spell {
 impl InForce {
     /// The instrument that played a role at a place in the log; `None` where nobody named one.
     pub fn at(&self, role: &Id, order: usize) -> Option<&Arc<UsedInstrument>> {
+        let heard = self.heard.binary_search_by_key(&order, |(place, _)| *place);
+        let heard = heard.ok().map(|at| &self.heard[at].1);
+        if let Some(used) = heard.filter(|used| used.role == *role) {
+            return Some(used);
+        }
         let mut spells = self.spells.iter().rev();
         let spell = spells.find(|spell| spell.role == *role && spell.from <= order)?;
         spell.used.as_ref()
@@ -105,11 +115,39 @@ impl InForce {
         });
     }
 
+    /// The device took a reading itself, in this role. Places come in the order of the log.
+    pub(in crate::job) fn hear(
+        &mut self,
+        order: usize,
+        role: &Id,
+        heard: &Heard,
+        value: &Quantity,
+    ) {
+        self.told
+            .push((order, role.clone(), heard.clone(), value.clone()));
+    }
+
+    /// Works out what took those readings, once it is known what played each role.
+    pub(in crate::job) fn settle(&mut self) {
+        let told = std::mem::take(&mut self.told);
+        let used = told.iter().map(|(order, role, heard, value)| {
+            let with = self.at(role, *order).map(Arc::as_ref);
+            (*order, Arc::new(heard.as_used(role, value, with)))
+        });
+        self.heard = used.collect();
+        self.told = told;
+    }
+
     /// Takes over from what was known before what is the same, so that comparing is quick.
     pub(in crate::job) fn keep(&mut self, before: &InForce) {
         for (spell, known) in self.spells.iter_mut().zip(&before.spells) {
             if spell.used == known.used {
                 spell.used.clone_from(&known.used);
+            }
+        }
+        for (one, known) in self.heard.iter_mut().zip(&before.heard) {
+            if one == known {
+                one.1.clone_from(&known.1);
             }
         }
     }

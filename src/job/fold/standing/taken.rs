@@ -2,7 +2,7 @@
 
 use crate::job::fold::standing::group::Read;
 use crate::job::fold::standing::way::Way;
-use crate::job::{Phase, Tool, UsedInstrument};
+use crate::job::{Heard, Phase, Tool, UsedInstrument};
 use crate::metrology::Verdict;
 use crate::procedure::Id;
 use crate::quantity::Quantity;
@@ -54,6 +54,8 @@ pub struct Taken {
     pub tool: Option<Tool>,
     /// Whether it is the last reading taken once more.
     pub repeat: bool,
+    /// How the device took it itself, where it did.
+    pub heard: Option<Box<Heard>>,
     /// The instrument that it was read with, where one was named.
     pub with: Option<Arc<UsedInstrument>>,
     /// How it came to be in the unit and at the place that are judged, where it wasn't.

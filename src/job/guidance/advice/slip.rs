@@ -75,6 +75,7 @@ pub fn corrections(
         value: value.clone(),
         tool: taken.tool,
         repeat: taken.repeat,
+        heard: taken.heard.clone(),
     };
     let last = taken(step)?;
     Some(match slip {
@@ -95,6 +96,7 @@ pub fn corrections(
                 value: last.value.clone(),
                 tool: None,
                 repeat: false,
+                heard: None,
             },
         ],
         Slip::Sign { corrected } | Slip::Prefix { corrected } | Slip::Decade { corrected, .. } => {

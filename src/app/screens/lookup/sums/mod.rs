@@ -40,6 +40,7 @@ pub fn list() -> impl IntoView {
             <div class="title-row">
                 <h1>{words::TITLE}</h1>
                 <div class="row">
+                    <a class="button" href=Route::Audio.address()>{crate::app::words::audio::TITLE}</a>
                     <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>
                     <a class="button" href=Route::Channels.address()>{shared::CHANNEL_TABLES}</a>
                     <a class="button" href=Route::Limits.address()>{shared::LIMITS}</a>

@@ -8,6 +8,7 @@ mod settling;
 mod slip;
 
 use crate::app::platform::device;
+use crate::app::screens::audio;
 use crate::app::screens::work::several;
 use crate::app::screens::work::step::{At, Lead, Shown, closed, focus_next};
 use crate::app::ui::{
@@ -139,6 +140,7 @@ impl Entry {
             value,
             tool: manner.tool,
             repeat: manner.repeat,
+            heard: None,
         });
         if taken {
             self.phase.set(None);
@@ -221,6 +223,7 @@ pub fn reading(at: At) -> Shown {
             {closed(at)}
             {settling::settling(at)}
             {second::second_route(at)}
+            <Show when=move || at.is_open()>{at.step.with_value(audio::way_here)}</Show>
             {aim::rounds(at)}
             {taken(entry)}
         </section>
@@ -691,6 +694,7 @@ pub fn leave(at: At, last: &Taken) {
         value: last.value.clone(),
         tool: last.tool,
         repeat: false,
+        heard: last.heard.clone(),
     });
     if left {
         focus_next();

@@ -64,6 +64,8 @@ impl TypedFurther {
             Source::Tap => (Origin::Tap, String::new()),
             Source::Leads => (Origin::Leads, String::new()),
             Source::Mismatch => (Origin::Mismatch, String::new()),
+            // None of the kit has it.
+            Source::Samples => (Origin::Leads, String::new()),
         };
         let within = typed_share(&further.within);
         TypedFurther {

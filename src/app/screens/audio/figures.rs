@@ -1,0 +1,222 @@
+//! The figures: one large, the others small, and the level at the input.
+
+use crate::app::screens::audio::listen::{Shown, State};
+use crate::app::screens::audio::take;
+use crate::app::ui::capitalised;
+use crate::app::words::audio as words;
+use crate::metrology::distribution::student::coverage_factor;
+use crate::quantity::{DecimalSign, Number, Unit};
+use crate::signal::figure::{decibels as level_of, power_of};
+use crate::signal::measure::Measure;
+use crate::signal::{Figure, Unfit};
+use leptos::prelude::*;
+
+/// From here on the level is drawn, in dBFS.
+const QUIETEST: f64 = -60.0;
+
+/// The units in which a step may want a figure; the first is its own.
+pub fn units(measure: Measure) -> &'static [Unit] {
+    match measure {
+        Measure::Sinad => &[Unit::DecibelSinad, Unit::Decibel],
+        Measure::SignalAndNoise => &[Unit::DecibelSignalAndNoise, Unit::Decibel],
+        Measure::Thd | Measure::ThdN => &[Unit::Percent],
+        // Of full scale: no step is read in that.
+        Measure::Level => &[],
+        Measure::Frequency | Measure::Carrier => &[Unit::Hertz],
+        Measure::Hum | Measure::IntermodulationPep | Measure::Response => &[Unit::Decibel],
+        Measure::Intermodulation => &[Unit::DecibelCarrier, Unit::Decibel],
+        Measure::Sensitivity => &[Unit::DecibelMilliwatt],
+    }
+}
+
+/// A figure in a unit: ratios in percent, products below the tone as negative where the unit says
+/// what they are against.
+pub fn in_unit(measure: Measure, figure: Figure, unit: Unit) -> Figure {
+    let by = match (measure, unit) {
+        (Measure::Thd | Measure::ThdN, _) => 100.0,
+        (Measure::Intermodulation, Unit::DecibelCarrier) => -1.0,
+        _ => 1.0,
+    };
+    Figure {
+        value: figure.value * by,
+        standard: figure.standard * by.abs(),
+        ..figure
+    }
+}
+
+/// As many decimals as a figure's uncertainty bears: the last is worth up to five times of it, as
+/// the tenth of a decibel of a SINAD is, so that it stays one from look to look.
+pub fn decimals(standard: f64) -> u8 {
+    let needed = -(5.0 * standard).log10();
+    match needed.is_finite() {
+        true => needed.ceil().clamp(0.0, 6.0) as u8,
+        false => 1,
+    }
+}
+
+/// Digits of a value.
+pub fn digits(value: f64, decimals: u8, sign: DecimalSign) -> String {
+    Number::from_f64(value, decimals).map_or(String::new(), |number| number.typeset(sign))
+}
+
+/// What a figure is uncertain by at 95 %.
+pub fn expanded(figure: Figure) -> f64 {
+    coverage_factor(0.95, figure.freedom.max(1.0)).map_or(f64::NAN, |k| k * figure.standard)
+}
+
+/// An uncertainty in two digits, rounded up.
+pub fn uncertainty(size: f64, sign: DecimalSign) -> String {
+    let decimals = (1.0 - size.log10().floor()).clamp(0.0, 7.0) as u8;
+    let step = 10f64.powi(-i32::from(decimals));
+    digits((size / step).ceil() * step, decimals, sign)
+}
+
+fn unit_of(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Level => "dBFS",
+        other => units(other).first().map_or("", |unit| unit.symbol()),
+    }
+}
+
+/// The unit of a difference of two.
+fn difference_of(measure: Measure) -> &'static str {
+    let unit = units(measure).first();
+    unit.map_or("dB", |unit| unit.of_difference().symbol())
+}
+
+/// A figure as it is shown, without and with its unit.
+pub fn said(shown: Shown, sign: DecimalSign) -> (String, String) {
+    let unit = units(shown.measure)
+        .first()
+        .copied()
+        .unwrap_or(Unit::Decibel);
+    let figure = in_unit(shown.measure, shown.figure, unit);
+    let number = digits(figure.value, decimals(figure.standard), sign);
+    let with_unit = words::with_unit(&number, unit_of(shown.measure));
+    (number, with_unit)
+}
+
+/// The level at the input, with a warning where it clips.
+pub fn meter(state: State) -> impl IntoView {
+    let share = move || {
+        let level = state.meter.get().map_or(QUIETEST, |meter| meter.level);
+        let share = (level - QUIETEST) / -QUIETEST * 100.0;
+        format!("{:.0}%", share.clamp(0.0, 100.0))
+    };
+    let text = move || {
+        let level = state.meter.get()?.level;
+        let sign = state.bench.sign();
+        level
+            .is_finite()
+            .then(|| words::dbfs(&digits(level, 1, sign)))
+    };
+    let clips = move || state.meter.get().is_some_and(|meter| meter.peak >= 0.999);
+    view! {
+        <div class="audio-meter" class:clips=clips>
+            <span class="term">{words::LEVEL}</span>
+            <span class="audio-bar"><span style:width=share></span></span>
+            <span class="number">{text}</span>
+            <Show when=clips><strong>{words::CLIPPING}</strong></Show>
+        </div>
+    }
+}
+
+/// What is found, or why nothing is.
+pub fn figures(state: State) -> impl IntoView {
+    let body = move || {
+        let sign = state.bench.sign();
+        let chosen = state.chosen.get();
+        match (state.trouble.get(), state.found.get()) {
+            (Some(_), _) => None,
+            (None, None) => {
+                let word = match state.source.with(Option::is_some) {
+                    true => words::LISTENING,
+                    false => words::OPENING,
+                };
+                Some(view! { <p class="hint">{word}</p> }.into_any())
+            }
+            (None, Some(Err(why))) => Some(unfit(state, why).into_any()),
+            (None, Some(Ok(found))) => Some(shown(&found, chosen, sign).into_any()),
+        }
+    };
+    view! {
+        <div class="audio-figures">
+            {choice(state)}
+            {body}
+            {take::take(state)}
+            {source_line(state)}
+        </div>
+    }
+}
+
+fn unfit(state: State, why: Unfit) -> impl IntoView {
+    let sign = state.bench.sign();
+    let hertz = |hertz: f64| words::hertz(&digits(hertz, 0, sign));
+    view! { <p class="refused" role="status">{words::unfit(why, hertz)}</p> }
+}
+
+fn shown(found: &[Shown], chosen: Measure, sign: DecimalSign) -> impl IntoView + use<> {
+    let large = found.iter().find(|it| it.measure == chosen).copied();
+    let large = large.map(|it| {
+        let (_, text) = said(it, sign);
+        let unit = units(it.measure).first().copied().unwrap_or(Unit::Decibel);
+        let expanded = expanded(in_unit(it.measure, it.figure, unit));
+        view! {
+            <p class="term">{capitalised(it.measure.name())}</p>
+            <p class="audio-figure">{text}</p>
+            <p class="audio-within">{words::within(&words::with_unit(&uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
+        }
+    });
+    let others = found.iter().filter(|it| it.measure != chosen).map(|it| {
+        let (_, text) = said(*it, sign);
+        view! { <li><span class="term">{capitalised(it.measure.name())}</span>" "<span class="number">{text}</span></li> }
+    });
+    let others = others.collect_view();
+    view! { {large} <ul class="audio-others" aria-label=words::OTHERS>{others}</ul> }
+}
+
+/// The sine fit's own ratio beside a receiver's SINAD, for who compares.
+fn fit_ratio(shown: Shown, sign: DecimalSign) -> Option<String> {
+    let ratio = level_of(power_of(shown.figure.value) - 1.0);
+    let of_sinad = shown.measure == Measure::Sinad && ratio.is_finite();
+    of_sinad.then(|| words::fit_ratio(&digits(ratio, decimals(shown.figure.standard), sign)))
+}
+
+/// Which of several figures counts.
+fn choice(state: State) -> impl IntoView {
+    move || {
+        let measures: &[Measure] = match state.task.get() {
+            super::Task::Tone => &[
+                Measure::Sinad,
+                Measure::ThdN,
+                Measure::Thd,
+                Measure::Frequency,
+            ],
+            super::Task::Two => &[Measure::Intermodulation, Measure::IntermodulationPep],
+            _ => return None,
+        };
+        let key = |&measure: &Measure| {
+            let pressed = move || (state.chosen.get() == measure).to_string();
+            view! {
+                <button type="button" aria-pressed=pressed on:click=move |_| state.chosen.set(measure)>
+                    {capitalised(measure.name())}
+                </button>
+            }
+        };
+        let keys = measures.iter().map(key).collect_view();
+        Some(view! { <div class="row" role="group" aria-label=words::FIGURE>{keys}</div> })
+    }
+}
+
+fn source_line(state: State) -> impl IntoView {
+    move || {
+        let source = state.source.get()?;
+        let rate = digits(source.rate, 0, state.bench.sign());
+        let name = match source.input.name.as_str() {
+            "" => words::USUAL_INPUT,
+            name => name,
+        };
+        let text = words::settings(name, &rate, state.weighting.get().name());
+        Some(view! { <p class="hint">{text}</p> })
+    }
+}

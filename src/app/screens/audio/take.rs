@@ -1,0 +1,221 @@
+//! Into the step: with one key, or by itself once the figure is steady.
+
+use crate::app::platform::device;
+use crate::app::screens::audio::figures::{decimals, in_unit, said, units};
+use crate::app::screens::audio::listen::{Shown, State};
+use crate::app::shell::open_step::OpenStep;
+use crate::app::words::audio as words;
+use crate::job::{Deed, Heard, takes};
+use crate::quantity::{Number, Quantity, Scale, Unit};
+use crate::signal::Figure;
+use crate::signal::measure::Measure;
+use leptos::prelude::*;
+
+/// So many seconds apart from each other must agree.
+const STRETCHES: usize = 3;
+
+/// A figure of a second of its own, and how many samples had come by then.
+#[derive(Clone, Copy)]
+struct Stretch {
+    came: f64,
+    figure: Figure,
+}
+
+/// The step's target, its key, and the hands-free one.
+pub fn take(state: State) -> impl IntoView {
+    let hold = RwSignal::new(false);
+    let stretches = StoredValue::new(Vec::<Stretch>::new());
+    let have = RwSignal::new(0usize);
+    Effect::new(move |_| {
+        state.found.track();
+        let chosen = state.chosen.get();
+        let Some(figure) = state.shown(chosen).filter(|_| hold.get()) else {
+            stretches.set_value(Vec::new());
+            have.set(0);
+            return;
+        };
+        let rate = state
+            .source
+            .with_untracked(|it| it.as_ref().map_or(1.0, |it| it.rate));
+        let came = state.came.get_untracked();
+        stretches.update_value(|all| gather(all, Stretch { came, figure }, rate));
+        let steady = stretches.get_value();
+        have.set(steady.len());
+        if steady.len() >= STRETCHES {
+            hold.set(false);
+            enter(state, mean(&steady, chosen), steady.len());
+        }
+    });
+    let key = move || {
+        let step = state.step.get_value()?;
+        let chosen = state.chosen.get();
+        let figure = state.shown(chosen)?;
+        fitting(state, &step, figure)?;
+        let (_, text) = said(
+            Shown {
+                measure: chosen,
+                figure,
+            },
+            state.bench.sign(),
+        );
+        let press = move |_| {
+            if let Some(figure) = state.shown(state.chosen.get_untracked()) {
+                enter(state, figure, 1);
+            }
+        };
+        Some(view! {
+            <button type="button" class="main" on:click=press>{words::take(&text, step.number)}</button>
+        })
+    };
+    let progress = move || {
+        let text = match have.get() {
+            0 | 1 => words::NOT_STEADY.to_owned(),
+            have => words::steady(have, STRETCHES),
+        };
+        hold.get()
+            .then(|| view! { <span class="hint">{text}</span> })
+    };
+    let any = state.step.with_value(Option::is_some);
+    view! {
+        {target(state)}
+        <div class="row">
+            {key}
+            {any.then(|| view! {
+                <button type="button" aria-pressed=move || hold.get().to_string()
+                    on:click=move |_| hold.update(|on| *on = !*on)>{words::HOLD}</button>
+            })}
+            {progress}
+        </div>
+        {(!any).then(|| view! { <p class="hint">{words::NO_STEP}</p> })}
+    }
+}
+
+/// The step's target, as its limits stand.
+fn target(state: State) -> impl IntoView {
+    move || {
+        let step = state.step.get_value()?;
+        let sign = state.bench.sign();
+        let text = state.bench.progress.with(|progress| {
+            let standing = progress.as_ref()?.step(&step.id)?;
+            Some(standing.tolerance.clone()?.ok()?.typeset(sign))
+        })?;
+        Some(view! {
+            <p class="target-line"><span class="term">{words::TARGET}</span><span class="target">{text}</span></p>
+        })
+    }
+}
+
+/// Keeps stretches that share no sample, and only as long as each agrees with the one before.
+fn gather(all: &mut Vec<Stretch>, next: Stretch, rate: f64) {
+    if all.last().is_some_and(|last| next.came < last.came + rate) {
+        return;
+    }
+    let agrees = |each: &Stretch| {
+        let apart = (each.figure.value - next.figure.value).abs();
+        apart <= 3.0 * each.figure.standard.hypot(next.figure.standard)
+    };
+    if !all.iter().all(agrees) {
+        all.clear();
+    }
+    all.push(next);
+}
+
+/// The mean. What is uncertain in all of them alike, as by the clock of the sound device or by one
+/// reference, grows no smaller in it.
+fn mean(all: &[Stretch], measure: Measure) -> Figure {
+    let count = all.len() as f64;
+    let standard = match shares_errors(measure) {
+        true => all.iter().map(|it| it.figure.standard).fold(0.0, f64::max),
+        false => {
+            let variance = all.iter().map(|it| it.figure.standard.powi(2)).sum::<f64>();
+            variance.sqrt() / count
+        }
+    };
+    Figure {
+        value: all.iter().map(|it| it.figure.value).sum::<f64>() / count,
+        standard,
+        freedom: all.iter().map(|it| it.figure.freedom).sum(),
+    }
+}
+
+const fn shares_errors(measure: Measure) -> bool {
+    matches!(
+        measure,
+        Measure::Frequency
+            | Measure::Carrier
+            | Measure::SignalAndNoise
+            | Measure::Response
+            | Measure::Sensitivity
+    )
+}
+
+/// A figure as the step takes it, with its uncertainty in the unit of a difference.
+fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Quantity)> {
+    let measure = state.chosen.get_untracked();
+    let due = step.scale?.unit;
+    let known = units(measure);
+    let unit = known.iter().find(|unit| **unit == due).or(known.first())?;
+    let figure = in_unit(measure, figure, *unit);
+    let plain = |value: f64, decimals: u8, unit: Unit| {
+        let number = Number::from_f64(value, decimals)?;
+        Some(Quantity::new(number, Scale::plain(unit)))
+    };
+    let value = plain(figure.value, decimals(figure.standard), *unit)?;
+    let finer = (1.0 - figure.standard.log10().floor()).clamp(0.0, 9.0) as u8;
+    let standard = plain(figure.standard, finer, unit.of_difference())?;
+    let taken = match *unit == due {
+        true => step.reading(Some(value))?,
+        false => value,
+    };
+    let fits = state.bench.progress.with_untracked(|progress| {
+        let procedure = &progress.as_ref()?.course.procedure;
+        let gauge = procedure.step(&step.id)?.work.gauge()?;
+        takes(gauge, &taken).ok()
+    });
+    fits.map(|()| (taken, standard))
+}
+
+/// Writes the reading to the log, with where it is from and how it was measured, and shows the
+/// step.
+fn enter(state: State, figure: Figure, count: usize) {
+    let (Some(step), Some(source)) = (state.step.get_value(), state.source.get_untracked()) else {
+        return;
+    };
+    let Some((value, standard)) = fitting(state, &step, figure) else {
+        return;
+    };
+    let measure = state.chosen.get_untracked();
+    let count = match measure {
+        Measure::Sensitivity => state.points.with_untracked(Vec::len),
+        _ => count,
+    };
+    let weighting = match measure {
+        Measure::Sinad | Measure::ThdN | Measure::SignalAndNoise | Measure::Sensitivity => {
+            state.weighting.get_untracked()
+        }
+        // Fitted to the samples as they are.
+        _ => crate::signal::Weighting::Whole,
+    };
+    let reading = Deed::Reading {
+        step: step.id.clone(),
+        phase: step.phase,
+        value,
+        tool: None,
+        repeat: false,
+        heard: Some(Box::new(Heard {
+            input: source.input.name,
+            measure,
+            weighting,
+            window: 1000,
+            rate: source.rate.round() as u32,
+            count: count as u32,
+            standard,
+        })),
+    };
+    if state.bench.record_all([reading]) {
+        let bench = state.bench;
+        let route = step.route.clone();
+        // Not from within what the figure has just set off.
+        device::after_paint(move || bench.go(&route));
+    }
+}

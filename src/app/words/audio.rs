@@ -1,0 +1,246 @@
+//! The audio instrument.
+
+use crate::app::platform::audio::{Processing, Trouble};
+use crate::signal::Unfit;
+
+pub const TITLE: &str = "Audio";
+pub const MEASURE_BY_AUDIO: &str = "Measure by audio";
+pub const INPUT: &str = "Input";
+pub const USUAL_INPUT: &str = "Usual input";
+pub const OPENING: &str = "Waiting for the sound input.";
+pub const LISTENING: &str = "Listening: one second of sound is needed.";
+pub const TRY_AGAIN: &str = "Try again";
+pub const LEVEL: &str = "Input level";
+pub const CLIPPING: &str = "Clipping";
+pub const WHAT: &str = "Measurement";
+pub const FIGURE: &str = "Figure for the step";
+pub const WEIGHTING: &str = "Weighting";
+pub const TONE: &str = "Test tone in Hz";
+pub const LOWER_TONE: &str = "Lower tone in Hz";
+pub const UPPER_TONE: &str = "Upper tone in Hz";
+pub const MAINS: &str = "Mains";
+pub const HOLD: &str = "Hold when steady";
+pub const NOT_STEADY: &str = "Not steady yet";
+pub const TARGET: &str = "Target";
+pub const WAVE: &str = "Wave: the last 10 milliseconds";
+pub const SPECTRUM: &str = "Spectrum, 50\u{a0}Hz to 10\u{a0}kHz, in dBFS";
+pub const MARK_TONE: &str = "Tone";
+pub const MARK_FLOOR: &str = "Noise floor";
+pub const OTHERS: &str = "Other figures";
+pub const UNSAID: &str = "The browser does not state whether it processes the sound: compare with a known signal before relying on a figure.";
+pub const PRIVATE: &str = "The sound stays on this device.";
+pub const BEFORE_CONNECTING: &str = "Before connecting";
+pub const CAUTIONS: [&str; 4] = [
+    "Pad and isolating transformer between the set and the input: a loudspeaker line carries volts, the input takes millivolts.",
+    "No output of a bridged amplifier directly to a grounded input: neither side of it is ground.",
+    "DC on the line: block it, and measure before plugging in.",
+    "No mains-powered set without isolating transformer on a wired input.",
+];
+pub const MODULATION_ON: &str = "Take this as: modulation on";
+pub const KEPT_ON: &str = "Switch the modulation off, carrier on: the ratio follows.";
+pub const FIRST_ON: &str = "Modulation on, carrier on: take it, then switch the modulation off.";
+pub const KNOWN_INPUT: &str = "RF input in Hz";
+pub const KNOWN_WITHIN: &str = "Known within ±\u{a0}Hz";
+pub const DUE_CARRIER: &str = "Carrier due in Hz";
+pub const SIDEBAND: &str = "Sideband";
+pub const UPPER: &str = "Upper";
+pub const LOWER: &str = "Lower";
+pub const KNOWN_TONE: &str = "Known tone in Hz, for the sound clock";
+pub const COMPARE_CLOCK: &str = "Compare the clock with it";
+pub const CLOCK_NOT_COMPARED: &str =
+    "Sound clock not compared: ±\u{a0}100\u{a0}ppm are in the budget.";
+pub const TYPE_INPUT: &str = "RF input missing: enter its frequency and how well it is known.";
+pub const FIRST_LEVEL: &str = "First level in dBm";
+pub const HIGHEST_LEVEL: &str = "Highest level in dBm";
+pub const TAKE_POINT: &str = "Take this level";
+pub const START_AGAIN: &str = "Start again";
+pub const POINTS: &str = "Levels";
+pub const RESPONSE_POINT: &str = "Take this frequency";
+pub const REFERENCE: &str = "Reference in Hz";
+pub const RESPONSE: &str = "Response";
+pub const NO_REFERENCE: &str = "Reference missing: take its frequency too.";
+pub const SEND: &str = "Send";
+pub const SEND_CAUTION: &str = "Before the output goes to a transmitter: dummy load on, level at the lowest, pad and isolating transformer in the line. The tone stops when this screen is left.";
+pub const ONE_TONE: &str = "One tone";
+pub const TWO_TONES: &str = "Two tones";
+pub const NOISE: &str = "Noise 300–3400\u{a0}Hz";
+pub const SEND_LEVEL: &str = "Level in dBFS";
+pub const LOUDER: &str = "+0.1\u{a0}dB";
+pub const QUIETER: &str = "−0.1\u{a0}dB";
+pub const MUCH_LOUDER: &str = "+1\u{a0}dB";
+pub const MUCH_QUIETER: &str = "−1\u{a0}dB";
+pub const CONNECTED_RIGHT: &str = "Dummy load on, line checked";
+pub const TYPE_TONE: &str = "Tone missing: enter 20\u{a0}Hz to 20\u{a0}kHz.";
+pub const START: &str = "Start sending";
+pub const STOP: &str = "Stop sending";
+pub const SENDING: &str = "Sending";
+pub const NOT_SENT: &str = "No sound output from the browser: check volume and output.";
+pub const NO_STEP: &str = "No step of a job is open: open one to take a figure into it.";
+
+/// What is measured, as keys name it.
+pub const TASK_TONE: &str = "SINAD and tone";
+pub const TASK_SN: &str = "(S+N)/N";
+pub const TASK_HUM: &str = "Hum";
+pub const TASK_TWO: &str = "Two-tone products";
+pub const TASK_RESPONSE: &str = "Response";
+pub const TASK_CARRIER: &str = "Carrier by pitch";
+pub const TASK_SENSITIVITY: &str = "Sensitivity";
+
+/// Takes the figure into the step.
+pub fn take(figure: &str, number: usize) -> String {
+    format!("Take {figure} into step {number}")
+}
+
+/// The uncertainty beside a figure.
+pub fn within(expanded: &str) -> String {
+    format!("±\u{a0}{expanded} (95\u{a0}%)")
+}
+
+/// How it is measured.
+pub fn settings(input: &str, rate: &str, weighting: &str) -> String {
+    format!("{input}, {rate}\u{a0}Hz, 1\u{a0}s, {weighting}")
+}
+
+/// The sine fit's own ratio.
+pub fn fit_ratio(figure: &str) -> String {
+    format!(", S/(N+D) {figure}\u{a0}dB")
+}
+
+/// The frequencies of the mains.
+pub const FIFTY: &str = "50\u{a0}Hz";
+pub const SIXTY: &str = "60\u{a0}Hz";
+
+/// A frequency.
+pub fn hertz(digits: &str) -> String {
+    format!("{digits}\u{a0}Hz")
+}
+
+/// A ratio.
+pub fn decibels(digits: &str) -> String {
+    format!("{digits}\u{a0}dB")
+}
+
+/// A voltage of an aerial.
+pub fn microvolts(digits: &str) -> String {
+    format!("{digits}\u{a0}µV")
+}
+
+/// A figure or an uncertainty with its unit.
+pub fn with_unit(digits: &str, unit: &str) -> String {
+    format!("{digits}\u{a0}{unit}")
+}
+
+/// How steady it is.
+pub fn steady(have: usize, due: usize) -> String {
+    format!("Steady for {have} of {due}\u{a0}s")
+}
+
+/// Level in dBFS.
+pub fn dbfs(level: &str) -> String {
+    format!("{level}\u{a0}dBFS")
+}
+
+/// What the generator is to be set to.
+pub fn set_generator(level: &str) -> String {
+    format!("Generator: {level}\u{a0}dBm")
+}
+
+/// A crossing that was found.
+pub fn crossing(level: &str, expanded: &str, volts: &str, slope: &str, readings: usize) -> String {
+    format!(
+        "{level}\u{a0}dBm ±\u{a0}{expanded}\u{a0}dB (95\u{a0}%), {volts} in 50\u{a0}Ω, \
+         {slope}\u{a0}dB per dB, from {readings} levels"
+    )
+}
+
+/// A level with what was read at it.
+pub fn point(level: &str, figure: &str) -> String {
+    format!("{level}\u{a0}dBm: {figure}\u{a0}dB")
+}
+
+/// A clock that was compared.
+pub fn clock(ppm: &str, within: &str) -> String {
+    format!("Sound clock {ppm}\u{a0}ppm fast, ±\u{a0}{within}\u{a0}ppm")
+}
+
+/// The error of a carrier.
+pub fn carrier_error(hertz: &str, within: &str) -> String {
+    format!("Error {hertz}\u{a0}Hz ±\u{a0}{within}\u{a0}Hz")
+}
+
+/// A harmonic or a product.
+pub fn part(frequency: &str, level: &str) -> String {
+    format!("{frequency}\u{a0}Hz: {level}")
+}
+
+/// A product below one tone.
+pub fn below(decibels: &str) -> String {
+    format!("{decibels}\u{a0}dB below one tone")
+}
+
+/// Why no sound comes.
+pub fn trouble(trouble: Trouble) -> &'static str {
+    match trouble {
+        Trouble::Denied => {
+            "Sound input not allowed: allow the microphone for this page in the browser, then try again."
+        }
+        Trouble::NoInput => "No sound input found: plug one in, then try again.",
+        Trouble::InUse => {
+            "The sound input does not start: close what else uses it, then try again."
+        }
+        Trouble::Lost => "The sound input is gone: plug it in again, then try again.",
+        Trouble::Processed(Processing::EchoCancellation) => {
+            "The browser keeps echo cancellation on: choose another input or browser, for a figure through it would be false."
+        }
+        Trouble::Processed(Processing::NoiseSuppression) => {
+            "The browser keeps noise suppression on: choose another input or browser, for a figure through it would be false."
+        }
+        Trouble::Processed(Processing::GainControl) => {
+            "The browser keeps automatic gain on: choose another input or browser, for a figure through it would be false."
+        }
+        Trouble::NotSupported => {
+            "This browser gives no sound to measure: use a current one, over https."
+        }
+    }
+}
+
+/// Why a stretch of sound gives no figure.
+pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
+    match unfit {
+        Unfit::Rate { hertz: rate } => format!(
+            "Sample rate {} is outside 8 to 192\u{a0}kHz: choose another input.",
+            hertz(rate)
+        ),
+        Unfit::TooShort { .. } => LISTENING.to_owned(),
+        Unfit::NotFinite => "The input gives no numbers: choose another input.".to_owned(),
+        Unfit::Silent { .. } => {
+            "Silence at the input: check cable, volume and the choice of input.".to_owned()
+        }
+        Unfit::Gap => {
+            "The sound has gaps: close other programs, then wait a second.".to_owned()
+        }
+        Unfit::Clipped { .. } => {
+            "The input clips: lower the level or add a pad in front of it.".to_owned()
+        }
+        Unfit::ToneAbsent { low, high } if low == high => format!(
+            "No tone near {}: check generator, modulation and the tone that is set here.",
+            hertz(low)
+        ),
+        Unfit::ToneAbsent { low, high } => format!(
+            "No tone between {} and {}: check generator, modulation and the tone that is set here.",
+            hertz(low),
+            hertz(high)
+        ),
+        Unfit::ToneWanders { hertz: by } => format!(
+            "The tone wanders by {} within a second: let the oscillators settle.",
+            hertz(by)
+        ),
+        Unfit::TooNear => {
+            "Two frequencies are too near to each other: set them farther apart.".to_owned()
+        }
+        Unfit::NotRising => {
+            "The figure does not rise across the level asked for: check the set and the ends of the search.".to_owned()
+        }
+        Unfit::NoSense => "A value is missing or out of range: check what is set here.".to_owned(),
+    }
+}

@@ -1,0 +1,114 @@
+//! A reading that the device took itself, of the sound at its input: from where and how.
+
+use crate::job::UsedInstrument;
+use crate::metrology::instrument::{Accuracy, Further, Instrument, Range, Share, Source};
+use crate::procedure::Id;
+use crate::quantity::{Number, Quantity, Scale};
+use crate::signal::Weighting;
+use crate::signal::measure::Measure;
+use serde::{Deserialize, Serialize};
+
+/// How a reading was heard.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Heard {
+    /// The sound input, by the name that the device has for it; empty where it has none.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub input: String,
+    /// What was measured.
+    pub measure: Measure,
+    /// Through which filter.
+    pub weighting: Weighting,
+    /// How long each stretch of sound was, in milliseconds.
+    pub window: u32,
+    /// The sample rate in hertz.
+    pub rate: u32,
+    /// How many stretches the reading is the mean of.
+    pub count: u32,
+    /// Its standard uncertainty from the samples.
+    pub standard: Quantity,
+}
+
+impl Heard {
+    /// Where it came from and how it was measured, in words.
+    pub fn name(&self) -> String {
+        let input = match self.input.trim() {
+            "" => "Sound input".to_owned(),
+            name => format!("Sound input “{name}”"),
+        };
+        let window = match self.window % 1000 {
+            0 => format!("{}\u{a0}s", self.window / 1000),
+            _ => format!("{}\u{a0}ms", self.window),
+        };
+        format!(
+            "{input}: {}, {}, {window} at {}\u{a0}Hz, n\u{a0}=\u{a0}{}",
+            self.measure.name(),
+            self.weighting.name(),
+            self.rate,
+            self.count
+        )
+    }
+
+    /// What played a role: the sound input, which shows what it heard and is as uncertain as the
+    /// samples say. A sensitivity is a level of the generator, whose own uncertainty comes to that.
+    pub(in crate::job) fn as_used(
+        &self,
+        role: &Id,
+        value: &Quantity,
+        with: Option<&UsedInstrument>,
+    ) -> UsedInstrument {
+        let (name, record) = match (self.measure, with) {
+            (Measure::Sensitivity, Some(with)) => {
+                let mut record = with.record.clone();
+                // Samples make no accuracy known that the generator does not state.
+                let stated = |record: &&mut Instrument| {
+                    record.ranges.iter().all(|range| range.accuracy.is_stated())
+                };
+                if let Some(record) = record.as_mut().filter(stated) {
+                    record.further.push(self.further(value.scale));
+                }
+                (format!("{}; {}", with.name, self.name()), record)
+            }
+            (Measure::Sensitivity, None) => (self.name(), None),
+            _ => (self.name(), Some(self.as_instrument(role, value))),
+        };
+        UsedInstrument {
+            role: role.clone(),
+            name,
+            record,
+        }
+    }
+
+    fn further(&self, of: Scale) -> Further {
+        Further {
+            from: Source::Samples,
+            of,
+            within: Share::Amount(self.standard.clone()),
+        }
+    }
+
+    fn as_instrument(&self, role: &Id, value: &Quantity) -> Instrument {
+        let plain = |number: i64| {
+            Quantity::new(
+                Number::from_decimal(number.into()),
+                Scale::plain(value.unit()),
+            )
+        };
+        Instrument {
+            role: role.to_string(),
+            name: self.name(),
+            asset: String::new(),
+            calibrated: None,
+            due: None,
+            ranges: vec![Range {
+                // It has but one, which holds all that it can hear.
+                full_scale: plain(i64::from(u32::MAX)),
+                resolution: Quantity::in_scale(value.resolution(), value.scale),
+                accuracy: Accuracy::default(),
+            }],
+            corrections: Vec::new(),
+            further: vec![self.further(value.scale)],
+            loss: None,
+        }
+    }
+}

@@ -1,0 +1,274 @@
+// The sound input as an instrument. Chromium plays a file in place of the input, and what the file
+// holds is worked out here by another way than the app's: a sum of lines over whole seconds.
+
+import assert from 'node:assert/strict';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { DIST, PHONE, TABLET, folder, openBrowser, openHost } from './bench.mjs';
+import { button, byTouch, heading, labelled, link, savedFile, see, seeText, shortProcedure, takeIn } from './technician.mjs';
+
+const RATE = 44100;
+const SECONDS = 10;
+
+const PROCEDURE = shortProcedure('qrc-audio', 'Receiver by audio', [
+  {
+    id: 'sinad',
+    title: 'SINAD at the loudspeaker',
+    work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'dB SINAD' }, target: { fixed: { 'at-least': '12.0 dB SINAD' } } } },
+  },
+]);
+
+// Even chance from a seed (mulberry32).
+function chance(seed) {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
+
+// A second that can follow itself: tones of whole hertz, and noise of the band of speech.
+function second(tones, noise = 0) {
+  const next = chance(7);
+  const samples = new Float64Array(RATE);
+  const add = (hertz, peak, phase) => {
+    for (let at = 0; at < RATE; at += 1) samples[at] += peak * Math.cos((2 * Math.PI * hertz * at) / RATE + phase);
+  };
+  tones.forEach(([hertz, peak]) => add(hertz, peak, 1));
+  const lines = noise ? Array.from({ length: 776 }, (_, at) => 301 + 4 * at) : [];
+  lines.forEach((hertz) => add(hertz, noise * Math.sqrt(2 / lines.length), 2 * Math.PI * next()));
+  return samples;
+}
+
+// (S+N+D)/(N+D) from 300 to 3400 Hz, in decibels.
+function sinad(samples, tone) {
+  const power = (hertz) => {
+    let [re, im] = [0, 0];
+    for (let at = 0; at < RATE; at += 1) {
+      const turn = 2 * Math.PI * ((hertz * at) % RATE) / RATE;
+      re += samples[at] * Math.cos(turn);
+      im += samples[at] * Math.sin(turn);
+    }
+    return (re * re + im * im) * 2 / RATE ** 2;
+  };
+  let [all, rest] = [0, 0];
+  for (let hertz = 300; hertz <= 3400; hertz += 1) {
+    const here = power(hertz);
+    all += here;
+    if (hertz !== tone) rest += here;
+  }
+  return 10 * Math.log10(all / rest);
+}
+
+// A WAV file, 16 bits, one channel.
+function wav(samples) {
+  const data = Buffer.alloc(samples.length * 2 * SECONDS);
+  for (let at = 0; at < samples.length * SECONDS; at += 1) {
+    const value = Math.max(-1, Math.min(1, samples[at % samples.length]));
+    data.writeInt16LE(Math.round(value * 32767), at * 2);
+  }
+  const head = Buffer.alloc(44);
+  head.write('RIFF', 0);
+  head.writeUInt32LE(36 + data.length, 4);
+  head.write('WAVEfmt ', 8);
+  head.writeUInt32LE(16, 16);
+  head.writeUInt16LE(1, 20);
+  head.writeUInt16LE(1, 22);
+  head.writeUInt32LE(RATE, 24);
+  head.writeUInt32LE(RATE * 2, 28);
+  head.writeUInt16LE(2, 32);
+  head.writeUInt16LE(16, 34);
+  head.write('data', 36);
+  head.writeUInt32LE(data.length, 40);
+  return Buffer.concat([head, data]);
+}
+
+async function listening(t, samples, device = TABLET) {
+  const place = join(await folder(t), 'input.wav');
+  writeFileSync(place, wav(samples));
+  const flags = [
+    '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream',
+    `--use-file-for-fake-audio-capture=${place}`,
+  ];
+  const host = await openHost(t, DIST);
+  const browser = await openBrowser(t, { device, flags });
+  const page = await browser.visit(host);
+  return { host, browser, page, hand: byTouch(page) };
+}
+
+async function started({ page, hand }) {
+  await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure: PROCEDURE });
+  await link(page, 'Jobs').tap();
+  await link(page, 'Start a job').tap();
+  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  for (const [label, text] of Object.entries({ Make: 'Club', Model: 'Trainer', 'Serial number': 'QRC-31' })) {
+    await hand.write(labelled(page, label), text);
+  }
+  await button(page, 'Start the job').tap();
+  await see(heading(page, PROCEDURE.sections[0].steps[0].title).or(heading(page, 'All steps')));
+  const job = new URL(page.url()).hash.split('/').slice(1, 3).join('/');
+  return job;
+}
+
+const number = (text) => Number(text.replace('\u2212', '-').match(/-?[\d.]+/)[0]);
+
+test('SINAD is measured, taken by itself once it is steady, and named on sheet and table, offline', async (t) => {
+  const samples = second([[1000, 0.2], [2000, 0.04]], 0.015);
+  const due = sinad(samples, 1000);
+  const bench = await listening(t, samples);
+  const { page, host } = bench;
+  const job = await started(bench);
+  await page.goto(`${host.url}#/${job}/step/sinad`);
+  await host.stop();
+  await link(page, 'Measure by audio').tap();
+  await seeText(page, 'Pad and isolating transformer');
+  const figure = page.locator('.audio-figure');
+  await see(figure);
+  for (let looks = 0; looks < 5; ) {
+    await page.waitForTimeout(300);
+    // A busy machine leaves gaps in the sound, which give no figure.
+    const [text] = await figure.allTextContents();
+    if (text === undefined) continue;
+    looks += 1;
+    const shown = number(text);
+    assert.ok(Math.abs(shown - due) <= 0.1, `${shown} dB on the screen, ${due} dB in the file`);
+  }
+  await see(page.locator('.audio-figures .target').filter({ hasText: '12.0' }));
+  await button(page, 'Hold when steady').tap();
+  const saved = page.getByRole('table', { name: 'Saved readings' });
+  await see(saved);
+  const taken = number(await saved.locator('.number').first().textContent());
+  assert.ok(Math.abs(taken - due) <= 0.1, `${taken} dB in the step, ${due} dB in the file`);
+
+  await page.goto(`${host.url}#/${job}/report`);
+  const source = /Sound input.*SINAD \(S\+N\+D\)\/\(N\+D\), 300–3400\s?Hz, 1\s?s at 44100\s?Hz, n\s=\s3/;
+  await seeText(page, source);
+  const table = await savedFile(page, () => button(page, 'Save the readings as a table').tap());
+  assert.match(table.text.replaceAll('\u00a0', ' '), source);
+  await page.goto(`${host.url}#/${job}/finish`);
+  const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
+  const { reading } = JSON.parse(file.text).job.log.map(({ did }) => did).find((did) => did.reading);
+  assert.deepEqual(
+    { ...reading.heard, input: '', standard: '' },
+    { input: '', measure: 'sinad', weighting: 'speech', window: 1000, rate: RATE, count: 3, standard: '' },
+  );
+  const standard = number(reading.heard.standard);
+  assert.ok(standard > 0 && standard < 0.2, reading.heard.standard);
+});
+
+test('the input is asked for when the screen is opened, without processing, and let go when it is left', async (t) => {
+  const { page, host } = await listening(t, second([[1000, 0.2]], 0.01), PHONE);
+  await page.evaluate(() => {
+    const media = navigator.mediaDevices;
+    const asked = media.getUserMedia.bind(media);
+    window.inputs = [];
+    media.getUserMedia = async (wanted) => {
+      const stream = await asked(wanted);
+      window.inputs.push(...stream.getTracks());
+      return stream;
+    };
+  });
+  const states = () => page.evaluate(() => window.inputs.map(({ readyState }) => readyState));
+  assert.deepEqual(await states(), [], 'not before');
+  await page.goto(`${host.url}#/audio`);
+  await see(page.locator('.audio-figure'));
+  assert.deepEqual(await states(), ['live']);
+  const { echoCancellation, noiseSuppression, autoGainControl } = await page.evaluate(() => window.inputs[0].getSettings());
+  assert.deepEqual([echoCancellation, noiseSuppression, autoGainControl], [false, false, false]);
+  await link(page, 'Jobs').first().tap();
+  await page.waitForFunction(() => window.inputs.every(({ readyState }) => readyState === 'ended'));
+});
+
+test('products of two tones are given below one of them and below the peak', async (t) => {
+  // 2 · 700 − 1900 is heard at 500 Hz; 30 dB below one tone is 36.02 dB below PEP.
+  const { page, host } = await listening(t, second([[700, 0.2], [1900, 0.2], [500, 0.2 * 10 ** (-30 / 20)]], 0.001));
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Two-tone products').tap();
+  const figure = page.locator('.audio-figure');
+  await see(figure.filter({ hasText: /[−-]30\.0/ }));
+  await button(page, 'Third-order products below PEP').tap();
+  await see(figure.filter({ hasText: '36.0' }));
+});
+
+test('a carrier is found by its pitch, with the clock compared and the input’s own uncertainty', async (t) => {
+  const bench = await listening(t, second([[1000, 0.2]], 0.002));
+  const { page, host, hand } = bench;
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Carrier by pitch').tap();
+  await seeText(page, 'RF input missing');
+  await hand.write(labelled(page, 'RF input in Hz'), '28501003');
+  await hand.write(labelled(page, 'Known within ± Hz'), '1');
+  await hand.write(labelled(page, 'Carrier due in Hz'), '28500000');
+  // The clock is not compared yet: 100 ppm of 1 kHz, and ±1 Hz, all evenly spread, make 1.14 Hz.
+  await seeText(page, /Error 3\.?\d*\sHz ±\s1\.[12]\d*\sHz/);
+  await button(page, 'Compare the clock with it').tap();
+  await seeText(page, /Sound clock .*ppm fast/);
+});
+
+const UNFIT = [
+  ['silence', second([]), 'Silence at the input'],
+  ['clipping', second([[1000, 1.5]]), 'The input clips'],
+  ['noise alone', second([], 0.1), 'No tone between'],
+  ['another tone', second([[1500, 0.2]], 0.01), 'No tone between'],
+];
+
+for (const [name, samples, sentence] of UNFIT) {
+  test(`${name} gives a sentence and no number`, async (t) => {
+    const { page, host } = await listening(t, samples);
+    await page.goto(`${host.url}#/audio`);
+    await seeText(page, sentence);
+    assert.equal(await page.locator('.audio-figure').count(), 0);
+  });
+}
+
+test('an input that is not allowed is told, with what to do', async (t) => {
+  const host = await openHost(t, DIST);
+  const flags = ['--use-fake-device-for-media-stream', '--deny-permission-prompts'];
+  const browser = await openBrowser(t, { device: PHONE, flags });
+  const page = await browser.visit(host);
+  await page.goto(`${host.url}#/audio`);
+  await seeText(page, 'Sound input not allowed: allow the microphone for this page');
+  assert.equal(await page.locator('.audio-figure').count(), 0);
+});
+
+test('a browser that works on the sound is refused', async (t) => {
+  const { page, host } = await listening(t, second([[1000, 0.2]], 0.01));
+  await page.evaluate(() => {
+    const settings = MediaStreamTrack.prototype.getSettings;
+    MediaStreamTrack.prototype.getSettings = function () {
+      return { ...settings.call(this), noiseSuppression: true };
+    };
+  });
+  await page.goto(`${host.url}#/audio`);
+  await seeText(page, 'The browser keeps noise suppression on');
+  assert.equal(await page.locator('.audio-figure').count(), 0);
+});
+
+test('a tone is sent only after the caution, and stops when the screen is left', async (t) => {
+  const { page, host } = await listening(t, second([[1000, 0.2]], 0.01));
+  await page.evaluate(() => {
+    window.outputs = [];
+    const start = OscillatorNode.prototype.start;
+    OscillatorNode.prototype.start = function (...when) {
+      window.outputs.push(this);
+      return start.apply(this, when);
+    };
+  });
+  await page.goto(`${host.url}#/audio`);
+  await page.getByText('Send', { exact: true }).tap();
+  await seeText(page, 'dummy load on');
+  assert.ok(await button(page, 'Start sending').isDisabled());
+  await labelled(page, 'Dummy load on, line checked').check();
+  await button(page, '+0.1 dB').tap();
+  await seeText(page, '−39.9 dBFS');
+  await button(page, 'Two tones').tap();
+  await button(page, 'Start sending').tap();
+  await seeText(page, 'Sending');
+  const sent = () => page.evaluate(() => window.outputs.map((it) => [it.frequency.value, it.context.state]));
+  assert.deepEqual((await sent()).map(([hertz]) => hertz), [700, 1900]);
+  await link(page, 'Jobs').first().tap();
+  await page.waitForFunction(() => window.outputs.every((it) => it.context.state === 'closed'));
+});

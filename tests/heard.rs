@@ -1,0 +1,184 @@
+//! Readings that the device took itself: how they stand in the log, what they are judged by, and
+//! what sheet and table say of them.
+
+mod support;
+
+use halfturn::exchange::report::{self, Report};
+use halfturn::job::{Deed, Heard, Phase, Read, UsedInstrument};
+use halfturn::metrology::instrument::Instrument;
+use halfturn::signal::Weighting;
+use halfturn::signal::measure::Measure;
+use support::{does, fresh_job, header, id, look, q, reading, worked_job};
+
+fn heard(standard: &str) -> Heard {
+    Heard {
+        input: "Bench interface".to_owned(),
+        measure: Measure::Sinad,
+        weighting: Weighting::Psophometric,
+        window: 1000,
+        rate: 44_100,
+        count: 5,
+        standard: q(standard),
+    }
+}
+
+fn taken(value: &str, standard: &str) -> Deed {
+    Deed::Reading {
+        step: id("power"),
+        phase: Phase::AsFound,
+        value: q(value),
+        tool: None,
+        repeat: false,
+        heard: Some(Box::new(heard(standard))),
+    }
+}
+
+const NAME: &str = "Sound input “Bench interface”: SINAD (S+N+D)/(N+D), psophometric (ITU-T O.41), \
+                    1\u{a0}s at 44100\u{a0}Hz, n\u{a0}=\u{a0}5";
+
+#[test]
+fn a_reading_that_nobody_heard_is_written_as_before() {
+    // The text that is checked must never change for events that are there.
+    let typed = serde_json::to_string(&reading("power", Phase::AsFound, "4.00 W")).unwrap();
+    assert_eq!(
+        typed,
+        r#"{"reading":{"step":"power","phase":"as-found","value":"4.00 W"}}"#
+    );
+    let itself = taken("4.00 W", "0.05 W");
+    let text = serde_json::to_string(&itself).unwrap();
+    assert!(
+        text.contains(r#""heard":{"input":"Bench interface","measure":"sinad""#),
+        "{text}"
+    );
+    assert_eq!(serde_json::from_str::<Deed>(&text).unwrap(), itself);
+    // What it is not known by is refused, as everywhere.
+    assert!(serde_json::from_str::<Deed>(&text.replace("1000", "1000,\"other\":1")).is_err());
+}
+
+#[test]
+fn what_the_device_took_is_its_own_and_no_other_instrument_corrects_it() {
+    let mut job = worked_job();
+    does(&mut job, taken("3.90 W", "0.05 W"));
+    let progress = job.progress();
+    let standing = progress.step(&id("power")).unwrap();
+    let last = standing.readings.last().unwrap();
+    let read = Read::of(last);
+    assert_eq!(read.with.as_ref().unwrap().name, NAME);
+    assert_eq!(read.corrected, q("3.90 W"));
+    // A reading that is typed afterwards goes by the instrument again.
+    does(&mut job, reading("power", Phase::AsFound, "3.90 W"));
+    let progress = job.progress();
+    let last = progress
+        .step(&id("power"))
+        .unwrap()
+        .readings
+        .last()
+        .unwrap()
+        .clone();
+    assert_ne!(
+        last.with.as_ref().map(|with| with.name.as_str()),
+        Some(NAME)
+    );
+}
+
+#[test]
+fn its_own_uncertainty_is_its_budget() {
+    let mut job = worked_job();
+    does(&mut job, taken("3.90 W", "0.05 W"));
+    let progress = job.progress();
+    let procedure = &progress.course.procedure;
+    let step = procedure.step(&id("power")).unwrap();
+    let standing = progress.step(&id("power")).unwrap();
+    let last = standing.readings.last().unwrap();
+    let proof = progress.proof_of(procedure, step, last).unwrap();
+    let lines = &proof.budget.lines;
+    let samples = lines
+        .iter()
+        .find(|line| line.contribution.name == "Samples")
+        .expect("its line");
+    assert!((samples.standard - 0.05).abs() < 1e-12);
+    // Check: a reading of the device is uncertain by its samples and by its last digit, which is off
+    // by half of it to either side
+    // Source: JCGM 100:2008, 4.3.7 and 5.1.2
+    // Known by: memory
+    let due = 1.96 * (0.05f64.powi(2) + 0.005f64.powi(2) / 3.0).sqrt();
+    assert!(
+        (proof.budget.expanded - due).abs() < 1e-3,
+        "{}",
+        proof.budget.expanded
+    );
+}
+
+#[test]
+fn sheet_and_table_name_source_and_settings() {
+    let mut job = fresh_job();
+    let mut header = header();
+    header.instruments.clear();
+    does(&mut job, Deed::Amended(Box::new(header)));
+    for deed in support::good_deeds().into_iter().take(4) {
+        does(&mut job, deed);
+    }
+    does(&mut job, support::tick("hot"));
+    does(&mut job, taken("3.90 W", "0.05 W"));
+    does(&mut job, taken("3.91 W", "0.04 W"));
+    let table = report::csv::readings(&job, &look());
+    let row = table
+        .lines()
+        .find(|line| line.contains(",3.90,W,"))
+        .expect("its row");
+    assert!(row.contains(NAME), "{row}");
+    let page = report::html::file(&Report::of(&job, &[], &look()));
+    let page = page.replace(['\u{2068}', '\u{2069}'], "");
+    // One line of instruments, however uncertain each reading is.
+    assert_eq!(page.matches(NAME).count(), 1, "{page}");
+}
+
+#[test]
+fn a_sensitivity_is_as_uncertain_as_its_generator_and_the_samples() {
+    let budget = |measure: Measure, with_kit: bool| {
+        let mut job = worked_job();
+        if with_kit {
+            let mut header = job.progress().header;
+            header.use_instrument(UsedInstrument {
+                role: id("wattmeter"),
+                name: "Club wattmeter".to_owned(),
+                record: Some(wattmeter()),
+            });
+            does(&mut job, Deed::Amended(Box::new(header)));
+        }
+        let mut deed = taken("3.90 W", "0.05 W");
+        if let Deed::Reading {
+            heard: Some(heard), ..
+        } = &mut deed
+        {
+            heard.measure = measure;
+        }
+        does(&mut job, deed);
+        let progress = job.progress();
+        let step = progress.course.procedure.step(&id("power")).unwrap();
+        let last = progress
+            .step(&id("power"))
+            .unwrap()
+            .readings
+            .last()
+            .unwrap()
+            .clone();
+        let name = last.with.as_ref().unwrap().name.clone();
+        let proof = progress.proof_of(&progress.course.procedure, step, &last);
+        (name, proof.map(|proof| proof.budget.combined))
+    };
+    let (name, combined) = budget(Measure::Sensitivity, true);
+    assert!(name.starts_with("Club wattmeter; Sound input"), "{name}");
+    let digit = 0.005f64.powi(2) / 3.0;
+    let due = (0.2f64.powi(2) / 3.0 + 0.05f64.powi(2) + digit).sqrt();
+    assert!((combined.unwrap() - due).abs() < 1e-9);
+    let (_, alone) = budget(Measure::Sinad, true);
+    assert!((alone.unwrap() - (0.05f64.powi(2) + digit).sqrt()).abs() < 1e-9);
+}
+
+fn wattmeter() -> Instrument {
+    serde_json::from_str(
+        r#"{"role":"wattmeter","name":"Club wattmeter","ranges":[{"full-scale":"10.00 W","resolution":"0.01 W","accuracy":{"absolute":"0.20 W"}}]}"#,
+    )
+    .unwrap()
+}
