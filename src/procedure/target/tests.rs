@@ -1,6 +1,7 @@
 use super::*;
 use crate::procedure::Gauge;
 use crate::procedure::Procedure;
+use crate::procedure::Step;
 use crate::procedure::{Section, SetUp, Work};
 use crate::radio::channels::ChannelTable;
 use crate::radio::plan::Plan;
