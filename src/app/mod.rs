@@ -12,10 +12,11 @@ use platform::device;
 use screens::device::{abilities, bring_in};
 use screens::work::{speech, step};
 use screens::{apart, author, screen};
+use shell::bench::long_work::Bar;
 use shell::bench::{Bench, use_bench};
 use shell::route::Route;
 use shell::strip::{Floor, Trouble, UpdateWaits};
-use shell::{files, hold, slices};
+use shell::{files, hold};
 use words::frame;
 
 /// The whole app.
@@ -43,7 +44,7 @@ pub fn App() -> impl IntoView {
     view! {
         <TopBar/>
         <Trouble/>
-        <slices::Bar/>
+        <Bar/>
         // What a screen looks at while it is made must not make it anew: who types would lose it.
         <main id="screen" tabindex="-1">{move || match is_gone.get() {
             true => apart(step::missing),

@@ -28,7 +28,6 @@ pub use crate::authoring::draft::written::{DraftAxis, DraftTable, Heading, Limit
 pub use crate::authoring::draft::written::{DraftMode, DraftPlan, DraftTerm};
 pub use crate::authoring::draft::written_step::{ComparisonKind, DraftCrossCheck};
 
-use self::step::picked;
 pub(in crate::authoring) use self::typing::{typed, typed_target};
 
 use crate::procedure::Field;

@@ -19,8 +19,8 @@ mod sign;
 pub mod sum;
 mod unit;
 mod whole;
-mod with_unit;
 
+pub use crate::quantity::reader::with_unit::read_with_unit;
 pub use fault::Fault;
 pub use number::{MAX_DIGITS, Number, NumberError, to_f64};
 pub use phrase::{Phrase, ended};
@@ -28,7 +28,6 @@ pub use prefix::Prefix;
 pub use reader::{DecimalSign, ReadError, read, read_in_any, read_number};
 pub use unit::{Family, Unit};
 pub use whole::whole_figures;
-pub use with_unit::read_with_unit;
 
 use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};

@@ -8,6 +8,7 @@
 
 use crate::app::platform::device;
 use crate::app::shell::bench::Bench;
+use crate::app::shell::bench::keeping::{Kept, Safekeeping};
 use crate::app::shell::route::Route;
 use crate::app::words::frame as words;
 use crate::procedure::Id;
@@ -18,45 +19,6 @@ use wasm_bindgen_futures::spawn_local;
 /// How long after a failure it is tried again, in milliseconds; twice as long each time.
 const FIRST_WAIT: u32 = 500;
 const LONGEST_WAIT: u32 = 30_000;
-
-/// What is on its way to the disk, and whether there is a way.
-#[derive(Clone, Copy)]
-pub struct Safekeeping {
-    /// Why the journal can't be used, if it can't.
-    pub trouble: RwSignal<Option<DatabaseError>>,
-    /// Counts what changes in what is kept.
-    changes: RwSignal<u32>,
-    /// Whether the start has looked into the journal.
-    has_looked: StoredValue<bool>,
-    /// Whether something is being kept.
-    is_busy: StoredValue<bool>,
-    /// What is to be told once all is kept.
-    to_tell: StoredValue<Option<String>>,
-}
-
-/// How it stands with what was written.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Kept {
-    /// All of it is on the disk.
-    Surely,
-    /// Something is on its way there.
-    Soon,
-    /// The browser's database does not take it for the time being.
-    Unsurely,
-}
-
-impl Safekeeping {
-    /// Nothing on its way.
-    pub fn open() -> Self {
-        Safekeeping {
-            trouble: RwSignal::new(None),
-            changes: RwSignal::new(0),
-            has_looked: StoredValue::new(false),
-            is_busy: StoredValue::new(false),
-            to_tell: StoredValue::new(None),
-        }
-    }
-}
 
 impl Bench {
     /// From now on whatever is written goes into the journal. First what is here is shown; what

@@ -3,8 +3,6 @@
 
 use crate::app::platform::device;
 use crate::app::platform::timeline::Stage;
-use crate::app::shell::bench::use_bench;
-use crate::app::words::shell::slices as words;
 use leptos::prelude::*;
 
 /// How long the page may be kept from painting, in milliseconds: less than a frame at 60 Hz.
@@ -14,12 +12,12 @@ const SLICE: f64 = 12.0;
 #[derive(Clone, Copy)]
 pub struct Slices {
     /// What is being done, once it turned out to be long.
-    shown: RwSignal<Option<Stage>>,
+    pub(super) shown: RwSignal<Option<Stage>>,
     /// How much is done, and of how much.
-    far: RwSignal<(usize, usize)>,
+    pub(super) far: RwSignal<(usize, usize)>,
     /// Whether work is going on, shown or not.
     busy: RwSignal<bool>,
-    stop: StoredValue<bool>,
+    pub(super) stop: StoredValue<bool>,
 }
 
 /// The user stopped it.
@@ -110,25 +108,5 @@ pub async fn in_slices<T>(
             return Err(Stopped);
         }
         device::breathe().await;
-    }
-}
-
-/// The bar.
-#[component]
-pub fn Bar() -> impl IntoView {
-    let slices = use_bench().slices;
-    let label = move || slices.shown.get().map_or("", words::stage);
-    let far = move || {
-        let (done, all) = slices.far.get();
-        slices.shown.get().map(|stage| words::far(stage, done, all))
-    };
-    view! {
-        <Show when=move || slices.shown.with(Option::is_some)>
-            <div class="line long-work">
-                <p><span role="status">{label}</span>": "<span>{far}</span></p>
-                <progress aria-label=label max=move || slices.far.get().1 value=move || slices.far.get().0></progress>
-                <button type="button" on:click=move |_| slices.stop.set_value(true)>{words::STOP}</button>
-            </div>
-        </Show>
     }
 }

@@ -1,5 +1,7 @@
 //! Lines of a draft as rows of cells, for forms that offer a field for each part of a line.
 
+use crate::authoring::draft::lines;
+
 /// Takes the meaning of a separator, or of itself, from the character after it.
 const ESCAPE: char = '\\';
 
@@ -52,6 +54,19 @@ fn escaped(cell: &str, separator: char) -> String {
         text.push(letter);
     }
     text
+}
+
+/// The lines that have more in them than what separates their parts.
+pub(super) fn rows(text: &str, separator: char) -> Vec<String> {
+    let mut rows = lines(text);
+    rows.retain(|line| line.chars().any(|c| c != separator && !c.is_whitespace()));
+    rows
+}
+
+/// The cells of a line without what surrounds them.
+pub(super) fn parts<const COUNT: usize>(line: &str, separator: char) -> [String; COUNT] {
+    let mut parts = cells(line, separator, COUNT).into_iter();
+    std::array::from_fn(|_| parts.next().unwrap_or_default().trim().to_owned())
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! A second route to a figure as typed.
 
+use crate::authoring::draft::step::picked;
 use crate::authoring::draft::written_step::{ComparisonKind, DraftCrossCheck};
-use crate::authoring::draft::{Say, picked, read_tolerance, typed, typed_tolerance};
+use crate::authoring::draft::{Say, read_tolerance, typed, typed_tolerance};
 use crate::procedure::{Comparison, CrossCheck, Field, Gauge};
 use crate::quantity::{DecimalSign, Scale, Unit, read};
 

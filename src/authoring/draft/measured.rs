@@ -3,8 +3,8 @@
 use super::kinds::{Kind, TargetKind};
 use super::limits::{difference, read_margin, read_tolerance, spells_unit};
 use super::step::picked;
-use super::whole::{parts, rows};
 use super::{DraftStep, Say, Wrong};
+use crate::authoring::draft::cells::{parts, rows};
 use crate::metrology::Tolerance;
 use crate::procedure::{
     Expectation, Field, Gauge, HoldPoint, Id, Path, Pin, Socket, Target, Work, goes_by_power,

@@ -3,8 +3,8 @@
 use super::kinds::{ConfirmedBy, Kind, UntilKind};
 use super::limits::difference;
 use super::measured::{read_hold_point, read_measured, read_socket};
-use super::whole::{parts, rows};
 use super::{DraftRepeat, DraftStep, Say, lines};
+use crate::authoring::draft::cells::{parts, rows};
 use crate::procedure::{
     Alteration, Basis, Control, Field, Id, Lead, Removable, Repeat, SetUp, Settling, Step, Until,
     Work,

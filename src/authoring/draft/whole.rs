@@ -4,7 +4,7 @@ use super::step::read_step;
 use super::typing::{own_title, typed_step};
 use super::{
     Draft, DraftAdjuster, DraftInstrument, DraftPlan, DraftPoint, DraftSection, DraftStep,
-    DraftTable, Kind, Named, Unread, cells, lines,
+    DraftTable, Kind, Named, Unread, lines,
 };
 use crate::procedure::{
     Adjuster, BoardPicture, Field, Id, Instrument, Paper, PictureDigest, Procedure, Repeat,
@@ -268,19 +268,6 @@ fn named<T: Named, U>(
             }
         })
         .collect()
-}
-
-/// The lines that have more in them than what separates their parts.
-pub(super) fn rows(text: &str, separator: char) -> Vec<String> {
-    let mut rows = lines(text);
-    rows.retain(|line| line.chars().any(|c| c != separator && !c.is_whitespace()));
-    rows
-}
-
-/// The cells of a line without what surrounds them.
-pub(super) fn parts<const COUNT: usize>(line: &str, separator: char) -> [String; COUNT] {
-    let mut parts = cells(line, separator, COUNT).into_iter();
-    std::array::from_fn(|_| parts.next().unwrap_or_default().trim().to_owned())
 }
 
 impl Draft {

@@ -1,6 +1,5 @@
 //! Why a formula can't be read.
 
-use crate::quantity::formula::MOST_CHARACTERS;
 use std::fmt;
 
 /// Why a text is not a formula.
@@ -45,3 +44,6 @@ impl fmt::Display for FormulaError {
 }
 
 impl std::error::Error for FormulaError {}
+
+/// The longest formula that is read; it also bounds how deep one can be nested.
+pub(super) const MOST_CHARACTERS: usize = 200;

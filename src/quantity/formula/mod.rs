@@ -1,5 +1,6 @@
 //! A formula as it is typed: + − × ÷ √ ln sin cos of numbers and of up to five quantities.
 
+use crate::quantity::formula::error::MOST_CHARACTERS;
 mod error;
 
 pub use self::error::FormulaError;
@@ -10,9 +11,6 @@ use std::str::Chars;
 
 /// The names of the quantities of a formula.
 pub const NAMES: [char; 5] = ['a', 'b', 'c', 'd', 'e'];
-
-/// The longest formula that is read; it also bounds how deep one can be nested.
-const MOST_CHARACTERS: usize = 200;
 
 /// A formula that was typed.
 #[derive(Clone, Debug, PartialEq)]

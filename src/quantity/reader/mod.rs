@@ -1,6 +1,7 @@
 //! Reads what fingers type into a quantity, and says in a sentence why it can't.
 
 mod error;
+pub(super) mod with_unit;
 
 pub use crate::quantity::reader::error::ReadError;
 pub use crate::quantity::sign::DecimalSign;

@@ -1,11 +1,11 @@
 //! What the steps of a draft refer to by name: adjusters, test points, instruments; and the
 //! steps that pull each other.
 
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::step_sheet::step::name_of;
+use crate::app::screens::author::step_sheet::names::name_of;
 use crate::app::shell::desk::Desk;
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, focus_soon};
 use crate::app::ui::fields::picker::{Choice, Picker};

@@ -1,5 +1,6 @@
 //! Writing procedures on the device: drafts, their checks, and what is published of them.
 
+use crate::app::screens::author::controls::address::missing;
 mod controls;
 mod lists;
 mod outline;
@@ -20,8 +21,6 @@ pub use self::start::{change, copy, drafts};
 use self::pen::Pen;
 use self::step_sheet::step;
 use crate::app::shell::desk::Desk;
-use crate::app::shell::route::Route;
-use crate::app::words::author as words;
 use crate::procedure::Id;
 use leptos::prelude::*;
 
@@ -55,19 +54,4 @@ fn with(draft: &Id, view: impl FnOnce(Pen) -> AnyView) -> AnyView {
         Some(pen) => view(pen),
         None => missing().into_any(),
     }
-}
-
-fn missing() -> impl IntoView {
-    view! {
-        <section class="page">
-            <h1>{words::NOT_HERE}</h1>
-            <p>{words::NOT_HERE_WHY}</p>
-            <a class="button" href=Route::Procedures.address()>{words::TO_PROCEDURES}</a>
-        </section>
-    }
-}
-
-/// The address of a screen for writing.
-fn address(desk: Desk) -> String {
-    Route::Author(desk).address()
 }

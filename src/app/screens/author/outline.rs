@@ -1,12 +1,13 @@
 //! A draft as a whole: what it is called, what is to be said of it, its sections and steps.
 
 use crate::app::platform::device;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::drag::{Drag, row_id, section_id};
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
-use crate::app::screens::author::{address, several};
+use crate::app::screens::author::several;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
 use crate::app::ui::field_text;

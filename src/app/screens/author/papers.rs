@@ -1,6 +1,6 @@
 //! The papers in a draft: loaded, named, opened and pinned.
 
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;

@@ -1,7 +1,7 @@
 //! The pictures of the board in a draft: taken or loaded, named, and pinned.
 
 use crate::app::platform::imaging;
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;

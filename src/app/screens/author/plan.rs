@@ -1,6 +1,6 @@
 //! The frequency plan of a draft: modes, their oscillators, and the channels.
 
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::pen::Pen;

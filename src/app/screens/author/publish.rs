@@ -1,6 +1,6 @@
 //! What publishing a draft would change, and the key that does it.
 
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;

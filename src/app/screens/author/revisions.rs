@@ -1,7 +1,7 @@
 //! The revisions of a procedure: what differs between two, and an earlier one taken up again.
 
 use crate::app::platform::device;
-use crate::app::screens::author::missing;
+use crate::app::screens::author::controls::address::missing;
 use crate::app::screens::author::publish::difference_list;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;

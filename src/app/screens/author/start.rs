@@ -1,7 +1,7 @@
 //! How a procedure is begun: from nothing, or from one that is there; and what is begun.
 
 use crate::app::platform::device;
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;

@@ -1,7 +1,7 @@
 //! Steps from a table: pasted or from a file, looked at, and taken in.
 
 use crate::app::platform::device;
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::pen::Pen;
 use crate::app::shell::bench::Bench;

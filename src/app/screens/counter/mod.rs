@@ -1,5 +1,6 @@
 //! Where a set comes in and goes out: jobs, intake, hand-over, what is owed and waited for.
 
+pub mod blank;
 pub mod care;
 pub mod dealings;
 pub mod details;

@@ -1,6 +1,8 @@
 //! Start a job: pick a procedure, enter the set.
 
 use crate::app::platform::device;
+pub use crate::app::screens::counter::blank::alone;
+use crate::app::screens::counter::blank::{FORM, blank, is_begun};
 use crate::app::screens::counter::header_form::HeaderForm;
 use crate::app::screens::procedures::card;
 use crate::app::shell::bench::{Bench, use_bench};
@@ -8,12 +10,9 @@ use crate::app::shell::route::Route;
 use crate::app::ui::list_of;
 use crate::app::words::counter::start as words;
 use crate::app::words::shared;
-use crate::job::{Charge, Header, Job, Preferences, UsedInstrument};
-use crate::metrology::instrument::Instrument;
+use crate::job::{Header, Job};
 use crate::procedure::{Id, Listed, Procedure, latest};
-use crate::quantity::Number;
 use leptos::prelude::*;
-use std::collections::HashSet;
 
 /// The screen, with the procedure of this digest if one was picked.
 pub fn screen(digest: Option<String>) -> impl IntoView {
@@ -59,10 +58,7 @@ fn pick(bench: Bench) -> impl IntoView {
     }
 }
 
-/// Where the form keeps what was typed until the job is started.
-const FORM: &str = "new:header";
-
-fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
+pub(super) fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
     let kept = kept.map(|mut header| {
         header.renew_instruments(&untrack(|| bench.kit()));
@@ -134,71 +130,4 @@ fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             </form>
         </section>
     }
-}
-
-/// Whether something of a set was typed.
-fn is_begun(header: &Header) -> bool {
-    let typed = [&header.owner, &header.fault, &header.condition];
-    !header.set.title().is_empty() || typed.iter().any(|text| !text.is_empty())
-}
-
-/// Begins an intake with a serial number, unless another one is half typed.
-pub fn with_serial(bench: Bench, serial: &str) -> bool {
-    let kept = serde_json::from_str::<Header>(&bench.form(FORM)).ok();
-    if kept.as_ref().is_some_and(is_begun) {
-        return false;
-    }
-    let mut header = blank(bench, &Procedure::none());
-    header.set.serial = serial.to_owned();
-    let text = serde_json::to_string(&header);
-    bench.keep_form(FORM, &text.unwrap_or_default());
-    true
-}
-
-/// A header with what is known already: who works here, a number that is free, and the
-/// instruments of the kit that play a role alone.
-fn blank(bench: Bench, procedure: &Procedure) -> Header {
-    let date = device::iso_date();
-    let number = bench.lines.with_untracked(|lines| {
-        let taken: HashSet<&str> = lines.iter().map(|line| line.number.as_str()).collect();
-        (1..)
-            .map(|n| format!("{date}-{n}"))
-            .find(|number| !taken.contains(number.as_str()))
-    });
-    let roles = procedure.instruments.iter().map(|wanted| &wanted.role);
-    let instruments = alone(&bench.kit(), roles);
-    Header {
-        number: number.unwrap_or(date),
-        instruments,
-        technician: bench.preferences.with_untracked(|p| p.technician.clone()),
-        charge: Charge {
-            rate: bench.preferences.with_untracked(rate),
-            ..Charge::default()
-        },
-        ..Header::default()
-    }
-}
-
-/// What an hour costs here, where money is spoken of at all.
-fn rate(preferences: &Preferences) -> Option<Number> {
-    let is_asked = !preferences.currency.is_empty();
-    preferences.rate.clone().filter(|_| is_asked)
-}
-
-/// The instruments of the kit that play one of the roles alone.
-pub fn alone<'a>(kit: &[Instrument], roles: impl Iterator<Item = &'a Id>) -> Vec<UsedInstrument> {
-    let of = |role: &Id| {
-        let mut fitting = kit.iter().filter(|i| i.role == role.as_str());
-        let first = fitting.next();
-        first.filter(|_| fitting.next().is_none())
-    };
-    let used = roles.filter_map(|role| {
-        let record = of(role)?;
-        Some(UsedInstrument {
-            role: role.clone(),
-            name: record.name.clone(),
-            record: Some(record.clone()),
-        })
-    });
-    used.collect()
 }

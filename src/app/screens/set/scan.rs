@@ -1,6 +1,6 @@
 //! Codes: the app's own labels and serial numbers, by the camera or from a picture.
 
-use crate::app::screens::counter::start;
+use crate::app::screens::counter::blank::with_serial;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
 use crate::app::ui::fields::form::focus_soon;
@@ -68,7 +68,7 @@ fn read_as(bench: Bench, text: String, serial: RwSignal<Option<String>>) -> impl
         ..SetIdentity::default()
     };
     let said = words::read(&text);
-    let book_in = move |_| match start::with_serial(bench, &text) {
+    let book_in = move |_| match with_serial(bench, &text) {
         true => bench.go(&Route::BookIn),
         false => bench.refuse(words::HALF_TYPED),
     };

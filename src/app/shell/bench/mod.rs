@@ -2,16 +2,19 @@
 
 mod files;
 mod follow;
+pub mod keeping;
 mod known;
+pub mod long_work;
 mod notice;
 mod open;
 mod record;
+mod say;
 mod typed;
 
 pub use self::notice::{Notice, Offer, Weight};
 
+use crate::app::shell::bench::keeping::Safekeeping;
 use crate::app::shell::route::Route;
-use crate::app::shell::safekeeping::Safekeeping;
 use crate::app::shell::slices::Slices;
 use crate::job::{Job, Line, Preferences, Progress};
 use crate::metrology::inference::kindred::Kindred;

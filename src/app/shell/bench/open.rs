@@ -1,9 +1,9 @@
 //! The bench as it is laid out at the start.
 
 use crate::app::platform::device;
+use crate::app::shell::bench::keeping::Safekeeping;
 use crate::app::shell::bench::{Bench, Visits};
 use crate::app::shell::route::Route;
-use crate::app::shell::safekeeping::Safekeeping;
 use crate::app::shell::slices::Slices;
 use crate::job::{Job, Line, Progress};
 use crate::store;

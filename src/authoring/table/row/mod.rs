@@ -1,5 +1,6 @@
 //! One row of a pasted table as steps.
 
+mod roles;
 mod said;
 
 pub(super) use self::said::{one_line, shortened};
@@ -23,9 +24,6 @@ use crate::authoring::table::orders::repeat::row_name;
 use crate::authoring::table::why::Why;
 use crate::authoring::table::{Answers, Unclear};
 use crate::quantity::{DecimalSign, Scale, Unit};
-
-/// The longest title that is made of a cell; a longer cell stands in the text as a whole.
-const LONGEST_TITLE: usize = 80;
 
 /// Reads one row.
 pub(super) struct Reader<'a> {

@@ -1,15 +1,14 @@
 //! What all steps of a row have in common: how the set and the generator stand, where it is read,
 //! with what, and what is turned.
 
-use crate::authoring::draft::{Draft, DraftStep};
+use crate::authoring::draft::DraftStep;
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{SIGNALS, VERIFIES};
 use crate::authoring::table::row::said::among;
+use crate::authoring::table::row::said::is_part_of_a_stage;
 use crate::authoring::table::row::{Reader, one_line};
 use crate::authoring::table::why::Why;
-use crate::authoring::usual_instrument;
 use crate::procedure::{Id, Setting, Signal};
-use crate::quantity::Unit;
 
 impl<'a> Reader<'a> {
     /// What all steps of the row have in common.
@@ -116,12 +115,6 @@ impl<'a> Reader<'a> {
     }
 }
 
-/// Whether a test point is named by a letter or a number alone, as an electrode or a pin is.
-pub(super) fn is_part_of_a_stage(point: &str) -> bool {
-    let is_number = point.len() <= 3 && point.bytes().all(|b| b.is_ascii_digit());
-    !point.is_empty() && (is_number || matches!(point.as_bytes(), [b'A'..=b'Z' | b'a'..=b'z']))
-}
-
 /// The designators in a cell that holds nothing else, such as `L4, L5` or `T1/T2`.
 pub fn designators(cell: &str) -> Vec<String> {
     let apart = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '/' | '&' | '+');
@@ -139,23 +132,5 @@ pub fn designators(cell: &str) -> Vec<String> {
     match parts.iter().all(is_one) {
         true => parts.into_iter().map(str::to_owned).collect(),
         false => Vec::new(),
-    }
-}
-
-/// The role as the draft has it; a new one in small letters, as a kit names its own.
-pub(super) fn role_of(draft: &Draft, printed: &str) -> String {
-    let small = printed.to_lowercase();
-    let mut known = draft.instruments.iter().map(|it| it.name.trim());
-    let found = known.find(|role| role.to_lowercase() == small);
-    found.map_or(small.clone(), str::to_owned)
-}
-
-/// The instrument that a draft reads a unit with; where it has none, what usually reads it.
-pub(super) fn instrument_for(draft: &Draft, unit: Unit) -> String {
-    let reads_it =
-        |step: &&DraftStep| step.reads() && step.scale.unit == unit && !step.with.trim().is_empty();
-    match draft.steps().find(reads_it) {
-        Some(step) => step.with.trim().to_owned(),
-        None => usual_instrument(unit).to_owned(),
     }
 }

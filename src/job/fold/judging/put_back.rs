@@ -1,6 +1,6 @@
 //! The put-back list: everything that came off, was opened, unplugged or fitted for a while.
 
-use crate::job::fold::standing::off::{Off, OffState};
+use crate::job::fold::standing::noted::{Off, OffState};
 use crate::job::{Deed, Event, StepProgress};
 use crate::procedure::{Procedure, Removable};
 

@@ -1,6 +1,6 @@
 //! Whether a reading that is watched while it drifts has settled.
 
-use crate::job::fold::standing::settled::Settled;
+use crate::job::fold::standing::group::Settled;
 use crate::job::{Group, Read, Taken};
 use crate::metrology::inference::drift::{Drift, Timed, recent};
 use crate::metrology::uncertainty::{Contribution, Evaluation, stated};

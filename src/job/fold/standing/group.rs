@@ -4,6 +4,7 @@ use crate::job::UsedInstrument;
 use crate::job::fold::standing::unproved::Unproved;
 use crate::job::fold::standing::way::Way;
 use crate::metrology::decision::Statement;
+use crate::metrology::inference::drift::{Drift, Steadiness};
 use crate::metrology::instrument::{AsRead, Instrument};
 use crate::metrology::uncertainty::{Budget, Contribution};
 use crate::metrology::{Statistics, Tolerance, Verdict};
@@ -204,4 +205,21 @@ impl Group {
         }
         tolerance.judge_unrounded(&self.judged, &self.judged_right)
     }
+}
+
+/// What the readings say of the drift.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// Minutes since the first reading, and the readings in the unit without prefix.
+    pub points: Vec<(f64, f64)>,
+    /// How many of the latest of them the line goes through: those that tell the drift now.
+    pub recent: usize,
+    /// The line through those.
+    pub drift: Drift,
+    /// Change per minute.
+    pub slope: Quantity,
+    /// Its expanded uncertainty at 95 %.
+    pub expanded: Quantity,
+    /// What that says against the step's limit.
+    pub steadiness: Steadiness,
 }

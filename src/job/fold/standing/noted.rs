@@ -2,6 +2,7 @@
 
 use crate::job::{Change, Finding};
 use crate::procedure::Id;
+use crate::procedure::Removable;
 
 /// Why a step needs another look.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -68,4 +69,30 @@ pub struct SignOff {
     pub at: i64,
     /// Its place in the log.
     pub(in crate::job::fold) order: usize,
+}
+
+/// Something on the put-back list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Off {
+    /// Its name on the list, by which it is put back.
+    pub key: String,
+    /// What it is, where it belongs and how it sits.
+    pub item: Removable,
+    /// Whether it is back.
+    pub state: OffState,
+    /// The step that it came off in, if in one.
+    pub step: Option<Id>,
+    /// Where in the log it came off.
+    pub order: usize,
+}
+
+/// Whether something on the put-back list is back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum OffState {
+    /// Still off.
+    Off,
+    /// Back in its place.
+    Back,
+    /// Off on purpose, for this reason.
+    StaysOff(String),
 }

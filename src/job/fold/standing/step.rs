@@ -1,11 +1,11 @@
 //! Where a step stands.
 
 use crate::job::fold::standing::group::Group;
+use crate::job::fold::standing::group::Settled;
 use crate::job::fold::standing::noted::{Answer, LookAgain, Note};
 use crate::job::fold::standing::pins::{PinReading, PinTaken, SocketFault};
 use crate::job::fold::standing::second::CrossReading;
 use crate::job::fold::standing::second::Opinion;
-use crate::job::fold::standing::settled::Settled;
 use crate::job::fold::standing::status::Status;
 use crate::job::fold::standing::taken::{Struck, Taken, is_same};
 use crate::job::{Passes, Phase};

@@ -2,7 +2,7 @@
 
 use crate::job::entries::remains::Remains;
 use crate::job::fold::standing::noted::{Changed, Note, SignOff};
-use crate::job::fold::standing::off::{Off, OffState};
+use crate::job::fold::standing::noted::{Off, OffState};
 use crate::job::fold::standing::status::Status;
 use crate::job::fold::standing::step::StepProgress;
 use crate::job::records::photos::Photo;

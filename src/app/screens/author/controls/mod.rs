@@ -1,5 +1,6 @@
 //! What the screens for writing share: fields, keys, lists to pick from, remarks.
 
+pub mod address;
 pub mod bar;
 pub mod drag;
 pub mod fields;

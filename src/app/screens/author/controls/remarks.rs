@@ -1,6 +1,6 @@
 //! Everything that is to be said of a draft, each with the way to its field.
 
-use crate::app::screens::author::address;
+use crate::app::screens::author::controls::address::address;
 use crate::app::screens::author::pen::Pen;
 use crate::app::shell::desk::Desk;
 use crate::app::ui::capitalised;

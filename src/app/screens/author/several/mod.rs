@@ -3,6 +3,7 @@
 mod axis;
 mod table;
 
+use crate::app::screens::author::controls::address::{address, missing};
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
@@ -12,7 +13,6 @@ use crate::app::screens::author::several::table::Table;
 use crate::app::screens::author::step_sheet::names::{named, names};
 use crate::app::screens::author::step_sheet::step_reading::{scales, way as path_and_impedance};
 use crate::app::screens::author::step_sheet::step_work::stated;
-use crate::app::screens::author::{address, missing};
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;

@@ -2,6 +2,7 @@
 
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::pen::Pen;
+use crate::app::ui::capitalised;
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
 use crate::authoring::edit::List;
@@ -108,4 +109,12 @@ pub fn named(
         })
     });
     (pick, add)
+}
+
+/// A step in a list: its number and its title.
+pub fn name_of(number: usize, title: &str) -> String {
+    format!(
+        "{number} {}",
+        capitalised(words::step_heading(title).as_str())
+    )
 }

@@ -1,7 +1,7 @@
 //! What a step repeats, and until when.
 
 use crate::app::screens::author::controls::fields::{OneOf, Sheet, anchor};
-use crate::app::screens::author::step_sheet::step::name_of;
+use crate::app::screens::author::step_sheet::names::name_of;
 use crate::app::screens::author::step_sheet::target::step_name;
 use crate::app::ui::fields::form::{TextField, silent};
 use crate::app::ui::fields::picker::{Choice, Picker};

@@ -1,15 +1,15 @@
 //! One step of a draft.
 
+use crate::app::screens::author::controls::address::{address, missing};
 use crate::app::screens::author::controls::bar::bar;
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::remarks;
 use crate::app::screens::author::pen::Pen;
+use crate::app::screens::author::several;
 use crate::app::screens::author::step_sheet::{step_more, step_reading, step_work};
-use crate::app::screens::author::{address, missing, several};
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::desk::Desk;
 use crate::app::shell::route::Route;
-use crate::app::ui::capitalised;
 use crate::app::ui::fields::form::{Chips, TextField, focus_soon};
 use crate::app::words::author as words;
 use crate::authoring::{Kind, TargetKind, edit};
@@ -153,12 +153,4 @@ fn keys(sheet: Sheet) -> impl IntoView {
         <button type="button" class="main" on:click=add>{words::ADD_BELOW}</button>
     };
     bar(pen, more)
-}
-
-/// A step in a list: its number and its title.
-pub fn name_of(number: usize, title: &str) -> String {
-    format!(
-        "{number} {}",
-        capitalised(words::step_heading(title).as_str())
-    )
 }

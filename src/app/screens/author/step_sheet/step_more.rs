@@ -2,8 +2,8 @@
 
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::controls::rows::{Columns, Rows};
+use crate::app::screens::author::step_sheet::names::name_of;
 use crate::app::screens::author::step_sheet::names::names;
-use crate::app::screens::author::step_sheet::step::name_of;
 use crate::app::screens::author::step_sheet::step_reading::scales;
 use crate::app::screens::author::step_sheet::target::step_name;
 use crate::app::ui::fields::form::{Chips, Said, Text, TextField, Toggle, silent};

@@ -2,7 +2,7 @@
 
 use crate::app::screens::author::controls::fields::{Sheet, anchor};
 use crate::app::screens::author::step_sheet::basis::basis;
-use crate::app::screens::author::step_sheet::step::name_of;
+use crate::app::screens::author::step_sheet::names::name_of;
 use crate::app::ui::fields::form::{Chips, Text, TextField, silent};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;

@@ -1,6 +1,6 @@
 //! Texts that bring their own unit, where none is foreseen.
 
-use super::{DecimalSign, Quantity, Scale, Unit, read, read_number};
+use crate::quantity::{DecimalSign, Quantity, Scale, Unit, read, read_number};
 
 /// A quantity that brings its own unit, whatever it is.
 pub fn read_with_unit(text: &str, sign: DecimalSign) -> Option<Quantity> {
