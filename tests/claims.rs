@@ -49,8 +49,8 @@ const VERBS: [&str; 30] = [
 const SOURCES: [&str; 6] = [
     "src/app/words",
     "src/exchange/report/words.rs",
-    "src/exchange/import.rs",
-    "src/store/mod.rs",
+    "src/exchange/import",
+    "src/store/storage.rs",
     "src/store/database.rs",
     "src/job/entries/refusal.rs",
 ];
