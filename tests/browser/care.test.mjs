@@ -6,6 +6,7 @@ import { test } from 'node:test';
 import { DIST, PHONE, TABLET, barriers, openBrowser, openHost } from './bench.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
+  toTheKeys,
 } from './technician.mjs';
 import { type } from './hand.mjs';
 import { pinReadings } from './readings.mjs';
@@ -257,6 +258,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     await button(page, 'Next').tap();
     await tick(page, 'I confirm');
     await goTo(page, 'Fit the remote socket');
+    await toTheKeys(page);
     await seeText(page, '6 readings are still to be taken.');
     // State by state, the next pin by itself. Supply and bias are crossed.
     for (const digits of ['2.0', '5.1', '8.1']) {

@@ -7,6 +7,7 @@ import { DIST, barriers, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from '.
 import { slowly, tapTwice, type } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
+  toTheKeys,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, 'tablet held upright': UPRIGHT, phone: PHONE };
@@ -95,6 +96,8 @@ async function behindTheStop(t, device, id) {
   await button(bench.page, 'I confirm').tap();
   await seeStatus(bench.page, 'done');
   await goTo(bench.page, id);
+  await settled(bench.page);
+  await toTheKeys(bench.page);
   await settled(bench.page);
   return bench;
 }
@@ -273,7 +276,7 @@ test('a reading that is outside, or was read with the tool in, is not left in si
 });
 
 test('a number that is begun the moment a step comes loses no digit', async (t) => {
-  const { page, hand } = await behindTheStop(t, PHONE, 'bias');
+  const { page, hand } = await behindTheStop(t, UPRIGHT, 'bias');
   await enter(hand, '5.01');
   await button(page, 'Record as left: 5.01\u00a0V').tap();
   await seeStatus(page, 'done');

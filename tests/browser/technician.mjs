@@ -53,7 +53,7 @@ const printed = (digits, { in: scale }) => `${digits.replace('-', '\u2212')} ${s
 const KEY_NAMES = { '-': 'Change the sign' };
 
 // A phone shows one half of a step at a time: the keys are in the second.
-async function toTheKeys(page) {
+export async function toTheKeys(page) {
   const half = page.locator('.panes').getByRole('button', { name: 'Measure', exact: true });
   if ((await half.isVisible()) && (await half.getAttribute('aria-pressed')) === 'false') await half.tap();
 }
