@@ -46,11 +46,12 @@ const VERBS: [&str; 30] = [
 ];
 
 /// Where the app's sentences stand.
-const SOURCES: [&str; 6] = [
+const SOURCES: [&str; 7] = [
     "src/app/words",
     "src/exchange/report/words.rs",
     "src/exchange/import",
     "src/store/storage.rs",
+    "src/store/kept",
     "src/store/database.rs",
     "src/job/entries/refusal.rs",
 ];

@@ -30,8 +30,8 @@ pub use section::history::visits_of;
 pub use section::sections::after_break;
 pub use section::several::plots;
 use section::{
-    bases, dealings, faults, history, papers, passes, photos, plan, readings, result, sections,
-    summary, trace,
+    bases, dealings, faults, history, papers, passes, photos, plan, readings, sections, summary,
+    trace,
 };
 pub use text::{escape, shortened, typed};
 
@@ -125,7 +125,7 @@ impl Report {
             title,
             draft: draft(&progress),
             facts: head::facts(&source),
-            result: result::lines(&source),
+            result: summary::result::lines(&source),
             details: head::details(&source),
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),

@@ -6,7 +6,6 @@ pub mod fault_record;
 pub mod find;
 pub mod heard;
 pub mod line;
-pub mod line_map;
 pub mod loose;
 pub mod own;
 pub mod papers;

@@ -9,7 +9,6 @@ pub(super) mod passes;
 pub(super) mod photos;
 pub(super) mod plan;
 pub(super) mod readings;
-pub(super) mod result;
 pub(super) mod sections;
 pub(super) mod several;
 pub(super) mod sockets;

@@ -1,6 +1,8 @@
 //! The sheet in a few sentences: what was wrong, what was changed, what was set, and what is
 //! outside and why.
 
+pub(in crate::exchange::report) mod result;
+
 use crate::exchange::report::section::faults;
 use crate::exchange::report::sheet::Source;
 use crate::exchange::report::words;

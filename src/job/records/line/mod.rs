@@ -1,5 +1,7 @@
 //! A job in a line: what lists and searches need to know of it, without its log.
 
+pub mod map;
+
 use crate::job::fold::course::ProcedureName;
 use crate::job::records::plain::is_alike;
 use crate::job::{
