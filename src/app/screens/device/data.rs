@@ -18,7 +18,7 @@ use crate::app::words::shared;
 use crate::exchange::Document;
 use crate::job::{Line, Preferences};
 use crate::quantity::{DecimalSign, Number};
-use crate::store::kept::contents::Aside;
+use crate::store::Aside;
 use leptos::prelude::*;
 
 /// The screen.
