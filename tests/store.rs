@@ -7,11 +7,9 @@ use halfturn::exchange::{Document, Here, Part, Subject, preview, read, write};
 use halfturn::job::{Deed, Event, Job, Line, Log, Phase, Preferences, Standing};
 use halfturn::procedure::Procedure;
 use halfturn::quantity::DecimalSign;
-use halfturn::store::kept::authored::Saving;
-use halfturn::store::kept::contents::Contents;
 use halfturn::store::{
-    Authored, LAYOUT, MemoryStorage, Rescue, Storage, StorageError, Store, Survey, Surveying,
-    TakenIn, Typed, TypedInputs, rescue,
+    Authored, Contents, LAYOUT, MemoryStorage, Rescue, Saving, Storage, StorageError, Store,
+    Survey, Surveying, TakenIn, Typed, TypedInputs, rescue,
 };
 use proptest::prelude::*;
 use std::collections::BTreeMap;

@@ -36,7 +36,7 @@ mod browser;
 #[cfg(feature = "app")]
 mod database;
 mod journal;
-pub mod kept;
+mod kept;
 mod layout;
 mod memory;
 mod packed;

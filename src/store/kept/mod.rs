@@ -1,8 +1,8 @@
 //! What is kept, a kind of thing a file.
 
 pub(super) mod aside;
-pub mod authored;
-pub mod contents;
+pub(crate) mod authored;
+pub(crate) mod contents;
 pub(super) mod filed;
 pub(super) mod jobs;
 pub(super) mod known_lines;

@@ -7,7 +7,7 @@ use crate::app::words::author as words;
 use crate::authoring::{Draft, DraftStep, Remark, remarks};
 use crate::procedure::{Id, Place};
 use crate::quantity::DecimalSign;
-use crate::store::kept::authored::Saving;
+use crate::store::Saving;
 use leptos::prelude::*;
 
 /// How many changes can be taken back.

@@ -10,7 +10,7 @@ use crate::app::ui::fields::form::Chips;
 use crate::app::words::author as words;
 use crate::authoring::{Draft, differences};
 use crate::procedure::{Id, Procedure};
-use crate::store::kept::authored::Saving;
+use crate::store::Saving;
 use leptos::prelude::*;
 
 /// The screen.

@@ -9,7 +9,7 @@ use crate::app::words::{author as words, procedures as procedure_words};
 use crate::authoring::{Draft, Gravity, remarks};
 use crate::exchange::{Starter, starters};
 use crate::procedure::{Listed, Procedure, latest};
-use crate::store::kept::authored::Saving;
+use crate::store::Saving;
 use leptos::prelude::*;
 
 /// The screen.

@@ -15,7 +15,7 @@ use crate::app::words::device::data as words;
 use crate::app::words::shared;
 use crate::exchange::Document;
 use crate::job::Line;
-use crate::store::kept::contents::Aside;
+use crate::store::Aside;
 use leptos::prelude::*;
 
 /// The screen.
