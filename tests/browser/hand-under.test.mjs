@@ -7,7 +7,7 @@ import { DIST, barriers, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from '.
 import { slowly, tapTwice, type } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
-  toTheKeys,
+  toTheKeys, toTheTask,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, 'tablet held upright': UPRIGHT, phone: PHONE };
@@ -584,6 +584,7 @@ test('where the accuracy is unknown, the instrument is chosen or described and t
   await seeText(page, 'Bench meter is saved and is this job’s meter.');
   assert.equal(await field(page).inputValue(), '-8.0', 'what was typed is kept');
   await seeText(page, /^Pass\. U\s=\s/);
+  await toTheTask(page);
   await see(page.locator('.hands').getByText('Bench meter'));
   assert.equal(await link(page, 'Another instrument').count(), 0);
 });

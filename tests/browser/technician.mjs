@@ -58,6 +58,12 @@ export async function toTheKeys(page) {
   if ((await half.isVisible()) && (await half.getAttribute('aria-pressed')) === 'false') await half.tap();
 }
 
+// The same to what is to be done, with the ways that lead on from there.
+export async function toTheTask(page) {
+  const half = page.locator('.panes').getByRole('button', { name: 'Do', exact: true });
+  if ((await half.isVisible()) && (await half.getAttribute('aria-pressed')) === 'false') await half.tap();
+}
+
 // A finger: buttons are tapped, numbers come from the app's own keys.
 export function byTouch(page) {
   return {

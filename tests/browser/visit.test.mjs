@@ -7,6 +7,7 @@ import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
 import {
   TRAINER, button, byTouch, heading, labelled, link, picks, savedFile, see, seeStatus, seeText, shortProcedure, takeIn,
+  toTheTask,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -86,6 +87,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await see(page.getByRole('table', { name: 'Readings, newest first' }));
     await seeStatus(page, 'outside');
 
+    await toTheTask(page);
     await link(page, 'Faults').tap();
     await seeText(page, 'No fault is in the log yet.');
     await seeText(page, 'No power on USB');
@@ -120,6 +122,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
 
     await page.reload();
     await running(page);
+    await toTheTask(page);
     await link(page, 'Faults').tap();
     await button(page, 'Edit').tap();
     await hand.write(labelled(page, 'Cure'), 'C47 replaced');
@@ -317,6 +320,7 @@ test('what was answered, fitted and added is put right where it stands', async (
   await hand.number('13.6');
   await hand.enter();
   await seeStatus(page, 'outside');
+  await toTheTask(page);
   await link(page, 'Edit this step').tap();
   await hand.write(labelled(page, 'Limit'), '13.5 to 14.2');
   await button(page, 'Save').tap();

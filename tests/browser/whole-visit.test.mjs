@@ -9,6 +9,7 @@ import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs
 import { drawBoard } from './boards.mjs';
 import {
   button, byTouch, heading, labelled, link, picks, see, seeStatus, seeText, shortProcedure, takeIn,
+  toTheTask,
 } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -122,6 +123,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await at.hand.number('0.04');
     await at.hand.enter();
     await seeStatus(at.page, 'outside');
+    await toTheTask(at.page);
     await link(at.page, 'Find the fault').tap();
     await button(at.page, 'Write it into the fault record').tap();
     await see(heading(at.page, 'Faults'));
@@ -172,6 +174,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await at.hand.number('2.41');
     await at.hand.enter();
     await seeStatus(at.page, 'done');
+    await toTheTask(at.page);
     await link(at.page, 'Faults').tap();
     await button(at.page, 'Edit').tap();
     await at.hand.write(labelled(at.page, 'Cure'), 'Capacitor renewed');
