@@ -149,24 +149,35 @@ thread_local! {
 /// How often it is looked.
 const BETWEEN: Duration = Duration::from_millis(100);
 
+/// What was typed in a field the last time, or what stands in it at first; it is kept as it is typed.
+pub fn as_typed(bench: Bench, place: &str, at_first: &str) -> RwSignal<String> {
+    let known = bench.form(place);
+    let text = RwSignal::new(match known.is_empty() {
+        true => at_first.to_owned(),
+        false => known,
+    });
+    bench.keep_form_as_typed(place.to_owned(), move || Some(text.get()));
+    text
+}
+
 impl State {
     pub fn new(bench: Bench) -> State {
         let step = untrack(|| OpenStep::find(bench));
         let unit = step.as_ref().and_then(|step| Some(step.scale?.unit));
         let (task, chosen) = unit.map_or((Task::Tone, Measure::Sinad), Task::for_unit);
-        let text = |text: &str| RwSignal::new(text.to_owned());
+        let text = |place: &str, at_first: &str| as_typed(bench, place, at_first);
         let state = State {
             bench,
             step: StoredValue::new(step),
-            input: text(""),
+            input: RwSignal::new(String::new()),
             source: RwSignal::new(None),
             trouble: RwSignal::new(None),
             task: RwSignal::new(task),
             chosen: RwSignal::new(chosen),
             weighting: RwSignal::new(Weighting::Speech),
-            tone: text("1000"),
-            lower: text("700"),
-            upper: text("1900"),
+            tone: text("audio-tone", "1000"),
+            lower: text("audio-lower", "700"),
+            upper: text("audio-upper", "1900"),
             mains: RwSignal::new(Mains::Fifty),
             meter: RwSignal::new(None),
             found: RwSignal::new(None),
@@ -176,15 +187,15 @@ impl State {
             came: RwSignal::new(0.0),
             modulated: RwSignal::new(None),
             levels: RwSignal::new(Vec::new()),
-            reference: text("1000"),
-            rf: text(""),
-            rf_within: text(""),
-            due: text(""),
+            reference: text("audio-reference", "1000"),
+            rf: text("audio-rf", ""),
+            rf_within: text("audio-rf-within", ""),
+            due: text("audio-due", ""),
             sideband: RwSignal::new(Sideband::Upper),
-            known_tone: text("1000"),
+            known_tone: text("audio-known", "1000"),
             clock: RwSignal::new(None),
-            first_level: text("-100"),
-            highest_level: text("-60"),
+            first_level: text("audio-first", "-100"),
+            highest_level: text("audio-highest", "-60"),
             points: RwSignal::new(Vec::new()),
             samples: StoredValue::new(Vec::new()),
             next: StoredValue::new(0.0),

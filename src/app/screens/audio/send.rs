@@ -2,7 +2,7 @@
 
 use crate::app::platform::audio::{Sending, Sound};
 use crate::app::screens::audio::figures::digits;
-use crate::app::screens::audio::listen::{State, typed};
+use crate::app::screens::audio::listen::{State, as_typed, typed};
 use crate::app::screens::audio::panels::field;
 use crate::app::words::audio as words;
 use crate::signal::send as signal;
@@ -31,9 +31,9 @@ const NOISE_SEED: u64 = 20_261_130;
 /// The part of the screen that sends. It is closed until it is wanted.
 pub fn send(state: State) -> impl IntoView {
     let what = RwSignal::new(What::One);
-    let tone = RwSignal::new("1000".to_owned());
-    let lower = RwSignal::new("700".to_owned());
-    let upper = RwSignal::new("1900".to_owned());
+    let tone = as_typed(state.bench, "audio-send", "1000");
+    let lower = as_typed(state.bench, "audio-send-lower", "700");
+    let upper = as_typed(state.bench, "audio-send-upper", "1900");
     let tenths = RwSignal::new(-400i32);
     let agreed = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
