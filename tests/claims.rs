@@ -48,7 +48,7 @@ const VERBS: [&str; 30] = [
 /// Where the app's sentences stand.
 const SOURCES: [&str; 7] = [
     "src/app/words",
-    "src/exchange/report/words.rs",
+    "src/exchange/report/words",
     "src/exchange/import",
     "src/store/storage.rs",
     "src/store/kept",

@@ -1,0 +1,75 @@
+//! Time and visits, and pictures in words.
+
+use crate::exchange::report::text::typed;
+use crate::exchange::report::words::limits::minutes;
+
+/// How the time was counted.
+pub const TIME_KEY: &str = "Counted from entry to entry in the log; pauses, and gaps of more than half an hour, are left out.";
+/// The work: how long it took, how that is known, and what an hour costs.
+pub fn labour(time: i64, is_typed: bool, rate: &str) -> String {
+    let how = match is_typed {
+        true => "as stated",
+        false => "by the log",
+    };
+    format!("Work: {} {how}, at {rate} an hour", minutes(time))
+}
+/// Entries that belong to no step.
+pub const NO_SECTION: &str = "Intake and finish";
+/// A part without a price.
+pub const NO_PRICE: &str = "no price given";
+
+/// The way a visit ended.
+pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
+    match (signed, owed) {
+        (Some(when), 0) => format!("signed off, {when}"),
+        (Some(when), 1) => format!("signed off, {when}, but one step is outstanding"),
+        (Some(when), n) => format!("signed off, {when}, but {n} steps are outstanding"),
+        (None, 1) => "in progress, one step open".to_owned(),
+        (None, n) => format!("in progress, {n} steps open"),
+    }
+}
+
+/// The visit that this sheet is of.
+pub const THIS_VISIT: &str = "this visit";
+
+/// How the course of readings is to be read.
+pub const HISTORY_KEY: &str = "Readings that more than one visit left, as a share of their tolerance, the earliest visit first: the middle line is the target, the shaded band the tolerance.";
+
+/// Nothing to compare with.
+pub const NO_VISITS: &str = "No job on this device is of this set.";
+
+// Pictures in words
+
+/// A scale in words.
+pub fn scale(target: Option<&str>, latest: Option<(&str, &str)>) -> String {
+    let band = target.map_or("No target".to_owned(), |t| format!("Target {t}"));
+    match latest {
+        Some((value, "")) => format!("{band}; latest reading {value}"),
+        Some((value, place)) => format!("{band}; latest reading {value}, {place}"),
+        None => band,
+    }
+}
+
+/// The overview in words.
+pub fn overview(readings: usize, found_outside: usize, left_outside: usize) -> String {
+    format!(
+        "{readings} readings as shares of their tolerance: {found_outside} outside as found, {left_outside} outside as left"
+    )
+}
+
+/// A course in words.
+pub fn course(title: &str, visits: usize, outside: usize) -> String {
+    format!("{}: {visits} visits, {outside} left outside", typed(title))
+}
+
+/// A drift plot in words.
+pub fn drift_plot(readings: usize, minutes: &str) -> String {
+    format!("{readings} readings over {minutes} minutes with a line through them")
+}
+
+/// Labels of the overview.
+pub const LOW_LIMIT: &str = "lower limit";
+/// See [`LOW_LIMIT`].
+pub const HIGH_LIMIT: &str = "upper limit";
+/// See [`LOW_LIMIT`].
+pub const ON_TARGET: &str = "target";
