@@ -254,7 +254,7 @@ fn check_kind(step: &Step, deed: &Deed) -> Result<(), Refusal> {
             Some(gauge) => way::takes(gauge, value),
         },
         (_, Deed::CrossRead { value, .. }) => match &step.cross_check {
-            None => Err(Refusal::NotInStep("second route")),
+            None => Err(Refusal::NotInStep("cross-check")),
             Some(check) => check_unit(value, check.gauge.scale.unit),
         },
         (

@@ -26,7 +26,7 @@ impl std::fmt::Display for Unproved {
             Unproved::NoInstrument(role) => write!(
                 f,
                 "Conformity not shown: the accuracy of the {role} is not known. Choose an \
-                 instrument of the kit for it"
+                 instrument for it"
             ),
             Unproved::NoAccuracy(fault) => {
                 write!(f, "Conformity not shown: accuracy unknown. {fault}")
@@ -34,7 +34,7 @@ impl std::fmt::Display for Unproved {
             Unproved::NoTolerance(role) => write!(
                 f,
                 "Conformity not shown: accuracy unknown. How well the loss of the {role} is known \
-                 is not stated. Enter it in the kit, or choose another {role}"
+                 is not stated. Enter it under Instruments, or choose another {role}"
             ),
             Unproved::NoLoss(role) => write!(f, "Not judged: {}", not_known(role)),
         }
