@@ -138,7 +138,7 @@ test('SINAD is measured, taken by itself once it is steady, and named on sheet a
   }
   await see(page.locator('.audio-figures .target').filter({ hasText: '12.0' }));
   await button(page, 'Hold when steady').tap();
-  const saved = page.getByRole('table', { name: 'Saved readings' });
+  const saved = page.getByRole('table', { name: 'Readings, newest first' });
   await see(saved);
   const taken = number(await saved.locator('.number').first().textContent());
   assert.ok(Math.abs(taken - due) <= 0.1, `${taken} dB in the step, ${due} dB in the file`);

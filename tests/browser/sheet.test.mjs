@@ -27,7 +27,12 @@ function channels({ sections }) {
 // limits of the document that a proof goes by, and channels.
 function filled(file) {
   const { procedure } = JSON.parse(readFileSync(new URL(file, STARTERS), 'utf8'));
-  const text = JSON.stringify(procedure).replaceAll(/"\?([^"]*)"/g, '"X-$1"')
+  const designators = new Map();
+  const designated = (name) => {
+    if (!designators.has(name)) designators.set(name, `X${designators.size + 1}`);
+    return `"${designators.get(name)}"`;
+  };
+  const text = JSON.stringify(procedure).replaceAll(/"\?([^"]*)"/g, (_, name) => designated(name))
     .replaceAll(/"nominal":"0(\.0*)? /g, '"nominal":"10 ');
   const whole = { channels: channels(procedure), ...JSON.parse(text), id: procedure.id.replace('starter', 'sheet') };
   const works = whole.sections.flatMap(({ steps }) => steps).map(({ work }) => Object.values(work)[0]);
@@ -201,6 +206,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
         const found = await findings(page, step, device);
         const blocks = await solid(page);
         if (blocks.length > 1) found.push(`solid, untouched: ${blocks.join(', ')}`);
+        if (found.length && process.env.LOOK) await page.screenshot({ path: `${process.env.LOOK}/${name}-${step.id}.png` });
         all.push(...found.map((it) => `${step.id}: ${it}`));
         if (kindOf(step) === 'stop') await confirm(page, step);
       }

@@ -277,9 +277,16 @@ pub fn target_line(at: At) -> impl IntoView {
             .with(|s| s.as_ref()?.tolerance.clone()?.ok())
             .map(|tolerance| tolerance.typeset(sign))
             .filter(|text| *text != relative);
+        let class = match worked_out {
+            Some(_) => "target-from",
+            None => target_class(&relative),
+        };
         Some(view! {
-            <span class=match worked_out { Some(_) => "target-from", None => "target" }>{relative}</span>
-            {worked_out.map(|text| view! { <span class="target worked-out">{text}</span> })}
+            <span class=class>{relative}</span>
+            {worked_out.map(|text| {
+                let class = format!("{} worked-out", target_class(&text));
+                view! { <span class=class>{text}</span> }
+            })}
             {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
         })
     };
@@ -289,6 +296,17 @@ pub fn target_line(at: At) -> impl IntoView {
             {aim.map(|aim| view! { <span class="target">{aim}</span> })}
             {printed}
         </p>
+    }
+}
+
+/// More letters than stand in a line of a phone at the size of a target.
+const LONG_TARGET: usize = 24;
+
+/// A long one is smaller where there is little room.
+fn target_class(text: &str) -> &'static str {
+    match text.chars().count() > LONG_TARGET {
+        true => "target target-long",
+        false => "target",
     }
 }
 
