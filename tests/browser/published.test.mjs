@@ -7,12 +7,15 @@ import { PHONE, TABLET, barriers } from './bench.mjs';
 import {
   atDesk, begin, field, pick, plain, press, publish, startJob, writeSteps,
 } from './author.mjs';
-import { button, byKeys, heading, link, savedFile, see, seeStatus, seeText } from './technician.mjs';
+import {
+  button, byKeys, heading, link, savedFile, see, seeStatus, seeText, toTheKeys, toTheTask,
+} from './technician.mjs';
 import { type } from './hand.mjs';
 
 const reading = (page) => page.getByRole('textbox', { name: /^Reading, / });
 
 async function enter(page, digits) {
+  await toTheKeys(page);
   await type(reading(page), digits);
   await page.keyboard.press('Enter');
 }
@@ -298,12 +301,13 @@ for (const [name, device] of [['a tablet', TABLET], ['a phone', PHONE]]) {
     await enter(page, '2.0');
     await keys.next();
     await see(heading(page, 'Audio at a weak signal'));
+    await toTheTask(page);
     const setUp = page.locator('.set-up');
     assert.deepEqual(
       (await setUp.locator('tr').allInnerTexts()).map((row) => plain(row).replaceAll(/\s+/g, ' ').trim()),
       ['Generator level -107 dBm was -47 dBm'],
     );
-    assert.match(plain(await setUp.locator('.unchanged').innerText()), /Load 8 Ω · Generator frequency 28\.400 MHz · Modulation FM/);
+    assert.match(plain(await page.locator('.unchanged').innerText()), /Load 8 Ω · Generator frequency 28\.400 MHz · Modulation FM/);
     await enter(page, '1.3');
     await link(page, 'All steps').tap();
     await link(page, 'Report').tap();
