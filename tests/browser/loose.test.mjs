@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
-import { button, byTouch, heading, labelled, link, see, seeStatus, seeText } from './technician.mjs';
+import { button, byTouch, heading, labelled, link, see, seeStatus, seeText, toTheTask } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
 
@@ -62,6 +62,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await page.getByRole('button', { name: /QRC-44/ }).tap();
     await see(heading(page, 'What is this rail'));
     await seeText(page, /The reading now belongs to .*QRC-44/);
+    await toTheTask(page);
     await seeText(page, 'Read before it belonged to this job');
     await seeStatus(page, 'done');
 
