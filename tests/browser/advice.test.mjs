@@ -4,7 +4,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
-import { button, byTouch, chooseFile, link, see, seeText, seeStatus } from './technician.mjs';
+import { button, byTouch, chooseFile, link, see, seeText, seeStatus, toTheKeys } from './technician.mjs';
 import { type } from './hand.mjs';
 
 const gauge = (scale, role = 'counter') => ({ at: 'TP1', with: role, in: scale });
@@ -123,6 +123,7 @@ const goTo = async (page, id) => {
 
 // Enters a reading by the app's own keys, after pressing the named keys that say how it is taken.
 async function enter(page, digits, ...manner) {
+  await toTheKeys(page);
   for (const key of manner) await button(page, key).tap();
   const hand = byTouch(page);
   await hand.number(digits);
