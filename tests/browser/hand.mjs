@@ -80,7 +80,7 @@ export async function correct(locator, wrong, right) {
 }
 
 // For so long a second tap at one spot makes a double tap, in milliseconds.
-const DOUBLE = 600;
+export const DOUBLE = 600;
 // Nearer to each other than this, in CSS px, it takes two taps for one double tap (from memory).
 const APART = 100;
 const lastTap = new WeakMap();
