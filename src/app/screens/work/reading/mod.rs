@@ -279,13 +279,14 @@ pub fn target_line(at: At) -> impl IntoView {
             .filter(|text| *text != relative);
         let class = match worked_out {
             Some(_) => "target-from",
-            None => target_class(&relative),
+            None => "target",
         };
+        let long = is_long(&relative);
         Some(view! {
-            <span class=class>{relative}</span>
+            <span class=class class:target-long=long>{relative}</span>
             {worked_out.map(|text| {
-                let class = format!("{} worked-out", target_class(&text));
-                view! { <span class=class>{text}</span> }
+                let long = is_long(&text);
+                view! { <span class="target worked-out" class:target-long=long>{text}</span> }
             })}
             {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
         })
@@ -303,11 +304,8 @@ pub fn target_line(at: At) -> impl IntoView {
 const LONG_TARGET: usize = 24;
 
 /// A long one is smaller where there is little room.
-fn target_class(text: &str) -> &'static str {
-    match text.chars().count() > LONG_TARGET {
-        true => "target target-long",
-        false => "target",
-    }
+fn is_long(text: &str) -> bool {
+    text.chars().count() > LONG_TARGET
 }
 
 /// What the target rests on.
