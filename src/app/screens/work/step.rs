@@ -923,7 +923,7 @@ fn notes(at: At) -> impl IntoView {
 
 fn work(at: At) -> Shown {
     let kind = at.step.with_value(|step| step.work.clone());
-    let tick = |class, text: &str, button| confirmation(at, class, text.to_owned(), button);
+    let tick = |class, text: &str, button| confirmation(at, class, Some(text.to_owned()), button);
     match kind {
         Work::Read { .. } | Work::Set { .. } | Work::Peak { .. } | Work::Dip { .. } => {
             reading::reading(at)
@@ -942,7 +942,7 @@ fn work(at: At) -> Shown {
         Work::Fit(alteration) => Shown::alone(changes::fitting(at, alteration)),
         Work::Wire(_) => Shown::alone(tick("tick", words::LEAD_DONE, words::WIRED)),
         Work::Repeat(repeat) => Shown::alone(passes::panel(at, repeat)),
-        Work::Tick => Shown::alone(tick("tick", words::TICK, words::DONE)),
+        Work::Tick => Shown::alone(confirmation(at, "tick", None, words::DONE)),
     }
 }
 
@@ -980,7 +980,12 @@ fn hold_point(at: At, confirm: String) -> Shown {
     }
 }
 
-fn confirmation(at: At, class: &'static str, text: String, button: &'static str) -> impl IntoView {
+fn confirmation(
+    at: At,
+    class: &'static str,
+    text: Option<String>,
+    button: &'static str,
+) -> impl IntoView {
     let confirm = move |_| {
         if at.record(|step| Deed::Ticked { step }) {
             focus_next();
@@ -1016,7 +1021,7 @@ fn confirmation(at: At, class: &'static str, text: String, button: &'static str)
     };
     view! {
         <section class=format!("answer {class}")>
-            <p class="confirm" node_ref=text_line tabindex="-1">{text}</p>
+            {text.map(|text| view! { <p class="confirm" node_ref=text_line tabindex="-1">{text}</p> })}
             <Show when=move || is_to_tick(at, class)>
                 <button type="button" class="large" class:main=move || at.leads() == Lead::Answer && !wait::is_to_start(at) node_ref=key disabled=move || !at.is_open() on:click=confirm>
                     {word}

@@ -104,7 +104,6 @@ pub const CONFIRM_AGAIN: &str = "Re-confirm";
 pub const WIRED: &str = "Fitted and checked";
 pub const SOCKET_DONE: &str = "Socket wired as listed.";
 pub const LEAD_DONE: &str = "Lead fitted and checked.";
-pub const TICK: &str = "";
 pub const WHAT_YOU_SEE: &str = "Observation";
 pub const WHAT_YOU_FOUND: &str = "Finding";
 pub const SOUND_MEANS: &str = "as built";
