@@ -2,6 +2,7 @@
 //! nothing and asks nobody.
 
 use super::procedure::Sheet;
+use super::sheet::Place;
 use super::text::{css_string, escape};
 use super::{Cell, Fact, Part, Report, Section, SheetPhoto, Table, grouped, words};
 use base64::prelude::{BASE64_STANDARD, Engine};
@@ -23,7 +24,7 @@ pub fn fragment(report: &Report) -> String {
     let (first, rest): (Vec<&Section>, Vec<&Section>) = report
         .sections
         .iter()
-        .partition(|part| part.title == words::OVERVIEW);
+        .partition(|part| part.place == Place::Front);
     first.into_iter().for_each(|part| section(&mut out, part));
     summary(&mut out, report);
     let (wide, narrow): (Vec<&Section>, Vec<&Section>) =

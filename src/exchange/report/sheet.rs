@@ -50,6 +50,18 @@ pub struct Section {
     pub lead: Vec<String>,
     /// Pictures and tables, in order.
     pub parts: Vec<Part>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// Where a section stands on the sheet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Place {
+    /// On the first page, before what is to be read.
+    Front,
+    /// Behind the summary.
+    #[default]
+    Behind,
 }
 
 /// Something in a section.
@@ -141,6 +153,7 @@ impl Section {
             title,
             lead: Vec::new(),
             parts: Vec::new(),
+            place: Place::default(),
         }
     }
 

@@ -3,7 +3,7 @@
 use crate::exchange::report::plot::Line;
 use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
 use crate::exchange::report::section::several;
-use crate::exchange::report::sheet::Source;
+use crate::exchange::report::sheet::{Place, Source};
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Table, plot, scale, words};
 use crate::job::guidance::advice::is_null_outside;
@@ -332,6 +332,7 @@ pub fn overview(source: &Source) -> Option<Section> {
             svg: plot::overview(&lines)?,
             caption: words::OVERVIEW_KEY.to_owned(),
         }],
+        place: Place::Front,
         ..Section::new(words::OVERVIEW)
     })
 }
