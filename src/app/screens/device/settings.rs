@@ -5,7 +5,7 @@ use crate::app::screens::device::abilities;
 use crate::app::shell::bench::use_bench;
 use crate::app::ui::field_text;
 use crate::app::words::counter::price as price_words;
-use crate::app::words::device::data as words;
+use crate::app::words::device::settings as words;
 use crate::app::words::frame;
 use crate::job::Preferences;
 use crate::quantity::{DecimalSign, Number};

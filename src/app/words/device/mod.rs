@@ -6,3 +6,4 @@ pub mod damage;
 pub mod data;
 pub mod export;
 pub mod kit;
+pub mod settings;
