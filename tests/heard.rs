@@ -176,6 +176,43 @@ fn a_sensitivity_is_as_uncertain_as_its_generator_and_the_samples() {
     assert!((alone.unwrap() - (0.05f64.powi(2) + digit).sqrt()).abs() < 1e-9);
 }
 
+#[test]
+fn a_level_against_that_of_another_frequency_makes_no_conformity_known() {
+    let proof = |measure: Measure| {
+        let mut job = worked_job();
+        let mut deed = taken("3.90 W", "0.05 W");
+        if let Deed::Reading {
+            heard: Some(heard), ..
+        } = &mut deed
+        {
+            heard.measure = measure;
+        }
+        does(&mut job, deed);
+        let progress = job.progress();
+        let procedure = &progress.course.procedure;
+        let step = procedure.step(&id("power")).unwrap();
+        let standing = progress.step(&id("power")).unwrap();
+        let proof = progress.proof_of(procedure, step, standing.readings.last().unwrap());
+        proof.map(|_| ()).map_err(|why| why.to_string())
+    };
+    for measure in [
+        Measure::Thd,
+        Measure::Hum,
+        Measure::Intermodulation,
+        Measure::IntermodulationPep,
+        Measure::Response,
+    ] {
+        let why = proof(measure).unwrap_err();
+        assert!(
+            why.starts_with("Conformity not shown: accuracy unknown"),
+            "{measure:?}: {why}"
+        );
+    }
+    for measure in [Measure::Sinad, Measure::SignalAndNoise, Measure::Frequency] {
+        assert_eq!(proof(measure), Ok(()), "{measure:?}");
+    }
+}
+
 fn wattmeter() -> Instrument {
     serde_json::from_str(
         r#"{"role":"wattmeter","name":"Club wattmeter","ranges":[{"full-scale":"10.00 W","resolution":"0.01 W","accuracy":{"absolute":"0.20 W"}}]}"#,

@@ -43,6 +43,19 @@ pub enum Measure {
 }
 
 impl Measure {
+    /// Whether it sets the level of one line against that of another. What the response of the
+    /// input is off by from the one to the other is then in it, and nothing in the sound tells that.
+    pub const fn compares_lines(self) -> bool {
+        matches!(
+            self,
+            Measure::Thd
+                | Measure::Hum
+                | Measure::Intermodulation
+                | Measure::IntermodulationPep
+                | Measure::Response
+        )
+    }
+
     /// Its name, with what is put in relation to what.
     pub const fn name(self) -> &'static str {
         match self {

@@ -101,6 +101,10 @@ pub fn settings(input: &str, rate: &str, weighting: &str) -> String {
     format!("{input}, {rate}\u{a0}Hz, 1\u{a0}s, {weighting}")
 }
 
+/// What the uncertainty of a figure that compares levels at several frequencies leaves out.
+pub const RESPONSE_NOT_KNOWN: &str =
+    "The response of the input is not in it: in a step, conformity is not shown.";
+
 /// The sine fit's own ratio.
 pub fn fit_ratio(figure: &str) -> String {
     format!(", S/(N+D) {figure}\u{a0}dB")

@@ -107,7 +107,11 @@ impl Heard {
                 accuracy: Accuracy::default(),
             }],
             corrections: Vec::new(),
-            further: vec![self.further(value.scale)],
+            // Samples make no accuracy known that rests on a response which nobody stated.
+            further: match self.measure.compares_lines() {
+                true => Vec::new(),
+                false => vec![self.further(value.scale)],
+            },
             loss: None,
         }
     }

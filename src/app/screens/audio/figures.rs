@@ -165,6 +165,7 @@ fn shown(found: &[Shown], chosen: Measure, sign: DecimalSign) -> impl IntoView +
             <p class="term">{capitalised(it.measure.name())}</p>
             <p class="audio-figure">{text}</p>
             <p class="audio-within">{words::within(&words::with_unit(&uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
+            {it.measure.compares_lines().then(|| view! { <p class="hint">{words::RESPONSE_NOT_KNOWN}</p> })}
         }
     });
     let others = found.iter().filter(|it| it.measure != chosen).map(|it| {
