@@ -5,7 +5,7 @@ use crate::app::platform::device;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
-use crate::quantity::{Number, Unit};
+use crate::quantity::{Unit, read_number};
 use crate::signal::carrier::{Clock, Sideband};
 use crate::signal::hum::Mains;
 use crate::signal::measure::Measure;
@@ -285,6 +285,12 @@ impl State {
         self.next.set_value(ended + (ended - began));
     }
 
+    /// A number as it is typed in a field, by the decimal sign of this device.
+    pub fn number(self, text: RwSignal<String>) -> Result<f64, Unfit> {
+        let number = text.with(|text| read_number(text, self.bench.sign()));
+        number.map(|it| it.to_f64()).map_err(|_| Unfit::NoSense)
+    }
+
     /// A figure of what is shown.
     pub fn shown(self, measure: Measure) -> Option<Figure> {
         self.found.with(|found| {
@@ -292,16 +298,6 @@ impl State {
             Some(found.iter().find(|it| it.measure == measure)?.figure)
         })
     }
-}
-
-/// A number as it is typed.
-pub fn typed(text: &str) -> Result<f64, Unfit> {
-    let number = text
-        .trim()
-        .replace(',', ".")
-        .replace('\u{2212}', "-")
-        .parse::<Number>();
-    number.map(|it| it.to_f64()).map_err(|_| Unfit::NoSense)
 }
 
 fn seen(samples: &[f64], rate: f64, tone: Option<f64>) -> Seen {

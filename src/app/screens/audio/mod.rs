@@ -139,16 +139,17 @@ fn tasks(state: State) -> impl IntoView {
         view! { <button type="button" aria-pressed=pressed on:click=choose>{task.name()}</button> }
     };
     let weightings = move || {
-        let option = |weighting: Weighting| {
+        let all = Weighting::ALL.into_iter().enumerate();
+        let option = |(place, weighting): (usize, Weighting)| {
             let selected = state.weighting.get_untracked() == weighting;
-            view! { <option value=weighting.name() selected=selected>{weighting.name()}</option> }
+            view! { <option value=place.to_string() selected=selected>{weighting.name()}</option> }
         };
-        Weighting::ALL.map(option).collect_view()
+        all.map(option).collect_view()
     };
     let weigh = move |event| {
-        let name = event_target_value(&event);
-        let found = Weighting::ALL.into_iter().find(|it| it.name() == name);
-        state.weighting.set(found.unwrap_or(Weighting::Speech));
+        let place = event_target_value(&event).parse::<usize>().ok();
+        let chosen = place.and_then(|place| Weighting::ALL.get(place).copied());
+        state.weighting.set(chosen.unwrap_or(Weighting::Speech));
     };
     let tone = move || match state.task.get() {
         Task::Two => view! {

@@ -1,7 +1,7 @@
 //! What some measurements ask for beside the tone, and what else they find.
 
 use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
-use crate::app::screens::audio::listen::{State, Task, typed};
+use crate::app::screens::audio::listen::{State, Task};
 use crate::app::ui::field_text;
 use crate::app::words::audio as words;
 use crate::quantity::DecimalSign;
@@ -94,7 +94,7 @@ fn response(state: State) -> impl IntoView {
     let keep = move |_| {
         let level = state.shown(Measure::Level);
         // By the frequency that is set, which the generator has too.
-        let frequency = typed(&state.tone.get_untracked());
+        let frequency = untrack(|| state.number(state.tone));
         if let (Some(level), Ok(frequency)) = (level, frequency) {
             state
                 .levels
@@ -107,7 +107,7 @@ fn response(state: State) -> impl IntoView {
         if levels.is_empty() {
             return None;
         }
-        let reference = typed(&state.reference.get()).unwrap_or_default();
+        let reference = state.number(state.reference).unwrap_or_default();
         let Ok(response) = Response::of(&levels, reference) else {
             return Some(view! { <p role="status">{words::NO_REFERENCE}</p> }.into_any());
         };
@@ -160,7 +160,7 @@ fn carrier(state: State) -> impl IntoView {
     ];
     let compare = move |_| {
         let heard = state.pitch.get_untracked();
-        let known = typed(&state.known_tone.get_untracked());
+        let known = untrack(|| state.number(state.known_tone));
         if let (Some(heard), Ok(known)) = (heard, known) {
             state
                 .clock
@@ -184,7 +184,7 @@ fn carrier(state: State) -> impl IntoView {
         let Some(carrier) = carrier else {
             return words::TYPE_INPUT.to_owned();
         };
-        match typed(&state.due.get()) {
+        match state.number(state.due) {
             Ok(due) => words::carrier_error(
                 &digits(carrier.value - due, decimals(carrier.standard), sign),
                 &uncertainty(expanded(carrier), sign),

@@ -2,11 +2,12 @@
 
 use crate::app::platform::audio::{Sending, Sound};
 use crate::app::screens::audio::figures::digits;
-use crate::app::screens::audio::listen::{State, as_typed, typed};
+use crate::app::screens::audio::listen::{State, as_typed};
 use crate::app::screens::audio::panels::field;
 use crate::app::words::audio as words;
 use crate::signal::send as signal;
 use leptos::prelude::*;
+use std::ops::RangeInclusive;
 
 /// What is sent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,6 +24,9 @@ impl What {
         (What::Noise, words::NOISE),
     ];
 }
+
+/// What can be sent, in hertz.
+const AUDIBLE: RangeInclusive<f64> = 20.0..=20_000.0;
 
 /// The rate of a second of noise, and the seed of its phases.
 const NOISE_RATE: usize = 48_000;
@@ -48,13 +52,13 @@ pub fn send(state: State) -> impl IntoView {
     });
     let start = move || {
         let sound = untrack(|| {
-            sound(
-                what.get(),
-                &tone.get(),
-                &lower.get(),
-                &upper.get(),
-                tenths.get(),
-            )
+            let hertz = |text| state.number(text).ok().filter(|it| AUDIBLE.contains(it));
+            let tones = match what.get() {
+                What::One => vec![hertz(tone)?],
+                What::Two => vec![hertz(lower)?, hertz(upper)?],
+                What::Noise => Vec::new(),
+            };
+            Some(sound(&tones, tenths.get()))
         });
         let begun = sound.as_ref().and_then(Sending::begin);
         failed.set(match (&sound, &begun) {
@@ -141,26 +145,19 @@ pub fn send(state: State) -> impl IntoView {
     }
 }
 
-/// What is to be sent at a level; nothing where a tone is none that can be heard.
-fn sound(what: What, tone: &str, lower: &str, upper: &str, tenths: i32) -> Option<Sound> {
-    let hertz = |text: &str| {
-        typed(text)
-            .ok()
-            .filter(|hertz| (20.0..=20_000.0).contains(hertz))
+/// Tones at a level, each of two half as strong; noise where there is none.
+fn sound(tones: &[f64], tenths: i32) -> Sound {
+    let each = match tones.len() {
+        0 | 1 => signal::amplitude(tenths),
+        _ => signal::each_of_two(tenths.min(signal::MOST_OF_TWO)),
     };
-    Some(match what {
-        What::One => Sound::Tones(vec![(hertz(tone)?, signal::amplitude(tenths))]),
-        What::Two => {
-            let each = signal::each_of_two(tenths.min(signal::MOST_OF_TWO));
-            Sound::Tones(vec![(hertz(lower)?, each), (hertz(upper)?, each)])
-        }
-        What::Noise => {
+    match tones {
+        [] => {
             let samples = signal::noise(NOISE_RATE, NOISE_SEED);
             let samples = samples.into_iter().map(|each| each as f32).collect();
-            Sound::Noise(
-                samples,
-                signal::amplitude(tenths.min(signal::MOST_OF_NOISE)),
-            )
+            let level = signal::amplitude(tenths.min(signal::MOST_OF_NOISE));
+            Sound::Noise(samples, level)
         }
-    })
+        tones => Sound::Tones(tones.iter().map(|hertz| (*hertz, each)).collect()),
+    }
 }

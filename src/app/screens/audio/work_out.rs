@@ -1,6 +1,6 @@
 //! What is made of a second of sound, by what is measured.
 
-use crate::app::screens::audio::listen::{Shown, State, Task, typed};
+use crate::app::screens::audio::listen::{Shown, State, Task};
 use crate::signal::carrier::{Beat, Clock};
 use crate::signal::hum::hum;
 use crate::signal::measure::{HARMONICS, Measure, Measured, signal_and_noise};
@@ -37,7 +37,7 @@ impl State {
     }
 
     fn range(self) -> Result<Range, Unfit> {
-        Ok(Range::around(typed(&self.tone.get())?))
+        Ok(Range::around(self.number(self.tone)?))
     }
 
     fn tone(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
@@ -90,7 +90,7 @@ impl State {
     }
 
     fn two_tones(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
-        let (lower, upper) = (typed(&self.lower.get())?, typed(&self.upper.get())?);
+        let (lower, upper) = (self.number(self.lower)?, self.number(self.upper)?);
         let found = two_tones(record, lower, upper)?;
         let products = found.products.iter();
         self.parts.set(
@@ -113,8 +113,8 @@ impl State {
 
     /// The figures of the tone with the carrier, where the input is known.
     fn carrier(self, mut found: Vec<Shown>) -> Vec<Shown> {
-        let input = typed(&self.rf.get());
-        let within = typed(&self.rf_within.get());
+        let input = self.number(self.rf);
+        let within = self.number(self.rf_within);
         if let (Some(pitch), Ok(input), Ok(within)) = (self.pitch.get(), input, within) {
             let beat = Beat {
                 // Anywhere within what is known of it.
@@ -134,7 +134,7 @@ impl State {
     /// The figures of the tone with its level against the reference, where that was taken.
     fn response(self, mut found: Vec<Shown>) -> Vec<Shown> {
         let level = found.iter().find(|it| it.measure == Measure::Level);
-        let zero = typed(&self.reference.get()).ok().and_then(|reference| {
+        let zero = self.number(self.reference).ok().and_then(|reference| {
             let levels = self.levels.get();
             levels
                 .into_iter()
@@ -168,9 +168,9 @@ impl State {
     pub fn searched(self) -> Result<Next, Unfit> {
         let search = Search {
             target: SENSITIVITY_AT,
-            first: typed(&self.first_level.get())?,
+            first: self.number(self.first_level)?,
             lowest: LOWEST_LEVEL,
-            highest: typed(&self.highest_level.get())?,
+            highest: self.number(self.highest_level)?,
             enough: ENOUGH,
         };
         self.points.with(|points| search.next(points))

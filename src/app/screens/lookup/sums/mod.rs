@@ -9,6 +9,7 @@ use crate::app::shell::bench::use_bench;
 use crate::app::shell::open_step::{OpenStep, WayBack};
 use crate::app::shell::route::Route;
 use crate::app::ui::{SumPicture, capitalised, field_text};
+use crate::app::words::audio;
 use crate::app::words::lookup::sums as words;
 use crate::app::words::shared;
 use crate::quantity::sum::{Answer, Outcome, Output, Sum, Value};
@@ -40,7 +41,7 @@ pub fn list() -> impl IntoView {
             <div class="title-row">
                 <h1>{words::TITLE}</h1>
                 <div class="row">
-                    <a class="button" href=Route::Audio.address()>{crate::app::words::audio::TITLE}</a>
+                    <a class="button" href=Route::Audio.address()>{audio::TITLE}</a>
                     <a class="button" href=Route::Substitution.address()>{shared::SUBSTITUTION_CHECK}</a>
                     <a class="button" href=Route::Channels.address()>{shared::CHANNEL_TABLES}</a>
                     <a class="button" href=Route::Limits.address()>{shared::LIMITS}</a>
