@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, barriers, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
-import { slowly, tapTwice, type } from './hand.mjs';
+import { slowly, tapTwice, type, uncovered } from './hand.mjs';
 import {
   button, byKeys, byTouch, chooseFile, field, heading, link, see, seeStatus, seeText,
   toTheKeys, toTheTask,
@@ -87,7 +87,7 @@ const goTo = async (page, id) => {
 };
 
 // Until keys that are new take taps.
-const settled = (page) => page.waitForTimeout(350);
+const settled = uncovered;
 
 // A job in which the stop is confirmed, at one of the steps behind it.
 async function behindTheStop(t, device, id) {

@@ -233,3 +233,12 @@ async function withDevtools(page, act) {
   if (!devtoolsOf.has(page)) devtoolsOf.set(page, await page.context().newCDPSession(page));
   await act(devtoolsOf.get(page));
 }
+
+// Until keys that came with the last tap take the next one, and nothing covers their place: 300 ms
+// of the page's own time, which a busy machine begins late.
+export async function uncovered(page) {
+  await page.waitForTimeout(350);
+  await page.waitForFunction(() => !document.getAnimations().some(
+    ({ animationName, playState }) => ['covers', 'not-yet'].includes(animationName) && playState === 'running',
+  ));
+}

@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
+import { uncovered } from './hand.mjs';
 import { button, byTouch, heading, labelled, link, see, seeStatus, seeText, toTheTask } from './technician.mjs';
 
 const DEVICES = { tablet: TABLET, phone: PHONE };
@@ -28,7 +29,7 @@ async function reads(page, hand, title, digits) {
   assert.equal(await labelled(page, 'What').inputValue(), title, 'what is typed outlives the page');
   await button(page, 'Go and read it').tap();
   await see(heading(page, title));
-  await page.waitForTimeout(350);
+  await uncovered(page);
   await hand.number(digits);
   await hand.enter();
   await see(page.getByRole('table', { name: 'Readings, newest first' }));

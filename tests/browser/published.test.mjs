@@ -10,7 +10,7 @@ import {
 import {
   button, byKeys, heading, link, savedFile, see, seeStatus, seeText, toTheKeys, toTheTask,
 } from './technician.mjs';
-import { type } from './hand.mjs';
+import { type, uncovered } from './hand.mjs';
 
 const reading = (page) => page.getByRole('textbox', { name: /^Reading, / });
 
@@ -72,7 +72,7 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   // Next says that it is not confirmed, and what is below stays closed.
   await keys.next();
   await seeText(page, 'This hold point is not confirmed.');
-  await page.waitForTimeout(400);
+  await uncovered(page);
   await keys.next();
   await see(heading(page, 'Change the capacitor'));
   assert.ok(await button(page, 'Done').isDisabled());
@@ -230,9 +230,9 @@ test('behind the last pass the step says so, and only a reason settles it', asyn
   await see(heading(page, 'Low end'));
   await enter(page, '5.6');
   await seeStatus(page, 'outside');
-  await page.waitForTimeout(400);
+  await uncovered(page);
   await keys.next();
-  await page.waitForTimeout(400);
+  await uncovered(page);
   await keys.next();
   await see(heading(page, 'High end'));
   await enter(page, '5.0');

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { type } from './hand.mjs';
+import { type, uncovered } from './hand.mjs';
 import { diagram } from './pdfs.mjs';
 import { STEPS, button, heading, kindOf, link, see } from './technician.mjs';
 
@@ -201,8 +201,7 @@ async function* writing(page, go) {
   await go(draft);
   await button(page, 'Several readings Section 1').tap();
   await see(heading(page, 'Several readings, 1 reading'));
-  // The tap that led here covers what it brought for a moment.
-  await page.waitForFunction(() => !document.querySelector('.under-finger'));
+  await uncovered(page);
   yield { route: 'Author', name: 'writing: several readings' };
   await go('author');
   await see(heading(page, 'Write a procedure'));

@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { pinReadings, readings } from './readings.mjs';
-import { type } from './hand.mjs';
+import { type, uncovered } from './hand.mjs';
 
 const ofDemo = (name) => JSON.parse(readFileSync(new URL(`../../src/exchange/demo/${name}`, import.meta.url), 'utf8'));
 export const TRAINER = ofDemo('trainer.json').procedure;
@@ -274,7 +274,7 @@ export async function onwards(page, press, title) {
   await see(heading(page, title).or(open));
   if (await open.count()) {
     // A press that follows at once is a bounce.
-    await page.waitForTimeout(350);
+    await uncovered(page);
     await press();
   }
   await see(heading(page, title));

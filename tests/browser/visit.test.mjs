@@ -5,6 +5,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
+import { uncovered } from './hand.mjs';
 import {
   TRAINER, button, byTouch, heading, labelled, link, picks, savedFile, see, seeStatus, seeText, shortProcedure, takeIn,
   toTheTask,
@@ -101,7 +102,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     // It is mended, and read again.
     await page.goBack();
     await see(heading(page, 'Rail at the driver'));
-    await page.waitForTimeout(350);
+    await uncovered(page);
     await hand.number('9.1');
     await hand.enter();
     await seeText(page, '9.1');
@@ -115,7 +116,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeStatus(page, 'done');
     await button(page, 'Next').tap();
     await see(heading(page, 'Rail at the driver, proved'));
-    await page.waitForTimeout(350);
+    await uncovered(page);
     await hand.number('9.0');
     await hand.enter();
     await seeStatus(page, 'done');
@@ -152,10 +153,10 @@ test('what was taken on is taken back after a question, and the job stands as be
   await page.getByRole('link', { name: PROOF.title }).tap();
   await button(page, 'Take it on').tap();
   await see(heading(page, 'Dummy load on'));
-  await page.waitForTimeout(350);
+  await uncovered(page);
   await button(page, 'Undo').tap();
   await seeText(page, '“Proof of the trainer” taken on');
-  await page.waitForTimeout(350);
+  await uncovered(page);
   await button(page, 'Undo it').tap();
   await see(heading(page, 'All steps'));
   await seeText(page, 'This job has no steps yet.');
@@ -316,7 +317,7 @@ test('what was answered, fitted and added is put right where it stands', async (
   await hand.write(labelled(page, 'Limit'), '13.8 to 14.2');
   await button(page, 'Add it and go there').tap();
   await see(heading(page, 'Rail'));
-  await page.waitForTimeout(350);
+  await uncovered(page);
   await hand.number('13.6');
   await hand.enter();
   await seeStatus(page, 'outside');

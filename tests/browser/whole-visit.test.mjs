@@ -6,6 +6,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, openBrowser, openHost, running } from './bench.mjs';
+import { uncovered } from './hand.mjs';
 import { drawBoard } from './boards.mjs';
 import {
   button, byTouch, heading, labelled, link, picks, see, seeStatus, seeText, shortProcedure, takeIn,
@@ -72,7 +73,7 @@ async function traceTheFault(page) {
     await page.locator('.trace-mark').nth(before).waitFor();
     looks += 1;
     // A second tap within the cover of the first is none.
-    await page.waitForTimeout(350);
+    await uncovered(page);
   }
   return looks;
 }
@@ -170,7 +171,7 @@ for (const [name, device] of Object.entries(DEVICES)) {
     await seeStatus(at.page, 'done');
     await button(at.page, 'Next').tap();
     await see(heading(at.page, 'Audio output'));
-    await at.page.waitForTimeout(350);
+    await uncovered(at.page);
     await at.hand.number('2.41');
     await at.hand.enter();
     await seeStatus(at.page, 'done');
@@ -222,13 +223,13 @@ test('a look is taken back though the path changed since that was asked', async 
   const page = await atThePath(t, 'Audio: 15 stages');
   await button(page, 'As expected').tap();
   await see(page.locator('.trace-mark'));
-  await page.waitForTimeout(450);
+  await uncovered(page);
   await button(page, 'Undo').tap();
   await seeText(page, /the look at .+, as expected/);
-  await page.waitForTimeout(450);
+  await uncovered(page);
   await button(page, 'Sound').tap();
   await see(heading(page, 'Look here'));
-  await page.waitForTimeout(450);
+  await uncovered(page);
   await button(page, 'Undo it').tap();
   await page.waitForFunction(() => !document.querySelector('.trace-mark'));
 });
@@ -258,7 +259,7 @@ test('a keyed path asks for its load first, owes nothing before, and is taken up
   assert.equal(await button(page, 'As expected').count(), 0);
   await button(page, 'I confirm').tap();
   await see(heading(page, 'Look next'));
-  await page.waitForTimeout(450);
+  await uncovered(page);
   await button(page, 'Not as expected').tap();
   await see(page.locator('.trace-mark'));
   await button(page, 'Another path').tap();

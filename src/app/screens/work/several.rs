@@ -127,9 +127,9 @@ fn just_read(at: At) -> impl Fn() -> Option<String> {
     device::after_paint(move || {
         let said = at.bench.progress.with_untracked(|progress| {
             let cell = progress.as_ref()?.step(cell.as_ref()?)?;
-            let title = at
-                .procedure
-                .with_value(|p| Some(p.step(&cell.id)?.title.clone()))?;
+            let title = |p: &Arc<Procedure>| Some(p.step(&cell.id)?.title.clone());
+            // Who types fast has left this screen before it was painted.
+            let title = at.procedure.try_with_value(title).flatten()?;
             let left = cell.left.as_ref()?;
             let verdict = left.verdict.as_ref().map(|verdict| verdict.words(sign));
             Some(words::just_read(
