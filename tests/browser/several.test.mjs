@@ -163,6 +163,24 @@ test('a harmonic list with frequency and level, and an audio response counted fr
   assert.ok(lines.some((line) => line.includes(',Generator frequency: 300 Hz,Audio response,300 Hz,Reading,')), csv.text);
 });
 
+// All keys are on their way before anything could come of the first.
+const burst = (page, keys) => Promise.all([...keys].map((key) => page.keyboard.press(key === '\n' ? 'Enter' : key)));
+
+test('cells are walked faster than they are painted, and each has what was typed for it', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, powers');
+  await writeTable(hand, 'Carrier power', POWER);
+  await hand.tap(link(page, 'All steps of the draft'));
+  await publish(hand, 1);
+  await startJob(hand, 'QRC-92');
+  await see(heading(page, 'Carrier power: channel 1, AM'));
+  await page.waitForFunction(() => document.getElementById('reading') !== null);
+  const readings = ['4.11', '4.12', '4.13', '4.14', '4.15', '4.16', '4.17', '4.18', '4.19'];
+  await burst(page, readings.map((digits) => `${digits}\n`).join(''));
+  await seeText(page, '9 of 9 done');
+  assert.deepEqual((await cells(page)).map(([reading]) => reading), readings.map((digits) => `${digits} W`));
+});
+
 test('on a phone a table scrolls within itself and shows the present cell', async (t) => {
   const { page, hand } = await atDesk(t, PHONE);
   await begin(hand, 'Club trainer, powers');

@@ -32,7 +32,7 @@ pub fn walk_on(at: At) {
     });
     if let Some(next) = next {
         at.bench.walked.set(Some(id));
-        at.bench.go(&Route::Step {
+        at.bench.turn_to(&Route::Step {
             job: at.job.get_value(),
             step: Some(next),
         });

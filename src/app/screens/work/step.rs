@@ -280,7 +280,7 @@ impl At {
 
     fn move_by(self, by: isize) {
         if let Some(route) = self.neighbour(by) {
-            self.bench.go(&route);
+            self.bench.turn_to(&route);
         }
     }
 

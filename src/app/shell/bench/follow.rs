@@ -141,9 +141,16 @@ impl Bench {
         }
     }
 
-    /// Shows another screen.
+    /// Shows another screen, once the browser tells of the new address.
     pub fn go(self, route: &Route) {
         device::go(&route.address());
+    }
+
+    /// Shows another screen before the next key comes, which is meant for it: a meter that types
+    /// its readings is quicker than the browser tells of an address. Not while a screen is made.
+    pub fn turn_to(self, route: &Route) {
+        self.go(route);
+        self.moved();
     }
 }
 
