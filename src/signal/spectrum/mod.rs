@@ -4,7 +4,9 @@ pub mod power;
 
 use super::figure::decibels;
 use realfft::{RealFftPlanner, RealToComplex};
+use std::cell::RefCell;
 use std::f64::consts::TAU;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// The noise bandwidth of the window, in lines.
@@ -25,11 +27,31 @@ struct Looking {
     window: Vec<f64>,
     /// What the window leaves of a mean square, times the length.
     gain: f64,
-    rate: f64,
+}
+
+/// So many lengths are kept: a long and a short one for two rates.
+const KEPT: usize = 4;
+
+thread_local! {
+    /// The lengths that were looked at last: to plan one takes many times as long as to look.
+    static LOOKED: RefCell<Vec<Rc<Looking>>> = const { RefCell::new(Vec::new()) };
 }
 
 impl Looking {
-    fn at(length: usize, rate: f64) -> Looking {
+    fn at(length: usize) -> Rc<Looking> {
+        LOOKED.with_borrow_mut(|kept| {
+            let known = kept.iter().position(|each| each.window.len() == length);
+            let looking = match known {
+                Some(at) => kept.remove(at),
+                None => Rc::new(Looking::planned(length)),
+            };
+            kept.insert(0, Rc::clone(&looking));
+            kept.truncate(KEPT);
+            looking
+        })
+    }
+
+    fn planned(length: usize) -> Looking {
         let step = TAU / length as f64;
         let window: Vec<f64> = (0..length)
             .map(|at| 0.5 - 0.5 * (step * at as f64).cos())
@@ -38,11 +60,10 @@ impl Looking {
             plan: RealFftPlanner::new().plan_fft_forward(length),
             gain: window.iter().map(|each| each * each).sum::<f64>() * length as f64,
             window,
-            rate,
         }
     }
 
-    fn spectrum(&self, samples: &[f64]) -> Spectrum {
+    fn spectrum(&self, samples: &[f64], rate: f64) -> Spectrum {
         let mut input: Vec<f64> = samples
             .iter()
             .zip(&self.window)
@@ -58,7 +79,7 @@ impl Looking {
             both * line.norm_sqr() / self.gain
         });
         Spectrum {
-            spacing: self.rate / self.window.len() as f64,
+            spacing: rate / self.window.len() as f64,
             power: power.collect(),
         }
     }
@@ -73,16 +94,19 @@ fn power_of_two(count: usize) -> usize {
 pub fn fine(samples: &[f64], rate: f64) -> Spectrum {
     let length = power_of_two(samples.len());
     let before = (samples.len() - length.min(samples.len())) / 2;
-    Looking::at(length, rate).spectrum(&samples[before..])
+    Looking::at(length).spectrum(&samples[before..], rate)
 }
 
 /// Spectra of stretches of less than a tenth of a second, each half over the next.
 pub fn short(samples: &[f64], rate: f64) -> Vec<Spectrum> {
     let length = short_length(samples.len(), rate);
-    let looking = Looking::at(length, rate);
+    let looking = Looking::at(length);
     let firsts = (0..=samples.len().saturating_sub(length)).step_by(length / 2);
     firsts
-        .map(|first| looking.spectrum(&samples[first..samples.len().min(first + length)]))
+        .map(|first| {
+            let piece = &samples[first..samples.len().min(first + length)];
+            looking.spectrum(piece, rate)
+        })
         .collect()
 }
 
