@@ -12,6 +12,7 @@ use halfturn::signal::response::{Point, Response};
 use halfturn::signal::send;
 use halfturn::signal::tone::{Range, SPEECH};
 use halfturn::signal::two_tones::{PEAK_ABOVE_ONE, two_tones};
+use halfturn::signal::volts::{FullScale, milliwatts};
 use halfturn::signal::weighting::{C_MESSAGE, PSOPHOMETRIC};
 use halfturn::signal::{Figure, Measured, Record, Settings, Unfit, Weighting, fit, measure};
 use sound::{Chance, band_noise, noise, sum, tone};
@@ -304,4 +305,42 @@ fn noise_to_send_has_a_level_and_a_band() {
     assert!(peak < send::CREST, "{peak}");
     close(send::amplitude(-60), 0.501187, 1e-6);
     close(send::each_of_two(-60) * SQRT_2, send::amplitude(-60), 1e-12);
+}
+
+#[test]
+fn a_known_voltage_says_what_a_level_is_worth() {
+    // Check: half the voltage is 6.0206 dB less; 0.774597 V across 600 Ω and 0.223607 V across 50 Ω
+    // are 0 dBm
+    // Source: the definitions of decibel and dBm, IEC 60027-3
+    // Known by: closed form
+    let known = Figure::new(1.0, 0.01);
+    let full = FullScale::of(known, Figure::new(-20.0, 0.0), 1000.0).expect("a voltage");
+    let half = full
+        .volts(Figure::new(-26.020_600, 0.0), 1000.0)
+        .expect("the same tone");
+    close(half.value, 0.5, 1e-8);
+    close(half.standard, 0.005, 1e-9);
+    // A level that is uncertain by 0.1 dB is so by 1.1513 % of a voltage.
+    let wide = full
+        .volts(Figure::new(-20.0, 0.1), 1000.0)
+        .expect("the same tone");
+    close(wide.standard, 0.01f64.hypot(0.011_512_925), 1e-8);
+    for (volts, ohms) in [(0.774_596_669, 600.0), (0.223_606_798, 50.0)] {
+        let level = milliwatts(Figure::new(volts, 0.01 * volts), ohms);
+        close(level.value, 0.0, 1e-8);
+        close(level.standard, 0.086_858_9, 1e-6);
+    }
+}
+
+#[test]
+fn a_voltage_is_known_only_of_the_tone_that_was_compared() {
+    let full = FullScale::of(Figure::new(1.0, 0.01), Figure::new(-20.0, 0.0), 1000.0);
+    let full = full.expect("a voltage");
+    let level = Figure::new(-20.0, 0.0);
+    assert!(full.volts(level, 1004.0).is_some());
+    assert_eq!(full.volts(level, 400.0), None);
+    for volts in [0.0, -1.0] {
+        let known = Figure::new(volts, 0.01);
+        assert_eq!(FullScale::of(known, level, 1000.0), Err(Unfit::NoSense));
+    }
 }

@@ -11,6 +11,7 @@ use halfturn::signal::figure::{decibels, power_of};
 use halfturn::signal::measure::{HARMONICS, signal_and_noise};
 use halfturn::signal::search::{Next, Point, Search};
 use halfturn::signal::tone::Range;
+use halfturn::signal::volts::FullScale;
 use halfturn::signal::{Figure, Record, Settings, Weighting, fit, measure};
 use sound::{Chance, band_noise, noise, sum, tone, trials};
 use std::f64::consts::TAU;
@@ -324,4 +325,38 @@ fn a_search_that_can_t_end_says_so() {
     // A deaf set, and one that hears below what the generator gives.
     assert!(all(1.0).is_err());
     assert!(all(30.0).is_err());
+}
+
+#[test]
+fn stated_intervals_of_a_voltage_hold() {
+    // The known voltage is anywhere within 0.1 %, compared once in noise and measured in noise.
+    let mut chance = Chance::of(97);
+    let mut held = Held::default();
+    let settings = Settings {
+        range: Range::around(1000.0),
+        weighting: Weighting::Whole,
+        harmonics: HARMONICS,
+    };
+    for _ in 0..trials(2000) {
+        let worth = chance.between(0.5, 5.0);
+        let mut heard = |peak: f64, chance: &mut Chance| {
+            let samples = sum(&[
+                tone(RATE, COUNT, 1000.0, peak, chance.between(0.0, TAU)),
+                noise(COUNT, 0.05, chance),
+            ]);
+            measure(&Record::of(&samples, RATE).expect("a record"), &settings).expect("a tone")
+        };
+        let first = heard(0.3, &mut chance);
+        let true_first = 0.3 / 2f64.sqrt() * worth;
+        let typed = true_first * (1.0 + chance.between(-0.001, 0.001));
+        let known = Figure::new(typed, 0.001 * typed / 3f64.sqrt());
+        let full = FullScale::of(known, first.level, first.frequency.value).expect("a voltage");
+        let peak = chance.between(0.1, 0.4);
+        let now = heard(peak, &mut chance);
+        let volts = full
+            .volts(now.level, now.frequency.value)
+            .expect("the same tone");
+        held.look(volts, peak / 2f64.sqrt() * worth);
+    }
+    held.holds("voltage by a known one");
 }

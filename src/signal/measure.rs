@@ -26,6 +26,8 @@ pub enum Measure {
     ThdN,
     /// The level of the tone.
     Level,
+    /// The voltage of the tone.
+    Voltage,
     /// The frequency of the tone.
     Frequency,
     /// The multiples of the mains below the tone.
@@ -64,6 +66,7 @@ impl Measure {
             Measure::Thd => "THD over the fundamental",
             Measure::ThdN => "THD+N over all",
             Measure::Level => "level of the tone",
+            Measure::Voltage => "voltage of the tone",
             Measure::Frequency => "frequency of the tone",
             Measure::Hum => "hum below the tone",
             Measure::Intermodulation => "third-order products below one tone",

@@ -16,6 +16,7 @@ pub mod send;
 pub mod spectrum;
 pub mod tone;
 pub mod two_tones;
+pub mod volts;
 pub mod weighting;
 
 pub use fault::Unfit;

@@ -19,6 +19,14 @@ const PROCEDURE = shortProcedure('qrc-audio', 'Receiver by audio', [
   },
 ]);
 
+const VOLTS = shortProcedure('qrc-volts', 'Audio output by audio', [
+  {
+    id: 'volts',
+    title: 'Audio output',
+    work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'V rms' }, target: { fixed: { 'at-least': '0.7 V rms' } } } },
+  },
+]);
+
 // Even chance from a seed (mulberry32).
 function chance(seed) {
   let state = seed;
@@ -99,16 +107,16 @@ async function listening(t, samples, device = TABLET) {
   return { host, browser, page, hand: byTouch(page) };
 }
 
-async function started({ page, hand }) {
-  await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure: PROCEDURE });
+async function started({ page, hand }, procedure = PROCEDURE) {
+  await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure });
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
-  await page.getByRole('link', { name: PROCEDURE.title }).tap();
+  await page.getByRole('link', { name: procedure.title }).tap();
   for (const [label, text] of Object.entries({ Make: 'Club', Model: 'Trainer', 'Serial number': 'QRC-31' })) {
     await hand.write(labelled(page, label), text);
   }
   await button(page, 'Start the job').tap();
-  await see(heading(page, PROCEDURE.sections[0].steps[0].title).or(heading(page, 'All steps')));
+  await see(heading(page, procedure.sections[0].steps[0].title).or(heading(page, 'All steps')));
   const job = new URL(page.url()).hash.split('/').slice(1, 3).join('/');
   return job;
 }
@@ -206,6 +214,33 @@ test('a carrier is found by its pitch, with the clock compared and the input’s
   await seeText(page, /Error 3\.?\d*\sHz ±\s1\.[12]\d*\sHz/);
   await button(page, 'Compare the clock with it').tap();
   await seeText(page, /Sound clock .*ppm fast/);
+});
+
+test('volts are shown once a known voltage was put in, of that tone alone, and go into the step', async (t) => {
+  const bench = await listening(t, second([[1000, 0.2], [400, 0.1]], 0.0005));
+  const { page, host, hand } = bench;
+  const job = await started(bench, VOLTS);
+  await page.goto(`${host.url}#/${job}/step/volts`);
+  await link(page, 'Measure by audio').tap();
+  await seeText(page, 'Volts not known');
+  assert.equal(await page.locator('.audio-figure').count(), 0);
+  await hand.write(labelled(page, 'Known voltage in V rms'), '0.775');
+  await hand.write(labelled(page, 'Known within ± V'), '0.005');
+  await button(page, 'The tone now is this voltage').tap();
+  await see(page.locator('.audio-figure').filter({ hasText: /^0\.77\d?\sV rms$/ }));
+  // 0.775 V across 600 Ω is 0.0 dBm, by common practice; across 50 Ω 10·log₁₀(600/50) more.
+  await seeText(page, /−?0\.0\d?\sdBm in 600\sΩ; input compared at 1000\sHz/);
+  await hand.write(labelled(page, 'Load in Ω'), '50');
+  await seeText(page, /10\.8\d?\sdBm in 50\sΩ/);
+  // Evenly spread over ±5 mV, at 95 %: 1.96 · 5 mV / √3.
+  await seeText(page, /±\s0\.005[67]\d?\sV/);
+  await hand.write(labelled(page, 'Test tone in Hz'), '400');
+  await seeText(page, 'Input compared at 1000 Hz only');
+  assert.equal(await page.locator('.audio-figure').count(), 0);
+  await hand.write(labelled(page, 'Test tone in Hz'), '1000');
+  await page.getByRole('button', { name: /^Take 0\.77\d?\sV rms into step 1$/ }).tap();
+  await see(heading(page, 'Audio output'));
+  await seeText(page, /0\.77\d?\sV rms/);
 });
 
 const UNFIT = [

@@ -179,6 +179,10 @@ test('cells are walked faster than they are painted, and each has what was typed
   await burst(page, readings.map((digits) => `${digits}\n`).join(''));
   await seeText(page, '9 of 9 done');
   assert.deepEqual((await cells(page)).map(([reading]) => reading), readings.map((digits) => `${digits} W`));
+  // Nothing of it stands in a field any more.
+  await table(page).locator('td a').first().tap();
+  await see(heading(page, 'Carrier power: channel 1, AM'));
+  assert.equal(await page.locator('#reading').inputValue(), '');
 });
 
 test('on a phone a table scrolls within itself and shows the present cell', async (t) => {

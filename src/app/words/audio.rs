@@ -50,6 +50,11 @@ pub const COMPARE_CLOCK: &str = "Compare the clock with it";
 pub const CLOCK_NOT_COMPARED: &str =
     "Sound clock not compared: ±\u{a0}100\u{a0}ppm are in the budget.";
 pub const TYPE_INPUT: &str = "RF input missing: enter its frequency and how well it is known.";
+pub const KNOWN_VOLTS: &str = "Known voltage in V\u{a0}rms";
+pub const VOLTS_WITHIN: &str = "Known within ±\u{a0}V";
+pub const COMPARE_VOLTS: &str = "The tone now is this voltage";
+pub const LOAD: &str = "Load in Ω";
+pub const NO_VOLTS: &str = "Volts not known: put a known voltage in, enter it, compare.";
 pub const FIRST_LEVEL: &str = "First level in dBm";
 pub const HIGHEST_LEVEL: &str = "Highest level in dBm";
 pub const TAKE_POINT: &str = "Take this level";
@@ -61,6 +66,7 @@ pub const RESPONSE: &str = "Response";
 pub const NO_REFERENCE: &str = "Reference missing: take its frequency too.";
 pub const SEND: &str = "Send";
 pub const SEND_CAUTION: &str = "Before the output goes to a transmitter: dummy load on, level at the lowest, pad and isolating transformer in the line. The tone stops when this screen is left.";
+pub const TONE_SENT: &str = "Tone sent in Hz";
 pub const ONE_TONE: &str = "One tone";
 pub const TWO_TONES: &str = "Two tones";
 pub const NOISE: &str = "Noise 300–3400\u{a0}Hz";
@@ -165,6 +171,21 @@ pub fn point(level: &str, figure: &str) -> String {
 /// A clock that was compared.
 pub fn clock(ppm: &str, within: &str) -> String {
     format!("Sound clock {ppm}\u{a0}ppm fast, ±\u{a0}{within}\u{a0}ppm")
+}
+
+/// The level across a load, by an input that was compared.
+pub fn across(level: &str, ohms: &str, at: &str) -> String {
+    format!("{level}\u{a0}dBm in {ohms}\u{a0}Ω; input compared at {at}")
+}
+
+/// Where an input was compared.
+pub fn compared_at(at: &str) -> String {
+    format!("Input compared at {at}")
+}
+
+/// Where an input was compared, at another tone.
+pub fn compared_elsewhere(at: &str) -> String {
+    format!("Input compared at {at} only: compare it at this tone too.")
 }
 
 /// The error of a carrier.

@@ -22,6 +22,7 @@ pub fn units(measure: Measure) -> &'static [Unit] {
         Measure::Thd | Measure::ThdN => &[Unit::Percent],
         // Of full scale: no step is read in that.
         Measure::Level => &[],
+        Measure::Voltage => &[Unit::VoltRms],
         Measure::Frequency | Measure::Carrier => &[Unit::Hertz],
         Measure::Hum | Measure::IntermodulationPep | Measure::Response => &[Unit::Decibel],
         Measure::Intermodulation => &[Unit::DecibelCarrier, Unit::Decibel],
@@ -51,6 +52,15 @@ pub fn decimals(standard: f64) -> u8 {
     match needed.is_finite() {
         true => needed.ceil().clamp(0.0, 6.0) as u8,
         false => 1,
+    }
+}
+
+/// The decimals of what is measured. A voltage is held against one that was typed, and shows no
+/// fewer digits than that.
+pub fn decimals_of(measure: Measure, standard: f64) -> u8 {
+    match measure {
+        Measure::Voltage => decimals(standard / 5.0),
+        _ => decimals(standard),
     }
 }
 
@@ -91,7 +101,8 @@ pub fn said(shown: Shown, sign: DecimalSign) -> (String, String) {
         .copied()
         .unwrap_or(Unit::Decibel);
     let figure = in_unit(shown.measure, shown.figure, unit);
-    let number = digits(figure.value, decimals(figure.standard), sign);
+    let decimals = decimals_of(shown.measure, figure.standard);
+    let number = digits(figure.value, decimals, sign);
     let with_unit = words::with_unit(&number, unit_of(shown.measure));
     (number, with_unit)
 }
@@ -192,6 +203,7 @@ fn choice(state: State) -> impl IntoView {
                 Measure::ThdN,
                 Measure::Thd,
                 Measure::Frequency,
+                Measure::Voltage,
             ],
             super::Task::Two => &[Measure::Intermodulation, Measure::IntermodulationPep],
             _ => return None,

@@ -12,6 +12,7 @@ use crate::signal::measure::Measure;
 use crate::signal::response;
 use crate::signal::search;
 use crate::signal::spectrum::{Spectrum, fine};
+use crate::signal::volts::FullScale;
 use crate::signal::{Figure, Unfit, Weighting, record};
 use leptos::prelude::*;
 use std::cell::RefCell;
@@ -58,6 +59,7 @@ impl Task {
             Unit::DecibelSignalAndNoise => (Task::SignalAndNoise, Measure::SignalAndNoise),
             Unit::DecibelCarrier => (Task::Two, Measure::Intermodulation),
             Unit::Percent => (Task::Tone, Measure::ThdN),
+            Unit::VoltRms => (Task::Tone, Measure::Voltage),
             Unit::Hertz => (Task::Carrier, Measure::Carrier),
             Unit::DecibelMilliwatt | Unit::VoltEmf | Unit::VoltPd => {
                 (Task::Sensitivity, Measure::Sensitivity)
@@ -133,6 +135,11 @@ pub struct State {
     pub sideband: RwSignal<Sideband>,
     pub known_tone: RwSignal<String>,
     pub clock: RwSignal<Option<Clock>>,
+    pub known_volts: RwSignal<String>,
+    pub volts_within: RwSignal<String>,
+    pub load: RwSignal<String>,
+    /// What the input that is listened to is worth in volts.
+    pub full_scale: RwSignal<Option<FullScale>>,
     pub first_level: RwSignal<String>,
     pub highest_level: RwSignal<String>,
     pub points: RwSignal<Vec<search::Point>>,
@@ -194,6 +201,10 @@ impl State {
             sideband: RwSignal::new(Sideband::Upper),
             known_tone: text("audio-known", "1000"),
             clock: RwSignal::new(None),
+            known_volts: text("audio-volts", ""),
+            volts_within: text("audio-volts-within", ""),
+            load: text("audio-load", "600"),
+            full_scale: RwSignal::new(None),
             first_level: text("audio-first", "-100"),
             highest_level: text("audio-highest", "-60"),
             points: RwSignal::new(Vec::new()),
@@ -212,6 +223,8 @@ impl State {
         self.trouble.set(None);
         self.found.set(None);
         self.meter.set(None);
+        // Another input, or the same set anew, is worth something else.
+        self.full_scale.set(None);
         let fail = move |why: Trouble| {
             let _ = self.source.try_set(None);
             let _ = self.found.try_set(None);

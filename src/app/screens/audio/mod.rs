@@ -51,6 +51,7 @@ pub fn way_here(step: &Step) -> Option<AnyView> {
             | Unit::DecibelCarrier
             | Unit::Percent
             | Unit::Hertz
+            | Unit::VoltRms
             | Unit::DecibelMilliwatt
             | Unit::VoltEmf
             | Unit::VoltPd

@@ -10,6 +10,7 @@ use crate::signal::hum::Mains;
 use crate::signal::measure::Measure;
 use crate::signal::response::{Point, Response};
 use crate::signal::search::{self, Next};
+use crate::signal::volts::{FullScale, milliwatts};
 use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
 
@@ -28,7 +29,7 @@ pub fn field(id: &'static str, label: &'static str, text: RwSignal<String>) -> i
 /// What belongs to the measurement that is chosen.
 pub fn panel(state: State) -> impl IntoView {
     move || match state.task.get() {
-        Task::Tone => parts(state).into_any(),
+        Task::Tone => view! { {parts(state)} {volts(state)} }.into_any(),
         Task::Two => parts(state).into_any(),
         Task::Hum => view! { {mains(state)} {parts(state)} }.into_any(),
         Task::SignalAndNoise => switched(state).into_any(),
@@ -87,6 +88,53 @@ fn switched(state: State) -> impl IntoView {
     view! {
         <p>{word}</p>
         <button type="button" on:click=keep>{words::MODULATION_ON}</button>
+    }
+}
+
+/// What the input is worth in volts, by a known voltage, and the level across a load.
+fn volts(state: State) -> impl IntoView {
+    let compare = move |_| {
+        let level = state.shown(Measure::Level);
+        let frequency = state.pitch.get_untracked().map(|pitch| pitch.value);
+        let known = untrack(|| state.number(state.known_volts));
+        let within = untrack(|| state.number(state.volts_within));
+        if let (Some(level), Some(frequency), Ok(known), Ok(within)) =
+            (level, frequency, known, within)
+        {
+            // Anywhere within what is known of it.
+            let known = Figure::new(known, within.abs() / 3f64.sqrt());
+            let full_scale = FullScale::of(known, level, frequency);
+            state.full_scale.set(full_scale.ok());
+        }
+    };
+    let said = move || {
+        let sign = state.bench.sign();
+        let Some(full_scale) = state.full_scale.get() else {
+            return words::NO_VOLTS.to_owned();
+        };
+        let at = words::hertz(&digits(full_scale.frequency, 0, sign));
+        let load = state.number(state.load).ok().filter(|ohms| *ohms > 0.0);
+        match (state.shown(Measure::Voltage), load) {
+            (Some(volts), Some(ohms)) => {
+                let level = milliwatts(volts, ohms);
+                words::across(
+                    &digits(level.value, decimals(level.standard), sign),
+                    &digits(ohms, 0, sign),
+                    &at,
+                )
+            }
+            (Some(_), None) => words::compared_at(&at),
+            (None, _) => words::compared_elsewhere(&at),
+        }
+    };
+    view! {
+        <div class="audio-settings">
+            {field("audio-volts", words::KNOWN_VOLTS, state.known_volts)}
+            {field("audio-volts-within", words::VOLTS_WITHIN, state.volts_within)}
+            <button type="button" on:click=compare>{words::COMPARE_VOLTS}</button>
+            {field("audio-load", words::LOAD, state.load)}
+        </div>
+        <p class="hint">{said}</p>
     }
 }
 

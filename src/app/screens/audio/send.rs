@@ -98,7 +98,7 @@ pub fn send(state: State) -> impl IntoView {
         ))
     };
     let fields = move || match what.get() {
-        What::One => Some(field("audio-send", words::TONE, tone).into_any()),
+        What::One => Some(field("audio-send", words::TONE_SENT, tone).into_any()),
         What::Two => Some(
             view! {
                 {field("audio-send-lower", words::LOWER_TONE, lower)}

@@ -1,7 +1,7 @@
 //! Into the step: with one key, or by itself once the figure is steady.
 
 use crate::app::platform::device;
-use crate::app::screens::audio::figures::{decimals, in_unit, said, units};
+use crate::app::screens::audio::figures::{decimals_of, in_unit, said, units};
 use crate::app::screens::audio::listen::{Shown, State};
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
@@ -142,6 +142,7 @@ const fn shares_errors(measure: Measure) -> bool {
     matches!(
         measure,
         Measure::Frequency
+            | Measure::Voltage
             | Measure::Carrier
             | Measure::SignalAndNoise
             | Measure::Response
@@ -160,7 +161,7 @@ fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Q
         let number = Number::from_f64(value, decimals)?;
         Some(Quantity::new(number, Scale::plain(unit)))
     };
-    let value = plain(figure.value, decimals(figure.standard), *unit)?;
+    let value = plain(figure.value, decimals_of(measure, figure.standard), *unit)?;
     let finer = (1.0 - figure.standard.log10().floor()).clamp(0.0, 9.0) as u8;
     let standard = plain(figure.standard, finer, unit.of_difference())?;
     let taken = match *unit == due {

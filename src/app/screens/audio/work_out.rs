@@ -55,7 +55,30 @@ impl State {
                 .collect(),
         );
         self.pitch.set(Some(found.frequency));
-        Ok(of_tone(&found, self.clock()))
+        Ok(self.of_tone(&found))
+    }
+
+    /// All that one tone says, volts where the input was compared with a known voltage.
+    fn of_tone(self, found: &Measured) -> Vec<Shown> {
+        let shown = |measure, figure| Shown { measure, figure };
+        let thd = found.distortion.as_ref().map(|it| it.thd);
+        let volts = self
+            .full_scale
+            .get()
+            .and_then(|it| it.volts(found.level, found.frequency.value));
+        let frequency = self.clock().right(found.frequency);
+        let figures = [
+            (Measure::Sinad, Some(found.sinad)),
+            (Measure::ThdN, Some(found.thd_n)),
+            (Measure::Thd, thd),
+            (Measure::Level, Some(found.level)),
+            (Measure::Voltage, volts),
+            (Measure::Frequency, Some(frequency)),
+        ];
+        let known = figures.into_iter();
+        known
+            .filter_map(|(measure, figure)| Some(shown(measure, figure?)))
+            .collect()
     }
 
     fn signal_and_noise(self, record: &Record) -> Result<Vec<Shown>, Unfit> {
@@ -175,20 +198,4 @@ impl State {
         };
         self.points.with(|points| search.next(points))
     }
-}
-
-fn of_tone(found: &Measured, clock: Clock) -> Vec<Shown> {
-    let shown = |measure, figure| Shown { measure, figure };
-    let thd = found
-        .distortion
-        .as_ref()
-        .map(|it| shown(Measure::Thd, it.thd));
-    let mut all = vec![
-        shown(Measure::Sinad, found.sinad),
-        shown(Measure::ThdN, found.thd_n),
-    ];
-    all.extend(thd);
-    all.push(shown(Measure::Level, found.level));
-    all.push(shown(Measure::Frequency, clock.right(found.frequency)));
-    all
 }

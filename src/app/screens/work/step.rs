@@ -284,6 +284,14 @@ impl At {
         }
     }
 
+    /// Nothing is typed any more. Who turns to another screen at once leaves no time for what
+    /// keeps it as it is typed.
+    pub fn clear_typed(self) {
+        self.typed.set(String::new());
+        let (job, step) = (self.job.get_value(), self.id());
+        self.bench.keep_draft(&job, &step, "");
+    }
+
     /// Says how what is typed is entered.
     pub fn entered_by(self, enter: impl Fn() + Send + Sync + 'static) {
         self.enter.set_value(Some(Callback::new(move |()| enter())));

@@ -114,7 +114,7 @@ impl Entry {
             Ok(value) => {
                 let manner = untrack(|| self.manner());
                 if self.record(value, manner) {
-                    self.at.typed.set(String::new());
+                    self.at.clear_typed();
                     if !manner.repeat {
                         several::walk_on(self.at);
                     }
