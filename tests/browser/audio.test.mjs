@@ -226,8 +226,13 @@ test('volts are shown once a known voltage was put in, of that tone alone, and g
   assert.equal(await page.locator('.audio-figure').count(), 0);
   await hand.write(labelled(page, 'Known voltage in V rms'), '0.775');
   await hand.write(labelled(page, 'Known within ± V'), '0.005');
-  await button(page, 'The tone now is this voltage').tap();
-  await see(page.locator('.audio-figure').filter({ hasText: /^0\.77\d?\sV rms$/ }));
+  const shown = page.locator('.audio-figure').filter({ hasText: /^0\.77\d?\sV rms$/ });
+  // While a busy machine leaves gaps in the sound there is no tone to compare with.
+  for (let taps = 0; taps < 20 && !(await shown.count()); taps += 1) {
+    await button(page, 'The tone now is this voltage').tap();
+    await page.waitForTimeout(500);
+  }
+  await see(shown);
   // 0.775 V across 600 Ω is 0.0 dBm, by common practice; across 50 Ω 10·log₁₀(600/50) more.
   await seeText(page, /−?0\.0\d?\sdBm in 600\sΩ; input compared at 1000\sHz/);
   await hand.write(labelled(page, 'Load in Ω'), '50');
