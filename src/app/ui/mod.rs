@@ -32,6 +32,6 @@ pub use line_map::LineMap;
 pub use pictures::{SumPicture, paint};
 pub use proved::Proved;
 pub use removal::Removal;
-pub use scale::{Mark, MarkKind, TargetScale};
+pub use scale::{Drawing, Mark, MarkKind, TargetScale};
 pub use turn::{Turn, TurnMark};
 pub use wide::Wide;

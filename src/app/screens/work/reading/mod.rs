@@ -12,7 +12,7 @@ use crate::app::screens::audio;
 use crate::app::screens::work::several;
 use crate::app::screens::work::step::{At, Lead, Shown, closed, focus_next};
 use crate::app::ui::{
-    Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, Turn, TurnMark, capitalised,
+    Drawing, Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, Turn, TurnMark, capitalised,
 };
 use crate::app::words::work::reading as words;
 use crate::exchange::report::words as said;
@@ -375,7 +375,7 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
             Some(placed.map(mark).collect::<Vec<Mark>>())
         })
     };
-    move || {
+    let drawing = Signal::derive(move || {
         let mut marks = earlier()?;
         let typed = entry.typed.get().map(|value| entry.read(value));
         let typed = typed.filter(|read| read.lacks().is_none());
@@ -383,9 +383,15 @@ fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
             value: read.corrected,
             kind: MarkKind::Typed,
         }));
-        let tolerance = entry.tolerance.get();
-        Some(view! { <TargetScale tolerance marks scale sign=at.bench.sign()/> })
-    }
+        Some(Drawing {
+            tolerance: entry.tolerance.get(),
+            acceptance: None,
+            marks,
+            scale,
+            sign: at.bench.sign(),
+        })
+    });
+    view! { <TargetScale drawing/> }
 }
 
 /// Where one column holds all, what is typed or entered brings its verdict out from under the

@@ -1,6 +1,12 @@
 //! The drawn scale: the band a reading must lie in, and where the readings lie. An SVG text that
 //! holds nothing but shapes and numbers of ours, so that the app and a saved sheet show the same.
 
+mod key;
+mod window;
+
+pub use self::key::key;
+
+use self::window::Window;
 use super::text::escape;
 use super::words;
 use crate::metrology::{Limits, Tolerance};
@@ -91,64 +97,58 @@ pub const SMALL: Frame = Frame {
     label: None,
 };
 
-/// How much of the width a band with two limits takes.
-const BAND_SHARE: f64 = 0.46;
-
-/// What part of the number line is shown.
-struct Window {
-    low: f64,
-    high: f64,
-    frame: Frame,
+/// A picture in the parts that change by themselves: while a number is typed, only the pointer
+/// moves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// Its class.
+    pub class: &'static str,
+    /// Its measures, as an SVG states them.
+    pub view_box: String,
+    /// What it shows, in words.
+    pub spoken: String,
+    /// What stands still, as SVG.
+    pub still: String,
+    /// Where the latest reading is, if that is known.
+    pub pointer: Option<Pointer>,
 }
 
-impl Window {
-    /// A window that shows the band in its middle; with one limit or none, one that shows
-    /// all readings.
-    fn of(limits: &Limits, readings: &[f64], frame: Frame) -> Window {
-        let low = limits.low.as_ref().map(to_f64);
-        let high = limits.high.as_ref().map(to_f64);
-        let window = |low, high| Window { low, high, frame };
-        let reach = |from: f64| {
-            let farthest = readings
-                .iter()
-                .map(|r| (r - from).abs())
-                .fold(0.0, f64::max);
-            // A fifth of the limit to either side where the readings are nearer than that.
-            let least = if from == 0.0 { 1.0 } else { from.abs() * 0.2 };
-            (farthest * 1.25).max(least)
-        };
-        match (low, high) {
-            (Some(low), Some(high)) => {
-                let middle = (low + high) / 2.0;
-                let least = middle.abs().max(1.0) * 1e-9;
-                let half = ((high - low) / 2.0).max(least) / BAND_SHARE;
-                window(middle - half, middle + half)
-            }
-            (Some(limit), None) | (None, Some(limit)) => {
-                window(limit - reach(limit), limit + reach(limit))
-            }
-            (None, None) => {
-                let least = readings.iter().copied().fold(f64::INFINITY, f64::min);
-                let most = readings.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-                let margin = ((most - least) * 0.2).max(most.abs().max(1e-9) * 0.05);
-                window(least - margin, most + margin)
-            }
-        }
-    }
+/// The mark of the latest reading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pointer {
+    /// Its classes.
+    pub class: String,
+    /// Its path.
+    pub shape: String,
+}
 
-    /// Where a value is drawn, and whether it had to be drawn at the edge.
-    fn place(&self, value: f64) -> (f64, bool) {
-        let Frame { width, edge, .. } = self.frame;
-        let inner = width - 2.0 * edge;
-        let x = edge + (value - self.low) / (self.high - self.low) * inner;
-        let kept = x.clamp(edge, width - edge);
-        (kept, (x - kept).abs() > 0.5)
+impl Pointer {
+    fn svg(&self) -> String {
+        format!(r#"<path class="{}" d="{}"/>"#, self.class, self.shape)
+    }
+}
+
+impl Picture {
+    fn svg(&self) -> String {
+        let pointer = self.pointer.as_ref().map(Pointer::svg).unwrap_or_default();
+        format!(
+            r#"<svg class="{}" viewBox="{}" role="img" aria-label="{}">{}{pointer}</svg>"#,
+            self.class,
+            self.view_box,
+            escape(&self.spoken),
+            self.still,
+        )
     }
 }
 
 impl Drawing {
     /// The picture; `None` where there is nothing to draw.
     pub fn svg(&self, frame: Frame) -> Option<String> {
+        self.picture(frame).map(|picture| picture.svg())
+    }
+
+    /// The same in its parts.
+    pub fn picture(&self, frame: Frame) -> Option<Picture> {
         if self.tolerance.is_none() && self.marks.is_empty() {
             return None;
         }
@@ -166,20 +166,27 @@ impl Drawing {
             .as_ref()
             .map(|tolerance| self.band(tolerance, &limits, &window))
             .unwrap_or_default();
-        let marks: String = self
-            .marks
-            .iter()
-            .zip(&values)
-            .map(|(mark, value)| self.mark(mark, window.place(*value), frame))
+        let placed = self.marks.iter().zip(&values);
+        let mut placed = placed.map(|(mark, value)| (mark, window.place(*value)));
+        // Above all others, since it is the last.
+        let latest = placed.next_back();
+        let earlier: String = placed
+            .map(|(m, place)| self.mark(m, place, frame))
             .collect();
-        Some(format!(
-            r#"<svg class="{}" viewBox="0 0 {} {}" role="img" aria-label="{}">{band}<path class="axis" d="{}"/>{marks}</svg>"#,
-            frame.class,
-            frame.width,
-            frame.height,
-            escape(&self.spoken()),
-            axis(frame),
-        ))
+        let pointer = latest.and_then(|(mark, place)| self.pointer(mark, place, frame));
+        let last = latest.filter(|_| pointer.is_none());
+        let last = last.map(|(mark, place)| self.mark(mark, place, frame));
+        Some(Picture {
+            class: frame.class,
+            view_box: format!("0 0 {} {}", frame.width, frame.height),
+            spoken: self.spoken(),
+            still: format!(
+                r#"{band}<path class="axis" d="{}"/>{earlier}{}"#,
+                axis(frame),
+                last.unwrap_or_default()
+            ),
+            pointer,
+        })
     }
 
     fn band(&self, tolerance: &Tolerance, limits: &Limits, window: &Window) -> String {
@@ -252,12 +259,10 @@ impl Drawing {
         let Frame {
             axis, ring, band, ..
         } = frame;
-        let (half, tall) = frame.pointer;
-        let to_the_left = x < frame.width / 2.0;
         match mark.kind {
             MarkKind::Found if at_edge => {
                 let (reach, rise) = (ring * 2.4, ring * 1.45);
-                let reach = if to_the_left { reach } else { -reach };
+                let reach = if is_left(x, frame) { reach } else { -reach };
                 format!(
                     r#"<path class="mark-found" d="M{x:.1} {axis}l{reach:.1} {:.1}v{:.1}z"/>"#,
                     -rise,
@@ -273,33 +278,45 @@ impl Drawing {
                 axis - 4.0
             ),
             MarkKind::Latest | MarkKind::Typed => {
-                let shape = match (at_edge, to_the_left) {
-                    (false, _) => format!("M{x:.1} {axis}l-{half} -{tall}h{}z", 2.0 * half),
-                    (true, left) => {
-                        let way = if left { 1.0 } else { -1.0 };
-                        format!(
-                            "M{:.1} {:.1}l{:.1} -{:.1}v{:.1}z",
-                            x - way * half,
-                            axis - tall * 0.45,
-                            way * half * 1.8,
-                            half * 1.1,
-                            half * 2.2
-                        )
-                    }
-                };
-                let outside = self
-                    .tolerance
-                    .as_ref()
-                    .filter(|tolerance| tolerance.unit() == mark.value.unit())
-                    .is_some_and(|tolerance| !tolerance.judge(&mark.value).is_inside());
-                let outside = if outside { " mark-outside" } else { "" };
-                let typed = match mark.kind {
-                    MarkKind::Typed => " mark-typed",
-                    _ => "",
-                };
-                format!(r#"<path class="mark-latest{outside}{typed}" d="{shape}"/>"#)
+                let pointer = self.pointer(mark, (x, at_edge), frame);
+                pointer.as_ref().map(Pointer::svg).unwrap_or_default()
             }
         }
+    }
+
+    /// The pointer of a reading that has one.
+    fn pointer(&self, mark: &Mark, (x, at_edge): (f64, bool), frame: Frame) -> Option<Pointer> {
+        let typed = match mark.kind {
+            MarkKind::Found | MarkKind::Earlier => return None,
+            MarkKind::Latest => "",
+            MarkKind::Typed => " mark-typed",
+        };
+        let axis = frame.axis;
+        let (half, tall) = frame.pointer;
+        let shape = match at_edge {
+            false => format!("M{x:.1} {axis}l-{half} -{tall}h{}z", 2.0 * half),
+            true => {
+                let way = if is_left(x, frame) { 1.0 } else { -1.0 };
+                format!(
+                    "M{:.1} {:.1}l{:.1} -{:.1}v{:.1}z",
+                    x - way * half,
+                    axis - tall * 0.45,
+                    way * half * 1.8,
+                    half * 1.1,
+                    half * 2.2
+                )
+            }
+        };
+        let outside = self
+            .tolerance
+            .as_ref()
+            .filter(|tolerance| tolerance.unit() == mark.value.unit())
+            .is_some_and(|tolerance| !tolerance.judge(&mark.value).is_inside());
+        let outside = if outside { " mark-outside" } else { "" };
+        Some(Pointer {
+            class: format!("mark-latest{outside}{typed}"),
+            shape,
+        })
     }
 
     /// The picture in words.
@@ -315,41 +332,8 @@ impl Drawing {
     }
 }
 
-/// What stands on a scale, each drawn as it is there and named beside.
-pub fn key() -> String {
-    let Frame {
-        axis, band, ring, ..
-    } = SMALL;
-    let (half, tall) = SMALL.pointer;
-    let block = |class: &str, x: f64| {
-        format!(
-            r#"<rect class="{class}" x="{x}" y="{}" width="44" height="{band}"/>"#,
-            axis - band
-        )
-    };
-    let said = |x: f64, text: &str| {
-        format!(
-            r#"<text class="key" x="{x}" y="{:.1}">{}</text>"#,
-            axis + 5.0,
-            escape(text)
-        )
-    };
-    let ring = format!(r#"<circle class="mark-found" cx="10" cy="{axis}" r="{ring}"/>"#);
-    let pointer = format!(
-        r#"<path class="mark-latest" d="M200 {axis}l-{half} -{tall}h{}z"/>"#,
-        2.0 * half
-    );
-    format!(
-        r#"<svg class="scale-key" viewBox="0 0 900 {}" role="img" aria-label="{}">{ring}{}{pointer}{}{}{}{}{}</svg>"#,
-        SMALL.height,
-        escape(words::SCALE_KEY),
-        said(28.0, words::KEY_FOUND),
-        said(220.0, words::KEY_LEFT),
-        block("band", 390.0),
-        said(444.0, words::KEY_LIMITS),
-        block("guard", 650.0),
-        said(704.0, words::KEY_GUARD),
-    )
+fn is_left(x: f64, frame: Frame) -> bool {
+    x < frame.width / 2.0
 }
 
 fn axis(frame: Frame) -> String {
