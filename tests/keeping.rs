@@ -522,3 +522,54 @@ proptest! {
         world.finish();
     }
 }
+
+// An entry is added to what is stored
+
+/// The text of a job as a page writes it that knows nothing of what is stored.
+fn written_anew(job: &Job) -> Option<String> {
+    let memory = MemoryStorage::default();
+    let (store, opened) = Store::open(&memory);
+    assert_eq!(opened, Ok(()));
+    store.save_entries(job).expect("room for it");
+    stored_text(&memory, job)
+}
+
+fn stored_text(memory: &MemoryStorage, job: &Job) -> Option<String> {
+    memory
+        .get(&format!("halfturn:job:{}", job.id))
+        .expect("a storage")
+}
+
+proptest! {
+    #![proptest_config(cases(128))]
+
+    #[test]
+    fn what_is_added_entry_by_entry_is_stored_as_if_it_were_written_at_once(
+        here in drafts(30),
+        there in drafts(6),
+        joins in prop::collection::vec(0usize..30, 0..3),
+    ) {
+        let memory = MemoryStorage::default();
+        let (store, opened) = Store::open(&memory);
+        prop_assert_eq!(opened, Ok(()));
+        let mut job = store.save_entries(&fresh_job()).expect("room for it");
+        let mut copy = job.clone();
+        for draft in &there {
+            let deed = draft.deed(&copy.log);
+            copy.log.append(draft.stamp("b", &copy.log), deed);
+        }
+        for (place, draft) in here.iter().enumerate() {
+            if joins.contains(&place) {
+                // Another page has the job in hand too.
+                let (other, opened) = Store::open(&memory);
+                prop_assert_eq!(opened, Ok(()));
+                other.save_entries(&copy).expect("room for it");
+            }
+            let deed = draft.deed(&job.log);
+            job.log.append(draft.stamp("a", &job.log), deed);
+            job = store.save_entries(&job).expect("room for it");
+            prop_assert_eq!(stored_text(&memory, &job), written_anew(&job));
+            prop_assert_eq!(store.job(&job.id), Ok(Some(job.clone())));
+        }
+    }
+}

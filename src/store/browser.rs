@@ -2,6 +2,8 @@
 
 use super::{Storage, StorageError};
 use gloo_storage::{LocalStorage, Storage as _};
+use js_sys::JsString;
+use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
 /// The local storage of this page's origin.
@@ -27,7 +29,52 @@ extern "C" {
     type Texts;
 
     #[wasm_bindgen(method, catch, js_name = getItem)]
-    fn get_item(this: &Texts, key: &str) -> Result<Option<js_sys::JsString>, JsValue>;
+    fn get_item(this: &Texts, key: &str) -> Result<Option<JsString>, JsValue>;
+
+    #[wasm_bindgen(method, catch, js_name = setItem)]
+    fn set_item(this: &Texts, key: &str, text: &JsString) -> Result<(), JsValue>;
+}
+
+/// A text that this page has written, as the browser has it: a long one is soon compared there and
+/// made longer, and would have to be copied to be looked at here.
+struct Own {
+    number: u64,
+    key: String,
+    text: JsString,
+}
+
+thread_local! {
+    /// The one that was put last.
+    static OWN: RefCell<Option<Own>> = const { RefCell::new(None) };
+}
+
+/// Writes a text and remembers it.
+fn put(raw: &web_sys::Storage, key: &str, text: JsString) -> Result<u64, StorageError> {
+    raw.unchecked_ref::<Texts>()
+        .set_item(key, &text)
+        .map_err(why)?;
+    let number = OWN.with_borrow_mut(|own| {
+        let number = own.as_ref().map_or(0, |own| own.number) + 1;
+        let key = key.to_owned();
+        *own = Some(Own { number, key, text });
+        number
+    });
+    Ok(number)
+}
+
+/// The text of a number, if that is what is under the key.
+fn own(raw: &web_sys::Storage, key: &str, number: u64) -> Result<Option<JsString>, StorageError> {
+    let own = OWN.with_borrow(|own| {
+        let own = own
+            .as_ref()
+            .filter(|own| own.number == number && own.key == key);
+        own.map(|own| own.text.clone())
+    });
+    let Some(own) = own else {
+        return Ok(None);
+    };
+    let there = raw.unchecked_ref::<Texts>().get_item(key).map_err(why)?;
+    Ok((there.as_ref() == Some(&own)).then_some(own))
 }
 
 impl Storage for BrowserStorage {
@@ -44,6 +91,29 @@ impl Storage for BrowserStorage {
 
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError> {
         self.raw()?.set_item(key, value).map_err(why)
+    }
+
+    fn put(&self, key: &str, value: &str) -> Result<u64, StorageError> {
+        put(&self.raw()?, key, value.into())
+    }
+
+    fn is(&self, key: &str, number: u64) -> Result<bool, StorageError> {
+        own(&self.raw()?, key, number).map(|own| own.is_some())
+    }
+
+    fn put_end(
+        &self,
+        key: &str,
+        number: u64,
+        cut: usize,
+        end: &str,
+    ) -> Result<Option<u64>, StorageError> {
+        let raw = self.raw()?;
+        let Some(own) = own(&raw, key, number)? else {
+            return Ok(None);
+        };
+        let kept = own.slice(0, own.length().saturating_sub(cut as u32));
+        put(&raw, key, kept.concat(&end.into())).map(Some)
     }
 
     fn remove(&self, key: &str) -> Result<(), StorageError> {

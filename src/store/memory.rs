@@ -12,7 +12,11 @@ pub struct MemoryStorage {
     writes: Cell<usize>,
     full_from: Cell<Option<usize>>,
     denied: Cell<bool>,
+    own: RefCell<Own>,
 }
+
+/// The text that was put last: its number, its key and what it is.
+type Own = (u64, String, String);
 
 impl MemoryStorage {
     /// From the `n`th write on (counted from 1, from now), writing fails; `None` ends that.
@@ -71,6 +75,37 @@ impl Storage for &MemoryStorage {
             .borrow_mut()
             .insert(key.to_owned(), value.to_owned());
         Ok(())
+    }
+
+    fn put(&self, key: &str, value: &str) -> Result<u64, StorageError> {
+        self.set(key, value)?;
+        let mut own = self.own.borrow_mut();
+        *own = (own.0 + 1, key.to_owned(), value.to_owned());
+        Ok(own.0)
+    }
+
+    fn is(&self, key: &str, number: u64) -> Result<bool, StorageError> {
+        self.allowed()?;
+        let own = self.own.borrow();
+        let is_its = own.0 == number && own.1 == key;
+        Ok(is_its && self.texts.borrow().get(key) == Some(&own.2))
+    }
+
+    fn put_end(
+        &self,
+        key: &str,
+        number: u64,
+        cut: usize,
+        end: &str,
+    ) -> Result<Option<u64>, StorageError> {
+        if !self.is(key, number)? {
+            return Ok(None);
+        }
+        let mut text = self.own.borrow().2.clone();
+        for _ in 0..cut {
+            text.pop();
+        }
+        self.put(key, &(text + end)).map(Some)
     }
 
     fn remove(&self, key: &str) -> Result<(), StorageError> {

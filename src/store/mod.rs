@@ -54,6 +54,7 @@ pub use database::{Bytes, Database, DatabaseError};
 pub use journal::{Due, Entry, Rejoined};
 pub use kept::authored::Saving;
 pub use kept::contents::{Aside, Contents};
+pub use kept::jobs::Unchecked;
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 #[cfg(feature = "app")]

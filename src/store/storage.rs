@@ -9,6 +9,20 @@ pub trait Storage {
     fn get(&self, key: &str) -> Result<Option<String>, StorageError>;
     /// Writes a text under a key, wholly or not at all.
     fn set(&self, key: &str, value: &str) -> Result<(), StorageError>;
+    /// The same, and gives a number by which this page knows the text again.
+    fn put(&self, key: &str, value: &str) -> Result<u64, StorageError>;
+    /// Whether the text under a key is the one of that number. Costs far less than the text.
+    fn is(&self, key: &str, number: u64) -> Result<bool, StorageError>;
+    /// Writes the text of that number with another end in the place of its last `cut` code units,
+    /// wholly or not at all, and gives the number of what is there then; nothing is written where
+    /// there is another text by now. Costs about what the end does.
+    fn put_end(
+        &self,
+        key: &str,
+        number: u64,
+        cut: usize,
+        end: &str,
+    ) -> Result<Option<u64>, StorageError>;
     /// Takes a key away.
     fn remove(&self, key: &str) -> Result<(), StorageError>;
     /// How long the text under a key is, in UTF-16 code units, which browsers count. Costs far

@@ -343,3 +343,74 @@ test('what is typed in a note and in the form of a new job outlives a killed bro
   await seeText(back, 'Case is bent');
   assert.ok(!(await forms(back)).includes('Case is bent'), 'the text is an entry now');
 });
+
+// The log of the job in hand, as it is stored.
+const logInHand = (page) => page.evaluate(() => {
+  const key = Object.keys(localStorage).find((it) => it.startsWith('halfturn:job:') && location.hash.includes(it.split(':')[2]));
+  return JSON.parse(localStorage.getItem(key)).log;
+});
+
+test('a reading is stored in the task of its key, and whatever comes before the rest of the screen hears of it counts', async (t) => {
+  const { page } = await withJobs(t);
+  await field(page).waitFor();
+  const before = (await logInHand(page)).length;
+  const [stored, typed, rows] = await page.evaluate(async (unit) => {
+    const of_job = () => {
+      const key = Object.keys(localStorage).find((it) => it.startsWith('halfturn:job:') && location.hash.includes(it.split(':')[2]));
+      return JSON.parse(localStorage.getItem(key)).log.map(({ did }) => did.reading?.value ?? Object.keys(did)[0]);
+    };
+    const enter = (text) => {
+      const input = document.querySelector('#reading');
+      input.value = text;
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+      input.form.requestSubmit();
+      return of_job().at(-1) === `${text} ${unit}`;
+    };
+    const stored = [enter('0.12')];
+    await Promise.resolve();
+    await new Promise((done) => requestAnimationFrame(done));
+    const typed = document.querySelectorAll('.verdict-typed').length;
+    // The press that bounces, the next number, and the way back, all within a frame.
+    document.querySelector('#reading').form.requestSubmit();
+    stored.push(enter('0.13'), enter('0.14'));
+    [...document.querySelectorAll('.bar button')].find((it) => it.textContent === 'Undo').click();
+    stored.push(of_job().at(-1) === 'undone');
+    await new Promise((done) => setTimeout(done, 300));
+    return [stored, typed, document.querySelectorAll('table.taken tr').length];
+  }, gauge.in);
+  assert.deepEqual([stored, typed, rows], [[true, true, true, true], 0, 2]);
+  assert.equal((await logInHand(page)).length, before + 4);
+  assert.match(await savedRows(page).first().innerText(), /0\.13/);
+  await safe(page);
+  await reload(page);
+  await see(savedRows(page));
+  assert.equal(await savedRows(page).count(), 2);
+});
+
+test('a procedure that is not what its fingerprint says is worked by no more than before, however soon a key comes', async (t) => {
+  const { browser, page } = await withJobs(t);
+  await field(page).waitFor();
+  await forgetJournal(page);
+  const before = await logInHand(page);
+  await page.evaluate((title) => {
+    for (const key of Object.keys(localStorage).filter((it) => it.startsWith('halfturn:procedure:'))) {
+      localStorage.setItem(key, localStorage.getItem(key).replace(title, `${title}!`));
+    }
+  }, STEPS[0].title);
+  await browser.context.addInitScript(() => {
+    new MutationObserver((_, watch) => {
+      const input = document.querySelector('#reading');
+      if (!input) return;
+      watch.disconnect();
+      globalThis.wasThere = true;
+      input.value = '0.12';
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+      input.form.requestSubmit();
+    }).observe(document, { childList: true, subtree: true });
+  });
+  await reload(page);
+  await seeText(page, /content is not what its fingerprint says/);
+  assert.ok(await page.evaluate(() => globalThis.wasThere), 'a key came before anybody had looked');
+  assert.equal(await field(page).count(), 0);
+  assert.deepEqual(await logInHand(page), before);
+});

@@ -34,7 +34,7 @@ impl Bench {
             };
             device::set_mark("saved", mark);
         });
-        device::after_paint(move || self.keep_due());
+        device::after_first_paint(move || self.keep_due());
     }
 
     /// How it stands with all that was written, and from now on.

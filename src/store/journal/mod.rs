@@ -165,10 +165,9 @@ impl<S: Storage> Store<S> {
         let mut entries = Vec::new();
         let mut parts = Vec::new();
         for (key, number) in self.with_marks(&journal.due)? {
-            let text = self.storage.get(&key)?;
             journal.named += 1;
             let name = name(number, &page, journal.named, &key);
-            let (part, text) = self.part(&journal, key, number, name, text);
+            let (part, text) = self.part(&journal, key, number, name)?;
             entries.push((part.name.clone(), text));
             parts.push(part);
         }
@@ -208,13 +207,13 @@ impl<S: Storage> Store<S> {
         key: String,
         number: u64,
         name: String,
-        text: Option<String>,
-    ) -> (Part, Option<String>) {
+    ) -> Result<(Part, Option<String>), StorageError> {
         let last = self.last();
-        let is_it = |last: &&crate::store::kept::last::Last| {
-            job_key(&last.job.id) == key && Some(&last.text) == text.as_ref()
+        let last = last.as_ref().filter(|last| job_key(&last.job.id) == key);
+        let last = match last {
+            Some(last) if self.storage.is(&key, last.number)? => Some(last),
+            _ => None,
         };
-        let last = last.as_ref().filter(is_it);
         let removed = match key.strip_prefix(JOB) {
             Some(id) => self.storage.get(&format!("{REMOVED}{id}")).ok().flatten(),
             None => None,
@@ -230,14 +229,19 @@ impl<S: Storage> Store<S> {
             let log = last.job.log.beyond(&before.log);
             JobRecord::new(last.digest.clone(), log).text()
         });
+        let is_whole = new.is_none();
+        let text = match new {
+            Some(new) => Some(new),
+            None => self.storage.get(&key)?,
+        };
         let part = Part {
-            is_whole: new.is_none(),
+            is_whole,
             key,
             number,
             name,
             known,
         };
-        (part, new.or(text))
+        Ok((part, text))
     }
 
     /// What became of what was due. What was not written is due again, jobs as a whole.

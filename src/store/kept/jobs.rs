@@ -3,7 +3,7 @@
 use crate::exchange::BackupJob;
 use crate::job::{Job, Line, Log};
 use crate::procedure::{Id, Procedure};
-use crate::store::kept::last::Last;
+use crate::store::kept::last::{CUT, Last};
 use crate::store::keys::DRAFT;
 use crate::store::keys::{JOB, job_key, procedure_key, removed_key};
 use crate::store::records::JobRecord;
@@ -11,6 +11,17 @@ use crate::store::storage::{Storage, StorageError};
 use crate::store::{Store, layout, records};
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, MutexGuard, PoisonError};
+
+/// A job as it is stored, and the fingerprint that its procedure should have.
+#[derive(Clone, Debug)]
+pub struct Unchecked {
+    /// The job.
+    pub job: Job,
+    digest: String,
+}
+
+/// A way to read a procedure out of a text under a key.
+type ReadProcedure = fn(&str, &str) -> Result<Procedure, StorageError>;
 
 /// What the mark of a removed job says, and what it begins with once the job came back.
 const REMOVED_NOW: &str = "removed";
@@ -21,29 +32,63 @@ impl<S: Storage> Store<S> {
     /// The job with this id. One that can't be read loses its line, for it is no job to list; one
     /// with damaged entries gets another, for the old one counts them.
     pub fn job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
-        let found = self.read_job(id);
+        let found = self.read_job(id, records::read_procedure);
         match &found {
-            Err(StorageError::Unreadable { .. }) => self.drop_line(id),
-            Ok(Some(job)) if job.log.damaged().len() > 0 => {
-                self.drop_line(id);
-                self.leave_line_behind(id);
-            }
-            _ => {}
+            Err(error) => self.note_unreadable(id, error),
+            Ok(Some(found)) => self.note_damaged(&found.job),
+            Ok(None) => {}
         }
-        found
+        Ok(found?.map(|found| found.job))
     }
 
-    fn read_job(&self, id: &Id) -> Result<Option<Job>, StorageError> {
+    /// The same, of which nobody has looked yet whether its procedure is what it was published as.
+    /// To show what is to be done it will do for a moment; before anything is written,
+    /// [`Store::check`] it.
+    pub fn unchecked_job(&self, id: &Id) -> Result<Option<Unchecked>, StorageError> {
+        let Ok(found) = self.read_job(id, records::read_unchecked) else {
+            // What is wrong is said as anywhere else.
+            return self.job(id).map(|_| None);
+        };
+        if let Some(found) = &found {
+            self.note_damaged(&found.job);
+        }
+        Ok(found)
+    }
+
+    /// Whether the procedure of a job is the one that it names.
+    pub fn check(&self, found: &Unchecked) -> Result<(), StorageError> {
+        let Unchecked { job, digest } = found;
+        let checked = records::check_procedure(&procedure_key(digest), &job.procedure);
+        checked.inspect_err(|error| self.note_unreadable(&job.id, error))
+    }
+
+    fn note_unreadable(&self, id: &Id, error: &StorageError) {
+        if matches!(error, StorageError::Unreadable { .. }) {
+            self.drop_line(id);
+        }
+    }
+
+    fn note_damaged(&self, job: &Job) {
+        if job.log.damaged().len() > 0 {
+            self.drop_line(&job.id);
+            self.leave_line_behind(&job.id);
+        }
+    }
+
+    fn read_job(&self, id: &Id, read: ReadProcedure) -> Result<Option<Unchecked>, StorageError> {
         let key = job_key(id);
         let Some(text) = self.storage.get(&key)? else {
             return Ok(None);
         };
         let record = JobRecord::read(&key, &text)?;
-        let procedure = self.procedure(&record.procedure)?;
-        let Some(procedure) = procedure else {
+        let digest = record.procedure.clone();
+        let procedure = procedure_key(&digest);
+        let Some(text) = self.storage.get(&procedure)? else {
             return Err(records::orphan(&key));
         };
-        record.with_procedure(&key, id.clone(), procedure).map(Some)
+        let procedure = read(&procedure, &text)?;
+        let job = record.with_procedure(&key, id.clone(), procedure)?;
+        Ok(Some(Unchecked { job, digest }))
     }
 
     /// Writes a job, joined with what another page may have written since, and gives the
@@ -62,42 +107,85 @@ impl<S: Storage> Store<S> {
         }
         let key = job_key(&job.id);
         let digest = self.save_procedure(&job.procedure)?;
-        let joined = match self.storage.get(&key)? {
-            None => job.clone(),
-            Some(text) if self.is_last_of(job, &text) => job.clone(),
-            Some(text) => match log_to_join(&key, &text, job, &digest) {
-                Some(log) => Job {
-                    log: log.merge(&job.log),
-                    ..job.clone()
-                },
-                None => {
-                    self.move_aside(&key)?;
-                    job.clone()
-                }
-            },
-        };
+        if let Some(number) = self.add_entries(&key, job, &digest)? {
+            self.note_saved(&key, job, digest, (number, true))?;
+            return Ok(job.clone());
+        }
+        let joined = self.joined(&key, job, &digest)?;
         if !joined.log.is_readable() {
             return Err(StorageError::TooLong);
         }
         let text = JobRecord::new(digest.clone(), joined.log.clone()).text();
-        self.write(&key, &text)?;
-        self.leave_line_behind(&job.id);
-        let procedure = self.storage.size(&procedure_key(&digest))?;
-        *self.last() = Some(Last {
-            job: joined.clone(),
-            digest,
-            procedure: procedure.unwrap_or_default(),
-            text,
-        });
+        layout::check(&self.storage)?;
+        let number = self.storage.put(&key, &text)?;
+        let is_open = !joined.log.is_signed_off();
+        self.note_saved(&key, &joined, digest, (number, is_open))?;
         Ok(joined)
     }
 
-    /// Whether a stored text is what was written last, and the job adds to that.
-    fn is_last_of(&self, job: &Job, text: &str) -> bool {
-        let adds = |last: &Last| last.job.id == job.id && job.log.holds(&last.job.log);
-        let last = self.last();
-        last.as_ref()
-            .is_some_and(|last| last.text == text && adds(last))
+    /// Writes what a job has beyond the one saved last behind that, where it is stored as it was
+    /// written: a log grows, and to write all of it anew at each entry costs more each time. Gives
+    /// the number of the text that is stored then.
+    fn add_entries(&self, key: &str, job: &Job, digest: &str) -> Result<Option<u64>, StorageError> {
+        let end = {
+            let last = self.last();
+            let last = last.as_ref().filter(|last| last.digest == digest);
+            let last = last.filter(|last| last.is_before(job) && job.log.is_readable());
+            last.and_then(|last| Some((last.number, last.new_end(&job.log)?)))
+        };
+        let Some((number, end)) = end else {
+            return Ok(None);
+        };
+        layout::check(&self.storage)?;
+        self.storage.put_end(key, number, CUT, &end)
+    }
+
+    /// The job, with what is stored of it and it lacks.
+    fn joined(&self, key: &str, job: &Job, digest: &str) -> Result<Job, StorageError> {
+        let number = self
+            .last()
+            .as_ref()
+            .map(|last| (last.number, last.is_before(job)));
+        if let Some((number, true)) = number
+            && self.storage.is(key, number)?
+        {
+            return Ok(job.clone());
+        }
+        let Some(text) = self.storage.get(key)? else {
+            return Ok(job.clone());
+        };
+        Ok(match log_to_join(key, &text, job, digest) {
+            Some(log) => Job {
+                log: log.merge(&job.log),
+                ..job.clone()
+            },
+            None => {
+                self.move_aside(key)?;
+                job.clone()
+            }
+        })
+    }
+
+    /// A job was written: what follows for its line and the journal, and what the next entry is
+    /// held against.
+    fn note_saved(
+        &self,
+        key: &str,
+        job: &Job,
+        digest: String,
+        (number, is_open): (u64, bool),
+    ) -> Result<(), StorageError> {
+        self.note_written(key, false);
+        self.leave_line_behind(&job.id);
+        let procedure = self.storage.size(&procedure_key(&digest))?;
+        *self.last() = Some(Last {
+            job: job.clone(),
+            digest,
+            procedure: procedure.unwrap_or_default(),
+            number,
+            is_open,
+        });
+        Ok(())
     }
 
     pub(in crate::store) fn last(&self) -> MutexGuard<'_, Option<Last>> {

@@ -11,7 +11,10 @@ use crate::job::Stamp;
 use crate::metrology::date::Date;
 use crate::procedure::Id;
 use js_sys::{Function, Promise, Reflect};
-use leptos::prelude::{document, window};
+use leptos::prelude::{document, request_animation_frame, set_timeout, window};
+use std::cell::Cell;
+use std::rc::Rc;
+use std::time::Duration;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::MessageChannel;
@@ -96,6 +99,23 @@ fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
 /// 60 Hz later. To ask for the frame itself costs as much as most of what is put off.
 pub fn after_paint(act: impl FnOnce() + 'static) {
     leptos::prelude::set_timeout(act, std::time::Duration::from_millis(34));
+}
+
+/// How long a first picture is waited for, in milliseconds: a page that is hidden paints none.
+const NO_PICTURE: u64 = 1000;
+
+/// Does something once the first picture is there, which after a start comes later than any frame
+/// after it.
+pub fn after_first_paint(act: impl FnOnce() + 'static) {
+    let waiting = Rc::new(Cell::new(Some(act)));
+    let due = move || {
+        if let Some(act) = waiting.take() {
+            act();
+        }
+    };
+    let last = due.clone();
+    set_timeout(last, Duration::from_millis(NO_PICTURE));
+    request_animation_frame(move || set_timeout(due, Duration::ZERO));
 }
 
 /// The date as in ISO 8601, for numbers and file names.

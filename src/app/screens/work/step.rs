@@ -6,6 +6,7 @@ use crate::app::screens::counter::care;
 use crate::app::screens::set::{changes, papers};
 use crate::app::screens::work::speech::Speech;
 use crate::app::screens::work::{passes, put_back, reading, several, socket, speech, tone, wait};
+use crate::app::shell::bench::late::Late;
 use crate::app::shell::bench::{Bench, Offer, use_bench};
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
@@ -112,7 +113,7 @@ pub struct At {
     /// The step.
     pub step: StoredValue<Step>,
     /// Where the step stands.
-    pub standing: Memo<Option<StepProgress>>,
+    pub standing: Late<Option<StepProgress>>,
     /// The number of the stop in front of it that is to be confirmed first.
     behind: Memo<Option<usize>>,
     status: Memo<Status>,
@@ -308,7 +309,7 @@ impl At {
                 matches!(it.work, Work::Socket(_)),
             )
         });
-        self.standing.with(|standing| {
+        self.standing.now().with(|standing| {
             let Some(standing) = standing else {
                 return Lead::Answer;
             };
@@ -411,21 +412,20 @@ impl At {
 
 fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> impl IntoView {
     let id = step.id.clone();
-    let standing = Memo::new(move |_| {
-        bench
-            .progress
-            .with(|progress| progress.as_ref()?.step(&id).cloned())
-    });
+    let progress = bench.progress.now();
+    let standing =
+        Memo::new(move |_| progress.with(|progress| progress.as_ref()?.step(&id).cloned()));
+    let standing = Late::new(standing, bench.is_held);
     let at = At {
         bench,
         standing,
-        behind: Memo::new(move |_| standing.with(|s| s.as_ref().and_then(|s| s.behind))),
+        behind: Memo::new(move |_| standing.now().with(|s| s.as_ref().and_then(|s| s.behind))),
         status: Memo::new(move |_| {
             standing.with(|s| s.as_ref().map_or(Status::Open, |s| s.status))
         }),
         finished: Memo::new(move |_| {
             let is_finished = |p: &Progress| p.signed_off.is_some();
-            bench.progress.with(|p| p.as_ref().is_some_and(is_finished))
+            progress.with(|p| p.as_ref().is_some_and(is_finished))
         }),
         question: RwSignal::new(None),
         striking: RwSignal::new(None),
@@ -466,7 +466,11 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
         dock,
     } = work(at);
     let has_dock = dock.is_some();
-    let damaged = move || bench.job.with(|job| damage(job.as_ref()?, bench.sign()));
+    let damaged = move || {
+        bench.progress.track();
+        let sign = bench.sign();
+        bench.job.with_untracked(|job| damage(job.as_ref()?, sign))
+    };
     let act = act(at, verdict);
     let left = view! { <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div> };
     let right =
@@ -525,7 +529,7 @@ fn typed(bench: Bench, job: &Id, step: &Step) -> RwSignal<String> {
 }
 
 /// A step begins with what is to be done; where the hand is at the reading already, with that.
-fn first_pane(bench: Bench, standing: Memo<Option<StepProgress>>) -> Pane {
+fn first_pane(bench: Bench, standing: Late<Option<StepProgress>>) -> Pane {
     let is_begun = |s: &Option<StepProgress>| s.as_ref().is_some_and(|s| !s.readings.is_empty());
     let is_walked = bench.walked.with_untracked(Option::is_some);
     match is_walked || standing.with_untracked(is_begun) {

@@ -47,7 +47,7 @@ pub fn follow(at: At) {
 
 /// What the log says of each reading of the step that is judged, in order.
 fn judged(at: At) -> Vec<(Id, bool)> {
-    at.standing.with(|standing| {
+    at.standing.now().with(|standing| {
         let judged = standing.as_ref().map(StepProgress::judged);
         let judged = judged.unwrap_or_default().into_iter();
         judged

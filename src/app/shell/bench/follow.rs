@@ -6,7 +6,7 @@ use crate::app::shell::bench::notice::Weight;
 use crate::app::shell::route::Route;
 use crate::app::words::shell::bench as words;
 use crate::job::{Deed, Job, Progress, Status, is_break_due};
-use crate::store::Store;
+use crate::store::{StorageError, Store};
 use leptos::prelude::*;
 
 impl Bench {
@@ -18,6 +18,8 @@ impl Bench {
         let _ = self.store.with_value(|store| store.save_place(&address));
         let route = Route::read(&address);
         if self.route.with_untracked(|old| *old != route) {
+            // Other screens may say more of the job than a step does.
+            let _ = self.check_first();
             if !self.route.with_untracked(leads_on) {
                 self.notice.set(None);
             }
@@ -114,6 +116,39 @@ impl Bench {
                 self.refuse(error.to_string());
             }
         }
+    }
+
+    /// The same at the start. A step is shown before anybody has looked whether its procedure is
+    /// what it was published as; nothing is written, nor said to be so, before that.
+    pub(super) fn load_first(self, route: &Route) {
+        let id = route.job().filter(|_| route.is_step());
+        let found = id.map(|id| self.store.with_value(|store| store.unchecked_job(id)));
+        let Some(Ok(Some(found))) = found else {
+            return self.load_job(route);
+        };
+        self.job.set(Some(found.job.clone()));
+        self.unchecked.set_value(Some(found));
+        device::after_first_paint(move || {
+            let _ = self.check_first();
+        });
+        self.note_break();
+    }
+
+    /// Looks at the procedure of the job in hand, if nobody has yet. One that is not what it was
+    /// published as takes its job out of hand.
+    pub(super) fn check_first(self) -> Result<(), StorageError> {
+        let Some(found) = self.unchecked.try_update_value(Option::take).flatten() else {
+            return Ok(());
+        };
+        let checked = self.store.with_value(|store| store.check(&found));
+        if let Err(error) = &checked {
+            let in_hand = |job: &Option<Job>| job.as_ref().is_some_and(|it| it.id == found.job.id);
+            if self.job.with_untracked(in_hand) {
+                self.job.set(None);
+            }
+            self.refuse(error.to_string());
+        }
+        checked
     }
 
     /// Puts a break into the log where the job rested for long, and says so.

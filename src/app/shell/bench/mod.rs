@@ -4,6 +4,7 @@ mod files;
 mod follow;
 pub mod keeping;
 mod known;
+pub mod late;
 pub mod long_work;
 mod notice;
 mod open;
@@ -14,13 +15,14 @@ mod typed;
 pub use self::notice::{Notice, Offer, Weight};
 
 use crate::app::shell::bench::keeping::Safekeeping;
+use crate::app::shell::bench::late::Late;
 use crate::app::shell::route::Route;
 use crate::app::shell::slices::Slices;
 use crate::job::{Job, Line, Preferences, Progress};
 use crate::metrology::inference::kindred::Kindred;
 use crate::procedure::{Id, PictureDigest};
 use crate::quantity::DecimalSign;
-use crate::store::{AtRisk, BrowserStorage, StorageError, Store};
+use crate::store::{AtRisk, BrowserStorage, StorageError, Store, Unchecked};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -41,7 +43,9 @@ pub struct Bench {
     /// The job that the screen is about, if it is about one.
     pub job: RwSignal<Option<Job>>,
     /// What follows from that job's log.
-    pub progress: Memo<Option<Progress>>,
+    pub progress: Late<Option<Progress>>,
+    /// Whether a verdict is to be painted before the rest of the screen hears of its reading.
+    pub(in crate::app) is_held: RwSignal<bool>,
     /// The technician's settings.
     pub preferences: RwSignal<Preferences>,
     /// The cell of a table that was read on the screen before this one.
@@ -60,6 +64,8 @@ pub struct Bench {
     pub at_risk: Memo<Option<AtRisk>>,
     /// The paper that stays beside the steps on a wide screen.
     pub beside: RwSignal<Option<PictureDigest>>,
+    /// The job in hand after a start, until it is known that its procedure is what it should be.
+    unchecked: StoredValue<Option<Unchecked>>,
     /// The visits before that were read last, by the jobs that they were.
     visits: StoredValue<Visits>,
     /// What earlier jobs told last.

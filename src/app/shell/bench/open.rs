@@ -2,6 +2,7 @@
 
 use crate::app::platform::device;
 use crate::app::shell::bench::keeping::Safekeeping;
+use crate::app::shell::bench::late::Late;
 use crate::app::shell::bench::{Bench, Visits};
 use crate::app::shell::route::Route;
 use crate::app::shell::slices::Slices;
@@ -30,6 +31,11 @@ impl Bench {
                 Vec::new()
             })
         });
+        let progress = Memo::new(move |before: Option<&Option<Progress>>| {
+            let before = before.and_then(Option::as_ref);
+            job.with(|job| Some(job.as_ref()?.progress_after(before)))
+        });
+        let is_held = RwSignal::new(false);
         let bench = Bench {
             store,
             resumes,
@@ -38,10 +44,8 @@ impl Bench {
             route: RwSignal::new(Route::read(&device::hash())),
             last_step: RwSignal::new(last_step),
             job,
-            progress: Memo::new(move |before: Option<&Option<Progress>>| {
-                let before = before.and_then(Option::as_ref);
-                job.with(|job| Some(job.as_ref()?.progress_after(before)))
-            }),
+            progress: Late::new(progress, is_held),
+            is_held,
             preferences: RwSignal::new(preferences),
             walked: RwSignal::new(None),
             notice: RwSignal::new(None),
@@ -55,11 +59,12 @@ impl Bench {
                 lines.with(|lines| filed.at_risk(lines.iter().map(Arc::as_ref)))
             }),
             beside: RwSignal::new(None),
+            unchecked: StoredValue::new(None),
             visits: StoredValue::new(Visits::default()),
             kindred: StoredValue::new(None),
         };
         bench.remember_step(&bench.route.get_untracked());
-        bench.load_job(&bench.route.get_untracked());
+        bench.load_first(&bench.route.get_untracked());
         device::on_window("hashchange", move |_| bench.moved());
         device::on_window("visibilitychange", move |_| bench.came_back());
         store::on_change_elsewhere(move |_| bench.changed_elsewhere());

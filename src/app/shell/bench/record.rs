@@ -24,6 +24,7 @@ impl Bench {
     }
 
     fn try_save(self, job: Job) -> Result<(), String> {
+        self.check_first().map_err(|error| error.to_string())?;
         match self.store.with_value(|store| store.save_entries(&job)) {
             Ok(joined) => {
                 if self
@@ -65,6 +66,21 @@ impl Bench {
     /// The same with several deeds: all of them are written, or none.
     pub fn record_all(self, deeds: impl IntoIterator<Item = Deed>) -> bool {
         self.told(self.try_record(deeds))
+    }
+
+    /// Writes an entry, and lets the screen say what became of it before it does all else that
+    /// follows. Whatever is read meanwhile is as it is by then.
+    pub fn verdict_first(self, enter: impl FnOnce() -> bool) -> bool {
+        self.is_held.set(true);
+        let is_entered = enter();
+        let release = move || {
+            self.is_held.try_set(false);
+        };
+        match is_entered {
+            true => device::after_paint(release),
+            false => release(),
+        }
+        is_entered
     }
 
     /// The same for who says the reason in a place of its own, as a question that is open does.

@@ -1,7 +1,8 @@
 //! Two copies of a log held against each other, and merged.
 
-use crate::job::Event;
 use crate::job::entries::log::Log;
+use crate::job::entries::written::Sound;
+use crate::job::{Deed, Event};
 use crate::procedure::Id;
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
@@ -50,6 +51,30 @@ impl Log {
         there.all(|event| here.any(|other| Arc::ptr_eq(event, other)))
     }
 
+    /// What is written of the events that this copy has behind those of the other, where the other
+    /// is written without them as it is: nothing came in between, nothing is damaged, and none of
+    /// them can end the job or take that back.
+    pub fn added_to<'a>(&'a self, other: &Log) -> Option<Vec<&'a str>> {
+        if !self.damaged.is_empty() || !other.damaged.is_empty() || other.is_empty() {
+            return None;
+        }
+        let mut here = self.events.values();
+        let is_same = other
+            .events
+            .values()
+            .all(|event| here.next().is_some_and(|other| Arc::ptr_eq(event, other)));
+        let added: Vec<&Arc<Sound>> = here.collect();
+        let may_end = |event: &Event| {
+            let did = &event.did;
+            matches!(
+                did,
+                Deed::SignedOff { .. } | Deed::Reopened { .. } | Deed::Undone { .. }
+            )
+        };
+        let is_plain = is_same && !added.iter().any(|sound| may_end(&sound.event));
+        is_plain.then(|| added.into_iter().map(|it| it.text()).collect())
+    }
+
     /// Whether this copy has all that the other has, damaged events among it.
     pub fn holds(&self, other: &Log) -> bool {
         self.lacks(other) == 0 && (other.damaged.is_empty() || self.merge(other) == *self)
@@ -57,10 +82,12 @@ impl Log {
 
     /// The events that another copy doesn't have under their numbers, and all that are damaged.
     pub fn beyond(&self, known: &Log) -> Log {
-        let new = self
-            .events
-            .iter()
-            .filter(|(key, _)| !known.events.contains_key(key));
+        let mut known = known.events.keys().peekable();
+        // Both are in order.
+        let new = self.events.iter().filter(|(key, _)| {
+            while known.next_if(|known| known < key).is_some() {}
+            known.peek() != Some(key)
+        });
         let new: BTreeMap<_, _> = new
             .map(|(key, event)| (key.clone(), event.clone()))
             .collect();

@@ -62,8 +62,14 @@ impl Progress {
 
     /// Works out corrections, tolerances, verdicts, states and gates, in the order of the steps.
     pub(in crate::job::fold) fn judge(&mut self, procedure: &Procedure, before: Option<&Progress>) {
+        // Then nothing that a reading is corrected by is another than it was.
+        let stays = before.filter(|before| {
+            std::ptr::eq(&*before.course.procedure, procedure)
+                && before.instruments == self.instruments
+        });
         for (place, (step, progress)) in procedure.steps().zip(&mut self.steps).enumerate() {
-            progress.correct(step, &self.instruments, Readings::of(before, place));
+            let known = Readings::of(before, place);
+            progress.correct(step, &self.instruments, known, stays.is_some());
         }
         let left: HashMap<Id, Quantity> = self
             .steps
@@ -96,7 +102,13 @@ impl Progress {
 impl StepProgress {
     /// Puts the readings right by what is known of the instruments that they were taken with, and
     /// finds what is left. Those that are known under theirs stay as they are.
-    fn correct(&mut self, step: &Step, instruments: &InForce, mut known: Readings) {
+    fn correct(
+        &mut self,
+        step: &Step,
+        instruments: &InForce,
+        mut known: Readings,
+        known_stay: bool,
+    ) {
         if let (Some(cross), Some(check)) = (&mut self.cross, &step.cross_check) {
             let with = instruments.at(&check.gauge.with, cross.order).cloned();
             cross.read = Read::with(with, cross.read.indicated.clone());
@@ -105,6 +117,9 @@ impl StepProgress {
             return;
         };
         for taken in &mut self.readings {
+            if known_stay && known.has(taken) {
+                continue;
+            }
             let with = instruments.at(&gauge.with, taken.order);
             let way = Way::at(gauge, instruments, taken.order);
             let same_way = taken.way.as_deref().is_none_or(|known| *known == way);

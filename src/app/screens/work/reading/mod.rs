@@ -63,6 +63,7 @@ impl Entry {
             let work = self.at.step.with_value(|step| step.work.clone());
             self.at
                 .standing
+                .now()
                 .with(|s| s.as_ref().map_or(Phase::AsFound, |s| s.next_phase(&work)))
         };
         self.phase.get().unwrap_or_else(likely)
@@ -75,7 +76,11 @@ impl Entry {
         if !self.at.procedure.with_value(|p| advice::has_tool(p, &step)) {
             return None;
         }
-        let last = self.at.standing.with(|s| s.as_ref()?.readings.last()?.tool);
+        let last = self
+            .at
+            .standing
+            .now()
+            .with(|s| s.as_ref()?.readings.last()?.tool);
         let likely = match (self.next_phase(), last) {
             (Phase::AsFound | Phase::AsLeft, _) | (Phase::Try, Some(Tool::In)) => Tool::Out,
             (Phase::Try, _) => Tool::In,
@@ -85,7 +90,7 @@ impl Entry {
 
     /// How the next reading is taken.
     fn manner(self) -> Manner {
-        let last = self.at.standing.with(|s| {
+        let last = self.at.standing.now().with(|s| {
             let last = s.as_ref()?.readings.last()?;
             Some((last.phase, last.tool))
         });
@@ -113,7 +118,7 @@ impl Entry {
         match understood(&text, self.scale.get_untracked(), sign) {
             Ok(value) => {
                 let manner = untrack(|| self.manner());
-                if self.record(value, manner) {
+                if self.at.bench.verdict_first(|| self.record(value, manner)) {
                     self.at.clear_typed();
                     if !manner.repeat {
                         several::walk_on(self.at);
@@ -194,7 +199,11 @@ pub fn reading(at: At) -> Shown {
         at,
         scale: chosen,
         typed: Memo::new(move |_| at.typed.with(&read)),
-        tolerance: Memo::new(move |_| at.standing.with(|s| s.as_ref()?.tolerance.clone()?.ok())),
+        tolerance: Memo::new(move |_| {
+            at.standing
+                .now()
+                .with(|s| s.as_ref()?.tolerance.clone()?.ok())
+        }),
         phase: RwSignal::new(None),
         tool: RwSignal::new(None),
         again: RwSignal::new(false),
@@ -351,7 +360,7 @@ const SHOWN: usize = 20;
 fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
     let at = entry.at;
     let earlier = move || {
-        at.standing.with(|standing| {
+        at.standing.now().with(|standing| {
             let readings = &standing.as_ref()?.readings;
             let latest = entry.typed.with(Option::is_none);
             let latest = latest.then(|| readings.len().checked_sub(1)).flatten();
@@ -432,7 +441,7 @@ fn verdict_line(entry: Entry) -> impl IntoView {
                 let verdict = entry.tolerance.with(judge);
                 (read, verdict)
             }
-            None => at.standing.with(|standing| {
+            None => at.standing.now().with(|standing| {
                 let last = standing.as_ref()?.readings.last()?;
                 Some((Read::of(last), last.verdict.clone()))
             })?,
@@ -578,7 +587,10 @@ pub fn turning(at: At) -> Option<Turn> {
 /// For a peak or a dip: how far the reading is from the best so far.
 fn best_so_far(at: At, value: &Quantity) -> Option<String> {
     let work = at.step.with_value(|step| step.work.clone());
-    let best = at.standing.with(|s| s.as_ref()?.best(&work).cloned())?;
+    let best = at
+        .standing
+        .now()
+        .with(|s| s.as_ref()?.best(&work).cloned())?;
     let sign = at.bench.sign();
     let distance = value.base() - best.corrected.base();
     let better = matches!(work, Work::Peak { .. }) == distance.is_positive();
@@ -733,6 +745,7 @@ fn leave_as_it_is(entry: Entry) -> impl IntoView {
         let work = at.step.with_value(|step| step.work.clone());
         let last = at
             .standing
+            .now()
             .with(|s| good_to_leave(&work, s.as_ref()?).cloned())?;
         let text = words::leave_at(&last.corrected.typeset(at.bench.sign()));
         let leave = move |_| {

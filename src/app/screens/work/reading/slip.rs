@@ -28,7 +28,20 @@ pub fn offer(at: At) -> impl IntoView {
         let asked = question(at, &suspicion);
         let button = button(at, &suspicion);
         let event = last.event.clone();
-        let put_right = move |_| put_right(at, &suspicion);
+        // It may be gone a moment before this is.
+        let is_latest = {
+            let event = event.clone();
+            move || {
+                at.standing
+                    .with_untracked(|s| s.as_ref()?.readings.last().map(|it| it.event == event))
+                    == Some(true)
+            }
+        };
+        let put_right = move |_| {
+            if is_latest() {
+                put_right(at, &suspicion);
+            }
+        };
         Some(view! {
             <div class="offer-line" role="status">
                 <p>{asked}</p>
