@@ -6,6 +6,7 @@ import { groupOf } from './bytes.mjs';
 import { renewed, table } from './document.mjs';
 import { earlier, row } from './fuzz.mjs';
 import { interleaved, median, seeded } from './statistics.mjs';
+import { between } from './timeline.mjs';
 
 const BEFORE = '# Figures\n\nHead.\n\n## fold\n\nbefore\n\n## size\n\nkept\n';
 
@@ -38,6 +39,12 @@ test('medians, interleaving and seeds', async () => {
   const [one, same] = [seeded(7), seeded(7)];
   for (let i = 0; i < 100; i += 1) assert.equal(one(), same());
   assert.notEqual(seeded(8)(), seeded(7)());
+});
+
+test('what was computed between two marks is told apart by thread, and a mark without its end is left out', () => {
+  const mark = (name, pid, ms) => ({ name, pid, tid: 1, ts: 1000 * ms, tts: 500 * ms });
+  const marks = [mark('from', 1, 2), mark('to', 2, 3), mark('to', 1, 6), mark('from', 1, 7)];
+  assert.deepEqual(between(marks, 'from', 'to'), [{ cpu: 2, wall: 4 }]);
 });
 
 test('what is fuzzed again leaves the rows of the other targets, with their day', () => {
