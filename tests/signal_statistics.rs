@@ -339,7 +339,7 @@ fn stated_intervals_of_a_voltage_hold() {
     };
     for _ in 0..trials(2000) {
         let worth = chance.between(0.5, 5.0);
-        let mut heard = |peak: f64, chance: &mut Chance| {
+        let heard = |peak: f64, chance: &mut Chance| {
             let samples = sum(&[
                 tone(RATE, COUNT, 1000.0, peak, chance.between(0.0, TAU)),
                 noise(COUNT, 0.05, chance),

@@ -1,7 +1,7 @@
 //! The carrier by its pitch: with a known input the beat says where the carrier oscillator is.
 
-use super::fault::Unfit;
-use super::figure::Figure;
+use crate::signal::fault::Unfit;
+use crate::signal::figure::Figure;
 
 /// The clock of a sound device, by a tone of known frequency.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,8 +1,8 @@
 //! Volts by the level at the input, once a known voltage was put in.
 
-use super::fault::Unfit;
-use super::figure::{Figure, decibels_of_change, power_of};
-use super::tone::Range;
+use crate::signal::fault::Unfit;
+use crate::signal::figure::{Figure, decibels, decibels_of_change, power_of};
+use crate::signal::tone::Range;
 
 /// What the full scale of an input is worth, by a known voltage.
 ///
@@ -39,9 +39,9 @@ impl FullScale {
 }
 
 /// A voltage times a factor that is uncertain by some decibels.
-fn scaled(volts: Figure, decibels: f64, factor: f64) -> Figure {
+fn scaled(volts: Figure, spread: f64, factor: f64) -> Figure {
     // A part of a power in decibels is twice the same part of a voltage.
-    let relative = decibels / decibels_of_change(2.0);
+    let relative = spread / decibels_of_change(2.0);
     let value = volts.value * factor;
     Figure {
         value,
@@ -53,7 +53,7 @@ fn scaled(volts: Figure, decibels: f64, factor: f64) -> Figure {
 /// The level of a voltage across a resistance, in dBm: 10·log₁₀(U²/R/1 mW).
 pub fn milliwatts(volts: Figure, ohms: f64) -> Figure {
     Figure {
-        value: super::figure::decibels(volts.value.powi(2) / ohms / 1e-3),
+        value: decibels(volts.value.powi(2) / ohms / 1e-3),
         standard: decibels_of_change(2.0 * volts.relative()),
         ..volts
     }
