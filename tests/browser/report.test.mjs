@@ -65,6 +65,37 @@ test('the demo’s report says what the log says, and breaks no accessibility ru
   assert.deepEqual(browser.problems(), []);
 });
 
+test('the decimal signs of a column stand under each other, on the screen and on paper', async (t) => {
+  const { browser, page } = await withReport(t);
+  // Where the whole numbers of each column end, from the left edge of its cell.
+  const edges = (page) =>
+    page.$$eval('.report table:not(.report-sums)', (tables) =>
+      tables.flatMap((table) => {
+        const of = new Map();
+        for (const row of table.tBodies[0].rows) {
+          [...row.cells].forEach((cell, column) => {
+            const whole = cell.querySelector(':scope .whole');
+            if (!whole) return;
+            const edge = whole.getBoundingClientRect().right - cell.getBoundingClientRect().left;
+            of.set(column, [...(of.get(column) ?? []), edge]);
+          });
+        }
+        return [...of.values()].map((all) => ({ count: all.length, apart: Math.max(...all) - Math.min(...all) }));
+      }));
+  const aligned = async (page, where) => {
+    const columns = await edges(page);
+    assert.ok(columns.length >= 8 && columns.every(({ count }) => count > 1), `${columns.length} columns ${where}`);
+    const worst = Math.max(...columns.map(({ apart }) => apart));
+    assert.ok(worst <= 0.5, `${worst} px apart ${where}`);
+  };
+  await aligned(page, 'on the screen');
+  await page.emulateMedia({ media: 'print' });
+  await aligned(page, 'on paper');
+  await page.emulateMedia({ media: 'screen' });
+  const file = await savedFile(page, () => button(page, 'Save as a page').tap());
+  await aligned(await openSaved(t, browser, file.text), 'in the saved page');
+});
+
 test('on paper every page says set, job and page, and no row is cut', async (t) => {
   const { page } = await withReport(t);
   for (const format of ['A4', 'Letter']) {

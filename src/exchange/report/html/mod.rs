@@ -1,6 +1,8 @@
 //! The sheet as HTML: a fragment that the app shows, and one file that holds everything, runs
 //! nothing and asks nobody.
 
+mod figures;
+
 use super::procedure::Sheet;
 use super::sheet::Place;
 use super::text::{css_string, escape};
@@ -9,9 +11,9 @@ use base64::prelude::{BASE64_STANDARD, Engine};
 use sha2::{Digest, Sha256};
 
 /// How the sheet looks, on a screen and on paper; the app loads the same file.
-const STYLE: &str = include_str!("../../../style/report.css");
+const STYLE: &str = include_str!("../../../../style/report.css");
 /// What the app's own style sheet gives otherwise.
-const PAGE_STYLE: &str = include_str!("../../../style/report-file.css");
+const PAGE_STYLE: &str = include_str!("../../../../style/report-file.css");
 
 /// More characters than fit well into a third of a page's width.
 const LONG: usize = 160;
@@ -223,17 +225,21 @@ fn table(out: &mut String, table: &Table) {
         out.push_str(&format!(r#"<th scope="col">{}</th>"#, escape(column)));
     }
     out.push_str("</tr></thead><tbody>");
+    let wholes = figures::widest(table);
     for row in &table.rows {
         out.push_str("<tr>");
         for (index, of) in row.iter().enumerate() {
             let label = table.columns.get(index).map_or("", String::as_str);
             match index {
-                0 => out.push_str(&format!(r#"<th scope="row">{}</th>"#, cell(of))),
-                _ => out.push_str(&format!(
-                    r#"<td data-label="{}">{}</td>"#,
-                    escape(label),
-                    cell(of)
-                )),
+                0 => out.push_str(&format!(r#"<th scope="row">{}</th>"#, cell(of, None))),
+                _ => {
+                    let room = wholes.get(index).copied().flatten();
+                    out.push_str(&format!(
+                        r#"<td data-label="{}">{}</td>"#,
+                        escape(label),
+                        cell(of, room)
+                    ));
+                }
             }
         }
         out.push_str("</tr>");
@@ -241,10 +247,20 @@ fn table(out: &mut String, table: &Table) {
     out.push_str("</tbody></table>");
 }
 
-fn cell(cell: &Cell) -> String {
+/// What stands in a cell. A figure gets so much room before its decimal sign.
+fn cell(cell: &Cell, room: Option<usize>) -> String {
+    let figure = room.and_then(|room| Some((room, figures::split(&cell.text)?)));
+    let text = match figure {
+        Some((room, (whole, rest))) => format!(
+            r#"<bdi><span class="whole whole-{room}">{}</span>{}</bdi>"#,
+            escape(whole),
+            whole_words(rest)
+        ),
+        None => isolated(&cell.text),
+    };
     let text = match cell.strong {
-        true => format!("<strong>{}</strong>", isolated(&cell.text)),
-        false => isolated(&cell.text),
+        true => format!("<strong>{text}</strong>"),
+        false => text,
     };
     let below = match cell.below.is_empty() {
         true => String::new(),
@@ -263,10 +279,13 @@ fn isolated(text: &str) -> String {
     match text.is_empty() {
         true => String::new(),
         false => {
-            let text = escape(text).replace("p-p", "p-\u{2060}p");
-            format!("<bdi>{text}</bdi>")
+            format!("<bdi>{}</bdi>", whole_words(text))
         }
     }
+}
+
+fn whole_words(text: &str) -> String {
+    escape(text).replace("p-p", "p-\u{2060}p")
 }
 
 fn foot(out: &mut String, report: &Report) {
