@@ -273,8 +273,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
             "Pause logged.",
             "Confirmed 0. Paused since",
             "Done 0. Paused since",
-            "Paused: re-confirm hold point 0 before you sign off",
-            "Paused: re-confirm hold point 0.",
+            "Paused: re-confirm",
         ],
     ),
     (
@@ -293,7 +292,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
     (
         "two.test.mjs",
         "a job finished in one tab takes nothing in the other",
-        &["Signed off. Reopen under Sign off.", "Finished by 0, 0"],
+        &["Signed off. Reopen under", "Finished by 0, 0"],
     ),
     (
         "two.test.mjs",
@@ -341,6 +340,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
             "Hold point 0 was confirmed again, 0, 0.",
             "Hold point 0 was not confirmed again",
             "Locked until hold point 0 is confirmed",
+            "is confirmed.",
         ],
     ),
     (
@@ -596,7 +596,6 @@ const NO_CLAIM: &[&str] = &[
     "Halfturn leads you through inspecting",
     "After a pause all below it is locked until it is re-confirmed, unless",
     "The app is made with the work of others.",
-    "Paused: re-confirm hold point 0 first",
     "What another app handed over holds no file",
     "It holds the whole job with its procedure",
     "It stands in the log and on the report.",
@@ -640,6 +639,10 @@ const NO_CLAIM: &[&str] = &[
     "the procedure being written in it can't be read",
     "the cross-check removed",
     "what is in saved files can't be read from it",
+    "what is set for this device can't be read from it",
+    "As the device",
+    "A step for safety that has to be confirmed before the steps behind it",
+    "An adjuster that this reading depends on was turned since",
 ];
 
 /// A text that claims something.

@@ -7,6 +7,7 @@ mod shell;
 mod ui;
 mod words;
 
+use crate::store::Theme;
 use leptos::prelude::*;
 use platform::device;
 use screens::device::{abilities, bring_in};
@@ -35,6 +36,7 @@ pub fn App() -> impl IntoView {
     ui::watch_composing();
     provide_context(UpdateWaits(update));
     follow_screen(bench);
+    follow_theme(bench);
     hold::follow_taps(bench);
     // Another tab may take the job in hand off this device, or bring it back.
     let is_about_job = move || bench.route.with(|route| route.job().is_some());
@@ -76,6 +78,18 @@ fn follow_screen(bench: Bench) {
                 device::focus_in_place(&heading);
             }
         });
+    });
+}
+
+/// Has the page show the theme that is chosen; at the start it did so by itself (`theme.js`).
+fn follow_theme(bench: Bench) {
+    let theme = Memo::new(move |_| bench.on_device.with(|on_device| on_device.theme));
+    Effect::new(move |before: Option<Theme>| {
+        let theme = theme.get();
+        if before.is_some_and(|before| before != theme) {
+            device::tell_window("halfturn-theme");
+        }
+        theme
     });
 }
 

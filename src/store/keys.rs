@@ -6,6 +6,8 @@ pub(super) const PREFIX: &str = "halfturn:";
 
 pub(super) const PREFERENCES: &str = "halfturn:preferences";
 
+pub(super) const DEVICE: &str = "halfturn:device";
+
 pub(super) const KIT: &str = "halfturn:kit";
 
 pub(super) const CHANNELS: &str = "halfturn:channels";

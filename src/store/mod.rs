@@ -9,6 +9,7 @@
 //! | `line:<job>` | the job in short, for lists; made again whenever it is missing or damaged |
 //! | `procedure:<digest>` | one revision of a procedure, held once for all jobs |
 //! | `preferences` | the technician's settings |
+//! | `device` | light or dark, and what was met for the first time: of this device alone |
 //! | `kit` | the instruments on the shelf |
 //! | `channels` | channel tables of the technician's own |
 //! | `filed` | how far each job was when it last went into a file |
@@ -54,6 +55,7 @@ pub use database::{Bytes, Database, DatabaseError};
 pub use journal::{Due, Entry, Rejoined};
 pub use kept::authored::Saving;
 pub use kept::contents::{Aside, Contents};
+pub use kept::device::{OnDevice, Theme};
 pub use kept::jobs::Unchecked;
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;

@@ -193,7 +193,7 @@ test('a break ends a stop, and what needs it says so', async (t) => {
   await page.getByRole('link', { name: 'Carrier power' }).tap();
   await seeText(page, 'Paused: re-confirm hold point 2.');
   assert.equal(await field(page).count(), 0);
-  await link(page, 'Go to the hold point').tap();
+  await link(page, 'hold point 2').tap();
   await see(heading(page, 'Dummy load'));
   await seeText(page, 'The dummy load is on.');
   await seeText(page, 'Paused since: re-confirm.');

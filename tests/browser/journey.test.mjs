@@ -70,7 +70,7 @@ async function seeClosedBehind(page, stop) {
   if (number === STEPS.length) return;
   await onwards(page, byTouch(page).next, STEPS[number].title);
   await seeText(page, `Locked until hold point ${number} is confirmed.`);
-  await link(page, 'Go to the hold point').tap();
+  await link(page, `hold point ${number}`).tap();
   await see(heading(page, stop.title));
 }
 

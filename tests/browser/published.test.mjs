@@ -76,7 +76,7 @@ test('a stop with a reading: written, closed while it is outside, opened by a re
   await keys.next();
   await see(heading(page, 'Change the capacitor'));
   assert.ok(await button(page, 'Done').isDisabled());
-  await link(page, 'Go to the hold point').tap();
+  await link(page, 'hold point 1').tap();
 
   await enter(page, '10.0');
   await seeStatus(page, 'done');

@@ -131,7 +131,7 @@ test('a break taken in one tab holds in the other, and what is said of it goes o
   await other.bringToFront();
   await other.getByRole('link', { name: 'Supply rail' }).tap();
   await seeText(other, 'Paused: re-confirm hold point 2.');
-  await link(other, 'Go to the hold point').tap();
+  await link(other, 'hold point 2').tap();
   await seeText(other, 'Paused since');
   await button(other, 'Re-confirm').tap();
   await seeStatus(other, 'done');

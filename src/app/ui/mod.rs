@@ -25,6 +25,7 @@ pub use damage::damage;
 pub use fields::field_text::{field_text, watch_composing};
 pub use fields::keypad::Keypad;
 pub use fields::number_field::NumberField;
+pub use fields::term::TermKey;
 pub use fields::text::{StatusMark, capitalised, list_of};
 pub use fields::whole_name::whole_name;
 pub use frame::{FRAME, Frame, Look, Spotted};

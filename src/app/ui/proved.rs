@@ -1,8 +1,9 @@
 //! What the reading that a step stands by proves.
 
-use crate::app::ui::{Wide, capitalised};
+use crate::app::ui::{TermKey, Wide, capitalised};
 use crate::app::words::shared;
 use crate::app::words::shell::parts as words;
+use crate::app::words::work::terms::Term;
 use crate::job::{Group, Proof};
 use crate::metrology::decision::Rule;
 use crate::metrology::uncertainty::Line;
@@ -55,7 +56,10 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
     view! {
         <p>
             <strong>{capitalised(&proof.words())}</strong>
-            {expanded}{likely}
+            <TermKey term=Term::Conformity/>
+            {expanded}
+            <TermKey term=Term::Uncertainty/>
+            {likely}
         </p>
         <details>
             <summary>{words::WHERE_FROM}</summary>

@@ -28,6 +28,11 @@ pub fn step(number: usize) -> String {
     format!("Step {number}")
 }
 
+/// The same within a sentence.
+pub fn step_in_text(number: usize) -> String {
+    format!("step {number}")
+}
+
 /// The frequency plan, and the way to it.
 pub const FREQUENCY_PLAN: &str = "Frequency plan";
 /// The published limits, and the way to them.

@@ -25,7 +25,7 @@ pub mod words;
 
 use crate::exchange::report::section::sockets;
 pub use fingerprint::{Check, fingerprint, grouped};
-pub use plot::{drift as drift_plot, share};
+pub use plot::{Drifting, drift as drift_plot, share};
 pub use section::history::visits_of;
 pub use section::sections::after_break;
 pub use section::several::plots;

@@ -59,6 +59,7 @@ fn is_kept(key: &str) -> bool {
         crate::store::keys::AUTHORING,
         aside::ASIDE,
         crate::store::keys::PREFERENCES,
+        crate::store::keys::DEVICE,
         crate::store::keys::KIT,
         crate::store::keys::CHANNELS,
         crate::store::kept::filed::KEY,

@@ -6,11 +6,12 @@ use crate::metrology::instrument::Instrument;
 use crate::procedure::{Id, Procedure};
 use crate::radio::channels::ChannelTable;
 use crate::store::kept::aside;
+use crate::store::kept::device;
 use crate::store::kept::filed;
 use crate::store::kept::jobs::job_of;
 use crate::store::kept::typed::Forms;
 use crate::store::keys::{
-    AUTHORING, CHANNELS, COUNT, DRAFT, FORMS, JOB, KIT, LINE, PLACE, PREFERENCES, PREFIX,
+    AUTHORING, CHANNELS, COUNT, DEVICE, DRAFT, FORMS, JOB, KIT, LINE, PLACE, PREFERENCES, PREFIX,
     PROCEDURE, REMOVED, STEP, SUM, job_key,
 };
 use crate::store::storage::units;
@@ -168,6 +169,10 @@ pub(in crate::store) fn odd(key: &str, text: &str) -> Option<&'static str> {
         PREFERENCES => match records::read_preferences(text) {
             Some(_) => None,
             None => Some("the settings in it can't be read"),
+        },
+        DEVICE => match device::read(text) {
+            Some(_) => None,
+            None => Some("what is set for this device can't be read from it"),
         },
         KIT => match records::read_list::<Instrument>(text) {
             Some(_) => None,

@@ -3,6 +3,7 @@
 pub(super) mod aside;
 pub(crate) mod authored;
 pub(crate) mod contents;
+pub(super) mod device;
 pub(super) mod filed;
 pub(super) mod jobs;
 pub(super) mod known_lines;

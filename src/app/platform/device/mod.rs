@@ -323,7 +323,12 @@ pub fn set_mark(name: &str, value: &str) {
 
 /// Tells `offline.js` that the new version is wanted now.
 pub fn take_update() {
-    if let Ok(event) = web_sys::CustomEvent::new("halfturn-take-update") {
+    tell_window("halfturn-take-update");
+}
+
+/// Tells the page's own scripts, by an event of this name.
+pub fn tell_window(name: &str) {
+    if let Ok(event) = web_sys::CustomEvent::new(name) {
         let _ = window().dispatch_event(&event);
     }
 }

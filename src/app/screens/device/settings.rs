@@ -9,6 +9,7 @@ use crate::app::words::device::settings as words;
 use crate::app::words::frame;
 use crate::job::Preferences;
 use crate::quantity::{DecimalSign, Number};
+use crate::store::Theme;
 use leptos::prelude::*;
 
 /// The screen.
@@ -30,6 +31,16 @@ pub fn screen() -> impl IntoView {
             <label class="option">
                 <input type="radio" name="decimal-sign" prop:checked=chosen
                     on:change=move |_| change(&|p| p.decimal_sign = sign)/>
+                <span>{label}</span>
+            </label>
+        }
+    };
+    let theme = move |theme: Theme, label: &'static str| {
+        let chosen = move || bench.on_device.with(|on_device| on_device.theme == theme);
+        view! {
+            <label class="option">
+                <input type="radio" name="theme" prop:checked=chosen
+                    on:change=move |_| bench.change_on_device(|on_device| on_device.theme = theme)/>
                 <span>{label}</span>
             </label>
         }
@@ -82,6 +93,14 @@ pub fn screen() -> impl IntoView {
                 Callback::new(move |rate: Option<Number>| change(&|p| p.rate = rate.clone())),
                 RwSignal::new(false),
             )}
+        </fieldset>
+        <fieldset>
+            <legend>{words::THEME}</legend>
+            <div class="row">
+                {theme(Theme::Device, words::AS_DEVICE)}
+                {theme(Theme::Light, words::LIGHT)}
+                {theme(Theme::Dark, words::DARK)}
+            </div>
         </fieldset>
         <label class="option">
             <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.tone)

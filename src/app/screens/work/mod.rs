@@ -1,5 +1,6 @@
 //! Where the work goes on: a step with its reading, all steps, what is off, what is awaited.
 
+mod first_use;
 pub mod own;
 pub mod passes;
 pub mod plan;

@@ -5,7 +5,9 @@ use crate::app::platform::device;
 use crate::app::screens::counter::care;
 use crate::app::screens::set::{changes, papers};
 use crate::app::screens::work::speech::Speech;
-use crate::app::screens::work::{passes, put_back, reading, several, socket, speech, tone, wait};
+use crate::app::screens::work::{
+    first_use, passes, put_back, reading, several, socket, speech, tone, wait,
+};
 use crate::app::shell::bench::late::Late;
 use crate::app::shell::bench::{Bench, Offer, use_bench};
 use crate::app::shell::kept;
@@ -14,9 +16,10 @@ use crate::app::shell::route::Route;
 use crate::app::shell::strip::{Floor, Strip};
 use crate::app::ui::boards::board;
 use crate::app::ui::{
-    Ask, LineMap, Question, StatusMark, capitalised, damage, field_text, list_of,
+    Ask, LineMap, Question, StatusMark, TermKey, capitalised, damage, field_text, list_of,
 };
 use crate::app::words::shared;
+use crate::app::words::work::terms::Term;
 use crate::app::words::work::{reading as reading_words, socket as socket_words, step as words};
 use crate::job::{
     Deed, Finding, Job, LineMap as Map, LookAgain, Progress, Status, StepProgress, Tool,
@@ -472,7 +475,11 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
         bench.job.with_untracked(|job| damage(job.as_ref()?, sign))
     };
     let act = act(at, verdict);
-    let left = view! { <div class="sheet-left">{damaged}{instruction(at)}{notes(at)}{care::ways(at)}</div> };
+    let is_open = Signal::derive(move || at.is_open());
+    let first_use = at
+        .step
+        .with_value(|step| first_use::line(bench, &step.work, is_open));
+    let left = view! { <div class="sheet-left">{damaged}{first_use}{instruction(at)}{notes(at)}{care::ways(at)}</div> };
     let right =
         view! { <div class="sheet-right">{wait::panel(at)}{sheet}{several::pictures(at)}</div> };
     let board = board_picture(at).map(|board| view! { <div class="sheet-board">{board}</div> });
@@ -686,6 +693,7 @@ fn look_again(at: At) -> impl IntoView {
                 <p class="look-again" role="status">
                     <strong>{words::LOOK_AGAIN}</strong>
                     {because}
+                    <TermKey term=Term::Recheck/>
                 </p>
             }
         })
@@ -952,7 +960,7 @@ fn work(at: At) -> Shown {
         } => hold_point(at, confirm),
         Work::Stop { confirm, .. } => Shown::alone(tick("stop", &confirm, words::CONFIRM)),
         Work::Fit(alteration) => Shown::alone(changes::fitting(at, alteration)),
-        Work::Wire(_) => Shown::alone(tick("tick", words::LEAD_DONE, words::WIRED)),
+        Work::Wire(_) => Shown::alone(confirmation(at, "tick", None, words::WIRED)),
         Work::Repeat(repeat) => Shown::alone(passes::panel(at, repeat)),
         Work::Tick => Shown::alone(confirmation(at, "tick", None, words::DONE)),
     }
@@ -980,7 +988,7 @@ fn hold_point(at: At, confirm: String) -> Shown {
     let sheet = view! {
         <section class="answer stop">
             <p class="confirm">{confirm}</p>
-            <p class="hint">{words::BY_READING}</p>
+            <p class="hint">{words::BY_READING}<TermKey term=Term::HoldPoint/></p>
             <p class="when" role="status">{stands}</p>
         </section>
         {sheet}
@@ -1039,8 +1047,10 @@ fn confirmation(
                     {word}
                 </button>
             </Show>
-            {closed(at)}
+            // The table of the pins says it.
+            {(class != "wired").then(|| closed(at))}
             {ticked}
+            {(class == "stop").then(|| view! { <p class="hint">{words::IS_HOLD_POINT}<TermKey term=Term::HoldPoint/></p> })}
         </section>
     }
 }
@@ -1120,31 +1130,34 @@ const fn meaning(finding: Finding) -> &'static str {
     }
 }
 
-/// Why nothing can be entered here, where that is so.
+/// Why nothing can be entered here, where that is so: a sentence that leads to where that ends.
 pub fn closed(at: At) -> impl IntoView {
     move || {
-        if let Some(number) = at.behind.get() {
-            let stop = at.procedure.with_value(|procedure| {
-                let step = procedure.steps().nth(number - 1)?;
-                Some(step.id.clone())
-            });
-            return stop.map(|stop| {
-                let standing = at.bench.progress.get().and_then(|p| p.step(&stop).cloned());
-                let why = words::closed(
-                    number,
-                    standing.is_some_and(|stop| stop.status == Status::Lapsed),
-                );
-                let route = Route::Step {
-                    job: at.job.get_value(),
-                    step: Some(stop),
-                };
-                view! { <p class="closed">{why}<a href=route.address()>{words::GO_TO_STOP}</a></p> }
-                    .into_any()
-            });
-        }
-        at.is_finished()
-            .then(|| view! { <p class="closed">{words::FINISHED}</p> }.into_any())
+        let job = at.job.get_value();
+        let Some(number) = at.behind.get() else {
+            return at
+                .is_finished()
+                .then(|| closed_line(words::finished(), &Route::Finish(job), None));
+        };
+        let stop = at.procedure.with_value(|procedure| {
+            let step = procedure.steps().nth(number - 1)?;
+            Some(step.id.clone())
+        })?;
+        let has_lapsed = at.bench.progress.with(|progress| {
+            let stop = progress.as_ref().and_then(|progress| progress.step(&stop));
+            stop.is_some_and(|stop| stop.status == Status::Lapsed)
+        });
+        let step = Some(stop);
+        let why = words::closed(number, has_lapsed);
+        // A stop says by itself what it is.
+        let term = (!at.is_stop()).then_some(Term::HoldPoint);
+        Some(closed_line(why, &Route::Step { job, step }, term))
     }
+}
+
+fn closed_line((before, name, after): words::Leading, to: &Route, term: Option<Term>) -> AnyView {
+    let term = term.map(|term| view! { <TermKey term/> });
+    view! { <p class="closed">{before}<a href=to.address()>{name}</a>{after}{term}</p> }.into_any()
 }
 
 /// Moves the focus on to the way forward, so that a keyboard goes on from there.

@@ -60,6 +60,10 @@ impl Bench {
         if self.preferences.with_untracked(|old| *old != preferences) {
             self.preferences.set(preferences);
         }
+        let on_device = self.store.with_value(Store::on_device);
+        if self.on_device.with_untracked(|old| *old != on_device) {
+            self.on_device.set(on_device);
+        }
     }
 
     /// Shows what another page made of the job in hand.

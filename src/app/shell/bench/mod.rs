@@ -22,7 +22,7 @@ use crate::job::{Job, Line, Preferences, Progress};
 use crate::metrology::inference::kindred::Kindred;
 use crate::procedure::{Id, PictureDigest};
 use crate::quantity::DecimalSign;
-use crate::store::{AtRisk, BrowserStorage, StorageError, Store, Unchecked};
+use crate::store::{AtRisk, BrowserStorage, OnDevice, StorageError, Store, Unchecked};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -48,6 +48,8 @@ pub struct Bench {
     pub(in crate::app) is_held: RwSignal<bool>,
     /// The technician's settings.
     pub preferences: RwSignal<Preferences>,
+    /// What is set for this device alone.
+    pub on_device: RwSignal<OnDevice>,
     /// The cell of a table that was read on the screen before this one.
     pub walked: RwSignal<Option<Id>>,
     /// What is to be told.
@@ -110,6 +112,16 @@ impl Bench {
     pub fn sign_now(self) -> DecimalSign {
         self.preferences
             .with_untracked(|preferences| preferences.decimal_sign)
+    }
+
+    /// Changes what is set for this device. Nothing that a list shows depends on it.
+    pub fn change_on_device(self, change: impl FnOnce(&mut OnDevice)) {
+        let mut on_device = self.on_device.get_untracked();
+        change(&mut on_device);
+        let save = |store: &Store<BrowserStorage>| store.save_on_device(&on_device);
+        if self.read_store(save).is_some() {
+            self.on_device.set(on_device);
+        }
     }
 
     /// Lets something be done with the store, and says so when it fails.

@@ -18,6 +18,7 @@ impl Bench {
         let (store, opened) = Store::open(BrowserStorage);
         store::ask_to_persist();
         let preferences = store.preferences();
+        let on_device = RwSignal::new(store.on_device());
         let resumes = resume(&store);
         let last_step = store.last_step().map(|address| Route::read(&address));
         let job = RwSignal::new(None::<Job>);
@@ -47,6 +48,7 @@ impl Bench {
             progress: Late::new(progress, is_held),
             is_held,
             preferences: RwSignal::new(preferences),
+            on_device,
             walked: RwSignal::new(None),
             notice: RwSignal::new(None),
             trouble,

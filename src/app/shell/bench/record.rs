@@ -6,8 +6,9 @@ use crate::app::shell::bench::follow::is_made_good;
 use crate::app::shell::bench::notice::Offer;
 use crate::app::shell::route::Route;
 use crate::app::words::shell::bench as words;
-use crate::job::{Deed, Job, LookAt, PaperChange};
+use crate::job::{Deed, Job, LookAt, PaperChange, Progress, Status};
 use crate::procedure::Id;
+use crate::store::OnDevice;
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -97,7 +98,31 @@ impl Bench {
         if self.notice.with_untracked(Option::is_some) {
             self.notice.set(None);
         }
-        self.try_save(job)
+        let before = self.steps_done();
+        self.try_save(job)?;
+        self.count_steps(before);
+        Ok(())
+    }
+
+    /// How many steps of the job in hand are done, as long as that tells something of who works
+    /// here.
+    fn steps_done(self) -> Option<usize> {
+        let is_new = self.on_device.with_untracked(OnDevice::is_new_here);
+        let done = |progress: &Progress| {
+            let steps = progress.steps.iter();
+            steps.filter(|step| step.status == Status::Done).count()
+        };
+        is_new.then(|| {
+            self.progress
+                .with_untracked(|progress| progress.as_ref().map_or(0, done))
+        })
+    }
+
+    fn count_steps(self, before: Option<usize>) {
+        let more = before.and_then(|before| self.steps_done()?.checked_sub(before));
+        if let Some(more) = more.filter(|more| *more > 0) {
+            self.change_on_device(|on_device| on_device.count(more));
+        }
     }
 
     /// Takes the last deed back. One that is not of the step in front is named first, and

@@ -5,5 +5,6 @@ pub mod form;
 pub mod keypad;
 pub mod number_field;
 pub mod picker;
+pub mod term;
 pub mod text;
 pub mod whole_name;

@@ -11,6 +11,11 @@ pub const CURRENCY: &str = "Currency";
 pub const CURRENCY_HINT: &str = "with one, parts are listed with their prices and a total";
 pub const TONE: &str = "Sound: one high = inside, three low = outside";
 
+pub const THEME: &str = "Theme";
+pub const AS_DEVICE: &str = "As the device";
+pub const LIGHT: &str = "Light";
+pub const DARK: &str = "Dark";
+
 pub const KEYS: &str = "Keyboard";
 
 /// The keys of a step, each with what it does.

@@ -1,5 +1,6 @@
 //! A step, its reading, and all that goes on around it.
 
+pub mod first_use;
 pub mod own;
 pub mod passes;
 pub mod plan;
@@ -11,4 +12,5 @@ pub mod speech;
 pub mod step;
 pub mod steps;
 pub mod take_on;
+pub mod terms;
 pub mod wait;

@@ -10,10 +10,8 @@ pub const PEAK: &str = "Peak";
 pub const DIP: &str = "Null (minimum)";
 pub const NOT_ENTERED: &str = " (not entered)";
 
-/// The target waits for another step.
-pub fn waits_for(step: &str) -> String {
-    format!("Take step {step} first.")
-}
+/// The target waits for another step, to which its name leads: what stands before that, and after.
+pub const WAITS_FOR: (&str, &str) = ("Take ", " first.");
 
 /// The step that the target waits for was waived.
 pub fn not_known(step: &str) -> String {

@@ -103,7 +103,6 @@ pub const CONFIRM: &str = "I confirm";
 pub const CONFIRM_AGAIN: &str = "Re-confirm";
 pub const WIRED: &str = "Fitted and checked";
 pub const SOCKET_DONE: &str = "Socket wired as listed.";
-pub const LEAD_DONE: &str = "Lead fitted and checked.";
 pub const WHAT_YOU_SEE: &str = "Observation";
 pub const WHAT_YOU_FOUND: &str = "Finding";
 pub const SOUND_MEANS: &str = "as built";
@@ -116,6 +115,8 @@ pub fn lapsed(when: &str) -> String {
     format!("Confirmed {when}. Paused since: re-confirm.")
 }
 
+/// Heads what a stop wants confirmed.
+pub const IS_HOLD_POINT: &str = "Hold point";
 pub const BY_READING: &str = "Only a reading inside its limits confirms this.";
 
 /// A stop that a reading confirmed.
@@ -135,14 +136,21 @@ pub fn wait_again(when: &str) -> String {
 
 // Why nothing can be entered
 
-pub const GO_TO_STOP: &str = "Go to the hold point";
-pub const FINISHED: &str = "Signed off. Reopen under Sign off.";
+/// A sentence that names the place that it is about: what stands before its name, the name, and
+/// what follows.
+pub type Leading = (&'static str, String, &'static str);
 
-/// The step waits for a stop, for the first time or again. A space follows.
-pub fn closed(stop: usize, lapsed: bool) -> String {
+/// A job that takes no entries any more.
+pub fn finished() -> Leading {
+    ("Signed off. Reopen under ", "Sign off".to_owned(), ".")
+}
+
+/// The step waits for a stop, for the first time or again.
+pub fn closed(stop: usize, lapsed: bool) -> Leading {
+    let stop = format!("hold point {stop}");
     match lapsed {
-        true => format!("Paused: re-confirm hold point {stop}. "),
-        false => format!("Locked until hold point {stop} is confirmed. "),
+        true => ("Paused: re-confirm ", stop, "."),
+        false => ("Locked until ", stop, " is confirmed."),
     }
 }
 

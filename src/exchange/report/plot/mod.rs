@@ -1,15 +1,19 @@
-//! The other pictures: all readings as shares of their tolerance, settling, and the course of a
-//! reading over the visits. SVG texts, as the scales are.
+//! The other pictures: all readings as shares of their tolerance, and in files of their own
+//! settling, the course of a reading over the visits, and responses. SVG texts, as the scales are.
 
+mod axis;
+mod course;
+mod drift;
 mod response;
 
+pub use self::course::{Bounds, course};
+pub use self::drift::{Drifting, drift};
 pub use self::response::{Curve, Point, response};
 
 use super::text::{escape, shortened, typed};
 use super::words;
-use crate::job::Settled;
 use crate::metrology::Tolerance;
-use crate::quantity::{DecimalSign, Quantity};
+use crate::quantity::Quantity;
 
 /// A reading as a share of its tolerance: 0 on target, −1 and 1 on the limits; with one limit,
 /// 1 or −1 on it and the rest as a share of its size. For pictures only.
@@ -168,82 +172,4 @@ fn dot(share: f64, y: f64, class: &str, inside: bool) -> String {
         }
         false => format!(r#"<circle class="{class}{outside}" cx="{x:.1}" cy="{y}" r="6"/>"#),
     }
-}
-
-const DRIFT_WIDTH: f64 = 600.0;
-const DRIFT_HEIGHT: f64 = 140.0;
-const DRIFT_EDGE: f64 = 16.0;
-
-/// Readings over time with the straight line through them.
-pub fn drift(settled: &Settled, sign: DecimalSign) -> String {
-    let line = |minutes: f64| settled.drift.at(minutes);
-    let last = settled
-        .points
-        .last()
-        .map_or(1.0, |(minutes, _)| minutes.max(1e-9));
-    let values = settled.points.iter().map(|(_, value)| *value);
-    let begins = settled.points.len().saturating_sub(settled.recent);
-    let first = settled
-        .points
-        .get(begins)
-        .map_or(0.0, |(minutes, _)| *minutes);
-    let all: Vec<f64> = values.chain([line(first), line(last)]).collect();
-    let low = all.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let span = (high - low).max(f64::MIN_POSITIVE);
-    let x = |minutes: f64| DRIFT_EDGE + minutes / last * (DRIFT_WIDTH - 2.0 * DRIFT_EDGE);
-    let y = |value: f64| {
-        DRIFT_HEIGHT - DRIFT_EDGE - (value - low) / span * (DRIFT_HEIGHT - 2.0 * DRIFT_EDGE)
-    };
-    let dots: String = settled
-        .points
-        .iter()
-        .map(|(minutes, value)| {
-            let (x, y) = (x(*minutes), y(*value));
-            format!(r#"<circle cx="{x:.1}" cy="{y:.1}" r="6"/>"#)
-        })
-        .collect();
-    let minutes = format!("{last:.1}").replace('.', sign.symbol());
-    let said = words::drift_plot(settled.points.len(), &minutes);
-    format!(
-        r#"<svg class="drift-plot" viewBox="0 0 {DRIFT_WIDTH} {DRIFT_HEIGHT}" role="img" aria-label="{}"><path class="plot-frame" d="M16 8V124H584"/><path class="plot-line" d="M{:.1} {:.1}L{:.1} {:.1}"/>{dots}</svg>"#,
-        escape(&said),
-        x(first),
-        y(line(first)),
-        x(last),
-        y(line(last)),
-    )
-}
-
-/// The course of one reading over the visits: shares as left, the earliest first.
-pub fn course(title: &str, shares: &[(f64, bool)]) -> String {
-    let (width, height, edge) = (240.0, 64.0, 14.0);
-    let steps = shares.len().saturating_sub(1).max(1) as f64;
-    let x = |index: usize| edge + index as f64 / steps * (width - 2.0 * edge);
-    let y = |share: f64| {
-        let kept = share.clamp(-FARTHEST, FARTHEST);
-        height / 2.0 - kept / FARTHEST * (height / 2.0 - 6.0)
-    };
-    let points = || shares.iter().enumerate();
-    let path: Vec<String> = points()
-        .map(|(index, (share, _))| format!("{:.1} {:.1}", x(index), y(*share)))
-        .collect();
-    let dots: String = points()
-        .map(|(index, (share, inside))| {
-            let class = if *inside { "left" } else { "left outside" };
-            let (x, y) = (x(index), y(*share));
-            format!(r#"<circle class="{class}" cx="{x:.1}" cy="{y:.1}" r="5"/>"#)
-        })
-        .collect();
-    let outside = shares.iter().filter(|(_, inside)| !inside).count();
-    format!(
-        r#"<svg class="course" viewBox="0 0 {width} {height}" role="img" aria-label="{}"><rect class="band" x="4" y="{:.1}" width="{}" height="{:.1}"/><path class="nominal" d="M4 {:.1}H{}"/><path class="way" d="M{}"/>{dots}</svg>"#,
-        escape(&words::course(&shortened(title, 60), shares.len(), outside)),
-        y(1.0),
-        width - 8.0,
-        y(-1.0) - y(1.0),
-        y(0.0),
-        width - 4.0,
-        path.join("L"),
-    )
 }

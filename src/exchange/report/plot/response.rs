@@ -1,5 +1,6 @@
 //! A response over frequency, or whatever a table reads along its axis.
 
+use crate::exchange::report::plot::axis::round_values;
 use crate::exchange::report::text::{escape, shortened, typed};
 use crate::exchange::report::words;
 use crate::quantity::{DecimalSign, Scale};
@@ -106,31 +107,18 @@ fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
 
 /// Lines across at round values, each with its figure.
 fn heights(low: f64, high: f64, sign: DecimalSign, y: &impl Fn(f64) -> f64) -> String {
-    let rough = (high - low) / 4.0;
-    let decade = 10f64.powf(rough.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].map(|times| times * decade);
-    let step = step
+    round_values(low, high, 4.0, sign)
         .into_iter()
-        .find(|step| *step >= rough)
-        .unwrap_or(rough);
-    let decimals = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
-    let mut at = (low / step).ceil();
-    let mut out = String::new();
-    while at * step <= high && out.len() < 4000 {
-        let value = at * step + 0.0;
-        let figure = format!("{value:.decimals$}")
-            .replace('-', "\u{2212}")
-            .replace('.', sign.symbol());
-        out.push_str(&format!(
-            r#"<path class="row-line" d="M{CURVE_LEFT} {:.1}H{:.1}"/><text x="{:.1}" y="{:.1}" text-anchor="end">{figure}</text>"#,
-            y(value),
-            CURVE_WIDTH - CURVE_RIGHT,
-            CURVE_LEFT - 8.0,
-            y(value) + 5.0,
-        ));
-        at += 1.0;
-    }
-    out
+        .map(|(value, figure)| {
+            format!(
+                r#"<path class="row-line" d="M{CURVE_LEFT} {:.1}H{:.1}"/><text x="{:.1}" y="{:.1}" text-anchor="end">{figure}</text>"#,
+                y(value),
+                CURVE_WIDTH - CURVE_RIGHT,
+                CURVE_LEFT - 8.0,
+                y(value) + 5.0,
+            )
+        })
+        .collect()
 }
 
 /// The headings below, as many as have room.

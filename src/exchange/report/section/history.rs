@@ -1,10 +1,13 @@
 //! The set's history: the visits that the jobs on this device know of.
 
-use crate::exchange::report::plot::share;
+use crate::exchange::report::plot::{Bounds, share};
 use crate::exchange::report::text::{balanced, typed};
 use crate::exchange::report::{Cell, Look, Part, Section, Table, plot, words};
 use crate::job::{Job, Progress, SetIdentity, is_same_set};
+use crate::metrology::Tolerance;
 use crate::procedure::{Id, Step};
+use crate::quantity::{DecimalSign, Quantity};
+use bigdecimal::BigDecimal;
 
 /// One stay of the set on the bench.
 struct Visit<'a> {
@@ -92,6 +95,28 @@ struct Point {
     share: f64,
     inside: bool,
     text: String,
+    bounds: Bounds,
+}
+
+/// The limits in figures, where they were the same at all visits.
+fn bounds(points: &[Point]) -> Bounds {
+    let mut all = points.iter().map(|point| &point.bounds);
+    match all.next() {
+        Some(first) if all.all(|other| other == first) => first.clone(),
+        _ => Bounds::default(),
+    }
+}
+
+fn bounds_of(tolerance: &Tolerance, sign: DecimalSign) -> Bounds {
+    let scale = tolerance.scale();
+    let limits = tolerance.limits();
+    let figure = |limit: Option<BigDecimal>| {
+        limit.map(|limit| Quantity::in_scale(limit, scale).typeset(sign))
+    };
+    Bounds {
+        low: figure(limits.low),
+        high: figure(limits.high),
+    }
 }
 
 /// The readings that more than one visit left, each with its course.
@@ -122,7 +147,7 @@ fn courses(visits: &[Visit], look: &Look) -> Table {
                 Cell::of(typed(title)),
                 Cell::of(texts.join(" → ")),
                 Cell {
-                    picture: Some(plot::course(title, &shares)),
+                    picture: Some(plot::course(title, &shares, &bounds(&points))),
                     ..Cell::default()
                 },
             ]
@@ -144,5 +169,6 @@ fn point(visit: &Visit, name: &Id, step: &Step, look: &Look) -> Option<Point> {
         share: share(tolerance, &left.judged),
         inside: left.verdict.as_ref()?.is_inside(),
         text: left.judged.typeset(look.sign),
+        bounds: bounds_of(tolerance, look.sign),
     })
 }

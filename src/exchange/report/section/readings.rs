@@ -8,7 +8,7 @@ use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Table, plot, scale, words};
 use crate::job::guidance::advice::is_null_outside;
 use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
-use crate::metrology::{Limits, Tolerance};
+use crate::metrology::Limits;
 use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
 
@@ -121,10 +121,6 @@ pub(in crate::exchange::report) fn limits_in_words(
         Some(Err(fault)) => fault.to_string(),
         None => words::FOR_THE_RECORD.to_owned(),
     }
-}
-
-fn known(standing: &StepProgress) -> Option<&Tolerance> {
-    standing.tolerance.as_ref()?.as_ref().ok()
 }
 
 /// The reading that is judged, and below it the mean where it is one of several, each of them, and
@@ -301,7 +297,7 @@ fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
                 kind,
             })
             .collect(),
-        tolerance: known(standing).cloned(),
+        tolerance: standing.known_tolerance().cloned(),
         scale: gauge.scale,
         sign: source.look.sign,
     }
@@ -310,7 +306,7 @@ fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
 /// Where the rule takes a reading for inside beyond doubt.
 fn acceptance(source: &Source, standing: &StepProgress) -> Option<Limits> {
     let proof = standing.left.as_ref()?.proof.as_ref().ok()?;
-    let limits = known(standing)?.limits();
+    let limits = standing.known_tolerance()?.limits();
     let rule = &source.progress.header.rule;
     let accepted = rule.acceptance(&limits, &proof.expanded.base());
     (accepted != limits).then_some(accepted)
@@ -338,7 +334,7 @@ pub fn overview(source: &Source) -> Option<Section> {
 }
 
 fn line(step: &Step, standing: &StepProgress) -> Option<Line> {
-    let tolerance = known(standing)?;
+    let tolerance = standing.known_tolerance()?;
     let placed = |group: &Option<Group>| {
         let group = group.as_ref()?;
         let inside = group.verdict.as_ref()?.is_inside();

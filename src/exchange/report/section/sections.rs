@@ -31,7 +31,14 @@ pub fn drifts(source: &Source) -> Option<Section> {
     let parts: Vec<Part> = steps(source)
         .filter_map(|(step, standing)| {
             let settled = standing.settling.as_ref()?.as_ref().ok()?;
-            let limit = step.settles.as_ref()?.per_minute.typeset(sign);
+            let per_minute = &step.settles.as_ref()?.per_minute;
+            let limit = per_minute.typeset(sign);
+            let drifting = plot::Drifting {
+                settled,
+                per_minute,
+                tolerance: standing.known_tolerance(),
+                scale: step.work.gauge()?.scale,
+            };
             let judged = words::drift(
                 settled.steadiness,
                 &settled.slope.typeset(sign),
@@ -39,12 +46,13 @@ pub fn drifts(source: &Source) -> Option<Section> {
                 &limit,
             );
             Some(Part::Picture {
-                svg: plot::drift(settled, sign),
+                svg: plot::drift(&drifting, sign),
                 caption: words::off_by(&step.title, &judged),
             })
         })
         .collect();
     (!parts.is_empty()).then(|| Section {
+        lead: vec![words::DRIFT_KEY.to_owned()],
         parts,
         ..Section::new(words::DRIFT)
     })

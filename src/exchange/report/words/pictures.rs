@@ -67,6 +67,14 @@ pub fn drift_plot(readings: usize, minutes: &str) -> String {
     format!("{readings} readings over {minutes} minutes with a line through them")
 }
 
+/// How a drift plot is to be read.
+pub const DRIFT_KEY: &str = "Line: the drift of the latest readings. Dashed: as far as the limit of drift lets it run. Thick: limits of the reading, where they are near.";
+
+/// The last figure of an axis of time.
+pub fn at_minutes(figure: &str) -> String {
+    format!("{figure}\u{a0}min")
+}
+
 /// Labels of the overview.
 pub const LOW_LIMIT: &str = "lower limit";
 /// See [`LOW_LIMIT`].

@@ -86,6 +86,11 @@ pub struct StepProgress {
 }
 
 impl StepProgress {
+    /// The limits, where they are known.
+    pub fn known_tolerance(&self) -> Option<&Tolerance> {
+        self.tolerance.as_ref()?.as_ref().ok()
+    }
+
     /// The readings of a phase that stand beside what was found and left, and that a sheet must
     /// not hide for that. A try is a result only where it was repeated.
     pub fn beside(&self, phase: Phase) -> impl Iterator<Item = &Taken> {

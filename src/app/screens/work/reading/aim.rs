@@ -1,9 +1,10 @@
 //! Where to aim: with a tool that pulls, with two that chase each other, with a shared null.
 
 use crate::app::screens::work::step::At;
-use crate::app::ui::Wide;
+use crate::app::ui::{TermKey, Wide};
 use crate::app::words::shared;
 use crate::app::words::work::reading as words;
+use crate::app::words::work::terms::Term;
 use crate::job::Progress;
 use crate::job::guidance::advice;
 use crate::job::guidance::advice::{AimOff, ChaseAim, KnownFrom, Rounds, Side, Visit};
@@ -45,6 +46,7 @@ fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
         <p class="aim">
             <strong>{words::stop_at(&aim.stop_at.typeset(sign), aim.is_corrected)}</strong>
             {words::pull(&pull, &from)}
+            <TermKey term=Term::ToolPull/>
             {settles}
             {chance}
         </p>

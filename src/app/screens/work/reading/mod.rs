@@ -6,19 +6,22 @@ mod instrument;
 mod second;
 mod settling;
 mod slip;
+mod waits_for;
 
 use crate::app::platform::device;
 use crate::app::screens::audio;
 use crate::app::screens::work::several;
 use crate::app::screens::work::step::{At, Lead, Shown, closed, focus_next};
 use crate::app::ui::{
-    Drawing, Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, Turn, TurnMark, capitalised,
+    Drawing, Keypad, Mark, MarkKind, NumberField, Proved, TargetScale, TermKey, Turn, TurnMark,
+    capitalised,
 };
 use crate::app::words::work::reading as words;
+use crate::app::words::work::terms::Term;
 use crate::exchange::report::words as said;
 use crate::job::guidance::advice;
 use crate::job::{
-    Deed, Header, Phase, Read, Status, Struck, Taken, Tool, Unproved, Way, good_to_leave, takes,
+    Deed, Header, Phase, Read, Struck, Taken, Tool, Unproved, Way, good_to_leave, takes,
 };
 use crate::metrology::{Place, Tolerance, Verdict};
 use crate::procedure::{Id, Sense, Step, Target, TargetFault, Work};
@@ -297,12 +300,13 @@ pub fn target_line(at: At) -> impl IntoView {
                 let long = is_long(&text);
                 view! { <span class="target worked-out" class:target-long=long>{text}</span> }
             })}
-            {fault.map(|fault| view! { <span class="hint">{waiting(at, &fault)}</span> })}
+            {fault.map(|fault| view! { <span class="hint waits-for">{waiting(at, &fault)}</span> })}
         })
     };
     view! {
         <p class="target-line">
             <span class="term">{words::TARGET}</span>
+            <TermKey term=Term::Limits/>
             {aim.map(|aim| view! { <span class="target">{aim}</span> })}
             {printed}
         </p>
@@ -335,21 +339,13 @@ fn basis_words(step: &Step) -> Option<String> {
     Some(said::limit_rests_on(&words))
 }
 
-fn waiting(at: At, fault: &TargetFault) -> String {
+fn waiting(at: At, fault: &TargetFault) -> AnyView {
     match fault {
         TargetFault::Waiting(id) => {
             let number = at.procedure.with_value(|p| p.number_of(id));
-            let step = number.map_or(id.to_string(), |n| n.to_string());
-            let is_waived = at.bench.progress.with(|progress| {
-                let other = progress.as_ref().and_then(|progress| progress.step(id));
-                other.is_some_and(|other| other.status == Status::Waived)
-            });
-            match is_waived {
-                true => words::not_known(&step),
-                false => words::waits_for(&step),
-            }
+            waits_for::line(at.bench, at.job.get_value(), id, number)
         }
-        other => words::no_target(other),
+        other => words::no_target(other).into_any(),
     }
 }
 
@@ -623,6 +619,7 @@ fn entry_form(entry: Entry) -> impl IntoView {
                     <div class="phases" role="group" aria-label=words::WHEN>
                         {phases.iter().map(|&phase| phase_key(entry, phase)).collect_view()}
                         {again_key(entry)}
+                        <TermKey term=Term::FoundAndLeft/>
                     </div>
                 })}
                 {tool_keys(entry)}

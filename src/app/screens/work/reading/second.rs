@@ -1,9 +1,11 @@
 //! A second opinion: the same thing by another route.
 
 use crate::app::screens::work::step::At;
+use crate::app::ui::TermKey;
 use crate::app::ui::field_text;
 use crate::app::words::shared;
 use crate::app::words::work::reading as words;
+use crate::app::words::work::terms::Term;
 use crate::job::Deed;
 use crate::job::guidance::advice::{Opinion, SecondOpinion};
 use crate::metrology::inference::agreement::Agreement;
@@ -23,7 +25,7 @@ pub fn second_route(at: At) -> impl IntoView {
         };
         view! {
             <section class="second">
-                <h2>{words::SECOND_ROUTE}</h2>
+                <h2>{words::SECOND_ROUTE}<TermKey term=Term::CrossCheck/></h2>
                 <p>{check.text.clone()}</p>
                 <Show when=move || at.is_open()>{entry(at, check.clone())}</Show>
                 {said}

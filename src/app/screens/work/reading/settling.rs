@@ -1,8 +1,10 @@
 //! Whether a drifting reading has settled: slope, its uncertainty, and a small plot.
 
 use crate::app::screens::work::step::At;
+use crate::app::ui::TermKey;
 use crate::app::words::work::reading as words;
-use crate::exchange::report::drift_plot;
+use crate::app::words::work::terms::Term;
+use crate::exchange::report::{self, Drifting, drift_plot};
 use crate::metrology::inference::drift::Steadiness;
 use leptos::prelude::*;
 
@@ -10,9 +12,10 @@ use leptos::prelude::*;
 pub fn settling(at: At) -> impl IntoView {
     move || {
         let step = at.step.get_value();
-        let limit = step.settles.as_ref()?.per_minute.clone();
+        let per_minute = &step.settles.as_ref()?.per_minute;
+        let scale = step.work.gauge()?.scale;
         let sign = at.bench.sign();
-        let limit = limit.typeset(sign);
+        let limit = per_minute.typeset(sign);
         let said = at
             .standing
             .with(|standing| standing.as_ref()?.settling.clone());
@@ -22,11 +25,11 @@ pub fn settling(at: At) -> impl IntoView {
         }
         Some(match said {
             None => view! {
-                <p class="aim">{words::how_to_settle(&limit)}</p>
+                <p class="aim">{words::how_to_settle(&limit)}<TermKey term=Term::Settled/></p>
             }
             .into_any(),
             Some(Err(reason)) => view! {
-                <p class="aim">{words::settled_or_not(&limit, reason)}</p>
+                <p class="aim">{words::settled_or_not(&limit, reason)}<TermKey term=Term::Settled/></p>
             }
             .into_any(),
             Some(Ok(settled)) => {
@@ -40,10 +43,21 @@ pub fn settling(at: At) -> impl IntoView {
                     &settled.expanded.typeset(sign),
                     &limit,
                 );
+                let standing = at.standing.get()?;
+                let drawn = drift_plot(
+                    &Drifting {
+                        settled: &settled,
+                        per_minute,
+                        tolerance: standing.known_tolerance(),
+                        scale,
+                    },
+                    sign,
+                );
                 view! {
                     <div class="aim" role="status">
-                        <p><strong>{word}</strong>{slope}</p>
-                        <div inner_html=drift_plot(&settled, sign)></div>
+                        <p><strong>{word}</strong>{slope}<TermKey term=Term::Settled/></p>
+                        <div inner_html=drawn></div>
+                        <p class="hint">{report::words::DRIFT_KEY}</p>
                     </div>
                 }
                 .into_any()

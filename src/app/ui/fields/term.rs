@@ -1,0 +1,30 @@
+//! A “?” beside a term of the trade: a tap says what it is, and where that comes from.
+
+use crate::app::words::work::terms as words;
+use crate::app::words::work::terms::{Said, Term};
+use leptos::prelude::*;
+
+/// The key and what it opens. The browser closes that by a tap beside it or by Escape. A page holds
+/// each term once.
+#[component]
+pub fn TermKey(
+    /// What is explained.
+    term: Term,
+) -> impl IntoView {
+    let Said {
+        id,
+        name,
+        sentence,
+        source,
+    } = term.said();
+    view! {
+        <button type="button" class="term-key" popovertarget=id aria-label=words::what_is(name)>
+            <span aria-hidden="true">{words::SIGN}</span>
+        </button>
+        <span class="term-said" id=id popover="auto">
+            <strong>{name}</strong>
+            <span>{sentence}</span>
+            <small>{words::source(source)}</small>
+        </span>
+    }
+}
