@@ -41,14 +41,15 @@ pub(super) fn read_aims(target: &str, tolerance: &str, due: Due) -> Vec<Aim> {
             ..aim
         }];
     }
-    let Lexed { tokens, more } = lex(&target);
+    let target = value_behind_its_name(&target).unwrap_or(&target);
+    let Lexed { tokens, more } = lex(target);
     let words = tokens.iter().all(is_prose);
     let volts_unsaid = asks_volts(&tokens, due);
     let Some(said) = understood(&tokens)
-        .filter(|said| said.len() < 2 || !names_cases(&target))
+        .filter(|said| said.len() < 2 || !names_cases(target))
         .filter(|_| !is_range_of_words(&tokens) && !are_volts_of_two_kinds(&tokens))
     else {
-        let why = match lone_number(&target, &tokens, due) {
+        let why = match lone_number(target, &tokens, due) {
             Some(why) => why,
             None => Why::NoTarget,
         };
@@ -91,6 +92,19 @@ pub fn read_limit(text: &str, scale: Scale, sign: DecimalSign) -> Option<Toleran
         ] => Some(tolerance.clone()),
         _ => None,
     }
+}
+
+/// The figure or limit behind the name of what is read, as in `Q5 gate 1: 0 V`, where the name
+/// keeps the whole from being understood.
+fn value_behind_its_name(text: &str) -> Option<&str> {
+    let (name, value) = text.split_once(": ")?;
+    let signed = value.trim_start_matches(['<', '>', '≤', '≥', '±', '+', '-', '~', ' ']);
+    let figure = |token: &Token| matches!(token, Token::Figure(figure) if figure.unit.is_some());
+    let names = name.starts_with(char::is_alphabetic)
+        && !lex(name).tokens.iter().any(figure)
+        && !names_cases(text)
+        && signed.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    (names && understood(&lex(text).tokens).is_none()).then_some(value)
 }
 
 /// Whether a text names several cases, each with a limit of its own: `VHF: 1-6 W; UHF: 1-5 W`.

@@ -127,7 +127,7 @@ impl Aim {
                 let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
                 // So many decibels are how good the signal is, and no level.
                 let quality = match least.unit() {
-                    Unit::Decibel => !least.number.is_negative(),
+                    Unit::Decibel | Unit::DecibelSinad => !least.number.is_negative(),
                     unit => matches!(unit, Unit::Watt | Unit::Percent),
                 };
                 (hints.less_is_better && !quality) || (falls && level)

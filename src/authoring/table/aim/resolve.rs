@@ -22,7 +22,11 @@ pub(super) fn resolved(bound: Bound, due: Due) -> Aim {
         (Bound::AtMost(high), _) | (Bound::Figure(high), Some(Side::Upper)) => one(high, AtMost),
         (Bound::Between(low, high), _) => between(low, high, due),
         (Bound::Around(nominal, sides), _) => around(nominal, sides, due),
-        (Bound::Off(sides), _) => off(sides, due),
+        (Bound::Off(sides), _) if sides.above.is_ratio() || sides.below.is_ratio() => {
+            off(sides, due)
+        }
+        (Bound::Off(sides), _) if due.is_in_decibels() => off(sides, due),
+        (Bound::Off(_), _) => Aim::unclear(Cell::Target, Why::NoTarget),
         (Bound::Inside(nominal, low, high), _) => inside(nominal, low, high, due),
         (Bound::Magnitude(both), _)
         | (Bound::Spread(both), Some(Side::Upper | Side::Both))

@@ -260,17 +260,19 @@ pub(super) fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
 }
 
 /// Whether nothing is stated but how many decibels a level may be off to either side, as in
-/// `+1 dB, -3 dB`.
+/// `+1 dB, -3 dB`; bare figures may be decibels by their heading.
 fn is_off(tokens: &[Token]) -> bool {
     let ratio = |token: &Token| matches!(token, Token::Figure(figure) if figure.is_ratio());
     let figures = tokens
         .iter()
         .filter(|token| matches!(token, Token::Figure(_)));
+    let bare =
+        |token: &Token| !matches!(token, Token::Figure(figure) if figure.unit.is_some());
     let signed = |token: &Token| match token {
         Token::Figure(figure) => figure.number.starts_with(['+', '-']),
         token => matches!(token, Token::Sense(Plus | Minus)),
     };
-    figures.count() == 2 && tokens.iter().any(ratio) && tokens.first().is_some_and(signed)
+    figures.clone().count() == 2 && (tokens.iter().any(ratio) || tokens.iter().all(bare)) && tokens.first().is_some_and(signed)
 }
 
 /// A tolerance that differs: `+2/-10 mA`, `-0.2 +0.5 V`, `plus 1 minus 1.5`.

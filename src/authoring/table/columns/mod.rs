@@ -64,7 +64,7 @@ impl Column {
             text.split_whitespace()
                 .collect::<Vec<_>>()
                 .join(" ")
-                .trim_matches(['.', ':', ' '])
+                .trim_matches(['.', ':', ',', ';', ' '])
                 .to_owned()
         };
         let column = |name: &str, unit: Option<Spelled>, side: Option<Side>| Column {

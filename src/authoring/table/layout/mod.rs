@@ -30,6 +30,9 @@ use std::mem::take;
 /// Takes the lines of a table apart by what they are.
 pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<Part> {
     let width = records.iter().map(Vec::len).max().unwrap_or(0);
+    let counts = |record: &&Record| record.iter().any(|it| it.contains(|c: char| c.is_ascii_digit()));
+    let values = width < 2
+        && 2 * records.iter().filter(|it| counts(it)).count() >= records.len().max(2);
     let mut parts: Vec<Part> = Vec::new();
     let mut early = Vec::new();
     let mut headings: Vec<String> = Vec::new();
@@ -68,7 +71,10 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
                         .peek()
                         .is_some_and(|(_, below)| names_several(&record, below))));
         if !starts {
-            let line = line_of(&record, width);
+            let line = match values && is_title_in_a_list(&record) {
+                true => Line::Section,
+                false => line_of(&record, width),
+            };
             match parts.last_mut() {
                 Some(part) => part.lines.push(Text::of(line, record)),
                 None => early.push(Text::of(line, record)),
@@ -234,6 +240,15 @@ fn is_numbered_title(record: &Record, number: Option<usize>, title: Option<usize
         && title.split_whitespace().count() <= 4
         && (lettered || stands_out)
         && !is_doing(title)
+}
+
+/// Whether a line of a list of values is the title of those below it.
+fn is_title_in_a_list(record: &Record) -> bool {
+    let cell = record.first().map_or("", String::as_str);
+    !cell.contains(|c: char| c.is_ascii_digit())
+        && !cell.ends_with('.')
+        && cell.split_whitespace().count() <= 3
+        && !is_doing(cell)
 }
 
 /// What a line is by itself.

@@ -228,12 +228,15 @@ impl<'a> Lexer<'a> {
             }
             _ => false,
         };
+        // So is one that another sentence begins with.
+        let mut sentences = self.rest.split(". ").skip(1);
+        let again = sentences.any(|sentence| lex(sentence).tokens.first().is_some_and(case));
         let signed = self.rest.contains(['<', '>', '≤', '≥', '±']);
         // What goes over into another figure of the same unit has no one limit.
         let turns_into = behind.tokens.windows(3).any(|three| {
             matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
         });
-        let turned = signed || turns_into || behind.tokens.iter().any(turns) || others.any(case);
+        let turned = signed || again || turns_into || behind.tokens.iter().any(turns) || others.any(case);
         // So far off to either side is where it holds.
         if turned && !offset {
             self.push(Token::Lost);

@@ -50,6 +50,10 @@ pub(super) const NOTHING: &[&str] = &[
     "not used",
     "na",
     "none",
+    "nc",
+    "n/c",
+    "n.c.",
+    "no connection",
     "…",
     "...",
 ];

@@ -86,7 +86,7 @@ pub(in crate::authoring::table) const QUANTITIES: &[(&[&str], Unit)] = &[
 
 /// Words of what is brought to its largest or smallest, and in which unit that is read.
 pub(in crate::authoring::table) const EXTREMES: &[(&[&str], Unit)] = &[
-    (&["voltage", "voltages"], Unit::VoltDc),
+    (&["voltage", "voltages", "volts"], Unit::VoltDc),
     (&["current"], Unit::Ampere),
     (&["power", "power output", "output power"], Unit::Watt),
     (&["sinad"], Unit::DecibelSinad),

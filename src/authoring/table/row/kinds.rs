@@ -88,9 +88,11 @@ impl<'a> Reader<'a> {
         if begins(text, LOOKS) && one.aim.tolerance.is_none() {
             return Kind::Inspect;
         }
+        // A position alone is no instruction.
         let put = text
             .split_whitespace()
-            .next_back()
+            .skip(1)
+            .last()
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
         let doing = is_action(text) || puts_control(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
@@ -135,7 +137,7 @@ impl<'a> Reader<'a> {
         let mut texts = self
             .all(Meaning::Note)
             .into_iter()
-            .chain(conditions.filter(|text| is_doing(text)));
+            .chain(conditions.filter(|text| is_action(text) || puts_control(text)));
         texts.next().unwrap_or_default()
     }
 

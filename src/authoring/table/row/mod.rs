@@ -112,6 +112,9 @@ impl<'a> Reader<'a> {
                 self.puzzle(index, Why::Headings);
             }
         }
+        if let Some(index) = self.loose_end() {
+            self.puzzle(index, Why::GoesOn);
+        }
         let mut measured = self.measured();
         let mut set_up = self.set_up(blank);
         self.hold_on(&mut measured, &mut set_up);
@@ -170,6 +173,21 @@ impl<'a> Reader<'a> {
                 self.puzzle(index, Why::NoTarget);
             }
         }
+    }
+
+    /// The limit that stands alone in its row, where other columns say what is read.
+    fn loose_end(&self) -> Option<usize> {
+        use Meaning::{High, Low, Nominal, Number, Reading, Target, Title};
+        let mut filled = (0..self.columns.len()).filter(|index| !self.at(*index).is_empty());
+        let (Some(index), None) = (filled.next(), filled.next()) else {
+            return None;
+        };
+        let names = |column: &Column| matches!(column.meaning, Some(Number | Title));
+        let limits = matches!(
+            self.columns[index].meaning,
+            Some(Target | Low | High | Nominal | Reading)
+        );
+        (limits && self.columns.iter().any(names)).then_some(index)
     }
 
     /// Whether a limit stands where the heading wants a name.

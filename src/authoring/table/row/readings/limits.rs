@@ -21,10 +21,11 @@ impl<'a> Reader<'a> {
     ) {
         let margin = self.said(Some(index));
         let starts = |sign: &&str| plain(margin).starts_with(*sign);
-        let off = ["±", "+/-", "+", "-"].iter().any(starts);
+        let both = self.columns[index].side == Some(Side::Both);
+        let off = both || ["±", "+/-", "+", "-"].iter().any(starts);
         let due = self.due(nominal, None, unit);
         let aims = match says(self.at(nominal)) && !margin.is_empty() {
-            true => read_aims(self.at(nominal), margin, due),
+            true => read_aims(self.at(nominal), &self.with_unit_of(Some(index), margin), due),
             false => return,
         };
         let around = |aim: &Aim| matches!(aim.tolerance, Some(Tolerance::Around { .. }));
@@ -121,9 +122,10 @@ impl<'a> Reader<'a> {
                     Some(Meaning::Low) => Side::Lower,
                     _ => Side::Upper,
                 };
+                // The other limit of the same reading may state the unit of both.
                 let shared = columns
                     .iter()
-                    .filter(|c| is_limit(c))
+                    .filter(|c| is_limit(c) && limit_name(c) == name && column.printed.is_none())
                     .find_map(|column| column.scale);
                 let mut due = self.due(index, None, unit.or(shared));
                 due.side = Some(side);

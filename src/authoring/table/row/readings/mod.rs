@@ -47,6 +47,8 @@ impl<'a> Reader<'a> {
         for index in readings {
             all.extend(self.of_cell(index, "", unit));
         }
+        // In the order of the columns that state them.
+        all.sort_by_key(|one| one.column);
         if all.is_empty() {
             all.push(Measured {
                 due: unit.or_else(|| target.and_then(|index| self.columns[index].scale)),
