@@ -107,7 +107,12 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
             )
         )
     };
-    if tokens.iter().any(limits) {
+    // So far to both sides, nominally, is how far something goes.
+    let range = matches!(
+        tokens.as_slice(),
+        [S(PlusMinus), F(_), S(About)] | [S(About), S(PlusMinus), F(_)]
+    );
+    if tokens.iter().any(limits) && !range {
         tokens.retain(|token| *token != Token::Sense(About));
     }
     // So many decibels down are counted downwards.
@@ -238,6 +243,14 @@ pub(super) fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         | [S(PlusMinus), F(both), S(Max | OrLess)]
         | [S(PlusMinus), S(AtMost | Max), F(both)] => Bound::Magnitude(*both),
         [F(low), F(high)] if low.is_negative() && high.is_negative() => Bound::Between(*low, *high),
+        // A bare number behind so many of a unit is the number of a step or a paragraph.
+        [S(Within), F(both), S(Of), F(nominal)]
+        | [S(Within), S(PlusMinus), F(both), S(Of), F(nominal)]
+        | [S(PlusMinus), F(both), S(Of), F(nominal)]
+            if both.unit.is_some() && nominal.unit.is_none() && !both.is_share() =>
+        {
+            return None;
+        }
         [F(nominal), S(PlusMinus | Within), F(both)]
         | [F(nominal), S(And), S(PlusMinus), F(both)]
         | [S(Within), F(nominal), S(PlusMinus), F(both)]

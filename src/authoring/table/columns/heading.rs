@@ -93,6 +93,12 @@ pub(super) fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> 
                 let (words, unit) = within.rsplit_once(" in ")?;
                 signed(unit).map(|(unit, side)| (words, unit, side))
             })
+            .or_else(|| {
+                // As in `Ripple (mV p-p max)`.
+                let (unit, limit) = within.rsplit_once(' ')?;
+                let (unit, side) = signed(unit).filter(|_| is_limit(limit))?;
+                Some((limit, unit, side))
+            })
     {
         let (before, own) = without_sign(before);
         return Some((format!("{before} {words} {behind}"), unit, side.or(own)));
@@ -126,11 +132,14 @@ pub(super) fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> 
     }
     // The unit may stand before the limit, as in `Output dBm max`.
     let (before, limit) = heading.rsplit_once(' ')?;
-    let lower = limit.to_lowercase();
-    let is_limit =
-        Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str());
-    let (before, unit) = tail_unit(before).filter(|_| is_limit)?;
+    let (before, unit) = tail_unit(before).filter(|_| is_limit(limit))?;
     Some((format!("{before} {limit}"), unit, None))
+}
+
+/// Whether a word says that figures are limits of one side.
+fn is_limit(word: &str) -> bool {
+    let lower = word.to_lowercase();
+    Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str())
 }
 
 /// A text without the sign of a limit at its end.

@@ -43,6 +43,9 @@ impl<'a> Lexer<'a> {
             {
                 self.seen.more = true;
                 self.seen.tokens.clear();
+                // A largest or smallest reading stays one.
+                let extreme = self.extreme().filter(|_| tokens.iter().any(limits));
+                self.seen.tokens.extend(extreme.map(Token::Sense));
                 self.seen.tokens.extend_from_slice(tokens);
             }
             tokens => match range_of(tokens).filter(|_| self.last_figure().is_some()) {
@@ -116,6 +119,16 @@ impl<'a> Lexer<'a> {
     pub(super) fn is_state(&self) -> bool {
         let before = self.text[..self.text.len() - self.rest.len()].trim();
         STATES.contains(&before.to_lowercase().as_str())
+    }
+
+    /// The largest or smallest reading, where nothing but the word for it stands before.
+    fn extreme(&self) -> Option<Sense> {
+        let before = self.text[..self.text.len() - self.rest.len()].trim();
+        match before.to_lowercase().as_str() {
+            "maximum" | "peak" => Some(Sense::Peak),
+            "minimum" => Some(Sense::Dip),
+            _ => None,
+        }
     }
 
     /// Whether nothing but words stand before a bracket, which says them in figures with the sign of

@@ -79,6 +79,18 @@ impl<'a> Lexer<'a> {
         }
     }
 
+    /// Whether a word behind decibels says from which frequency they are counted.
+    fn is_counted_from_a_frequency(&self, word: &str, rest: &str) -> bool {
+        let hertz = |token: &Token| {
+            matches!(token, Token::Figure(figure) if matches!(figure.unit,
+                Some(Spelled::Scale(scale)) if scale.unit == Unit::Hertz))
+        };
+        matches!(word, "relative" | "referenced" | "ref")
+            && self.last_figure().is_some_and(|figure| figure.is_ratio())
+            && self.has_bound()
+            && lex(rest).tokens.last().is_some_and(hertz)
+    }
+
     /// Whether what stands before is a limit, all of it.
     fn has_stated(&self) -> bool {
         use Sense::{About, Better, Down, Max, Min, OrLess, OrMore};
@@ -186,6 +198,7 @@ impl<'a> Lexer<'a> {
         let is_condition = self.has_stated()
             && (alone
                 || sense == Sense::At
+                || self.is_counted_from_a_frequency(&word, rest)
                 || matches!(word.as_str(), "over" | "from" | "through"));
         if is_condition {
             self.condition(length);

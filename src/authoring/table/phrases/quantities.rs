@@ -82,6 +82,7 @@ pub(in crate::authoring::table) const QUANTITIES: &[(&[&str], Unit)] = &[
     ),
     (&["capacitance"], Unit::Farad),
     (&["inductance"], Unit::Henry),
+    (&["vswr", "swr", "standing wave ratio"], Unit::Ratio),
 ];
 
 /// Words of what is brought to its largest or smallest, and in which unit that is read.

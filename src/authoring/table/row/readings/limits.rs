@@ -160,6 +160,9 @@ impl<'a> Reader<'a> {
             }
             if let Some((_, why)) = &aim.unclear {
                 self.puzzle(*index, why.clone());
+            } else if aim.usual {
+                // What is usual limits nothing, or the limit is counted from it.
+                self.puzzle(*index, Why::NoTarget);
             } else if aim.more || aim.tolerance.is_none() {
                 self.keep(*index);
             }
