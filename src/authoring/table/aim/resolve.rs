@@ -137,6 +137,10 @@ pub(in crate::authoring::table) fn ordered(low: Quantity, high: Quantity) -> Aim
         true => (high, low),
         false => (low, high),
     };
+    // No reading is exactly a figure: both ends the same tell of a reference.
+    if low.base() == high.base() {
+        return Aim::unclear(Cell::Target, Why::NoTarget);
+    }
     Aim::of(Tolerance::Between { low, high }, Cell::Target)
 }
 

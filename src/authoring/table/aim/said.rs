@@ -115,6 +115,13 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     if tokens.iter().any(limits) && !range {
         tokens.retain(|token| *token != Token::Sense(About));
     }
+    // A level is stated at the load that stands behind it, as in `0.63 V/8 Ω`.
+    if let [F(level), S(And), F(load)] = tokens.as_slice()
+        && level.is_level()
+        && load.is_resistance()
+    {
+        tokens.truncate(1);
+    }
     // So many decibels down are counted downwards.
     let down = tokens.iter().position(|token| *token == Token::Sense(Down));
     if let Some(at) = down
@@ -223,6 +230,10 @@ pub(super) fn limit<'a>(tokens: &[Token<'a>]) -> Option<Bound<'a>> {
         [F(one)] | [S(About), F(one)] | [F(one), S(About)] => Bound::Figure(*one),
         [S(AtLeast | Min), F(low)] | [F(low), S(OrMore | Min)] => Bound::AtLeast(*low),
         [S(AtMost | Max), F(high)] | [F(high), S(OrLess | Max)] => Bound::AtMost(*high),
+        // So far above and so far below is no range.
+        [F(above), S(Minus), F(_)] if above.number.starts_with('+') => {
+            Bound::Off(two_sides(tokens)?)
+        }
         [F(low), S(To | Minus), F(high)]
         | [S(Between), F(low), S(To | And | Minus), F(high)]
         | [S(Within), F(low), S(To | And), F(high)]

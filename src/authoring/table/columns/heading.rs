@@ -142,6 +142,17 @@ fn is_limit(word: &str) -> bool {
     Low.headings().contains(&lower.as_str()) || High.headings().contains(&lower.as_str())
 }
 
+/// A heading without the brackets around the word of a limit at its end, as in `VSWR (max)`.
+pub(super) fn without_brackets(heading: &str) -> String {
+    let parts = heading.strip_suffix(')').and_then(|it| it.rsplit_once(" ("));
+    match parts {
+        Some((name, limit)) if is_limit(limit.trim_end_matches('.')) => {
+            format!("{name} {}", limit.trim_end_matches('.'))
+        }
+        _ => heading.to_owned(),
+    }
+}
+
 /// A text without the sign of a limit at its end.
 fn without_sign(text: &str) -> (&str, Option<Side>) {
     let text = text.trim_end();

@@ -9,7 +9,7 @@ pub(super) use self::cells::{is_limit, repeats, says};
 pub(super) use self::heading::is_head;
 pub(super) use self::settle::settle;
 
-use self::heading::{set_of, stated, unit_of, without_margin};
+use self::heading::{set_of, stated, unit_of, without_brackets, without_margin};
 use crate::authoring::table::aim::Side;
 use crate::authoring::table::hints::only;
 use crate::authoring::table::lex::{Spelled, has_word, plain};
@@ -82,7 +82,7 @@ impl Column {
                 ..exactly
             },
             None => {
-                let whole = plain(heading);
+                let whole = without_brackets(&plain(heading));
                 let (words, margin) = without_margin(&whole);
                 let mut parted = match unit_of(&words) {
                     Some((name, unit, side)) => column(&name.to_lowercase(), Some(unit), side),

@@ -14,7 +14,7 @@ use self::units::{is_joined, number, unit_behind, unit_with};
 use crate::authoring::table::lex::words::{
     ends_as_limit, is_quantity, is_s_point, names_a_tolerance, names_quantity, sense_of, starts,
 };
-use crate::authoring::table::phrases::{Sense, TURNED_UNITS};
+use crate::authoring::table::phrases::{NUMBERED, Sense, TURNED_UNITS};
 use crate::quantity::{Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -173,8 +173,10 @@ impl<'a> Lexer<'a> {
         self.push(Token::Figure(Figure { number, unit }));
         let next = self.rest.trim_start_matches(' ');
         let turned = |word: &str| starts(next, word).is_some();
-        if unit.is_some() && TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-")
-        {
+        // Behind a slash stands what it is counted by, and with a figure before that a load.
+        let load = next.strip_prefix('/').is_some_and(|it| number(it.trim_start(), false).is_some());
+        let turns = TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-") && !load;
+        if unit.is_some() && turns {
             self.push(Token::Lost);
         }
         true
@@ -274,6 +276,13 @@ impl<'a> Lexer<'a> {
             return;
         }
         self.seen.more = true;
+        // What is counted so is another line.
+        if NUMBERED.contains(&word.to_lowercase().as_str())
+            && rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
+        {
+            self.push(Token::Lost);
+            return;
+        }
         self.push(match self.figure_of_kind() {
             // What a share is a share of is what is read.
             Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,

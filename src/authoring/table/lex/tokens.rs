@@ -47,6 +47,10 @@ impl Figure<'_> {
         self.number.starts_with('-')
     }
 
+    pub fn is_resistance(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Ohm)
+    }
+
     /// Whether it can be the level of a signal.
     pub fn is_level(&self) -> bool {
         match self.unit {

@@ -72,6 +72,11 @@ pub(super) const FOOTNOTES: &[&str] = &[
 /// Words before a figure that is a tolerance.
 pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
 
+/// Words before the number of another line or of another table.
+pub(super) const NUMBERED: &[&str] = &[
+    "step", "steps", "para", "paragraph", "table", "item", "line", "row", "figure", "fig",
+];
+
 /// States that something is found in, which stand in place of a figure.
 pub(super) const STATES: &[&str] = &[
     "open", "closed", "short", "shorted", "on", "off", "low", "high", "normal", "pass", "fail",

@@ -187,7 +187,7 @@ pub(in crate::authoring::table) const SENSES: &[(&[&str], Sense)] = &[
         ],
         Between,
     ),
-    (&["to", "through", "…", "...", "..", "~to~"], To),
+    (&["to", "through", "…", "...", "..", "~to~", "÷"], To),
     (&["and", "but", ",", ";", "/", "&", "\n"], And),
     (&["±", "+/-", "+-", "plus or minus"], PlusMinus),
     (&["+", "plus"], Plus),
