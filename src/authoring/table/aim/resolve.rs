@@ -39,8 +39,11 @@ pub(super) fn resolved(bound: Bound, due: Due) -> Aim {
             None => Aim::unclear(Cell::Target, Why::Better),
         },
         (Bound::Figure(figure), None) => match quantity(&figure, None, due) {
-            // So many parts per million are how far it may be off.
-            Ok(off) if off.unit() == Unit::PartsPerMillion && due.hints.off => {
+            // A share, where a tolerance is stated, is how far it may be off.
+            Ok(off)
+                if matches!(off.unit(), Unit::PartsPerMillion | Unit::Percent)
+                    && due.hints.off =>
+            {
                 magnitude(figure, due)
             }
             Ok(nominal) => Aim {

@@ -315,6 +315,12 @@ pub(super) fn two_sides<'a>(tokens: &[Token<'a>]) -> Option<Sides<'a>> {
             (above, below)
         }
         [F(below), S(Plus), F(above)] if below.is_negative() => (above, below),
+        // As in `455 kHz, -20/+20 Hz`.
+        [S(And), F(below), S(And), F(above)]
+            if below.is_negative() && above.number.starts_with('+') =>
+        {
+            (above, below)
+        }
         [F(one), S(And), F(other)] if one.is_negative() != other.is_negative() => {
             match one.is_negative() {
                 true => (other, one),

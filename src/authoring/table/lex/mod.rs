@@ -91,6 +91,21 @@ impl<'a> Lexer<'a> {
             && lex(rest).tokens.last().is_some_and(hertz)
     }
 
+    /// Whether a figure follows that is read in another unit than the one before.
+    fn is_of_another(&self, rest: &str) -> bool {
+        let unit = |figure: Option<Figure>| match figure?.unit? {
+            Spelled::Scale(scale) => Some(scale.unit),
+            Spelled::Volts(_) => Some(Unit::VoltDc),
+            Spelled::Prefix(_) => None,
+        };
+        let next = match lex(rest).tokens.first() {
+            Some(Token::Figure(figure)) => unit(Some(*figure)),
+            _ => None,
+        };
+        let other = |one: Unit| next.is_some_and(|next| next != one && next == Unit::Hertz);
+        unit(self.last_figure()).is_some_and(other)
+    }
+
     /// Whether what stands before is a limit, all of it.
     fn has_stated(&self) -> bool {
         use Sense::{About, Better, Down, Max, Min, OrLess, OrMore};
@@ -174,7 +189,8 @@ impl<'a> Lexer<'a> {
         let next = self.rest.trim_start_matches(' ');
         let turned = |word: &str| starts(next, word).is_some();
         // Behind a slash stands what it is counted by, and with a figure before that a load.
-        let load = next.strip_prefix('/').is_some_and(|it| number(it.trim_start(), false).is_some());
+        let behind = next.strip_prefix('/').unwrap_or_default().trim_start();
+        let load = behind.starts_with(|c: char| c.is_ascii_digit());
         let turns = TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-") && !load;
         if unit.is_some() && turns {
             self.push(Token::Lost);
@@ -201,6 +217,7 @@ impl<'a> Lexer<'a> {
             && (alone
                 || sense == Sense::At
                 || self.is_counted_from_a_frequency(&word, rest)
+                || (word == "to" && self.has_bound() && self.is_of_another(rest))
                 || matches!(word.as_str(), "over" | "from" | "through"));
         if is_condition {
             self.condition(length);

@@ -146,11 +146,12 @@ pub(in crate::authoring::table) const SENSES: &[(&[&str], Sense)] = &[
             "and above",
             "or over",
             "upwards",
+            "or wider",
         ],
         OrMore,
     ),
     (
-        &["or less", "or lower", "or below", "or under", "or smaller"],
+        &["or less", "or lower", "or below", "or under", "or smaller", "or narrower"],
         OrLess,
     ),
     (
