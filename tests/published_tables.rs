@@ -275,6 +275,11 @@ fn tables_that_were_found_later_do_too() {
         "fourteenth",
         "fifteenth",
         "sixteenth",
+        "seventeenth",
+        "eighteenth",
+        "nineteenth",
+        "twentieth",
+        "twentyfirst",
     ] {
         hold(folder);
     }

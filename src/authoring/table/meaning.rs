@@ -148,6 +148,7 @@ impl Meaning {
                 "emission",
                 "test step",
                 "test item",
+                "check item",
                 "transistor",
                 "tube",
                 "valve",

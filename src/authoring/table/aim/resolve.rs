@@ -41,8 +41,7 @@ pub(super) fn resolved(bound: Bound, due: Due) -> Aim {
         (Bound::Figure(figure), None) => match quantity(&figure, None, due) {
             // A share, where a tolerance is stated, is how far it may be off.
             Ok(off)
-                if matches!(off.unit(), Unit::PartsPerMillion | Unit::Percent)
-                    && due.hints.off =>
+                if matches!(off.unit(), Unit::PartsPerMillion | Unit::Percent) && due.hints.off =>
             {
                 magnitude(figure, due)
             }

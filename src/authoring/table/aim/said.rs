@@ -116,11 +116,11 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
         tokens.retain(|token| *token != Token::Sense(About));
     }
     // A level is stated at the load that stands behind it, as in `0.63 V/8 Ω`.
-    if let [F(level), S(And), F(load)] = tokens.as_slice()
-        && level.is_level()
+    if let [F(level), S(And), F(load), ..] = tokens.as_slice()
+        && (level.is_level() || level.is_power())
         && load.is_resistance()
     {
-        tokens.truncate(1);
+        tokens.drain(1..3);
     }
     // So many decibels down are counted downwards.
     let down = tokens.iter().position(|token| *token == Token::Sense(Down));
@@ -290,13 +290,14 @@ fn is_off(tokens: &[Token]) -> bool {
     let figures = tokens
         .iter()
         .filter(|token| matches!(token, Token::Figure(_)));
-    let bare =
-        |token: &Token| !matches!(token, Token::Figure(figure) if figure.unit.is_some());
+    let bare = |token: &Token| !matches!(token, Token::Figure(figure) if figure.unit.is_some());
     let signed = |token: &Token| match token {
         Token::Figure(figure) => figure.number.starts_with(['+', '-']),
         token => matches!(token, Token::Sense(Plus | Minus)),
     };
-    figures.clone().count() == 2 && (tokens.iter().any(ratio) || tokens.iter().all(bare)) && tokens.first().is_some_and(signed)
+    figures.clone().count() == 2
+        && (tokens.iter().any(ratio) || tokens.iter().all(bare))
+        && tokens.first().is_some_and(signed)
 }
 
 /// A tolerance that differs: `+2/-10 mA`, `-0.2 +0.5 V`, `plus 1 minus 1.5`.

@@ -144,7 +144,9 @@ fn is_limit(word: &str) -> bool {
 
 /// A heading without the brackets around the word of a limit at its end, as in `VSWR (max)`.
 pub(super) fn without_brackets(heading: &str) -> String {
-    let parts = heading.strip_suffix(')').and_then(|it| it.rsplit_once(" ("));
+    let parts = heading
+        .strip_suffix(')')
+        .and_then(|it| it.rsplit_once(" ("));
     match parts {
         Some((name, limit)) if is_limit(limit.trim_end_matches('.')) => {
             format!("{name} {}", limit.trim_end_matches('.'))

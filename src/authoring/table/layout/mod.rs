@@ -30,9 +30,13 @@ use std::mem::take;
 /// Takes the lines of a table apart by what they are.
 pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<Part> {
     let width = records.iter().map(Vec::len).max().unwrap_or(0);
-    let counts = |record: &&Record| record.iter().any(|it| it.contains(|c: char| c.is_ascii_digit()));
-    let values = width < 2
-        && 2 * records.iter().filter(|it| counts(it)).count() >= records.len().max(2);
+    let counts = |record: &&Record| {
+        record
+            .iter()
+            .any(|it| it.contains(|c: char| c.is_ascii_digit()))
+    };
+    let values =
+        width < 2 && 2 * records.iter().filter(|it| counts(it)).count() >= records.len().max(2);
     let mut parts: Vec<Part> = Vec::new();
     let mut early = Vec::new();
     let mut headings: Vec<String> = Vec::new();

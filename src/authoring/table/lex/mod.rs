@@ -191,7 +191,8 @@ impl<'a> Lexer<'a> {
         // Behind a slash stands what it is counted by, and with a figure before that a load.
         let behind = next.strip_prefix('/').unwrap_or_default().trim_start();
         let load = behind.starts_with(|c: char| c.is_ascii_digit());
-        let turns = TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-") && !load;
+        let turns =
+            TURNED_UNITS.iter().any(|word| turned(word)) && !next.starts_with("/-") && !load;
         if unit.is_some() && turns {
             self.push(Token::Lost);
         }
@@ -268,7 +269,8 @@ impl<'a> Lexer<'a> {
         let turns_into = behind.tokens.windows(3).any(|three| {
             matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
         });
-        let turned = signed || again || turns_into || behind.tokens.iter().any(turns) || others.any(case);
+        let turned =
+            signed || again || turns_into || behind.tokens.iter().any(turns) || others.any(case);
         // So far off to either side is where it holds.
         if turned && !offset {
             self.push(Token::Lost);
@@ -295,7 +297,9 @@ impl<'a> Lexer<'a> {
         self.seen.more = true;
         // What is counted so is another line.
         if NUMBERED.contains(&word.to_lowercase().as_str())
-            && rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
+            && rest
+                .trim_start_matches([' ', '.'])
+                .starts_with(|c: char| c.is_ascii_digit())
         {
             self.push(Token::Lost);
             return;

@@ -47,6 +47,10 @@ impl Figure<'_> {
         self.number.starts_with('-')
     }
 
+    pub fn is_power(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Watt)
+    }
+
     pub fn is_resistance(&self) -> bool {
         matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Ohm)
     }

@@ -219,8 +219,16 @@ pub(in crate::authoring::table) const MEASURES: &[&str] = &[
 ];
 
 /// Words of a cell that only says where its figure stands.
-pub(in crate::authoring::table) const REFERS: &[&str] =
-    &["refer to", "see", "per", "as per", "according to", "same", "as in", "as step"];
+pub(in crate::authoring::table) const REFERS: &[&str] = &[
+    "refer to",
+    "see",
+    "per",
+    "as per",
+    "according to",
+    "same",
+    "as in",
+    "as step",
+];
 
 /// Words that an instruction to bring a signal or a supply begins with; a figure there is what it
 /// has.

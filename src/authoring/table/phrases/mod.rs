@@ -74,7 +74,16 @@ pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
 
 /// Words before the number of another line or of another table.
 pub(super) const NUMBERED: &[&str] = &[
-    "step", "steps", "para", "paragraph", "table", "item", "line", "row", "figure", "fig",
+    "step",
+    "steps",
+    "para",
+    "paragraph",
+    "table",
+    "item",
+    "line",
+    "row",
+    "figure",
+    "fig",
 ];
 
 /// States that something is found in, which stand in place of a figure.

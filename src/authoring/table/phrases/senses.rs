@@ -151,7 +151,14 @@ pub(in crate::authoring::table) const SENSES: &[(&[&str], Sense)] = &[
         OrMore,
     ),
     (
-        &["or less", "or lower", "or below", "or under", "or smaller", "or narrower"],
+        &[
+            "or less",
+            "or lower",
+            "or below",
+            "or under",
+            "or smaller",
+            "or narrower",
+        ],
         OrLess,
     ),
     (

@@ -115,7 +115,20 @@ pub(in crate::authoring::table) const UNITS: &[(&str, &[&str])] = &[
             "microvolts p.d.",
         ],
     ),
-    ("A", &["amp", "amps", "ampere", "amperes", "a dc", "adc", "amp dc", "amps dc", "amperes dc"]),
+    (
+        "A",
+        &[
+            "amp",
+            "amps",
+            "ampere",
+            "amperes",
+            "a dc",
+            "adc",
+            "amp dc",
+            "amps dc",
+            "amperes dc",
+        ],
+    ),
     (
         "mA",
         &[

@@ -9,6 +9,8 @@ use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
 use crate::quantity::Scale;
+use bigdecimal::BigDecimal;
+use num_traits::Zero;
 
 impl<'a> Reader<'a> {
     /// Takes how far the target's column lets the nominal figure be off for what it is.
@@ -25,7 +27,11 @@ impl<'a> Reader<'a> {
         let off = both || ["±", "+/-", "+", "-"].iter().any(starts);
         let due = self.due(nominal, None, unit);
         let aims = match says(self.at(nominal)) && !margin.is_empty() {
-            true => read_aims(self.at(nominal), &self.with_unit_of(Some(index), margin), due),
+            true => read_aims(
+                self.at(nominal),
+                &self.with_unit_of(Some(index), margin),
+                due,
+            ),
             false => return,
         };
         let around = |aim: &Aim| matches!(aim.tolerance, Some(Tolerance::Around { .. }));
@@ -128,6 +134,7 @@ impl<'a> Reader<'a> {
                     .filter(|c| is_limit(c) && limit_name(c) == name && column.printed.is_none())
                     .find_map(|column| column.scale);
                 let mut due = self.due(index, None, unit.or(shared));
+                due.scale = due.scale.or_else(|| self.unit_of_other_limit(index, name));
                 due.side = Some(side);
                 due_scale = due.scale;
                 let aims = read_aims(self.at(index), "", due);
@@ -150,6 +157,34 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// The unit that the other limit of a reading states for both, as in `9.80` and `10.20 mW`;
+    /// none where the figures are so far apart that one may be read in another.
+    fn unit_of_other_limit(&self, index: usize, name: &str) -> Option<Scale> {
+        let is_other = |other: &usize| {
+            let column = &self.columns[*other];
+            let limits = matches!(column.meaning, Some(Meaning::Low | Meaning::High));
+            *other != index && limits && limit_name(column) == name
+        };
+        let other = (0..self.columns.len()).find(is_other)?;
+        let aims = read_aims(self.at(other), "", self.due(other, None, None));
+        let [aim] = aims.as_slice() else {
+            return None;
+        };
+        let scale = aim.scale().filter(|_| aim.unclear.is_none())?;
+        let figure = |at: usize| {
+            let own = read_aims(self.at(at), "", self.due(at, None, Some(scale)));
+            let found = own.first().and_then(|aim| aim.nominal.clone())?;
+            Some(found.base().abs())
+        };
+        let (own, beside) = (figure(index)?, figure(other)?);
+        let (less, more) = if own < beside {
+            (own, beside)
+        } else {
+            (beside, own)
+        };
+        (less.is_zero() || more <= less * BigDecimal::from(10)).then_some(scale)
     }
 
     /// A lower and an upper limit as one aim.
