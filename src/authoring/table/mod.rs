@@ -131,6 +131,7 @@ fn of_records(
             }
         }
     }
+    doubt_broken(&mut preview.rows);
     place_notes(&mut preview.rows);
     find_repeated(&mut preview.rows);
     preview
@@ -141,6 +142,36 @@ fn stands_above(line: &[String], row: &[String]) -> bool {
     let is_filled = |index: usize| line.get(index).is_some_and(|cell| !cell.is_empty());
     let mut filled = row.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
     filled.all(|(index, _)| is_filled(index))
+}
+
+/// Tells of rows that seem to go on in the row below, whose cells all begin in small letters: the
+/// word that makes a limit of a figure may stand there.
+fn doubt_broken(rows: &mut [Row]) {
+    let first = |cell: &String| cell.chars().find(|c| c.is_alphanumeric());
+    let small = |cell: &String| first(cell).is_some_and(char::is_lowercase);
+    for index in 1..rows.len() {
+        let filled = || rows[index].cells.iter().filter(|cell| !cell.is_empty());
+        let goes_on = rows[index].line == Line::Row
+            && filled().count() > 1
+            && filled().all(small)
+            && !rows[index].cells.iter().any(|cell| columns::repeats(cell))
+            && !rows[index - 1]
+                .cells
+                .iter()
+                .all(|cell| cell.is_empty() || small(cell));
+        if !goes_on || rows[index - 1].line != Line::Row || !rows[index - 1].unclear.is_empty() {
+            continue;
+        }
+        let unclear = Unclear {
+            column: String::new(),
+            cell: rows[index].cells.join(" "),
+            why: Why::Broken,
+        };
+        for step in &mut rows[index - 1].steps {
+            step.open = unclear.line();
+        }
+        rows[index - 1].unclear.push(unclear);
+    }
 }
 
 /// Tells of rows to be repeated that are not above.

@@ -65,6 +65,8 @@ pub enum Why {
     NothingAbove,
     /// A limit alone in its row, which may go on with the row above.
     GoesOn,
+    /// The row below may belong to this one.
+    Broken,
     /// A line above looks like headings that aren't known.
     Headings,
     /// A line that is taken for the title of a section, and may be something else.
@@ -141,6 +143,7 @@ impl fmt::Display for Why {
             Why::Name(error) => write!(f, "{error}"),
             Why::NothingAbove => f.write_str("nothing stands above it that it could repeat"),
             Why::GoesOn => f.write_str("nothing beside it says what is read: it may belong to the row above"),
+            Why::Broken => f.write_str("the row below may go on with it: join the two if they are one"),
             Why::Headings => f.write_str("a line above looks like other headings: paste what follows by itself"),
             Why::Section => f.write_str("it is taken for the title of a section: nothing stands beside it"),
             Why::NoStep => f.write_str("there is no step that it could go to"),

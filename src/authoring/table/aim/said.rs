@@ -81,6 +81,11 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     {
         tokens.truncate(at);
     }
+    if let [limit @ .., S(And), F(_), S(About)] = tokens.as_slice()
+        && limited(limit)
+    {
+        tokens.truncate(tokens.len() - 3);
+    }
     // Counted from a figure or not: "a sensitivity of less than 2 µV" is of nothing.
     let of = |index: usize| index == 0 || !matches!(tokens[index - 1], Token::Figure(_));
     let idle: Vec<bool> = (0..tokens.len())
@@ -129,6 +134,10 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
         && matches!(tokens[at - 1], Token::Figure(figure) if figure.is_decibels() && !figure.is_negative())
     {
         tokens.remove(at);
+        // The level that they are counted from may stand behind.
+        if matches!(&tokens[at..], [F(level)] if !level.is_decibels()) {
+            tokens.truncate(at);
+        }
     }
     tokens
 }

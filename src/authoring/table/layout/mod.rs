@@ -141,6 +141,9 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
     for part in &mut parts {
         settle_part(part, answers);
     }
+    if let Some(last) = parts.last_mut() {
+        end_with_notes(last);
+    }
     footnotes::refer(&mut parts);
     parts
 }
@@ -244,6 +247,17 @@ fn is_numbered_title(record: &Record, number: Option<usize>, title: Option<usize
         && title.split_whitespace().count() <= 4
         && (lettered || stands_out)
         && !is_doing(title)
+}
+
+/// A counted line with no row below it is the title of nothing, but a note.
+fn end_with_notes(part: &mut Part) {
+    let below = part.lines.iter_mut().rev();
+    for text in below.take_while(|text| text.line != Line::Row) {
+        let said = text.record.concat();
+        if text.line == Line::Section && is_counted_title(&said) {
+            text.line = Line::Note;
+        }
+    }
 }
 
 /// Whether a line of a list of values is the title of those below it.

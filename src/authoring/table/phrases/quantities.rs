@@ -137,6 +137,7 @@ pub(in crate::authoring::table) const REJECTS: &[&str] = &[
 
 /// Words of volts that are no direct voltage.
 pub(in crate::authoring::table) const ALTERNATING: &[&str] = &[
+    "sidetone",
     "rf level",
     "rf voltage",
     "rf volts",

@@ -224,6 +224,7 @@ pub(in crate::authoring::table) const SENSES: &[(&[&str], Sense)] = &[
             "typ",
             "recommended",
             "preferred",
+            "desired",
         ],
         About,
     ),

@@ -151,7 +151,7 @@ pub(in crate::authoring::table) const UNITS: &[(&str, &[&str])] = &[
             "microamperes",
         ],
     ),
-    ("W", &["watt", "watts", "w rms"]),
+    ("W", &["watt", "watts", "w rms", "w"]),
     ("mW", &["mw", "milliwatt", "milliwatts"]),
     ("µW", &["µw", "uw", "microwatt", "microwatts"]),
     ("nW", &["nanowatt", "nanowatts"]),
