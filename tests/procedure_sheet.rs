@@ -12,9 +12,20 @@ fn all() -> Vec<Procedure> {
     starters.chain([demo::procedure().unwrap()]).collect()
 }
 
+/// Figures that are set in two parts, so that a column's decimal signs stand under each other, as one
+/// reads them.
+fn in_one_piece(text: &str) -> String {
+    let mut parts = text.split("<span class=\"whole");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |read, part| {
+        let (_, inside) = part.split_once('>').expect("a tag ends");
+        read + &inside.replacen("</span>", "", 1)
+    })
+}
+
 /// What stands on a page, without what only the page's order needs.
 fn shown(sheet: &Sheet) -> String {
-    let text = html::procedure(sheet);
+    let text = in_one_piece(&html::procedure(sheet));
     let text = text.replace(['\u{2068}', '\u{2069}', '\u{2060}'], "");
     text.replace('\u{a0}', " ")
 }
