@@ -32,7 +32,7 @@ const FITTING = [
 ];
 
 // A text like no other, with all that a field might swallow: blanks, separators, signs.
-const anyText = (id) => `a; b: c  ${id.slice(-8)} Ω `;
+const anyText = (id) => `a;  ${id.slice(-6)}: Ω `;
 
 const sample = (id) => FITTING.find(([fits]) => fits.test(id))?.[1] ?? anyText(id);
 
