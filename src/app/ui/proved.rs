@@ -55,11 +55,9 @@ fn proved(proof: &Proof, rule: &Rule, unit: Unit, sign: DecimalSign) -> impl Int
         .collect_view();
     view! {
         <p>
-            <strong>{capitalised(&proof.words())}</strong>
+            <span><strong>{capitalised(&proof.words())}</strong>{expanded}{likely}</span>
             <TermKey term=Term::Conformity/>
-            {expanded}
             <TermKey term=Term::Uncertainty/>
-            {likely}
         </p>
         <details>
             <summary>{words::WHERE_FROM}</summary>
