@@ -17,7 +17,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { folder } from './bench.mjs';
 import { later } from './later.mjs';
 
-const PATIENCE = 10_000;
+const PATIENCE = 30_000;
 const LOADING = 60_000; // A machine that does other work compiles slowly.
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf'; // WebDriver, 12.1
 const KEYS = { Enter: '\uE007', Tab: '\uE004', PageDown: '\uE00F', PageUp: '\uE00E' }; // 17.4.2
