@@ -21,6 +21,11 @@ impl Figure {
         }
     }
 
+    /// A figure that may be anywhere within so much to either side, evenly spread.
+    pub fn within(value: f64, half: f64) -> Figure {
+        Figure::new(value, half.abs() / 3f64.sqrt())
+    }
+
     /// The mean of values that were taken one after the other.
     pub fn of_repeats(values: &[f64]) -> Option<Figure> {
         let count = values.len() as f64;

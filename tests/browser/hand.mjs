@@ -94,12 +94,13 @@ export async function tapAt(page, x, y) {
   if (last && Math.hypot(x - last.x, y - last.y) < APART) {
     await page.waitForTimeout(Math.max(0, last.at + DOUBLE - Date.now()));
   }
-  lastTap.set(page, { x, y, at: Date.now() });
   await withDevtools(page, async (devtools) => {
     await down(devtools, x, y);
     await page.waitForTimeout(60);
     await up(devtools);
   });
+  // Counted from when the finger is up again, which a busy machine makes late.
+  lastTap.set(page, { x, y, at: Date.now() });
 }
 
 const touch = (devtools, type, touchPoints) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });

@@ -14,7 +14,7 @@ impl Clock {
     /// A clock that nobody has compared: right within the given part of one, evenly spread.
     pub fn within(part: f64) -> Clock {
         Clock {
-            factor: Figure::new(1.0, part / 3f64.sqrt()),
+            factor: Figure::within(1.0, part),
         }
     }
 

@@ -98,7 +98,7 @@ fn written(format: Option<&Function>, date: &js_sys::Date) -> Option<String> {
 /// Does something once the browser has shown what the screen has come to by now: two frames at
 /// 60 Hz later. To ask for the frame itself costs as much as most of what is put off.
 pub fn after_paint(act: impl FnOnce() + 'static) {
-    leptos::prelude::set_timeout(act, std::time::Duration::from_millis(34));
+    set_timeout(act, Duration::from_millis(34));
 }
 
 /// How long a first picture is waited for, in milliseconds: a page that is hidden paints none.

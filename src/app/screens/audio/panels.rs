@@ -101,9 +101,7 @@ fn volts(state: State) -> impl IntoView {
         if let (Some(level), Some(frequency), Ok(known), Ok(within)) =
             (level, frequency, known, within)
         {
-            // Anywhere within what is known of it.
-            let known = Figure::new(known, within.abs() / 3f64.sqrt());
-            let full_scale = FullScale::of(known, level, frequency);
+            let full_scale = FullScale::of(Figure::within(known, within), level, frequency);
             state.full_scale.set(full_scale.ok());
         }
     };

@@ -140,8 +140,7 @@ impl State {
         let within = self.number(self.rf_within);
         if let (Some(pitch), Ok(input), Ok(within)) = (self.pitch.get(), input, within) {
             let beat = Beat {
-                // Anywhere within what is known of it.
-                input: Figure::new(input, within.abs() / 3f64.sqrt()),
+                input: Figure::within(input, within),
                 pitch: self.clock().right(pitch),
                 sideband: self.sideband.get(),
             };
