@@ -1,6 +1,6 @@
 //! What is compared by length or height.
 
-use crate::app::ui::pictures::{
+use crate::app::ui::pictures::pen::{
     Hold, Pen, WIDTH, dot, filled, frame, place, stroke, text, through,
 };
 use crate::app::words::set::pictures as words;

@@ -1,6 +1,6 @@
 //! What has a shape over time, frequency or length.
 
-use crate::app::ui::pictures::{Hold, Pen, WIDTH, dot, filled, frame, stroke, text, through};
+use crate::app::ui::pictures::pen::{Hold, Pen, WIDTH, dot, filled, frame, stroke, text, through};
 use crate::app::words::set::pictures as words;
 use crate::quantity::Unit;
 use leptos::prelude::*;
