@@ -1,7 +1,7 @@
 //! What the set's last visit left at this step, and how far from there it is found now.
 
 use crate::app::platform::device;
-use crate::app::screens::work::reading::At;
+use crate::app::screens::work::step::At;
 use crate::app::words::work::reading as words;
 use crate::job;
 use crate::procedure::Step;

@@ -1,6 +1,6 @@
 //! The way to an instrument whose accuracy is known, where it is said that it isn't.
 
-use crate::app::screens::work::reading::At;
+use crate::app::screens::work::step::At;
 use crate::app::shell::route::Route;
 use crate::app::words::work::reading as words;
 use crate::job::{Counts, Unproved};

@@ -5,7 +5,7 @@ use crate::app::shell::bench::late::Late;
 use crate::app::shell::kept::{self, KeptForm};
 use crate::app::shell::route::Route;
 use crate::app::ui::Question;
-use crate::job::{Deed, Progress, Status, StepProgress, Unfinished, good_to_leave};
+use crate::job::{Deed, Header, Progress, Status, StepProgress, Unfinished, good_to_leave};
 use crate::procedure::{Id, Procedure, Step, Work};
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -143,6 +143,14 @@ impl At {
     /// Whether entries are taken here now.
     pub fn is_open(self) -> bool {
         self.behind.get().is_none() && !self.is_finished()
+    }
+
+    /// Something of the instrument that the step is read with.
+    pub fn of_instrument<T>(self, find: impl FnOnce(&Header, &Id) -> Option<T>) -> Option<T> {
+        let role = |step: &Step| step.work.gauge().map(|gauge| gauge.with.clone());
+        let role = self.step.with_value(role)?;
+        let progress = self.bench.progress;
+        progress.with(|progress| find(&progress.as_ref()?.header, &role))
     }
 
     /// Writes a deed of this step to the log.

@@ -1,6 +1,5 @@
 //! A paper in hand: what of it is shown, and the way from its bytes to a page.
 
-use super::Pinning;
 use crate::app::platform::pdf::{Drawn, Pdf};
 use crate::app::platform::{device, imaging};
 use crate::app::ui::frame::{Look, Spotted};
@@ -12,6 +11,17 @@ use crate::store::{NoPicture, Pictures};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::rc::Rc;
+
+/// Pins to be put and taken off.
+#[derive(Clone, Copy)]
+pub struct Pinning {
+    /// What can be pinned.
+    pub choices: Signal<Vec<PaperSpot>>,
+    /// Puts a pin.
+    pub put: Callback<PaperPin>,
+    /// Takes the pin of something off.
+    pub take_off: Callback<PaperSpot>,
+}
 
 /// A page as it stands in the frame.
 #[derive(Clone)]

@@ -9,7 +9,9 @@ use crate::app::platform::{device, imaging};
 use crate::app::ui::frame::{Frame, Spotted};
 use crate::app::words::set::{board as board_words, papers as words};
 use crate::app::words::shared;
-use crate::procedure::{Paper, PaperPin, PaperSpot};
+use crate::procedure::{Paper, PaperSpot};
+pub use in_hand::Pinning;
+
 use bar::bar;
 use in_hand::{Page, View, open};
 use leptos::prelude::*;
@@ -17,17 +19,6 @@ use leptos::task::spawn_local;
 use pinned::{palette, pin};
 use sharp::sharp;
 use web_sys::KeyboardEvent;
-
-/// Pins to be put and taken off.
-#[derive(Clone, Copy)]
-pub struct Pinning {
-    /// What can be pinned.
-    pub choices: Signal<Vec<PaperSpot>>,
-    /// Puts a pin.
-    pub put: Callback<PaperPin>,
-    /// Takes the pin of something off.
-    pub take_off: Callback<PaperSpot>,
-}
 
 /// The viewer.
 #[component]

@@ -1,7 +1,6 @@
 //! The pins of a page, and what can be pinned.
 
-use super::Pinning;
-use super::in_hand::View;
+use super::in_hand::{Pinning, View};
 use crate::app::ui::boards::board::place_in;
 use crate::app::ui::boards::pins::{PinGroup, PinKey, PinPalette};
 use crate::app::ui::frame::{Look, Spotted};
