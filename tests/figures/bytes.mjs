@@ -35,14 +35,26 @@ export function rows(program) {
 
 // What reads and writes documents is `serde`, for whatever type. Any other function belongs to the
 // crate that its name begins with, or where that is a trait's, to that of the type it is for. Names
-// are mangled as rustc does it (RFC 2603): a crate is `C`, perhaps `s`, its number and `_`, then each
-// part of the path with its length before it.
+// are mangled in one of two ways, and rustc changes which: by RFC 2603, where a crate is `C`, perhaps
+// `s`, its number and `_`, then each part of the path with its length before it; or as `_ZN` with the
+// parts alone, where an `impl` is one part in which `..` stands between names and `$LT$` for brackets.
 export function groupOf(name) {
   if (name.includes('serde')) return 'serde';
   const crate = name.match(/^_R.*?C(?:s[0-9a-zA-Z]*_)?(?=\d)(.*)$/);
-  if (!crate) return 'other';
-  const [root, room] = parts(crate[1]);
-  return root === 'halfturn' && room ? `halfturn::${room}` : root;
+  if (crate) return grouped(parts(crate[1]));
+  return name.startsWith('_ZN') ? grouped(legacy(name.slice(3))) : 'other';
+}
+
+const grouped = ([root, room]) => (root === 'halfturn' && room ? `halfturn::${room}` : (root ?? 'other'));
+
+// The first two names of a path without a crate's mark: those of the first type in an `impl` that
+// is no letter for any type.
+function legacy(path) {
+  const [first, second] = parts(path);
+  if (!first?.includes('$')) return [first, second];
+  const paths = first.split(/\$(?:LT|GT|u20|RF|LP|RP|C|BP|u7b|u7d)\$/);
+  const typed = paths.map((it) => it.replace(/^_/, '').split('..').filter(Boolean));
+  return typed.find(([crate, room]) => room && /^[a-z_][a-z0-9_]*$/.test(crate)) ?? [];
 }
 
 // The first two parts of a mangled path.

@@ -63,6 +63,11 @@ test('a function counts for the crate or room whose name it bears', () => {
     _RNvMs3_NtNtCsk5z0gClBmcl_8halfturn8exchange6reportNtB5_6Report2of: 'halfturn::exchange',
     _RNCNvXs_NtCseeA2Ig8vQqb_6tachys14reactive_graphNCNvNtNtCsk5z_8halfturn3app4plan6screen0: 'tachys',
     _RINvXs0_NvXNvNtNtCsk5z_8halfturn3job5eventNtNtCsf6fKH1PeV4W_19serde_path_to_error4wrap4Wrap: 'serde',
+    _ZN8halfturn3app7screens6author6screen17h913f8aa84eec8dc7E: 'halfturn::app',
+    '_ZN52_$LT$halfturn..app..shell..bench..Bench$GT$8keep_all17hb0a8243a2553ecbaE': 'halfturn::app',
+    '_ZN59_$LT$T$u20$as$u20$reactive_graph..traits..WithUntracked$GT$18try_with17h3325acc430a85e1eE': 'reactive_graph',
+    '_ZN60_$LT$$RF$mut$u20$serde_json..de..Deserializer$GT$5struct17h3b89a3f4d80934e7E': 'serde',
+    '_ZN7rustfft4plan25FftPlannerScalar$LT$T$GT$9build_fft17h49dfa058b75bb9bbE': 'rustfft',
     memcpy: 'other',
   };
   for (const [name, group] of Object.entries(groups)) assert.equal(groupOf(name), group);
