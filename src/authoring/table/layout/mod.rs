@@ -18,7 +18,7 @@ use self::headings::{
     changes_headings, counts_pins, filled, has_figures, heads_cases, heads_points, name_pin,
     names_quantities, names_several, repeats_a_heading, stands_over_figures,
 };
-use self::spans::{goes_on, merge, parts_headings, spanned};
+use self::spans::{goes_on, merge, parts_headings, spanned, states_units};
 use crate::authoring::table::cells::Record;
 use crate::authoring::table::columns::{Column, repeats, settle};
 use crate::authoring::table::footnotes;
@@ -99,6 +99,10 @@ pub(super) fn parts(records: Vec<Record>, answers: &[(String, Meaning)]) -> Vec<
             }
             merge(&mut head, &below);
             lines.push(Text::of(Line::Headings, below));
+            while let Some((_, units)) = records.next_if(|(_, units)| states_units(units)) {
+                merge(&mut head, &units);
+                lines.push(Text::of(Line::Headings, units));
+            }
         }
         // The first headings are shown above the rows, later ones among them.
         match parts.is_empty() {

@@ -2,8 +2,9 @@
 
 use crate::authoring::table::cells::Record;
 use crate::authoring::table::columns::Column;
+use crate::authoring::table::layout::doing::is_doing;
 use crate::authoring::table::layout::headings::{filled, has_figures, heads, names_something};
-use crate::authoring::table::lex::{Spelled, Token, lex};
+use crate::authoring::table::lex::{Spelled, Token, lex, lone_unit};
 use crate::authoring::table::meaning::Meaning;
 
 /// Whether a record goes on with the headings above it: nothing but limits, set-ups and units,
@@ -26,7 +27,41 @@ pub(super) fn goes_on(head: &Record, record: &Record) -> bool {
             |(index, cell): (usize, &String)| words(cell) || is_of_another(head, index, cell);
         filled(record) > 1 && spans.len() == filled(record) && record.iter().enumerate().all(named)
     };
-    first && ((known && !has_figures(record)) || is_under() || parts_headings(head, record))
+    (first && ((known && !has_figures(record)) || is_under() || parts_headings(head, record)))
+        || fills_in(head, record)
+        || states_units(record)
+}
+
+/// Whether a record has a word under every heading, and nothing but limits or set-ups under one
+/// that goes over several columns.
+fn fills_in(head: &Record, record: &Record) -> bool {
+    use Meaning::{High, Low, Nominal, Reading, Tolerance};
+    let at = |cells: &Record, index: usize| cells.get(index).is_some_and(|it| !it.is_empty());
+    let wide = |index: &usize| at(head, *index) && !at(head, index + 1) && at(record, index + 1);
+    let limits = |index: usize| {
+        let meaning = record.get(index).and_then(|cell| heads(cell));
+        matches!(meaning, Some(Low | High | Nominal | Tolerance | Reading))
+    };
+    let under = |index: usize| {
+        let rest = (index + 1..record.len()).take_while(|below| !at(head, *below));
+        limits(index) && rest.into_iter().all(limits)
+    };
+    let names = |cell: &String| cell.len() <= 40 && names_something(cell) && !is_doing(cell);
+    filled(head) >= 2
+        && filled(record) >= head.len().max(3)
+        && !has_figures(record)
+        && !has_figures(head)
+        && record.iter().all(names)
+        && (0..record.len()).filter(wide).any(under)
+}
+
+/// Whether a record has nothing but units, several of them, and none or one in brackets first.
+pub(super) fn states_units(record: &Record) -> bool {
+    let unit = |cell: &String| lone_unit(cell.trim_matches(['(', ')', '[', ']'])).is_some();
+    let first = record
+        .first()
+        .is_some_and(|it| it.is_empty() || it.starts_with(['(', '[']));
+    first && filled(record) > 2 && record.iter().all(|cell| cell.is_empty() || unit(cell))
 }
 
 /// Whether a figure stands under a heading of another unit, so that it names a column itself.

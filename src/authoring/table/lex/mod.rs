@@ -256,8 +256,8 @@ impl<'a> Lexer<'a> {
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
         let offset = match behind.tokens.as_slice() {
-            [Token::Sense(PlusMinus), Token::Figure(figure)] => {
-                Some(figure.unit) != unit && self.has_bound()
+            [Token::Sense(PlusMinus), Token::Figure(figure), rest @ ..] => {
+                Some(figure.unit) != unit && self.has_bound() && !rest.iter().any(turns)
             }
             _ => false,
         };
@@ -269,10 +269,9 @@ impl<'a> Lexer<'a> {
         let turns_into = behind.tokens.windows(3).any(|three| {
             matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
         });
-        let turned =
-            signed || again || turns_into || behind.tokens.iter().any(turns) || others.any(case);
+        let lost = again || turns_into || others.any(case);
         // So far off to either side is where it holds.
-        if turned && !offset {
+        if lost || (!offset && (signed || behind.tokens.iter().any(turns))) {
             self.push(Token::Lost);
         }
         self.seen.more = true;

@@ -4,7 +4,7 @@ use crate::authoring::table::layout::without_letter;
 use crate::authoring::table::lex::begins;
 use crate::authoring::table::orders::hold::{is_designator, place_in};
 use crate::authoring::table::phrases::{
-    CONDITIONALS, DENIALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, VERIFIED,
+    CONDITIONALS, DENIALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, UNLESS, VERIFIED,
 };
 use crate::authoring::table::row::designators;
 
@@ -89,6 +89,9 @@ pub(in crate::authoring::table) fn statement_in(text: &str) -> Option<Instructio
 /// What a sentence says behind the word that makes a demand of it.
 fn stated_by(sentence: &str) -> Option<&str> {
     let sentence = sentence.trim();
+    if let Some(said) = mended_unless(sentence) {
+        return Some(said);
+    }
     if begins(sentence, CONDITIONALS) || begins(sentence, TURNS) {
         return None;
     }
@@ -118,6 +121,20 @@ fn stated_by(sentence: &str) -> Option<&str> {
         .iter()
         .find_map(|word| behind(word))
         .or_else(verified)
+}
+
+/// The limit in a sentence that says what to do where it isn't kept: `If the meter does not indicate
+/// between 1 and 2 V, adjust R5`.
+fn mended_unless(sentence: &str) -> Option<&str> {
+    let lower = sentence.to_ascii_lowercase();
+    let kept = lower.find(", ").filter(|_| begins(sentence, &["if"]))?;
+    let before = &lower[..kept];
+    let (at, word) = UNLESS
+        .iter()
+        .find_map(|word| Some((before.find(word)?, word)))?;
+    let alone = before.matches(" not ").count() == 1 && !before.contains(" or ");
+    let said = sentence.get(at + word.len()..kept)?;
+    alone.then_some(said.trim())
 }
 
 /// The test point that is watched meanwhile, and the rest of the text: `While monitoring TP1,

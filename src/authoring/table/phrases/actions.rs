@@ -311,6 +311,14 @@ pub(in crate::authoring::table) const MOVES: &[&str] = &[
 pub(in crate::authoring::table) const CONDITIONALS: &[&str] =
     &["if", "when", "unless", "in case", "where"];
 
+/// Words before a limit that something is done about where a reading doesn't keep it.
+pub(in crate::authoring::table) const UNLESS: &[&str] = &[
+    "does not indicate ",
+    "do not indicate ",
+    "does not read ",
+    "do not read ",
+];
+
 /// What an adjustment is done during.
 pub(in crate::authoring::table) const MEANWHILE: &[&str] = &[
     "while monitoring",

@@ -9,6 +9,12 @@ use crate::quantity::Unit;
 pub(in crate::authoring::table) const FAILED: &[&str] =
     &["fail", "fails", "reject", "bad", "faulty"];
 
+/// Words by which headings tell a lower limit from an upper one.
+pub(in crate::authoring::table) const ENDS_OF_LIMITS: &[&str] = &[
+    "lower", "upper", "low", "high", "lo", "hi", "from", "to", "lsl", "usl", "least", "most",
+    "limit", "minimum", "maximum", "min", "max",
+];
+
 /// Words between a unit that heads a column and where that is measured.
 pub(in crate::authoring::table) const PLACES: &[&str] = &["to", "at", "from", "across"];
 

@@ -11,7 +11,7 @@ use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::orders::hold::says_to_hold;
 use crate::authoring::table::orders::repeat::{Again, again_in};
 use crate::authoring::table::orders::timer::{minutes_before, minutes_in};
-use crate::authoring::table::phrases::{KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
+use crate::authoring::table::phrases::{APPLIES, KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
 use crate::authoring::table::row::said::among;
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
@@ -67,7 +67,10 @@ impl<'a> Reader<'a> {
                 }
                 Kind::Set
             }
-            (false, true) => Kind::Read,
+            (false, true) => {
+                self.tell_of_a_setting(title, one, probes);
+                Kind::Read
+            }
             _ if aim.words => self.kind_of_words(title, one),
             (true, false) if probes => {
                 self.miss(Meaning::Target, Why::NothingToSet);
@@ -75,6 +78,17 @@ impl<'a> Reader<'a> {
             }
             (false, false) if probes => Kind::Read,
             _ => self.kind_of_words(title, one),
+        }
+    }
+
+    /// Tells of a bare figure beside words that ask for something to be set or fed in and don't say
+    /// to what.
+    fn tell_of_a_setting(&mut self, title: &str, one: &Measured, probes: bool) {
+        let figured = title.contains(|c: char| c.is_ascii_digit());
+        let bare = one.aim.tolerance.is_none() && one.aim.unclear.is_none() && !figured;
+        let asks = is_action(title) && (begins(title, &["set"]) || begins(title, APPLIES));
+        if let Some(index) = one.column.filter(|_| bare && asks && !probes) {
+            self.puzzle(index, Why::NoTolerance);
         }
     }
 

@@ -5,9 +5,11 @@ use crate::authoring::draft::DraftStep;
 use crate::authoring::table::aim::{Aim, Cell, Due, read_aims};
 use crate::authoring::table::columns::says;
 use crate::authoring::table::hints::Hints;
+use crate::authoring::table::lex::begins;
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::orders::hold::{Hold, hold_in, says_to_wait_until};
 use crate::authoring::table::orders::instruct::{Instruction, instruction_in, statement_in};
+use crate::authoring::table::phrases::TURNS;
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 
@@ -83,7 +85,7 @@ impl<'a> Reader<'a> {
     fn texts_of(&self, one: &Measured) -> Vec<&'a str> {
         let not_understood = matches!(one.aim.unclear, Some((Cell::Target, Why::NoTarget)));
         match one.column {
-            Some(index) if not_understood => vec![self.at(index)],
+            Some(index) if not_understood || begins(self.at(index), TURNS) => vec![self.at(index)],
             None if one.aim == Aim::default() => [self.cell(Meaning::Title)]
                 .into_iter()
                 .chain(self.all(Meaning::Note))

@@ -4,7 +4,7 @@ use crate::authoring::table::aim::{Aim, Cell, Side, ordered, read_aims};
 use crate::authoring::table::columns::{Column, says};
 use crate::authoring::table::lex::{Token, lex, plain};
 use crate::authoring::table::meaning::Meaning;
-use crate::authoring::table::phrases::Sense;
+use crate::authoring::table::phrases::{ENDS_OF_LIMITS, Sense};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
@@ -288,12 +288,22 @@ pub(super) fn limits(note: &str) -> bool {
     stated || (!tokens.is_empty() && tokens.iter().all(word))
 }
 
+/// What a heading of limits calls the reading, without the words that only tell one limit from the
+/// other.
 pub(in crate::authoring::table) fn limit_name(column: &Column) -> &str {
     let headings = |meaning: Meaning| meaning.headings().contains(&column.name.as_str());
-    match headings(Meaning::Low) || headings(Meaning::High) {
-        true => "",
-        false => &column.name,
+    if headings(Meaning::Low) || headings(Meaning::High) {
+        return "";
     }
+    let name = column.name.as_str();
+    let cut = |word: &&str| {
+        let rest = name.strip_suffix(*word).map(str::trim_end);
+        let first = || name.strip_prefix(*word).map(str::trim_start);
+        let whole = |rest: &&str| rest.is_empty() || rest.len() + word.len() < name.len();
+        rest.filter(whole).or_else(|| first().filter(whole))
+    };
+    // Someone said what they are: the heading alone leaves open what is low.
+    ENDS_OF_LIMITS.iter().find_map(cut).unwrap_or(name)
 }
 
 /// Whether a cell names something and states nothing.

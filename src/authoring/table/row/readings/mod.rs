@@ -196,5 +196,13 @@ pub fn has_words_for_figures(columns: &[Column], cells: &[String]) -> bool {
             .filter(|(column, _)| wants(column))
     };
     let figured = |cell: &str| cell.contains(|c: char| c.is_ascii_digit());
+    // No heading has the number of a row or the name of a point.
+    let counted = |(column, cell): (&Column, &String)| {
+        let names = [Meaning::Number, Meaning::Point, Meaning::Adjuster];
+        column.meaning.is_some_and(|it| names.contains(&it)) && figured(cell)
+    };
+    if columns.iter().zip(cells).any(counted) {
+        return false;
+    }
     due().any(|(_, cell)| says(cell) && is_name(cell)) && !due().any(|(_, cell)| figured(cell))
 }
