@@ -282,6 +282,7 @@ fn tables_that_were_found_later_do_too() {
         "twentyfirst",
         "twentysecond",
         "twentythird",
+        "twentyfourth",
     ] {
         hold(folder);
     }

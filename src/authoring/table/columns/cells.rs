@@ -1,7 +1,7 @@
 //! What a cell looks like by itself.
 
 use crate::authoring::table::lex::{Token, lex, plain};
-use crate::authoring::table::phrases::{BOXED, DITTO, NOTHING, SIGNALS};
+use crate::authoring::table::phrases::{BOXED, DITTO, NOTHING, SIGNALS, Sense};
 
 /// Whether a cell says something; a line to write on does not.
 pub(in crate::authoring::table) fn says(cell: &str) -> bool {
@@ -82,4 +82,22 @@ pub(super) fn starts_with_limit(cell: &str) -> bool {
     let tokens = lex(&cell).tokens;
     let figure = |token: &Token| matches!(token, Token::Figure(_));
     tokens.iter().any(figure) && !tokens.contains(&Token::Lost) && !tokens.contains(&Token::Word)
+}
+
+/// Whether a cell is a figure with its unit and nothing else.
+pub(super) fn is_bare_figure(cell: &str) -> bool {
+    let cell = plain(cell);
+    matches!(lex(&cell).tokens.as_slice(), [Token::Figure(figure)] if figure.unit.is_some())
+}
+
+/// Whether a cell states a range or a limit of figures, and nothing that isn't understood.
+pub(super) fn states_a_limit(cell: &str) -> bool {
+    use Sense::{AtLeast, AtMost, Between, Max, Min, Minus, OrLess, OrMore, PlusMinus, To};
+    let cell = plain(cell);
+    let tokens = lex(&cell).tokens;
+    let limits = [
+        AtLeast, AtMost, Between, Max, Min, Minus, OrLess, OrMore, PlusMinus, To,
+    ];
+    let limit = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
+    starts_with_limit(&cell) && tokens.iter().any(limit)
 }

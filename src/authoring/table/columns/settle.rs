@@ -2,8 +2,8 @@
 
 use crate::authoring::table::columns::Column;
 use crate::authoring::table::columns::cells::{
-    begins_to_count, counts, is_mark, is_signal, is_test_point, repeats, says, starts_with_figure,
-    starts_with_limit,
+    begins_to_count, counts, is_bare_figure, is_mark, is_signal, is_test_point, repeats, says,
+    starts_with_figure, starts_with_limit, states_a_limit,
 };
 use crate::authoring::table::lex::{Token, begins, lex, plain};
 use crate::authoring::table::meaning::Meaning;
@@ -69,6 +69,7 @@ pub(in crate::authoring::table) fn settle(
     number_the_steps(columns, &cells);
     name_the_adjustments(columns, &cells);
     words_beside_values(columns, &cells);
+    figures_beside_limits(columns, &cells);
     once_each(columns);
     for (index, column) in columns.iter_mut().enumerate() {
         if column.meaning.is_none() && column.used && cells(index).all(is_test_point) {
@@ -258,6 +259,31 @@ fn words_beside_values<'a, I: Iterator<Item = &'a str>>(
     if let Some((index, _)) = found.filter(|(index, _)| !titled || of_words(*index)) {
         // Beside a title they tell under which conditions.
         columns[index].meaning = Some(if titled { Condition } else { Title });
+    }
+}
+
+/// Where two columns head what is aimed at, one of bare figures and one of limits, the figures are
+/// what is usual.
+fn figures_beside_limits<'a, I: Iterator<Item = &'a str>>(
+    columns: &mut [Column],
+    cells: &impl Fn(usize) -> I,
+) {
+    let aims = |index: &usize| columns[*index].meaning == Some(Target) && columns[*index].used;
+    let [first, second] = (0..columns.len()).filter(aims).collect::<Vec<_>>()[..] else {
+        return;
+    };
+    let count = |index: usize, is: fn(&str) -> bool| cells(index).filter(|cell| is(cell)).count();
+    let usual = |index: usize| {
+        count(index, states_a_limit) == 0 && 2 * count(index, is_bare_figure) > cells(index).count()
+    };
+    let limits = |index: usize| {
+        count(index, is_bare_figure) == 0 && 2 * count(index, states_a_limit) > cells(index).count()
+    };
+    let found = [(first, second), (second, first)]
+        .into_iter()
+        .find(|(one, other)| usual(*one) && limits(*other));
+    if let Some((index, _)) = found.filter(|(index, _)| columns[*index].side.is_none()) {
+        columns[index].meaning = Some(Nominal);
     }
 }
 
