@@ -283,6 +283,7 @@ fn tables_that_were_found_later_do_too() {
         "twentysecond",
         "twentythird",
         "twentyfourth",
+        "twentyfifth",
     ] {
         hold(folder);
     }

@@ -3,7 +3,7 @@
 use crate::authoring::table::aim::{Aim, Due, read_aims, scale_of};
 use crate::authoring::table::columns::says;
 use crate::authoring::table::hints::Hints;
-use crate::authoring::table::lex::{Spelled, has_word, lone_unit};
+use crate::authoring::table::lex::{Spelled, has_word, lone_unit, plain};
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::phrases::{AC_SOURCES, ENDS, TOLERANCES};
 use crate::authoring::table::row::{Measured, Reader};
@@ -77,7 +77,11 @@ impl<'a> Reader<'a> {
         let hints = Hints::of(&own, &self.columns[index].name, self.section);
         let with = self.all(Meaning::Instrument).join(" ").to_lowercase();
         let name = &self.columns[index].name;
-        let off = TOLERANCES.iter().any(|word| has_word(name, word));
+        let says = |text: &str| TOLERANCES.iter().any(|word| has_word(text, word));
+        // A share under the title of an accuracy is how far it is off.
+        let share = plain(self.at(index)).ends_with('%');
+        let title = self.cell(Meaning::Title).to_lowercase();
+        let off = says(name) || (share && says(&title));
         let sources = AC_SOURCES.iter().any(|source| has_word(&with, source));
         Hints {
             alternates: hints.alternates || sources,
