@@ -284,6 +284,7 @@ fn tables_that_were_found_later_do_too() {
         "twentythird",
         "twentyfourth",
         "twentyfifth",
+        "twentysixth",
     ] {
         hold(folder);
     }

@@ -5,6 +5,7 @@ use crate::authoring::table::lex::Figure;
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
 use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
+use bigdecimal::BigDecimal;
 
 /// What a step aims at, as far as it was understood.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -116,6 +117,9 @@ pub(super) struct Said<'a> {
     pub(super) bound: Option<Bound<'a>>,
 }
 
+/// Decibels that nothing is likely to have to be above.
+const FAR_DOWN: i32 = -20;
+
 impl Aim {
     /// Whether its limit is on the side on which the better readings are, as the words have it: a
     /// sensitivity of so much at least, a noise of so little at least.
@@ -124,13 +128,22 @@ impl Aim {
         match &self.tolerance {
             Some(Tolerance::AtLeast(least)) => {
                 let level = decibels(least) && least.number.is_negative();
-                let falls = hints.falls || hints.rejects || hints.better == Some(Side::Lower);
+                // A level that something withstands is the better the higher it is.
+                let ratio = matches!(least.unit(), Unit::Decibel | Unit::DecibelCarrier);
+                let withstands = hints.rejects || hints.better == Some(Side::Lower);
+                let falls = hints.falls || (withstands && ratio);
                 // So many decibels are how good the signal is, and no level.
                 let quality = match least.unit() {
                     Unit::Decibel | Unit::DecibelSinad => !least.number.is_negative(),
                     unit => matches!(unit, Unit::Watt | Unit::Percent),
                 };
-                (hints.less_is_better && !quality) || (falls && level)
+                // What is so far below the carrier must hardly be above that.
+                let below = match least.unit() {
+                    Unit::DecibelCarrier => level,
+                    Unit::Decibel => least.base() <= BigDecimal::from(FAR_DOWN),
+                    _ => false,
+                };
+                (hints.less_is_better && !quality) || (falls && level) || below
             }
             Some(Tolerance::AtMost(most)) => {
                 let counted = matches!(most.unit(), Unit::Decibel | Unit::DecibelCarrier);

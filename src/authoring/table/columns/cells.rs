@@ -101,3 +101,11 @@ pub(super) fn states_a_limit(cell: &str) -> bool {
     let limit = |token: &Token| matches!(token, Token::Sense(sense) if limits.contains(sense));
     starts_with_limit(&cell) && tokens.iter().any(limit)
 }
+
+/// Whether a cell begins with the word for a largest or a smallest reading.
+pub(super) fn names_an_extreme(cell: &str) -> bool {
+    use Sense::{Dip, Max, Min, Peak};
+    let cell = plain(cell);
+    let first = lex(&cell).tokens.into_iter().next();
+    matches!(first, Some(Token::Sense(Max | Min | Peak | Dip)))
+}

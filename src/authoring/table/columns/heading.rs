@@ -96,7 +96,8 @@ pub(super) fn unit_of(heading: &str) -> Option<(String, Spelled, Option<Side>)> 
             .or_else(|| {
                 // As in `Ripple (mV p-p max)`.
                 let (unit, limit) = within.rsplit_once(' ')?;
-                let (unit, side) = signed(unit).filter(|_| is_limit(limit))?;
+                let (unit, side) =
+                    signed(unit.trim_end_matches(',')).filter(|_| is_limit(limit))?;
                 Some((limit, unit, side))
             })
     {

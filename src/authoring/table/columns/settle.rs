@@ -2,8 +2,8 @@
 
 use crate::authoring::table::columns::Column;
 use crate::authoring::table::columns::cells::{
-    begins_to_count, counts, is_bare_figure, is_mark, is_signal, is_test_point, repeats, says,
-    starts_with_figure, starts_with_limit, states_a_limit,
+    begins_to_count, counts, is_bare_figure, is_mark, is_signal, is_test_point, names_an_extreme,
+    repeats, says, starts_with_figure, starts_with_limit, states_a_limit,
 };
 use crate::authoring::table::lex::{Token, begins, lex, plain};
 use crate::authoring::table::meaning::Meaning;
@@ -114,6 +114,9 @@ fn one_of_values<'a, I: Iterator<Item = &'a str>>(
     if columns.iter().any(aims) {
         return;
     }
+    let turned = columns
+        .iter()
+        .any(|column| column.meaning == Some(Adjuster) && column.used);
     let limits = |cell: &str| {
         let cell = plain(cell);
         let tokens = lex(&cell).tokens;
@@ -135,7 +138,11 @@ fn one_of_values<'a, I: Iterator<Item = &'a str>>(
         };
         let figured = cells(*index).all(|cell| cell.contains(|c: char| c.is_ascii_digit()));
         let most = 2 * cells(*index).filter(|cell| limits(cell)).count() >= cells(*index).count();
-        column.is_asked() && figured && most
+        // What is said of adjusters is what they are turned for.
+        let remarks = turned && column.meaning == Some(Note) && column.used;
+        let says = |cell: &&str| limits(cell) || names_an_extreme(cell);
+        let aims = 2 * cells(*index).filter(says).count() >= cells(*index).count();
+        (column.is_asked() && figured && most) || (remarks && aims)
     };
     let found: Vec<usize> = columns
         .iter()

@@ -7,6 +7,7 @@ use crate::authoring::table::columns::says;
 use crate::authoring::table::hints::only;
 use crate::authoring::table::lex::has_word;
 use crate::authoring::table::meaning::Meaning;
+use crate::authoring::table::orders::hold::place_in;
 use crate::authoring::table::phrases::{AC_METERS, EXTREMES, INSTRUMENTS};
 use crate::authoring::table::row::roles::{instrument_for, role_of};
 use crate::authoring::table::row::said::is_part_of_a_stage;
@@ -49,6 +50,9 @@ impl<'a> Reader<'a> {
                 here.clone_from(of_heading);
             }
         }
+        if step.at.is_empty() {
+            step.at = self.place_beside(one);
+        }
         if !one.set.point.is_empty() {
             step.at = self.point_of_heading(&step.at, &one.set.point);
         }
@@ -82,6 +86,13 @@ impl<'a> Reader<'a> {
             step.confirm = one_line(self.cell(Meaning::Title));
         }
         step
+    }
+
+    /// The test point that stands behind a limit, as in `3.3 V ±0.1 V at TP2`.
+    fn place_beside(&self, one: &Measured) -> String {
+        let cell = one.column.map_or("", |index| self.at(index));
+        let place = place_in(cell).1.filter(|place| place.starts_with("TP"));
+        place.unwrap_or_default()
     }
 
     /// The unit of the reading; where nothing states one, that is told.

@@ -2,10 +2,10 @@
 
 use crate::authoring::table::aim::{Aim, Due, read_aims, scale_of};
 use crate::authoring::table::columns::says;
-use crate::authoring::table::hints::Hints;
+use crate::authoring::table::hints::{Hints, only};
 use crate::authoring::table::lex::{Spelled, has_word, lone_unit, plain};
 use crate::authoring::table::meaning::Meaning;
-use crate::authoring::table::phrases::{AC_SOURCES, ENDS, TOLERANCES};
+use crate::authoring::table::phrases::{AC_SOURCES, ENDS, EXTREMES, TOLERANCES};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::quantity::{Family, Prefix, Scale, Unit};
@@ -122,6 +122,7 @@ impl<'a> Reader<'a> {
             due.scale = Some(Scale::new(scale.prefix, kind.unwrap_or(Unit::VoltRms)));
             due.volts_unsaid = kind.is_none();
         }
+        self.take_unit_of_title(&mut due);
         due.scale = due.scale.or(self.unstated);
         // Under the title of another quantity the unit of the headings is over.
         let is_volts = |scale: &Scale| scale.unit.family() == Family::Voltage;
@@ -132,6 +133,24 @@ impl<'a> Reader<'a> {
             due.hints.volts = self.volts;
         }
         due
+    }
+
+    /// Gives bare figures the unit that stands behind their title, as in `Carrier power, W`.
+    fn take_unit_of_title(&self, due: &mut Due) {
+        if due.scale.is_some() || self.find(Meaning::Unit).is_some() {
+            return;
+        }
+        match unit_behind_title(self.cell(Meaning::Title)) {
+            Some(Spelled::Volts(prefix)) => {
+                let kind = due.hints.volts.or(self.volts);
+                let asked = prefix == Prefix::Micro || due.hints.alternates;
+                let taken = if asked { Unit::VoltRms } else { Unit::VoltDc };
+                due.scale = Some(Scale::new(prefix, kind.unwrap_or(taken)));
+                due.volts_unsaid = asked && kind.is_none();
+            }
+            Some(unit) => due.scale = scale_of(unit, None),
+            None => {}
+        }
     }
 
     pub(in crate::authoring::table::row) fn of_cell(
@@ -180,4 +199,22 @@ impl<'a> Reader<'a> {
         let named = ENDS.iter().find(|(word, _)| *word == last);
         named.is_some_and(|(_, named)| kind(unit).is_some_and(|unit| unit != *named))
     }
+}
+
+/// The unit in brackets or behind a comma at the end of a title. A letter behind a comma may be the
+/// name of a part, where the title doesn't name what is read in such a unit.
+fn unit_behind_title(title: &str) -> Option<Spelled> {
+    let title = title.trim_end();
+    let bracketed = title.strip_suffix(')').and_then(|it| it.rsplit_once('('));
+    let (name, unit) = bracketed.or_else(|| title.rsplit_once(", "))?;
+    let spelled = lone_unit(unit)?;
+    let named = only(EXTREMES, &name.to_lowercase());
+    let is_named = match spelled {
+        Spelled::Scale(scale) => named == Some(scale.unit),
+        Spelled::Volts(_) => named == Some(Unit::VoltDc),
+        Spelled::Prefix(_) => false,
+    };
+    let letter = unit.trim().chars().count() == 1 && unit.trim() != "%" && unit.trim() != "Ω";
+    let sure = bracketed.is_some() && matches!(unit.trim(), "V" | "W" | "A");
+    (!letter || is_named || sure).then_some(spelled)
 }
