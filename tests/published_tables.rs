@@ -285,6 +285,7 @@ fn tables_that_were_found_later_do_too() {
         "twentyfourth",
         "twentyfifth",
         "twentysixth",
+        "twentyseventh",
     ] {
         hold(folder);
     }

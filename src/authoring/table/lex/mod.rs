@@ -241,7 +241,12 @@ impl<'a> Lexer<'a> {
 
     /// All that follows the first bytes says how it is read, if it doesn't turn what was said.
     fn condition(&mut self, first: usize) {
-        let behind = lex(&self.rest[first..]);
+        let (word, said) = self.rest.split_at(first);
+        // With none of something is how it is read.
+        let without = said
+            .strip_prefix(" no ")
+            .filter(|_| word.eq_ignore_ascii_case("with"));
+        let behind = lex(without.unwrap_or(said));
         use Sense::{AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns};
         // A limit in the condition is what is asked for: what stood before is not read at all.
         let limits = [AtLeast, AtMost, Max, Min, OrLess, OrMore, PlusMinus, Turns];
