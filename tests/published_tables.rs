@@ -286,6 +286,7 @@ fn tables_that_were_found_later_do_too() {
         "twentyfifth",
         "twentysixth",
         "twentyseventh",
+        "twentyeighth",
     ] {
         hold(folder);
     }

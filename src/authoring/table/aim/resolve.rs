@@ -182,6 +182,10 @@ fn around(nominal: Figure, sides: Sides, due: Due) -> Aim {
     let both =
         side(sides.below, sides.above).and_then(|b| Ok((b, side(sides.above, sides.below)?)));
     match both {
+        Ok((below, above)) if is_wider(&below, &nominal) && is_wider(&above, &nominal) => Aim {
+            nominal: Some(nominal),
+            ..Aim::unclear(Cell::Tolerance, Why::Tolerance)
+        },
         Ok((below, above)) => Aim::of(
             Tolerance::Around {
                 nominal,
@@ -194,6 +198,18 @@ fn around(nominal: Figure, sides: Sides, due: Due) -> Aim {
             nominal: Some(nominal),
             ..Aim::unclear(Cell::Tolerance, why)
         },
+    }
+}
+
+/// Whether a frequency may be off by more than there is of it, so that the figures hardly belong
+/// together.
+fn is_wider(margin: &Margin, nominal: &Quantity) -> bool {
+    match margin {
+        Margin::Absolute(off) => {
+            let (off, nought) = (off.base().abs(), nominal.base().is_zero());
+            nominal.unit() == Unit::Hertz && !nought && off > nominal.base().abs()
+        }
+        _ => false,
     }
 }
 

@@ -22,6 +22,10 @@ impl<'a> Lexer<'a> {
             _ if asks => self.push(Token::Lost),
             _ if begins(inner, COVERS) && self.has_stated() => self.seen.more = true,
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
+            // A tolerance behind one in another unit says the same again.
+            tokens if is_tolerance(tokens) && self.has_tolerance_besides(tokens) => {
+                self.seen.more = true;
+            }
             tokens if self.last_figure().is_some() && is_tolerance(tokens) => {
                 self.seen.tokens.extend_from_slice(tokens);
                 // The unit of both may stand behind.
@@ -69,6 +73,17 @@ impl<'a> Lexer<'a> {
             },
         }
         self.rest = rest;
+    }
+
+    /// Whether a tolerance was stated, and in another unit than pieces have.
+    fn has_tolerance_besides(&self, tokens: &[Token]) -> bool {
+        let own = tokens.iter().find_map(|token| match token {
+            Token::Figure(figure) => figure.unit,
+            _ => None,
+        });
+        let stated = self.seen.tokens.contains(&Token::Sense(Sense::PlusMinus));
+        let unit = self.last_figure().and_then(|figure| figure.unit);
+        stated && own.is_some() && unit.is_some() && own != unit
     }
 
     /// Whether a limit was stated in another unit than a figure has.

@@ -230,6 +230,7 @@ impl<'a> Lexer<'a> {
         }
         let sense = match word.as_str() {
             "~" if behind.is_some() && number(rest.trim_start(), true).is_some() => Sense::To,
+            "peak" if behind.is_some_and(|figure| figure.is_frequency()) => Sense::Kind,
             "below" | "under" if behind.is_some_and(|figure| figure.is_decibels()) => Sense::Down,
             _ => sense,
         };

@@ -71,6 +71,10 @@ impl Figure<'_> {
         matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Percent)
     }
 
+    pub fn is_frequency(&self) -> bool {
+        matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Hertz)
+    }
+
     pub fn is_time(&self) -> bool {
         matches!(self.unit, Some(Spelled::Scale(scale)) if scale.unit == Unit::Second)
     }

@@ -118,9 +118,11 @@ impl<'a> Reader<'a> {
             .column
             .map(|index| self.hints(index))
             .unwrap_or_default();
-        let said = one
-            .column
-            .map_or(self.cell(Meaning::Title), |index| self.at(index));
+        let words = match self.cell(Meaning::Title) {
+            "" => self.in_words(),
+            title => title,
+        };
+        let said = one.column.map_or(words, |index| self.at(index));
         let mut with = self.all(Meaning::Condition);
         with.extend(self.all(Meaning::Instrument));
         let with = with.join(" ").to_lowercase();

@@ -5,6 +5,7 @@ use crate::authoring::table::columns::says;
 use crate::authoring::table::hints::{Hints, only};
 use crate::authoring::table::lex::{Spelled, has_word, lone_unit, plain};
 use crate::authoring::table::meaning::Meaning;
+use crate::authoring::table::orders::hold::is_designator;
 use crate::authoring::table::phrases::{AC_SOURCES, ENDS, EXTREMES, TOLERANCES};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
@@ -83,7 +84,11 @@ impl<'a> Reader<'a> {
         let title = self.cell(Meaning::Title).to_lowercase();
         let off = says(name) || (share && says(&title));
         let sources = AC_SOURCES.iter().any(|source| has_word(&with, source));
+        let resistor = [Meaning::Title, Meaning::Point]
+            .iter()
+            .any(|meaning| is_resistor(self.cell(*meaning)));
         Hints {
+            unit: hints.unit.or(resistor.then_some(Unit::Ohm)),
             alternates: hints.alternates || sources,
             offset: hints.offset || off,
             ..hints
@@ -217,4 +222,9 @@ fn unit_behind_title(title: &str) -> Option<Spelled> {
     let letter = unit.trim().chars().count() == 1 && unit.trim() != "%" && unit.trim() != "Ω";
     let sure = bracketed.is_some() && matches!(unit.trim(), "V" | "W" | "A");
     (!letter || is_named || sure).then_some(spelled)
+}
+
+/// Whether a cell names a resistor as boards print it, and nothing else.
+fn is_resistor(cell: &str) -> bool {
+    cell.starts_with('R') && is_designator(cell) && cell[1..].bytes().all(|b| b.is_ascii_digit())
 }
