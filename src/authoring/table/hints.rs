@@ -3,8 +3,8 @@
 use crate::authoring::table::aim::Side;
 use crate::authoring::table::lex::has_word;
 use crate::authoring::table::phrases::{
-    ALTERNATING, BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, OFFSETS, QUANTITIES, REJECTS, SWINGS,
-    TOLERANCES, TURNED_ROUND, WORSE_MORE,
+    ALTERNATING, BETTER_LESS, BETTER_MORE, KINDS_OF_VOLTS, LOSSES, OFFSETS, QUANTITIES, REACHES,
+    REJECTS, SWINGS, TOLERANCES, TURNED_ROUND, WORSE_MORE,
 };
 use crate::quantity::Unit;
 
@@ -33,6 +33,10 @@ pub(super) struct Hints {
     pub alternates: bool,
     /// Whether it swings to both sides and is read as how far.
     pub swings: bool,
+    /// Whether it is lost on the way.
+    pub loses: bool,
+    /// Whether it reaches so far to both sides.
+    pub reaches: bool,
 }
 
 impl Hints {
@@ -61,6 +65,8 @@ impl Hints {
             offset: says(OFFSETS),
             alternates: says(ALTERNATING),
             swings: says(SWINGS),
+            loses: says(LOSSES),
+            reaches: says(REACHES),
         }
     }
 }

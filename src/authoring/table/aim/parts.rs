@@ -147,7 +147,8 @@ impl Aim {
             }
             Some(Tolerance::AtMost(most)) => {
                 let counted = matches!(most.unit(), Unit::Decibel | Unit::DecibelCarrier);
-                hints.rejects && counted && !most.number.is_negative()
+                let negative = most.number.is_negative();
+                counted && ((hints.rejects && !negative) || (hints.loses && negative))
             }
             _ => false,
         }

@@ -149,6 +149,7 @@ pub(in crate::authoring::table) fn ordered(low: Quantity, high: Quantity) -> Aim
 /// So far to both sides of what should be: read as what it is off, where that is a unit for it.
 fn spread(both: Figure, due: Due) -> Aim {
     match quantity(&both, None, due) {
+        Ok(_) if due.hints.reaches => Aim::unclear(Cell::Target, Why::Swing),
         Ok(both) if due.hints.swings && both.unit() == Unit::Hertz => {
             Aim::unclear(Cell::Target, Why::Swing)
         }

@@ -127,7 +127,13 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     {
         tokens.drain(1..3);
     }
-    // So many decibels down are counted downwards.
+    // So many decibels down are counted downwards, however that is said.
+    if let [S(Down), F(figure), ..] = tokens.as_slice()
+        && figure.is_decibels()
+        && !figure.is_negative()
+    {
+        tokens.remove(0);
+    }
     let down = tokens.iter().position(|token| *token == Token::Sense(Down));
     if let Some(at) = down
         && at > 0

@@ -135,6 +135,28 @@ pub(in crate::authoring::table) const REJECTS: &[&str] = &[
     "blocking",
 ];
 
+/// Words of what is lost on the way, printed with or without the sign.
+pub(in crate::authoring::table) const LOSSES: &[&str] = &[
+    "insertion loss",
+    "cable loss",
+    "line loss",
+    "path loss",
+    "through loss",
+    "conversion loss",
+];
+
+/// Words of how far something reaches to both sides.
+pub(in crate::authoring::table) const REACHES: &[&str] = &[
+    "range",
+    "shift",
+    "span",
+    "passband",
+    "pass band",
+    "bandwidth",
+    "pull in",
+    "pull-in",
+];
+
 /// Words of volts that are no direct voltage.
 pub(in crate::authoring::table) const ALTERNATING: &[&str] = &[
     "sidetone",

@@ -8,9 +8,9 @@ pub(super) use self::limits::is_name;
 use self::limits::{is_of_its_figure, limits};
 use crate::authoring::table::aim::{Aim, Cell, read_aims};
 use crate::authoring::table::columns::{Column, says};
-use crate::authoring::table::lex::{Token, begins, lex, plain};
+use crate::authoring::table::lex::{Token, begins, has_word, lex, plain};
 use crate::authoring::table::meaning::Meaning;
-use crate::authoring::table::phrases::{FAILED, TOLERANCES};
+use crate::authoring::table::phrases::{FAILED, OFFSETS, TOLERANCES};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
@@ -47,6 +47,7 @@ impl<'a> Reader<'a> {
         for index in readings {
             all.extend(self.of_cell(index, "", unit));
         }
+        self.tell_of_a_spread_beside(&all);
         // In the order of the columns that state them.
         all.sort_by_key(|one| one.column);
         if all.is_empty() {
@@ -56,6 +57,34 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// Tells of how far a reading of its own may be off, where another column states from what: it
+    /// may be off from that.
+    fn tell_of_a_spread_beside(&mut self, all: &[Measured]) {
+        let unit = |one: &Measured| one.aim.scale().map(|scale| scale.unit);
+        let spread = |one: &&Measured| match &one.aim.tolerance {
+            Some(Tolerance::Between { low, high }) => {
+                low.number.is_negative() && low.base() == -high.base()
+            }
+            _ => false,
+        };
+        let figure = |one: &Measured| {
+            let around = matches!(one.aim.tolerance, Some(Tolerance::Around { .. }));
+            around || one.aim.nominal.is_some()
+        };
+        for one in all.iter().filter(spread) {
+            let beside = all
+                .iter()
+                .any(|other| figure(other) && unit(other) == unit(one));
+            let Some(index) = one.column.filter(|_| beside) else {
+                continue;
+            };
+            let name = &self.columns[index].name;
+            if !OFFSETS.iter().any(|word| has_word(name, word)) {
+                self.puzzle(index, Why::Swing);
+            }
+        }
     }
 
     /// Takes a tolerance out of the note beside a figure that has none; a limit there is told.
