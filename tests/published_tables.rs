@@ -288,6 +288,7 @@ fn tables_that_were_found_later_do_too() {
         "twentyseventh",
         "twentyeighth",
         "twentyninth",
+        "thirtieth",
     ] {
         hold(folder);
     }

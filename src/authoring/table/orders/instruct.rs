@@ -4,7 +4,7 @@ use crate::authoring::table::layout::without_letter;
 use crate::authoring::table::lex::begins;
 use crate::authoring::table::orders::hold::{is_designator, place_in};
 use crate::authoring::table::phrases::{
-    CONDITIONALS, DENIALS, MEANWHILE, MODALS, MOVES, PARTS, TURNS, UNLESS, VERIFIED,
+    CONDITIONALS, DENIALS, MEANWHILE, MEASURES, MODALS, MOVES, PARTS, TURNS, UNLESS, VERIFIED,
 };
 use crate::authoring::table::row::designators;
 
@@ -30,6 +30,9 @@ pub(in crate::authoring::table) fn instruction_in(text: &str) -> Option<Instruct
     if !begins(text, TURNS) || more.iter().any(|joint| lower.contains(joint)) {
         return None;
     }
+    if asks_for_more(&lower) {
+        return None;
+    }
     let goals = [" for ", " to obtain ", " until ", " to "];
     let (at, goal) = goals
         .iter()
@@ -52,6 +55,12 @@ pub(in crate::authoring::table) fn instruction_in(text: &str) -> Option<Instruct
         at: at.or(watched),
         turns: true,
     })
+}
+
+/// Whether an instruction in small letters goes on with something else to do or to read.
+pub(in crate::authoring::table) fn asks_for_more(lower: &str) -> bool {
+    let mut clauses = lower.split(" and ").skip(1);
+    clauses.any(|it| begins(it, TURNS) || begins(it, VERIFIED) || begins(it, MEASURES))
 }
 
 /// What a text says will be read, where one of its sentences says that and no other does:

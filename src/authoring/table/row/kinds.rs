@@ -9,6 +9,7 @@ use crate::authoring::table::layout::{
 use crate::authoring::table::lex::begins;
 use crate::authoring::table::meaning::Meaning;
 use crate::authoring::table::orders::hold::says_to_hold;
+use crate::authoring::table::orders::instruct::asks_for_more;
 use crate::authoring::table::orders::repeat::{Again, again_in};
 use crate::authoring::table::orders::timer::{minutes_before, minutes_in};
 use crate::authoring::table::phrases::{APPLIES, KINDS, LOOKS, MEASURES, PUT, REFERS, STOPS};
@@ -110,7 +111,9 @@ impl<'a> Reader<'a> {
             .is_some_and(|word| PUT.contains(&word.to_lowercase().as_str()));
         let doing = is_action(text) || puts_control(text) || (put && is_doing(text));
         let figures = |text: &&str| promises(text) && text.contains(|c: char| c.is_ascii_digit());
-        let asks = one.column.is_none() && (promises(text) || notes.iter().any(figures));
+        let more =
+            asks_for_more(&text.to_lowercase()) && text.contains(|c: char| c.is_ascii_digit());
+        let asks = one.column.is_none() && (more || promises(text) || notes.iter().any(figures));
         // What is to be written down or looked up is no sign that all is well.
         let writes = one.column.is_some_and(|index| {
             begins(self.at(index), MEASURES) || begins(self.at(index), REFERS)

@@ -6,7 +6,7 @@ mod limits;
 pub(super) use self::limits::is_name;
 
 use self::limits::{is_of_its_figure, limits};
-use crate::authoring::table::aim::{Aim, Cell, read_aims};
+use crate::authoring::table::aim::{Aim, Cell, Extreme, read_aims};
 use crate::authoring::table::columns::{Column, says};
 use crate::authoring::table::lex::{Token, begins, has_word, lex, plain};
 use crate::authoring::table::meaning::Meaning;
@@ -164,6 +164,15 @@ impl<'a> Reader<'a> {
             }
             if aim.volts_unsaid {
                 self.puzzle(index, Why::WhichVolts);
+            }
+            // The smallest reading is hardly limited from below, nor the largest from above.
+            let against = matches!(
+                (&aim.extreme, &aim.tolerance),
+                (Some(Extreme::Dip), Some(Tolerance::AtLeast(_)))
+                    | (Some(Extreme::Peak), Some(Tolerance::AtMost(_)))
+            );
+            if against && let Some(cell) = tolerance.filter(|cell| says(self.at(*cell))) {
+                self.puzzle(cell, Why::Tolerance);
             }
             if aim.is_turned_round(self.hints(index)) {
                 self.puzzle(index, Why::TurnedRound);
