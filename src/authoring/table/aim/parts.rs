@@ -5,7 +5,6 @@ use crate::authoring::table::lex::Figure;
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
 use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
-use bigdecimal::BigDecimal;
 
 /// What a step aims at, as far as it was understood.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -140,7 +139,7 @@ impl Aim {
                 // What is so far below the carrier must hardly be above that.
                 let below = match least.unit() {
                     Unit::DecibelCarrier => level,
-                    Unit::Decibel => least.base() <= BigDecimal::from(FAR_DOWN),
+                    Unit::Decibel => least.base() <= FAR_DOWN,
                     _ => false,
                 };
                 (hints.less_is_better && !quality) || (falls && level) || below
