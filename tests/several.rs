@@ -668,6 +668,26 @@ fn an_inside_reading_leads_to_the_next_open_cell_and_an_outside_one_holds() {
 }
 
 #[test]
+fn a_table_is_walked_a_second_time_as_it_was_the_first() {
+    let procedure = sound(&power());
+    let all: Vec<_> = (1..=9).map(|number| (number, FOUND, "4 W")).collect();
+    let then = |more: &[(usize, Phase, &'static str)]| {
+        let readings: Vec<_> = all.iter().chain(more).copied().collect();
+        worked(&procedure, &readings)
+    };
+    assert_eq!(next(&then(&[(1, LEFT, "4.1 W")]), 1), Some(2));
+    assert_eq!(next(&then(&[(1, LEFT, "3 W")]), 1), None, "outside holds");
+    assert_eq!(
+        next(&then(&[(9, LEFT, "4.1 W")]), 9),
+        None,
+        "the last one ends it"
+    );
+    // The last that was owed, put right: it was none of a second walk.
+    let mended = then(&[(5, LEFT, "3 W"), (5, LEFT, "4 W")]);
+    assert_eq!(next(&mended, 5), None);
+}
+
+#[test]
 fn a_table_is_done_when_each_of_its_cells_is() {
     let procedure = sound(&power());
     let standing = |readings: &[(usize, Phase, &str)]| {

@@ -43,10 +43,20 @@ fn with_records(mut header: Header, kit: &[Instrument]) -> Header {
     header
 }
 
+/// How far the entries of the half-done job are apart, in milliseconds.
+const TWO_MINUTES: i64 = 120_000;
+
+/// The half-done job, with its last entry at `last`.
+pub fn half_done_until(last: i64, fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
+    let written: Written = serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))?;
+    // One entry more opens it.
+    let entries = i64::try_from(written.deeds.len()).unwrap_or_default() + 1;
+    half_done(last - entries * TWO_MINUTES, fresh_id)
+}
+
 /// A job that was started at `started` and is about half done. Its entries are
 /// two minutes apart.
 pub fn half_done(started: i64, mut fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
-    const TWO_MINUTES: i64 = 120_000;
     let written: Written = serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))?;
     let mut at = started;
     let mut stamp = |fresh_id: &mut dyn FnMut() -> Id| {
@@ -73,6 +83,18 @@ fn unsound(what: &dyn std::fmt::Display) -> DocumentError {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn nothing_of_the_half_done_job_is_still_to_come() {
+        let mut count = 0;
+        let fresh = || {
+            count += 1;
+            format!("e{count}").parse().unwrap()
+        };
+        let now = 1_767_225_600_000;
+        let job = half_done_until(now, fresh).unwrap();
+        assert_eq!(job.log.events().last().map(|event| event.at), Some(now));
+    }
 
     #[test]
     fn the_half_done_job_follows_the_procedure() {

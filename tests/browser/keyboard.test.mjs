@@ -3,12 +3,13 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { DIST, openBrowser, openHost } from './bench.mjs';
+import { DIST, PHONE, openBrowser, openHost } from './bench.mjs';
 import {
   STEPS, button, byKeys, field, goOn, heading, kindOf, link, lookAgain, onwards, see, seeStatus,
   startJob, work,
 } from './technician.mjs';
 
+const READ = STEPS.find((step) => kindOf(step) === 'read');
 const WAIVED = STEPS.find((step) => kindOf(step) === 'fit');
 
 async function atBench(t) {
@@ -71,4 +72,20 @@ test('a pedal walks through the steps and keeps what was half typed', async (t) 
   await keys.back();
   await see(heading(page, STEPS[0].title));
   assert.equal(await field(page).inputValue(), '0.4');
+});
+
+test('on a phone every digit goes to the reading, also from the side that has no field', async (t) => {
+  const host = await openHost(t, DIST);
+  const page = await (await openBrowser(t, { device: PHONE })).visit(host);
+  await button(page, 'Load the demo').tap();
+  await see(heading(page, 'All steps'));
+  await page.getByRole('link', { name: READ.title }).tap();
+  await see(heading(page, READ.title));
+  for (const digits of ['214', '8.02', '-3']) {
+    await button(page, 'Do').tap();
+    await page.locator('[data-pane=do]').waitFor();
+    await page.keyboard.type(digits);
+    assert.equal(await field(page).inputValue(), digits);
+    for (const _ of digits) await page.keyboard.press('Backspace');
+  }
 });

@@ -183,6 +183,29 @@ test('cells are walked faster than they are painted, and each has what was typed
   await table(page).locator('td a').first().tap();
   await see(heading(page, 'Carrier power: channel 1, AM'));
   assert.equal(await page.locator('#reading').inputValue(), '');
+  // A second time as the first.
+  const again = readings.map((digits) => digits.replace('4.', '5.'));
+  await burst(page, again.map((digits) => `${digits}\n`).join(''));
+  await see(heading(page, 'Carrier power: channel 40, CW'));
+  const rows = (await cells(page)).map((lines) => lines.join(' '));
+  assert.equal(rows.filter((row, at) => row.includes(`${again[at]} W`)).length, 9, rows.join('; '));
+});
+
+test('a reading that is taken back from the next cell is read again where it was', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await begin(hand, 'Club trainer, powers');
+  await writeTable(hand, 'Carrier power', POWER);
+  await hand.tap(link(page, 'All steps of the draft'));
+  await publish(hand, 1);
+  await startJob(hand, 'QRC-93');
+  await enter(page, 'Carrier power: channel 1, AM', '4.44');
+  await see(heading(page, 'Carrier power: channel 1, FM'));
+  await button(page, 'Undo').tap();
+  await button(page, 'Undo it').tap();
+  await enter(page, 'Carrier power: channel 1, AM', '4.1');
+  await see(heading(page, 'Carrier power: channel 1, FM'));
+  await page.waitForFunction(() => document.querySelector('.several-table td a').innerText.includes('4.1'));
+  assert.deepEqual((await cells(page)).slice(0, 2).map(([reading]) => reading), ['4.1 W', '–']);
 });
 
 test('on a phone a table scrolls within itself and shows the present cell', async (t) => {

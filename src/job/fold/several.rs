@@ -1,6 +1,7 @@
 //! Where a table of readings stands, and which of its cells is read next.
 
 use crate::job::{Progress, Status, StepProgress};
+use crate::metrology::Verdict;
 use crate::procedure::{Id, ReadingTable, TargetFault};
 
 /// Where a table of readings stands.
@@ -39,8 +40,8 @@ impl Progress {
     }
 
     /// The cell that is read after this one: the next that is owed, from the beginning again
-    /// behind the last. None while this one holds, as one that is outside does, and where no
-    /// other is owed.
+    /// behind the last; on a second walk, with none owed and this one read inside before, the one
+    /// behind it. None while this one holds, as one that is outside does.
     pub fn next_cell(&self, table: &ReadingTable, after: &Id) -> Option<Id> {
         let here = self.step(after)?;
         if here.status.is_owed() && !here.waits_for_its_target() {
@@ -54,11 +55,20 @@ impl Progress {
             let cell = self.step(id);
             cell.is_some_and(|cell| cell.status.is_owed() && !cell.waits_for_its_target())
         };
-        in_turn.find(is_due).filter(|id| *id != after).cloned()
+        let due = in_turn.find(is_due).filter(|id| *id != after);
+        due.or_else(|| behind.first().copied().filter(|_| here.was_good_before()))
+            .cloned()
     }
 }
 
 impl StepProgress {
+    /// Whether the reading before the last was inside too.
+    fn was_good_before(&self) -> bool {
+        let before = self.readings.iter().rev().nth(1);
+        let verdict = before.and_then(|taken| taken.verdict.as_ref());
+        verdict.is_some_and(Verdict::is_inside)
+    }
+
     /// Whether it is read, and its target is known only when another step is read too.
     pub fn waits_for_its_target(&self) -> bool {
         self.left.is_some() && matches!(self.tolerance, Some(Err(TargetFault::Waiting(_))))

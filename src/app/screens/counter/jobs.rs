@@ -228,9 +228,10 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
 
 /// Puts the demo's procedure and its half-done job into the store.
 fn load_demo(bench: Bench) -> Option<Route> {
-    const HOUR: i64 = 3_600_000;
-    let started = device::now() - 2 * HOUR;
-    let demo = demo::half_done(started, device::fresh_id).and_then(|job| Ok((job, demo::kit()?)));
+    const MINUTE: i64 = 60_000;
+    let last = device::now() - 5 * MINUTE;
+    let job = demo::half_done_until(last, device::fresh_id);
+    let demo = job.and_then(|job| Ok((job, demo::kit()?)));
     match demo {
         Ok((job, kit)) => {
             add_to_kit(bench, kit)?;

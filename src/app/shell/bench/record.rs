@@ -139,12 +139,33 @@ impl Bench {
             return self.take_back(event, &did);
         }
         let (what, step) = self.named(&event, &did);
-        let act = Arc::new(move || self.take_back(event.clone(), &did));
+        let is_at_a_step = in_front.is_some();
+        let act = Arc::new(move || {
+            self.take_back(event.clone(), &did);
+            // What is read again belongs where it was read.
+            if let Deed::Reading { step, .. } = &did
+                && is_at_a_step
+            {
+                self.turn_to_step(step);
+            }
+        });
         let word = words::UNDO_IT.to_owned();
         self.ask(
             words::not_of_this_step(&what, step),
             Some(Offer { word, act }),
         );
+    }
+
+    fn turn_to_step(self, step: &Id) {
+        let job = self
+            .job
+            .with_untracked(|job| Some(job.as_ref()?.id.clone()));
+        if let Some(job) = job {
+            self.turn_to(&Route::Step {
+                job,
+                step: Some(step.clone()),
+            });
+        }
     }
 
     fn take_back(self, event: Id, did: &Deed) {

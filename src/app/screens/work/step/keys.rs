@@ -41,13 +41,22 @@ pub fn follow_keys(at: At, speech: Speech) {
                 speech.toggle(at);
             }
             _ if is_number_key(&key) && !is_in_field(&event) => {
-                at.pane.set(Pane::Measure);
+                turn_at_once(at, Pane::Measure);
                 focus_reading();
             }
             _ => {}
         }
     });
     on_cleanup(move || handle.remove());
+}
+
+/// Shows a half of the step before the key in hand is done, so that its sign finds a field that can
+/// take it: what follows a signal comes only after that.
+fn turn_at_once(at: At, pane: Pane) {
+    at.pane.set(pane);
+    if let Ok(Some(step)) = document().query_selector("[data-pane]") {
+        let _ = step.set_attribute("data-pane", pane.name());
+    }
 }
 
 fn is_number_key(key: &str) -> bool {
