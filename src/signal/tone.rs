@@ -57,7 +57,7 @@ pub fn find(record: &Record, range: Range) -> Result<Found, Unfit> {
         low: range.low,
         high: range.high,
     };
-    let near = peak(&fine(samples, rate), range).ok_or(absent)?;
+    let near = strongest(&fine(samples, rate), range).ok_or(absent)?;
     let sine = fit::four(samples, rate, near).map_err(|_| absent)?;
     let left = Left::of(sine.residue(samples, rate), rate);
     let found = Found {
@@ -181,7 +181,7 @@ fn steepest(phases: &[f64]) -> f64 {
 
 /// The frequency of the strongest line in a range that stands out, between the lines by the
 /// parabola through its decibels.
-fn peak(spectrum: &Spectrum, range: Range) -> Option<f64> {
+pub(super) fn strongest(spectrum: &Spectrum, range: Range) -> Option<f64> {
     let first = ((range.low / spectrum.spacing).ceil() as usize).max(1);
     let last = ((range.high / spectrum.spacing).floor() as usize)
         .min(spectrum.power.len().checked_sub(2)?);
@@ -210,5 +210,5 @@ pub(super) fn near(samples: &[f64], rate: f64, hertz: f64) -> Result<f64, Unfit>
         low: range.low,
         high: range.high,
     };
-    peak(&fine(samples, rate), range).ok_or(absent)
+    strongest(&fine(samples, rate), range).ok_or(absent)
 }

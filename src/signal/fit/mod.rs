@@ -5,7 +5,7 @@ mod solve;
 
 use crate::signal::fault::Unfit;
 use lines::{Line, turn};
-use solve::solve;
+pub(super) use solve::solve;
 use std::f64::consts::TAU;
 
 /// It has come to rest once the phase at the ends of the record moves by no more, in radians.

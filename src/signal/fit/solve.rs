@@ -2,7 +2,7 @@
 
 /// Solves a symmetric system by Cholesky's way; nothing where it has no unique solution. The
 /// matrix is given by rows and is used up.
-pub(super) fn solve(mut matrix: Vec<f64>, mut right: Vec<f64>) -> Option<Vec<f64>> {
+pub fn solve(mut matrix: Vec<f64>, mut right: Vec<f64>) -> Option<Vec<f64>> {
     let size = right.len();
     for row in 0..size {
         for column in 0..=row {

@@ -1,7 +1,7 @@
 //! How a level goes with the frequency.
 
-use super::fault::Unfit;
-use super::figure::Figure;
+use crate::signal::fault::Unfit;
+use crate::signal::figure::Figure;
 
 /// A level at a frequency.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,8 +4,9 @@
 //! decibel in AM and SSB, steeper in FM below its threshold. So a straight line is fitted to that
 //! ratio, which tells level and slope from few points, and the figure is read off it.
 
-use super::fault::Unfit;
-use super::figure::{Figure, decibels, power_of};
+use super::surprising;
+use crate::signal::fault::Unfit;
+use crate::signal::figure::{Figure, decibels, power_of};
 
 /// A figure at a level.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -191,17 +192,6 @@ impl Search {
             readings: points.len(),
         })
     }
-}
-
-/// What one reading in a hundred and more comes to, of χ² over its degrees of freedom.
-///
-/// Source: Wilson and Hilferty's approximation of χ², at 99 %.
-fn surprising(freedom: f64) -> f64 {
-    if freedom < 1.0 {
-        return f64::INFINITY;
-    }
-    let part = 2.0 / (9.0 * freedom);
-    (1.0 - part + 2.326 * part.sqrt()).powi(3)
 }
 
 /// Level, S/(N+D) in decibels, and its weight.
