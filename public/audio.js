@@ -6,6 +6,8 @@
 //                                     rate, unsaid }, failed with why it can't go on
 //   window.halfturnAudio.send(tones, noise, peak)  sends tones, [[hertz, peak], …], or a second of
 //                                     noise over and over; gives what ends that
+//   window.halfturnAudio.sweep(low, high, seconds, peak)  sends a tone that goes up in so many
+//                                     seconds and down again, over and over; gives what ends that
 //
 // Nothing of it leaves the device. The input is let go by end(). A browser may work on sound for
 // calls: each of these is asked to be off, and what was granted is looked at, not what was asked.
@@ -113,7 +115,8 @@ function open(id, begun, failed) {
   return { end, latest: (into) => kept?.latest(into) ?? 0 };
 }
 
-function send(tones, noise, peak) {
+// Where sound goes out, and what ends it.
+function output() {
   const context = new AudioContext();
   const volume = context.createGain();
   // A tone that begins within a hundredth of a second makes no click.
@@ -126,6 +129,17 @@ function send(tones, noise, peak) {
     source.connect(level).connect(volume);
     source.start();
   };
+  const begin = () => {
+    context.resume();
+    return () => {
+      if (context.state !== 'closed') context.close();
+    };
+  };
+  return { context, through, begin };
+}
+
+function send(tones, noise, peak) {
+  const { context, through, begin } = output();
   for (const [hertz, gain] of tones) {
     const tone = context.createOscillator();
     tone.frequency.value = hertz;
@@ -139,10 +153,22 @@ function send(tones, noise, peak) {
     source.loop = true;
     through(source, peak);
   }
-  context.resume();
-  return () => {
-    if (context.state !== 'closed') context.close();
-  };
+  return begin();
 }
 
-window.halfturnAudio = { inputs, open, send };
+// As often as anybody listens to it: each way is planned ahead, on the clock of the sound itself.
+const WAYS = 200;
+
+function sweep(low, high, seconds, peak) {
+  const { context, through, begin } = output();
+  const tone = context.createOscillator();
+  tone.frequency.setValueAtTime(low, context.currentTime);
+  for (let way = 1; way <= WAYS; way += 1) {
+    tone.frequency.exponentialRampToValueAtTime(way % 2 ? high : low, context.currentTime + way * seconds);
+  }
+  through(tone, peak);
+  tone.stop(context.currentTime + WAYS * seconds);
+  return begin();
+}
+
+window.halfturnAudio = { inputs, open, send, sweep };

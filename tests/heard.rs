@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Heard, Phase, Read, UsedInstrument};
+use halfturn::job::{Deed, Heard, Phase, Read, Span, UsedInstrument};
 use halfturn::metrology::instrument::Instrument;
 use halfturn::signal::Weighting;
 use halfturn::signal::measure::Measure;
@@ -19,6 +19,7 @@ fn heard(standard: &str) -> Heard {
         rate: 44_100,
         count: 5,
         standard: q(standard),
+        span: None,
     }
 }
 
@@ -201,6 +202,8 @@ fn a_level_against_that_of_another_frequency_makes_no_conformity_known() {
         Measure::Intermodulation,
         Measure::IntermodulationPep,
         Measure::Response,
+        Measure::SweptResponse,
+        Measure::SquelchHysteresis,
     ] {
         let why = proof(measure).unwrap_err();
         assert!(
@@ -210,6 +213,83 @@ fn a_level_against_that_of_another_frequency_makes_no_conformity_known() {
     }
     for measure in [Measure::Sinad, Measure::SignalAndNoise, Measure::Frequency] {
         assert_eq!(proof(measure), Ok(()), "{measure:?}");
+    }
+}
+
+#[test]
+fn what_is_of_two_settings_names_both() {
+    for (measure, from, to, due) in [
+        (
+            Measure::SweptResponse,
+            "1000 Hz",
+            "300 Hz",
+            "level against the reference by a sweep (300\u{a0}Hz against 1000\u{a0}Hz), ",
+        ),
+        (
+            Measure::SquelchOpening,
+            "-112.5 dBm",
+            "-112.0 dBm",
+            "opening of the squelch (between −112.5\u{a0}dBm and −112.0\u{a0}dBm), ",
+        ),
+        (
+            Measure::AgcChange,
+            "-93 dBm",
+            "-13 dBm",
+            "change of the output over that of the input (from −93\u{a0}dBm to −13\u{a0}dBm), ",
+        ),
+    ] {
+        let heard = Heard {
+            measure,
+            span: Some(Span {
+                from: q(from),
+                to: q(to),
+            }),
+            ..heard("0.05 W")
+        };
+        let name = heard.name();
+        assert!(name.contains(due), "{name}");
+    }
+}
+
+#[test]
+fn an_edge_of_the_squelch_is_as_uncertain_as_its_generator_and_a_drift_needs_repeats() {
+    let proof = |measure: Measure, count: u32, with_kit: bool| {
+        let mut job = worked_job();
+        if with_kit {
+            let mut header = job.progress().header;
+            header.use_instrument(UsedInstrument {
+                role: id("wattmeter"),
+                name: "Club wattmeter".to_owned(),
+                record: Some(wattmeter()),
+            });
+            does(&mut job, Deed::Amended(Box::new(header)));
+        }
+        let mut deed = taken("3.90 W", "0.05 W");
+        if let Deed::Reading {
+            heard: Some(heard), ..
+        } = &mut deed
+        {
+            heard.measure = measure;
+            heard.count = count;
+        }
+        does(&mut job, deed);
+        let progress = job.progress();
+        let procedure = &progress.course.procedure;
+        let step = procedure.step(&id("power")).unwrap();
+        let standing = progress.step(&id("power")).unwrap();
+        let proof = progress.proof_of(procedure, step, standing.readings.last().unwrap());
+        proof.map(|proof| proof.budget.combined).ok()
+    };
+    let digit = 0.005f64.powi(2) / 3.0;
+    for measure in [Measure::SquelchOpening, Measure::SquelchClosing] {
+        let both = proof(measure, 5, true).unwrap();
+        let due = (0.2f64.powi(2) / 3.0 + 0.05f64.powi(2) + digit).sqrt();
+        assert!((both - due).abs() < 1e-9, "{measure:?}: {both}");
+    }
+    for measure in [Measure::AgcLevel, Measure::AgcChange] {
+        assert_eq!(proof(measure, 1, false), None, "{measure:?}");
+        let twice = proof(measure, 2, false).unwrap();
+        assert!((twice - (0.05f64.powi(2) + digit).sqrt()).abs() < 1e-9);
     }
 }
 

@@ -11,7 +11,7 @@ use halfturn::metrology::distribution::student::coverage_factor;
 use halfturn::signal::agc::{self, Control};
 use halfturn::signal::figure::decibels;
 use halfturn::signal::squelch::{self, Audio, Between, Floor, Way, edge, hysteresis};
-use halfturn::signal::sweep::{SPOT, Spot, Sweep, spot};
+use halfturn::signal::sweep::{OCTAVES_A_SECOND, SPOT, Spot, Sweep, spot};
 use halfturn::signal::tone::Range;
 use halfturn::signal::{Figure, Unfit};
 use sound::{Chance, band_noise, noise, sum, tone, trials};
@@ -23,7 +23,7 @@ const COUNT: usize = 8_000;
 /// Where the sweep goes, in hertz, and how fast, in octaves a second.
 const LOW: f64 = 250.0;
 const HIGH: f64 = 3_600.0;
-const SPEED: f64 = 0.25;
+const SPEED: f64 = OCTAVES_A_SECOND;
 
 const BAND: Range = Range {
     low: 100.0,

@@ -42,6 +42,18 @@ pub enum Measure {
     Carrier,
     /// The level at which a figure is crossed.
     Sensitivity,
+    /// A level against that at the reference tone, by a tone that sweeps.
+    SweptResponse,
+    /// The level at which the squelch opens.
+    SquelchOpening,
+    /// The level at which it closes.
+    SquelchClosing,
+    /// By how much it closes below where it opens.
+    SquelchHysteresis,
+    /// The output against that at a reference level of the input.
+    AgcLevel,
+    /// The change of the output over a change of the input.
+    AgcChange,
 }
 
 impl Measure {
@@ -55,7 +67,26 @@ impl Measure {
                 | Measure::Intermodulation
                 | Measure::IntermodulationPep
                 | Measure::Response
+                | Measure::SweptResponse
         )
+    }
+
+    /// Whether it is a level of the generator that the sound only tells: it is as uncertain as that.
+    pub const fn is_of_generator(self) -> bool {
+        matches!(
+            self,
+            Measure::Sensitivity | Measure::SquelchOpening | Measure::SquelchClosing
+        )
+    }
+
+    /// Whether something in it is not known by the sound: the response of the input, the steps of
+    /// the generator's attenuator, or a drift between readings of which there is but one each.
+    pub const fn leaves_open(self, count: u32) -> bool {
+        match self {
+            Measure::SquelchHysteresis => true,
+            Measure::AgcLevel | Measure::AgcChange => count < 2,
+            other => other.compares_lines(),
+        }
     }
 
     /// Its name, with what is put in relation to what.
@@ -74,6 +105,12 @@ impl Measure {
             Measure::Response => "level against the reference",
             Measure::Carrier => "carrier by pitch",
             Measure::Sensitivity => "sensitivity",
+            Measure::SweptResponse => "level against the reference by a sweep",
+            Measure::SquelchOpening => "opening of the squelch",
+            Measure::SquelchClosing => "closing of the squelch",
+            Measure::SquelchHysteresis => "closing of the squelch below its opening",
+            Measure::AgcLevel => "output against that at the reference level",
+            Measure::AgcChange => "change of the output over that of the input",
         }
     }
 }

@@ -5,7 +5,7 @@ use halfturn::exchange::{Backup, Document, Picture, demo, read};
 use halfturn::job::{
     Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Heard, Job, Log, Look,
     LookAt, Moment, Outcome, OwnStep, PaperChange, PartRecord, PartState, Phase, Preferences,
-    Reply, SetIdentity, Showed, Tool, TypedStep, UsedInstrument,
+    Reply, SetIdentity, Showed, Span, Tool, TypedStep, UsedInstrument,
 };
 use halfturn::metrology::Tolerance;
 use halfturn::metrology::decision::Rule;
@@ -209,6 +209,10 @@ pub fn job() -> Job {
                 rate: 44_100,
                 count: 5,
                 standard: "0.02 Hz".parse().unwrap(),
+                span: Some(Span {
+                    from: "28500000 Hz".parse().unwrap(),
+                    to: "28501000 Hz".parse().unwrap(),
+                }),
             })),
         },
         Deed::Struck {

@@ -11,6 +11,8 @@ extern "C" {
     fn open_input(id: &str, begun: &JsValue, failed: &JsValue) -> Result<Capture, JsValue>;
     #[wasm_bindgen(catch, js_namespace = ["window", "halfturnAudio"], js_name = send)]
     fn send_out(tones: &JsValue, noise: &JsValue, peak: f64) -> Result<Function, JsValue>;
+    #[wasm_bindgen(catch, js_namespace = ["window", "halfturnAudio"], js_name = sweep)]
+    fn sweep_out(low: f64, high: f64, seconds: f64, peak: f64) -> Result<Function, JsValue>;
 
     type Capture;
     #[wasm_bindgen(method)]
@@ -164,6 +166,17 @@ pub enum Sound {
     Tones(Vec<(f64, f64)>),
     /// A second of noise that is repeated, and by what it is multiplied.
     Noise(Vec<f32>, f64),
+    /// A tone that goes up and down.
+    Sweep {
+        /// From here, in hertz.
+        low: f64,
+        /// To here.
+        high: f64,
+        /// In so many seconds each way.
+        seconds: f64,
+        /// Its peak value.
+        peak: f64,
+    },
 }
 
 /// Something that is sent until it is dropped.
@@ -184,6 +197,12 @@ impl Sending {
                 let samples = Float32Array::from(samples.as_slice());
                 send_out(&Array::new(), &samples, *peak)
             }
+            Sound::Sweep {
+                low,
+                high,
+                seconds,
+                peak,
+            } => sweep_out(*low, *high, *seconds, *peak),
         };
         ended.ok().map(Sending)
     }

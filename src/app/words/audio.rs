@@ -64,6 +64,28 @@ pub const RESPONSE_POINT: &str = "Take this frequency";
 pub const REFERENCE: &str = "Reference in Hz";
 pub const RESPONSE: &str = "Response";
 pub const NO_REFERENCE: &str = "Reference missing: take its frequency too.";
+pub const FOLLOW: &str = "Follow a sweep";
+pub const FOLLOW_HOW: &str = "Sweep up and down twice, an octave in 3\u{a0}s or slower, past the reference and past each frequency by an octave’s fourth.";
+pub const IS_REFERENCE: &str = "Reference";
+pub const RESPONSE_DRAWN: &str = "Response against the reference, 100\u{a0}Hz to 8\u{a0}kHz";
+pub const FIRST_CLOSED: &str =
+    "Generator off or at its lowest, squelch closed: listen, then take it as closed.";
+pub const IS_CLOSED: &str = "Take this as: closed";
+pub const HEARD_CLOSED: &str = "closed";
+pub const HEARD_OPEN: &str = "open";
+pub const HEARD_NEITHER: &str = "neither open nor closed all the time";
+pub const TAKE_HEARD: &str = "Take what is heard";
+pub const SQUELCH_HOW: &str = "From closed upward until it opens, then downward until it closes. Enter the level that is set, wait a second, take it.";
+pub const EDGE_MOVED: &str =
+    " The edge moved: one time it was at levels that another time excludes. All are within.";
+pub const AGC_HOW: &str =
+    "Set a level, enter it, take it: up through all of them and down again, volume untouched.";
+pub const AGC_ONCE: &str =
+    "One of the ends was taken once: a drift is not in it. In a step, conformity is not shown.";
+pub const OUTPUT: &str = "Output";
+pub const SWEEP: &str = "Sweep";
+pub const SWEEP_FROM: &str = "Sweep from Hz";
+pub const SWEEP_TO: &str = "Sweep to Hz";
 pub const SEND: &str = "Send";
 pub const SEND_CAUTION: &str = "Before the output goes to a transmitter: dummy load on, level at the lowest, pad and isolating transformer in the line. The tone stops when this screen is left.";
 pub const TONE_SENT: &str = "Tone sent in Hz";
@@ -91,6 +113,98 @@ pub const TASK_TWO: &str = "Two-tone products";
 pub const TASK_RESPONSE: &str = "Response";
 pub const TASK_CARRIER: &str = "Carrier by pitch";
 pub const TASK_SENSITIVITY: &str = "Sensitivity";
+pub const TASK_SQUELCH: &str = "Squelch";
+pub const TASK_AGC: &str = "AGC";
+
+/// Fills the cells of the step's table.
+pub fn fill(count: usize) -> String {
+    match count {
+        1 => "Enter 1 reading into the table".to_owned(),
+        count => format!("Enter {count} readings into the table"),
+    }
+}
+
+/// What a level by a sweep is uncertain by, and what that rests on.
+pub fn swept_within(expanded: &str, spots: usize) -> String {
+    format!("±\u{a0}{expanded} (95\u{a0}%), by how the passes scatter, from {spots} spots")
+}
+
+/// How many passes of a sweep there are.
+pub fn passes(have: usize, due: usize) -> String {
+    format!("{have} of {due} passes")
+}
+
+/// How quiet it is when it is closed.
+pub fn floor(level: &str) -> String {
+    format!("Closed: at most {level} from 300 to 3400\u{a0}Hz.")
+}
+
+/// The level that the generator has.
+pub fn generator_level(unit: &str) -> String {
+    format!("Generator level in {unit}")
+}
+
+/// A level with what was heard at it.
+pub fn heard_at(level: &str, heard: &str) -> String {
+    format!("{level}: {heard}")
+}
+
+/// Between which levels something is.
+pub fn between(low: &str, high: &str) -> String {
+    format!("between {low} and {high}")
+}
+
+/// Where a squelch opens.
+pub fn opens_between(low: &str, high: &str) -> String {
+    format!("Rising: closed at {low}, open at {high}.")
+}
+
+/// Where it closes.
+pub fn closes_between(low: &str, high: &str) -> String {
+    format!("Falling: open at {high}, closed at {low}.")
+}
+
+/// By how much it closes below where it opens.
+pub fn hysteresis(by: &str, within: &str) -> String {
+    format!(
+        "Closes {by}\u{a0}dB ±\u{a0}{within}\u{a0}dB below where it opens; the attenuator is not in it."
+    )
+}
+
+/// The lower end of a range.
+pub fn agc_from(unit: &str) -> String {
+    format!("Change from, in {unit}")
+}
+
+/// Its upper end.
+pub fn agc_to(unit: &str) -> String {
+    format!("Change to, in {unit}")
+}
+
+/// The level whose output is the zero.
+pub fn agc_reference(unit: &str) -> String {
+    format!("Reference level in {unit}")
+}
+
+/// The change over a range.
+pub fn agc_change(change: &str, within: &str, low: &str, high: &str) -> String {
+    format!(
+        "From {low} to {high} the output changes by {change}\u{a0}dB ±\u{a0}{within}\u{a0}dB (95\u{a0}%)."
+    )
+}
+
+/// How far it goes beyond its ends.
+pub fn agc_beyond(by: &str) -> String {
+    format!("In between it goes {by}\u{a0}dB beyond both ends.")
+}
+
+/// How often something was taken.
+pub fn times(count: usize) -> String {
+    match count {
+        1 => "once".to_owned(),
+        count => format!("{count} times"),
+    }
+}
 
 /// Takes the figure into the step.
 pub fn take(figure: &str, number: usize) -> String {

@@ -3,7 +3,7 @@
 use crate::job::UsedInstrument;
 use crate::metrology::instrument::{Accuracy, Further, Instrument, Range, Share, Source};
 use crate::procedure::Id;
-use crate::quantity::{Number, Quantity, Scale};
+use crate::quantity::{DecimalSign, Number, Quantity, Scale};
 use crate::signal::Weighting;
 use crate::signal::measure::Measure;
 use serde::{Deserialize, Serialize};
@@ -27,6 +27,36 @@ pub struct Heard {
     pub count: u32,
     /// Its standard uncertainty from the samples.
     pub standard: Quantity,
+    /// Between which settings it was heard, where it is of two.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub span: Option<Span>,
+}
+
+/// Two settings of generator or tone: the reference and what is held against it, the ends of a
+/// change, or the levels between which the squelch opened or closed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Span {
+    /// From this one.
+    pub from: Quantity,
+    /// To that one.
+    pub to: Quantity,
+}
+
+impl Span {
+    /// In words: what it is depends on what was measured.
+    fn name(&self, measure: Measure) -> String {
+        let [from, to] = [&self.from, &self.to].map(|it| it.typeset(DecimalSign::Point));
+        match measure {
+            Measure::Response | Measure::SweptResponse | Measure::AgcLevel => {
+                format!("{to} against {from}")
+            }
+            Measure::SquelchOpening | Measure::SquelchClosing => {
+                format!("between {from} and {to}")
+            }
+            _ => format!("from {from} to {to}"),
+        }
+    }
 }
 
 impl Heard {
@@ -40,9 +70,12 @@ impl Heard {
             0 => format!("{}\u{a0}s", self.window / 1000),
             _ => format!("{}\u{a0}ms", self.window),
         };
+        let measure = match &self.span {
+            Some(span) => format!("{} ({})", self.measure.name(), span.name(self.measure)),
+            None => self.measure.name().to_owned(),
+        };
         format!(
-            "{input}: {}, {}, {window} at {}\u{a0}Hz, n\u{a0}=\u{a0}{}",
-            self.measure.name(),
+            "{input}: {measure}, {}, {window} at {}\u{a0}Hz, n\u{a0}=\u{a0}{}",
             self.weighting.name(),
             self.rate,
             self.count
@@ -50,15 +83,16 @@ impl Heard {
     }
 
     /// What played a role: the sound input, which shows what it heard and is as uncertain as the
-    /// samples say. A sensitivity is a level of the generator, whose own uncertainty comes to that.
+    /// samples say. A sensitivity or an edge of the squelch is a level of the generator, whose own
+    /// uncertainty comes to that.
     pub(in crate::job) fn as_used(
         &self,
         role: &Id,
         value: &Quantity,
         with: Option<&UsedInstrument>,
     ) -> UsedInstrument {
-        let (name, record) = match (self.measure, with) {
-            (Measure::Sensitivity, Some(with)) => {
+        let (name, record) = match (self.measure.is_of_generator(), with) {
+            (true, Some(with)) => {
                 let mut record = with.record.clone();
                 // Samples make no accuracy known that the generator does not state.
                 let stated = |record: &&mut Instrument| {
@@ -69,7 +103,7 @@ impl Heard {
                 }
                 (format!("{}; {}", with.name, self.name()), record)
             }
-            (Measure::Sensitivity, None) => (self.name(), None),
+            (true, None) => (self.name(), None),
             _ => (self.name(), Some(self.as_instrument(role, value))),
         };
         UsedInstrument {
@@ -107,8 +141,8 @@ impl Heard {
                 accuracy: Accuracy::default(),
             }],
             corrections: Vec::new(),
-            // Samples make no accuracy known that rests on a response which nobody stated.
-            further: match self.measure.compares_lines() {
+            // Samples make no accuracy known that rests on what nobody stated.
+            further: match self.measure.leaves_open(self.count) {
                 true => Vec::new(),
                 false => vec![self.further(value.scale)],
             },

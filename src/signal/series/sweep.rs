@@ -36,6 +36,9 @@ const STILL: f64 = BESIDE / 20.0;
 /// Spots farther apart than this, in seconds, are of two passes.
 const APART: f64 = 0.35;
 
+/// So fast a sweep is sent: an octave in three seconds leaves seven spots within a pass.
+pub const OCTAVES_A_SECOND: f64 = 1.0 / 3.0;
+
 /// A parabola has three parameters, and fewer spots leave the noise of each in it.
 const FEWEST: usize = 6;
 
@@ -44,6 +47,9 @@ const EACH_WAY: usize = 2;
 
 /// How many passes a level needs.
 pub const PASSES: usize = 2 * EACH_WAY;
+
+/// Five minutes; what is older says less of the set as it is.
+const MOST: usize = 3_000;
 
 /// So many lines to either side hold the power of a tone that moves while it is looked at.
 const WIDE: usize = 6;
@@ -115,6 +121,9 @@ struct Pass {
 impl Sweep {
     /// Adds what was heard last.
     pub fn push(&mut self, spot: Spot) {
+        if self.spots.len() == MOST {
+            self.spots.drain(..MOST / 2);
+        }
         self.spots.push(spot);
     }
 
@@ -174,6 +183,16 @@ impl Sweep {
             .filter(|(pass, zero)| pass.time > zero.time)
             .count();
         after.min(EACH_WAY) + (pairs.len() - after).min(EACH_WAY)
+    }
+
+    /// Whether a frequency was passed often enough to be a reference.
+    pub fn passed_at_all(&self, hertz: f64) -> bool {
+        self.passes(hertz).len() >= PASSES
+    }
+
+    /// How many spots there are in the passes of a frequency.
+    pub fn spots_at(&self, hertz: f64) -> usize {
+        self.passes(hertz).iter().map(|pass| pass.spots).sum()
     }
 
     /// What is drawn: the mean level in steps of an eighth of an octave around the reference,

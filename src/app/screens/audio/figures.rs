@@ -1,7 +1,7 @@
 //! The figures: one large, the others small, and the level at the input.
 
 use crate::app::screens::audio::listen::{Shown, State};
-use crate::app::screens::audio::take;
+use crate::app::screens::audio::{squelch, take};
 use crate::app::ui::capitalised;
 use crate::app::words::audio as words;
 use crate::metrology::distribution::student::coverage_factor;
@@ -24,9 +24,19 @@ pub fn units(measure: Measure) -> &'static [Unit] {
         Measure::Level => &[],
         Measure::Voltage => &[Unit::VoltRms],
         Measure::Frequency | Measure::Carrier => &[Unit::Hertz],
-        Measure::Hum | Measure::IntermodulationPep | Measure::Response => &[Unit::Decibel],
+        Measure::Hum
+        | Measure::IntermodulationPep
+        | Measure::Response
+        | Measure::SweptResponse
+        | Measure::SquelchHysteresis
+        | Measure::AgcLevel
+        | Measure::AgcChange => &[Unit::Decibel],
         Measure::Intermodulation => &[Unit::DecibelCarrier, Unit::Decibel],
         Measure::Sensitivity => &[Unit::DecibelMilliwatt],
+        // In what the generator's level is typed.
+        Measure::SquelchOpening | Measure::SquelchClosing => {
+            &[Unit::DecibelMilliwatt, Unit::VoltEmf, Unit::VoltPd]
+        }
     }
 }
 
@@ -95,7 +105,12 @@ fn difference_of(measure: Measure) -> &'static str {
 }
 
 /// A figure as it is shown, without and with its unit.
-pub fn said(shown: Shown, sign: DecimalSign) -> (String, String) {
+pub fn said(state: State, shown: Shown) -> (String, String) {
+    let sign = state.bench.sign();
+    let level = squelch::way(shown.measure).and_then(|_| state.level_quantity(shown.figure.value));
+    if let Some(level) = level {
+        return (level.number.typeset(sign), level.typeset(sign));
+    }
     let unit = units(shown.measure)
         .first()
         .copied()
@@ -135,7 +150,6 @@ pub fn meter(state: State) -> impl IntoView {
 /// What is found, or why nothing is.
 pub fn figures(state: State) -> impl IntoView {
     let body = move || {
-        let sign = state.bench.sign();
         let chosen = state.chosen.get();
         match (state.trouble.get(), state.found.get()) {
             (Some(_), _) => None,
@@ -147,7 +161,7 @@ pub fn figures(state: State) -> impl IntoView {
                 Some(view! { <p class="hint">{word}</p> }.into_any())
             }
             (None, Some(Err(why))) => Some(unfit(state, why).into_any()),
-            (None, Some(Ok(found))) => Some(shown(&found, chosen, sign).into_any()),
+            (None, Some(Ok(found))) => Some(shown(state, &found, chosen).into_any()),
         }
     };
     view! {
@@ -166,21 +180,24 @@ fn unfit(state: State, why: Unfit) -> impl IntoView {
     view! { <p class="refused" role="status">{words::unfit(why, hertz)}</p> }
 }
 
-fn shown(found: &[Shown], chosen: Measure, sign: DecimalSign) -> impl IntoView + use<> {
+fn shown(state: State, found: &[Shown], chosen: Measure) -> impl IntoView + use<> {
+    let sign = state.bench.sign();
     let large = found.iter().find(|it| it.measure == chosen).copied();
     let large = large.map(|it| {
-        let (_, text) = said(it, sign);
+        let (_, text) = said(state, it);
         let unit = units(it.measure).first().copied().unwrap_or(Unit::Decibel);
         let expanded = expanded(in_unit(it.measure, it.figure, unit));
+        let plain = || words::within(&words::with_unit(&uncertainty(expanded, sign), difference_of(it.measure)));
+        let within = squelch::between(state, it.measure, sign).unwrap_or_else(plain);
         view! {
             <p class="term">{capitalised(it.measure.name())}</p>
             <p class="audio-figure">{text}</p>
-            <p class="audio-within">{words::within(&words::with_unit(&uncertainty(expanded, sign), difference_of(it.measure)))}{fit_ratio(it, sign)}</p>
+            <p class="audio-within">{within}{fit_ratio(it, sign)}</p>
             {it.measure.compares_lines().then(|| view! { <p class="hint">{words::RESPONSE_NOT_KNOWN}</p> })}
         }
     });
     let others = found.iter().filter(|it| it.measure != chosen).map(|it| {
-        let (_, text) = said(*it, sign);
+        let (_, text) = said(state, *it);
         view! { <li><span class="term">{capitalised(it.measure.name())}</span>" "<span class="number">{text}</span></li> }
     });
     let others = others.collect_view();
@@ -204,6 +221,11 @@ fn choice(state: State) -> impl IntoView {
                 Measure::Thd,
                 Measure::Frequency,
                 Measure::Voltage,
+            ],
+            super::Task::Squelch => &[
+                Measure::SquelchOpening,
+                Measure::SquelchClosing,
+                Measure::SquelchHysteresis,
             ],
             super::Task::Two => &[Measure::Intermodulation, Measure::IntermodulationPep],
             _ => return None,

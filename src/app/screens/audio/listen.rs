@@ -2,9 +2,12 @@
 
 use crate::app::platform::audio::{Listening, Source, Trouble};
 use crate::app::platform::device;
+use crate::app::screens::audio::series::{Series, setting};
+use crate::app::screens::audio::table;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
+use crate::procedure::Setting;
 use crate::quantity::{Unit, read_number};
 use crate::signal::carrier::{Clock, Sideband};
 use crate::signal::hum::Mains;
@@ -28,10 +31,12 @@ pub enum Task {
     Response,
     Carrier,
     Sensitivity,
+    Squelch,
+    Agc,
 }
 
 impl Task {
-    pub const ALL: [Task; 7] = [
+    pub const ALL: [Task; 9] = [
         Task::Tone,
         Task::SignalAndNoise,
         Task::Hum,
@@ -39,6 +44,8 @@ impl Task {
         Task::Response,
         Task::Carrier,
         Task::Sensitivity,
+        Task::Squelch,
+        Task::Agc,
     ];
 
     pub const fn name(self) -> &'static str {
@@ -50,10 +57,22 @@ impl Task {
             Task::Response => words::TASK_RESPONSE,
             Task::Carrier => words::TASK_CARRIER,
             Task::Sensitivity => words::TASK_SENSITIVITY,
+            Task::Squelch => words::TASK_SQUELCH,
+            Task::Agc => words::TASK_AGC,
         }
     }
 
-    /// What the step that led here is read by, as its unit tells.
+    /// What the step that led here is read by: a cell of a table by what its table goes over, any
+    /// other by its unit.
+    fn for_step(bench: Bench, step: &OpenStep) -> Option<(Task, Measure)> {
+        let over = |setting| table::cells(bench, step, setting).len() > 1;
+        Some(match step.scale?.unit {
+            Unit::Decibel if over(Setting::ModulationTone) => (Task::Response, Measure::Response),
+            Unit::Decibel if over(Setting::GeneratorLevel) => (Task::Agc, Measure::AgcChange),
+            unit => Task::for_unit(unit),
+        })
+    }
+
     fn for_unit(unit: Unit) -> (Task, Measure) {
         match unit {
             Unit::DecibelSignalAndNoise => (Task::SignalAndNoise, Measure::SignalAndNoise),
@@ -143,6 +162,7 @@ pub struct State {
     pub first_level: RwSignal<String>,
     pub highest_level: RwSignal<String>,
     pub points: RwSignal<Vec<search::Point>>,
+    pub series: Series,
     pub samples: StoredValue<Vec<f64>>,
     /// When the next look is due, by the page's clock.
     next: StoredValue<f64>,
@@ -170,8 +190,13 @@ pub fn as_typed(bench: Bench, place: &str, at_first: &str) -> RwSignal<String> {
 impl State {
     pub fn new(bench: Bench) -> State {
         let step = untrack(|| OpenStep::find(bench));
-        let unit = step.as_ref().and_then(|step| Some(step.scale?.unit));
-        let (task, chosen) = unit.map_or((Task::Tone, Measure::Sinad), Task::for_unit);
+        let known = step.as_ref().and_then(|step| Task::for_step(bench, step));
+        let (task, chosen) = known.unwrap_or((Task::Tone, Measure::Sinad));
+        let series = Series::new(bench, step.as_ref());
+        let set = step
+            .as_ref()
+            .and_then(|step| setting(bench, step, Setting::ModulationTone));
+        let set = set.filter(|it| it.unit() == Unit::Hertz);
         let text = |place: &str, at_first: &str| as_typed(bench, place, at_first);
         let state = State {
             bench,
@@ -182,7 +207,11 @@ impl State {
             task: RwSignal::new(task),
             chosen: RwSignal::new(chosen),
             weighting: RwSignal::new(Weighting::Speech),
-            tone: text("audio-tone", "1000"),
+            // A tone that the step sets is kept by itself, as it is typed over.
+            tone: match set.map(|it| it.base().normalized().to_plain_string()) {
+                Some(hertz) => text(&format!("audio-tone-{hertz}"), &hertz),
+                None => text("audio-tone", "1000"),
+            },
             lower: text("audio-lower", "700"),
             upper: text("audio-upper", "1900"),
             mains: RwSignal::new(Mains::Fifty),
@@ -208,6 +237,7 @@ impl State {
             first_level: text("audio-first", "-100"),
             highest_level: text("audio-highest", "-60"),
             points: RwSignal::new(Vec::new()),
+            series,
             samples: StoredValue::new(Vec::new()),
             next: StoredValue::new(0.0),
         };
@@ -232,6 +262,7 @@ impl State {
             let _ = self.trouble.try_set(Some(why));
         };
         let begun = move |source: Source| {
+            self.series.hears(&source.input.id);
             let _ = self.source.try_set(Some(source));
         };
         let input = self.input.get_untracked();
@@ -253,6 +284,8 @@ impl State {
             Task::Response => Measure::Response,
             Task::Carrier => Measure::Carrier,
             Task::Sensitivity => Measure::Sensitivity,
+            Task::Squelch => Measure::SquelchOpening,
+            Task::Agc => Measure::AgcChange,
         });
     }
 
@@ -289,6 +322,7 @@ impl State {
             peak: record::peak(&samples),
         }));
         self.pitch.set(None);
+        self.series.follow(&samples, rate, came, began);
         let found = untrack(|| self.measured(&samples, rate));
         let tone = self.pitch.get_untracked().map(|pitch| pitch.value);
         self.seen.set(seen(&samples, rate, tone));

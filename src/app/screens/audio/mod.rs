@@ -1,10 +1,15 @@
 //! The tablet as an audio instrument: what comes in at its sound input, measured ten times a second.
 
+mod agc;
 mod figures;
 mod listen;
 mod panels;
 mod picture;
+mod response;
 mod send;
+mod series;
+mod squelch;
+mod table;
 mod take;
 mod work_out;
 
@@ -158,6 +163,7 @@ fn tasks(state: State) -> impl IntoView {
             {panels::field("audio-upper", words::UPPER_TONE, state.upper)}
         }
         .into_any(),
+        Task::Squelch => ().into_any(),
         _ => panels::field("audio-tone", words::TONE, state.tone).into_any(),
     };
     view! {

@@ -2,20 +2,21 @@
 
 use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
 use crate::app::screens::audio::listen::{State, Task};
+use crate::app::screens::audio::{agc, response, squelch};
 use crate::app::ui::field_text;
 use crate::app::words::audio as words;
 use crate::quantity::DecimalSign;
 use crate::signal::carrier::{Clock, Sideband};
 use crate::signal::hum::Mains;
 use crate::signal::measure::Measure;
-use crate::signal::response::{Point, Response};
 use crate::signal::search::{self, Next};
 use crate::signal::volts::{FullScale, milliwatts};
 use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
 
 /// A field for a number.
-pub fn field(id: &'static str, label: &'static str, text: RwSignal<String>) -> impl IntoView {
+pub fn field(id: &'static str, label: impl Into<String>, text: RwSignal<String>) -> impl IntoView {
+    let label = label.into();
     view! {
         <div class="field">
             <label for=id>{label}</label>
@@ -33,9 +34,11 @@ pub fn panel(state: State) -> impl IntoView {
         Task::Two => parts(state).into_any(),
         Task::Hum => view! { {mains(state)} {parts(state)} }.into_any(),
         Task::SignalAndNoise => switched(state).into_any(),
-        Task::Response => response(state).into_any(),
+        Task::Response => response::panel(state).into_any(),
         Task::Carrier => carrier(state).into_any(),
         Task::Sensitivity => sensitivity(state).into_any(),
+        Task::Squelch => squelch::panel(state).into_any(),
+        Task::Agc => agc::panel(state).into_any(),
     }
 }
 
@@ -133,69 +136,6 @@ fn volts(state: State) -> impl IntoView {
             {field("audio-load", words::LOAD, state.load)}
         </div>
         <p class="hint">{said}</p>
-    }
-}
-
-fn response(state: State) -> impl IntoView {
-    let keep = move |_| {
-        let level = state.shown(Measure::Level);
-        // By the frequency that is set, which the generator has too.
-        let frequency = untrack(|| state.number(state.tone));
-        if let (Some(level), Ok(frequency)) = (level, frequency) {
-            state
-                .levels
-                .update(|all| all.push(Point { frequency, level }));
-        }
-    };
-    let table = move || {
-        let sign = state.bench.sign();
-        let levels = state.levels.get();
-        if levels.is_empty() {
-            return None;
-        }
-        let reference = state.number(state.reference).unwrap_or_default();
-        let Ok(response) = Response::of(&levels, reference) else {
-            return Some(view! { <p role="status">{words::NO_REFERENCE}</p> }.into_any());
-        };
-        Some(curve(&response, sign).into_any())
-    };
-    view! {
-        {field("audio-reference", words::REFERENCE, state.reference)}
-        <button type="button" on:click=keep>{words::RESPONSE_POINT}</button>
-        {table}
-    }
-}
-
-/// The points as a table, and drawn over the logarithm of the frequency, 12 dB high.
-fn curve(response: &Response, sign: DecimalSign) -> impl IntoView + use<> {
-    let place = |point: &Point| {
-        let across = (point.frequency / 100.0).ln() / 60f64.ln() * 300.0;
-        let down = 20.0 - point.level.value * 5.0;
-        format!(
-            "{:.1},{:.1}",
-            across.clamp(0.0, 300.0),
-            down.clamp(0.0, 80.0)
-        )
-    };
-    let line: Vec<String> = response.points.iter().map(place).collect();
-    let row = |point: &Point| {
-        let level = digits(point.level.value, decimals(point.level.standard), sign);
-        view! {
-            <tr>
-                <th scope="row">{words::hertz(&digits(point.frequency, 0, sign))}</th>
-                <td class="number">{words::decibels(&level)}</td>
-            </tr>
-        }
-    };
-    view! {
-        <svg class="audio-picture" viewBox="0 0 300 80" role="img" aria-label=words::RESPONSE>
-            <line class="audio-rule" x1="0" x2="300" y1="20" y2="20"/>
-            <polyline class="audio-line" points=line.join(" ")/>
-        </svg>
-        <table class="audio-table">
-            <caption>{words::RESPONSE}</caption>
-            <tbody>{response.points.iter().map(row).collect_view()}</tbody>
-        </table>
     }
 }
 

@@ -6,6 +6,7 @@ use crate::app::screens::audio::listen::{State, as_typed};
 use crate::app::screens::audio::panels::field;
 use crate::app::words::audio as words;
 use crate::signal::send as signal;
+use crate::signal::sweep::OCTAVES_A_SECOND;
 use leptos::prelude::*;
 use std::ops::RangeInclusive;
 
@@ -15,13 +16,15 @@ enum What {
     One,
     Two,
     Noise,
+    Sweep,
 }
 
 impl What {
-    const ALL: [(What, &'static str); 3] = [
+    const ALL: [(What, &'static str); 4] = [
         (What::One, words::ONE_TONE),
         (What::Two, words::TWO_TONES),
         (What::Noise, words::NOISE),
+        (What::Sweep, words::SWEEP),
     ];
 }
 
@@ -38,6 +41,8 @@ pub fn send(state: State) -> impl IntoView {
     let tone = as_typed(state.bench, "audio-send", "1000");
     let lower = as_typed(state.bench, "audio-send-lower", "700");
     let upper = as_typed(state.bench, "audio-send-upper", "1900");
+    let from = as_typed(state.bench, "audio-send-from", "200");
+    let to = as_typed(state.bench, "audio-send-to", "4000");
     let tenths = RwSignal::new(-400i32);
     let agreed = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
@@ -53,12 +58,13 @@ pub fn send(state: State) -> impl IntoView {
     let start = move || {
         let sound = untrack(|| {
             let hertz = |text| state.number(text).ok().filter(|it| AUDIBLE.contains(it));
-            let tones = match what.get() {
-                What::One => vec![hertz(tone)?],
-                What::Two => vec![hertz(lower)?, hertz(upper)?],
-                What::Noise => Vec::new(),
-            };
-            Some(sound(&tones, tenths.get()))
+            let tenths = tenths.get();
+            match what.get() {
+                What::One => Some(sound(&[hertz(tone)?], tenths)),
+                What::Two => Some(sound(&[hertz(lower)?, hertz(upper)?], tenths)),
+                What::Noise => Some(sound(&[], tenths)),
+                What::Sweep => sweep(hertz(from)?, hertz(to)?, tenths),
+            }
         });
         let begun = sound.as_ref().and_then(Sending::begin);
         failed.set(match (&sound, &begun) {
@@ -106,6 +112,13 @@ pub fn send(state: State) -> impl IntoView {
             }
             .into_any(),
         ),
+        What::Sweep => Some(
+            view! {
+                {field("audio-send-from", words::SWEEP_FROM, from)}
+                {field("audio-send-to", words::SWEEP_TO, to)}
+            }
+            .into_any(),
+        ),
         What::Noise => None,
     };
     let key = move || {
@@ -143,6 +156,17 @@ pub fn send(state: State) -> impl IntoView {
             {move || failed.get().map(|text| view! { <p class="refused" role="status">{text}</p> })}
         </details>
     }
+}
+
+/// A sweep as fast as it is followed; nothing where it goes nowhere.
+fn sweep(low: f64, high: f64, tenths: i32) -> Option<Sound> {
+    let octaves = (high / low).log2();
+    (octaves > 0.0).then(|| Sound::Sweep {
+        low,
+        high,
+        seconds: octaves / OCTAVES_A_SECOND,
+        peak: signal::amplitude(tenths),
+    })
 }
 
 /// Tones at a level, each of two half as strong; noise where there is none.

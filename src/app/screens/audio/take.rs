@@ -1,14 +1,17 @@
 //! Into the step: with one key, or by itself once the figure is steady.
 
 use crate::app::platform::device;
-use crate::app::screens::audio::figures::{decimals_of, in_unit, said, units};
+use crate::app::screens::audio::figures::{decimals_of, expanded, in_unit, said, units};
 use crate::app::screens::audio::listen::{Shown, State};
+use crate::app::screens::audio::series::exact;
+use crate::app::screens::audio::squelch;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
-use crate::job::{Deed, Heard, takes};
+use crate::job::{Deed, Heard, Span, takes};
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use crate::signal::Figure;
 use crate::signal::measure::Measure;
+use crate::signal::sweep::SPOT;
 use leptos::prelude::*;
 
 /// So many seconds apart from each other must agree.
@@ -51,13 +54,11 @@ pub fn take(state: State) -> impl IntoView {
         let chosen = state.chosen.get();
         let figure = state.shown(chosen)?;
         fitting(state, &step, figure)?;
-        let (_, text) = said(
-            Shown {
-                measure: chosen,
-                figure,
-            },
-            state.bench.sign(),
-        );
+        let shown = Shown {
+            measure: chosen,
+            figure,
+        };
+        let (_, text) = said(state, shown);
         let press = move |_| {
             if let Some(figure) = state.shown(state.chosen.get_untracked()) {
                 enter(state, figure, 1);
@@ -147,13 +148,34 @@ const fn shares_errors(measure: Measure) -> bool {
             | Measure::SignalAndNoise
             | Measure::Response
             | Measure::Sensitivity
+            | Measure::SweptResponse
+            | Measure::SquelchOpening
+            | Measure::SquelchClosing
+            | Measure::SquelchHysteresis
+            | Measure::AgcLevel
+            | Measure::AgcChange
     )
+}
+
+/// The standard uncertainty as a budget takes it, which holds it for well known: what few readings
+/// tell is wider by as much as their factor is.
+pub fn budgeted(figure: Figure) -> f64 {
+    let well_known = Figure::new(figure.value, figure.standard);
+    match (expanded(figure), expanded(well_known)) {
+        (few, many) if many > 0.0 && few.is_finite() => figure.standard * few / many,
+        _ => figure.standard,
+    }
 }
 
 /// A figure as the step takes it, with its uncertainty in the unit of a difference.
 fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Quantity)> {
     let measure = state.chosen.get_untracked();
     let due = step.scale?.unit;
+    let standard = budgeted(figure);
+    let figure = Figure { standard, ..figure };
+    if squelch::way(measure).is_some() {
+        return fitting_level(state, step, figure);
+    }
     let known = units(measure);
     let unit = known.iter().find(|unit| **unit == due).or(known.first())?;
     let figure = in_unit(measure, figure, *unit);
@@ -168,12 +190,73 @@ fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Q
         true => step.reading(Some(value))?,
         false => value,
     };
+    fits(state, step, &taken).then_some((taken, standard))
+}
+
+/// A level of the generator, as the step takes it where levels are typed in its scale.
+fn fitting_level(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Quantity)> {
+    let value = state.level_quantity(figure.value)?;
+    let unit = value.unit().of_difference();
+    let scale = match unit == value.unit() {
+        true => value.scale,
+        false => Scale::plain(unit),
+    };
+    let one = Quantity::new(Number::from_f64(1.0, 0)?, scale).base_f64();
+    let size = figure.standard / one;
+    let decimals = (1.0 - size.log10().floor()).clamp(0.0, 9.0) as u8;
+    let standard = Quantity::new(Number::from_f64(size, decimals)?, scale);
+    let due = step.scale == Some(value.scale);
+    (due && fits(state, step, &value)).then_some((value, standard))
+}
+
+fn fits(state: State, step: &OpenStep, taken: &Quantity) -> bool {
     let fits = state.bench.progress.with_untracked(|progress| {
         let procedure = &progress.as_ref()?.course.procedure;
         let gauge = procedure.step(&step.id)?.work.gauge()?;
-        takes(gauge, &taken).ok()
+        takes(gauge, taken).ok()
     });
-    fits.map(|()| (taken, standard))
+    fits.is_some()
+}
+
+/// How many stretches of sound a figure is from, how long each, and between which settings.
+fn rests_on(state: State, measure: Measure, count: usize) -> (usize, u32, Option<Span>) {
+    let span = |from: Option<Quantity>, to: Option<Quantity>| {
+        Some(Span {
+            from: from?,
+            to: to?,
+        })
+    };
+    let hertz = |text| exact(state.number(text).ok()?, Scale::plain(Unit::Hertz));
+    let tones = || span(hertz(state.reference), hertz(state.tone));
+    match measure {
+        Measure::Sensitivity => (state.points.with_untracked(Vec::len), 1000, None),
+        Measure::Response => (count, 1000, tones()),
+        Measure::SweptResponse => {
+            let at = state
+                .number(state.tone)
+                .ok()
+                .zip(state.number(state.reference).ok());
+            let spots = at.and_then(|(hertz, reference)| {
+                let sweep = state.series.sweep;
+                Some(sweep.with(|sweep| sweep.at(hertz, reference))?.spots)
+            });
+            (spots.unwrap_or(count), (SPOT * 1000.0) as u32, tones())
+        }
+        Measure::SquelchOpening | Measure::SquelchClosing | Measure::SquelchHysteresis => {
+            let edge = squelch::way(measure).and_then(|way| state.edge(way));
+            let ends = edge.map(|edge| squelch::ends(state, edge));
+            let span = ends.and_then(|[low, high]| span(low, high));
+            (state.series.squelched.with(Vec::len), 1000, span)
+        }
+        Measure::AgcChange => match state.change() {
+            Ok(found) => {
+                let [low, high] = [found.low, found.high].map(|it| state.level_quantity(it));
+                (found.change.times, 1000, span(low, high))
+            }
+            Err(_) => (count, 1000, None),
+        },
+        _ => (count, 1000, None),
+    }
 }
 
 /// Writes the reading to the log, with where it is from and how it was measured, and shows the
@@ -186,13 +269,14 @@ fn enter(state: State, figure: Figure, count: usize) {
         return;
     };
     let measure = state.chosen.get_untracked();
-    let count = match measure {
-        Measure::Sensitivity => state.points.with_untracked(Vec::len),
-        _ => count,
-    };
+    let (count, window, span) = untrack(|| rests_on(state, measure, count));
     let weighting = match measure {
         Measure::Sinad | Measure::ThdN | Measure::SignalAndNoise | Measure::Sensitivity => {
             state.weighting.get_untracked()
+        }
+        // Open and closed are told in the band of speech.
+        Measure::SquelchOpening | Measure::SquelchClosing | Measure::SquelchHysteresis => {
+            crate::signal::Weighting::Speech
         }
         // Fitted to the samples as they are.
         _ => crate::signal::Weighting::Whole,
@@ -207,10 +291,11 @@ fn enter(state: State, figure: Figure, count: usize) {
             input: source.input.name,
             measure,
             weighting,
-            window: 1000,
+            window,
             rate: source.rate.round() as u32,
             count: count as u32,
             standard,
+            span,
         })),
     };
     if state.bench.record_all([reading]) {

@@ -24,6 +24,12 @@ const NOT_COMPARED: f64 = 100e-6;
 
 impl State {
     pub fn measured(self, samples: &[f64], rate: f64) -> Result<Vec<Shown>, Unfit> {
+        match self.task.get() {
+            // A closed set may be silent, and a sweep is no steady tone.
+            Task::Squelch => return self.squelch(samples, rate),
+            Task::Response if self.series.following.get() => return Ok(self.swept()),
+            _ => {}
+        }
         let record = Record::of(samples, rate)?;
         match self.task.get() {
             Task::SignalAndNoise => self.signal_and_noise(&record),
@@ -32,7 +38,8 @@ impl State {
             Task::Carrier => Ok(self.carrier(self.tone(&record)?)),
             Task::Response => Ok(self.response(self.tone(&record)?)),
             Task::Sensitivity => self.sensitivity(self.tone(&record)),
-            Task::Tone => self.tone(&record),
+            Task::Agc => self.gain_control(self.tone(&record)),
+            Task::Tone | Task::Squelch => self.tone(&record),
         }
     }
 

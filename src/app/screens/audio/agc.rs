@@ -1,0 +1,114 @@
+//! What a gain control leaves: the level of the tone at levels of the generator that are typed.
+
+use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::listen::State;
+use crate::app::screens::audio::panels::field;
+use crate::app::screens::audio::table::{self, Answer};
+use crate::app::words::audio as words;
+use crate::procedure::Setting;
+use crate::quantity::Quantity;
+use crate::signal::agc::{Point, Taken};
+use crate::signal::measure::Measure;
+use leptos::prelude::*;
+
+pub fn panel(state: State) -> impl IntoView {
+    let series = state.series;
+    let unit = series.scale.get_value().symbol();
+    let take = move |_| {
+        let level = untrack(|| state.level(series.agc_level));
+        if let (Ok(level), Some(audio)) = (level, state.shown(Measure::Level)) {
+            series
+                .outputs
+                .update(|all| all.push(Point { level, audio }));
+        }
+    };
+    view! {
+        <div class="audio-settings">
+            {field("audio-agc-level", words::generator_level(&unit), series.agc_level)}
+            <button type="button" on:click=take>{words::TAKE_POINT}</button>
+            <button type="button" class="plain" on:click=move |_| series.outputs.set(Vec::new())>
+                {words::START_AGAIN}
+            </button>
+        </div>
+        <p class="hint">{words::AGC_HOW}</p>
+        <div class="audio-settings">
+            {field("audio-agc-low", words::agc_from(&unit), series.agc_low)}
+            {field("audio-agc-high", words::agc_to(&unit), series.agc_high)}
+            {field("audio-agc-reference", words::agc_reference(&unit), series.agc_reference)}
+        </div>
+        {move || change(state)}
+        {move || points(state)}
+        {table::fill(state, Setting::GeneratorLevel, move || zero(state), move |set| answer(state, set))}
+    }
+}
+
+/// The reference as a cell's setting is held against it.
+fn zero(state: State) -> Option<Quantity> {
+    state.level_quantity(state.level(state.series.agc_reference).ok()?)
+}
+
+fn answer(state: State, set: &Quantity) -> Option<Answer> {
+    let is_level = set.unit() == state.series.scale.get_value().unit;
+    let level = is_level.then(|| set.base_f64())?;
+    let reference = state.level(state.series.agc_reference).ok()?;
+    let found = state.control().at(level, reference)?;
+    Some(Answer {
+        measure: Measure::AgcLevel,
+        figure: found.figure,
+        count: found.times,
+        window: 1000,
+    })
+}
+
+/// The change between the ends, and what is to be said of it.
+fn change(state: State) -> Option<impl IntoView + use<>> {
+    let sign = state.bench.sign();
+    let found = state.change().ok()?;
+    let figure = found.change.figure;
+    let [low, high] = [found.low, found.high].map(|level| state.level_quantity(level));
+    let text = words::agc_change(
+        &digits(figure.value, decimals(figure.standard).min(2), sign),
+        &uncertainty(expanded(figure), sign),
+        &low?.typeset(sign),
+        &high?.typeset(sign),
+    );
+    let beyond = found
+        .beyond
+        .map(|by| view! { <p>{words::agc_beyond(&digits(by, 1, sign))}</p> });
+    let once = (found.change.times < 2).then(|| view! { <p class="hint">{words::AGC_ONCE}</p> });
+    Some(view! { <p role="status">{text}</p> {beyond} {once} })
+}
+
+/// What was taken, with the change from the reference where that is there.
+fn points(state: State) -> Option<impl IntoView + use<>> {
+    let sign = state.bench.sign();
+    let control = state.control();
+    let reference = state.level(state.series.agc_reference).ok();
+    let row = |taken: &Taken| {
+        let level = state.level_quantity(taken.level)?.typeset(sign);
+        let audio = words::dbfs(&digits(
+            taken.audio.value,
+            decimals(taken.audio.standard).min(2),
+            sign,
+        ));
+        let against = reference.and_then(|zero| control.at(taken.level, zero));
+        let against = against.map(|it| words::decibels(&digits(it.figure.value, 1, sign)));
+        Some(view! {
+            <tr>
+                <th scope="row">{level}</th>
+                <td class="number">{audio}</td>
+                <td class="number">{against}</td>
+                <td>{words::times(taken.times)}</td>
+            </tr>
+        })
+    };
+    let rows: Vec<_> = control.points().iter().filter_map(row).collect();
+    (!rows.is_empty()).then(|| {
+        view! {
+            <table class="audio-table">
+                <caption>{words::OUTPUT}</caption>
+                <tbody>{rows}</tbody>
+            </table>
+        }
+    })
+}

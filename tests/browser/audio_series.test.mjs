@@ -1,0 +1,225 @@
+// What several stretches of sound say together: a response by a sweep, the edges of a squelch, what
+// a gain control leaves. Each goes into its steps with its source and settings.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { shot } from './bench.mjs';
+import { RATE, chance, listening, number, second, started } from './sound.mjs';
+import { button, heading, labelled, link, savedFile, see, seeText, shortProcedure } from './technician.mjs';
+
+const cell = (id, title, setting, relative) => ({
+  id,
+  title,
+  'set-up': { signal: 'rx', settings: setting },
+  work: {
+    read: {
+      gauge: { at: 'TP1', with: 'meter', in: 'dB' },
+      ...(relative && { target: { relative: { to: relative, offset: '0 dB', below: { absolute: '6 dB' }, above: { absolute: '3 dB' } } } }),
+    },
+  },
+});
+
+const table = (id, title, setting, names, cells) => ({
+  id,
+  title,
+  columns: { sets: 'reading', names: [''] },
+  rows: { sets: { setting }, names },
+  cells: cells.map((one) => [one]),
+});
+
+const RESPONSE = {
+  ...shortProcedure('qrc-response', 'Response by audio', [
+    cell('tone-500', 'Audio response: 500 Hz', { 'modulation-tone': '500 Hz' }, 'tone-1000'),
+    cell('tone-1000', 'Audio response: 1000 Hz', { 'modulation-tone': '1000 Hz' }),
+    cell('tone-2000', 'Audio response: 2000 Hz', { 'modulation-tone': '2000 Hz' }, 'tone-1000'),
+  ]),
+  tables: [
+    table('response', 'Audio response', 'modulation-tone', ['500 Hz', '1000 Hz', '2000 Hz'], ['tone-500', 'tone-1000', 'tone-2000']),
+  ],
+};
+
+const AGC = {
+  ...shortProcedure('qrc-agc', 'AGC by audio', [
+    cell('agc-93', 'AGC: -93 dBm', { 'generator-level': '-93 dBm' }, 'agc-47'),
+    cell('agc-47', 'AGC: -47 dBm', { 'generator-level': '-47 dBm' }),
+  ]),
+  tables: [table('agc', 'AGC', 'generator-level', ['-93 dBm', '-47 dBm'], ['agc-93', 'agc-47'])],
+};
+
+const inDbm = (id, title) => ({ id, title, work: { read: { gauge: { at: 'TP1', with: 'meter', in: 'dBm' } } } });
+const SQUELCH = shortProcedure('qrc-squelch', 'Squelch by audio', [
+  inDbm('sq-open', 'Squelch opens'),
+  inDbm('sq-close', 'Squelch closes'),
+]);
+
+async function readings(page, host, job) {
+  await page.goto(`${host.url}#/${job}/finish`);
+  const file = await savedFile(page, () => button(page, 'Save the job as a file').tap());
+  return JSON.parse(file.text).job.log.map(({ did }) => did.reading).filter(Boolean);
+}
+
+// A tone that goes up and down again, as the sweep of the app does, through one pole at 1 kHz.
+function sweep(low, high) {
+  const octaves = Math.log2(high / low);
+  const way = Math.round(octaves * 3 * RATE);
+  const samples = new Float64Array(2 * way);
+  const hiss = chance(11);
+  let phase = 0;
+  for (let at = 0; at < samples.length; at += 1) {
+    const part = at < way ? at / way : 2 - at / way;
+    const hertz = low * 2 ** (octaves * part);
+    phase += (2 * Math.PI * hertz) / RATE;
+    samples[at] = (0.3 * Math.cos(phase)) / Math.sqrt(1 + (hertz / 1000) ** 2) + 0.002 * (hiss() - 0.5);
+  }
+  return samples;
+}
+
+test('a sweep is followed, its response drawn, and the cells of the table filled with one key', async (t) => {
+  const bench = await listening(t, sweep(400, 2500), undefined, 1);
+  const { page, host } = bench;
+  const job = await started(bench, RESPONSE);
+  await page.goto(`${host.url}#/${job}/step/tone-500`);
+  await host.stop();
+  await link(page, 'Measure by audio').tap();
+  // The table goes over tones: its response is what is measured, at the tone of the step.
+  assert.equal(await button(page, 'Response').getAttribute('aria-pressed'), 'true');
+  assert.equal(await labelled(page, 'Test tone in Hz').inputValue(), '500');
+  await button(page, 'Follow a sweep').tap();
+  const rows = page.getByRole('table', { name: 'Response' });
+  await see(rows.getByText(/[1-3] of 4 passes/));
+  const key = button(page, 'Enter 3 readings into the table');
+  await key.waitFor({ timeout: 120_000 });
+  await see(page.getByRole('img', { name: 'Response against the reference, 100 Hz to 8 kHz' }));
+  await see(rows.getByText(/by how the passes scatter, from \d+ spots/));
+  await shot(page, 'audio-response');
+  await key.tap();
+  await see(heading(page, 'Audio response: 500 Hz'));
+  const pole = (hertz) => -10 * Math.log10((1 + (hertz / 1000) ** 2) / 2);
+  const taken = await readings(page, host, job);
+  assert.deepEqual(taken.map(({ step }) => step), ['tone-500', 'tone-1000', 'tone-2000']);
+  for (const [at, hertz] of [500, 1000, 2000].entries()) {
+    const { value, heard } = taken[at];
+    assert.ok(Math.abs(number(value) - pole(hertz)) <= 0.1, `${hertz} Hz: ${value}, due ${pole(hertz)}`);
+    assert.equal(heard.measure, 'swept-response');
+    assert.equal(heard.window, 100);
+    assert.deepEqual(heard.span, { from: '1000 Hz', to: `${hertz} Hz` });
+    assert.ok(heard.count >= 10, `${heard.count} spots`);
+  }
+  await page.goto(`${host.url}#/${job}/report`);
+  await seeText(page, /level against the reference by a sweep \(2000\s?Hz against 1000\s?Hz\)/);
+});
+
+test('the figure of one tone of a sweep goes into its step by itself', async (t) => {
+  const bench = await listening(t, sweep(400, 1700), undefined, 1);
+  const { page, host } = bench;
+  const job = await started(bench, RESPONSE);
+  await page.goto(`${host.url}#/${job}/step/tone-500`);
+  await link(page, 'Measure by audio').tap();
+  await button(page, 'Follow a sweep').tap();
+  await button(page, 'Hold when steady').tap();
+  await page.getByRole('table', { name: 'Readings, newest first' }).waitFor({ timeout: 120_000 });
+  const [reading] = await readings(page, host, job);
+  assert.equal(reading.heard.measure, 'swept-response');
+  assert.ok(Math.abs(number(reading.value) - 2.04) <= 0.1, reading.value);
+});
+
+// Stretches of some seconds each.
+function stretches(...parts) {
+  const samples = new Float64Array(parts.reduce((sum, [seconds]) => sum + seconds * RATE, 0));
+  let from = 0;
+  for (const [seconds, sound] of parts) {
+    for (let at = 0; at < seconds * RATE; at += 1) samples[from + at] = sound[at % RATE];
+    from += seconds * RATE;
+  }
+  return samples;
+}
+
+test('a squelch is heard to open and close, and both edges go into their steps as intervals', async (t) => {
+  const bench = await listening(t, stretches([6, second([[100, 0.001]], 0.0004)], [6, second([], 0.02)]), undefined, 1);
+  const { page, host, hand } = bench;
+  const job = await started(bench, SQUELCH);
+  await page.goto(`${host.url}#/${job}/step/sq-open`);
+  await link(page, 'Measure by audio').tap();
+  await button(page, 'Squelch').tap();
+  await seeText(page, 'Generator off or at its lowest, squelch closed');
+  await page.waitForFunction(() => {
+    const level = document.querySelector('.audio-meter .number')?.textContent.replace('\u2212', '-');
+    return level && parseFloat(level) < -50;
+  });
+  await button(page, 'Take this as: closed').tap();
+  const heard = page.locator('.audio-next');
+  const points = page.getByRole('list', { name: 'Levels' });
+  let count = 0;
+  const take = async (level, state) => {
+    await hand.write(labelled(page, 'Generator level in dBm'), level);
+    await see(heard.getByText(state, { exact: true }));
+    await button(page, 'Take what is heard').tap();
+    count += 1;
+    assert.equal(await points.getByRole('listitem').count(), count);
+    const text = await points.getByRole('listitem').last().textContent();
+    assert.equal(text.replaceAll('\u00a0', ' '), `${level.replace('-', '\u2212')} dBm: ${state}`);
+  };
+  await take('-120', 'closed');
+  await take('-115', 'closed');
+  await take('-112', 'open');
+  await seeText(page, /Rising: closed at −115\sdBm, open at −112\sdBm/);
+  await take('-114', 'open');
+  await take('-116', 'closed');
+  await seeText(page, /Falling: open at −114\sdBm, closed at −116\sdBm/);
+  // Opens within 1.5 dB of −113.5, closes within 1 dB of −115: each evenly spread.
+  await seeText(page, /Closes 1\.5\sdB ±\s2\.1\sdB below where it opens/);
+  await see(page.locator('.audio-within').filter({ hasText: /between −115\sdBm and −112\sdBm/ }));
+  await shot(page, 'audio-squelch');
+  await page.getByRole('button', { name: /^Take −113\.5\sdBm into step 1$/ }).tap();
+  await see(heading(page, 'Squelch opens'));
+  // What was gathered is still there for the other edge.
+  await page.goto(`${host.url}#/${job}/step/sq-close`);
+  await link(page, 'Measure by audio').tap();
+  await button(page, 'Squelch').tap();
+  await button(page, 'Closing of the squelch').tap();
+  await see(page.locator('.audio-figure').filter({ hasText: /−115\sdBm/ }));
+  await button(page, 'Hold when steady').tap();
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
+  const [opens, closes] = await readings(page, host, job);
+  assert.deepEqual([opens.value, opens.heard.measure], ['-113.5 dBm', 'squelch-opening']);
+  assert.deepEqual(opens.heard.span, { from: '-115 dBm', to: '-112 dBm' });
+  assert.ok(Math.abs(number(opens.heard.standard) - 1.5 / Math.sqrt(3)) < 0.01, opens.heard.standard);
+  assert.deepEqual([closes.value, closes.heard.measure, closes.heard.count], ['-115 dBm', 'squelch-closing', 5]);
+  assert.deepEqual(closes.heard.span, { from: '-116 dBm', to: '-114 dBm' });
+});
+
+test('what a gain control leaves is told from levels taken up and down, and fills its table', async (t) => {
+  const quiet = second([[1000, 0.05]], 0.0005);
+  const bench = await listening(t, stretches([6, quiet], [6, second([[1000, 0.1]], 0.0005)]), undefined, 1);
+  const { page, host, hand } = bench;
+  const job = await started(bench, AGC);
+  await page.goto(`${host.url}#/${job}/step/agc-93`);
+  await link(page, 'Measure by audio').tap();
+  assert.equal(await button(page, 'AGC').getAttribute('aria-pressed'), 'true');
+  for (const [label, text] of [['Change from, in dBm', '-93'], ['Change to, in dBm', '-47'], ['Reference level in dBm', '-47']]) {
+    await hand.write(labelled(page, label), text);
+  }
+  const level = page.locator('.audio-others li').filter({ hasText: 'Level of the tone' });
+  const rows = page.getByRole('table', { name: 'Output' });
+  const take = async (text, due, times) => {
+    await hand.write(labelled(page, 'Generator level in dBm'), text);
+    await see(level.filter({ hasText: due }));
+    await button(page, 'Take this level').tap();
+    await see(rows.getByRole('row').filter({ hasText: text.replace('-', '−') }).filter({ hasText: times }));
+  };
+  await take('-93', /−26\.0\d?\d?\sdBFS/, 'once');
+  await take('-47', /−20\.0\d?\d?\sdBFS/, 'once');
+  await seeText(page, 'a drift is not in it');
+  await take('-47', /−20\.0\d?\d?\sdBFS/, '2 times');
+  await take('-93', /−26\.0\d?\d?\sdBFS/, '2 times');
+  await seeText(page, /From −93\sdBm to −47\sdBm the output changes by 6\.0\d?\sdB/);
+  assert.equal(await page.getByText('a drift is not in it').count(), 0);
+  await shot(page, 'audio-agc');
+  await button(page, 'Enter 2 readings into the table').tap();
+  await see(heading(page, 'AGC: -93 dBm'));
+  const [low, zero] = await readings(page, host, job);
+  assert.ok(Math.abs(number(low.value) + 6.02) <= 0.05, low.value);
+  assert.deepEqual([low.heard.measure, low.heard.count], ['agc-level', 2]);
+  assert.deepEqual(low.heard.span, { from: '-47 dBm', to: '-93 dBm' });
+  assert.equal(number(zero.value), 0);
+});
