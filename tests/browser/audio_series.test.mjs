@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { shot } from './bench.mjs';
+import { barriers } from './bench.mjs';
 import { RATE, chance, listening, number, second, started } from './sound.mjs';
 import { button, heading, labelled, link, savedFile, see, seeText, shortProcedure } from './technician.mjs';
 
@@ -91,7 +91,7 @@ test('a sweep is followed, its response drawn, and the cells of the table filled
   await key.waitFor({ timeout: 120_000 });
   await see(page.getByRole('img', { name: 'Response against the reference, 100 Hz to 8 kHz' }));
   await see(rows.getByText(/by how the passes scatter, from \d+ spots/));
-  await shot(page, 'audio-response');
+  assert.deepEqual(await barriers(page), []);
   await key.tap();
   await see(heading(page, 'Audio response: 500 Hz'));
   const pole = (hertz) => -10 * Math.log10((1 + (hertz / 1000) ** 2) / 2);
@@ -169,7 +169,7 @@ test('a squelch is heard to open and close, and both edges go into their steps a
   // Opens within 1.5 dB of −113.5, closes within 1 dB of −115: each evenly spread.
   await seeText(page, /Closes 1\.5\sdB ±\s2\.1\sdB below where it opens/);
   await see(page.locator('.audio-within').filter({ hasText: /between −115\sdBm and −112\sdBm/ }));
-  await shot(page, 'audio-squelch');
+  assert.deepEqual(await barriers(page), []);
   await page.getByRole('button', { name: /^Take −113\.5\sdBm into step 1$/ }).tap();
   await see(heading(page, 'Squelch opens'));
   // What was gathered is still there for the other edge.
@@ -188,33 +188,38 @@ test('a squelch is heard to open and close, and both edges go into their steps a
   assert.deepEqual(closes.heard.span, { from: '-116 dBm', to: '-114 dBm' });
 });
 
-test('what a gain control leaves is told from levels taken up and down, and fills its table', async (t) => {
-  const quiet = second([[1000, 0.05]], 0.0005);
-  const bench = await listening(t, stretches([6, quiet], [6, second([[1000, 0.1]], 0.0005)]), undefined, 1);
-  const { page, host, hand } = bench;
+const HALF = [6, second([[1000, 0.05]], 0.0005)];
+const WHOLE = [6, second([[1000, 0.1]], 0.0005)];
+
+// Takes a level while its tone is heard.
+async function takeOutput({ page, hand }, text, due, times) {
+  await hand.write(labelled(page, 'Generator level in dBm'), text);
+  await see(page.locator('.audio-others li').filter({ hasText: 'Level of the tone' }).filter({ hasText: due }));
+  await button(page, 'Take this level').tap();
+  const rows = page.getByRole('table', { name: 'Output' });
+  await see(rows.getByRole('row').filter({ hasText: text.replace('-', '−') }).filter({ hasText: times }));
+}
+
+const QUIET = /−26\.0\d?\d?\sdBFS/;
+const LOUD = /−20\.0\d?\d?\sdBFS/;
+
+test('levels of a gain control, taken up and down, fill its table', async (t) => {
+  const bench = await listening(t, stretches(HALF, WHOLE), undefined, 1);
+  const { page, host } = bench;
   const job = await started(bench, AGC);
   await page.goto(`${host.url}#/${job}/step/agc-93`);
   await link(page, 'Measure by audio').tap();
   assert.equal(await button(page, 'AGC').getAttribute('aria-pressed'), 'true');
-  for (const [label, text] of [['Change from, in dBm', '-93'], ['Change to, in dBm', '-47'], ['Reference level in dBm', '-47']]) {
-    await hand.write(labelled(page, label), text);
-  }
-  const level = page.locator('.audio-others li').filter({ hasText: 'Level of the tone' });
-  const rows = page.getByRole('table', { name: 'Output' });
-  const take = async (text, due, times) => {
-    await hand.write(labelled(page, 'Generator level in dBm'), text);
-    await see(level.filter({ hasText: due }));
-    await button(page, 'Take this level').tap();
-    await see(rows.getByRole('row').filter({ hasText: text.replace('-', '−') }).filter({ hasText: times }));
-  };
-  await take('-93', /−26\.0\d?\d?\sdBFS/, 'once');
-  await take('-47', /−20\.0\d?\d?\sdBFS/, 'once');
+  // What the step is held against is known.
+  assert.equal(await labelled(page, 'Reference level in dBm').inputValue(), '-47');
+  await takeOutput(bench, '-93', QUIET, 'once');
+  await takeOutput(bench, '-47', LOUD, 'once');
   await seeText(page, 'a drift is not in it');
-  await take('-47', /−20\.0\d?\d?\sdBFS/, '2 times');
-  await take('-93', /−26\.0\d?\d?\sdBFS/, '2 times');
-  await seeText(page, /From −93\sdBm to −47\sdBm the output changes by 6\.0\d?\sdB/);
-  assert.equal(await page.getByText('a drift is not in it').count(), 0);
-  await shot(page, 'audio-agc');
+  await takeOutput(bench, '-47', LOUD, '2 times');
+  await takeOutput(bench, '-93', QUIET, '2 times');
+  await page.getByText('a drift is not in it').waitFor({ state: 'detached' });
+  await see(page.locator('.audio-figure').filter({ hasText: /^−6\.0\d*\sdB$/ }));
+  assert.deepEqual(await barriers(page), []);
   await button(page, 'Enter 2 readings into the table').tap();
   await see(heading(page, 'AGC: -93 dBm'));
   const [low, zero] = await readings(page, host, job);
@@ -222,4 +227,50 @@ test('what a gain control leaves is told from levels taken up and down, and fill
   assert.deepEqual([low.heard.measure, low.heard.count], ['agc-level', 2]);
   assert.deepEqual(low.heard.span, { from: '-47 dBm', to: '-93 dBm' });
   assert.equal(number(zero.value), 0);
+});
+
+test('the change of the output over the range that a step states goes into it as one figure', async (t) => {
+  const bench = await listening(t, stretches(HALF, WHOLE), undefined, 1);
+  const { page, host } = bench;
+  const one = cell('agc', 'AGC in one figure', { 'generator-level': '-47 dBm, then -93 dBm', 'modulation-tone': '1 kHz' });
+  const job = await started(bench, shortProcedure('qrc-agc-one', 'AGC by audio', [one]));
+  await page.goto(`${host.url}#/${job}/step/agc`);
+  await link(page, 'Measure by audio').tap();
+  await button(page, 'AGC').tap();
+  assert.equal(await labelled(page, 'Change from, in dBm').inputValue(), '-93');
+  assert.equal(await labelled(page, 'Change to, in dBm').inputValue(), '-47');
+  for (const times of ['once', '2 times']) {
+    await takeOutput(bench, '-93', QUIET, times);
+    await takeOutput(bench, '-47', LOUD, times);
+  }
+  await seeText(page, /From −93\sdBm to −47\sdBm the output changes by 6\.0\d?\sdB/);
+  await button(page, 'Hold when steady').tap();
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
+  const [{ value, heard }] = await readings(page, host, job);
+  assert.ok(Math.abs(number(value) - 6.02) <= 0.05, value);
+  assert.deepEqual([heard.measure, heard.count], ['agc-change', 2]);
+  assert.deepEqual(heard.span, { from: '-93 dBm', to: '-47 dBm' });
+});
+
+test('a sweep is sent up and down between its ends', async (t) => {
+  const { page, host } = await listening(t, second([[1000, 0.2]], 0.01));
+  await page.evaluate(() => {
+    window.ramps = [];
+    const ramp = AudioParam.prototype.exponentialRampToValueAtTime;
+    AudioParam.prototype.exponentialRampToValueAtTime = function (...to) {
+      window.ramps.push(to);
+      return ramp.apply(this, to);
+    };
+  });
+  await page.goto(`${host.url}#/audio`);
+  await page.getByText('Send', { exact: true }).tap();
+  await button(page, 'Sweep').tap();
+  assert.equal(await labelled(page, 'Sweep from Hz').inputValue(), '200');
+  await labelled(page, 'Dummy load on, line checked').check();
+  await button(page, 'Start sending').tap();
+  await seeText(page, 'Sending');
+  const [up, down] = await page.evaluate(() => window.ramps);
+  assert.deepEqual([up[0], down[0]], [4000, 200]);
+  // An octave in three seconds.
+  assert.ok(Math.abs(down[1] - up[1] - 3 * Math.log2(20)) < 0.01, `${down[1] - up[1]} s`);
 });

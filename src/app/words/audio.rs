@@ -82,6 +82,9 @@ pub const AGC_HOW: &str =
     "Set a level, enter it, take it: up through all of them and down again, volume untouched.";
 pub const AGC_ONCE: &str =
     "One of the ends was taken once: a drift is not in it. In a step, conformity is not shown.";
+pub const LEVEL_MISSING: &str = "Level missing: enter what the generator is set to.";
+pub const ENDS_MISSING: &str = "Still to take: both ends of the change.";
+pub const REFERENCE_MISSING: &str = "Still to take: the step’s own level and the reference level.";
 pub const OUTPUT: &str = "Output";
 pub const SWEEP: &str = "Sweep";
 pub const SWEEP_FROM: &str = "Sweep from Hz";
@@ -217,8 +220,8 @@ pub fn within(expanded: &str) -> String {
 }
 
 /// How it is measured.
-pub fn settings(input: &str, rate: &str, weighting: &str) -> String {
-    format!("{input}, {rate}\u{a0}Hz, 1\u{a0}s, {weighting}")
+pub fn settings(input: &str, rate: &str, window: &str, weighting: &str) -> String {
+    format!("{input}, {rate}\u{a0}Hz, {window}\u{a0}s, {weighting}")
 }
 
 /// What the uncertainty of a figure that compares levels at several frequencies leaves out.

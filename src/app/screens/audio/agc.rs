@@ -22,21 +22,39 @@ pub fn panel(state: State) -> impl IntoView {
                 .update(|all| all.push(Point { level, audio }));
         }
     };
+    let has_level = Memo::new(move |_| state.level(series.agc_level).is_ok());
+    let ready = Memo::new(move |_| has_level.get() && state.shown(Measure::Level).is_some());
+    let missing = move || {
+        let missing = !has_level.get();
+        missing.then(|| view! { <p class="hint">{words::LEVEL_MISSING}</p> })
+    };
+    // A cell is held against its reference, a step by itself asks for the change over a range.
+    let asked = match series.own_level.get_value() {
+        Some(_) => field(
+            "audio-agc-reference",
+            words::agc_reference(&unit),
+            series.agc_reference,
+        )
+        .into_any(),
+        None => view! {
+            {field("audio-agc-low", words::agc_from(&unit), series.agc_low)}
+            {field("audio-agc-high", words::agc_to(&unit), series.agc_high)}
+        }
+        .into_any(),
+    };
     view! {
         <div class="audio-settings">
             {field("audio-agc-level", words::generator_level(&unit), series.agc_level)}
-            <button type="button" on:click=take>{words::TAKE_POINT}</button>
+            <button type="button" disabled=move || !ready.get() on:click=take>{words::TAKE_POINT}</button>
             <button type="button" class="plain" on:click=move |_| series.outputs.set(Vec::new())>
                 {words::START_AGAIN}
             </button>
         </div>
+        {missing}
         <p class="hint">{words::AGC_HOW}</p>
-        <div class="audio-settings">
-            {field("audio-agc-low", words::agc_from(&unit), series.agc_low)}
-            {field("audio-agc-high", words::agc_to(&unit), series.agc_high)}
-            {field("audio-agc-reference", words::agc_reference(&unit), series.agc_reference)}
-        </div>
+        <div class="audio-settings">{asked}</div>
         {move || change(state)}
+        {move || left_out(state)}
         {move || points(state)}
         {table::fill(state, Setting::GeneratorLevel, move || zero(state), move |set| answer(state, set))}
     }
@@ -63,7 +81,8 @@ fn answer(state: State, set: &Quantity) -> Option<Answer> {
 /// The change between the ends, and what is to be said of it.
 fn change(state: State) -> Option<impl IntoView + use<>> {
     let sign = state.bench.sign();
-    let found = state.change().ok()?;
+    let alone = state.series.own_level.get_value().is_none();
+    let found = state.change().ok().filter(|_| alone)?;
     let figure = found.change.figure;
     let [low, high] = [found.low, found.high].map(|level| state.level_quantity(level));
     let text = words::agc_change(
@@ -75,8 +94,30 @@ fn change(state: State) -> Option<impl IntoView + use<>> {
     let beyond = found
         .beyond
         .map(|by| view! { <p>{words::agc_beyond(&digits(by, 1, sign))}</p> });
-    let once = (found.change.times < 2).then(|| view! { <p class="hint">{words::AGC_ONCE}</p> });
-    Some(view! { <p role="status">{text}</p> {beyond} {once} })
+    Some(view! { <p role="status">{text}</p> {beyond} })
+}
+
+/// What is still to take, and what one reading of an end leaves out.
+fn left_out(state: State) -> Option<impl IntoView + use<>> {
+    if state.series.outputs.with(Vec::is_empty) {
+        return None;
+    }
+    let (times, missing) = match state.series.own_level.get_value() {
+        Some(_) => (
+            state.own_output().map(|it| it.times),
+            words::REFERENCE_MISSING,
+        ),
+        None => (
+            state.change().ok().map(|it| it.change.times),
+            words::ENDS_MISSING,
+        ),
+    };
+    let text = match times {
+        None => missing,
+        Some(0 | 1) => words::AGC_ONCE,
+        Some(_) => return None,
+    };
+    Some(view! { <p class="hint">{text}</p> })
 }
 
 /// What was taken, with the change from the reference where that is there.

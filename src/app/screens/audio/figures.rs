@@ -70,6 +70,8 @@ pub fn decimals(standard: f64) -> u8 {
 pub fn decimals_of(measure: Measure, standard: f64) -> u8 {
     match measure {
         Measure::Voltage => decimals(standard / 5.0),
+        // Of levels that are typed in tenths and halves.
+        Measure::SquelchHysteresis => 1,
         _ => decimals(standard),
     }
 }
@@ -84,9 +86,18 @@ pub fn expanded(figure: Figure) -> f64 {
     coverage_factor(0.95, figure.freedom.max(1.0)).map_or(f64::NAN, |k| k * figure.standard)
 }
 
+/// The decimals that leave two digits of a size; none of nothing, as a reference has against
+/// itself.
+pub fn two_digits(size: f64) -> u8 {
+    match size > 0.0 {
+        true => (1.0 - size.log10().floor()).clamp(0.0, 9.0) as u8,
+        false => 0,
+    }
+}
+
 /// An uncertainty in two digits, rounded up.
 pub fn uncertainty(size: f64, sign: DecimalSign) -> String {
-    let decimals = (1.0 - size.log10().floor()).clamp(0.0, 7.0) as u8;
+    let decimals = two_digits(size).min(7);
     let step = 10f64.powi(-i32::from(decimals));
     digits((size / step).ceil() * step, decimals, sign)
 }
@@ -251,7 +262,11 @@ fn source_line(state: State) -> impl IntoView {
             "" => words::USUAL_INPUT,
             name => name,
         };
-        let text = words::settings(name, &rate, state.weighting.get().name());
+        let measure = state.chosen.get();
+        let window = take::window(measure);
+        let part = u8::from(!window.is_multiple_of(1000));
+        let window = digits(f64::from(window) / 1000.0, part, state.bench.sign());
+        let text = words::settings(name, &rate, &window, take::weighting(state, measure).name());
         Some(view! { <p class="hint">{text}</p> })
     }
 }

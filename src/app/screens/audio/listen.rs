@@ -68,7 +68,7 @@ impl Task {
         let over = |setting| table::cells(bench, step, setting).len() > 1;
         Some(match step.scale?.unit {
             Unit::Decibel if over(Setting::ModulationTone) => (Task::Response, Measure::Response),
-            Unit::Decibel if over(Setting::GeneratorLevel) => (Task::Agc, Measure::AgcChange),
+            Unit::Decibel if over(Setting::GeneratorLevel) => (Task::Agc, Measure::AgcLevel),
             unit => Task::for_unit(unit),
         })
     }
@@ -285,6 +285,7 @@ impl State {
             Task::Carrier => Measure::Carrier,
             Task::Sensitivity => Measure::Sensitivity,
             Task::Squelch => Measure::SquelchOpening,
+            Task::Agc if self.series.own_level.get_value().is_some() => Measure::AgcLevel,
             Task::Agc => Measure::AgcChange,
         });
     }

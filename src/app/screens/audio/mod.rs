@@ -172,10 +172,12 @@ fn tasks(state: State) -> impl IntoView {
         </div>
         <div class="audio-settings">
             {tone}
-            <div class="field">
-                <label for="audio-weighting">{words::WEIGHTING}</label>
-                <select id="audio-weighting" on:change=weigh>{weightings()}</select>
-            </div>
+            <Show when=move || state.task.get() != Task::Squelch>
+                <div class="field">
+                    <label for="audio-weighting">{words::WEIGHTING}</label>
+                    <select id="audio-weighting" on:change=weigh>{weightings()}</select>
+                </div>
+            </Show>
         </div>
     }
 }

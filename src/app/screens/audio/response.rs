@@ -37,6 +37,9 @@ pub fn panel(state: State) -> impl IntoView {
         }
     };
     let following = state.series.following;
+    let ready = Memo::new(move |_| {
+        state.shown(Measure::Level).is_some() && state.number(state.tone).is_ok()
+    });
     let follow = move |_| {
         following.update(|on| *on = !*on);
         state.chosen.set(match following.get_untracked() {
@@ -61,9 +64,11 @@ pub fn panel(state: State) -> impl IntoView {
         none.then(|| view! { <p role="status">{words::NO_REFERENCE}</p> })
     };
     view! {
-        {field("audio-reference", words::REFERENCE, state.reference)}
+        <div class="audio-settings">
+            {field("audio-reference", words::REFERENCE, state.reference)}
+        </div>
         <div class="row">
-            <button type="button" on:click=keep>{words::RESPONSE_POINT}</button>
+            <button type="button" disabled=move || !ready.get() on:click=keep>{words::RESPONSE_POINT}</button>
             <button type="button" aria-pressed=move || following.get().to_string() on:click=follow>
                 {words::FOLLOW}
             </button>

@@ -1,11 +1,12 @@
 //! What is gathered over levels of the generator or over frequencies, and what it comes to.
 
 use crate::app::screens::audio::listen::{Shown, State, as_typed};
+use crate::app::screens::audio::table;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::procedure::{Id, Setting};
 use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit, read_number, read_with_unit};
-use crate::signal::agc::{self, Change, Control};
+use crate::signal::agc::{self, Against, Change, Control};
 use crate::signal::measure::Measure;
 use crate::signal::squelch::{self, Audio, Between, Edge, Floor, Way, edge, hysteresis};
 use crate::signal::sweep::{SPOT, Sweep, spot};
@@ -52,18 +53,44 @@ pub struct Series {
     pub agc_low: RwSignal<String>,
     pub agc_high: RwSignal<String>,
     pub agc_reference: RwSignal<String>,
+    /// The level of the step, where it is a cell of a table that goes over levels.
+    pub own_level: StoredValue<Option<f64>>,
     pub outputs: RwSignal<Vec<agc::Point>>,
     /// Which input it was heard through.
     input: StoredValue<String>,
 }
 
+/// A setting of a step as it is written.
+fn written(bench: Bench, id: &Id, of: Setting) -> Option<String> {
+    bench.progress.with_untracked(|progress| {
+        let procedure = &progress.as_ref()?.course.procedure;
+        procedure.step(id)?.set_up.settings.get(&of).cloned()
+    })
+}
+
 /// A setting of the step, where it is a number of a kind.
 pub fn setting(bench: Bench, step: &OpenStep, of: Setting) -> Option<Quantity> {
-    let text = bench.progress.with_untracked(|progress| {
+    quantity(&written(bench, &step.id, of)?)
+}
+
+/// The levels that are written for the generator, one or more after the other.
+fn levels_written(bench: Bench, id: &Id) -> Vec<Quantity> {
+    let text = written(bench, id, Setting::GeneratorLevel).unwrap_or_default();
+    let parts = text.split(", ").flat_map(|part| part.split(" to "));
+    let parts = parts.map(|part| part.trim().trim_start_matches("then "));
+    parts
+        .filter_map(quantity)
+        .filter(|level| is_level(level.unit()))
+        .collect()
+}
+
+/// The level whose reading the step's target is worked out from; its own where none is.
+fn reference_level(bench: Bench, step: &OpenStep) -> Option<Quantity> {
+    let other = bench.progress.with_untracked(|progress| {
         let procedure = &progress.as_ref()?.course.procedure;
-        procedure.step(&step.id)?.set_up.settings.get(&of).cloned()
-    })?;
-    quantity(&text)
+        procedure.step(&step.id)?.work.target()?.leans_on().cloned()
+    });
+    levels_written(bench, other.as_ref().unwrap_or(&step.id)).pop()
 }
 
 /// A quantity as procedures write it, whatever their decimal sign.
@@ -79,13 +106,28 @@ pub const fn is_level(unit: Unit) -> bool {
 impl Series {
     pub fn new(bench: Bench, step: Option<&OpenStep>) -> Series {
         let read = step.and_then(|step| step.scale);
-        let set = step.and_then(|step| setting(bench, step, Setting::GeneratorLevel));
+        let mut set = step.map_or(Vec::new(), |step| levels_written(bench, &step.id));
+        set.sort_by_key(Quantity::base);
         let scale = read
             .into_iter()
-            .chain(set.map(|it| it.scale))
+            .chain(set.iter().map(|it| it.scale))
             .find(|scale| is_level(scale.unit))
             .unwrap_or(Scale::plain(Unit::DecibelMilliwatt));
         let text = |place: &str| as_typed(bench, place, "");
+        // What a step says is kept by itself, as it is typed over.
+        let said = |place: &str, level: Option<&Quantity>| {
+            let level = level.filter(|it| it.unit() == scale.unit);
+            let level = level.map(|it| Quantity::worked_out(it.base(), scale).number.to_string());
+            match level {
+                Some(level) => as_typed(bench, &format!("{place}-{level}"), &level),
+                None => text(place),
+            }
+        };
+        let is_cell =
+            step.is_some_and(|step| table::cells(bench, step, Setting::GeneratorLevel).len() > 1);
+        let ends = |end: Option<&Quantity>| end.cloned().filter(|_| set.len() == 2);
+        let (low, high) = (ends(set.first()), ends(set.last()));
+        let reference = step.and_then(|step| reference_level(bench, step));
         let series = Series {
             scale: StoredValue::new(scale),
             following: RwSignal::new(false),
@@ -96,9 +138,10 @@ impl Series {
             audio: RwSignal::new(None),
             squelched: RwSignal::new(Vec::new()),
             agc_level: text("audio-agc-level"),
-            agc_low: text("audio-agc-low"),
-            agc_high: text("audio-agc-high"),
-            agc_reference: text("audio-agc-reference"),
+            agc_low: said("audio-agc-low", low.as_ref()),
+            agc_high: said("audio-agc-high", high.as_ref()),
+            agc_reference: said("audio-agc-reference", reference.as_ref()),
+            own_level: StoredValue::new(set.first().filter(|_| is_cell).map(Quantity::base_f64)),
             outputs: RwSignal::new(Vec::new()),
             input: StoredValue::new(String::new()),
         };
@@ -275,10 +318,23 @@ impl State {
         self.control().change(low, high)
     }
 
-    /// The figures of the tone with the change that was taken, which stands without a tone too.
+    /// The output at the step's own level against the reference.
+    pub fn own_output(self) -> Option<Against> {
+        let level = self.series.own_level.get_value()?;
+        let reference = self.level(self.series.agc_reference).ok()?;
+        self.control().at(level, reference)
+    }
+
+    /// The figures of the tone with what was taken, which stands without a tone too: for a cell
+    /// its level against the reference, else the change over the range.
     pub fn gain_control(self, tone: Result<Vec<Shown>, Unfit>) -> Result<Vec<Shown>, Unfit> {
-        let change = self.change().ok().map(|it| it.change.figure);
-        let mut found = known([(Measure::AgcChange, change)]);
+        let mut found = known([match self.series.own_level.get_value() {
+            Some(_) => (Measure::AgcLevel, self.own_output().map(|it| it.figure)),
+            None => (
+                Measure::AgcChange,
+                self.change().ok().map(|it| it.change.figure),
+            ),
+        }]);
         if found.is_empty() {
             return tone;
         }

@@ -41,6 +41,12 @@ pub fn panel(state: State) -> impl IntoView {
         }
     };
     let has_floor = Memo::new(move |_| series.floor.with(Option::is_some));
+    let has_level = Memo::new(move |_| state.level(series.squelch_level).is_ok());
+    let ready = Memo::new(move |_| has_level.get() && series.audio.with(Option::is_some));
+    let missing = move || {
+        let missing = !has_level.get();
+        missing.then(|| view! { <p class="hint">{words::LEVEL_MISSING}</p> })
+    };
     let now = move || series.audio.get().map(heard);
     let listening = move || {
         has_floor.get().then(|| {
@@ -49,8 +55,9 @@ pub fn panel(state: State) -> impl IntoView {
                 <p class="audio-next" role="status">{now}</p>
                 <div class="audio-settings">
                     {field("audio-squelch-level", words::generator_level(&unit), series.squelch_level)}
-                    <button type="button" on:click=take>{words::TAKE_HEARD}</button>
+                    <button type="button" disabled=move || !ready.get() on:click=take>{words::TAKE_HEARD}</button>
                 </div>
+                {missing}
                 <p class="hint">{words::SQUELCH_HOW}</p>
             }
         })

@@ -1,6 +1,6 @@
 //! The cells of a table that one series answers, and the key that fills them.
 
-use crate::app::screens::audio::figures::decimals;
+use crate::app::screens::audio::figures::{decimals, two_digits};
 use crate::app::screens::audio::listen::State;
 use crate::app::screens::audio::series::quantity;
 use crate::app::screens::audio::take::budgeted;
@@ -145,10 +145,7 @@ fn reading(figure: Figure) -> Option<(Quantity, Quantity)> {
         // The reference is the zero itself.
         false => 2,
     };
-    let finer = match standard > 0.0 {
-        true => (1.0 - standard.log10().floor()).clamp(0.0, 9.0) as u8,
-        false => 0,
-    };
+    let finer = two_digits(standard);
     let value = Quantity::new(Number::from_f64(figure.value, shown)?, scale);
     Some((
         value,

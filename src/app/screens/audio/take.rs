@@ -1,7 +1,9 @@
 //! Into the step: with one key, or by itself once the figure is steady.
 
 use crate::app::platform::device;
-use crate::app::screens::audio::figures::{decimals_of, expanded, in_unit, said, units};
+use crate::app::screens::audio::figures::{
+    decimals_of, expanded, in_unit, said, two_digits, units,
+};
 use crate::app::screens::audio::listen::{Shown, State};
 use crate::app::screens::audio::series::exact;
 use crate::app::screens::audio::squelch;
@@ -9,9 +11,9 @@ use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
 use crate::job::{Deed, Heard, Span, takes};
 use crate::quantity::{Number, Quantity, Scale, Unit};
-use crate::signal::Figure;
 use crate::signal::measure::Measure;
 use crate::signal::sweep::SPOT;
+use crate::signal::{Figure, Weighting};
 use leptos::prelude::*;
 
 /// So many seconds apart from each other must agree.
@@ -184,7 +186,7 @@ fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Q
         Some(Quantity::new(number, Scale::plain(unit)))
     };
     let value = plain(figure.value, decimals_of(measure, figure.standard), *unit)?;
-    let finer = (1.0 - figure.standard.log10().floor()).clamp(0.0, 9.0) as u8;
+    let finer = two_digits(figure.standard);
     let standard = plain(figure.standard, finer, unit.of_difference())?;
     let taken = match *unit == due {
         true => step.reading(Some(value))?,
@@ -203,8 +205,7 @@ fn fitting_level(state: State, step: &OpenStep, figure: Figure) -> Option<(Quant
     };
     let one = Quantity::new(Number::from_f64(1.0, 0)?, scale).base_f64();
     let size = figure.standard / one;
-    let decimals = (1.0 - size.log10().floor()).clamp(0.0, 9.0) as u8;
-    let standard = Quantity::new(Number::from_f64(size, decimals)?, scale);
+    let standard = Quantity::new(Number::from_f64(size, two_digits(size))?, scale);
     let due = step.scale == Some(value.scale);
     (due && fits(state, step, &value)).then_some((value, standard))
 }
@@ -218,8 +219,31 @@ fn fits(state: State, step: &OpenStep, taken: &Quantity) -> bool {
     fits.is_some()
 }
 
-/// How many stretches of sound a figure is from, how long each, and between which settings.
-fn rests_on(state: State, measure: Measure, count: usize) -> (usize, u32, Option<Span>) {
+/// Through which filter a figure is.
+pub fn weighting(state: State, measure: Measure) -> Weighting {
+    match measure {
+        Measure::Sinad | Measure::ThdN | Measure::SignalAndNoise | Measure::Sensitivity => {
+            state.weighting.get()
+        }
+        // Open and closed are told in the band of speech.
+        Measure::SquelchOpening | Measure::SquelchClosing | Measure::SquelchHysteresis => {
+            Weighting::Speech
+        }
+        // Fitted to the samples as they are.
+        _ => Weighting::Whole,
+    }
+}
+
+/// How long a stretch of sound is, in milliseconds.
+pub const fn window(measure: Measure) -> u32 {
+    match measure {
+        Measure::SweptResponse => (SPOT * 1000.0) as u32,
+        _ => 1000,
+    }
+}
+
+/// How many stretches of sound a figure is from, and between which settings.
+fn rests_on(state: State, measure: Measure, count: usize) -> (usize, Option<Span>) {
     let span = |from: Option<Quantity>, to: Option<Quantity>| {
         Some(Span {
             from: from?,
@@ -229,8 +253,8 @@ fn rests_on(state: State, measure: Measure, count: usize) -> (usize, u32, Option
     let hertz = |text| exact(state.number(text).ok()?, Scale::plain(Unit::Hertz));
     let tones = || span(hertz(state.reference), hertz(state.tone));
     match measure {
-        Measure::Sensitivity => (state.points.with_untracked(Vec::len), 1000, None),
-        Measure::Response => (count, 1000, tones()),
+        Measure::Sensitivity => (state.points.with_untracked(Vec::len), None),
+        Measure::Response => (count, tones()),
         Measure::SweptResponse => {
             let at = state
                 .number(state.tone)
@@ -240,22 +264,29 @@ fn rests_on(state: State, measure: Measure, count: usize) -> (usize, u32, Option
                 let sweep = state.series.sweep;
                 Some(sweep.with(|sweep| sweep.at(hertz, reference))?.spots)
             });
-            (spots.unwrap_or(count), (SPOT * 1000.0) as u32, tones())
+            (spots.unwrap_or(count), tones())
         }
         Measure::SquelchOpening | Measure::SquelchClosing | Measure::SquelchHysteresis => {
             let edge = squelch::way(measure).and_then(|way| state.edge(way));
             let ends = edge.map(|edge| squelch::ends(state, edge));
             let span = ends.and_then(|[low, high]| span(low, high));
-            (state.series.squelched.with(Vec::len), 1000, span)
+            (state.series.squelched.with(Vec::len), span)
+        }
+        Measure::AgcLevel => {
+            let reference = state.level(state.series.agc_reference).ok();
+            let [zero, own] = [reference, state.series.own_level.get_value()]
+                .map(|level| state.level_quantity(level?));
+            let times = state.own_output().map_or(count, |it| it.times);
+            (times, span(zero, own))
         }
         Measure::AgcChange => match state.change() {
             Ok(found) => {
                 let [low, high] = [found.low, found.high].map(|it| state.level_quantity(it));
-                (found.change.times, 1000, span(low, high))
+                (found.change.times, span(low, high))
             }
-            Err(_) => (count, 1000, None),
+            Err(_) => (count, None),
         },
-        _ => (count, 1000, None),
+        _ => (count, None),
     }
 }
 
@@ -269,18 +300,8 @@ fn enter(state: State, figure: Figure, count: usize) {
         return;
     };
     let measure = state.chosen.get_untracked();
-    let (count, window, span) = untrack(|| rests_on(state, measure, count));
-    let weighting = match measure {
-        Measure::Sinad | Measure::ThdN | Measure::SignalAndNoise | Measure::Sensitivity => {
-            state.weighting.get_untracked()
-        }
-        // Open and closed are told in the band of speech.
-        Measure::SquelchOpening | Measure::SquelchClosing | Measure::SquelchHysteresis => {
-            crate::signal::Weighting::Speech
-        }
-        // Fitted to the samples as they are.
-        _ => crate::signal::Weighting::Whole,
-    };
+    let (weighting, (count, span)) =
+        untrack(|| (weighting(state, measure), rests_on(state, measure, count)));
     let reading = Deed::Reading {
         step: step.id.clone(),
         phase: step.phase,
@@ -291,7 +312,7 @@ fn enter(state: State, figure: Figure, count: usize) {
             input: source.input.name,
             measure,
             weighting,
-            window,
+            window: window(measure),
             rate: source.rate.round() as u32,
             count: count as u32,
             standard,
