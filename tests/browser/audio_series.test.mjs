@@ -214,10 +214,10 @@ test('levels of a gain control, taken up and down, fill its table', async (t) =>
   assert.equal(await labelled(page, 'Reference level in dBm').inputValue(), '-47');
   await takeOutput(bench, '-93', QUIET, 'once');
   await takeOutput(bench, '-47', LOUD, 'once');
-  await seeText(page, 'a drift is not in it');
+  await seeText(page, 'a drift can’t be told');
   await takeOutput(bench, '-47', LOUD, '2 times');
   await takeOutput(bench, '-93', QUIET, '2 times');
-  await page.getByText('a drift is not in it').waitFor({ state: 'detached' });
+  await page.getByText('a drift can’t be told').waitFor({ state: 'detached' });
   await see(page.locator('.audio-figure').filter({ hasText: /^−6\.0\d*\sdB$/ }));
   assert.deepEqual(await barriers(page), []);
   await button(page, 'Enter 2 readings into the table').tap();

@@ -81,7 +81,7 @@ pub const EDGE_MOVED: &str =
 pub const AGC_HOW: &str =
     "Set a level, enter it, take it: up through all of them and down again, volume untouched.";
 pub const AGC_ONCE: &str =
-    "One of the ends was taken once: a drift is not in it. In a step, conformity is not shown.";
+    "From one reading of an end a drift can’t be told: in a step, conformity is not shown.";
 pub const LEVEL_MISSING: &str = "Level missing: enter what the generator is set to.";
 pub const ENDS_MISSING: &str = "Still to take: both ends of the change.";
 pub const REFERENCE_MISSING: &str = "Still to take: the step’s own level and the reference level.";

@@ -1,11 +1,12 @@
 //! The figures: one large, the others small, and the level at the input.
 
 use crate::app::screens::audio::listen::{Shown, State};
-use crate::app::screens::audio::{squelch, take};
+use crate::app::screens::audio::numbers::{decimals, decimals_of, digits, expanded, uncertainty};
+use crate::app::screens::audio::series::squelch;
+use crate::app::screens::audio::take;
 use crate::app::ui::capitalised;
 use crate::app::words::audio as words;
-use crate::metrology::distribution::student::coverage_factor;
-use crate::quantity::{DecimalSign, Number, Unit};
+use crate::quantity::{DecimalSign, Unit};
 use crate::signal::figure::{decibels as level_of, power_of};
 use crate::signal::measure::Measure;
 use crate::signal::{Figure, Unfit};
@@ -53,53 +54,6 @@ pub fn in_unit(measure: Measure, figure: Figure, unit: Unit) -> Figure {
         standard: figure.standard * by.abs(),
         ..figure
     }
-}
-
-/// As many decimals as a figure's uncertainty bears: the last is worth up to five times of it, as
-/// the tenth of a decibel of a SINAD is, so that it stays one from look to look.
-pub fn decimals(standard: f64) -> u8 {
-    let needed = -(5.0 * standard).log10();
-    match needed.is_finite() {
-        true => needed.ceil().clamp(0.0, 6.0) as u8,
-        false => 1,
-    }
-}
-
-/// The decimals of what is measured. A voltage is held against one that was typed, and shows no
-/// fewer digits than that.
-pub fn decimals_of(measure: Measure, standard: f64) -> u8 {
-    match measure {
-        Measure::Voltage => decimals(standard / 5.0),
-        // Of levels that are typed in tenths and halves.
-        Measure::SquelchHysteresis => 1,
-        _ => decimals(standard),
-    }
-}
-
-/// Digits of a value.
-pub fn digits(value: f64, decimals: u8, sign: DecimalSign) -> String {
-    Number::from_f64(value, decimals).map_or(String::new(), |number| number.typeset(sign))
-}
-
-/// What a figure is uncertain by at 95 %.
-pub fn expanded(figure: Figure) -> f64 {
-    coverage_factor(0.95, figure.freedom.max(1.0)).map_or(f64::NAN, |k| k * figure.standard)
-}
-
-/// The decimals that leave two digits of a size; none of nothing, as a reference has against
-/// itself.
-pub fn two_digits(size: f64) -> u8 {
-    match size > 0.0 {
-        true => (1.0 - size.log10().floor()).clamp(0.0, 9.0) as u8,
-        false => 0,
-    }
-}
-
-/// An uncertainty in two digits, rounded up.
-pub fn uncertainty(size: f64, sign: DecimalSign) -> String {
-    let decimals = two_digits(size).min(7);
-    let step = 10f64.powi(-i32::from(decimals));
-    digits((size / step).ceil() * step, decimals, sign)
 }
 
 fn unit_of(measure: Measure) -> &'static str {

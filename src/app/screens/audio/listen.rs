@@ -2,8 +2,9 @@
 
 use crate::app::platform::audio::{Listening, Source, Trouble};
 use crate::app::platform::device;
-use crate::app::screens::audio::series::{Series, setting};
-use crate::app::screens::audio::table;
+use crate::app::screens::audio::field::as_typed;
+use crate::app::screens::audio::series::cells;
+use crate::app::screens::audio::series::gathered::{Series, setting};
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
@@ -65,7 +66,7 @@ impl Task {
     /// What the step that led here is read by: a cell of a table by what its table goes over, any
     /// other by its unit.
     fn for_step(bench: Bench, step: &OpenStep) -> Option<(Task, Measure)> {
-        let over = |setting| table::cells(bench, step, setting).len() > 1;
+        let over = |setting| cells::cells(bench, step, setting).len() > 1;
         Some(match step.scale?.unit {
             Unit::Decibel if over(Setting::ModulationTone) => (Task::Response, Measure::Response),
             Unit::Decibel if over(Setting::GeneratorLevel) => (Task::Agc, Measure::AgcLevel),
@@ -175,17 +176,6 @@ thread_local! {
 
 /// How often it is looked.
 const BETWEEN: Duration = Duration::from_millis(100);
-
-/// What was typed in a field the last time, or what stands in it at first; it is kept as it is typed.
-pub fn as_typed(bench: Bench, place: &str, at_first: &str) -> RwSignal<String> {
-    let known = bench.form(place);
-    let text = RwSignal::new(match known.is_empty() {
-        true => at_first.to_owned(),
-        false => known,
-    });
-    bench.keep_form_as_typed(place.to_owned(), move || Some(text.get()));
-    text
-}
 
 impl State {
     pub fn new(bench: Bench) -> State {

@@ -1,15 +1,13 @@
 //! The tablet as an audio instrument: what comes in at its sound input, measured ten times a second.
 
-mod agc;
+mod field;
 mod figures;
 mod listen;
+mod numbers;
 mod panels;
 mod picture;
-mod response;
 mod send;
 mod series;
-mod squelch;
-mod table;
 mod take;
 mod work_out;
 
@@ -159,12 +157,12 @@ fn tasks(state: State) -> impl IntoView {
     };
     let tone = move || match state.task.get() {
         Task::Two => view! {
-            {panels::field("audio-lower", words::LOWER_TONE, state.lower)}
-            {panels::field("audio-upper", words::UPPER_TONE, state.upper)}
+            {field::field("audio-lower", words::LOWER_TONE, state.lower)}
+            {field::field("audio-upper", words::UPPER_TONE, state.upper)}
         }
         .into_any(),
         Task::Squelch => ().into_any(),
-        _ => panels::field("audio-tone", words::TONE, state.tone).into_any(),
+        _ => field::field("audio-tone", words::TONE, state.tone).into_any(),
     };
     view! {
         <div class="row audio-tasks" role="group" aria-label=words::WHAT>

@@ -1,9 +1,9 @@
 //! What some measurements ask for beside the tone, and what else they find.
 
-use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::{State, Task};
-use crate::app::screens::audio::{agc, response, squelch};
-use crate::app::ui::field_text;
+use crate::app::screens::audio::numbers::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::series::{agc, response, squelch};
 use crate::app::words::audio as words;
 use crate::quantity::DecimalSign;
 use crate::signal::carrier::{Clock, Sideband};
@@ -13,19 +13,6 @@ use crate::signal::search::{self, Next};
 use crate::signal::volts::{FullScale, milliwatts};
 use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
-
-/// A field for a number.
-pub fn field(id: &'static str, label: impl Into<String>, text: RwSignal<String>) -> impl IntoView {
-    let label = label.into();
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <input id=id type="text" inputmode="decimal" autocomplete="off"
-                prop:value=move || field_text(text.get())
-                on:input=move |event| text.set(event_target_value(&event))/>
-        </div>
-    }
-}
 
 /// What belongs to the measurement that is chosen.
 pub fn panel(state: State) -> impl IntoView {

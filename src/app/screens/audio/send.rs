@@ -1,9 +1,9 @@
 //! Tones and noise to send, from when it is asked for until it is stopped or the screen is left.
 
 use crate::app::platform::audio::{Sending, Sound};
-use crate::app::screens::audio::figures::digits;
-use crate::app::screens::audio::listen::{State, as_typed};
-use crate::app::screens::audio::panels::field;
+use crate::app::screens::audio::field::{as_typed, field};
+use crate::app::screens::audio::listen::State;
+use crate::app::screens::audio::numbers::digits;
 use crate::app::words::audio as words;
 use crate::signal::send as signal;
 use crate::signal::sweep::OCTAVES_A_SECOND;

@@ -1,12 +1,10 @@
 //! Into the step: with one key, or by itself once the figure is steady.
 
 use crate::app::platform::device;
-use crate::app::screens::audio::figures::{
-    decimals_of, expanded, in_unit, said, two_digits, units,
-};
+use crate::app::screens::audio::figures::{in_unit, said, units};
 use crate::app::screens::audio::listen::{Shown, State};
-use crate::app::screens::audio::series::exact;
-use crate::app::screens::audio::squelch;
+use crate::app::screens::audio::numbers::{budgeted, decimals_of, exact, two_digits};
+use crate::app::screens::audio::series::squelch;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
 use crate::job::{Deed, Heard, Span, takes};
@@ -157,16 +155,6 @@ const fn shares_errors(measure: Measure) -> bool {
             | Measure::AgcLevel
             | Measure::AgcChange
     )
-}
-
-/// The standard uncertainty as a budget takes it, which holds it for well known: what few readings
-/// tell is wider by as much as their factor is.
-pub fn budgeted(figure: Figure) -> f64 {
-    let well_known = Figure::new(figure.value, figure.standard);
-    match (expanded(figure), expanded(well_known)) {
-        (few, many) if many > 0.0 && few.is_finite() => figure.standard * few / many,
-        _ => figure.standard,
-    }
 }
 
 /// A figure as the step takes it, with its uncertainty in the unit of a difference.

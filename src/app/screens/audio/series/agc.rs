@@ -1,9 +1,9 @@
 //! What a gain control leaves: the level of the tone at levels of the generator that are typed.
 
-use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::panels::field;
-use crate::app::screens::audio::table::{self, Answer};
+use crate::app::screens::audio::numbers::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::series::table::{self, Answer};
 use crate::app::words::audio as words;
 use crate::procedure::Setting;
 use crate::quantity::Quantity;

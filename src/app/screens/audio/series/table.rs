@@ -1,29 +1,15 @@
-//! The cells of a table that one series answers, and the key that fills them.
+//! The key that fills the cells of a table.
 
-use crate::app::screens::audio::figures::{decimals, two_digits};
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::series::quantity;
-use crate::app::screens::audio::take::budgeted;
-use crate::app::shell::bench::Bench;
-use crate::app::shell::open_step::OpenStep;
+use crate::app::screens::audio::numbers::{budgeted, decimals, two_digits};
+use crate::app::screens::audio::series::cells::{Cell, cells};
 use crate::app::words::audio as words;
-use crate::job::{Deed, Heard, Phase, Progress, Span, takes};
-use crate::procedure::{Id, SetUp, Setting};
+use crate::job::{Deed, Heard, Span, takes};
+use crate::procedure::Setting;
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use crate::signal::measure::Measure;
 use crate::signal::{Figure, Weighting};
 use leptos::prelude::*;
-
-/// A cell that is set up as the open step but for one setting.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Cell {
-    id: Id,
-    phase: Phase,
-    /// What is set for it.
-    pub set: Quantity,
-    /// Whether it is owed.
-    is_owed: bool,
-}
 
 /// What a series says of a cell.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,43 +19,6 @@ pub struct Answer {
     pub count: usize,
     /// How long each stretch of sound was, in milliseconds.
     pub window: u32,
-}
-
-/// The cells in decibels of the open step's table that differ from it in a setting alone, in the
-/// order in which they are read.
-pub fn cells(bench: Bench, step: &OpenStep, of: Setting) -> Vec<Cell> {
-    bench.progress.with(|progress| {
-        let found = progress.as_ref().and_then(|it| cells_in(it, step, of));
-        found.unwrap_or_default()
-    })
-}
-
-fn cells_in(progress: &Progress, step: &OpenStep, of: Setting) -> Option<Vec<Cell>> {
-    let procedure = &progress.course.procedure;
-    let table = procedure.table_of(&step.id)?;
-    let own = but_for(&procedure.step(&step.id)?.set_up, of);
-    let cell = |id: &Id| {
-        let other = procedure.step(id)?;
-        let in_decibels = other.work.gauge()?.scale == Scale::plain(Unit::Decibel);
-        let standing = progress.step(id)?;
-        let alike = in_decibels && but_for(&other.set_up, of) == own;
-        alike.then_some(Cell {
-            id: id.clone(),
-            phase: standing.next_phase(&other.work),
-            set: quantity(other.set_up.settings.get(&of)?)?,
-            is_owed: standing.status.is_owed(),
-        })
-    };
-    Some(table.steps().filter_map(cell).collect())
-}
-
-/// What has to be alike. Controls are not in it: they name the setting in words, as a volume does
-/// that is set at one level.
-fn but_for(set_up: &SetUp, of: Setting) -> SetUp {
-    let mut alike = set_up.clone();
-    alike.controls.clear();
-    alike.settings.remove(&of);
-    alike
 }
 
 /// The key that fills the cells that are owed and that the series answers; none where there are

@@ -1,10 +1,10 @@
 //! A response: tone by tone, or by a sweep that is followed.
 
-use crate::app::screens::audio::figures::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::panels::field;
-use crate::app::screens::audio::series::exact;
-use crate::app::screens::audio::table::{self, Answer};
+use crate::app::screens::audio::numbers::{decimals, digits, exact, expanded, uncertainty};
+use crate::app::screens::audio::series::cells;
+use crate::app::screens::audio::series::table::{self, Answer};
 use crate::app::words::audio as words;
 use crate::procedure::Setting;
 use crate::quantity::{DecimalSign, Quantity, Scale, Unit};
@@ -137,7 +137,7 @@ fn answer(state: State, set: &Quantity) -> Option<Answer> {
 /// The tones that the table of the step asks for, or the usual ones, and what else was taken.
 fn tones(state: State) -> Vec<f64> {
     let step = state.step.get_value();
-    let cells = step.map(|step| table::cells(state.bench, &step, Setting::ModulationTone));
+    let cells = step.map(|step| cells::cells(state.bench, &step, Setting::ModulationTone));
     let set = cells.unwrap_or_default().into_iter().map(|cell| cell.set);
     let mut tones: Vec<f64> = set
         .filter(|set| set.unit() == Unit::Hertz)

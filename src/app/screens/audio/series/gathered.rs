@@ -1,17 +1,15 @@
-//! What is gathered over levels of the generator or over frequencies, and what it comes to.
+//! What is gathered, and what stays of it for the other steps of the job.
 
-use crate::app::screens::audio::listen::{Shown, State, as_typed};
-use crate::app::screens::audio::table;
+use crate::app::screens::audio::field::as_typed;
+use crate::app::screens::audio::series::cells::{cells, quantity};
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::procedure::{Id, Setting};
-use crate::quantity::{DecimalSign, Number, Quantity, Scale, Unit, read_number, read_with_unit};
-use crate::signal::agc::{self, Against, Change, Control};
-use crate::signal::measure::Measure;
-use crate::signal::squelch::{self, Audio, Between, Edge, Floor, Way, edge, hysteresis};
+use crate::quantity::{Quantity, Scale, Unit};
+use crate::signal::agc;
+use crate::signal::squelch::{self, Audio, Floor};
 use crate::signal::sweep::{SPOT, Sweep, spot};
 use crate::signal::tone::Range;
-use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
 use std::cell::RefCell;
 
@@ -76,8 +74,9 @@ pub fn setting(bench: Bench, step: &OpenStep, of: Setting) -> Option<Quantity> {
 /// The levels that are written for the generator, one or more after the other.
 fn levels_written(bench: Bench, id: &Id) -> Vec<Quantity> {
     let text = written(bench, id, Setting::GeneratorLevel).unwrap_or_default();
-    let parts = text.split(", ").flat_map(|part| part.split(" to "));
-    let parts = parts.map(|part| part.trim().trim_start_matches("then "));
+    // A word may stand before the next one.
+    let begins = |part: &str| part.find(|it: char| it.is_ascii_digit() || "+-−".contains(it));
+    let parts = text.split(',').filter_map(|part| part.get(begins(part)?..));
     parts
         .filter_map(quantity)
         .filter(|level| is_level(level.unit()))
@@ -91,11 +90,6 @@ fn reference_level(bench: Bench, step: &OpenStep) -> Option<Quantity> {
         procedure.step(&step.id)?.work.target()?.leans_on().cloned()
     });
     levels_written(bench, other.as_ref().unwrap_or(&step.id)).pop()
-}
-
-/// A quantity as procedures write it, whatever their decimal sign.
-pub fn quantity(text: &str) -> Option<Quantity> {
-    read_with_unit(text, DecimalSign::Point).or_else(|| read_with_unit(text, DecimalSign::Comma))
 }
 
 /// Whether a unit is one of a generator's level.
@@ -124,7 +118,7 @@ impl Series {
             }
         };
         let is_cell =
-            step.is_some_and(|step| table::cells(bench, step, Setting::GeneratorLevel).len() > 1);
+            step.is_some_and(|step| cells(bench, step, Setting::GeneratorLevel).len() > 1);
         let ends = |end: Option<&Quantity>| end.cloned().filter(|_| set.len() == 2);
         let (low, high) = (ends(set.first()), ends(set.last()));
         let reference = step.and_then(|step| reference_level(bench, step));
@@ -228,139 +222,4 @@ impl Series {
                 .update(|sweep| found.into_iter().for_each(|spot| sweep.push(spot)));
         }
     }
-}
-
-impl State {
-    /// A level of the generator as it is typed, in its unit without prefix.
-    pub fn level(self, text: RwSignal<String>) -> Result<f64, Unfit> {
-        let number = text.with(|text| read_number(text, self.bench.sign()));
-        let scale = self.series.scale.get_value();
-        number
-            .map(|number| Quantity::new(number, scale).base_f64())
-            .map_err(|_| Unfit::NoSense)
-    }
-
-    /// What a sweep says of the tone that is set.
-    pub fn swept(self) -> Vec<Shown> {
-        let at = self
-            .number(self.tone)
-            .ok()
-            .zip(self.number(self.reference).ok());
-        let found = at.and_then(|(hertz, reference)| {
-            self.series.sweep.with(|sweep| sweep.at(hertz, reference))
-        });
-        let shown = |swept: crate::signal::sweep::Swept| Shown {
-            measure: Measure::SweptResponse,
-            figure: swept.level,
-        };
-        found.map(shown).into_iter().collect()
-    }
-
-    /// Where the squelch opened, or closed.
-    pub fn edge(self, way: Way) -> Option<Edge> {
-        self.series.squelched.with(|points| edge(points, way))
-    }
-
-    /// Levels that are no decibels yet are voltages.
-    fn in_decibels(self, between: Between) -> Option<Between> {
-        let decibels = |volts: f64| 20.0 * volts.log10();
-        let known = match self.series.scale.get_value().unit {
-            Unit::DecibelMilliwatt => between,
-            _ => Between {
-                low: decibels(between.low),
-                high: decibels(between.high),
-            },
-        };
-        (known.low.is_finite() && known.high.is_finite()).then_some(known)
-    }
-
-    /// A level in the scale in which levels are typed, with as many digits as it takes.
-    pub fn level_quantity(self, level: f64) -> Option<Quantity> {
-        let scale = self.series.scale.get_value();
-        let one = Quantity::new(Number::from_f64(1.0, 0)?, scale).base_f64();
-        exact(level / one, scale)
-    }
-
-    /// Hears whether it is open, and what the levels come to.
-    pub fn squelch(self, samples: &[f64], rate: f64) -> Result<Vec<Shown>, Unfit> {
-        let heard = match self.series.floor.get() {
-            Some(floor) => Some(floor.hear(samples, rate)?),
-            None => None,
-        };
-        self.series.audio.set(heard);
-        let (opens, closes) = (self.edge(Way::Rising), self.edge(Way::Falling));
-        let by = opens.zip(closes).and_then(|(opens, closes)| {
-            let [opens, closes] = [opens, closes].map(|it| self.in_decibels(it.between));
-            Some(hysteresis(opens?, closes?))
-        });
-        let figures = [
-            (Measure::SquelchOpening, opens.map(|it| it.between.figure())),
-            (
-                Measure::SquelchClosing,
-                closes.map(|it| it.between.figure()),
-            ),
-            (Measure::SquelchHysteresis, by),
-        ];
-        Ok(known(figures))
-    }
-
-    /// The levels of the audio that were taken.
-    pub fn control(self) -> Control {
-        self.series.outputs.with(|taken| Control::of(taken))
-    }
-
-    /// The change between the ends that are typed.
-    pub fn change(self) -> Result<Change, Unfit> {
-        let ends = [self.series.agc_low, self.series.agc_high].map(|end| self.level(end));
-        let [Ok(low), Ok(high)] = ends else {
-            return Err(Unfit::NoSense);
-        };
-        self.control().change(low, high)
-    }
-
-    /// The output at the step's own level against the reference.
-    pub fn own_output(self) -> Option<Against> {
-        let level = self.series.own_level.get_value()?;
-        let reference = self.level(self.series.agc_reference).ok()?;
-        self.control().at(level, reference)
-    }
-
-    /// The figures of the tone with what was taken, which stands without a tone too: for a cell
-    /// its level against the reference, else the change over the range.
-    pub fn gain_control(self, tone: Result<Vec<Shown>, Unfit>) -> Result<Vec<Shown>, Unfit> {
-        let mut found = known([match self.series.own_level.get_value() {
-            Some(_) => (Measure::AgcLevel, self.own_output().map(|it| it.figure)),
-            None => (
-                Measure::AgcChange,
-                self.change().ok().map(|it| it.change.figure),
-            ),
-        }]);
-        if found.is_empty() {
-            return tone;
-        }
-        found.extend(tone.unwrap_or_default());
-        Ok(found)
-    }
-}
-
-/// A value with as many digits as it takes, four at most.
-pub fn exact(value: f64, scale: Scale) -> Option<Quantity> {
-    let is_exact = |decimals: &u8| {
-        let counts = value * 10f64.powi(i32::from(*decimals));
-        (counts - counts.round()).abs() < 1e-6
-    };
-    let decimals = (0..4).find(is_exact).unwrap_or(4);
-    Some(Quantity::new(Number::from_f64(value, decimals)?, scale))
-}
-
-fn known<const COUNT: usize>(figures: [(Measure, Option<Figure>); COUNT]) -> Vec<Shown> {
-    let known = figures.into_iter();
-    known
-        .filter_map(|(measure, figure)| {
-            Some(Shown {
-                measure,
-                figure: figure?,
-            })
-        })
-        .collect()
 }

@@ -1,9 +1,9 @@
 //! The squelch: for each level that is typed whether the audio was open, and between which levels
 //! that changed.
 
-use crate::app::screens::audio::figures::{digits, expanded, uncertainty};
+use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::panels::field;
+use crate::app::screens::audio::numbers::{digits, expanded, uncertainty};
 use crate::app::words::audio as words;
 use crate::quantity::{DecimalSign, Quantity};
 use crate::signal::measure::Measure;
