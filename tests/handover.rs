@@ -239,7 +239,11 @@ fn named(job: &Job, step: &Id) -> String {
 }
 
 const WHEN: &dyn Fn(i64) -> String = &|at| format!("minute {}", (at - STARTED) / MINUTE);
-const STAMP: &dyn Fn(i64) -> String = &|_| "2026-01-01 00:00:00".to_owned();
+const CLOCK: &dyn Fn(i64) -> String = &|at| {
+    let minute = (at - STARTED) / MINUTE;
+    format!("{:02}:{:02}", minute / 60, minute % 60)
+};
+const STAMP: &dyn Fn(i64) -> String = &|at| format!("2026-01-01 {}:00", CLOCK(at));
 const DAY: &dyn Fn(Date) -> String = &|day| format!("day {day}");
 
 fn look() -> Look<'static> {
@@ -455,7 +459,8 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
     let report = Report::of(&job, &[], &look());
     let mut expected = vec![Vec::new(); 4];
     for event in counting(&job) {
-        let when = WHEN(event.at);
+        // All on one day, which stands in the heads.
+        let when = CLOCK(event.at);
         match &event.did {
             Deed::Answered { step, answer, note } => expected[0].push(vec![
                 named(&job, step),
@@ -506,7 +511,7 @@ fn what_was_seen_done_changed_put_back_and_waived_is_that_of_the_log() {
     noted.push(vec![
         named(&job, &id("power-ssb")),
         "82 W PEP is void, entry error: The point was elsewhere.".to_owned(),
-        "minute 172".to_owned(),
+        "02:52".to_owned(),
     ]);
     assert_eq!(sorted(rows(&report, words::NOTES)), sorted(noted));
     // A cell for each pin and state: what was read, then what was due and the verdict.

@@ -933,11 +933,64 @@ fn a_strike_stands_at_the_time_when_it_was_made() {
             reason: "Lead was off".to_owned(),
         },
     ];
-    let report = Report::of(&job("a", header(), deeds), &[], &look());
-    let notes = section(&report, words::NOTES).unwrap();
-    let rows = &tables(notes).next().unwrap().rows;
-    let struck = rows.iter().find(|row| row[1].text.contains("Lead was off"));
-    assert_eq!(struck.unwrap()[2].text, WHEN(3 * 60_000));
+    let job = job("a", header(), deeds);
+    let stamped = |stamp| {
+        let report = Report::of(&job, &[], &Look { stamp, ..look() });
+        let notes = section(&report, words::NOTES).unwrap();
+        let table = tables(notes).next().unwrap();
+        let struck = table.rows.iter();
+        let struck = struck
+            .clone()
+            .find(|row| row[1].text.contains("Lead was off"));
+        let when = struck.unwrap()[2].text.clone();
+        (table.columns[2].clone(), when)
+    };
+    // The day stands once in the head where all was on one, and at each moment otherwise.
+    let one_day: &dyn Fn(i64) -> String = &|at| format!("2026-03-31 14:{:02}:00", at / 60_000);
+    let head = format!("When, {}", DAY("2026-03-31".parse().unwrap()));
+    assert_eq!(stamped(one_day), (head, "14:03".to_owned()));
+    let two_days: &dyn Fn(i64) -> String =
+        &|at| format!("2026-03-{:02} 14:05:00", 28 + at / 60_000);
+    assert_eq!(stamped(two_days), ("When".to_owned(), WHEN(3 * 60_000)));
+}
+
+#[test]
+fn what_all_readings_of_a_section_share_stands_once_above_them_and_nothing_is_lost() {
+    let job = demo_job();
+    let progress = job.progress();
+    let report = Report::of(&job, &[], &look());
+    let readings = section(&report, words::READINGS).unwrap();
+    let tables: Vec<&Table> = tables(readings)
+        .filter(|it| it.kind == "readings")
+        .collect();
+    assert!(tables.len() > 2);
+    for table in tables {
+        for row in &table.rows {
+            let number = plain(&row[0].below);
+            let number: usize = number.split(' ').next().unwrap().parse().unwrap();
+            let step = progress.course.procedure.steps().nth(number - 1).unwrap();
+            let (lead, own) = (plain(&table.lead), plain(&row[0].under));
+            let (shared, exception) = match lead.split_once("; all but step") {
+                Some((shared, rest)) => (shared, rest.trim_start_matches('\u{a0}')),
+                None => (lead.as_str(), ""),
+            };
+            let is_excepted = exception.split(' ').next() == Some(&number.to_string());
+            for (name, to) in step.set_up.lines() {
+                let said = format!("{name} {}", plain(&to));
+                let places = [shared, &own, if is_excepted { "" } else { exception }];
+                let places = places.iter().filter(|text| text.contains(&said)).count();
+                assert_eq!(places, 1, "{said} of step {number}: {lead} | {own}");
+            }
+        }
+    }
+}
+
+#[test]
+fn numbers_that_follow_each_other_are_said_by_their_first_and_last() {
+    let said = |all: &[usize]| words::numbers(all).replace('\u{2060}', "");
+    assert_eq!(said(&[]), "");
+    assert_eq!(said(&[9, 10]), "9, 10");
+    assert_eq!(said(&[13, 14, 15, 20, 22, 23]), "13–15, 20, 22, 23");
 }
 
 #[test]

@@ -194,8 +194,11 @@ async function lookAgain(hand, procedure) {
 // What an inspector finds beside every reading on the sheet.
 async function inspect(page, procedure) {
   await see(page.locator('table.report-readings'));
-  const rows = await page.locator('table.report-readings tbody tr').evaluateAll((all) =>
-    all.map((row) => row.innerText));
+  // Each row, behind what stands once above it for its section.
+  const rows = await page.locator('table.report-readings tbody').evaluateAll((all) => all.flatMap((body) => {
+    const [head, ...rows] = [...body.rows].map((row) => row.innerText);
+    return rows.map((row) => `${row}\n${head}`);
+  }));
   const sheet = rows.map(plain);
   const steps = procedure.sections.flatMap((section) => section.steps);
   const inTables = new Set((procedure.tables ?? []).flatMap((table) => table.cells.flat(2)));

@@ -5,6 +5,7 @@ import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import Ajv from 'ajv/dist/2020.js';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { printed } from './paper.mjs';
 import { readings } from './readings.mjs';
 import {
   OUTSIDE, STEPS, button, byTouch, chooseFile, field, goOn, heading, isRead, kindOf, leave, link,
@@ -17,6 +18,8 @@ const NOTE = 'Seal broken on the second can.';
 
 const ALTERED = STEPS.find((step) => kindOf(step) === 'inspect');
 const WAIVED = STEPS.find((step) => kindOf(step) === 'fit');
+// As many as an inspector reads through.
+const MOST_PAGES = 5;
 // Nothing before it wants another look by then.
 const CRASHED = STEPS.find(({ id }) => id === 's-meter');
 
@@ -37,6 +40,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, phone: PHONE })) {
     const file = await savedFile(worked.page, () => button(worked.page, 'Save the job as a file').tap());
     assert.match(file.name, /^halfturn-job-.*qrc-03\.json$/);
     checkFile(file.text, worked.left);
+    if (device === TABLET) await goesOnPaper(t, worked.page);
 
     await host.start();
     await bringIn(t, host, device, file, await allSteps(worked.page));
@@ -133,6 +137,22 @@ async function signOff(page) {
   await button(page, 'Sign off the job').tap();
   await see(heading(page, 'Signed off'));
   await seeText(page, 'By Bench 1');
+}
+
+// All steps of the demo, on few pages and none of them half empty.
+async function goesOnPaper(t, page) {
+  await link(page, 'Report').tap();
+  await see(page.locator('article.report'));
+  const pages = await printed(t, page, 'journey');
+  if (pages) {
+    const shares = pages.map(({ full }) => `${Math.round(full * 100)} %`);
+    t.diagnostic(`${pages.length} pages, full to ${shares.join(', ')}`);
+    assert.ok(pages.length <= MOST_PAGES, `${pages.length} pages`);
+    const thin = pages.slice(0, -1).filter(({ full }) => full < 2 / 3);
+    assert.equal(thin.length, 0, `pages full to ${shares.join(', ')}`);
+  }
+  await page.goBack();
+  await see(heading(page, 'Signed off'));
 }
 
 // The file keeps to its published form and says what was done.

@@ -103,6 +103,8 @@ pub struct SheetPhoto {
 pub struct Table {
     /// What it is of; may be empty.
     pub caption: String,
+    /// What holds for all of its rows, behind the caption; may be empty.
+    pub lead: String,
     /// Its kind, which the style sheet knows.
     pub kind: &'static str,
     /// The headings.
@@ -118,6 +120,8 @@ pub struct Cell {
     pub text: String,
     /// A quieter line below.
     pub below: String,
+    /// Of a row's heading: a quieter line that on paper stands below the whole row.
+    pub under: String,
     /// A picture below, as an SVG text of ours.
     pub picture: Option<String>,
     /// Whether it is to be seen at once.
@@ -170,6 +174,7 @@ impl Table {
     pub(super) fn new(kind: &'static str, columns: &[&'static str]) -> Self {
         Table {
             caption: String::new(),
+            lead: String::new(),
             kind,
             columns: columns.iter().map(|&name| name.to_owned()).collect(),
             rows: Vec::new(),
@@ -182,6 +187,36 @@ impl Table {
             ..self
         }
     }
+}
+
+/// A table that ends with when each row was. Where all were on one day, the day stands once in
+/// the head.
+pub(super) fn dated(
+    source: &Source,
+    kind: &'static str,
+    columns: &[&'static str],
+    rows: impl Iterator<Item = (Vec<Cell>, i64)>,
+) -> Table {
+    let look = source.look;
+    let rows: Vec<(Vec<Cell>, i64)> = rows.collect();
+    let first = rows.first().and_then(|(_, at)| look.day_of(*at));
+    let is_that_day = |(_, at): &(Vec<Cell>, i64)| look.day_of(*at) == first;
+    let day = first.filter(|_| rows.iter().all(is_that_day));
+    let clock = |at: i64| (look.stamp)(at).get(11..16).map(str::to_owned);
+    let when = |at: i64| match day {
+        Some(_) => clock(at).unwrap_or_else(|| (look.when)(at)),
+        None => (look.when)(at),
+    };
+    let rows = rows.into_iter().map(|(mut cells, at)| {
+        cells.push(Cell::of(when(at)));
+        cells
+    });
+    let mut table = Table::new(kind, columns).with_rows(rows);
+    table.columns.push(match day {
+        Some(day) => words::when_on(&(look.day)(day)),
+        None => words::WHEN.to_owned(),
+    });
+    table
 }
 
 /// Everything that a part of the sheet is made from.

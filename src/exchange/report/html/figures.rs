@@ -99,6 +99,7 @@ mod tests {
     fn a_column_has_room_for_its_longest_figure_and_a_sign() {
         let rows = |texts: &[&str]| Table {
             caption: String::new(),
+            lead: String::new(),
             kind: "plain",
             columns: vec![String::new()],
             rows: texts.iter().map(|text| vec![Cell::of(*text)]).collect(),

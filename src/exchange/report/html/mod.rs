@@ -2,11 +2,12 @@
 //! nothing and asks nobody.
 
 mod figures;
+mod table;
 
 use super::procedure::Sheet;
 use super::sheet::Place;
 use super::text::{css_string, escape};
-use super::{Cell, Fact, Part, Report, Section, SheetPhoto, Table, grouped, words};
+use super::{Fact, Part, Report, Section, SheetPhoto, grouped, words};
 use base64::prelude::{BASE64_STANDARD, Engine};
 use sha2::{Digest, Sha256};
 
@@ -27,8 +28,11 @@ pub fn fragment(report: &Report) -> String {
         .sections
         .iter()
         .partition(|part| part.place == Place::Front);
+    out.push_str(r#"<div class="report-front">"#);
     first.into_iter().for_each(|part| section(&mut out, part));
     summary(&mut out, report);
+    out.push_str("</div>");
+    set_and_job(&mut out, report);
     let (wide, narrow): (Vec<&Section>, Vec<&Section>) =
         rest.into_iter().partition(|part| is_wide(part));
     wide.into_iter().for_each(|part| section(&mut out, part));
@@ -44,7 +48,7 @@ pub fn fragment(report: &Report) -> String {
 /// paper.
 fn is_wide(part: &Section) -> bool {
     let is_wide = |part: &Part| match part {
-        Part::Table(table) => table.kind == "readings" || table.columns.len() > 3,
+        Part::Table(of) => table::is_wide(of),
         Part::Photos { .. } => true,
         Part::Picture { .. } => false,
     };
@@ -124,7 +128,7 @@ fn head(out: &mut String, report: &Report) {
     out.push_str("</header>");
 }
 
-/// The sentences of the summary, and what else is known of set and job.
+/// The sentences of the summary.
 fn summary(out: &mut String, report: &Report) {
     if !report.summary.is_empty() {
         out.push_str(&format!(
@@ -136,6 +140,10 @@ fn summary(out: &mut String, report: &Report) {
         }
         out.push_str("</section>");
     }
+}
+
+/// What else is known of set and job.
+fn set_and_job(out: &mut String, report: &Report) {
     if !report.details.is_empty() {
         out.push_str(&format!("<section><h2>{}</h2>", escape(words::SET_AND_JOB)));
         facts(out, &report.details);
@@ -168,8 +176,8 @@ fn section(out: &mut String, part: &Section) {
             escape(sentence)
         ));
     }
-    for part in &part.parts {
-        match part {
+    for run in part.parts.chunk_by(table::goes_on) {
+        match &run[0] {
             Part::Picture { svg, caption } if caption.is_empty() => {
                 out.push_str(&format!("<figure>{svg}</figure>"));
             }
@@ -177,7 +185,13 @@ fn section(out: &mut String, part: &Section) {
                 "<figure tabindex=\"0\">{svg}<figcaption>{}</figcaption></figure>",
                 escape(caption)
             )),
-            Part::Table(of) => table(out, of),
+            Part::Table(first) => {
+                let all = run.iter().filter_map(|part| match part {
+                    Part::Table(table) => Some(table),
+                    Part::Picture { .. } | Part::Photos { .. } => None,
+                });
+                table::tables(out, first, &all.collect::<Vec<_>>());
+            }
             Part::Photos { heading, photos } => photo_rows(out, heading, photos),
         }
     }
@@ -215,64 +229,6 @@ fn image(photo: &SheetPhoto) -> String {
     }
 }
 
-fn table(out: &mut String, table: &Table) {
-    out.push_str(&format!(r#"<table class="report-{}">"#, table.kind));
-    if !table.caption.is_empty() {
-        out.push_str(&format!("<caption>{}</caption>", escape(&table.caption)));
-    }
-    out.push_str("<thead><tr>");
-    for column in &table.columns {
-        out.push_str(&format!(r#"<th scope="col">{}</th>"#, escape(column)));
-    }
-    out.push_str("</tr></thead><tbody>");
-    let wholes = figures::widest(table);
-    for row in &table.rows {
-        out.push_str("<tr>");
-        for (index, of) in row.iter().enumerate() {
-            let label = table.columns.get(index).map_or("", String::as_str);
-            match index {
-                0 => out.push_str(&format!(r#"<th scope="row">{}</th>"#, cell(of, None))),
-                _ => {
-                    let room = wholes.get(index).copied().flatten();
-                    out.push_str(&format!(
-                        r#"<td data-label="{}">{}</td>"#,
-                        escape(label),
-                        cell(of, room)
-                    ));
-                }
-            }
-        }
-        out.push_str("</tr>");
-    }
-    out.push_str("</tbody></table>");
-}
-
-/// What stands in a cell. A figure gets so much room before its decimal sign.
-fn cell(cell: &Cell, room: Option<usize>) -> String {
-    let figure = room.and_then(|room| Some((room, figures::split(&cell.text)?)));
-    let text = match figure {
-        Some((room, (whole, rest))) => format!(
-            r#"<bdi><span class="whole whole-{room}">{}</span>{}</bdi>"#,
-            escape(whole),
-            whole_words(rest)
-        ),
-        None => isolated(&cell.text),
-    };
-    let text = match cell.strong {
-        true => format!("<strong>{text}</strong>"),
-        false => text,
-    };
-    let below = match cell.below.is_empty() {
-        true => String::new(),
-        false => format!(
-            r#"<span class="report-below">{}</span>"#,
-            isolated(&cell.below)
-        ),
-    };
-    let picture = cell.picture.as_deref().unwrap_or_default();
-    format!("{text}{below}{picture}")
-}
-
 /// A text in whichever direction it is written, kept from turning what is around it. No line
 /// ends within “p-p”.
 fn isolated(text: &str) -> String {
@@ -299,7 +255,7 @@ fn foot(out: &mut String, report: &Report) {
         false => String::new(),
     };
     out.push_str(&format!(
-        r#"<footer class="report-foot">{signature}<h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p><p class="report-key">{}</p></footer>"#,
+        r#"<footer class="report-foot">{signature}<div><h2>{}</h2><p class="report-fingerprint">{}</p><p class="report-key">{}</p><p class="report-key">{}</p></div></footer>"#,
         escape(words::FINGERPRINT),
         escape(&grouped(&report.fingerprint)),
         escape(words::FINGERPRINT_KEY),

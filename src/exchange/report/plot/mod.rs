@@ -56,7 +56,7 @@ pub struct Line {
 
 const WIDTH: f64 = 1000.0;
 const NAMES: f64 = 390.0;
-const ROW: f64 = 18.0;
+const ROW: f64 = 22.0;
 const TOP: f64 = 40.0;
 /// Room for what the marks are.
 const KEY: f64 = 30.0;
@@ -135,7 +135,7 @@ fn across(share: f64) -> f64 {
 }
 
 fn row(line: &Line, y: f64) -> String {
-    let title = escape(&typed(&shortened(&line.title, 34)));
+    let title = escape(&typed(&shortened(&line.title, 33)));
     let mut out = format!(
         r#"<path class="row-line" d="M{NAMES} {y}H{WIDTH}"/><text class="row-number" x="30" y="{:.1}" text-anchor="end">{}</text><text x="44" y="{:.1}">{title}</text>"#,
         y + 6.0,

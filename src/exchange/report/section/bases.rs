@@ -9,13 +9,13 @@ use crate::radio::limits::{Bound, NOTICE};
 
 /// What the limits that steps state themselves rest on, each basis once.
 pub fn bases(source: &Source) -> Option<Section> {
-    let mut found: Vec<(Basis, Vec<String>)> = Vec::new();
-    let mut silent: Vec<String> = Vec::new();
+    let mut found: Vec<(Basis, Vec<usize>)> = Vec::new();
+    let mut silent: Vec<usize> = Vec::new();
     for (step, standing) in steps(source) {
         if matches!(step.work.target(), Some(Target::Limit { .. })) {
             continue;
         }
-        let number = standing.number.to_string();
+        let number = standing.number;
         let Some(basis) = step.basis() else {
             if step.work.target().is_some() {
                 silent.push(number);
@@ -34,7 +34,7 @@ pub fn bases(source: &Source) -> Option<Section> {
     let said = said.map(|(basis, numbers)| (typed(&words::basis(&basis)), numbers));
     let rows = said
         .chain(silent)
-        .map(|(basis, numbers)| vec![Cell::of(basis), Cell::of(numbers.join(", "))]);
+        .map(|(basis, numbers)| vec![Cell::of(basis), Cell::of(words::numbers(&numbers))]);
     let table = Table::new("plain", &[words::BASIS, words::STEPS]).with_rows(rows);
     Section::of_table(words::BASES, table)
 }

@@ -65,7 +65,7 @@ fn table(
     Table {
         caption: words::passes_of(number, &typed(&step.title), &asked),
         columns,
-        ..Table::new("plain", &[]).with_rows(rows)
+        ..Table::new("passes", &[]).with_rows(rows)
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::exchange::report::plot::Line;
 use crate::exchange::report::scale::{Drawing, Mark, MarkKind, SMALL};
 use crate::exchange::report::section::several;
+use crate::exchange::report::section::several::shared::Shared;
 use crate::exchange::report::sheet::{Place, Source};
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Table, plot, scale, words};
@@ -70,33 +71,44 @@ fn table(source: &Source, steps: &Steps) -> Table {
             .table_of(&step.id)
             .is_none()
     };
-    let rows = steps.steps.iter().filter(is_single).filter_map(|step| {
+    let read = steps.steps.iter().filter(is_single).filter_map(|step| {
         let standing = source.progress.step(&step.id)?;
         let gauge = step.work.gauge()?;
-        (!standing.readings.is_empty()).then(|| row(source, step, gauge, standing))
+        (!standing.readings.is_empty()).then_some((step, gauge, standing))
     });
+    let read: Vec<(&Step, &Gauge, &StepProgress)> = read.collect();
+    let shared = Shared::of(&read, source.look.sign);
+    let rows = read.into_iter();
+    let rows = rows.map(|(step, gauge, standing)| row(source, (step, gauge, standing), &shared));
     Table {
         caption: source.title_of(steps),
+        lead: shared.words(),
         ..Table::new("readings", &COLUMNS).with_rows(rows)
     }
 }
 
-fn row(source: &Source, step: &Step, gauge: &Gauge, standing: &StepProgress) -> Vec<Cell> {
+/// The row of a reading.
+fn row(
+    source: &Source,
+    (step, gauge, standing): (&Step, &Gauge, &StepProgress),
+    shared: &Shared,
+) -> Vec<Cell> {
     let target = limits_in_words(source, standing);
     let target = Cell {
         picture: drawing(source, gauge, standing).svg(SMALL),
         ..Cell::of(target).with(limit_known(step).unwrap_or_default())
     };
     let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
-    let conditions = several::conditions_of(step);
-    let below = [taken_at, conditions]
-        .into_iter()
-        .filter(|text| !text.is_empty());
+    let above = shared.correction_of(&gauge.with);
+    let heading = Cell {
+        under: words::conditions(&shared.left_to(standing.number, step)),
+        ..Cell::of(typed(&step.title)).with(taken_at)
+    };
     vec![
-        Cell::of(typed(&step.title)).with(below.collect::<Vec<_>>().join("; ")),
+        heading,
         target,
-        found(source, gauge, standing),
-        left(source, step, gauge, standing),
+        found(source, gauge, standing, above),
+        left(source, (step, gauge, standing), above),
         margin(source, standing),
         verdict(standing),
     ]
@@ -124,8 +136,13 @@ pub(in crate::exchange::report) fn limits_in_words(
 }
 
 /// The reading that is judged, and below it the mean where it is one of several, each of them, and
-/// what was indicated.
-fn result_of(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<String>) {
+/// what was indicated, with the reason of the correction where that isn't said above.
+fn result_of(
+    source: &Source,
+    gauge: &Gauge,
+    group: &Group,
+    said_above: Option<&str>,
+) -> (String, Vec<String>) {
     let sign = source.look.sign;
     let each = group
         .readings
@@ -136,7 +153,10 @@ fn result_of(source: &Source, gauge: &Gauge, group: &Group) -> (String, Vec<Stri
         false => words::mean_of(&each),
         true => words::mean_is(&group.value.typeset(sign), &each),
     });
-    let indicated = Read::indicated(&group.readings, sign);
+    let indicated = match said_above {
+        None => Read::indicated(&group.readings, sign),
+        Some(_) => Read::indicated_and_why(&group.readings, sign).map(|(indicated, _)| indicated),
+    };
     let with = named_instrument(source, gauge, group);
     (
         group.judged.typeset(sign),
@@ -162,12 +182,13 @@ pub(in crate::exchange::report) fn found(
     source: &Source,
     gauge: &Gauge,
     standing: &StepProgress,
+    said_above: Option<&str>,
 ) -> Cell {
     let sign = source.look.sign;
     let Some(group) = &standing.found else {
         return Cell::of(words::NONE);
     };
-    let (text, mut below) = result_of(source, gauge, group);
+    let (text, mut below) = result_of(source, gauge, group, said_above);
     let off = group.verdict.as_ref();
     let off = off.map(|verdict| verdict.margin_words(sign));
     below.splice(0..0, off);
@@ -186,12 +207,11 @@ fn beside(source: &Source, standing: &StepProgress, phase: Phase) -> Option<Stri
 
 pub(in crate::exchange::report) fn left(
     source: &Source,
-    step: &Step,
-    gauge: &Gauge,
-    standing: &StepProgress,
+    (step, gauge, standing): (&Step, &Gauge, &StepProgress),
+    said_above: Option<&str>,
 ) -> Cell {
     let result = standing.left.as_ref();
-    let result = result.map(|group| result_of(source, gauge, group));
+    let result = result.map(|group| result_of(source, gauge, group, said_above));
     let (text, mut below) = result.unwrap_or_else(|| (words::NOT_LEFT.to_owned(), Vec::new()));
     let phases = [Phase::Try, Phase::AsLeft];
     below.extend(

@@ -2,7 +2,7 @@
 //! what it was measured with and held against.
 
 use crate::exchange::of_damaged;
-use crate::exchange::report::sheet::Source;
+use crate::exchange::report::sheet::{Source, dated};
 use crate::exchange::report::text::{balanced, typed};
 use crate::exchange::report::{Cell, Part, Section, Table, plot, words};
 use crate::job::{Break, Ended, Status, StepProgress, UsedInstrument};
@@ -60,7 +60,6 @@ pub fn drifts(source: &Source) -> Option<Section> {
 
 /// Steps that give no reading: what was seen and done.
 pub fn inspected(source: &Source) -> Option<Section> {
-    let when = source.look.when;
     let rows = steps(source).filter_map(|(step, standing)| {
         let (result, at, strong) = match (&standing.answer, standing.ticked) {
             (Some(answer), _) => {
@@ -86,17 +85,14 @@ pub fn inspected(source: &Source) -> Option<Section> {
             },
             (None, None) => return None,
         };
-        Some(vec![
+        let cells = vec![
             step_cell(step, standing),
             Cell::of(result).strong_if(strong),
-            Cell::of(when(at)),
-        ])
+        ];
+        Some((cells, at))
     });
-    let columns = [words::STEP, words::RESULT, words::WHEN];
-    Section::of_table(
-        words::INSPECTED,
-        Table::new("plain", &columns).with_rows(rows),
-    )
+    let table = dated(source, "when", &[words::STEP, words::RESULT], rows);
+    Section::of_table(words::INSPECTED, table)
 }
 
 /// That a step is done; of a stop with a reading, by which.
@@ -160,7 +156,7 @@ pub fn put_back(source: &Source) -> Option<Section> {
         ]
     });
     let columns = [words::WHAT, words::STATE];
-    Section::of_table(words::OFF, Table::new("plain", &columns).with_rows(rows))
+    Section::of_table(words::OFF, Table::new("off", &columns).with_rows(rows))
 }
 
 /// When the bench was left, and what became of the stops.
@@ -193,14 +189,11 @@ pub fn waived(source: &Source) -> Option<Section> {
         .filter(|(_, standing)| standing.status == Status::Waived)
         .filter_map(|(step, standing)| {
             let note = standing.waived.as_ref()?;
-            Some(vec![
-                step_cell(step, standing),
-                Cell::of(balanced(&note.text)),
-                Cell::of((source.look.when)(note.at)),
-            ])
+            let cells = vec![step_cell(step, standing), Cell::of(balanced(&note.text))];
+            Some((cells, note.at))
         });
-    let columns = [words::STEP, words::WHY, words::WHEN];
-    Section::of_table(words::WAIVED, Table::new("plain", &columns).with_rows(rows))
+    let table = dated(source, "when", &[words::STEP, words::WHY], rows);
+    Section::of_table(words::WAIVED, table)
 }
 
 /// What is left of entries that are not what their checks say, and how many are missing.
@@ -262,7 +255,7 @@ fn progress_notes(source: &Source) -> Vec<(i64, String)> {
 
 /// Remarks, and readings that were struck out.
 pub fn notes(source: &Source) -> Option<Section> {
-    let (sign, when) = (source.look.sign, source.look.when);
+    let sign = source.look.sign;
     let of_job = source
         .progress
         .notes
@@ -284,9 +277,9 @@ pub fn notes(source: &Source) -> Option<Section> {
     );
     let rows = of_steps
         .chain(of_job)
-        .map(|(at, step, text)| vec![step, Cell::of(text), Cell::of(when(at))]);
-    let columns = [words::STEP, words::WHAT, words::WHEN];
-    Section::of_table(words::NOTES, Table::new("plain", &columns).with_rows(rows))
+        .map(|(at, step, text)| (vec![step, Cell::of(text)], at));
+    let table = dated(source, "when", &[words::STEP, words::WHAT], rows);
+    Section::of_table(words::NOTES, table)
 }
 
 /// What it was measured with, and how long that is good: what readings were taken with, and what
@@ -321,7 +314,7 @@ pub fn instruments(source: &Source) -> Option<Section> {
     ];
     Section::of_table(
         words::INSTRUMENTS,
-        Table::new("plain", &columns).with_rows(rows),
+        Table::new("instruments", &columns).with_rows(rows),
     )
 }
 

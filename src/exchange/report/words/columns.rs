@@ -25,6 +25,10 @@ pub const WHAT: &str = "What";
 pub const RESULT: &str = "Result";
 /// See [`STEP`].
 pub const WHEN: &str = "When";
+/// The same above moments of one day.
+pub fn when_on(day: &str) -> String {
+    format!("{WHEN}, {day}")
+}
 /// See [`STEP`].
 pub const WHY: &str = "Why";
 /// See [`STEP`].
@@ -86,11 +90,19 @@ pub fn read_with(name: &str) -> String {
 pub const READ_WITH_NONE: &str = "instrument not named";
 /// In which steps an instrument was read.
 pub fn in_steps(numbers: &[usize]) -> String {
-    let list: Vec<String> = numbers.iter().map(usize::to_string).collect();
-    match list.as_slice() {
+    match numbers {
         [one] => format!("step\u{a0}{one}"),
-        all => format!("steps {}", all.join(", ")),
+        all => format!("steps {}", self::numbers(all)),
     }
+}
+/// Numbers in a row, three or more that follow each other by the first and the last of them.
+pub fn numbers(all: &[usize]) -> String {
+    let runs = all.chunk_by(|one, next| one + 1 == *next);
+    let said = runs.flat_map(|run| match run {
+        [first, .., last] if run.len() > 2 => vec![format!("{first}\u{2060}–\u{2060}{last}")],
+        few => few.iter().map(usize::to_string).collect(),
+    });
+    said.collect::<Vec<_>>().join(", ")
 }
 /// See [`STEP`].
 pub const CALIBRATED: &str = "Calibrated";

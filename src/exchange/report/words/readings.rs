@@ -119,9 +119,24 @@ pub fn steps(first: usize, last: usize) -> String {
     }
 }
 
-/// A table's title with what holds for all of its readings.
-pub fn table_of_readings(title: &str, said: &[String]) -> String {
-    format!("{title}: {}", said.join("; "))
+/// What holds for all readings of a table, behind its title.
+pub fn table_of_readings(said: &[String]) -> String {
+    format!(": {}", said.join("; "))
+}
+
+/// The conditions of all readings of a section.
+pub fn all_with(conditions: &str) -> String {
+    format!("all with {conditions}")
+}
+
+/// The conditions of all readings of a section but one.
+pub fn all_but(step: usize, conditions: &str) -> String {
+    format!("all but step\u{a0}{step} with {conditions}")
+}
+
+/// Why each value was corrected that an instrument indicated.
+pub fn corrected(role: &str, why: &str) -> String {
+    format!("each value that the {} indicated: {why}", typed(role))
 }
 
 /// What a reading was found at, with what is said of that.

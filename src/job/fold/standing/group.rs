@@ -116,16 +116,21 @@ impl Read {
     /// What was indicated and why that was corrected, in words; nothing where the corrected
     /// results are the same and nothing is wanting.
     pub fn indicated(reads: &[Read], sign: DecimalSign) -> Option<String> {
-        let differs = |read: &&Read| read.indicated != read.corrected || read.lacks().is_some();
-        let first = reads.iter().find(differs)?;
-        let why = first.correction(sign);
-        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
-        let indicated: Vec<String> = indicated.collect();
-        let indicated = format!("indicated {}", indicated.join(", "));
+        let (indicated, why) = Read::indicated_and_why(reads, sign)?;
         Some(match why.is_empty() {
             true => indicated,
             false => format!("{indicated}, {why}"),
         })
+    }
+
+    /// The same in two: what was indicated, and why that was corrected, which may be empty.
+    pub fn indicated_and_why(reads: &[Read], sign: DecimalSign) -> Option<(String, String)> {
+        let differs = |read: &&Read| read.indicated != read.corrected || read.lacks().is_some();
+        let first = reads.iter().find(differs)?;
+        let indicated = reads.iter().map(|read| read.indicated.typeset(sign));
+        let indicated: Vec<String> = indicated.collect();
+        let indicated = format!("indicated {}", indicated.join(", "));
+        Some((indicated, first.correction(sign)))
     }
 }
 

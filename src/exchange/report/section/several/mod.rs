@@ -1,6 +1,9 @@
 //! Tables of readings on the sheet: what all cells have in common once, in each cell what is its
 //! own, and a picture where the headings are numbers.
 
+pub(in crate::exchange::report) mod shared;
+
+use self::shared::{Condition, conditions_of};
 use crate::exchange::report::plot::{Curve, Point, response};
 use crate::exchange::report::section::readings::{
     found, left, limit_known, limits_in_words, margin, verdict,
@@ -44,7 +47,7 @@ struct Read<'a> {
     limit: String,
     at: String,
     /// What the set-up states beside what the headings do.
-    conditions: Vec<(String, String)>,
+    conditions: Vec<Condition>,
 }
 
 impl<'a> Read<'a> {
@@ -54,15 +57,15 @@ impl<'a> Read<'a> {
         let gauge = step.work.gauge()?;
         let standing = source.progress.step(id)?;
         let of_headings = [&table.rows, &table.columns].map(set_up_line);
-        let lines = step.set_up.lines().into_iter();
-        let others = lines.filter(|(name, _)| !of_headings.contains(&Some(*name)));
+        let lines = conditions_of(step).into_iter();
+        let others = lines.filter(|(name, _)| !of_headings.contains(&Some(name.as_str())));
         Some(Read {
             limit: match limit_known(step) {
                 Some(known) => format!("{} ({known})", limits_in_words(source, standing)),
                 None => limits_in_words(source, standing),
             },
             at: taken_with(gauge, source.look.sign),
-            conditions: others.map(|(name, to)| (name.to_owned(), to)).collect(),
+            conditions: others.collect(),
             place: table.place_of(id)?,
             step,
             gauge,
@@ -97,18 +100,16 @@ fn alike<T: PartialEq + Clone>(mut all: impl Iterator<Item = T>) -> Option<T> {
 }
 
 /// What most cells state of each condition that all of them state.
-fn common_conditions(cells: &[Read]) -> Vec<(String, String)> {
-    let first = cells.iter().take(1).flat_map(|cell| &cell.conditions);
+fn common_conditions(cells: &[Read]) -> Vec<Condition> {
+    let of_cells: Vec<&[Condition]> = cells.iter().map(|cell| &cell.conditions[..]).collect();
+    let first = of_cells.first().copied().unwrap_or_default();
     first
+        .iter()
         .filter_map(|(name, _)| {
-            let of_cell = |cell: &Read| {
-                cell.conditions
-                    .iter()
-                    .find(|(other, _)| other == name)
-                    .cloned()
-            };
-            let all: Vec<(String, String)> = cells.iter().map(of_cell).collect::<Option<_>>()?;
-            let count = |line: &(String, String)| all.iter().filter(|other| *other == line).count();
+            let of_cell =
+                |cell: &&[Condition]| cell.iter().find(|(other, _)| other == name).cloned();
+            let all: Vec<Condition> = of_cells.iter().map(of_cell).collect::<Option<_>>()?;
+            let count = |line: &Condition| all.iter().filter(|other| *other == line).count();
             all.iter().rev().max_by_key(|line| count(line)).cloned()
         })
         .collect()
@@ -163,7 +164,7 @@ fn whole(source: &Source, table: &ReadingTable, cells: &[Read]) -> Table {
         let cell = |column: usize| {
             let here = of_row(row).find(|cell| cell.place.1 == column);
             here.map_or(Cell::of(words::NONE), |cell| {
-                let own: Vec<(String, String)> = cell
+                let own: Vec<Condition> = cell
                     .conditions
                     .iter()
                     .filter(|line| !common.contains(line))
@@ -182,7 +183,8 @@ fn whole(source: &Source, table: &ReadingTable, cells: &[Read]) -> Table {
             .collect()
     };
     Table {
-        caption: words::table_of_readings(&typed(&table.title), &said),
+        caption: typed(&table.title),
+        lead: words::table_of_readings(&said),
         columns: std::iter::once(head).chain(columns).collect(),
         ..Table::new("matrix", &[]).with_rows(rows.map(row))
     }
@@ -204,8 +206,8 @@ fn reading(source: &Source, cell: &Read, before: Vec<String>) -> Cell {
         return Cell::of(words::NOT_LEFT).with(before.join("; "));
     }
     let (found, left) = (
-        found(source, gauge, standing),
-        left(source, step, gauge, standing),
+        found(source, gauge, standing, None),
+        left(source, (step, gauge, standing), None),
     );
     let is_new = found.text != left.text && standing.found.is_some();
     let was = is_new.then(|| words::found_at(&found.text, &found.below));
@@ -322,15 +324,4 @@ fn point(standing: &StepProgress, over: &Quantity, heading: &str, scale: Scale) 
 
 fn in_scale(base: bigdecimal::BigDecimal, scale: Scale) -> f64 {
     Quantity::in_scale(base, scale).number.to_f64()
-}
-
-/// The conditions of a step as a line of the sheet.
-pub(in crate::exchange::report) fn conditions_of(step: &Step) -> String {
-    let lines: Vec<(String, String)> = step
-        .set_up
-        .lines()
-        .into_iter()
-        .map(|(name, to)| (name.to_owned(), to))
-        .collect();
-    words::conditions(&lines)
 }
