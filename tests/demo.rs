@@ -578,7 +578,11 @@ fn the_half_done_job_says_what_its_readings_prove() {
     assert_eq!(statements, [("car-lsb", Statement::ConditionalPass)]);
     // Where to stop is told as corrected, for so are the tries that it is learnt from.
     let aim = advice::aim_off(&job.procedure, &progress, step(&job.procedure, "ref-osc"));
-    assert!(aim.expect("its tries tell").is_corrected);
+    let aim = aim.expect("its tries tell");
+    assert!(aim.is_corrected);
+    // The latest reading is with the tool out: nothing is expected of it.
+    assert_eq!(aim.now, None);
+    assert_eq!(aim.target, q("12.800000 MHz"));
     // The counter reads 0.21 ppm low, and what it says is put right by that.
     let synthesiser = &progress.step(&id("synth-am")).unwrap().readings[2];
     assert_eq!(synthesiser.value.to_string(), "19.300008 MHz");

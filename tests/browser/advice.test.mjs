@@ -143,8 +143,16 @@ for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {
       await enter(page, '9.001560', 'Try', 'Tool in');
       await enter(page, '9.001585', 'Try', 'Tool out');
       await enter(page, '9.001520', 'Try', 'Tool in');
+      // One scale: the reading with the tool in, where it is expected without, and the aim.
+      const pull = page.getByRole('img', { name: /^Stop at 9\.00147.*Now 9\.001520.MHz with the tool in; expected with the tool out: 9\.0015\d\d.MHz/ });
+      await see(pull);
+      for (const part of ['.pull-in', '.mark-latest', '.pull-aim', '.pull-way']) {
+        assert.equal(await page.locator(`.tool-pull ${part}`).count(), 1, part);
+      }
       await enter(page, '9.001546', 'Try', 'Tool out');
       await seeText(page, /Aim 9\.00147[45]\u00a0MHz on the instrument, tool in/);
+      assert.equal(await page.locator('.tool-pull .pull-in').count(), 0, 'the tool is out');
+      assert.equal(await page.locator('.tool-pull .pull-spread').count(), 1, 'two tries tell the spread');
       await seeText(page, /\(2 tries\)/);
       await enter(page, '9.001503', 'As left', 'Tool out');
       await seeStatus(page, 'done');

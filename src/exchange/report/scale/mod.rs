@@ -2,9 +2,11 @@
 //! holds nothing but shapes and numbers of ours, so that the app and a saved sheet show the same.
 
 mod key;
+mod pull;
 mod window;
 
 pub use self::key::key;
+pub use self::pull::PullDrawing;
 
 use self::window::Window;
 use super::text::escape;

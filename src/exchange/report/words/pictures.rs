@@ -50,6 +50,20 @@ pub fn scale(target: Option<&str>, latest: Option<(&str, &str)>) -> String {
     }
 }
 
+/// Labels of the picture of a tool's pull.
+pub const PULL_IN: &str = "tool in";
+/// See [`PULL_IN`].
+pub const PULL_OUT: &str = "expected, tool out";
+/// See [`PULL_IN`].
+pub const PULL_AIM: &str = "stop here, tool in";
+
+/// The pull of a tool in words.
+pub fn tool_pull(aim: &str, tool_in: Option<&str>, out: &str, half: Option<&str>) -> String {
+    let now = tool_in.map_or(String::new(), |it| format!(". Now {it} with the tool in"));
+    let half = half.map_or(String::new(), |it| format!(", ±\u{a0}{it} (95\u{a0}%)"));
+    format!("Stop at {aim} with the tool in{now}; expected with the tool out: {out}{half}")
+}
+
 /// The overview in words.
 pub fn overview(readings: usize, found_outside: usize, left_outside: usize) -> String {
     format!(

@@ -16,9 +16,14 @@ pub struct AimOff {
     pub tries: usize,
     /// The reading to stop at with the tool in, put right as those are that it is learnt from.
     pub stop_at: Quantity,
-    /// Whether that is another figure than the instrument shows there.
+    /// What is aimed at: where the reading at that stop is expected once the tool is out.
+    pub target: Quantity,
+    /// The latest reading, where that is with the tool in, and where it is expected without.
+    pub now: Option<(Quantity, Quantity)>,
+    /// Whether that stop is another figure than the instrument shows there.
     pub is_corrected: bool,
-    /// Half-width of the range around the target in which it settles with 95 %.
+    /// Half-width of the range around what is expected in which it settles with 95 %, where the
+    /// spread of the pull is known.
     pub half_width: Option<Quantity>,
     /// How likely it settles inside the tolerance.
     pub chance: Option<f64>,
@@ -48,6 +53,12 @@ pub fn aim_off(procedure: &Procedure, progress: &Progress, step: &Step) -> Optio
         pull: rounded(pull.mean, step, 3)?,
         tries: pull.count,
         stop_at: in_scale(aim.stop_at, gauge.scale, decimals)?,
+        target: in_scale(target, gauge.scale, decimals)?,
+        now: standing.readings.last().and_then(|taken| {
+            let tool_in = (taken.tool == Some(Tool::In)).then(|| taken.corrected.clone())?;
+            let without = in_scale(tool_in.base_f64() + pull.mean, gauge.scale, decimals)?;
+            Some((tool_in, without))
+        }),
         is_corrected: standing
             .readings
             .last()

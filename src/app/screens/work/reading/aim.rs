@@ -5,11 +5,12 @@ use crate::app::ui::{TermKey, Wide};
 use crate::app::words::shared;
 use crate::app::words::work::reading as words;
 use crate::app::words::work::terms::Term;
+use crate::exchange::report::scale::PullDrawing;
 use crate::job::Progress;
 use crate::job::guidance::advice;
 use crate::job::guidance::advice::{AimOff, ChaseAim, KnownFrom, Rounds, Side, Visit};
-use crate::metrology::Place;
 use crate::metrology::inference::pull::Origin;
+use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Chase, Step};
 use crate::quantity::DecimalSign;
 use leptos::prelude::*;
@@ -25,12 +26,33 @@ fn worked_out<T>(at: At, work: impl Fn(&Progress, &Step) -> Option<T>) -> Option
 /// Where to stop with the tool in.
 pub fn aim_off(at: At) -> impl IntoView {
     move || {
-        let aim = worked_out(at, |progress, step| {
-            at.procedure
-                .with_value(|p| advice::aim_off(p, progress, step))
+        let (aim, tolerance) = worked_out(at, |progress, step| {
+            let aim = at
+                .procedure
+                .with_value(|p| advice::aim_off(p, progress, step))?;
+            Some((aim, progress.step(&step.id)?.known_tolerance()?.clone()))
         })?;
-        Some(aim_line(&aim, at.bench.sign()))
+        let sign = at.bench.sign();
+        let drawn = drawn_pull(&aim, &tolerance, sign);
+        // Holds shapes and words of ours only.
+        Some(view! {
+            {aim_line(&aim, sign)}
+            <div class="pull" inner_html=drawn></div>
+        })
     }
+}
+
+fn drawn_pull(aim: &AimOff, tolerance: &Tolerance, sign: DecimalSign) -> String {
+    let now = aim.now.as_ref();
+    PullDrawing {
+        tolerance,
+        aim: &aim.stop_at,
+        tool_in: now.map(|(tool_in, _)| tool_in),
+        tool_out: now.map_or(&aim.target, |(_, without)| without),
+        half_width: aim.half_width.as_ref(),
+        sign,
+    }
+    .svg()
 }
 
 fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
