@@ -547,6 +547,15 @@ fn visits_of_one_set_are_found_by_plate_and_put_in_order() {
     assert_eq!(all[0].rows.len(), 2);
     assert_eq!(all[0].rows[0][0].text, "moment 0");
     assert_eq!(plain(&all[1].rows[1][1].text), "8.01 V → 8.01 V");
+    // A small picture a reading, with what was found and left at each visit, and when.
+    for row in &all[1].rows {
+        let picture = row[2].picture.as_ref().expect("a picture");
+        let marks = |class: &str| picture.matches(&format!("<circle class=\"{class}")).count();
+        assert_eq!((marks("found"), marks("left")), (2, 2), "{picture}");
+        let day = DAY("2026-03-31".parse().unwrap());
+        assert_eq!(picture.matches(&format!(">{day}</text>")).count(), 2);
+        assert!(!picture.contains("NaN"));
+    }
     let report = Report::of(&jobs[2], &jobs, &look());
     assert!(section(&report, words::HISTORY).is_some());
     assert!(visits_of(&SetIdentity::default(), &jobs, &look()).is_none());

@@ -148,7 +148,7 @@ fn is_data(route: &Route) -> bool {
 }
 
 fn is_settings(route: &Route) -> bool {
-    matches!(route, Route::Settings)
+    matches!(route, Route::Settings | Route::Glossary)
 }
 
 fn is_sums(route: &Route) -> bool {

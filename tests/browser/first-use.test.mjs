@@ -2,6 +2,7 @@
 // the first time, the sentence behind each term of the trade, and why a step is locked.
 
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { DIST, PHONE, TABLET, UPRIGHT, barriers, openBrowser, openHost } from './bench.mjs';
 import { uncovered } from './hand.mjs';
@@ -187,6 +188,32 @@ for (const [name, device] of Object.entries({ tablet: TABLET, upright: UPRIGHT, 
     await seeStatus(page, 'done');
   });
 }
+
+test('all terms stand on one page, which each of them and the settings lead to', async (t) => {
+  const { page, at } = await newJob(t);
+  const source = readFileSync(new URL('../../src/app/words/work/terms.rs', import.meta.url), 'utf8');
+  const names = [...source.matchAll(/^ +name: "(.+)",$/gm)].map(([, name]) => name);
+  const lists = async () => {
+    await see(heading(page, 'Glossary'));
+    const shown = await page.locator('.glossary dt').allInnerTexts();
+    assert.deepEqual(shown, [...names].sort(), 'each term that there is');
+    for (const said of await page.locator('.glossary dd').allInnerTexts()) assert.match(said, /\.\s+Source: .+\.$/);
+  };
+  await link(page, 'Settings').first().tap();
+  await link(page, 'Glossary').tap();
+  await lists();
+  assert.deepEqual(await barriers(page), []);
+  const step = unlocked.find((step) => kindOf(step) === 'stop');
+  await at(step);
+  await page.locator('.term-key').first().tap();
+  const way = link(page, 'All terms');
+  const { height } = await way.boundingBox();
+  assert.ok(height >= 44, `${height} px to touch`);
+  await touch(page, way);
+  await lists();
+  await page.goBack();
+  await see(heading(page, step.title));
+});
 
 test('a step that waits for the reading of another leads to that', async (t) => {
   const { page, at } = await newJob(t);

@@ -115,6 +115,7 @@ const plain = (job) => [
   ['Instrument', 'an instrument', 'kit/named/Club%20counter%202', (page) => page.getByRole('heading', { level: 1 })],
   ['Data', 'data', 'data', titled('Files')],
   ['Settings', 'settings', 'settings', titled('Settings')],
+  ['Glossary', 'glossary', 'glossary', titled('Glossary')],
   ['Export', 'what goes into a file', 'export', titled('Export selected')],
 ];
 

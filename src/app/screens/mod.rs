@@ -11,7 +11,7 @@ pub mod work;
 
 use self::counter::{dealings, details, finish, history, jobs, loose, report, start, verify};
 use self::device::{data, export, kit, settings};
-use self::lookup::{reference, sums};
+use self::lookup::{glossary, reference, sums};
 use self::set::{changes, faults, papers, photos, scan, substitution, trace};
 use self::work::{own, plan, put_back, step, steps, take_on};
 use crate::app::shell::route::Route;
@@ -64,6 +64,7 @@ pub fn screen(route: &Route) -> AnyView {
         Route::Verify => apart(verify::screen),
         Route::Data => apart(data::screen),
         Route::Settings => apart(settings::screen),
+        Route::Glossary => apart(glossary::screen),
         Route::Export => apart(export::screen),
     }
 }

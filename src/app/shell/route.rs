@@ -123,6 +123,8 @@ pub enum Route {
     Data,
     /// Settings of this device.
     Settings,
+    /// The terms of the trade that the app uses.
+    Glossary,
     /// What goes into a file.
     Export,
 }
@@ -176,6 +178,7 @@ impl Route {
             ["kit", "named", name] => Some(Route::Instrument(Some((*name).to_owned()))),
             ["data"] => Some(Route::Data),
             ["settings"] => Some(Route::Settings),
+            ["glossary"] => Some(Route::Glossary),
             ["export"] => Some(Route::Export),
             ["job", job] => id(job).map(|job| Route::Step { job, step: None }),
             ["job", job, "steps"] => id(job).map(Route::Steps),
@@ -319,6 +322,7 @@ impl Route {
             Route::Verify => "verify".to_owned(),
             Route::Data => "data".to_owned(),
             Route::Settings => "settings".to_owned(),
+            Route::Glossary => "glossary".to_owned(),
             Route::Export => "export".to_owned(),
         };
         format!("#/{path}")

@@ -1,6 +1,7 @@
 //! The set and the work as a whole, to be read and put right.
 
 use crate::app::screens::counter::header_form::HeaderForm;
+use crate::app::screens::counter::history;
 use crate::app::screens::set::changes;
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::kept;
@@ -48,6 +49,7 @@ pub fn screen() -> impl IntoView {
             </form>
             {move || Some(changes::section(&bench.progress.get()?, bench.sign()))}
             <a class="button" href=Route::Changes { job: job.id.clone(), check: false }.address()>{shared::RECORD_CHANGE}</a>
+            {move || history::of_set(bench, &bench.progress.get()?.header.set)}
         </section>
     })
 }

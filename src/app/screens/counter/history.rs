@@ -1,7 +1,7 @@
 //! All visits of a set.
 
 use crate::app::screens::counter::paper;
-use crate::app::shell::bench::use_bench;
+use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
 use crate::app::words::counter::history as words;
 use crate::exchange::report::{self, html, visits_of};
@@ -43,6 +43,16 @@ pub fn screen(serial: String) -> impl IntoView {
             </section>
         }
     }
+}
+
+/// The visits of a set on its details, once it was here more than once.
+pub fn of_set(bench: Bench, set: &SetIdentity) -> Option<impl IntoView + use<>> {
+    let jobs: Vec<Job> = bench.jobs_where(|line| is_same_set(&line.set, set));
+    let preferences = bench.preferences.get();
+    let section = paper::with_look(&preferences, |look| visits_of(set, &jobs, look));
+    let sheet = html::section_fragment(&section.filter(|_| jobs.len() > 1)?);
+    // Every text in it is escaped.
+    Some(view! { <div class="set-history" inner_html=sheet></div> })
 }
 
 /// The different sets with the serial number.

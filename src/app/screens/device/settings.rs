@@ -3,10 +3,12 @@
 use crate::app::screens::counter::price;
 use crate::app::screens::device::abilities;
 use crate::app::shell::bench::use_bench;
+use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
 use crate::app::words::counter::price as price_words;
 use crate::app::words::device::settings as words;
 use crate::app::words::frame;
+use crate::app::words::work::terms;
 use crate::job::Preferences;
 use crate::quantity::{DecimalSign, Number};
 use crate::store::Theme;
@@ -50,6 +52,7 @@ pub fn screen() -> impl IntoView {
     view! {
         <section class="page">
         <h1>{frame::SETTINGS}</h1>
+        <p><a class="button" href=Route::Glossary.address()>{terms::GLOSSARY}</a></p>
         <fieldset>
             <legend>{words::DECIMAL_SIGN}</legend>
             <div class="row">

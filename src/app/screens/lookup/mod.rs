@@ -1,4 +1,5 @@
-//! Where things are looked up: calculations, channels, limits.
+//! Where things are looked up: calculations, channels, limits, terms.
 
+pub mod glossary;
 pub mod reference;
 pub mod sums;

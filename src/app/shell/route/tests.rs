@@ -86,6 +86,7 @@ fn every_address_leads_back_to_its_screen() {
         Route::Verify,
         Route::Data,
         Route::Settings,
+        Route::Glossary,
         Route::Export,
     ] {
         assert_eq!(Route::read(&route.address()), route);

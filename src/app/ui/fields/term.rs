@@ -1,5 +1,6 @@
 //! A “?” beside a term of the trade: a tap says what it is, and where that comes from.
 
+use crate::app::shell::route::Route;
 use crate::app::words::work::terms as words;
 use crate::app::words::work::terms::{Said, Term};
 use leptos::prelude::*;
@@ -25,6 +26,7 @@ pub fn TermKey(
             <strong>{name}</strong>
             <span>{sentence}</span>
             <small>{words::source(source)}</small>
+            <a href=Route::Glossary.address()>{words::ALL_TERMS}</a>
         </span>
     }
 }

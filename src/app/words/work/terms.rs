@@ -45,7 +45,25 @@ pub struct Said {
     pub source: Source,
 }
 
+/// All of them on one page.
+pub const GLOSSARY: &str = "Glossary";
+/// The way there from one of them.
+pub const ALL_TERMS: &str = "All terms";
+
 impl Term {
+    /// All of them.
+    pub const ALL: [Term; 9] = [
+        Term::FoundAndLeft,
+        Term::HoldPoint,
+        Term::Limits,
+        Term::Conformity,
+        Term::Uncertainty,
+        Term::Recheck,
+        Term::Settled,
+        Term::ToolPull,
+        Term::CrossCheck,
+    ];
+
     /// What is said of it.
     pub const fn said(self) -> Said {
         match self {

@@ -73,8 +73,11 @@ impl PullDrawing<'_> {
             })
             .collect();
         let nominal = self.tolerance.nominal().map(|nominal| {
-            let x = at(&nominal);
-            format!(r#"<path class="nominal" d="M{x:.1} {}V{AXIS}"/>"#, AXIS - BAND)
+            let x = at(nominal);
+            format!(
+                r#"<path class="nominal" d="M{x:.1} {}V{AXIS}"/>"#,
+                AXIS - BAND
+            )
         });
         let (left, right) = (ends.0.unwrap_or(EDGE), ends.1.unwrap_or(WIDTH - EDGE));
         let way = self

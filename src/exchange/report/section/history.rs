@@ -1,9 +1,9 @@
 //! The set's history: the visits that the jobs on this device know of.
 
-use crate::exchange::report::plot::{Bounds, share};
+use crate::exchange::report::plot::{Bounds, Stay, share};
 use crate::exchange::report::text::{balanced, typed};
 use crate::exchange::report::{Cell, Look, Part, Section, Table, plot, words};
-use crate::job::{Job, Progress, SetIdentity, is_same_set};
+use crate::job::{Group, Job, Progress, SetIdentity, is_same_set};
 use crate::metrology::Tolerance;
 use crate::procedure::{Id, Step};
 use crate::quantity::{DecimalSign, Quantity};
@@ -92,8 +92,9 @@ fn row(visit: &Visit, this: Option<&Id>, look: &Look) -> Vec<Cell> {
 
 /// A reading that a visit left.
 struct Point {
-    share: f64,
-    inside: bool,
+    at: i64,
+    found: Option<(f64, bool)>,
+    left: (f64, bool),
     text: String,
     bounds: Bounds,
 }
@@ -134,6 +135,17 @@ fn courses(visits: &[Visit], look: &Look) -> Table {
             }
         }
     }
+    let began = |visit: Option<&Visit>| {
+        visit
+            .and_then(|visit| visit.progress.span)
+            .map(|span| span.0)
+    };
+    let (first, last) = (began(visits.first()), began(visits.last()));
+    let (first, last) = (first.unwrap_or_default(), last.unwrap_or_default());
+    let day = |at: i64| look.day_of(at).map(look.day).unwrap_or_default();
+    let days = (day(first), day(last));
+    // All on one scale of time.
+    let when = |at: i64| (at - first) as f64 / (last - first).max(1) as f64;
     let rows = names.into_iter().filter_map(|(name, step)| {
         let title = step.title.as_str();
         let points = visits
@@ -141,13 +153,23 @@ fn courses(visits: &[Visit], look: &Look) -> Table {
             .filter_map(|visit| point(visit, &name, step, look));
         let points: Vec<Point> = points.collect();
         (points.len() > 1).then(|| {
-            let shares: Vec<(f64, bool)> = points.iter().map(|p| (p.share, p.inside)).collect();
+            let stays = points.iter().map(|point| Stay {
+                when: when(point.at),
+                found: point.found,
+                left: point.left,
+            });
+            let stays: Vec<Stay> = stays.collect();
             let texts: Vec<&str> = points.iter().map(|point| point.text.as_str()).collect();
             vec![
                 Cell::of(typed(title)),
                 Cell::of(texts.join(" → ")),
                 Cell {
-                    picture: Some(plot::course(title, &shares, &bounds(&points))),
+                    picture: Some(plot::course(
+                        title,
+                        &stays,
+                        &bounds(&points),
+                        (&days.0, &days.1),
+                    )),
                     ..Cell::default()
                 },
             ]
@@ -164,10 +186,15 @@ fn point(visit: &Visit, name: &Id, step: &Step, look: &Look) -> Option<Point> {
         .step(&then.id)
         .filter(|_| then.reads_as(step))?;
     let tolerance = standing.tolerance.as_ref()?.as_ref().ok()?;
+    let placed = |group: &Group| {
+        let inside = group.verdict.as_ref()?.is_inside();
+        Some((share(tolerance, &group.judged), inside))
+    };
     let left = standing.left.as_ref()?;
     Some(Point {
-        share: share(tolerance, &left.judged),
-        inside: left.verdict.as_ref()?.is_inside(),
+        at: visit.progress.span?.0,
+        found: standing.found.as_ref().and_then(placed),
+        left: placed(left)?,
         text: left.judged.typeset(look.sign),
         bounds: bounds_of(tolerance, look.sign),
     })

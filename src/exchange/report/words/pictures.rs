@@ -33,7 +33,7 @@ pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
 pub const THIS_VISIT: &str = "this visit";
 
 /// How the course of readings is to be read.
-pub const HISTORY_KEY: &str = "Readings that more than one visit left, as a share of their tolerance, the earliest visit first: the middle line is the target, the shaded band the tolerance.";
+pub const HISTORY_KEY: &str = "Readings that more than one visit left, as shares of their tolerance, all on one scale of time. Ring: as found; dot: as left; dashed: the target; shaded: the tolerance.";
 
 /// Nothing to compare with.
 pub const NO_VISITS: &str = "No job on this device is of this set.";
