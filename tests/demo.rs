@@ -582,7 +582,7 @@ fn the_half_done_job_says_what_its_readings_prove() {
     assert!(aim.is_corrected);
     // The latest reading is with the tool out: nothing is expected of it.
     assert_eq!(aim.now, None);
-    assert_eq!(aim.target, q("12.800000 MHz"));
+    assert_eq!(aim.target.to_string(), "12.800000 MHz");
     // The counter reads 0.21 ppm low, and what it says is put right by that.
     let synthesiser = &progress.step(&id("synth-am")).unwrap().readings[2];
     assert_eq!(synthesiser.value.to_string(), "19.300008 MHz");
