@@ -67,6 +67,16 @@ test('a kind of step says what to do until that is put away, once for all', asyn
   await see(page.locator(LINE));
 });
 
+test('what changes in the set-up stands above the line of what to do', async (t) => {
+  const { page, at } = await newJob(t);
+  const step = unlocked.find((step) => step['set-up'] && kindOf(step) === 'read');
+  await at(step);
+  await see(page.locator(LINE));
+  const above = await page.locator('.set-up').boundingBox();
+  const line = await page.locator(LINE).boundingBox();
+  assert.ok(line.y >= above.y + above.height, `${line.y} px, set-up to ${above.y + above.height} px`);
+});
+
 test('every kind has its line, of twelve words at most, and none is on a report', async (t) => {
   const { page, at } = await newJob(t);
   const lines = new Map();

@@ -111,7 +111,7 @@ fn bench_view(bench: Bench, job: Id, procedure: Arc<Procedure>, step: Step) -> i
     let first_use = at
         .step
         .with_value(|step| first_use::line(bench, &step.work, is_open));
-    let left = view! { <div class="sheet-left">{damaged}{first_use}{instruction(at)}{notes(at)}{care::ways(at)}</div> };
+    let left = view! { <div class="sheet-left">{damaged}{instruction(at, first_use)}{notes(at)}{care::ways(at)}</div> };
     let right =
         view! { <div class="sheet-right">{wait::panel(at)}{sheet}{several::pictures(at)}</div> };
     let board = board_picture(at).map(|board| view! { <div class="sheet-board">{board}</div> });

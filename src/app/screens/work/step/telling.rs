@@ -11,7 +11,9 @@ use crate::quantity::whole_figures;
 use leptos::prelude::*;
 
 /// What is to be done, and the state that the set must be in.
-pub fn instruction(at: At) -> impl IntoView {
+///
+/// What is changed on the set comes first, then what to do.
+pub fn instruction(at: At, first_use: impl IntoView) -> impl IntoView {
     let step = at.step.get_value();
     let before = at.procedure.with_value(|procedure| {
         let steps: Vec<&Step> = procedure.steps().collect();
@@ -23,6 +25,7 @@ pub fn instruction(at: At) -> impl IntoView {
     let (changed, unchanged) = set_up(&step, before.as_ref());
     view! {
         {changed}
+        {first_use}
         {paragraphs}
         {papers::at_step(at.bench, &at.job.get_value(), &step)}
         {put_back::lines(&step)}
