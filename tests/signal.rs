@@ -250,6 +250,13 @@ fn sound_that_gives_no_figure_says_why() {
             0.2 * (std::f64::consts::TAU * (1000.0 * time + 2.0 * time * time)).cos()
         })
         .collect();
+    let fading: Vec<f64> = (0..COUNT)
+        .map(|at| {
+            let time = at as f64 / RATE;
+            let level = 1.0 + 0.5 * (std::f64::consts::PI * time).sin();
+            0.2 * level * (std::f64::consts::TAU * 1000.0 * time).cos()
+        })
+        .collect();
     let due = |samples: &[f64], due: fn(&Unfit) -> bool| {
         let found = measured(samples, Weighting::Speech).expect_err("no figure");
         assert!(due(&found), "{found:?}");
@@ -267,6 +274,10 @@ fn sound_that_gives_no_figure_says_why() {
     due(
         &wandering,
         |e| matches!(e, Unfit::ToneWanders { hertz } if (2.0..5.0).contains(hertz)),
+    );
+    due(
+        &fading,
+        |e| matches!(e, Unfit::LevelWanders { decibels } if (1.0..4.0).contains(decibels)),
     );
     due(&sine[..100], |e| matches!(e, Unfit::TooShort { .. }));
     due(&[f64::NAN; COUNT], |e| *e == Unfit::NotFinite);

@@ -41,6 +41,11 @@ pub enum Unfit {
         /// By how much while it was listened to, in hertz.
         hertz: f64,
     },
+    /// The level moves, so that what that leaves behind passes for noise and distortion.
+    LevelWanders {
+        /// By how much while it was listened to, in decibels.
+        decibels: f64,
+    },
     /// Two frequencies are too near to each other for what there is of the sound.
     TooNear,
     /// Levels that don't go with each other: a figure that must grow with the level does not.

@@ -94,25 +94,41 @@ impl Found {
         )
     }
 
-    /// A pitch that moves slowly leaves a residue that is neither noise nor distortion. It counts
-    /// where it makes a tenth of the residue and is surely not made by the noise.
+    /// A pitch or a level that moves slowly leaves a residue that is neither noise nor distortion. It
+    /// counts where it makes a tenth of the residue and is surely not made by the noise.
     fn stands_still(&self, record: &Record) -> Result<(), Unfit> {
-        let phases = phases(record, &self.sine);
-        let apart = from_line(&phases);
-        let wander = apart.iter().map(|each| each * each).sum::<f64>() / apart.len() as f64;
+        let Parts { phases, levels } = parts(record, &self.sine);
         let piece = self.seconds / PARTS as f64;
         let by_noise = 1.5 * self.density / (self.sine.line.amplitude().powi(2) * piece);
         let power = self.sine.line.power();
         let left = self.left.power(Weighting::Whole).value;
-        let moves =
-            wander > LEAST_WANDER.powi(2) && wander > 9.0 * by_noise && wander * power > 0.1 * left;
-        match moves {
-            true => Err(Unfit::ToneWanders {
+        let moves = |wander: f64| {
+            wander > LEAST_WANDER.powi(2) && wander > 9.0 * by_noise && wander * power > 0.1 * left
+        };
+        if moves(mean_square(from_line(&phases).into_iter())) {
+            return Err(Unfit::ToneWanders {
                 hertz: steepest(&phases) / (TAU * piece),
+            });
+        }
+        let (low, high) = ends(levels.iter().copied());
+        match moves(mean_square(levels.into_iter().map(|level| level - 1.0))) {
+            true => Err(Unfit::LevelWanders {
+                decibels: decibels((high / low).powi(2)),
             }),
             false => Ok(()),
         }
     }
+}
+
+fn mean_square(values: impl ExactSizeIterator<Item = f64>) -> f64 {
+    let count = values.len() as f64;
+    values.map(|each| each * each).sum::<f64>() / count
+}
+
+fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), each| {
+        (low.min(each), high.max(each))
+    })
 }
 
 /// Over so many parts of the record the phase is followed.
@@ -121,14 +137,21 @@ const PARTS: usize = 8;
 /// Less than this, in radians, is what clocks of sound devices do: −50 dB.
 const LEAST_WANDER: f64 = 0.003;
 
-/// The phase of each part against the sine.
-fn phases(record: &Record, sine: &Sine) -> Vec<f64> {
+/// The tone in each part of the record, against the sine through all of it.
+struct Parts {
+    /// Its phase, in radians.
+    phases: Vec<f64>,
+    /// Its amplitude, as a part of the sine's.
+    levels: Vec<f64>,
+}
+
+fn parts(record: &Record, sine: &Sine) -> Parts {
     let step = TAU * sine.line.frequency / record.rate();
     let length = record.samples().len() / PARTS;
     let middle = (record.samples().len() as f64 - 1.0) / 2.0;
     let due = sine.line.sine.atan2(sine.line.cosine);
     let parts = record.parts(PARTS).take(PARTS).enumerate();
-    let phase = |(part, samples): (usize, &[f64])| {
+    let tone = |(part, samples): (usize, &[f64])| {
         let (mut cosines, mut sines) = (0.0, 0.0);
         let window = TAU / length as f64;
         turn(length, step, |at, cosine, sine| {
@@ -139,9 +162,15 @@ fn phases(record: &Record, sine: &Sine) -> Vec<f64> {
         let centre = part as f64 * length as f64 + (length as f64 - 1.0) / 2.0;
         // x = A·cos(ωt − φ), and the part's own middle is at ω·(centre − middle).
         let phase = sines.atan2(cosines) + step * (centre - middle) - due;
-        phase - TAU * (phase / TAU).round()
+        // The window has a mean of one, and a cosine's square one of a half.
+        let level = 2.0 * sines.hypot(cosines) / length as f64 / sine.line.amplitude();
+        (phase - TAU * (phase / TAU).round(), level)
     };
-    unrolled(parts.map(phase).collect())
+    let (phases, levels) = parts.map(tone).unzip();
+    Parts {
+        phases: unrolled(phases),
+        levels,
+    }
 }
 
 /// Phases that go on from one to the next without a leap of more than half a turn.
@@ -172,10 +201,7 @@ fn from_line(values: &[f64]) -> Vec<f64> {
 
 /// The difference between the fastest and the slowest change.
 fn steepest(phases: &[f64]) -> f64 {
-    let changes = phases.windows(2).map(|pair| pair[1] - pair[0]);
-    let (low, high) = changes.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), each| {
-        (low.min(each), high.max(each))
-    });
+    let (low, high) = ends(phases.windows(2).map(|pair| pair[1] - pair[0]));
     high - low
 }
 

@@ -377,6 +377,9 @@ pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
             "The tone wanders by {} within a second: let the oscillators settle.",
             hertz(by)
         ),
+        Unfit::LevelWanders { .. } => {
+            "The level of the tone moves within a second: wait until it is steady.".to_owned()
+        }
         Unfit::TooNear => {
             "Two frequencies are too near to each other: set them farther apart.".to_owned()
         }

@@ -1,7 +1,7 @@
 //! The figures: one large, the others small, and the level at the input.
 
 use crate::app::screens::audio::listen::{Shown, State};
-use crate::app::screens::audio::numbers::{decimals, decimals_of, digits, expanded, uncertainty};
+use crate::app::screens::audio::numbers::{decimals_of, digits, expanded, rounded, uncertainty};
 use crate::app::screens::audio::series::squelch;
 use crate::app::screens::audio::take;
 use crate::app::ui::capitalised;
@@ -49,11 +49,12 @@ pub fn in_unit(measure: Measure, figure: Figure, unit: Unit) -> Figure {
         (Measure::Intermodulation, Unit::DecibelCarrier) => -1.0,
         _ => 1.0,
     };
-    Figure {
+    let figure = Figure {
         value: figure.value * by,
         standard: figure.standard * by.abs(),
         ..figure
-    }
+    };
+    rounded(measure, figure)
 }
 
 fn unit_of(measure: Measure) -> &'static str {
@@ -173,7 +174,13 @@ fn shown(state: State, found: &[Shown], chosen: Measure) -> impl IntoView + use<
 fn fit_ratio(shown: Shown, sign: DecimalSign) -> Option<String> {
     let ratio = level_of(power_of(shown.figure.value) - 1.0);
     let of_sinad = shown.measure == Measure::Sinad && ratio.is_finite();
-    of_sinad.then(|| words::fit_ratio(&digits(ratio, decimals(shown.figure.standard), sign)))
+    of_sinad.then(|| {
+        words::fit_ratio(&digits(
+            ratio,
+            decimals_of(Measure::Sinad, shown.figure.standard),
+            sign,
+        ))
+    })
 }
 
 /// Which of several figures counts.

@@ -22,7 +22,41 @@ pub fn decimals_of(measure: Measure, standard: f64) -> u8 {
         Measure::Voltage => decimals(standard / 5.0),
         // Of levels that are typed in tenths and halves.
         Measure::SquelchHysteresis => 1,
-        _ => decimals(standard),
+        _ => decimals(standard).min(most_decimals(measure)),
+    }
+}
+
+/// More of them say nothing of a set, however clean the sound is: the input has its own noise and
+/// distortion in it.
+const fn most_decimals(measure: Measure) -> u8 {
+    match measure {
+        Measure::Thd | Measure::ThdN => 3,
+        Measure::Sinad
+        | Measure::SignalAndNoise
+        | Measure::Level
+        | Measure::Hum
+        | Measure::Intermodulation
+        | Measure::IntermodulationPep
+        | Measure::Response
+        | Measure::SweptResponse
+        | Measure::AgcLevel
+        | Measure::AgcChange => 2,
+        _ => 6,
+    }
+}
+
+/// A figure in the unit that it is shown in, with what it is rounded by where that is more than
+/// the sound leaves open.
+pub fn rounded(measure: Measure, figure: Figure) -> Figure {
+    let most = most_decimals(measure);
+    let is_finer = figure.standard > 0.0 && decimals(figure.standard) > most;
+    let last = 10f64.powi(-i32::from(most));
+    Figure {
+        standard: match is_finer {
+            true => figure.standard.hypot(last / 12f64.sqrt()),
+            false => figure.standard,
+        },
+        ..figure
     }
 }
 
