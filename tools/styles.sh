@@ -7,7 +7,9 @@ set -eu
 
 out=target/joined
 mkdir -p "$out"
-for name in main sheet author pictures papers find audio report print; do
+for name in main/base main/controls main/frame main/lists main/step main/reading main/keypad \
+    main/waits main/socket main/parts main/sums main/lookup main/narrow main/trace \
+    sheet author pictures papers find audio report print; do
     cat "style/$name.css"
     echo
 done >"$out/new"

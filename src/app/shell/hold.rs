@@ -41,7 +41,7 @@ fn button_of(event: &Event) -> Option<Element> {
     target.closest("button").ok()?
 }
 
-/// What lies over the place of a button that is there no more. `style/main.css` says how long it
+/// What lies over the place of a button that is there no more. `style/main/reading.css` says how long it
 /// takes the taps, the same as for new keys; then it goes.
 const COVER: &str = "under-finger";
 

@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 
 /// A second press counts as one only after so long, in milliseconds: not a bounce, nor a tap that
-/// was on its way before its answer was there. `style/main.css` keeps taps off new keys as long.
+/// was on its way before its answer was there. `style/main/reading.css` keeps taps off new keys as long.
 const SETTLED_AFTER: f64 = 300.0;
 
 /// What one would leave open by going on now.
