@@ -86,8 +86,13 @@ pub(super) fn meaning<'a>(tokens: &[Token<'a>]) -> Vec<Token<'a>> {
     {
         tokens.truncate(tokens.len() - 3);
     }
-    // Counted from a figure or not: "a sensitivity of less than 2 µV" is of nothing.
-    let of = |index: usize| index == 0 || !matches!(tokens[index - 1], Token::Figure(_));
+    // Counted from a figure or not: "a sensitivity of less than 2 µV" is of nothing. The word for a
+    // limit may stand between a share and what it is a share of.
+    let of = |index: usize| match &tokens[..index] {
+        [.., F(_)] => false,
+        [.., F(share), S(Min | Max | OrMore | OrLess)] => !share.is_share(),
+        _ => true,
+    };
     let idle: Vec<bool> = (0..tokens.len())
         .map(|index| tokens[index] == Token::Sense(Of) && of(index))
         .collect();

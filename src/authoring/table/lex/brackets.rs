@@ -17,9 +17,12 @@ impl<'a> Lexer<'a> {
             .tokens
             .retain(|token| *token != Token::Sense(Sense::Nothing));
         use Sense::{About, Max, Min, OrLess, OrMore};
+        // What it is a share of stands elsewhere.
+        let share = self.last_figure().is_some_and(|figure| figure.is_share());
+        let share_of = share && begins(inner, &["of"]);
         let asks = begins(inner, MEASURES) || begins(inner, &["set", "turn"]);
         match within.tokens.as_slice() {
-            _ if asks => self.push(Token::Lost),
+            _ if asks || share_of => self.push(Token::Lost),
             _ if begins(inner, COVERS) && self.has_stated() => self.seen.more = true,
             [token @ Token::Sense(Max | Min | About | OrMore | OrLess)] => self.push(*token),
             // A tolerance behind one in another unit says the same again.

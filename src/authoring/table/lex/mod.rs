@@ -14,7 +14,7 @@ use self::units::{is_joined, number, unit_behind, unit_with};
 use crate::authoring::table::lex::words::{
     ends_as_limit, is_quantity, is_s_point, names_a_tolerance, names_quantity, sense_of, starts,
 };
-use crate::authoring::table::phrases::{NUMBERED, Sense, TURNED_UNITS};
+use crate::authoring::table::phrases::{NUMBERED, RATINGS, Sense, TURNED_UNITS};
 use crate::quantity::{Scale, Unit};
 
 /// The longest text that can state a limit, in bytes; anything longer is prose.
@@ -259,6 +259,11 @@ impl<'a> Lexer<'a> {
         });
         let joint = |token: &Token| *token == Token::Sense(Sense::And);
         let mut others = behind.tokens.iter().skip_while(|token| !joint(token));
+        // A share that says of nothing what it is may limit what was stated, or something else.
+        let share = match behind.tokens.as_slice() {
+            [.., before, Token::Figure(figure)] => joint(before) && figure.is_share(),
+            _ => false,
+        };
         let case =
             |token: &Token| matches!(token, Token::Figure(figure) if Some(figure.unit) == unit);
         let offset = match behind.tokens.as_slice() {
@@ -275,7 +280,7 @@ impl<'a> Lexer<'a> {
         let turns_into = behind.tokens.windows(3).any(|three| {
             matches!(three, [before, Token::Sense(Sense::To), after] if case(after) && !case(before))
         });
-        let lost = again || turns_into || others.any(case);
+        let lost = again || share || turns_into || others.any(case);
         // So far off to either side is where it holds.
         if lost || (!offset && (signed || behind.tokens.iter().any(turns))) {
             self.push(Token::Lost);
@@ -309,10 +314,14 @@ impl<'a> Lexer<'a> {
             self.push(Token::Lost);
             return;
         }
+        let share = self.figure_of_kind().is_some_and(|it| it.is_share());
+        let rated = RATINGS.contains(&word.to_lowercase().as_str());
         self.push(match self.figure_of_kind() {
+            // What it is a share of stands elsewhere.
+            Some(_) if share && rated => Token::Lost,
             // What a share is a share of is what is read.
-            Some(figure) if figure.is_share() && self.seen.tokens.iter().any(limits) => Token::Word,
-            Some(figure) if figure.is_share() && ends_as_limit(rest) => Token::Word,
+            Some(_) if share && self.seen.tokens.iter().any(limits) => Token::Word,
+            Some(_) if share && ends_as_limit(rest) => Token::Word,
             // Nor is the name of what is read, behind its limit.
             Some(_) if names => Token::Word,
             Some(_) => Token::Lost,

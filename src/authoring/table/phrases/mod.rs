@@ -72,6 +72,9 @@ pub(super) const FOOTNOTES: &[&str] = &[
 /// Words before a figure that is a tolerance.
 pub(super) const TOLERANCES: &[&str] = &["tolerance", "accuracy", "stability"];
 
+/// Words of what a share is a share of, which is stated elsewhere.
+pub(super) const RATINGS: &[&str] = &["rated", "rating", "nameplate", "full", "nominal"];
+
 /// Words before the number of another line or of another table.
 pub(super) const NUMBERED: &[&str] = &[
     "step",

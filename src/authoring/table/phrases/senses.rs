@@ -289,8 +289,6 @@ pub(in crate::authoring::table) const SENSES: &[(&[&str], Sense)] = &[
             "distortion",
             "modulation",
             "deviation",
-            "of rated",
-            "of the rated",
             "am",
             "fm",
             "ssb",
