@@ -41,6 +41,8 @@ pub enum Why {
     NominalOutside,
     /// The least of something that is better the smaller it is.
     TurnedRound,
+    /// A limit of what is set around the set, which hardly is read.
+    SetUp,
     /// Something is turned and nothing says to what.
     NothingToSet,
     /// A peak or a dip of nothing that is turned.
@@ -124,6 +126,9 @@ impl fmt::Display for Why {
             }
             Why::TurnedRound => f.write_str(
                 "the least of it may be the largest figure: write the limit like < 0.5 µV or > 0.5 µV",
+            ),
+            Why::SetUp => f.write_str(
+                "it may be what is connected and no limit: put it among the conditions, or write the limit like > 50 Ω",
             ),
             Why::NothingToSet => f.write_str("nothing says what it is set to"),
             Why::NoAdjuster => f.write_str("nothing says what is turned"),

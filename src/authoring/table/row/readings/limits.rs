@@ -8,6 +8,7 @@ use crate::authoring::table::phrases::{ENDS_OF_LIMITS, Sense};
 use crate::authoring::table::row::{Measured, Reader};
 use crate::authoring::table::why::Why;
 use crate::metrology::Tolerance;
+use crate::procedure::Setting;
 use crate::quantity::Scale;
 use bigdecimal::BigDecimal;
 use num_traits::Zero;
@@ -214,6 +215,9 @@ impl<'a> Reader<'a> {
                     self.puzzle(index, Why::TurnedRound);
                     return Aim::default();
                 }
+                if one.tolerance.is_some() && self.names_what_is_connected() {
+                    self.puzzle(index, Why::SetUp);
+                }
                 Aim::clone(one)
             }
             [one, other] => {
@@ -243,6 +247,13 @@ impl<'a> Reader<'a> {
                 Aim::default()
             }
         }
+    }
+
+    /// Whether the title names a load or a supply and nothing that is read of it.
+    fn names_what_is_connected(&self) -> bool {
+        let title = self.cell(Meaning::Title);
+        let connected = [Meaning::Set(Setting::Load), Meaning::Supply];
+        connected.iter().any(|it| it.is_headed_by(title))
     }
 
     /// Limits beside a nominal figure that isn't between them may be counted from it.
