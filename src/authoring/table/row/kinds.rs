@@ -182,6 +182,11 @@ impl<'a> Reader<'a> {
     /// How many minutes the row waits, where its title or a note says so.
     pub(super) fn wait(&self) -> Option<u32> {
         let mut notes = self.all(Meaning::Note).into_iter();
-        minutes_in(self.cell(Meaning::Title)).or_else(|| notes.find_map(minutes_before))
+        let words = match self.cell(Meaning::Title) {
+            // Without a title a note is the step itself.
+            "" => self.in_words(),
+            title => title,
+        };
+        minutes_in(words).or_else(|| notes.find_map(minutes_before))
     }
 }
