@@ -511,9 +511,52 @@ fn several_readings_in_a_row_become_a_step_each() {
         [
             "Buffer: RX AM (V) [RX AMTP3] V 0.4",
             "Buffer: TX SSB (V) [TX SSBTP3] V 0.4",
-            "Buffer [TX SSBTP4] V 0.6",
+            "Buffer: TX SSB (V) [TX SSBTP4] V 0.6",
         ]
     );
+}
+
+/// A connector's pins, receiving and transmitting.
+const PINS: &str = "Pin\tFunction\tRX (V)\tTX (V)\tTolerance\n";
+
+#[test]
+fn a_reading_alone_in_its_row_keeps_the_state_that_its_heading_names() {
+    let preview = pasted(&format!("{PINS}5\tAGC\t1.2 - 3.5\t-\t"));
+    assert_eq!(preview.rows[0].unclear, []);
+    let [step] = &preview.rows[0].steps[..] else {
+        panic!("{:?}", preview.rows[0].steps);
+    };
+    assert_eq!(step.title, "AGC, 5: RX (V)");
+    assert_eq!(step.signal, Some(Signal::Rx));
+}
+
+#[test]
+fn a_tolerance_beside_several_readings_is_that_of_each() {
+    let preview = pasted(&format!("{PINS}1\tVcc\t8.0\t8.1\t±0.2"));
+    assert_eq!(preview.rows[0].unclear, []);
+    let all: Vec<(&str, String)> = preview
+        .steps()
+        .map(|step| (step.title.as_str(), target(step)))
+        .collect();
+    let due = [
+        ("Vcc, 1: RX (V)", "Read: 8.0 V ± 0.2 V".to_owned()),
+        ("Vcc, 1: TX (V)", "Read: 8.1 V ± 0.2 V".to_owned()),
+    ];
+    assert_eq!(all, due);
+}
+
+#[test]
+fn a_tolerance_that_belongs_to_no_reading_is_told_and_is_no_step() {
+    let mixed = "TP\tStep\tRX (V)\tTX (mA)\tTolerance\nTP1\tVcc\t8.0\t8.0\t±0.2";
+    let limited = "Step\tMin (V)\tMax (V)\tTolerance\nVcc\t7\t9\t±0.2";
+    for (text, steps) in [(mixed, 2), (limited, 1)] {
+        let preview = pasted(text);
+        let row = &preview.rows[0];
+        assert_eq!(row.steps.len(), steps, "{text}");
+        assert_eq!(row.unclear.len(), 1, "{text}");
+        assert_eq!(row.unclear[0].cell, "±0.2");
+        assert!(row.steps.iter().all(|step| step.open == "Tolerance: ±0.2"));
+    }
 }
 
 #[test]

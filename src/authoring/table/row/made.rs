@@ -173,12 +173,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The pasted title, or else one that says what is done.
-    pub(super) fn named(
-        &mut self,
-        mut step: DraftStep,
-        one: &Measured,
-        several: bool,
-    ) -> DraftStep {
+    pub(super) fn named(&mut self, mut step: DraftStep, one: &Measured) -> DraftStep {
         let pasted = self.cell(Meaning::Title);
         let mut title = shortened(pasted);
         if title != one_line(pasted) && !self.kept.iter().any(|kept| kept == pasted) {
@@ -194,7 +189,8 @@ impl<'a> Reader<'a> {
         if is_part_of_a_stage(&point) && !pasted.is_empty() {
             title = shortened(&format!("{title}, {point}"));
         }
-        if several && !one.name.is_empty() {
+        // Another row may have another reading alone.
+        if !one.name.is_empty() {
             title = shortened(&format!("{title}: {}", one.name));
         }
         step.title = title;

@@ -53,7 +53,7 @@ pub(super) struct Reader<'a> {
 struct Measured {
     /// The column that states it.
     column: Option<usize>,
-    /// What tells it from the row's other readings.
+    /// What tells it from the table's other readings.
     name: String,
     set: HeadedSet,
     due: Option<Scale>,
@@ -127,14 +127,13 @@ impl<'a> Reader<'a> {
             adjusters = self.one_unless(extreme, turned);
         }
         let stated = self.stated_kind();
-        let several = measured.len() > 1;
         let mut steps: Vec<DraftStep> = Vec::new();
         for one in &measured {
             let step = self.step(&set_up, one, &adjusters, stated, draft);
             match adjusters.len() {
-                0 | 1 => steps.push(self.named(step, one, several)),
+                0 | 1 => steps.push(self.named(step, one)),
                 _ => {
-                    let step = self.named(step, one, several);
+                    let step = self.named(step, one);
                     steps.extend(adjusters.iter().map(|name| with_adjuster(&step, name)));
                 }
             }

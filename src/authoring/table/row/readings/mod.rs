@@ -23,7 +23,15 @@ impl<'a> Reader<'a> {
         let limits = self.find(Meaning::Low).or(self.find(Meaning::High));
         let target = self.find(Meaning::Target);
         let nominal = self.find(Meaning::Nominal);
-        let mut all = self.of_target(target.or(nominal.filter(|_| limits.is_none())), unit);
+        let aimed = target.or(nominal.filter(|_| limits.is_none()));
+        let readings = self.readings();
+        // With nothing else that is aimed at, a tolerance is that of the readings.
+        let is_aimed = aimed.is_some_and(|index| says(self.at(index)));
+        let shared = !readings.is_empty() && !is_aimed && limits.is_none();
+        let mut all = match shared {
+            true => Vec::new(),
+            false => self.of_target(aimed, unit),
+        };
         if let (Some(index), Some(nominal), None) = (target, nominal, limits) {
             self.beside_its_nominal(&mut all, index, nominal, unit);
         }
@@ -40,13 +48,14 @@ impl<'a> Reader<'a> {
         if all.is_empty() && limits.is_some() {
             all = self.of_target(nominal, unit);
         }
-        let readings: Vec<usize> = self
-            .columns_of(Meaning::Reading)
-            .map(|(index, ..)| index)
-            .collect();
+        let margin = match shared {
+            true => self.tolerance_of_all(&readings, unit),
+            false => String::new(),
+        };
         for index in readings {
-            all.extend(self.of_cell(index, "", unit));
+            all.extend(self.of_cell(index, &margin, unit));
         }
+        self.leave_out_loose_tolerance(&mut all);
         self.tell_of_a_spread_beside(&all);
         // In the order of the columns that state them.
         all.sort_by_key(|one| one.column);
@@ -57,6 +66,53 @@ impl<'a> Reader<'a> {
             });
         }
         all
+    }
+
+    /// The columns of readings that say something in this row.
+    fn readings(&self) -> Vec<usize> {
+        let stated = self.columns_of(Meaning::Reading);
+        let stated = stated.filter(|(.., cell)| says(cell));
+        stated.map(|(index, ..)| index).collect()
+    }
+
+    /// The one tolerance of all readings of the row; none where it has no unit and the readings
+    /// are in different ones, which is told.
+    fn tolerance_of_all(&mut self, readings: &[usize], unit: Option<Scale>) -> String {
+        let index = self.find(Meaning::Tolerance);
+        let margin = self.with_unit_of(index, self.said(index));
+        let cell = plain(&margin);
+        let has_unit = |token: &Token| match token {
+            Token::Figure(figure) => figure.unit.is_some(),
+            _ => false,
+        };
+        if lex(&cell).tokens.iter().any(has_unit) {
+            return margin;
+        }
+        let scale = |index: &usize| {
+            let aims = read_aims(self.at(*index), "", self.due(*index, None, unit));
+            aims.first().and_then(Aim::scale)
+        };
+        let mut scales = readings.iter().filter_map(scale);
+        let first = scales.next();
+        let differ = scales.any(|other| Some(other) != first);
+        match index.filter(|_| differ && !margin.is_empty()) {
+            Some(index) => {
+                self.puzzle(index, Why::Tolerance);
+                String::new()
+            }
+            None => margin,
+        }
+    }
+
+    /// A tolerance that belongs to nothing is told, and is no reading beside others.
+    fn leave_out_loose_tolerance(&self, all: &mut Vec<Measured>) {
+        let tolerance = self.find(Meaning::Tolerance);
+        let loose = |one: &Measured| {
+            one.column == tolerance && matches!(one.aim.unclear, Some((Cell::Tolerance, _)))
+        };
+        if tolerance.is_some() && all.iter().any(|one| !loose(one)) {
+            all.retain(|one| !loose(one));
+        }
     }
 
     /// Tells of how far a reading of its own may be off, where another column states from what: it
