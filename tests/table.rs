@@ -546,6 +546,20 @@ fn a_tolerance_beside_several_readings_is_that_of_each() {
 }
 
 #[test]
+fn a_figure_beside_a_blank_in_the_column_of_tolerances_is_told() {
+    for figure in ["0", "8.0"] {
+        let preview = pasted(&format!("{PINS}2\tMute\t{figure}\t{figure}\t"));
+        let row = &preview.rows[0];
+        let told: Vec<_> = row.unclear.iter().map(|told| &told.why).collect();
+        assert_eq!(told, [&Why::NoTolerance, &Why::NoTolerance], "{figure}");
+        assert_eq!(row.steps.len(), 2);
+    }
+    // A dash says that there is none.
+    let preview = pasted(&format!("{PINS}2\tMute\t0\t0\t-"));
+    assert_eq!(preview.rows[0].unclear, []);
+}
+
+#[test]
 fn a_tolerance_that_belongs_to_no_reading_is_told_and_is_no_step() {
     let mixed = "TP\tStep\tRX (V)\tTX (mA)\tTolerance\nTP1\tVcc\t8.0\t8.0\t±0.2";
     let limited = "Step\tMin (V)\tMax (V)\tTolerance\nVcc\t7\t9\t±0.2";

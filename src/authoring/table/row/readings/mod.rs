@@ -251,6 +251,15 @@ impl<'a> Reader<'a> {
             {
                 self.puzzle(index, Why::Better);
             }
+            // Where others have their tolerance beside them, a blank may have been forgotten.
+            if aim.tolerance.is_none()
+                && aim.nominal.is_some()
+                && !aim.usual
+                && aim.unclear.is_none()
+                && tolerance.is_some_and(|cell| self.at(cell).is_empty())
+            {
+                self.puzzle(index, Why::NoTolerance);
+            }
             if aim
                 .scale()
                 .is_some_and(|scale| self.names_another(scale.unit))
