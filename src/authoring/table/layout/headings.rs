@@ -22,11 +22,12 @@ pub(super) fn names_quantities(record: &Record, rows: &[Text], below: Option<&Re
     if !QUANTITY_NOUNS.contains(&noun.to_lowercase().as_str()) || filled(record) < 2 {
         return false;
     }
-    let plain = |cell: &String| {
+    let words = |cell: &String| {
         cell.len() <= 30
             && !cell.starts_with(char::is_lowercase)
             && !cell.contains(|c: char| c.is_ascii_digit())
             && !is_doing(cell)
+            && !begins_as_limit(cell)
     };
     let figure = |record: &Record| {
         record
@@ -36,7 +37,22 @@ pub(super) fn names_quantities(record: &Record, rows: &[Text], below: Option<&Re
     let rows = rows.iter().filter(|text| text.line == Line::Row);
     let all = rows.map(|text| figure(&text.record)).collect::<Vec<_>>();
     let most = 2 * all.iter().filter(|it| **it).count() > all.len();
-    record.iter().all(plain) && most && below.is_some_and(figure)
+    record.iter().all(words) && most && below.is_some_and(figure)
+}
+
+/// Whether a cell begins with the sign of a limit or the words for it, and goes
+/// on in words, as in `≥ rated power`.
+fn begins_as_limit(cell: &str) -> bool {
+    use Sense::{AtLeast, AtMost, Better, Within};
+    let cell = plain(cell);
+    matches!(
+        lex(&cell).tokens.as_slice(),
+        [
+            Token::Sense(AtLeast | AtMost | Better | Within),
+            Token::Word | Token::Sense(Sense::Kind),
+            ..
+        ]
+    )
 }
 
 /// Whether a record heads the pins of parts by their numbers: words, then 1, 2, 3 and so on.
@@ -308,6 +324,7 @@ pub(super) fn stands_over_figures(record: &Record, below: &Record) -> bool {
             && !cell.starts_with(char::is_lowercase)
             && !cell.contains(|c: char| c.is_ascii_digit())
             && (!is_doing(cell) || begins(cell, &["test"]))
+            && !begins_as_limit(cell)
     };
     if filled(record) < 2 || !record.iter().all(plain) {
         return false;

@@ -197,6 +197,7 @@ pub(in crate::authoring::table) const ENDS: &[(&str, Unit)] = &[
     ("voltage", Unit::VoltDc),
     ("voltages", Unit::VoltDc),
     ("current", Unit::Ampere),
+    ("power", Unit::Watt),
     ("resistance", Unit::Ohm),
     ("temperature", Unit::Celsius),
 ];

@@ -202,7 +202,13 @@ impl<'a> Reader<'a> {
             _ => None,
         };
         let named = ENDS.iter().find(|(word, _)| *word == last);
-        named.is_some_and(|(_, named)| kind(unit).is_some_and(|unit| unit != *named))
+        named.is_some_and(|(_, named)| match (unit, *named) {
+            // A share of it is none of its units.
+            (Unit::Percent, _) => true,
+            // Much else is read of power.
+            (_, Unit::Watt) => false,
+            (unit, named) => kind(unit).is_some_and(|unit| unit != named),
+        })
     }
 }
 

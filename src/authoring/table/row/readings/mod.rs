@@ -119,12 +119,7 @@ impl<'a> Reader<'a> {
     /// may be off from that.
     fn tell_of_a_spread_beside(&mut self, all: &[Measured]) {
         let unit = |one: &Measured| one.aim.scale().map(|scale| scale.unit);
-        let spread = |one: &&Measured| match &one.aim.tolerance {
-            Some(Tolerance::Between { low, high }) => {
-                low.number.is_negative() && low.base() == -high.base()
-            }
-            _ => false,
-        };
+        let spread = |one: &&Measured| is_spread(&one.aim);
         let figure = |one: &Measured| {
             let around = matches!(one.aim.tolerance, Some(Tolerance::Around { .. }));
             around || one.aim.nominal.is_some()
@@ -260,9 +255,10 @@ impl<'a> Reader<'a> {
             {
                 self.puzzle(index, Why::NoTolerance);
             }
-            if aim
-                .scale()
-                .is_some_and(|scale| self.names_another(scale.unit))
+            if !is_spread(aim)
+                && aim
+                    .scale()
+                    .is_some_and(|scale| self.names_another(scale.unit))
             {
                 self.puzzle(index, Why::OtherQuantity);
             }
@@ -279,6 +275,16 @@ impl<'a> Reader<'a> {
             aim,
         };
         aims.into_iter().map(with_name).collect()
+    }
+}
+
+/// Whether it is so far to both sides of nought.
+fn is_spread(aim: &Aim) -> bool {
+    match &aim.tolerance {
+        Some(Tolerance::Between { low, high }) => {
+            low.number.is_negative() && low.base() == -high.base()
+        }
+        _ => false,
     }
 }
 
