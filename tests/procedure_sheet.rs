@@ -12,10 +12,15 @@ fn all() -> Vec<Procedure> {
     starters.chain([demo::procedure().unwrap()]).collect()
 }
 
-/// Figures that are set in two parts, so that a column's decimal signs stand under each other, as one
-/// reads them.
+/// Figures as one reads them: what keeps a column's decimal signs under each other and a figure with
+/// its unit on one line is only how they are set.
 fn in_one_piece(text: &str) -> String {
-    let mut parts = text.split("<span class=\"whole");
+    without(&without(text, "whole"), "unbroken")
+}
+
+fn without(text: &str, class: &str) -> String {
+    let tag = format!("<span class=\"{class}");
+    let mut parts = text.split(&tag);
     let first = parts.next().unwrap_or_default().to_owned();
     parts.fold(first, |read, part| {
         let (_, inside) = part.split_once('>').expect("a tag ends");

@@ -1214,10 +1214,10 @@ proptest! {
         comes_back(&steps, separator, Point);
     }
 
-    /// RFC 4180 as the csv crate reads it.
+    /// RFC 4180 as the csv crate reads it. No cell is a unit or a word that the table reads.
     #[test]
     fn cells_are_split_as_a_csv_reader_splits_them(
-        rows in prop::collection::vec(prop::collection::vec("[a-z\",\n]{1,6}", 4), 1..6),
+        rows in prop::collection::vec(prop::collection::vec("q[a-z\",\n]{0,5}", 4), 1..6),
     ) {
         let mut writer = csv::Writer::from_writer(Vec::new());
         for row in &rows {
