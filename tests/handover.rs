@@ -449,7 +449,7 @@ fn the_plan_says_what_was_predicted_and_what_was_measured() {
     // with two degrees of freedom, k = 4.303.
     assert_eq!(
         plain(caption),
-        "Reference oscillator settled: 0,05 Hz/min, U = 0,57 Hz; limit 1 Hz/min"
+        "Reference oscillator settled: 0,05 Hz/min, U = 0,57 Hz/min; limit 1 Hz/min"
     );
 }
 

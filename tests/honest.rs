@@ -5,7 +5,7 @@
 mod support;
 
 use halfturn::exchange::report::{Look, Part, Report, words};
-use halfturn::job::{Deed, Event, Job, Phase};
+use halfturn::job::{Deed, Event, Job, Phase, Status};
 use halfturn::procedure::{Id, Work};
 use halfturn::quantity::{DecimalSign, Quantity};
 use proptest::prelude::*;
@@ -148,6 +148,19 @@ proptest! {
                 prop_assert!(status.is_owed(), "{status:?} {left:?}");
             }
         }
+    }
+
+    #[test]
+    fn the_result_names_readings_that_are_outside_and_open(deeds in deeds()) {
+        let job = job_of(&deeds);
+        let report = Report::of(&job, &[], &look());
+        let progress = job.progress();
+        let open = progress.steps.iter().any(|step| {
+            let is_left = step.left.as_ref().is_some_and(|left| left.verdict.is_some());
+            step.status == Status::Outside && !is_left
+        });
+        let says = |line: &String| line.contains("outside");
+        prop_assert_eq!(report.result.iter().any(says), open, "{:?}", report.result);
     }
 
     #[test]

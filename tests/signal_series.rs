@@ -347,6 +347,20 @@ fn a_squelch_opens_and_closes_between_levels_that_were_heard() {
 }
 
 #[test]
+fn what_speaks_against_an_edge_leaves_none() {
+    use Audio::{Closed, Open};
+    use halfturn::signal::squelch::contradicts;
+    let risen = points(&[(-118.0, Closed), (-116.0, Open)]);
+    assert!(!contradicts(&risen, Way::Rising));
+    let above = points(&[(-118.0, Closed), (-116.0, Open), (-90.0, Closed)]);
+    assert!(contradicts(&above, Way::Rising));
+    assert_eq!(edge(&above, Way::Rising), None);
+    let below = points(&[(-118.0, Open), (-121.0, Closed), (-125.0, Open)]);
+    assert!(contradicts(&below, Way::Falling));
+    assert_eq!(edge(&below, Way::Falling), None);
+}
+
+#[test]
 fn what_was_not_gone_through_is_no_edge() {
     use Audio::{Closed, Neither, Open};
     for taken in [

@@ -76,6 +76,8 @@ pub const HEARD_OPEN: &str = "open";
 pub const HEARD_NEITHER: &str = "neither open nor closed all the time";
 pub const TAKE_HEARD: &str = "Take what is heard";
 pub const SQUELCH_HOW: &str = "From closed upward until it opens, then downward until it closes. Enter the level that is set, wait a second, take it.";
+pub const SQUELCH_AGAINST: &str =
+    "It was closed above where it opened, or open below where it closed: start again.";
 pub const EDGE_MOVED: &str =
     " The edge moved: one time it was at levels that another time excludes. All are within.";
 pub const AGC_HOW: &str =

@@ -147,7 +147,27 @@ pub enum Way {
 /// Where the audio opened or closed, by the points in the order in which they were taken. Each
 /// way through says between which two levels it was; the last one counts, and all of them where
 /// they exclude each other.
+///
+/// None where it was heard closed above where it opens, or open below where it closes: what was
+/// heard, or the levels, can't be as they were typed.
 pub fn edge(points: &[Point], way: Way) -> Option<Edge> {
+    gone_through(points, way).filter(|edge| !is_contradicted(points, way, edge.between))
+}
+
+/// Whether an edge was gone through, and what was heard beyond it speaks against it.
+pub fn contradicts(points: &[Point], way: Way) -> bool {
+    gone_through(points, way).is_some_and(|edge| is_contradicted(points, way, edge.between))
+}
+
+fn is_contradicted(points: &[Point], way: Way, edge: Between) -> bool {
+    points.iter().any(|point| match (way, point.audio) {
+        (Way::Rising, Audio::Closed) => point.level > edge.high,
+        (Way::Falling, Audio::Open) => point.level < edge.low,
+        _ => false,
+    })
+}
+
+fn gone_through(points: &[Point], way: Way) -> Option<Edge> {
     let found = ways_through(points, way);
     let last = *found.last()?;
     let moved = found

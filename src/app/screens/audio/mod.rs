@@ -170,7 +170,7 @@ fn tasks(state: State) -> impl IntoView {
         </div>
         <div class="audio-settings">
             {tone}
-            <Show when=move || state.task.get() != Task::Squelch>
+            <Show when=move || !matches!(state.task.get(), Task::Squelch | Task::Response | Task::Agc)>
                 <div class="field">
                     <label for="audio-weighting">{words::WEIGHTING}</label>
                     <select id="audio-weighting" on:change=weigh>{weightings()}</select>

@@ -8,6 +8,7 @@ use crate::app::screens::audio::series::squelch;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
 use crate::job::{Deed, Heard, Span, takes};
+use crate::procedure::Setting;
 use crate::quantity::{Number, Quantity, Scale, Unit};
 use crate::signal::measure::Measure;
 use crate::signal::sweep::SPOT;
@@ -161,6 +162,9 @@ const fn shares_errors(measure: Measure) -> bool {
 fn fitting(state: State, step: &OpenStep, figure: Figure) -> Option<(Quantity, Quantity)> {
     let measure = state.chosen.get_untracked();
     let due = step.scale?.unit;
+    if measure.is_of_generator() && has_level_of_generator(state, step) {
+        return None;
+    }
     let standard = budgeted(figure);
     let figure = Figure { standard, ..figure };
     if squelch::way(measure).is_some() {
@@ -196,6 +200,22 @@ fn fitting_level(state: State, step: &OpenStep, figure: Figure) -> Option<(Quant
     let standard = Quantity::new(Number::from_f64(size, two_digits(size))?, scale);
     let due = step.scale == Some(value.scale);
     (due && fits(state, step, &value)).then_some((value, standard))
+}
+
+/// Whether the step says at which level the generator stands. Then it asks for something else than
+/// that, whatever its unit.
+fn has_level_of_generator(state: State, step: &OpenStep) -> bool {
+    let stated = state.bench.progress.with_untracked(|progress| {
+        let procedure = &progress.as_ref()?.course.procedure;
+        let settings = &procedure.step(&step.id)?.set_up.settings;
+        let level = settings.get(&Setting::GeneratorLevel)?;
+        let first = level
+            .trim_start_matches(['-', '\u{2212}', '+'])
+            .chars()
+            .next();
+        Some(first.is_some_and(|first| first.is_ascii_digit()))
+    });
+    stated == Some(true)
 }
 
 fn fits(state: State, step: &OpenStep, taken: &Quantity) -> bool {

@@ -303,7 +303,7 @@ pub fn settled_or_not(limit: &str, reason: impl std::fmt::Display) -> String {
 
 /// How fast a reading drifts.
 pub fn slope(slope: &str, expanded: &str, limit: &str) -> String {
-    format!(" {slope}/min, U\u{a0}=\u{a0}{expanded}; limit {limit}/min.")
+    format!(" {slope}/min, U\u{a0}=\u{a0}{expanded}/min; limit {limit}/min.")
 }
 
 // Slips

@@ -48,7 +48,7 @@ pub fn drift(steadiness: Steadiness, slope: &str, expanded: &str, limit: &str) -
         Steadiness::Unsure => "not sure",
         Steadiness::Drifting => "still drifting",
     };
-    format!("{word}: {slope}/min, U\u{a0}=\u{a0}{expanded}; limit {limit}/min")
+    format!("{word}: {slope}/min, U\u{a0}=\u{a0}{expanded}/min; limit {limit}/min")
 }
 
 /// An error in hertz with its share of the channel.

@@ -33,7 +33,7 @@ pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
 pub const THIS_VISIT: &str = "this visit";
 
 /// How the course of readings is to be read.
-pub const HISTORY_KEY: &str = "Readings that more than one visit left, as shares of their tolerance, all on one scale of time. Ring: as found; dot: as left; dashed: the target; shaded: the tolerance.";
+pub const HISTORY_KEY: &str = "Readings that more than one visit left, as shares of their tolerance, or of the limit where there is one, all on one scale of time. Ring: as found; dot: as left; dashed: the target, or nought where there is one limit; shaded: inside.";
 
 /// Nothing to compare with.
 pub const NO_VISITS: &str = "No job on this device is of this set.";

@@ -16,6 +16,14 @@ pub fn result_of_readings(inside: usize, all: usize, not_shown: usize) -> String
     }
 }
 
+/// How many readings are outside and wait for another.
+pub fn result_of_outside(count: usize) -> String {
+    match count {
+        1 => "1 reading is outside its limits, and its step is open.".to_owned(),
+        n => format!("{n} readings are outside their limits, and their steps are open."),
+    }
+}
+
 /// How many parts went in.
 pub fn result_of_parts(count: usize) -> String {
     match count {

@@ -2,7 +2,7 @@
 
 use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::numbers::{decimals, digits, expanded, uncertainty};
+use crate::app::screens::audio::numbers::{decimals, digits, expanded, rounded, uncertainty};
 use crate::app::screens::audio::series::table::{self, Answer};
 use crate::app::words::audio as words;
 use crate::procedure::Setting;
@@ -87,7 +87,7 @@ fn change(state: State) -> Option<impl IntoView + use<>> {
     let [low, high] = [found.low, found.high].map(|level| state.level_quantity(level));
     let text = words::agc_change(
         &digits(figure.value, decimals(figure.standard).min(2), sign),
-        &uncertainty(expanded(figure), sign),
+        &uncertainty(expanded(rounded(Measure::AgcChange, figure)), sign),
         &low?.typeset(sign),
         &high?.typeset(sign),
     );

@@ -2,7 +2,9 @@
 
 use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::numbers::{decimals, digits, exact, expanded, uncertainty};
+use crate::app::screens::audio::numbers::{
+    decimals, digits, exact, expanded, rounded, uncertainty,
+};
 use crate::app::screens::audio::series::cells;
 use crate::app::screens::audio::series::table::{self, Answer};
 use crate::app::words::audio as words;
@@ -168,11 +170,11 @@ fn rows(state: State, sign: DecimalSign) -> Vec<Row> {
         let from = match &answer {
             Some(_) if hertz == reference => words::IS_REFERENCE.to_owned(),
             Some(answer) if answer.measure == Measure::Response => {
-                let within = uncertainty(expanded(answer.figure), sign);
+                let within = uncertainty(expanded(rounded(answer.measure, answer.figure)), sign);
                 words::within(&words::decibels(&within))
             }
             Some(answer) => {
-                let within = uncertainty(expanded(answer.figure), sign);
+                let within = uncertainty(expanded(rounded(answer.measure, answer.figure)), sign);
                 words::swept_within(&words::decibels(&within), answer.count)
             }
             None if passes > 0 => words::passes(passes, PASSES),

@@ -7,7 +7,7 @@ use crate::app::screens::audio::numbers::{digits, expanded, uncertainty};
 use crate::app::words::audio as words;
 use crate::quantity::{DecimalSign, Quantity};
 use crate::signal::measure::Measure;
-use crate::signal::squelch::{Audio, Edge, Floor, Point, Way};
+use crate::signal::squelch::{Audio, Edge, Floor, Point, Way, contradicts};
 use leptos::prelude::*;
 
 pub fn panel(state: State) -> impl IntoView {
@@ -106,7 +106,14 @@ fn edges(state: State) -> impl IntoView {
         let text = words::hysteresis(&digits(by.value, 1, sign), &uncertainty(expanded(by), sign));
         view! { <p>{text}</p> }
     });
+    let against = state.series.squelched.with(|points| {
+        let mut ways = [Way::Rising, Way::Falling].into_iter();
+        ways.any(|way| contradicts(points, way))
+    });
+    let against =
+        against.then(|| view! { <p class="refused" role="status">{words::SQUELCH_AGAINST}</p> });
     view! {
+        {against}
         {line(words::opens_between, state.edge(Way::Rising))}
         {line(words::closes_between, state.edge(Way::Falling))}
         {by}

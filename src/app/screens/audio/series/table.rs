@@ -1,7 +1,7 @@
 //! The key that fills the cells of a table.
 
 use crate::app::screens::audio::listen::State;
-use crate::app::screens::audio::numbers::{budgeted, decimals, two_digits};
+use crate::app::screens::audio::numbers::{budgeted, decimals, rounded, two_digits};
 use crate::app::screens::audio::series::cells::{Cell, cells};
 use crate::app::words::audio as words;
 use crate::job::{Deed, Heard, Span, takes};
@@ -88,7 +88,7 @@ pub fn fill(
 /// A level in decibels as a cell takes it, with its uncertainty.
 fn reading(figure: Figure) -> Option<(Quantity, Quantity)> {
     let scale = Scale::plain(Unit::Decibel);
-    let standard = budgeted(figure);
+    let standard = budgeted(rounded(Measure::SweptResponse, figure));
     let shown = match standard > 0.0 {
         true => decimals(standard).min(2),
         // The reference is the zero itself.

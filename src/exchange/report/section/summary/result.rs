@@ -4,6 +4,7 @@
 use crate::exchange::report::section::{sections, summary};
 use crate::exchange::report::{Source, typed, words};
 use crate::job::{OffState, Status};
+use crate::procedure::Id;
 
 /// The lines, those that say something.
 pub fn lines(source: &Source) -> Vec<String> {
@@ -15,13 +16,24 @@ pub fn lines(source: &Source) -> Vec<String> {
     let overdue: Vec<String> = sections::overdue(source)
         .map(|used| typed(&used.name))
         .collect();
+    let outside = outside(source);
     readings(source)
         .into_iter()
+        .chain((outside > 0).then(|| words::result_of_outside(outside)))
         .chain((parts > 0).then(|| words::result_of_parts(parts)))
         .chain((owed > 0).then(|| words::owed(owed)))
         .chain((off > 0).then(|| words::result_of_off(off)))
         .chain((!overdue.is_empty()).then(|| words::result_of_overdue(&overdue)))
         .collect()
+}
+
+/// How many steps were read outside and are not left so.
+fn outside(source: &Source) -> usize {
+    let is_left = |id: &Id| summary::left(source).any(|(step, ..)| step.id == *id);
+    let steps = source.progress.steps.iter();
+    steps
+        .filter(|step| step.status == Status::Outside && !is_left(&step.id))
+        .count()
 }
 
 /// How many readings are within their limits as left; `None` where none was judged.
