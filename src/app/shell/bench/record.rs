@@ -136,19 +136,15 @@ impl Bench {
             return self.refuse(crate::job::Refusal::NothingToUndo.to_string());
         };
         if in_front.is_some() && did.step() == in_front {
-            return self.take_back(event, &did);
+            return self.take_back(event, &did, None);
         }
         let (what, step) = self.named(&event, &did);
-        let is_at_a_step = in_front.is_some();
-        let act = Arc::new(move || {
-            self.take_back(event.clone(), &did);
-            // What is read again belongs where it was read.
-            if let Deed::Reading { step, .. } = &did
-                && is_at_a_step
-            {
-                self.turn_to_step(step);
-            }
-        });
+        // What is read again belongs where it was read.
+        let back_to = match &did {
+            Deed::Reading { step, .. } if in_front.is_some() => Some(step.clone()),
+            _ => None,
+        };
+        let act = Arc::new(move || self.take_back(event.clone(), &did, back_to.clone()));
         let word = words::UNDO_IT.to_owned();
         self.ask(
             words::not_of_this_step(&what, step),
@@ -156,27 +152,17 @@ impl Bench {
         );
     }
 
-    fn turn_to_step(self, step: &Id) {
-        let job = self
-            .job
-            .with_untracked(|job| Some(job.as_ref()?.id.clone()));
-        if let Some(job) = job {
-            self.turn_to(&Route::Step {
-                job,
-                step: Some(step.clone()),
-            });
-        }
-    }
-
-    fn take_back(self, event: Id, did: &Deed) {
+    fn take_back(self, event: Id, did: &Deed, back_to: Option<Id>) {
         let (what, step) = self.named(&event, did);
         let job = self
             .job
             .with_untracked(|job| Some(job.as_ref()?.id.clone()));
         if self.record(Deed::Undone { event }) {
-            // The step in front may be gone.
-            if let Some(job) = job.filter(|_| did.adds_steps()) {
-                self.go(&Route::Step { job, step: None });
+            match (job, back_to) {
+                (Some(job), step @ Some(_)) => self.turn_to(&Route::Step { job, step }),
+                // The step in front may be gone.
+                (Some(job), None) if did.adds_steps() => self.go(&Route::Step { job, step: None }),
+                _ => {}
             }
             self.say_when_kept(words::taken_back(&what, step));
         }
