@@ -4,7 +4,7 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Heard, Phase, Read, Span, UsedInstrument};
+use halfturn::job::{Deed, Heard, Job, Phase, Read, Span, UsedInstrument};
 use halfturn::metrology::instrument::Instrument;
 use halfturn::signal::Weighting;
 use halfturn::signal::measure::Measure;
@@ -134,27 +134,35 @@ fn sheet_and_table_name_source_and_settings() {
     assert_eq!(page.matches(NAME).count(), 1, "{page}");
 }
 
+/// A job in which a power was heard as such a measure, read with the club's wattmeter where that is
+/// in the kit.
+fn heard_as(measure: Measure, count: Option<u32>, with_kit: bool) -> Job {
+    let mut job = worked_job();
+    if with_kit {
+        let mut header = job.progress().header;
+        header.use_instrument(UsedInstrument {
+            role: id("wattmeter"),
+            name: "Club wattmeter".to_owned(),
+            record: Some(wattmeter()),
+        });
+        does(&mut job, Deed::Amended(Box::new(header)));
+    }
+    let mut deed = taken("3.90 W", "0.05 W");
+    if let Deed::Reading {
+        heard: Some(heard), ..
+    } = &mut deed
+    {
+        heard.measure = measure;
+        heard.count = count.unwrap_or(heard.count);
+    }
+    does(&mut job, deed);
+    job
+}
+
 #[test]
 fn a_sensitivity_is_as_uncertain_as_its_generator_and_the_samples() {
     let budget = |measure: Measure, with_kit: bool| {
-        let mut job = worked_job();
-        if with_kit {
-            let mut header = job.progress().header;
-            header.use_instrument(UsedInstrument {
-                role: id("wattmeter"),
-                name: "Club wattmeter".to_owned(),
-                record: Some(wattmeter()),
-            });
-            does(&mut job, Deed::Amended(Box::new(header)));
-        }
-        let mut deed = taken("3.90 W", "0.05 W");
-        if let Deed::Reading {
-            heard: Some(heard), ..
-        } = &mut deed
-        {
-            heard.measure = measure;
-        }
-        does(&mut job, deed);
+        let job = heard_as(measure, None, with_kit);
         let progress = job.progress();
         let step = progress.course.procedure.step(&id("power")).unwrap();
         let last = progress
@@ -254,25 +262,7 @@ fn what_is_of_two_settings_names_both() {
 #[test]
 fn an_edge_of_the_squelch_is_as_uncertain_as_its_generator_and_a_drift_needs_repeats() {
     let proof = |measure: Measure, count: u32, with_kit: bool| {
-        let mut job = worked_job();
-        if with_kit {
-            let mut header = job.progress().header;
-            header.use_instrument(UsedInstrument {
-                role: id("wattmeter"),
-                name: "Club wattmeter".to_owned(),
-                record: Some(wattmeter()),
-            });
-            does(&mut job, Deed::Amended(Box::new(header)));
-        }
-        let mut deed = taken("3.90 W", "0.05 W");
-        if let Deed::Reading {
-            heard: Some(heard), ..
-        } = &mut deed
-        {
-            heard.measure = measure;
-            heard.count = count;
-        }
-        does(&mut job, deed);
+        let job = heard_as(measure, Some(count), with_kit);
         let progress = job.progress();
         let procedure = &progress.course.procedure;
         let step = procedure.step(&id("power")).unwrap();

@@ -48,16 +48,27 @@ const TWO_MINUTES: i64 = 120_000;
 
 /// The half-done job, with its last entry at `last`.
 pub fn half_done_until(last: i64, fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
-    let written: Written = serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))?;
+    let written = written()?;
     // One entry more opens it.
     let entries = i64::try_from(written.deeds.len()).unwrap_or_default() + 1;
-    half_done(last - entries * TWO_MINUTES, fresh_id)
+    job(written, last - entries * TWO_MINUTES, fresh_id)
 }
 
 /// A job that was started at `started` and is about half done. Its entries are
 /// two minutes apart.
-pub fn half_done(started: i64, mut fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
-    let written: Written = serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))?;
+pub fn half_done(started: i64, fresh_id: impl FnMut() -> Id) -> Result<Job, DocumentError> {
+    job(written()?, started, fresh_id)
+}
+
+fn written() -> Result<Written, DocumentError> {
+    serde_json::from_str(HALF_DONE).map_err(|error| unsound(&error))
+}
+
+fn job(
+    written: Written,
+    started: i64,
+    mut fresh_id: impl FnMut() -> Id,
+) -> Result<Job, DocumentError> {
     let mut at = started;
     let mut stamp = |fresh_id: &mut dyn FnMut() -> Id| {
         at += TWO_MINUTES;

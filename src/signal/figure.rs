@@ -61,3 +61,25 @@ pub fn power_of(decibels: f64) -> f64 {
 pub(super) fn decibels_of_change(relative: f64) -> f64 {
     10.0 / std::f64::consts::LN_10 * relative
 }
+
+/// The degrees of freedom of a sum of figures, each counted by a factor.
+///
+/// Source: Welch and Satterthwaite, JCGM 100:2008, G.4.1.
+pub(super) fn freedom_of(parts: impl Iterator<Item = (f64, f64)>) -> f64 {
+    let (mut all, mut each) = (0.0, 0.0);
+    for (variance, freedom) in parts {
+        all += variance;
+        each += variance * variance / freedom;
+    }
+    match each > 0.0 {
+        true => all * all / each,
+        false => f64::INFINITY,
+    }
+}
+
+/// The least and the most of values.
+pub(super) fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), each| {
+        (low.min(each), high.max(each))
+    })
+}

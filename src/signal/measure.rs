@@ -4,7 +4,7 @@
 //! same filter. The sine fit's own ratio, S/(N+D), is 0.28 dB less at 12 dB.
 
 use super::fault::Unfit;
-use super::figure::{Figure, decibels, decibels_of_change};
+use super::figure::{Figure, decibels, decibels_of_change, freedom_of};
 use super::lines;
 use super::power::Left;
 use super::record::Record;
@@ -274,12 +274,10 @@ pub fn signal_and_noise(on: &Record, off: &Record, weighting: Weighting) -> Resu
         return Err(Unfit::NoSense);
     }
     let (with, without) = (on.relative(), off.relative());
-    let relative = with.hypot(without);
-    // Welch and Satterthwaite.
-    let freedom = relative.powi(4) / (with.powi(4) / on.freedom + without.powi(4) / off.freedom);
+    let parts = [(with.powi(2), on.freedom), (without.powi(2), off.freedom)];
     Ok(Figure {
         value: decibels(on.value / off.value),
-        standard: decibels_of_change(relative),
-        freedom,
+        standard: decibels_of_change(with.hypot(without)),
+        freedom: freedom_of(parts.into_iter()),
     })
 }

@@ -1,7 +1,7 @@
 //! The tone of a record: where it is, how strong, and whether it stands still.
 
 use super::fault::Unfit;
-use super::figure::{Figure, decibels, decibels_of_change};
+use super::figure::{Figure, decibels, decibels_of_change, ends};
 use super::fit::{self, Sine};
 use super::lines::turn;
 use super::power::Left;
@@ -123,12 +123,6 @@ impl Found {
 fn mean_square(values: impl ExactSizeIterator<Item = f64>) -> f64 {
     let count = values.len() as f64;
     values.map(|each| each * each).sum::<f64>() / count
-}
-
-fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), each| {
-        (low.min(each), high.max(each))
-    })
 }
 
 /// Over so many parts of the record the phase is followed.

@@ -6,7 +6,7 @@ pub mod search;
 pub mod squelch;
 pub mod sweep;
 
-use super::figure::Figure;
+use super::figure::{Figure, freedom_of};
 
 /// What one reading in a hundred and more comes to, of χ² over its degrees of freedom.
 ///
@@ -17,21 +17,6 @@ fn surprising(freedom: f64) -> f64 {
     }
     let part = 2.0 / (9.0 * freedom);
     (1.0 - part + 2.326 * part.sqrt()).powi(3)
-}
-
-/// The degrees of freedom of a sum of figures, each counted by a factor.
-///
-/// Source: Welch and Satterthwaite, JCGM 100:2008, G.4.1.
-fn freedom_of(parts: impl Iterator<Item = (f64, f64)>) -> f64 {
-    let (mut all, mut each) = (0.0, 0.0);
-    for (variance, freedom) in parts {
-        all += variance;
-        each += variance * variance / freedom;
-    }
-    match each > 0.0 {
-        true => all * all / each,
-        false => f64::INFINITY,
-    }
 }
 
 /// The difference of two figures that know nothing of each other.

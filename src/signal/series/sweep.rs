@@ -7,7 +7,7 @@
 
 use super::response::Point;
 use crate::signal::fault::Unfit;
-use crate::signal::figure::{Figure, decibels};
+use crate::signal::figure::{Figure, decibels, ends};
 use crate::signal::fit::solve;
 use crate::signal::record::Record;
 use crate::signal::spectrum::fine;
@@ -264,10 +264,7 @@ fn level_at_zero(points: &[(f64, f64)]) -> Option<f64> {
     if points.len() < FEWEST {
         return None;
     }
-    let places = points.iter().map(|it| it.0);
-    let (least, most) = places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| {
-        (low.min(x), high.max(x))
-    });
+    let (least, most) = ends(points.iter().map(|it| it.0));
     if least > -STILL && most < STILL {
         return Some(points.iter().map(|it| it.1).sum::<f64>() / points.len() as f64);
     }
