@@ -1,5 +1,4 @@
-// Loads the app. The page's security policy allows no inline script, so the
-// page names the files of this build in two links instead.
+// Loads the app, which lies beside it.
 
 const part = (id) => document.getElementById(id);
 const unable = part('unable');
@@ -12,11 +11,11 @@ unable.hidden = true;
 part('starting').hidden = Boolean(navigator.serviceWorker?.controller);
 
 try {
-  const app = await import(part('app-js').href);
-  await app.default({ module_or_path: part('app-wasm').href });
+  const app = await import('./halfturn.js');
+  await app.default({ module_or_path: new URL('halfturn_bg.wasm', import.meta.url) });
   // Taking the program in was long; what a finger did meanwhile comes first.
   await new Promise((done) => setTimeout(done));
-  app.open();
+  await app.open();
   document.documentElement.dataset.app = 'started';
 } catch (error) {
   // A program that loaded and then stopped is for crash.js to report.

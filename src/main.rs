@@ -9,6 +9,6 @@ fn main() {
 /// Puts the app into the page. `public/boot.js` calls it once the program is taken in and the
 /// browser has seen to what came meanwhile.
 #[wasm_bindgen]
-pub fn open() {
-    leptos::mount::mount_to_body(halfturn::app::App);
+pub async fn open() {
+    halfturn::app::open().await;
 }

@@ -104,15 +104,23 @@ export function problems(all, { twice, unmaintained }) {
   return found;
 }
 
+// What cargo says of the crates of a folder, for a target or for this machine.
+function metadata(folder, ...target) {
+  const args = ['metadata', '--locked', '--offline', '--format-version', '1', ...target];
+  const options = { cwd: `${ROOT}${folder}`, maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit'] };
+  return JSON.parse(execFileSync('cargo', args, options));
+}
+
 function main() {
-  const filter = ['--locked', '--offline', '--format-version', '1', '--filter-platform', 'wasm32-unknown-unknown'];
-  const cargo = execFileSync('cargo', ['metadata', ...filter], { cwd: ROOT, maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit'] });
+  const linked = crates(metadata('', '--filter-platform', 'wasm32-unknown-unknown'));
+  // What packs the app goes into nothing.
+  const packing = crates(metadata('tools/pack')).map((each) => ({ ...each, inApp: false }));
   const { packages } = JSON.parse(readFileSync(`${ROOT}package-lock.json`));
   const npm = Object.entries(packages).filter(([path]) => path !== '');
   const tools = npm.map(([path, { version, license }]) => ({
     name: path.replace('node_modules/', ''), version, licence: license ?? '', inApp: IN_APP.includes(path),
   }));
-  const all = [...crates(JSON.parse(cargo)), ...tools];
+  const all = [...linked, ...packing, ...tools];
   const count = all.filter((each) => each.inApp).length;
   console.log(`${count} works in the app, itself among them; ${all.length - count} that make or test it.`);
   for (const [name, instead] of Object.entries(UNMAINTAINED)) console.log(`Not maintained: ${name} (${instead})`);

@@ -1,12 +1,12 @@
 #!/bin/sh
-# Trunk runs this during a build. It writes licences.html: every crate that goes into the app,
+# tools/build.mjs runs this during a build. It writes licences.html: every crate that goes into the app,
 # under which licence it is, and the texts that their sources bring, each once. The page stands
 # for itself, so that the app starts no slower for it.
 
 set -eu
 
 here=$(pwd)
-out=$TRUNK_STAGING_DIR/licences.html
+out=$STAGE/licences.html
 sources=${CARGO_HOME:-$HOME/.cargo}/registry/src
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT

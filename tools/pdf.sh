@@ -1,5 +1,5 @@
 #!/bin/sh
-# Trunk runs this during a build. It puts the reader of PDFs into a folder of its own: what draws,
+# tools/build.mjs runs this during a build. It puts the reader of PDFs into a folder of its own: what draws,
 # its worker, what unpacks JPEG 2000 and JBIG2, and the letters that a PDF may name without
 # bringing them. Modules end in .js, which every host sends as a script.
 
@@ -8,7 +8,7 @@ set -eu
 here=$(pwd)
 from=$here/node_modules/pdfjs-dist
 version=$(sed -n 's/^    "pdfjs-dist": "\(.*\)",*$/\1/p' "$here/package.json")
-out=$TRUNK_STAGING_DIR/pdf-$version
+out=$STAGE/pdf-$version
 
 if [ ! -f "$from/legacy/build/pdf.min.mjs" ]; then
     echo "The reader of PDFs is missing: run tools/serve or tools/check, which fetch it." >&2

@@ -1,5 +1,5 @@
 #!/bin/sh
-# Trunk runs this when everything else of a build is in place. It writes the service worker: one
+# tools/build.mjs runs this when everything else of a build is in place. It writes the service worker: one
 # function, from public/sw.js, that is handed the list of all files with their digests. Any change
 # in any file changes the list, hence the version, which names the script; worker.json says which
 # script is the newest, and its digest. sw.js is the same script, for devices with a version that
@@ -8,7 +8,7 @@
 set -eu
 
 here=$(pwd)
-cd "$TRUNK_STAGING_DIR"
+cd "$STAGE"
 # Through environments and locales the order, hence the version, is the same.
 export LC_ALL=C
 

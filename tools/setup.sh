@@ -10,22 +10,11 @@ set -eu
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 cd "$root"
 
-trunk_version=0.21.14
 geckodriver_version=0.37.1
 rust_minimum=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' Cargo.toml)
-# The generated glue and the library it talks to must be of one version.
-bindgen_version=$(awk '/^name = "wasm-bindgen"$/ { getline; gsub(/[^0-9.]/, ""); print; exit }' Cargo.lock)
-
 cache=${XDG_CACHE_HOME:-$HOME/.cache}/halfturn
 mkdir -p "$cache"
 tools=
-
-# How Trunk builds for looking at a change, apart from the release.
-look="--cargo-profile look --dist dist-look"
-
-# Trunk reads NO_COLOR as a switch and refuses the customary value 1.
-[ -z "${NO_COLOR:-}" ] || export NO_COLOR=true
-export TRUNK_SKIP_VERSION_CHECK=true
 
 say() { printf '\n==> %s\n' "$*"; }
 have() { command -v "$1" >/dev/null 2>&1; }
@@ -118,9 +107,18 @@ cargo_tool() {
         fail "$name $version could not be built: crates.io must be within reach the first time."
 }
 
-need_trunk() {
-    cargo_tool trunk "$trunk_version" trunk --locked
-    cargo_tool wasm-bindgen "$bindgen_version" wasm-bindgen-cli
+# Packs a compiled program for the browser (tools/pack). Built once for each lock and source.
+need_pack() {
+    key=$(cat tools/pack/Cargo.lock tools/pack/Cargo.toml tools/pack/src/main.rs | cksum | tr ' ' '-')
+    PACK=$cache/pack-$key/halfturn-pack
+    export PACK
+    [ ! -x "$PACK" ] || return 0
+    say "Building what packs the program for the browser (once, takes a minute)"
+    cargo build --release --locked --manifest-path tools/pack/Cargo.toml --target-dir "$cache/pack-built" </dev/null ||
+        fail "tools/pack could not be built: crates.io must be within reach the first time."
+    mkdir -p "$cache/pack-$key"
+    # Moved into place whole, so no other run finds half of it.
+    cp "$cache/pack-built/release/halfturn-pack" "$PACK.new" && mv "$PACK.new" "$PACK"
 }
 
 need_node() {

@@ -8,22 +8,45 @@ mod ui;
 mod words;
 
 use crate::store::Theme;
+use leptos::mount::mount_to_body;
 use leptos::prelude::*;
 use platform::device;
 use screens::device::{abilities, bring_in};
 use screens::work::{speech, step};
-use screens::{apart, author, screen};
+use screens::{apart, author, parts, screen};
 use shell::bench::long_work::Bar;
-use shell::bench::{Bench, use_bench};
+use shell::bench::{Bench, resume, use_bench};
 use shell::route::Route;
+use shell::route::parts::Part;
 use shell::strip::{Floor, Trouble, UpdateWaits};
 use shell::{files, hold};
 use words::frame;
 
+/// Fetches what the first screen needs, and puts the app into the page.
+pub async fn open() {
+    let resumes = resume();
+    let is_whole = match Part::of(&Route::read(&device::hash())) {
+        Some(part) => part.here_by(parts::bring).await,
+        None => true,
+    };
+    if !is_whole {
+        device::go(&Route::Jobs.address());
+    }
+    mount_to_body(move || view! { <App resumes is_whole/> });
+}
+
 /// The whole app.
 #[component]
-pub fn App() -> impl IntoView {
-    let bench = Bench::open();
+fn App(
+    /// Whether it goes on where the last start ended.
+    resumes: bool,
+    /// Whether the first screen's part could be fetched.
+    is_whole: bool,
+) -> impl IntoView {
+    let bench = Bench::open(resumes, parts::bring);
+    if !is_whole {
+        bench.refuse(frame::PART_MISSING);
+    }
     provide_context(bench);
     let files = files::Files::open();
     provide_context(files);

@@ -57,6 +57,7 @@ pub use kept::authored::Saving;
 pub use kept::contents::{Aside, Contents};
 pub use kept::device::{OnDevice, Theme};
 pub use kept::jobs::Unchecked;
+pub use kept::settings::place;
 pub use layout::LAYOUT;
 pub use memory::MemoryStorage;
 #[cfg(feature = "app")]

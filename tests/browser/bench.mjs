@@ -139,7 +139,7 @@ export async function newerVersion(t, title) {
   await writeFile(page, text.replace(/<title>.*?<\/title>/, `<title>${title}</title>`));
   execFileSync('sh', ['tools/service-worker.sh'], {
     cwd: ROOT,
-    env: { ...process.env, TRUNK_STAGING_DIR: copy },
+    env: { ...process.env, STAGE: copy },
   });
   return copy;
 }

@@ -5,21 +5,11 @@ import { createServer } from 'node:http';
 import { readFile } from 'node:fs/promises';
 import { gzipSync } from 'node:zlib';
 import { extname, join, normalize } from 'node:path';
+import { TYPES } from '../../tools/types.mjs';
 import { later } from './later.mjs';
 
-const TYPES = {
-  '.css': 'text/css',
-  '.html': 'text/html; charset=utf-8',
-  '.js': 'text/javascript',
-  '.json': 'application/json',
-  '.png': 'image/png',
-  '.svg': 'image/svg+xml',
-  '.wasm': 'application/wasm',
-  '.webmanifest': 'application/manifest+json',
-};
-
 // The files whose names change with what they hold.
-const HASHED = /-[0-9a-f]{16}[._]/;
+const HASHED = /-[0-9a-f]{16}[./]/;
 const KEPT = { 'cache-control': 'public, max-age=31536000, immutable' };
 
 // host.url        address of the page

@@ -416,7 +416,7 @@ test('what an update that was killed half way left behind is cleared away', asyn
   assert.deepEqual(await kept(page), [name]);
 });
 
-for (const missing of [/boot-\w+\.js$/, /\/(boot|crash|offline|incoming)-\w+\.js$/]) {
+for (const missing of [/\/app-\w+\/start\.js$/, /\/app-\w+\/halfturn\.js$/, /\/app-\w+\/halfturn_bg\.wasm$/]) {
   test(`a first visit without ${missing} says that the app could not start`, async (t) => {
     const host = await openHost(t, DIST);
     const browser = await openBrowser(t);

@@ -1,21 +1,13 @@
-// Where the bytes of the compiled app go: the program is linked once more with its names in it,
-// and the size of each function is added to its crate, the app's own to their rooms.
+// Where the bytes of the compiled program go, all parts of it: while its names are still in it, the
+// size of each function is added to its crate, the app's own to their rooms.
 
-import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { APP, compiled } from '../../tools/build.mjs';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const TARGET = process.env.CARGO_TARGET_DIR ?? join(ROOT, 'target');
-const WASM = 'wasm32-unknown-unknown';
 const SHOWN = 14;
 
 export async function measure({ quick }) {
-  if (quick) return [];
-  const args = ['rustc', '--locked', '--release', '--target', WASM, '--features', 'app', '--bin', 'halfturn'];
-  execFileSync('cargo', [...args, '--', '-C', 'strip=none'], { cwd: ROOT, stdio: ['ignore', 'inherit', 'inherit'] });
-  return rows(readFileSync(join(TARGET, WASM, 'release/halfturn.wasm')));
+  return quick ? [] : rows(readFileSync(compiled(APP)));
 }
 
 export function rows(program) {

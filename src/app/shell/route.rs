@@ -1,6 +1,8 @@
 //! The addresses of the screens. All are behind the `#`, so that any static host serves
 //! them, under any path, with no rule of its own.
 
+pub mod parts;
+
 use crate::app::shell::desk::Desk;
 use crate::procedure::{Id, PictureDigest};
 

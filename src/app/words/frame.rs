@@ -20,6 +20,8 @@ pub const KIT: &str = "Instruments";
 pub const DATA: &str = "Files";
 /// The way to the settings.
 pub const SETTINGS: &str = "Settings";
+/// A part of the program could not be fetched.
+pub const PART_MISSING: &str = "This screen is not on the device yet. Try again with a network.";
 /// A new version waits.
 pub const UPDATE: &str = "Update ready. Jobs are unaffected.";
 /// Takes the new version.

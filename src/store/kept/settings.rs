@@ -9,6 +9,11 @@ use crate::store::{Store, records};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+/// The address last looked at, before a store is opened.
+pub fn place(storage: &impl Storage) -> Option<String> {
+    storage.get(PLACE).ok().flatten()
+}
+
 impl<S: Storage> Store<S> {
     /// The technician's settings; those of a new device where none can be read.
     pub fn preferences(&self) -> Preferences {
@@ -66,7 +71,7 @@ impl<S: Storage> Store<S> {
 
     /// The address last looked at.
     pub fn place(&self) -> Option<String> {
-        self.storage.get(PLACE).ok().flatten()
+        place(&self.storage)
     }
 
     /// Remembers the address looked at, so that a new start finds it again. A start that goes on

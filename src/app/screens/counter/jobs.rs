@@ -11,14 +11,16 @@ use crate::app::ui::{LineMap, find};
 use crate::app::words::counter::{dealings, jobs as words, loose as loose_words};
 use crate::app::words::set::scan as scan_words;
 use crate::app::words::shell::find as find_words;
-use crate::app::words::{author as writing, shared};
+use crate::app::words::{author as writing, frame, shared};
 use crate::exchange::demo;
 use crate::job::{Line, Search, SetKey, Shown, Standing};
 use crate::metrology::instrument::Instrument;
 use crate::procedure::{Listed, Procedure, latest};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use std::collections::HashMap;
 use std::sync::Arc;
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// How many jobs of a kind are shown before more are asked for. Of a thousand, a search finds
 /// one sooner than a long list does.
@@ -201,9 +203,13 @@ fn procedures(stock: Stock, search: &Search) -> Option<impl IntoView + use<>> {
 
 fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
     let load = move |_| {
-        if let Some(route) = load_demo(bench) {
-            bench.go(&route);
-        }
+        spawn_local(async move {
+            match load_demo(bench).await {
+                Ok(Some(route)) => bench.go(&route),
+                Ok(None) => {}
+                Err(_) => bench.refuse(frame::PART_MISSING),
+            }
+        });
     };
     view! {
         <section class="page welcome">
@@ -227,7 +233,12 @@ fn welcome(bench: Bench, no_procedures: bool) -> impl IntoView {
 }
 
 /// Puts the demo's procedure and its half-done job into the store.
-fn load_demo(bench: Bench) -> Option<Route> {
+#[wasm_split(desk, fallible)]
+fn load_demo(bench: Bench) -> Result<Option<Route>, SplitLoaderError> {
+    Ok(demo_in(bench))
+}
+
+fn demo_in(bench: Bench) -> Option<Route> {
     const MINUTE: i64 = 60_000;
     let last = device::now() - 5 * MINUTE;
     let job = demo::half_done_until(last, device::fresh_id);

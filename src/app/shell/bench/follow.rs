@@ -4,10 +4,13 @@ use crate::app::platform::device;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::bench::notice::Weight;
 use crate::app::shell::route::Route;
+use crate::app::shell::route::parts::Part;
+use crate::app::words::frame;
 use crate::app::words::shell::bench as words;
 use crate::job::{Deed, Job, Progress, Status, is_break_due};
 use crate::store::{StorageError, Store};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 impl Bench {
     pub(super) fn moved(self) {
@@ -17,6 +20,9 @@ impl Bench {
         // A full storage does not keep anyone from moving about.
         let _ = self.store.with_value(|store| store.save_place(&address));
         let route = Route::read(&address);
+        if let Some(part) = Part::of(&route).filter(|part| !part.is_here()) {
+            return self.move_with(part);
+        }
         if self.route.with_untracked(|old| *old != route) {
             // Other screens may say more of the job than a step does.
             let _ = self.check_first();
@@ -28,6 +34,22 @@ impl Bench {
             self.route.set(route);
             device::to_top();
         }
+    }
+
+    /// Stays until a part of the program is here, then moves to where the address leads by then.
+    fn move_with(self, part: Part) {
+        spawn_local(async move {
+            if self.has(part).await {
+                return self.moved();
+            }
+            self.go(&self.route.get_untracked());
+            self.refuse(frame::PART_MISSING);
+        });
+    }
+
+    /// Fetches a part of the program where it is not here yet, and says whether it is then.
+    pub async fn has(self, part: Part) -> bool {
+        part.here_by(self.bring.get_value()).await
     }
 
     /// The page is seen again, perhaps after long.

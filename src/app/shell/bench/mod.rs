@@ -13,10 +13,12 @@ mod say;
 mod typed;
 
 pub use self::notice::{Notice, Offer, Weight};
+pub use self::open::resume;
 
 use crate::app::shell::bench::keeping::Safekeeping;
 use crate::app::shell::bench::late::Late;
 use crate::app::shell::route::Route;
+use crate::app::shell::route::parts::{Bringing, Part};
 use crate::app::shell::slices::Slices;
 use crate::job::{Job, Line, Preferences, Progress};
 use crate::metrology::inference::kindred::Kindred;
@@ -32,6 +34,8 @@ pub struct Bench {
     pub(in crate::app) store: StoredValue<Store<BrowserStorage>>,
     /// Whether the page was started without an address, to go on where the last one ended.
     pub(in crate::app) resumes: bool,
+    /// What fetches parts of the program.
+    bring: StoredValue<fn(Part) -> Bringing>,
     /// What is on its way to the disk.
     pub safekeeping: Safekeeping,
     /// Long work that may be going on.

@@ -5,6 +5,7 @@ use crate::app::shell::bench::keeping::Safekeeping;
 use crate::app::shell::bench::late::Late;
 use crate::app::shell::bench::{Bench, Visits};
 use crate::app::shell::route::Route;
+use crate::app::shell::route::parts::{Bringing, Part};
 use crate::app::shell::slices::Slices;
 use crate::job::{Job, Line, Progress};
 use crate::store;
@@ -14,12 +15,11 @@ use std::sync::Arc;
 
 impl Bench {
     /// Opens the storage, finds the screen to show, and listens for changes of both.
-    pub fn open() -> Self {
+    pub fn open(resumes: bool, bring: fn(Part) -> Bringing) -> Self {
         let (store, opened) = Store::open(BrowserStorage);
         store::ask_to_persist();
         let preferences = store.preferences();
         let on_device = RwSignal::new(store.on_device());
-        let resumes = resume(&store);
         let last_step = store.last_step().map(|address| Route::read(&address));
         let job = RwSignal::new(None::<Job>);
         let store = StoredValue::new(store);
@@ -40,6 +40,7 @@ impl Bench {
         let bench = Bench {
             store,
             resumes,
+            bring: StoredValue::new(bring),
             safekeeping: Safekeeping::open(),
             slices: Slices::open(),
             route: RwSignal::new(Route::read(&device::hash())),
@@ -82,9 +83,9 @@ fn lines_of(store: &Store<BrowserStorage>) -> Result<Vec<Arc<Line>>, StorageErro
 }
 
 /// A start without an address goes on where the last one ended. Whether it was one.
-fn resume(store: &Store<BrowserStorage>) -> bool {
+pub fn resume() -> bool {
     let fresh = matches!(device::hash().as_str(), "" | "#");
-    if fresh && let Some(place) = store.place() {
+    if fresh && let Some(place) = store::place(&BrowserStorage) {
         device::go(&place);
     }
     fresh

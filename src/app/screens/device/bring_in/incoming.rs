@@ -5,8 +5,10 @@ use crate::app::platform::timeline::Stage;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::files::{Files, key_of};
 use crate::app::shell::route::Route;
+use crate::app::shell::route::parts::Part;
 use crate::app::shell::slices::{Stopped, Turn};
 use crate::app::words::device::{bring_in as words, data};
+use crate::app::words::frame;
 use crate::app::words::shell::slices as long;
 use crate::exchange;
 use crate::exchange::{
@@ -22,6 +24,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::JsValue;
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 /// The file that is being looked into, if one is.
 #[derive(Clone, Copy)]
@@ -105,15 +108,18 @@ impl Incoming {
         if !is_due(&list) {
             return;
         }
-        self.bench.go(&Route::Data);
         spawn_local(async move {
+            if !self.bench.has(Part::Desk).await {
+                return self.bench.refuse(frame::PART_MISSING);
+            }
+            self.bench.go(&Route::Data);
             // Going there takes away what was told before; what is told here has to stay.
             device::breathe().await;
             while is_due(&list) {
                 let entry = list.shift();
                 let part = |name: &str| Reflect::get(&entry, &name.into()).unwrap_or_default();
                 match part("file").dyn_into::<web_sys::File>() {
-                    Ok(file) => self.look_into(file, part("handle")),
+                    Ok(file) => self.look_into(file, part("handle")).await,
                     Err(_) => self.bench.refuse(words::NOTHING_SHARED),
                 }
             }
@@ -122,7 +128,14 @@ impl Incoming {
 
     /// Reads a file and shows what it holds. Saving its job or procedure later goes back into
     /// the file, where the browser said how.
-    pub(super) fn look_into(self, file: web_sys::File, handle: JsValue) {
+    /// It has begun once this ends.
+    pub(super) async fn look_into(self, file: web_sys::File, handle: JsValue) {
+        if look_into(self, file, handle).await.is_err() {
+            self.bench.refuse(frame::PART_MISSING);
+        }
+    }
+
+    fn begin(self, file: web_sys::File, handle: JsValue) {
         let bench = self.bench;
         // Before it is read, since a huge file would fill the memory.
         if file.size() > exchange::MAX_BYTES as f64 {
@@ -201,6 +214,17 @@ impl Incoming {
         turn.run(Stage::Comparing, all, work, take).await?;
         Ok(items)
     }
+}
+
+/// Reading files is in the part that shows what they hold.
+#[wasm_split(desk, fallible)]
+fn look_into(
+    incoming: Incoming,
+    file: web_sys::File,
+    handle: JsValue,
+) -> Result<(), SplitLoaderError> {
+    incoming.begin(file, handle);
+    Ok(())
 }
 
 /// A job that is here, if it can be read. The procedures here are known, so that none is read

@@ -10,6 +10,7 @@ use crate::app::screens::device::bring_in::shown::shown;
 use crate::app::words::device::{bring_in as words, data};
 use crate::app::words::shared;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use wasm_bindgen::{JsCast, JsValue};
 
 /// The part of a screen that brings in a file.
@@ -23,7 +24,7 @@ pub fn section() -> impl IntoView {
         let file = input.files().and_then(|files| files.get(0));
         if let Some(file) = file {
             incoming.bench.notice.set(None);
-            incoming.look_into(file, JsValue::UNDEFINED);
+            spawn_local(incoming.look_into(file, JsValue::UNDEFINED));
         }
         // So that the same file can be picked again.
         input.set_value("");
