@@ -10,12 +10,18 @@ unable.hidden = true;
 // A later visit starts from what is kept, too soon to read anything meanwhile.
 part('starting').hidden = Boolean(navigator.serviceWorker?.controller);
 
+const last = window.halfturnLast;
 try {
+  last?.show();
   const app = await import('./halfturn.js');
   await app.default({ module_or_path: new URL('halfturn_bg.wasm', import.meta.url) });
   // Taking the program in was long; what a finger did meanwhile comes first.
   await new Promise((done) => setTimeout(done));
+  // Both in one task, so that nothing is painted between them.
+  const typed = last?.take();
   await app.open();
+  last?.give(typed);
+  last?.follow();
   document.documentElement.dataset.app = 'started';
 } catch (error) {
   // A program that loaded and then stopped is for crash.js to report.
@@ -24,5 +30,6 @@ try {
   unable.className = 'now';
   unable.hidden = false;
 } finally {
+  last?.take();
   part('starting').remove();
 }

@@ -33,7 +33,7 @@ export const APP = {
   alone: ['public/theme.js', 'public/crash.css'],
   joined: {
     'halfturn.css': STYLES.map((name) => `style/${name}.css`),
-    'start.js': ['crash', 'incoming', 'scan', 'audio', 'papers', 'offline', 'boot'].map((name) => `public/${name}.js`),
+    'start.js': ['crash', 'incoming', 'scan', 'audio', 'papers', 'offline', 'last', 'boot'].map((name) => `public/${name}.js`),
   },
   copies: {
     'public/manifest.webmanifest': 'manifest.webmanifest',

@@ -1,5 +1,6 @@
 //! The browser's local storage.
 
+use super::keys::PREFIX;
 use super::{Storage, StorageError};
 use gloo_storage::{LocalStorage, Storage as _};
 use js_sys::JsString;
@@ -156,7 +157,11 @@ pub fn on_change_elsewhere(call: impl Fn(String) + 'static) {
     };
     let heard =
         Closure::<dyn Fn(web_sys::StorageEvent)>::new(move |event: web_sys::StorageEvent| {
-            call(event.key().unwrap_or_default());
+            // All was emptied where none is named. Others are of the page itself.
+            let key = event.key();
+            if key.as_deref().is_none_or(|key| key.starts_with(PREFIX)) {
+                call(key.unwrap_or_default());
+            }
         });
     let function = heard.as_ref().unchecked_ref();
     if window

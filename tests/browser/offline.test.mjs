@@ -420,7 +420,7 @@ for (const missing of [/\/app-\w+\/start\.js$/, /\/app-\w+\/halfturn\.js$/, /\/a
   test(`a first visit without ${missing} says that the app could not start`, async (t) => {
     const host = await openHost(t, DIST);
     const browser = await openBrowser(t);
-    browser.expect(/500|request left/);
+    browser.expect(/500|request left|Failed to fetch|HTTP status/);
     host.fails = (path) => missing.test(path);
     const page = await browser.context.newPage();
     await page.goto(host.url);
