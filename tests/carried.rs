@@ -218,7 +218,7 @@ fn an_error_that_two_readings_share_does_not_count_between_them() {
     };
     // 1.96·√(2·0.1²/12) dB of two resolutions.
     let alike = proof("meter");
-    assert_eq!(alike.expanded, q("0.08 dB"));
+    assert_eq!(alike.expanded, q("0.080 dB"));
     assert_eq!(alike.statement, Statement::Pass);
     // 1.96·√(2·(0.8²/3 + 0.1²/12)) dB: neither instrument knows of the other's error.
     let apart = proof("second");

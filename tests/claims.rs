@@ -486,6 +486,15 @@ const HELD: &[(&str, &str, &[&str])] = &[
         ],
     ),
     (
+        "sheet.rs",
+        "every_state_that_a_log_went_through_is_known_by_its_fingerprint",
+        &[
+            "They match up to entry 0 of the job",
+            "1 entry was added since",
+            "0 entries were added since",
+        ],
+    ),
+    (
         "report.rs",
         "breaks_and_long_gaps_take_no_time",
         &["Counted from entry to entry in the log"],

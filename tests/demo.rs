@@ -3,7 +3,7 @@
 
 use bigdecimal::BigDecimal;
 use halfturn::exchange::{Document, demo, read, write};
-use halfturn::job::guidance::advice;
+use halfturn::job::guidance::advice::{self, KnownBy};
 use halfturn::job::{Finding, Header, Job, Phase, Status, UsedInstrument, kit_check};
 use halfturn::metrology::decision::{Rule, Statement};
 use halfturn::metrology::instrument::{Ability, Instrument};
@@ -587,4 +587,26 @@ fn the_half_done_job_says_what_its_readings_prove() {
     let synthesiser = &progress.step(&id("synth-am")).unwrap().readings[2];
     assert_eq!(synthesiser.value.to_string(), "19.300008 MHz");
     assert_eq!(synthesiser.corrected.to_string(), "19.300012 MHz");
+}
+
+#[test]
+fn a_pull_that_is_known_from_another_frequency_alone_has_no_interval() {
+    let job = half_done();
+    let progress = job.progress();
+    // Tries with the tool in and out were made at the reference oscillator alone, at 12.8 MHz.
+    let aim = |id: &str| advice::aim_off(&job.procedure, &progress, step(&job.procedure, id));
+    let own = aim("ref-osc").expect("its own tries");
+    assert_eq!(own.known_by, KnownBy::Own(3));
+    let half = own.half_width.expect("three tries scatter");
+    assert_eq!(own.pull.resolution(), half.resolution());
+    let elsewhere: Vec<_> = job
+        .procedure
+        .steps()
+        .filter_map(|step| aim(step.id.as_str()))
+        .filter(|aim| aim.known_by == KnownBy::SimilarElsewhere)
+        .collect();
+    assert!(!elsewhere.is_empty());
+    for aim in elsewhere {
+        assert_eq!((aim.half_width, aim.chance), (None, None));
+    }
 }

@@ -255,6 +255,7 @@ fn look() -> Look<'static> {
         picture: &|_| None,
         time: true,
         currency: "EUR",
+        spelling: Default::default(),
     }
 }
 
@@ -268,9 +269,9 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
     let expected = "\
 1; at most 1,0 V; 0,12 V; 0,12 V; 0,88 V inside; ; 0,024 V; pass
 9; at most 260 mA; 214 mA; 214 mA; 46 mA inside; ; 9,3 mA; pass
-10; 8,00 V ± 4 %; 7,41 V; 8,02 V; 0,3 V inside; 0,02 V high; 0,05 V; pass
-13; 12,800000 MHz ± 2 ppm; 12,800313 MHz; 12,800009 MHz; 16,6 Hz inside; 9 Hz high; 3 Hz; pass
-14; 1,90 V to 2,30 V; 2,62 V; 2,08 V; 0,18 V inside; ; 0,03 V; pass
+10; 8,00 V ± 4 %; 7,41 V; 8,02 V; 0,30 V inside; 0,02 V high; 0,050 V; pass
+13; 12,800000 MHz ± 2 ppm; 12,800313 MHz; 12,800009 MHz; 16,6 Hz inside; 9 Hz high; 3,0 Hz; pass
+14; 1,90 V to 2,30 V; 2,62 V; 2,08 V; 0,18 V inside; ; 0,030 V; pass
 15; 19,300000 MHz ± 20 Hz; 19,300051 MHz; 19,300012 MHz; 8 Hz inside; 12 Hz high; 3,4 Hz; pass
 16; 19,301500 MHz ± 20 Hz; 19,301493 MHz; 19,301493 MHz; 13 Hz inside; 7 Hz low; 3,4 Hz; pass
 17; 19,298500 MHz ± 20 Hz; 19,297966 MHz; 19,298490 MHz; 10 Hz inside; 10 Hz low; 3,4 Hz; pass
@@ -279,19 +280,19 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
 20; 9,001500 MHz ± 10 Hz; 9,001480 MHz; 9,001508 MHz; 2 Hz inside; 8 Hz high; 2,3 Hz; conditional pass
 21; record only; 412 mV rms; 688 mV rms; –; ; ; record only
 22; at least 20,0 dBm; 17,7 dBm; 21,9 dBm; 1,9 dB inside; ; 0,24 dB; pass
-23; 21,9 dBm ± 1,0 dB; 21,4 dBm; 21,4 dBm; 0,5 dB inside; 0,5 dB low; 0,08 dB; pass
-24; at most 0,50 µV EMF; 0,360 µV EMF; 0,360 µV EMF; 0,14 µV EMF inside; ; 0,051 µV EMF; pass
-25; at least 55 dB; 61 dB; 61 dB; 6 dB inside; ; 0,8 dB; pass
-26; −73,0 dBm ± 2,0 dB; −66,0 dBm; −73,0 dBm; 2 dB inside; on target; 1,2 dB; pass
+23; 21,9 dBm ± 1,0 dB; 21,4 dBm; 21,4 dBm; 0,5 dB inside; 0,5 dB low; 0,080 dB; pass
+24; at most 0,50 µV EMF; 0,360 µV EMF; 0,360 µV EMF; 0,140 µV EMF inside; ; 0,051 µV EMF; pass
+25; at least 55 dB; 61 dB; 61 dB; 6 dB inside; ; 0,80 dB; pass
+26; −73,0 dBm ± 2,0 dB; −66,0 dBm; −73,0 dBm; 2,0 dB inside; on target; 1,2 dB; pass
 31; at most 8,0 mV p-p; 22,0 mV p-p; 4,8 mV p-p; 3,2 mV p-p inside; ; 0,55 mV p-p; pass
 32; at most 8,0 mV p-p; 5,0 mV p-p; 4,7 mV p-p; 3,3 mV p-p inside; ; 0,55 mV p-p; pass
 33; at most 8,0 mV p-p; –; 5,2 mV p-p; 2,8 mV p-p inside; ; 0,55 mV p-p; pass
 35; 30,0 mA + 4,0 mA − 2,0 mA; 24,0 mA; 30,5 mA; 2,5 mA inside; 0,5 mA high; 0,62 mA; pass
-36; 60,0 mA + 10,0 mA − 5,0 mA; 41,0 mA; 62,0 mA; 7 mA inside; 2 mA high; 0,9 mA; pass
+36; 60,0 mA + 10,0 mA − 5,0 mA; 41,0 mA; 62,0 mA; 7,0 mA inside; 2,0 mA high; 0,90 mA; pass
 37; −1,0 V to 1,0 V; 0,31 V; 0,31 V; 0,69 V inside; ; 0,025 V; pass
 39; 2,50 W + 0,20 W − 0,30 W; 2,10 W; 2,48 W; 0,22 W inside; 0,02 W low; 0,14 W; pass
 40; 9,0 W PEP to 11,0 W PEP; 8,2 W PEP; 9,9 W PEP; 0,9 W PEP inside; ; 0,56 W PEP; pass
-41; 2,50 W ± 2,0 dB (1,5774 W to 3,9622 W); 2,51 W; 2,51 W; 0,9326 W inside; 0,01 W high; 0,44 W; pass
+41; 2,50 W ± 2,0 dB (1,5774 W to 3,9622 W); 2,51 W; 2,51 W; 0,93 W inside; 0,01 W high; 0,44 W; pass
 48; 2,50 kHz + 0,00 kHz − 0,20 kHz; 3,10 kHz; 2,42 kHz; 0,08 kHz inside; 0,08 kHz low; 0,17 kHz; conditional pass
 49; 28,300 MHz ± 2 ppm; 28,300018 MHz; 28,300018 MHz; 38,6 Hz inside; 18 Hz high; 4,4 Hz; pass
 50; 28,300 MHz ± 2 ppm; 28,300017 MHz; 28,300017 MHz; 39,6 Hz inside; 17 Hz high; 4,4 Hz; pass
@@ -334,9 +335,9 @@ fn every_reading_stands_with_its_deviation_uncertainty_and_verdict() {
         .map(|cell| format!("{}; {}", plain(&cell.text), plain(&cell.below)))
         .collect();
     let expected = "\
-17,1 dBm; 18,0 dBm + 3 dB − 4 dB; 3,1 dB inside; 0,9 dB low; U = 0,08 dB; pass
+17,1 dBm; 18,0 dBm + 3 dB − 4 dB; 3,1 dB inside; 0,9 dB low; U = 0,080 dB; pass
 20,0 dBm; record only
-17,6 dBm; 18,0 dBm + 3 dB − 4 dB; 3,4 dB inside; 0,4 dB low; U = 0,08 dB; pass
+17,6 dBm; 18,0 dBm + 3 dB − 4 dB; 3,4 dB inside; 0,4 dB low; U = 0,080 dB; pass
 2,44 W; 0,44 W inside; U = 0,14 W; pass
 2,45 W; 0,45 W inside; U = 0,14 W; pass
 2,48 W; 0,48 W inside; U = 0,14 W; pass
@@ -569,7 +570,7 @@ fn the_summary_and_the_rest_follow_from_the_log() {
             "The set came in with this fault: Stations move when the sideband is changed. Thin sound. Shuts down when the case is knocked.",
             "The record does not say whether the reported fault was found.",
             "Visual inspection: Cores, trimmers and their seals (altered) and Joints and wiring (worn).",
-            "16 of 37 readings were outside their limits as found: The 8 V rail 0,27 V under the lower limit, Reference oscillator 287,4 Hz over the upper limit, VCO control voltage 0,32 V over the upper limit, Synthesiser on AM and FM 31 Hz over the upper limit, Synthesiser on LSB 514 Hz under the lower limit and 11 more.",
+            "16 of 45 readings were outside their limits as found: The 8 V rail 0,27 V under the lower limit, Reference oscillator 287,4 Hz over the upper limit, VCO control voltage 0,32 V over the upper limit, Synthesiser on AM and FM 31 Hz over the upper limit, Synthesiser on LSB 514 Hz under the lower limit and 11 more.",
             "Changed: Electrolytic, 470 µF, 25 V, 105 °C for C507, 470 µF, 16 V, dried out and Shelf 12 for Q403 as built.",
             "16 adjustments were made: Reference oscillator from 12,800313 MHz to 12,800009 MHz, VCO control voltage from 2,62 V to 2,08 V, Synthesiser on AM and FM from 19,300051 MHz to 19,300012 MHz, Synthesiser on LSB from 19,297966 MHz to 19,298490 MHz, Carrier on AM and FM from 8,999985 MHz to 9,000005 MHz and 11 more.",
             "Left outside: Harmonics 3 dB over the upper limit, because: The low-pass cover wants new screws, which are ordered.",

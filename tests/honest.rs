@@ -19,6 +19,7 @@ fn look() -> Look<'static> {
         day: &|day| day.to_string(),
         time: false,
         currency: "",
+        spelling: Default::default(),
         picture: &|_| None,
     }
 }
@@ -156,11 +157,13 @@ proptest! {
         let report = Report::of(&job, &[], &look());
         let progress = job.progress();
         let open = progress.steps.iter().any(|step| {
-            let is_left = step.left.as_ref().is_some_and(|left| left.verdict.is_some());
+            let is_left = step.as_left().is_some_and(|left| left.verdict.is_some());
             step.status == Status::Outside && !is_left
         });
         let says = |line: &String| line.contains("outside");
         prop_assert_eq!(report.result.iter().any(says), open, "{:?}", report.result);
+        let says_all = |line: &String| line.starts_with("All ") || line.starts_with("The one ");
+        prop_assert!(!(open && report.result.iter().any(says_all)), "{:?}", report.result);
     }
 
     #[test]

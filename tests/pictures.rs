@@ -411,6 +411,7 @@ fn sheet(job: &Job, picture: &dyn Fn(&PictureDigest) -> Option<String>) -> (Repo
         day: &|day| day.to_string(),
         time: false,
         currency: "",
+        spelling: Default::default(),
         picture,
     };
     let report = Report::of(job, &[], &look);

@@ -38,6 +38,7 @@ fn look() -> Look<'static> {
         day: DAY,
         time: false,
         currency: "",
+        spelling: Default::default(),
         picture: &|_| None,
     }
 }
@@ -202,10 +203,10 @@ fn the_summary_says_what_was_wrong_changed_set_and_is_outside_and_why() {
             "The set came in with this fault: Hums.",
             "The record does not say whether the reported fault was found.",
             "Visual inspection: Look it over (worn).",
-            "2 of 2 readings were outside their limits as found: Rail 0.39 V under the lower limit and Bias 0.1 V over the upper limit.",
+            "2 of 2 readings were outside their limits as found: Rail 0.39 V under the lower limit and Bias 0.10 V over the upper limit.",
             "Changed: new can for old can and 2 A fuse for 3 A fuse.",
             "One adjustment was made: Bias from 8.30 V to 8.01 V.",
-            "Left outside: Rail 0.1 V under the lower limit, because: The owner wants no more work.",
+            "Left outside: Rail 0.10 V under the lower limit, because: The owner wants no more work.",
             "Waived, with a reason below: Rail.",
         ]
     );
@@ -242,7 +243,7 @@ fn every_reading_has_a_row_with_its_scale_and_the_outside_is_marked() {
             "8.00 V ± 200 mV",
             "7.41 V",
             "7.70 V",
-            "0.1 V under the lower limit",
+            "0.10 V under the lower limit",
             "outside"
         ]
     );
@@ -283,21 +284,21 @@ fn each_repeat_stands_on_the_sheet_and_one_that_is_outside_decides() {
         (plain(&cell.text), plain(&cell.below))
     };
     let of = |text: &str, below: &str| (text.to_owned(), below.to_owned());
-    let rail = of("8.050 V", "0.15 V inside; mean of 2: 8.00 V, 8.10 V");
+    let rail = of("8.05 V", "0.15 V inside; mean of 2: 8.00 V, 8.10 V");
     assert_eq!(said(0, 2), rail);
     // What decides has the place, and the mean beside it says that it is one.
-    let mean = "mean 7.825 V of 2: 8.05 V, 7.60 V";
+    let mean = "mean 7.82 V of 2: 8.05 V, 7.60 V";
     assert_eq!(said(1, 3), of("7.60 V", mean));
     assert_eq!(
         said(1, 4),
-        of("7.60 V: 0.2 V under the lower limit", "0.4 V low")
+        of("7.60 V: 0.20 V under the lower limit", "0.40 V low")
     );
     assert_eq!(said(1, 5), of("outside", ""));
     assert!(rows[1][5].strong);
     let found = "0.1 V over the upper limit; mean 8.100 V of 2: 8.30 V, 7.90 V";
     assert_eq!(said(1, 2), of("8.30 V", found));
     assert!(rows[1][2].strong);
-    let outside = "Outside: Bias 0.2 V under the lower limit; no reason is given.";
+    let outside = "Outside: Bias 0.20 V under the lower limit; no reason is given.";
     assert!(report.summary.iter().any(|said| plain(said) == outside));
 }
 
@@ -313,10 +314,10 @@ fn a_second_reading_as_found_is_not_hidden_by_the_first() {
     let found = &tables(readings).next().unwrap().rows[0][2];
     assert_eq!(
         plain(&found.below),
-        "0.2 V inside; also read as found: 7.50 V"
+        "0.20 V inside; also read as found: 7.50 V"
     );
     assert!(found.strong);
-    let said = "The one reading that was judged as found was outside its limits: Rail 0.3 V under the lower limit.";
+    let said = "The one reading that was judged as found was outside its limits: Rail 0.30 V under the lower limit.";
     assert!(report.summary.iter().any(|text| plain(text) == said));
 }
 
@@ -739,7 +740,7 @@ fn readings_that_no_longer_count_are_marked_and_a_comma_is_quoted() {
     );
     assert_eq!(of("reason"), ["", "'=slip, \"typed\"", ""]);
     assert_eq!(of("place"), ["under the lower limit", "", ""]);
-    assert_eq!(of("margin"), ["0,39", "", ""]);
+    assert_eq!(of("margin"), ["0,390", "", ""]);
     assert_eq!(of("margin unit"), ["V", "", ""]);
 }
 
@@ -862,7 +863,7 @@ fn a_sheet_is_matched_with_its_file_and_with_no_other() {
             assert!(Check::of(text, &typed).matches(), "{typed}");
         }
     }
-    // A job that went on is another file.
+    // A job that went on holds what the sheet was made of, and more.
     let noted = Deed::Noted {
         step: None,
         text: "Smoke".into(),
@@ -873,7 +874,14 @@ fn a_sheet_is_matched_with_its_file_and_with_no_other() {
     };
     job.record(stamp, noted).unwrap();
     let later = write(&Document::Job(job.clone()));
-    assert!(matches!(Check::of(&later, &print), Check::Differs { .. }));
+    let check = Check::of(&later, &print);
+    assert!(
+        matches!(check, Check::MatchesUpTo { since: 1, .. }),
+        "{check:?}"
+    );
+    // What was changed in it is another file.
+    let forged = later.replace("7.41 V", "7.42 V");
+    assert!(!Check::of(&forged, &print).matches());
     assert_eq!(Check::of(&file, "0123"), Check::NoFingerprint);
     assert_eq!(
         Check::of(

@@ -86,6 +86,7 @@ fn table(job: &Job, sign: DecimalSign) -> String {
         picture: &|_| None,
         time: false,
         currency: "",
+        spelling: Default::default(),
     };
     csv::readings(job, &look)
 }

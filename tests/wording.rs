@@ -7,6 +7,7 @@
 
 mod texts;
 
+use halfturn::exchange::report::Spelling;
 use halfturn::quantity::Scale;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -84,6 +85,27 @@ fn no_screen_holds_words_of_its_own() {
         "move these into src/app/words:\n{}",
         found.join("\n")
     );
+}
+
+/// Texts that are spelt on their way to the page: in a list, or in the spelling of tables that are read.
+const SPELT_LATER: [&str; 2] = ["Load, generator or analyser", "Colour"];
+
+#[test]
+fn what_is_spelt_otherwise_in_the_united_states_says_so() {
+    let words = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app/words");
+    let mut found = Vec::new();
+    for path in files_in(&words) {
+        let code = fs::read_to_string(&path).expect("sources are text");
+        let texts = literals(&code).into_iter().filter(|text| {
+            let is_spelt = ["spelt(", "spelt(&format!(", "either("];
+            let is_spelt = is_spelt.iter().any(|mark| text.before.ends_with(mark));
+            let differs = Spelling::American.write(text.text) != text.text;
+            differs && !is_spelt && !SPELT_LATER.contains(&text.text)
+        });
+        let name = path.strip_prefix(&words).expect("it is below").display();
+        found.extend(texts.map(|text| format!("{name}: {}", text.text)));
+    }
+    assert!(found.is_empty(), "spell these:\n{}", found.join("\n"));
 }
 
 #[test]

@@ -16,7 +16,7 @@ mod step;
 mod target;
 
 pub use companions::{Chase, Comparison, CrossCheck, Removable, Settling};
-pub use digest::digest_of;
+pub use digest::{digest_of, hexadecimal};
 pub use fault::{Fault, Place, faults};
 pub use field::Field;
 pub use id::{Id, IdError, OPEN};

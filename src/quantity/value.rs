@@ -65,6 +65,12 @@ impl Quantity {
         }
     }
 
+    /// The same with all digits that it has, for a nought at the end of an uncertainty counts.
+    pub fn stated(base: BigDecimal, scale: Scale) -> Self {
+        let scale = Quantity::handy(base.clone(), scale).scale;
+        Quantity::worked_out(base, scale)
+    }
+
     /// An exact size given in the unit without prefix, in the scale asked for and with the digits
     /// that it has: those of the finest figure that it was worked out from.
     pub fn worked_out(base: BigDecimal, scale: Scale) -> Self {

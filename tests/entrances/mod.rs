@@ -147,6 +147,7 @@ fn hand_over(job: &Job, others: &[Job]) {
             picture: &|_| None,
             time: true,
             currency: "EUR",
+            spelling: Default::default(),
         };
         let sheet = html::file(&Report::of(job, others, &look));
         let label = Label::of(job, &look).fragment();

@@ -51,6 +51,7 @@ pub fn look() -> Look<'static> {
         picture: &|_| None,
         time: false,
         currency: "",
+        spelling: Default::default(),
     }
 }
 

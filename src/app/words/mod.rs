@@ -2,7 +2,8 @@
 //!
 //! One module a screen, or a part that screens share. What never changes is a constant; what
 //! holds a value, or a word that follows a number, is a small function, for another language
-//! puts values elsewhere and has other plural forms. Values arrive ready to be shown: numbers,
+//! puts values elsewhere and has other plural forms. What is spelt otherwise in the United States
+//! goes through `spelling`. Values arrive ready to be shown: numbers,
 //! days and times have been put into the form that the user writes them in.
 //!
 //! **Another language** is another copy of this folder with the same names in it, chosen by the
@@ -21,4 +22,5 @@ pub mod procedures;
 pub mod set;
 pub mod shared;
 pub mod shell;
+pub mod spelling;
 pub mod work;

@@ -10,6 +10,15 @@ pub enum Check {
         /// The job's number and set.
         job: String,
     },
+    /// It was made from this job as it stood before its latest entries.
+    MatchesUpTo {
+        /// The job's number and set.
+        job: String,
+        /// How many entries it had then.
+        entry: usize,
+        /// How many were added since.
+        since: usize,
+    },
     /// It was made from another file, or from another state of this job.
     Differs {
         /// The job's number and set.

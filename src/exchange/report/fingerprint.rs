@@ -6,7 +6,8 @@ use crate::exchange::document::write_as;
 pub use crate::exchange::report::check::Check;
 use crate::exchange::{Document, VERSION, read};
 use crate::job::Job;
-use crate::procedure::digest_of;
+use crate::procedure::{digest_of, hexadecimal};
+use sha2::{Digest, Sha256};
 
 /// How many characters a fingerprint has.
 pub const LENGTH: usize = 64;
@@ -20,6 +21,33 @@ pub fn fingerprint(job: &Job) -> String {
 fn in_version(version: u32, job: &Job) -> String {
     digest_of(write_as(version, &Document::Job(job.clone()), &[]).as_bytes())
 }
+
+/// How many entries the job had when its document had this fingerprint, if that was before its
+/// latest ones.
+fn entries_then(version: u32, job: &Job, wanted: &str) -> Option<usize> {
+    let text = write_as(version, &Document::Job(job.clone()), &[]);
+    let (head, entries) = text.split_at_checked(text.find(LOG)? + LOG.len())?;
+    let entries = entries.strip_suffix(BEHIND)?;
+    let mut hash = Sha256::new_with_prefix(head);
+    let mut from = 0;
+    let ends = entries.match_indices(ENTRY_ENDS);
+    let ends = ends.map(|(place, end)| place + end.len()).enumerate();
+    for (index, end) in ends {
+        hash.update(entries.get(from..end)?);
+        from = end;
+        let then = hash.clone().chain_update(BEHIND).finalize();
+        if hexadecimal(&then) == wanted {
+            return Some(index + 1);
+        }
+    }
+    None
+}
+
+/// How the entries of a job's document begin, how each ends and what stands behind the last: no text
+/// in a document has a line of its own.
+const LOG: &str = "\n    \"log\": [\n";
+const ENTRY_ENDS: &str = "\n      }";
+const BEHIND: &str = "\n    ]\n  }\n}\n";
 
 /// The same in groups of eight, for eyes.
 pub fn grouped(fingerprint: &str) -> String {
@@ -42,21 +70,33 @@ impl Check {
         };
         // Written anew, so that a mark or line ends that some program changed don't matter.
         // An old sheet has the fingerprint of the format of its time.
-        let matches = (1..=VERSION).any(|version| in_version(version, &job) == wanted);
+        let versions = 1..=VERSION;
         let header = job.progress().header;
         let title = words::job_and_set(&header.number, &set_title(&header.set));
-        match matches {
-            true => Check::Matches { job: title },
-            false => Check::Differs {
+        if versions
+            .clone()
+            .any(|version| in_version(version, &job) == wanted)
+        {
+            return Check::Matches { job: title };
+        }
+        // The log only grows: what a sheet was made of before is the beginning of it.
+        let mut earlier = versions.filter_map(|version| entries_then(version, &job, &wanted));
+        match earlier.next() {
+            Some(entry) => Check::MatchesUpTo {
+                job: title,
+                entry,
+                since: (job.log.len() + job.log.damaged().len()).saturating_sub(entry),
+            },
+            None => Check::Differs {
                 job: title,
                 has: fingerprint(&job),
             },
         }
     }
 
-    /// Whether sheet and file belong together.
+    /// Whether sheet and file belong together, as the job is or as it was.
     pub fn matches(&self) -> bool {
-        matches!(self, Check::Matches { .. })
+        matches!(self, Check::Matches { .. } | Check::MatchesUpTo { .. })
     }
 }
 

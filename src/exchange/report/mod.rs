@@ -33,7 +33,7 @@ use section::{
     bases, dealings, faults, history, papers, passes, photos, plan, readings, sections, summary,
     trace,
 };
-pub use text::{escape, shortened, typed};
+pub use text::{Spelling, escape, shortened, typed};
 
 use crate::job::{Job, Progress};
 
@@ -58,6 +58,8 @@ pub struct Report {
     pub sections: Vec<Section>,
     /// SHA-256 of the job's file.
     pub fingerprint: String,
+    /// What a verdict is and isn't.
+    pub notice: String,
 }
 
 /// Why the sheet is no result, if it isn't: entries are damaged and not set aside, the job is in hand, or was signed
@@ -130,6 +132,7 @@ impl Report {
             summary: summary::sentences(&source),
             sections: sections.into_iter().flatten().collect(),
             fingerprint: fingerprint(job),
+            notice: look.spelling.write(words::NOTICE),
         }
     }
 }

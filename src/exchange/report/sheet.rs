@@ -1,6 +1,6 @@
 //! What a sheet is made of, and what its sections are made from.
 
-use crate::exchange::report::{text, words};
+use crate::exchange::report::{Spelling, text, words};
 use crate::job::{Job, Measuring, Origin, Progress, StepProgress};
 use crate::metrology::date::Date;
 use crate::procedure::{Id, PictureDigest, Section as Steps};
@@ -17,6 +17,8 @@ pub struct Look<'a> {
     pub stamp: &'a dyn Fn(i64) -> String,
     /// A day as the sheet writes it.
     pub day: &'a dyn Fn(Date) -> String,
+    /// How our own words are spelt.
+    pub spelling: Spelling,
     /// Whether the sheet says how long the work took.
     pub time: bool,
     /// The currency of prices; no prices are shown where it is empty.

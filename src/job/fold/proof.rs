@@ -11,6 +11,7 @@ use crate::metrology::{Limits, Statistics, Tolerance, Verdict};
 use crate::procedure::{Id, Procedure};
 use crate::quantity::{Number, Quantity, Scale, to_f64};
 use bigdecimal::{BigDecimal, RoundingMode};
+use num_traits::Zero;
 use std::sync::Arc;
 
 /// The readings as one, not judged yet.
@@ -24,7 +25,12 @@ pub(in crate::job) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
     let right = rights.iter().sum::<BigDecimal>() / BigDecimal::from(readings.len() as u64);
     let value = match repeats {
         None => last.corrected.clone(),
-        Some(_) => mean(&right, last),
+        // A digit more than is shown in the end, for what is worked out with it.
+        Some(_) => mean(
+            &right,
+            last.corrected.scale,
+            last.corrected.number.decimals() + 1,
+        ),
     };
     Some(Group {
         judged: value.clone(),
@@ -41,15 +47,23 @@ pub(in crate::job) fn group(readings: &[Arc<Taken>]) -> Option<Group> {
     })
 }
 
-/// A mean as it is shown: with one more digit than the last of its readings.
-fn mean(exact: &BigDecimal, last: &Taken) -> Quantity {
-    let scale: Scale = last.corrected.scale;
-    let decimals = last.corrected.number.decimals() + 1;
-    let shown = scale
-        .prefix
-        .remove(exact)
-        .with_scale_round(decimals, RoundingMode::HalfEven);
+/// A mean with so many decimals in the scale of its readings.
+fn mean(exact: &BigDecimal, scale: Scale, decimals: i64) -> Quantity {
+    let figure = scale.prefix.remove(exact);
+    let shown = figure.with_scale_round(decimals, RoundingMode::HalfEven);
     Quantity::new(Number::from_decimal(shown), scale)
+}
+
+/// How many decimals a mean of such readings is worth: as many as its expanded uncertainty has, and
+/// where that is not known as many as were read. It never has fewer than were read, since a reading
+/// keeps its digits, nor more than one more, which is all that a mean of a few adds.
+///
+/// Source: JCGM 100:2008, 7.2.6: an estimate is rounded to be consistent with its uncertainty.
+fn decimals_of_mean(read: i64, scale: Scale, expanded: Option<&Quantity>) -> i64 {
+    let of_expanded = expanded.filter(|it| !it.number.decimal().is_zero());
+    let of_expanded = of_expanded.map(|it| scale.prefix.remove(&it.resolution()));
+    let places = of_expanded.map(|place| place.normalized().fractional_digit_count());
+    places.map_or(read, |places| places.clamp(read, read + 1))
 }
 
 impl Group {
@@ -71,6 +85,31 @@ impl Group {
             self.verdict = Some(verdict);
         }
         self.proof = prove(self, known, role, reference, rule);
+        self.state(known);
+    }
+
+    /// Gives a mean the digits that it is worth, and a verdict of it the same.
+    fn state(&mut self, tolerance: Option<&Tolerance>) {
+        let (Some(_), Some(last)) = (&self.repeats, self.readings.last()) else {
+            return;
+        };
+        let scale = last.corrected.scale;
+        let expanded = self.proof.as_ref().ok().map(|proof| &proof.expanded);
+        let decimals = decimals_of_mean(last.corrected.number.decimals(), scale, expanded);
+        let is_of_mean = self.judged == self.value;
+        let sum: BigDecimal = self.readings.iter().map(|read| &read.right).sum();
+        let exact = sum / BigDecimal::from(self.readings.len() as u64);
+        self.value = mean(&exact, scale, decimals);
+        if is_of_mean {
+            self.judged = self.value.clone();
+            let judged = tolerance.map(|it| it.judge_unrounded(&self.judged, &self.judged_right));
+            self.verdict = judged;
+        }
+    }
+
+    /// Whether the job's rule lets it count as done.
+    pub fn is_accepted_by(&self, rule: &Rule) -> bool {
+        accepts(rule, self)
     }
 }
 
@@ -121,7 +160,7 @@ fn prove(
     let scale = margin.unwrap_or(Scale::plain(group.judged.unit().of_difference()));
     Ok(Proof {
         statement: rule.state(right, &limits, &expanded),
-        expanded: Quantity::handy(expanded, scale),
+        expanded: Quantity::stated(expanded, scale),
         probability: probability(right, &limits, &budget),
         budget,
     })

@@ -39,7 +39,7 @@ pub fn before<'a>(
     let mut left = visits.into_iter().filter_map(|visit| {
         let then = visit.course.step_known_as(&name);
         let then = then.filter(|then| then.reads_as(step))?;
-        let group = visit.step(&then.id)?.left.as_ref()?;
+        let group = visit.step(&then.id)?.as_left()?;
         Some((group.judged.clone(), group.at))
     });
     let (left, at) = left.next()?;
@@ -61,7 +61,7 @@ fn found(left: &Quantity, now: &StepProgress) -> Option<Found> {
     let difference = Scale::new(value.scale.prefix, value.unit().of_difference());
     let apart = (value.base() - left.base()).abs();
     Some(Found {
-        apart: Quantity::in_scale(apart, margin.unwrap_or(difference)),
+        apart: Quantity::in_scale(apart, margin.unwrap_or(difference)).as_fine_as(&value),
         is: value.base().cmp(&left.base()),
         value,
     })

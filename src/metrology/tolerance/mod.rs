@@ -40,8 +40,17 @@ pub enum Tolerance {
     },
 }
 
-/// The digits shown of how far a limit in decibels is.
-const SHOWN_DIGITS: u64 = 4;
+/// The digits shown at least of how far a limit in decibels is.
+const SHOWN_DIGITS: u64 = 2;
+
+/// A size without end, to the last place of a reading, or further where little would be left of it.
+fn as_fine(size: &BigDecimal, reading: &Quantity) -> BigDecimal {
+    let places = reading.resolution().normalized().fractional_digit_count();
+    let least = size.with_prec(SHOWN_DIGITS).normalized();
+    let places = places.max(least.fractional_digit_count());
+    size.with_scale_round(places, RoundingMode::HalfEven)
+        .normalized()
+}
 
 impl Tolerance {
     /// The same where the size counts: what must be at most so many volts or amperes must be that
@@ -162,17 +171,19 @@ impl Tolerance {
         };
         let margin = match self.figures_of_decibels() {
             // The limit has no end, and so has the way to it.
-            Some(_) => margin.with_prec(SHOWN_DIGITS).normalized(),
+            Some(_) => as_fine(&margin, reading),
             None => margin,
         };
         let deviation = self.nominal().map(|nominal| value - nominal.base());
         let size = deviation.as_ref().map(BigDecimal::abs);
         let scale = self.scale_of(size.unwrap_or_default().max(margin.clone()));
+        // Figures that stand beside each other agree in digits: those of the reading, unless more are exact.
+        let shown = |size| Quantity::in_scale(size, scale).as_fine_as(reading);
         Verdict {
             place,
-            margin: Quantity::in_scale(margin, scale),
+            margin: shown(margin),
             limit,
-            deviation: deviation.map(|deviation| Quantity::in_scale(deviation, scale)),
+            deviation: deviation.map(shown),
         }
     }
 

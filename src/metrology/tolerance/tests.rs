@@ -137,7 +137,7 @@ fn a_verdict_names_the_margin_and_the_deviation_from_a_nominal_value() {
             around("0.5 V", hz("6 dB")),
             "0.25 V",
             Place::Low,
-            "0.0005936 V under the lower limit, 0.25 V low",
+            "0.00059 V under the lower limit, 0.25 V low",
         ),
     ] {
         let verdict = tolerance.judge(&q(reading));

@@ -149,7 +149,7 @@ pub fn bands_of(ohms: f64, figures: usize) -> Result<Vec<Colour>, Fault> {
     let (digits, exponent) = text.split_once('e').unwrap_or((&text, "0"));
     let exponent = exponent.parse().unwrap_or(0) - (figures.max(1) as i32 - 1);
     let out_of_code = || Fault::Unknown {
-        what: "multiplier colour",
+        what: "multiplier band",
         name: format!("10^{exponent}"),
     };
     digits

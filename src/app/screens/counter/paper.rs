@@ -3,6 +3,7 @@
 use crate::app::platform::device;
 use crate::app::screens::set::photos::Album;
 use crate::app::shell::bench::Bench;
+use crate::app::words::spelling::spelling;
 use crate::app::words::{frame, shared};
 use crate::exchange::report::{Look, html};
 use crate::exchange::{Document, file_name};
@@ -24,6 +25,7 @@ pub fn with_album<T>(preferences: &Preferences, album: &Album, make: impl FnOnce
         when: &moment,
         stamp: &stamp,
         day: &|date| unbroken(&date.to_string()),
+        spelling: spelling(),
         time: preferences.show_time,
         currency: &preferences.currency,
     })

@@ -45,8 +45,8 @@ pub fn lines() -> impl IntoView {
             <li>{awake}</li>
             <li>{voice}</li>
         </ul>
-        <h2>{words::LICENCES}</h2>
+        <h2>{words::licences()}</h2>
         <p>{words::LICENCES_LEAD}</p>
-        <a class="button" href="./licences.html">{words::SHOW_LICENCES}</a>
+        <a class="button" href="./licences.html">{words::show_licences()}</a>
     }
 }

@@ -75,7 +75,7 @@ pub fn screen() -> impl IntoView {
             <label class="option">
                 <input type="checkbox" prop:checked=move || bench.preferences.with(|p| p.show_time)
                     on:change=move |e| { let show = event_target_checked(&e); change(&|p| p.show_time = show) }/>
-                <span>{words::WORKING_TIME}</span>
+                <span>{words::working_time()}</span>
             </label>
             <div class="field">
                 <label for="currency">{words::CURRENCY}</label>

@@ -6,6 +6,7 @@ use crate::app::shell::route::Route;
 use crate::app::ui::field_text;
 use crate::app::words::lookup::reference as words;
 use crate::app::words::shared;
+use crate::app::words::spelling::spelt;
 use crate::exchange::report;
 use crate::quantity::DecimalSign;
 use crate::radio::channels::ChannelTable;
@@ -182,7 +183,7 @@ fn limit_row(limit: &Limit, sign: DecimalSign) -> impl IntoView + use<> {
     let doubtful = limit.known == Known::FromMemory;
     view! {
         <tr>
-            <th scope="row">{limit.what.clone()}</th>
+            <th scope="row">{spelt(&limit.what)}</th>
             <td class="limit">{bound(&limit.bound, sign)}</td>
             <td>{limit.clause.clone()}</td>
             <td class:doubtful=doubtful>{report::words::known(limit.known)}</td>

@@ -69,7 +69,7 @@ where
             {groups.get_value().into_iter().map(group).collect_view()}
             <p role="status">{now}</p>
             <div class="row">
-                <button type="button" disabled=move || chosen.with(Option::is_none) on:click=on_chosen(middle)>{words::MIDDLE}</button>
+                <button type="button" disabled=move || chosen.with(Option::is_none) on:click=on_chosen(middle)>{words::middle()}</button>
                 <button type="button" disabled=move || !can_go() on:click=on_chosen(off)>{words::UNPIN}</button>
             </div>
         </Show>

@@ -1,5 +1,6 @@
 //! One step.
 
+use crate::app::words::spelling::either;
 use crate::procedure::Setting;
 
 pub const ALL_STEPS: &str = "All steps of the draft";
@@ -47,7 +48,13 @@ pub const STOP: &str = "Hold point";
 pub const CONFIRM: &str = "To be confirmed";
 pub const CONFIRM_HINT: &str =
     "in the first person, such as “The dummy load is on the aerial socket; I have looked.”";
-pub const SETTINGS: &str = "Load, generator and analyser";
+/// What is set at the bench for a step.
+pub fn settings() -> &'static str {
+    either(
+        "Load, generator and analyser",
+        "Load, generator and analyzer",
+    )
+}
 
 /// How a setting is written.
 pub const fn setting_hint(setting: Setting) -> &'static str {
@@ -75,7 +82,12 @@ pub const WHY: &str = "Why";
 pub const WIRE: &str = "Lead";
 pub const WIRE_FROM: &str = "From";
 pub const WIRE_TO: &str = "To";
-pub const COLOUR: &str = "Colour";
+/// A column of the pins, in the spelling of tables that are read.
+pub const PIN_COLOUR: &str = "Colour";
+/// The colour of a wire.
+pub fn colour() -> &'static str {
+    either("Colour", "Color")
+}
 pub const SOCKET: &str = "Socket";
 pub const SOCKET_NAME: &str = "Name of the socket";
 pub const PINS: &str = "Pins";

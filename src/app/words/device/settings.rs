@@ -1,12 +1,17 @@
 //! Settings of this device, and the keys of a step.
 
+use crate::app::words::spelling::spelt;
+
 pub const DECIMAL_SIGN: &str = "Decimal sign";
 pub const POINT: &str = "Point: 16.4925";
 pub const COMMA: &str = "Comma: 16,4925";
 pub const TECHNICIAN: &str = "Technician";
 pub const TECHNICIAN_HINT: &str = "offered at intake and at sign-off";
 pub const ON_THE_REPORT: &str = "On the report";
-pub const WORKING_TIME: &str = "Labour time";
+/// How long the work took.
+pub fn working_time() -> String {
+    spelt("Labour time")
+}
 pub const CURRENCY: &str = "Currency";
 pub const CURRENCY_HINT: &str = "with one, parts are listed with their prices and a total";
 pub const TONE: &str = "Sound: one high = inside, three low = outside";

@@ -1,5 +1,7 @@
 //! Pictures of the board: shown at a step, and made with a procedure.
 
+use crate::app::words::spelling::spelt;
+
 /// While a picture is fetched.
 pub const COMING: &str = "The picture is being fetched …";
 /// The browser has no room to show it.
@@ -45,7 +47,9 @@ pub const IS_PINNED: &str = " · pinned";
 /// Nothing is chosen.
 pub const CHOOSE: &str = "Choose a name, then tap its place on the picture.";
 /// Puts the chosen one in the middle of what is shown.
-pub const MIDDLE: &str = "Place at centre";
+pub fn middle() -> String {
+    spelt("Place at centre")
+}
 /// Takes the pin of the chosen one off.
 pub const UNPIN: &str = "Remove pin";
 /// Takes the picture out of the draft, asked about once more.
@@ -72,7 +76,8 @@ pub fn title(others: usize) -> String {
 pub fn now_tap(name: &str, is_pinned: bool) -> String {
     match is_pinned {
         false => format!(
-            "Tap the place of {name}, or place it at the centre and move it with the arrow keys."
+            "Tap the place of {name}, or {} and move it with the arrow keys.",
+            spelt("place it at the centre")
         ),
         true => format!("Tap where {name} is to go, or move its pin with the arrow keys."),
     }

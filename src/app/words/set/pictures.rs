@@ -1,5 +1,7 @@
 //! What pictures of results are labelled with, and what a screen reader says of them.
 
+use crate::app::words::spelling::spelt;
+
 pub const START: &str = "start";
 pub const HIGHEST: &str = "max";
 pub const LEAST: &str = "min";
@@ -59,7 +61,7 @@ pub fn temperatures(places: &[String]) -> String {
 
 /// The bands of a resistor.
 pub fn bands(names: &[&str]) -> String {
-    format!("Colour bands: {}", names.join(", "))
+    spelt(&format!("Colour bands: {}", names.join(", ")))
 }
 
 /// A modulated carrier.

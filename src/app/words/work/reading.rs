@@ -1,5 +1,7 @@
 //! The reading of a step: target, verdict, entry, and what is made of the readings.
 
+use crate::app::words::spelling::spelt;
+use crate::job::guidance::advice::KnownBy;
 use crate::quantity::ended;
 use std::cmp::Ordering;
 
@@ -121,11 +123,14 @@ pub fn strike_out(reading: &str) -> String {
 // Where to aim
 
 /// How an aim was found: from tries at this adjuster, or from its like.
-pub fn from_tries(own: bool, tries: usize) -> String {
-    match (own, tries) {
-        (true, 1) => "1 try".to_owned(),
-        (true, n) => format!("{n} tries"),
-        (false, _) => "estimate from similar adjusters".to_owned(),
+pub fn known_by(known_by: KnownBy) -> String {
+    match known_by {
+        KnownBy::Own(1) => "1 try".to_owned(),
+        KnownBy::Own(n) => format!("{n} tries"),
+        KnownBy::Similar => "estimate from similar adjusters".to_owned(),
+        KnownBy::SimilarElsewhere => {
+            "estimate from similar adjusters at another frequency".to_owned()
+        }
     }
 }
 
@@ -148,12 +153,18 @@ pub fn settles_within(half_width: &str) -> String {
     format!(" Expect ±\u{a0}{half_width} (95\u{a0}%).")
 }
 
+/// The same where that can't be said.
+pub const SPREAD_NOT_KNOWN: &str = " Its scatter is not known.";
+
 /// How likely it comes to lie inside.
 pub fn chance(percent: &str) -> String {
     format!(" Inside: about {percent}\u{a0}%.")
 }
 
-pub const GIVE_HERE: &str = "This side is worse: favour it.";
+/// This side of a shared null is the worse one.
+pub fn give_here() -> String {
+    spelt("This side is worse: favour it.")
+}
 pub const LOOK_AT_BOTH: &str =
     "An adjuster was turned since then: look at both sides before giving to either.";
 pub const BEST_COMPROMISE: &str = "Both sides are alike: this is the best compromise.";
@@ -162,7 +173,7 @@ pub const WORSE_OUTSIDE: &str = "The worse of the two is outside.";
 
 /// The side of another step of a shared null is the worse one.
 pub fn give_there(step: usize) -> String {
-    format!("Step {step} is worse: favour it.")
+    spelt(&format!("Step {step} is worse: favour it."))
 }
 
 /// Both readings of a shared null.

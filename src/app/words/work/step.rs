@@ -1,5 +1,6 @@
 //! The screen of a step.
 
+use crate::app::words::spelling::either;
 use crate::exchange::report;
 use crate::job::{SocketFault, Status};
 
@@ -60,7 +61,10 @@ pub const TAKE_OUT: &str = "Remove";
 pub const FIT: &str = "Fit";
 pub const FROM: &str = "From";
 pub const TO: &str = "To";
-pub const COLOUR: &str = "Colour";
+/// The colour of a wire.
+pub fn colour() -> &'static str {
+    either("Colour", "Color")
+}
 pub const NOTHING: &str = "nothing";
 pub const CLOCKWISE_RAISES: &str = "clockwise raises";
 pub const CLOCKWISE_LOWERS: &str = "clockwise lowers";

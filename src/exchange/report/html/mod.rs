@@ -259,6 +259,6 @@ fn foot(out: &mut String, report: &Report) {
         escape(words::FINGERPRINT),
         escape(&grouped(&report.fingerprint)),
         escape(words::FINGERPRINT_KEY),
-        escape(words::NOTICE),
+        escape(&report.notice),
     ));
 }

@@ -13,13 +13,48 @@ const FIGURES: f64 = 130.0;
 /// Room for the days below.
 const DAYS: f64 = 20.0;
 
-/// The limits in figures, where all visits had the same.
+/// One end of where a reading must lie.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Edge {
+    /// There is no limit.
+    #[default]
+    Open,
+    /// There is one, at another figure at some visit.
+    Varies,
+    /// The limit in figures.
+    At(String),
+}
+
+/// Where a reading must lie.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Bounds {
-    /// The lower one.
-    pub low: Option<String>,
-    /// The upper one.
-    pub high: Option<String>,
+    /// Below.
+    pub low: Edge,
+    /// Above.
+    pub high: Edge,
+    /// Whether there is a value that is aimed at.
+    pub has_target: bool,
+}
+
+impl Edge {
+    fn and(self, other: &Edge) -> Edge {
+        match (&self, other) {
+            (one, other) if one == other => self,
+            (Edge::Open, _) | (_, Edge::Open) => Edge::Open,
+            _ => Edge::Varies,
+        }
+    }
+}
+
+impl Bounds {
+    /// What these and those of another visit have in common.
+    pub fn and(self, other: &Bounds) -> Bounds {
+        Bounds {
+            low: self.low.and(&other.low),
+            high: self.high.and(&other.high),
+            has_target: self.has_target && other.has_target,
+        }
+    }
 }
 
 /// What one visit found and left: a share of the tolerance, and whether it was inside.
@@ -29,8 +64,15 @@ pub struct Stay {
     pub when: f64,
     /// As found, where that was read.
     pub found: Option<(f64, bool)>,
-    /// As left.
-    pub left: (f64, bool),
+    /// As left, where it was left at anything.
+    pub left: Option<(f64, bool)>,
+}
+
+impl Stay {
+    /// The last that is known of the visit.
+    fn last(&self) -> Option<(f64, bool)> {
+        self.left.or(self.found)
+    }
 }
 
 /// The reading at each visit, the earliest first; below it the first and the last day.
@@ -42,32 +84,54 @@ pub fn course(title: &str, stays: &[Stay], bounds: &Bounds, (first, last): (&str
     };
     let path: Vec<String> = stays
         .iter()
-        .map(|stay| format!("{:.1} {:.1}", x(stay), y(stay.left.0)))
+        .filter_map(|stay| Some(format!("{:.1} {:.1}", x(stay), y(stay.last()?.0))))
         .collect();
-    let circle = |class: &str, x: f64, y: f64| {
-        format!(r#"<circle class="{class}" cx="{x:.1}" cy="{y:.1}" r="5"/>"#)
+    let dot = |class: &str, stay: &Stay, (share, inside): (f64, bool)| {
+        let outside = if inside { "" } else { " outside" };
+        let (x, y) = (x(stay), y(share));
+        format!(r#"<circle class="{class}{outside}" cx="{x:.1}" cy="{y:.1}" r="5"/>"#)
     };
     let dots: String = stays
         .iter()
         .map(|stay| {
-            let found = stay
-                .found
-                .map(|(share, _)| circle("found", x(stay), y(share)));
-            let class = if stay.left.1 { "left" } else { "left outside" };
-            found.unwrap_or_default() + &circle(class, x(stay), y(stay.left.0))
+            let found = stay.found.map(|found| dot("found", stay, found));
+            let left = stay.left.map(|left| dot("left", stay, left));
+            found.unwrap_or_default() + &left.unwrap_or_default()
         })
         .collect();
-    let limit = |share: f64, figure: &Option<String>| {
-        figure.as_ref().map_or(String::new(), |figure| {
-            format!(
-                r#"<path class="limit" d="M4 {:.1}H{}"/><text x="{}" y="{:.1}">{}</text>"#,
-                y(share),
-                WIDTH - 4.0,
+    // Where there is no limit, all up to the edge is inside.
+    let (top, bottom) = match (&bounds.high, &bounds.low) {
+        (Edge::Open, Edge::Open) => (y(0.0), y(0.0)),
+        (high, low) => {
+            let top = if *high == Edge::Open { 0.0 } else { y(1.0) };
+            let bottom = if *low == Edge::Open { HEIGHT } else { y(-1.0) };
+            (top, bottom)
+        }
+    };
+    let target = match bounds.has_target {
+        true => format!(
+            r#"<path class="nominal" d="M4 {:.1}H{}"/>"#,
+            y(0.0),
+            WIDTH - 4.0
+        ),
+        false => String::new(),
+    };
+    let limit = |share: f64, edge: &Edge| {
+        let line = format!(
+            r#"<path class="limit" d="M4 {:.1}H{}"/>"#,
+            y(share),
+            WIDTH - 4.0
+        );
+        match edge {
+            Edge::Open => String::new(),
+            Edge::Varies => line,
+            Edge::At(figure) => format!(
+                r#"{line}<text x="{}" y="{:.1}">{}</text>"#,
                 WIDTH + 4.0,
                 y(share) + 5.0,
                 escape(figure)
-            )
-        })
+            ),
+        }
     };
     let day = |x: f64, anchor: &str, day: &str| {
         format!(
@@ -76,17 +140,24 @@ pub fn course(title: &str, stays: &[Stay], bounds: &Bounds, (first, last): (&str
             escape(day)
         )
     };
-    let outside = stays.iter().filter(|stay| !stay.left.1).count();
+    let outside = |of: fn(&Stay) -> Option<(f64, bool)>| {
+        let is_out = |stay: &&Stay| of(stay).is_some_and(|(_, inside)| !inside);
+        stays.iter().filter(is_out).count()
+    };
+    let left = outside(|stay| stay.left);
+    let only_found = outside(|stay| stay.found.filter(|_| stay.left.is_none()));
     format!(
-        r#"<svg class="course" viewBox="0 0 {} {}" role="img" aria-label="{}"><rect class="band" x="4" y="{:.1}" width="{}" height="{:.1}"/><path class="nominal" d="M4 {:.1}H{}"/>{}{}<path class="way" d="M{}"/>{dots}{}{}</svg>"#,
+        r#"<svg class="course" viewBox="0 0 {} {}" role="img" aria-label="{}"><rect class="band" x="4" y="{top:.1}" width="{}" height="{:.1}"/>{target}{}{}<path class="way" d="M{}"/>{dots}{}{}</svg>"#,
         WIDTH + FIGURES,
         HEIGHT + DAYS,
-        escape(&words::course(&shortened(title, 60), stays.len(), outside)),
-        y(1.0),
+        escape(&words::course(
+            &shortened(title, 60),
+            stays.len(),
+            left,
+            only_found
+        )),
         WIDTH - 8.0,
-        y(-1.0) - y(1.0),
-        y(0.0),
-        WIDTH - 4.0,
+        bottom - top,
         limit(1.0, &bounds.high),
         limit(-1.0, &bounds.low),
         path.join("L"),

@@ -6,7 +6,7 @@ mod course;
 mod drift;
 mod response;
 
-pub use self::course::{Bounds, Stay, course};
+pub use self::course::{Bounds, Edge, Stay, course};
 pub use self::drift::{Drifting, drift};
 pub use self::response::{Curve, Point, response};
 

@@ -234,7 +234,7 @@ mod tests {
         for part in ["pull-in", "pull-way", "pull-spread"] {
             assert!(!svg.contains(part), "{part}");
         }
-        assert!(svg.contains("aria-label=\"Stop at 9.001475 MHz with the tool in; expected with the tool out: 9.001500 MHz\""), "{svg}");
+        assert!(svg.contains("aria-label=\"Stop at 9.001475 MHz with the tool in; expected with the tool out: 9.001500 MHz, its scatter not known\""), "{svg}");
         assert!(!svg.contains("NaN") && !svg.contains("inf"));
     }
 }

@@ -4,14 +4,20 @@ use crate::exchange::report::section::sections::{step_cell, steps};
 use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Section, Table, words};
-use crate::procedure::{Basis, Target, cited};
+use crate::job::StepProgress;
+use crate::procedure::{Basis, Step, Target, cited};
 use crate::radio::limits::{Bound, NOTICE};
+
+/// The steps that were read: no limit of another was applied to anything.
+fn read<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+    steps(source).filter(|(_, it)| !it.readings.is_empty() || !it.pins.is_empty())
+}
 
 /// What the limits that steps state themselves rest on, each basis once.
 pub fn bases(source: &Source) -> Option<Section> {
     let mut found: Vec<(Basis, Vec<usize>)> = Vec::new();
     let mut silent: Vec<usize> = Vec::new();
-    for (step, standing) in steps(source) {
+    for (step, standing) in read(source) {
         if matches!(step.work.target(), Some(Target::Limit { .. })) {
             continue;
         }
@@ -42,7 +48,7 @@ pub fn bases(source: &Source) -> Option<Section> {
 /// Published limits that steps cite, with the notice about local rules.
 pub fn limits(source: &Source) -> Option<Section> {
     let sign = source.look.sign;
-    let rows = steps(source).filter_map(|(step, standing)| {
+    let rows = read(source).filter_map(|(step, standing)| {
         let Target::Limit { set, limit, .. } = step.work.target()? else {
             return None;
         };
@@ -59,7 +65,7 @@ pub fn limits(source: &Source) -> Option<Section> {
             }
         };
         Some(vec![
-            step_cell(step, standing).with(limit.what),
+            step_cell(step, standing).with(source.look.spelling.write(&limit.what)),
             Cell::of(bound),
             Cell::of(format!("{title}, {}", limit.clause)),
             Cell::of(words::known(limit.known)),

@@ -1,6 +1,6 @@
 //! The set's history: the visits that the jobs on this device know of.
 
-use crate::exchange::report::plot::{Bounds, Stay, share};
+use crate::exchange::report::plot::{Bounds, Edge, Stay, share};
 use crate::exchange::report::text::{balanced, typed};
 use crate::exchange::report::{Cell, Look, Part, Section, Table, plot, words};
 use crate::job::{Group, Job, Progress, SetIdentity, is_same_set};
@@ -90,37 +90,37 @@ fn row(visit: &Visit, this: Option<&Id>, look: &Look) -> Vec<Cell> {
     ]
 }
 
-/// A reading that a visit left.
+/// A reading of a visit.
 struct Point {
     at: i64,
     found: Option<(f64, bool)>,
-    left: (f64, bool),
+    left: Option<(f64, bool)>,
     text: String,
     bounds: Bounds,
 }
 
-/// The limits in figures, where they were the same at all visits.
+/// The limits of all visits together: where they are the same, in figures.
 fn bounds(points: &[Point]) -> Bounds {
     let mut all = points.iter().map(|point| &point.bounds);
-    match all.next() {
-        Some(first) if all.all(|other| other == first) => first.clone(),
-        _ => Bounds::default(),
-    }
+    let first = all.next().cloned().unwrap_or_default();
+    all.fold(first, |known, other| known.and(other))
 }
 
 fn bounds_of(tolerance: &Tolerance, sign: DecimalSign) -> Bounds {
     let scale = tolerance.scale();
     let limits = tolerance.limits();
-    let figure = |limit: Option<BigDecimal>| {
-        limit.map(|limit| Quantity::in_scale(limit, scale).typeset(sign))
+    let edge = |limit: Option<BigDecimal>| match limit {
+        Some(limit) => Edge::At(Quantity::in_scale(limit, scale).typeset(sign)),
+        None => Edge::Open,
     };
     Bounds {
-        low: figure(limits.low),
-        high: figure(limits.high),
+        low: edge(limits.low),
+        high: edge(limits.high),
+        has_target: tolerance.nominal().is_some(),
     }
 }
 
-/// The readings that more than one visit left, each with its course.
+/// The readings that more than one visit found or left, each with its course.
 fn courses(visits: &[Visit], look: &Look) -> Table {
     let mut names: Vec<(Id, &Step)> = Vec::new();
     // The latest procedure has the say over what a reading is called. One that is taken in another
@@ -190,12 +190,20 @@ fn point(visit: &Visit, name: &Id, step: &Step, look: &Look) -> Option<Point> {
         let inside = group.verdict.as_ref()?.is_inside();
         Some((share(tolerance, &group.judged), inside))
     };
-    let left = standing.left.as_ref()?;
+    let (found, left) = (standing.found.as_ref(), standing.as_left());
+    let in_words = |group: &Group| group.judged.typeset(look.sign);
+    let text = match (left, found) {
+        (Some(left), _) => in_words(left),
+        (None, Some(found)) => words::found_at(&in_words(found), ""),
+        (None, None) => return None,
+    };
+    let (found, left) = (found.and_then(placed), left.and_then(placed));
+    found.or(left)?;
     Some(Point {
         at: visit.progress.span?.0,
-        found: standing.found.as_ref().and_then(placed),
-        left: placed(left)?,
-        text: left.judged.typeset(look.sign),
+        found,
+        left,
+        text,
         bounds: bounds_of(tolerance, look.sign),
     })
 }

@@ -157,7 +157,7 @@ fn result_of(
         None => Read::indicated(&group.readings, sign),
         Some(_) => Read::indicated_and_why(&group.readings, sign).map(|(indicated, _)| indicated),
     };
-    let with = named_instrument(source, gauge, group);
+    let with = named_instrument(source, &gauge.with, group);
     (
         group.judged.typeset(sign),
         mean.into_iter().chain(indicated).chain(with).collect(),
@@ -165,9 +165,13 @@ fn result_of(
 }
 
 /// The instrument that a result was read with, where more than one played its role in the job.
-fn named_instrument(source: &Source, gauge: &Gauge, group: &Group) -> Option<String> {
+pub(in crate::exchange::report) fn named_instrument(
+    source: &Source,
+    role: &Id,
+    group: &Group,
+) -> Option<String> {
     let with = group.readings.last().and_then(|read| read.with.as_ref());
-    source.is_shared(&gauge.with).then(|| match with {
+    source.is_shared(role).then(|| match with {
         Some(with) => words::read_with(&typed(&with.name)),
         None => words::READ_WITH_NONE.to_owned(),
     })
@@ -210,7 +214,7 @@ pub(in crate::exchange::report) fn left(
     (step, gauge, standing): (&Step, &Gauge, &StepProgress),
     said_above: Option<&str>,
 ) -> Cell {
-    let result = standing.left.as_ref();
+    let result = standing.as_left();
     let result = result.map(|group| result_of(source, gauge, group, said_above));
     let (text, mut below) = result.unwrap_or_else(|| (words::NOT_LEFT.to_owned(), Vec::new()));
     let phases = [Phase::Try, Phase::AsLeft];
@@ -305,7 +309,7 @@ fn drawing(source: &Source, gauge: &Gauge, standing: &StepProgress) -> Drawing {
     let placed = |group: &&Group| group.lacks().is_none();
     let found = standing.found.as_ref().filter(placed);
     let found = found.map(|group| (&group.judged, MarkKind::Found));
-    let left = standing.left.as_ref().filter(placed);
+    let left = standing.as_left().filter(placed);
     let left = left.map(|group| (&group.judged, MarkKind::Latest));
     let marks = found.into_iter().chain(left);
     Drawing {
@@ -355,12 +359,12 @@ pub fn overview(source: &Source) -> Option<Section> {
 
 fn line(step: &Step, standing: &StepProgress) -> Option<Line> {
     let tolerance = standing.known_tolerance()?;
-    let placed = |group: &Option<Group>| {
-        let group = group.as_ref()?;
+    let placed = |group: &Group| {
         let inside = group.verdict.as_ref()?.is_inside();
         Some((plot::share(tolerance, &group.judged), inside))
     };
-    let (found, left) = (placed(&standing.found), placed(&standing.left));
+    let found = standing.found.as_ref().and_then(placed);
+    let left = standing.as_left().and_then(placed);
     (found.is_some() || left.is_some()).then(|| Line {
         number: standing.number,
         title: step.title.clone(),

@@ -1,6 +1,6 @@
 //! What was measured on the pins of sockets.
 
-use crate::exchange::report::section::readings::statement;
+use crate::exchange::report::section::readings::{named_instrument, statement};
 use crate::exchange::report::section::sections::steps;
 use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
@@ -38,7 +38,7 @@ fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
         let read = states.iter().map(|state| {
             let expected = pin.expects.iter().find(|it| it.state == **state);
             expected.map_or_else(Cell::default, |expected| {
-                pin_in_state(source, standing, pin, expected)
+                pin_in_state(source, (socket, standing), pin, expected)
             })
         });
         std::iter::once(name).chain(read).collect()
@@ -47,24 +47,47 @@ fn pins(source: &Source, socket: &Socket, standing: &StepProgress) -> Table {
     let columns = columns.chain(states.iter().map(|state| typed(state.as_str())));
     Table {
         caption: typed(&socket.name),
+        lead: words::pins_left(
+            &words::steps(standing.number, standing.number),
+            socket.with.as_str(),
+        ),
         columns: columns.collect(),
         ..Table::new("plain", &[]).with_rows(rows)
     }
 }
 
-/// What a pin was left at in a state, and below it what is due and what the rule says.
-fn pin_in_state(source: &Source, standing: &StepProgress, pin: &Pin, due: &Expectation) -> Cell {
-    let limits = due.tolerance.typeset(source.look.sign);
-    let read = standing.pin(&pin.pin, &due.state);
-    let Some(result) = read.map(|read| &read.result) else {
+/// What a pin was left at in a state, and below it what is due, what the rule says, and what was found
+/// where that is another reading.
+fn pin_in_state(
+    source: &Source,
+    (socket, standing): (&Socket, &StepProgress),
+    pin: &Pin,
+    due: &Expectation,
+) -> Cell {
+    let sign = source.look.sign;
+    let limits = due.tolerance.typeset(sign);
+    let Some(left) = standing.pin(&pin.pin, &due.state) else {
         return Cell::of(words::NOT_READ).with(limits).strong_if(true);
     };
+    let result = &left.result;
     let verdict = pin_verdict(source, result);
+    let found = standing.pin_found(&pin.pin, &due.state);
+    let found = found.filter(|found| found.event != left.event);
+    let found = found.map(|found| found_on(source, &found.result));
+    let with = named_instrument(source, &socket.with, result);
     let said = [limits, verdict.text, verdict.below].into_iter();
+    let said = said.chain(found).chain(with);
     let said: Vec<String> = said.filter(|text| !text.is_empty()).collect();
-    Cell::of(result.value.typeset(source.look.sign))
+    Cell::of(result.value.typeset(sign))
         .with(said.join("; "))
         .strong_if(verdict.strong)
+}
+
+/// What was read on a pin before, and how far inside or outside that was.
+fn found_on(source: &Source, found: &Group) -> String {
+    let sign = source.look.sign;
+    let margin = found.verdict.as_ref().map(|it| it.margin_words(sign));
+    words::found_at(&found.value.typeset(sign), &margin.unwrap_or_default())
 }
 
 /// What the rule says of a pin's reading, with its uncertainty.

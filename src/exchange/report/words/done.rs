@@ -1,6 +1,7 @@
 //! What was done, confirmed and left, and what holds a socket open.
 
 use crate::exchange::report::text::typed;
+use crate::exchange::report::words::readings::table_of_readings;
 use crate::job::Change;
 use crate::job::Finding;
 use crate::job::OffState;
@@ -33,6 +34,16 @@ pub fn settling_not_shown(title: &str) -> String {
 /// The same after the name of the socket.
 pub fn on_socket(name: &str, open: &str) -> String {
     format!("{}: {open}", typed(name))
+}
+
+/// A pin of a socket in a state of the set.
+pub fn on_pin(socket: &str, pin: &str, state: &str) -> String {
+    format!("{socket}, pin {pin} in {state}")
+}
+
+/// How the table of a socket's pins was read: all cells hold what was left.
+pub fn pins_left(step: &str, with: &str) -> String {
+    table_of_readings(&[step.to_owned(), "as left".to_owned(), typed(with)])
 }
 
 /// The pins that were not measured, each with its states; `None` where all were.

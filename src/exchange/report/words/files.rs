@@ -9,8 +9,15 @@ pub fn check(check: &Check) -> String {
         Check::Matches { job } => {
             format!("They match: the report was made from this file. {job}.")
         }
+        Check::MatchesUpTo { job, entry, since } => {
+            let added = match since {
+                1 => "1 entry was added since".to_owned(),
+                n => format!("{n} entries were added since"),
+            };
+            format!("They match up to entry {entry} of the job: {added}. {job}.")
+        }
         Check::Differs { job, has } => format!(
-            "They don’t match: the report was made from another file, or the job went on after it. The file is {job}; its fingerprint is {has}."
+            "They don’t match: the report was made from another file, or from another copy of the job. The file is {job}; its fingerprint is {has}."
         ),
         Check::NoFingerprint => "This is no fingerprint: type the 64 letters and digits from the foot of the report, or what the label’s code holds.".to_owned(),
         Check::NoJob => "The file is sound, but it is no job: choose the job’s own file.".to_owned(),

@@ -33,7 +33,7 @@ pub fn visit_end(signed: Option<&str>, owed: usize) -> String {
 pub const THIS_VISIT: &str = "this visit";
 
 /// How the course of readings is to be read.
-pub const HISTORY_KEY: &str = "Readings that more than one visit left, as shares of their tolerance, or of the limit where there is one, all on one scale of time. Ring: as found; dot: as left; dashed: the target, or nought where there is one limit; shaded: inside.";
+pub const HISTORY_KEY: &str = "Readings that more than one visit found or left, as shares of their tolerance, or of the limit where there is one, all on one scale of time. Ring: as found; dot: as left; dashed: the target; shaded: inside.";
 
 /// Nothing to compare with.
 pub const NO_VISITS: &str = "No job on this device is of this set.";
@@ -60,7 +60,9 @@ pub const PULL_AIM: &str = "stop here, tool in";
 /// The pull of a tool in words.
 pub fn tool_pull(aim: &str, tool_in: Option<&str>, out: &str, half: Option<&str>) -> String {
     let now = tool_in.map_or(String::new(), |it| format!(". Now {it} with the tool in"));
-    let half = half.map_or(String::new(), |it| format!(", ±\u{a0}{it} (95\u{a0}%)"));
+    let half = half.map_or(", its scatter not known".to_owned(), |it| {
+        format!(", ±\u{a0}{it} (95\u{a0}%)")
+    });
     format!("Stop at {aim} with the tool in{now}; expected with the tool out: {out}{half}")
 }
 
@@ -71,9 +73,16 @@ pub fn overview(readings: usize, found_outside: usize, left_outside: usize) -> S
     )
 }
 
-/// A course in words.
-pub fn course(title: &str, visits: usize, outside: usize) -> String {
-    format!("{}: {visits} visits, {outside} left outside", typed(title))
+/// A course in words: how many visits left it outside, and how many found it so and left it open.
+pub fn course(title: &str, visits: usize, left: usize, only_found: usize) -> String {
+    let found = match only_found {
+        0 => String::new(),
+        n => format!(", {n} only found outside"),
+    };
+    format!(
+        "{}: {visits} visits, {left} left outside{found}",
+        typed(title)
+    )
 }
 
 /// A drift plot in words.

@@ -66,12 +66,19 @@ pub fn moved(title: &str, found: &str, left: &str) -> String {
     format!("{} from {found} to {left}", typed(title))
 }
 
-/// How it was left, where all is well.
-pub fn left_inside(count: usize) -> String {
-    match count {
-        1 => "The one as-left reading is within limits.".to_owned(),
-        n => format!("All {n} as-left readings are within limits."),
+/// How it was left, where all that was left is inside; whether nothing is outside and open beside it.
+pub fn left_inside(count: usize, is_all: bool) -> String {
+    match (count, is_all) {
+        (1, true) => "The one as-left reading is within limits.".to_owned(),
+        (1, false) => "1 reading was left, within limits.".to_owned(),
+        (n, true) => format!("All {n} as-left readings are within limits."),
+        (n, false) => format!("{n} readings were left, within limits."),
     }
+}
+
+/// What lies outside and waits for another reading.
+pub fn outside_and_open(things: &[String]) -> String {
+    ended(format!("Outside, with the step open: {}", listed(things)))
 }
 
 /// What is left outside.

@@ -1,12 +1,12 @@
 //! Whether a reading that is watched while it drifts has settled.
 
+use crate::job::fold::standing::figures::stated_in;
 use crate::job::fold::standing::group::Settled;
 use crate::job::{Group, Read, Taken};
 use crate::metrology::inference::drift::{Drift, Timed, recent};
-use crate::metrology::uncertainty::{Contribution, Evaluation, stated};
+use crate::metrology::uncertainty::{Contribution, Evaluation};
 use crate::procedure::{Gauge, Settling};
-use crate::quantity::sum::Output;
-use crate::quantity::{Number, Quantity, Unit, to_f64};
+use crate::quantity::to_f64;
 use std::sync::Arc;
 
 /// Judges the drift of the readings since the last turn of the adjuster; a sentence where there
@@ -32,7 +32,8 @@ pub(in crate::job) fn judge(
     let judged = Drift::of(latest, step).and_then(|drift| Ok((drift, drift.steadiness(limit)?)));
     Some(match judged {
         Ok((drift, steadiness)) => {
-            let (slope, expanded) = stated_drift(&drift, gauge.scale.unit.of_difference())?;
+            let unit = gauge.scale.unit.of_difference();
+            let (slope, expanded) = stated_in(unit, drift.slope, drift.expanded)?;
             Ok(Settled {
                 points: points.iter().map(|p| (p.minutes, p.value)).collect(),
                 recent,
@@ -68,17 +69,4 @@ impl Settled {
         };
         Contribution::new("Scatter about the drift", evaluation).freedom(self.recent as f64 - 2.0)
     }
-}
-
-/// The slope of a drift and its expanded uncertainty, rounded as results are.
-fn stated_drift(drift: &Drift, unit: Unit) -> Option<(Quantity, Quantity)> {
-    /// More decimals than any slope has that is worth its digits.
-    const DECIMALS: u8 = 15;
-    let in_unit = |number: &Number| Quantity::natural(number.decimal().clone(), unit);
-    let rounded = |value| Output::amount("", value, unit).quantity(2);
-    let slope = Number::from_f64(drift.slope, DECIMALS)?;
-    Some(match stated(slope.decimal(), drift.expanded).ok()? {
-        Some(stated) => (in_unit(&stated.value), in_unit(&stated.expanded)),
-        None => (rounded(drift.slope)?, rounded(drift.expanded)?),
-    })
 }

@@ -187,6 +187,23 @@ impl StepProgress {
         pins.find(|read| read.pin == *pin && read.state == *state)
     }
 
+    /// What was read first on a pin in a state of the set.
+    pub fn pin_found(&self, pin: &Id, state: &Id) -> Option<&PinReading> {
+        let mut pins = self.pins_before.iter().chain(&self.pins);
+        pins.find(|read| read.pin == *pin && read.state == *state)
+    }
+
+    /// How it was left: what the step stands by, unless that was only found, lies outside, and
+    /// nobody has said that it stays so.
+    pub fn as_left(&self) -> Option<&Group> {
+        let is_found = |taken: &Arc<Taken>| taken.phase == Phase::AsFound;
+        let is_only_found = self.readings.last().is_some_and(is_found);
+        self.left.as_ref().filter(|left| {
+            let is_inside = left.verdict.as_ref().is_none_or(Verdict::is_inside);
+            is_inside || !is_only_found || self.waived.is_some()
+        })
+    }
+
     /// The verdict of the reading as found that lies furthest outside, if one does. Where a drift
     /// is watched, that of the last of them: how it began is no finding.
     pub fn found_outside(&self) -> Option<&Verdict> {

@@ -5,7 +5,7 @@ mod aim;
 mod chase;
 mod slip;
 
-pub use self::aim::{AimOff, aim_off};
+pub use self::aim::{AimOff, KnownBy, aim_off};
 pub(in crate::job) use self::chase::coupling;
 pub use self::chase::{ChaseAim, KnownFrom, NextAims, Rounds, Visit, rounds};
 pub use self::slip::{corrections, odd_one_out, slips};

@@ -3,6 +3,7 @@
 use crate::app::ui::field_text;
 use crate::app::ui::fields::form::{Said, Text, focus_soon};
 use crate::app::words::author as words;
+use crate::app::words::spelling::spelt;
 use crate::authoring::Remark;
 use crate::authoring::draft::{cells, line_of};
 use leptos::prelude::*;
@@ -76,7 +77,7 @@ pub fn Rows(
             let id = cell_id(&name.get_value(), index, column);
             view! {
                 <div class="field" class:field-long=!hint.is_empty()>
-                    <label for=id.clone()>{label}<span class="unseen">" "{index + 1}</span></label>
+                    <label for=id.clone()>{spelt(label)}<span class="unseen">" "{index + 1}</span></label>
                     {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
                     <input id=id type="text" autocomplete="off" prop:value=move || field_text(cell())
                         on:input=move |event| take(event_target_value(&event))/>

@@ -3,6 +3,7 @@
 use crate::app::screens::author::controls::fields::anchor;
 use crate::app::screens::author::several::table::Table;
 use crate::app::ui::fields::form::{Chips, Text, TextField};
+use crate::app::words::spelling::spelt;
 use crate::app::words::work::several as own;
 use crate::authoring::draft::{DraftAxis, DraftTable};
 use crate::authoring::edit;
@@ -15,7 +16,7 @@ type AxisOf = fn(&mut DraftTable) -> &mut DraftAxis;
 pub(super) fn axis(table: Table, field: Field, legend: &'static str, of: AxisOf) -> impl IntoView {
     let sets = Memo::new(move |_| table.with(|_, it| Some(of(&mut it.clone()).sets.clone())));
     let key = move || sets.with(|sets| sets.as_ref().map_or("", key_of).to_owned());
-    let choices = own::KINDS.map(|(key, name)| (key.to_owned(), name.to_owned()));
+    let choices = own::KINDS.map(|(key, name)| (key.to_owned(), spelt(name)));
     let pick = Callback::new(move |key: String| {
         table.change(own::CHANGED, |it| {
             let axis = of(it);

@@ -18,7 +18,7 @@ const PINS: Columns = Columns {
         (words::PIN, ""),
         (words::PIN_SIGNAL, ""),
         (words::PIN_FROM, ""),
-        (words::COLOUR, ""),
+        (words::PIN_COLOUR, ""),
         (words::PIN_EXPECTS, words::PIN_EXPECTS_HINT),
     ],
     row: words::PIN_ROW,
@@ -118,7 +118,7 @@ fn wire(sheet: Sheet) -> impl IntoView {
             text=sheet.text("wire-from", |step| &mut step.wire_from) said=sheet.said(Field::Ends)/>
         <TextField id="author-wire-to" label=words::WIRE_TO
             text=sheet.text("wire-to", |step| &mut step.wire_to)/>
-        <TextField id="author-colour" label=words::COLOUR
+        <TextField id="author-colour" label=words::colour()
             text=sheet.text("colour", |step| &mut step.colour)/>
     }
 }
@@ -198,7 +198,7 @@ fn settings(sheet: Sheet) -> impl IntoView {
     };
     view! {
         <details class="more field-long" open=used>
-            <summary>{words::SETTINGS}</summary>
+            <summary>{words::settings()}</summary>
             <div class="fields">{Setting::ALL.map(field).collect_view()}</div>
         </details>
     }

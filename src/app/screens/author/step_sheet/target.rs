@@ -6,6 +6,7 @@ use crate::app::screens::author::step_sheet::names::name_of;
 use crate::app::ui::fields::form::{Chips, Text, TextField, silent};
 use crate::app::ui::fields::picker::{Adds, Choice, Picker};
 use crate::app::words::author as words;
+use crate::app::words::spelling::spelt;
 use crate::authoring::draft::DraftTarget;
 use crate::authoring::{Kind, TargetKind, edit};
 use crate::procedure::{Field, goes_by_power};
@@ -219,7 +220,7 @@ fn limit(sheet: Sheet) -> impl IntoView {
             let (id, title) = (set.id, set.title);
             set.limits.into_iter().map(move |limit| Choice {
                 key: format!("{id}\n{}", limit.id),
-                name: limit.what,
+                name: spelt(&limit.what),
                 note: format!("{title}, {}", limit.clause),
                 ..Choice::default()
             })

@@ -3,6 +3,7 @@
 use crate::app::screens::lookup::sums::working::Desk;
 use crate::app::ui::{field_text, paint};
 use crate::app::words::lookup::sums as words;
+use crate::app::words::spelling::spelt;
 use crate::quantity::sum::{Input, Kind, Role};
 use crate::quantity::{Family, Scale};
 use leptos::prelude::*;
@@ -145,7 +146,7 @@ fn choice(desk: Desk, input: &'static Input, choices: &'static [&'static str]) -
         });
         view! {
             <button type="button" aria-pressed=pressed
-                on:click=move |_| desk.type_in(input, choice.to_owned())>{swatch}{choice}</button>
+                on:click=move |_| desk.type_in(input, choice.to_owned())>{swatch}{spelt(choice)}</button>
         }
     });
     view! {

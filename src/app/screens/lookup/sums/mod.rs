@@ -12,6 +12,7 @@ use crate::app::ui::{SumPicture, capitalised, field_text};
 use crate::app::words::audio;
 use crate::app::words::lookup::sums as words;
 use crate::app::words::shared;
+use crate::app::words::spelling::spelt;
 use crate::quantity::sum::{Answer, Outcome, Output, Sum, Value};
 use crate::store::TypedInputs;
 use crate::{metrology, radio};
@@ -61,7 +62,7 @@ fn group(sums: &[&'static Sum]) -> impl IntoView + use<> {
     let title = sums.first().map(|sum| sum.group.title());
     let rows = sums.iter().map(|sum| {
         let route = Route::Sum(sum.id.to_owned());
-        view! { <li><a href=route.address()>{sum.title}</a></li> }
+        view! { <li><a href=route.address()>{spelt(sum.title)}</a></li> }
     });
     view! {
         <h2>{title}</h2>
@@ -74,7 +75,8 @@ fn fits(sum: &Sum, wanted: &str) -> bool {
     let labels = sum.inputs.iter().map(|input| input.label);
     let texts = [sum.group.title(), sum.title, sum.formula];
     let text: Vec<&str> = texts.into_iter().chain(labels).collect();
-    let text = text.join(" ").to_lowercase();
+    let text = text.join(" ");
+    let text = format!("{text} {}", spelt(&text)).to_lowercase();
     let wanted = wanted.to_lowercase();
     wanted.split_whitespace().all(|word| text.contains(word))
 }
@@ -105,7 +107,7 @@ pub fn one(id: String) -> impl IntoView {
         <section class="page sum">
             <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
             <p class="section-line">{sum.group.title()}</p>
-            <h1>{sum.title}</h1>
+            <h1>{spelt(sum.title)}</h1>
             <div class="sum-sheet">
                 <div class="sum-inputs">
                     {fields.collect_view()}
@@ -146,7 +148,7 @@ fn worked(desk: Desk, outcome: Outcome, digits: usize) -> impl IntoView {
         view! {
             <div class="result" class:result-main={index == 0} class:result-words=is_words>
                 <dt>{output.label}</dt>
-                <dd>{capitalised(&output.typeset(digits, sign))}</dd>
+                <dd>{capitalised(&spelt(&output.typeset(digits, sign)))}</dd>
                 {send(desk, output, digits, step.as_ref())}
             </div>
         }

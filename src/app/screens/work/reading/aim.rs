@@ -9,7 +9,6 @@ use crate::exchange::report::scale::PullDrawing;
 use crate::job::Progress;
 use crate::job::guidance::advice;
 use crate::job::guidance::advice::{AimOff, ChaseAim, KnownFrom, Rounds, Side, Visit};
-use crate::metrology::inference::pull::Origin;
 use crate::metrology::{Place, Tolerance};
 use crate::procedure::{Chase, Step};
 use crate::quantity::DecimalSign;
@@ -56,10 +55,11 @@ fn drawn_pull(aim: &AimOff, tolerance: &Tolerance, sign: DecimalSign) -> String 
 }
 
 fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {
-    let from = words::from_tries(aim.origin == Origin::Own, aim.tries);
+    let from = words::known_by(aim.known_by);
     let pull = aim.pull.typeset(sign);
     let half_width = aim.half_width.as_ref();
     let settles = half_width.map(|half| words::settles_within(&half.typeset(sign)));
+    let settles = settles.unwrap_or_else(|| words::SPREAD_NOT_KNOWN.to_owned());
     let chance = aim.chance.map(|chance| {
         let percent = (chance * 100.0).floor().clamp(0.0, 99.0);
         words::chance(&format!("{percent:.0}"))
@@ -88,7 +88,7 @@ pub fn shared_null(at: At) -> impl IntoView {
         let number = at.procedure.with_value(|p| p.number_of(partner))?;
         let give = match null.worse {
             _ if !null.is_current => words::LOOK_AT_BOTH.to_owned(),
-            Side::This => words::GIVE_HERE.to_owned(),
+            Side::This => words::give_here(),
             Side::Other => words::give_there(number),
             Side::Both => words::BEST_COMPROMISE.to_owned(),
         };

@@ -56,7 +56,7 @@ pub fn hands(at: At, step: &Step) -> impl IntoView + use<> {
         Work::Wire(lead) => Some(view! {
             {hand("hand-from", words::FROM, lead.from.clone(), ())}
             {hand("hand-to", words::TO, lead.to.clone(), ())}
-            {hand("hand-colour", words::COLOUR, or_nothing(&lead.colour), ())}
+            {hand("hand-colour", words::colour(), or_nothing(&lead.colour), ())}
         }),
         _ => None,
     };

@@ -222,9 +222,11 @@ fn reading(source: &Source, cell: &Read, before: Vec<String>) -> Cell {
         verdict.text,
         verdict.below,
     ];
+    // Of what was only found, the margin stands beside that.
+    let is_said = |text: &str| standing.as_left().is_none() && found.below.starts_with(text);
     below.extend(
         rest.into_iter()
-            .filter(|text| !text.is_empty() && text != words::NONE),
+            .filter(|text| !text.is_empty() && text != words::NONE && !is_said(text)),
     );
     // A reading without limits is for the record, which its limit says already.
     below.dedup();

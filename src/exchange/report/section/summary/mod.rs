@@ -6,7 +6,7 @@ pub(in crate::exchange::report) mod result;
 use crate::exchange::report::section::faults;
 use crate::exchange::report::sheet::Source;
 use crate::exchange::report::words;
-use crate::job::{Finding, Off, OffState, Status, StepProgress};
+use crate::job::{Finding, Group, Off, OffState, PinReading, Status, StepProgress};
 use crate::metrology::Verdict;
 use crate::metrology::inference::drift::Steadiness;
 use crate::procedure::{Step, Work};
@@ -39,6 +39,50 @@ fn steps<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProg
         .zip(&source.progress.steps)
 }
 
+/// A reading that was judged: that of a step, or one on a pin of its socket.
+pub struct Judged<'a> {
+    pub step: &'a Step,
+    pub standing: &'a StepProgress,
+    pub pin: Option<&'a PinReading>,
+    pub verdict: &'a Verdict,
+}
+
+impl<'a> Judged<'a> {
+    fn of(
+        (step, standing): (&'a Step, &'a StepProgress),
+        pin: Option<&'a PinReading>,
+        result: &'a Group,
+    ) -> Option<Self> {
+        Some(Judged {
+            step,
+            standing,
+            pin,
+            verdict: result.verdict.as_ref()?,
+        })
+    }
+
+    /// What was read.
+    fn title(&self) -> String {
+        match (self.pin, &self.step.work) {
+            (Some(it), Work::Socket(socket)) => {
+                words::on_pin(&socket.name, it.pin.as_str(), it.state.as_str())
+            }
+            _ => self.step.title.clone(),
+        }
+    }
+
+    /// Whether it is inside and the rule does not accept it for all that.
+    pub fn is_not_shown(&self, source: &Source) -> bool {
+        match self.pin {
+            Some(pin) => {
+                let accepted = pin.result.is_accepted_by(&source.progress.header.rule);
+                self.verdict.is_inside() && !accepted
+            }
+            None => self.standing.status == Status::Unproved,
+        }
+    }
+}
+
 /// The steps whose readings say something of the set: what a stop waits for doesn't.
 fn measured<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
     steps(source).filter(|(step, _)| !step.work.is_stop())
@@ -56,16 +100,26 @@ fn by_eye(source: &Source) -> Option<String> {
 
 fn as_found(source: &Source) -> Option<String> {
     let sign = source.look.sign;
-    let judged = measured(source).filter(|(_, standing)| {
-        let found = standing.found.as_ref();
-        found.is_some_and(|found| found.verdict.is_some())
+    let of_steps = measured(source).filter_map(|(step, standing)| {
+        let found = standing.found.as_ref()?.verdict.as_ref()?;
+        let outside = standing.found_outside();
+        Some((step.title.clone(), outside.or(Some(found))?))
     });
-    let outside: Vec<String> = measured(source)
-        .filter_map(|(step, standing)| Some((step, standing.found_outside()?)))
-        .map(|(step, verdict)| words::off_by(&step.title, &verdict.margin_words(sign)))
+    let of_pins = measured(source).flat_map(|(step, standing)| {
+        let pins = standing.pins.iter();
+        pins.filter_map(move |pin| {
+            let first = standing.pin_found(&pin.pin, &pin.state)?;
+            let found = Judged::of((step, standing), Some(first), &first.result)?;
+            Some((found.title(), found.verdict))
+        })
+    });
+    let judged: Vec<(String, &Verdict)> = of_steps.chain(of_pins).collect();
+    let outside = judged.iter().filter(|(_, verdict)| !verdict.is_inside());
+    let outside: Vec<String> = outside
+        .map(|(title, verdict)| words::off_by(title, &verdict.margin_words(sign)))
         .collect();
-    let judged = judged.count();
-    (judged > 0).then(|| words::found_outside(outside.len(), judged, &outside))
+    let count = judged.len();
+    (count > 0).then(|| words::found_outside(outside.len(), count, &outside))
 }
 
 /// What was fitted or changed, each with what it took the place of.
@@ -102,34 +156,58 @@ fn set(source: &Source) -> Option<String> {
 }
 
 /// The readings that were judged as left.
-pub fn left<'a>(
-    source: &'a Source,
-) -> impl Iterator<Item = (&'a Step, &'a StepProgress, &'a Verdict)> {
-    measured(source).filter_map(|(step, standing)| {
-        Some((step, standing, standing.left.as_ref()?.verdict.as_ref()?))
+pub fn left<'a>(source: &'a Source) -> impl Iterator<Item = Judged<'a>> {
+    measured(source).flat_map(|(step, standing)| {
+        let of_step = standing.as_left();
+        let of_step = of_step.and_then(|left| Judged::of((step, standing), None, left));
+        let of_pins = standing.pins.iter();
+        let of_pins =
+            of_pins.filter_map(move |pin| Judged::of((step, standing), Some(pin), &pin.result));
+        of_step.into_iter().chain(of_pins)
     })
+}
+
+/// The steps that were read outside and are not left so. One of a socket is told by its pins.
+pub fn open_outside<'a>(source: &'a Source) -> impl Iterator<Item = (&'a Step, &'a StepProgress)> {
+    let is_told = |standing: &StepProgress| {
+        let mut left = left(source).filter(|it| it.standing.id == standing.id);
+        left.any(|it| it.pin.is_none() || !it.verdict.is_inside())
+    };
+    let steps = steps(source).filter(|(_, it)| it.status == Status::Outside);
+    steps.filter(move |(_, it)| !is_told(it))
 }
 
 fn as_left(source: &Source) -> Vec<String> {
     let sign = source.look.sign;
-    let judged: Vec<_> = left(source).collect();
-    let outside = judged.iter().filter(|(_, _, verdict)| !verdict.is_inside());
-    let mut said: Vec<String> = outside
-        .map(|(step, standing, verdict)| {
-            let why = standing.waived.as_ref().map(|note| note.text.as_str());
-            words::left_outside(&step.title, &verdict.margin_words(sign), why)
+    let judged: Vec<Judged> = left(source).collect();
+    let outside = || judged.iter().filter(|it| !it.verdict.is_inside());
+    // What is wrong on a pin is said of its socket.
+    let of_steps = outside().filter(|it| it.pin.is_none());
+    let mut said: Vec<String> = of_steps
+        .map(|it| {
+            let why = it.standing.waived.as_ref().map(|note| note.text.as_str());
+            words::left_outside(&it.step.title, &it.verdict.margin_words(sign), why)
         })
         .collect();
-    if said.is_empty() && !judged.is_empty() {
-        said.push(words::left_inside(judged.len()));
-    }
-    let unproved: Vec<String> = judged
-        .iter()
-        .filter(|(_, standing, _)| standing.status == Status::Unproved)
-        .map(|(step, ..)| crate::exchange::report::typed(&step.title))
+    let open: Vec<String> = open_outside(source)
+        .filter_map(|(step, standing)| {
+            let verdict = standing.found_outside().or(standing
+                .left
+                .as_ref()
+                .and_then(|left| left.verdict.as_ref()));
+            Some(words::off_by(&step.title, &verdict?.margin_words(sign)))
+        })
         .collect();
-    if !unproved.is_empty() {
-        said.push(words::left_unproved(&unproved));
+    if outside().next().is_none() && !judged.is_empty() {
+        said.push(words::left_inside(judged.len(), open.is_empty()));
+    }
+    said.extend((!open.is_empty()).then(|| words::outside_and_open(&open)));
+    let not_shown = judged.iter().filter(|it| it.is_not_shown(source));
+    let not_shown: Vec<String> = not_shown
+        .map(|it| crate::exchange::report::typed(&it.title()))
+        .collect();
+    if !not_shown.is_empty() {
+        said.push(words::left_unproved(&not_shown));
     }
     said
 }

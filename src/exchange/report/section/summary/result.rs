@@ -3,46 +3,44 @@
 
 use crate::exchange::report::section::{sections, summary};
 use crate::exchange::report::{Source, typed, words};
-use crate::job::{OffState, Status};
-use crate::procedure::Id;
+use crate::job::{OffState, StepProgress};
 
 /// The lines, those that say something.
 pub fn lines(source: &Source) -> Vec<String> {
     let parts = summary::changes(source).len();
-    let owed = source.progress.owed().count();
+    let owed: Vec<(usize, &str)> = source.progress.owed().map(|it| named(source, it)).collect();
     let is_off = |state: &OffState| matches!(state, OffState::Off);
     let off = source.progress.off.iter().filter(|it| is_off(&it.state));
     let off = off.count();
     let overdue: Vec<String> = sections::overdue(source)
         .map(|used| typed(&used.name))
         .collect();
-    let outside = outside(source);
-    readings(source)
+    let outside = summary::open_outside(source);
+    let outside: Vec<usize> = outside.map(|(_, standing)| standing.number).collect();
+    readings(source, outside.is_empty())
         .into_iter()
-        .chain((outside > 0).then(|| words::result_of_outside(outside)))
+        .chain((!outside.is_empty()).then(|| words::result_of_outside(&outside)))
         .chain((parts > 0).then(|| words::result_of_parts(parts)))
-        .chain((owed > 0).then(|| words::owed(owed)))
+        .chain((!owed.is_empty()).then(|| words::result_of_owed(&owed)))
         .chain((off > 0).then(|| words::result_of_off(off)))
         .chain((!overdue.is_empty()).then(|| words::result_of_overdue(&overdue)))
         .collect()
 }
 
-/// How many steps were read outside and are not left so.
-fn outside(source: &Source) -> usize {
-    let is_left = |id: &Id| summary::left(source).any(|(step, ..)| step.id == *id);
-    let steps = source.progress.steps.iter();
-    steps
-        .filter(|step| step.status == Status::Outside && !is_left(&step.id))
-        .count()
+/// A step by its number and its title.
+fn named<'a>(source: &'a Source, standing: &StepProgress) -> (usize, &'a str) {
+    let step = source.progress.course.procedure.step(&standing.id);
+    (standing.number, step.map_or("", |step| &step.title))
 }
 
-/// How many readings are within their limits as left; `None` where none was judged.
-fn readings(source: &Source) -> Option<String> {
+/// How many readings are within their limits as left, which are all there are only where none is
+/// outside and open beside them; `None` where none was judged.
+fn readings(source: &Source, are_all: bool) -> Option<String> {
     let (mut all, mut inside, mut not_shown) = (0, 0, 0);
-    for (_, standing, verdict) in summary::left(source) {
+    for left in summary::left(source) {
         all += 1;
-        inside += usize::from(verdict.is_inside());
-        not_shown += usize::from(standing.status == Status::Unproved);
+        inside += usize::from(left.verdict.is_inside());
+        not_shown += usize::from(left.is_not_shown(source));
     }
-    (all > 0).then(|| words::result_of_readings(inside, all, not_shown))
+    (all > 0).then(|| words::result_of_readings(inside, all, not_shown, are_all))
 }

@@ -1,5 +1,9 @@
 //! Text that people typed, made safe for the place where it is shown.
 
+mod spelling;
+
+pub use self::spelling::Spelling;
+
 /// The text with every character that means something in HTML or SVG written as a reference,
 /// in text and in quoted attributes alike. Control characters show as what they are: damage.
 pub fn escape(text: &str) -> String {
