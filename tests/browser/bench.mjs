@@ -63,11 +63,14 @@ export async function folder(t) {
 // to the next one. A crashed page loses nothing it stored. A killed browser
 // does: Chromium writes storage to disk up to some seconds late, whatever a
 // page does about it.
+//
+// The device speaks British English, as our words are written; `locale` asks for another language.
 export async function openBrowser(t, { device = TABLET, profile, flags = [], ...options } = {}) {
   profile ??= await folder(t);
   const context = await chromium.launchPersistentContext(profile, {
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     args: [...ARGUMENTS, ...flags],
+    locale: 'en-GB',
     ...device,
     ...options,
   });

@@ -11,8 +11,13 @@ const has = (tool) => spawnSync(tool, ['-v']).error === undefined;
 // Dots to the millimetre of the pages that are measured.
 const DOTS = 100 / 25.4;
 // The head of each page stands in the margin above this, and nothing below the other.
-const HEAD_MM = 17;
-const FOOT_MM = 10;
+const HEAD_MM = 14;
+const FOOT_MM = 9;
+// What the margins at the sides leave of a page's width.
+const SIDES_MM = 22;
+const WIDTH_MM = { A4: 210, Letter: 215.9 };
+// Longer than any word of ours: what a person typed without a space may have to be broken.
+const LONGEST_WORD = 24;
 // Darker than this is ink, and not the edge of a smoothed letter.
 const INK = 200;
 
@@ -46,4 +51,32 @@ function fullness(picture) {
     if (line.some((dot) => dot < INK)) return (row - top) / (bottom - top);
   }
   return 0;
+}
+
+// The words that a line ends within, laid out as wide as on paper.
+export async function brokenWords(page, format) {
+  const before = page.viewportSize();
+  const width = Math.floor(((WIDTH_MM[format] - SIDES_MM) / 25.4) * 96);
+  await page.emulateMedia({ media: 'print' });
+  await page.setViewportSize({ width, height: before.height });
+  const broken = await page.$eval('.report', (report, longest) => {
+    const lines = (range) =>
+      new Set([...range.getClientRects()].filter(({ width }) => width > 0).map(({ top }) => Math.round(top))).size;
+    const found = [];
+    const walk = document.createTreeWalker(report, NodeFilter.SHOW_TEXT);
+    while (walk.nextNode()) {
+      const node = walk.currentNode;
+      if (node.parentElement.closest('svg')) continue;
+      for (const { 0: word, index } of node.data.matchAll(/[\p{L}\p{N}’']+/gu)) {
+        const range = document.createRange();
+        range.setStart(node, index);
+        range.setEnd(node, index + word.length);
+        if (word.length <= longest && lines(range) > 1) found.push(word);
+      }
+    }
+    return found;
+  }, LONGEST_WORD);
+  await page.emulateMedia({ media: 'screen' });
+  await page.setViewportSize(before);
+  return broken;
 }

@@ -155,7 +155,7 @@ pub fn limits() -> impl IntoView {
         <section class="page">
             <p class="crumbs"><a href=Route::Sums.address()>{shared::ALL_SUMS}</a><WayBack/></p>
             <h1>{shared::LIMITS}</h1>
-            <aside class="caution"><strong>{words::BEFORE_YOU_RELY}</strong><p>{limits::NOTICE}</p></aside>
+            <aside class="caution"><strong>{words::BEFORE_YOU_RELY}</strong><p>{spelt(limits::NOTICE)}</p></aside>
             {move || sets.iter().map(|set| limit_set(set, bench.sign())).collect_view()}
         </section>
     }

@@ -74,7 +74,7 @@ pub fn limits(source: &Source) -> Option<Section> {
     let columns = [words::STEP, words::LIMIT, words::SOURCE, words::KNOWN];
     let table = Table::new("plain", &columns).with_rows(rows);
     Section::of_table(words::LIMITS, table).map(|section| Section {
-        lead: vec![NOTICE.to_owned()],
+        lead: vec![source.look.spelling.write(NOTICE)],
         ..section
     })
 }
