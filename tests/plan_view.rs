@@ -279,7 +279,7 @@ fn readings_are_put_right_and_means_bring_their_spread() {
     ];
     let view = view(&job(procedure(steps()), header, &readings));
     let am = of_mode(&view[0], "AM");
-    assert_eq!(am.oscillators[0].reading, Some(q("16.4900002 MHz")));
+    assert_eq!(am.oscillators[0].reading, Some(q("16.490000 MHz")));
     assert_eq!(am.oscillators[1].reading, Some(q("10.695000 MHz")));
     let predicted = am.predicted.as_ref().unwrap();
     assert_eq!(predicted.error, q("0.2 Hz"));

@@ -295,7 +295,7 @@ fn each_repeat_stands_on_the_sheet_and_one_that_is_outside_decides() {
     );
     assert_eq!(said(1, 5), of("outside", ""));
     assert!(rows[1][5].strong);
-    let found = "0.1 V over the upper limit; mean 8.100 V of 2: 8.30 V, 7.90 V";
+    let found = "0.10 V over the upper limit; mean 8.10 V of 2: 8.30 V, 7.90 V";
     assert_eq!(said(1, 2), of("8.30 V", found));
     assert!(rows[1][2].strong);
     let outside = "Outside: Bias 0.20 V under the lower limit; no reason is given.";

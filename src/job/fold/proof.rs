@@ -97,13 +97,28 @@ impl Group {
         let expanded = self.proof.as_ref().ok().map(|proof| &proof.expanded);
         let decimals = decimals_of_mean(last.corrected.number.decimals(), scale, expanded);
         let is_of_mean = self.judged == self.value;
-        let sum: BigDecimal = self.readings.iter().map(|read| &read.right).sum();
-        let exact = sum / BigDecimal::from(self.readings.len() as u64);
-        self.value = mean(&exact, scale, decimals);
+        self.value = mean(&self.exact(), scale, decimals);
         if is_of_mean {
             self.judged = self.value.clone();
             let judged = tolerance.map(|it| it.judge_unrounded(&self.judged, &self.judged_right));
             self.verdict = judged;
+        }
+    }
+
+    /// The exact mean, in the unit without prefix.
+    fn exact(&self) -> BigDecimal {
+        let sum: BigDecimal = self.readings.iter().map(|read| &read.right).sum();
+        sum / BigDecimal::from(self.readings.len().max(1) as u64)
+    }
+
+    /// The result for what is worked out with it: of a mean a digit more than was read.
+    pub(in crate::job) fn worked_with(&self) -> Quantity {
+        match (&self.repeats, self.readings.last()) {
+            (Some(_), Some(last)) => {
+                let decimals = last.corrected.number.decimals() + 1;
+                mean(&self.exact(), last.corrected.scale, decimals)
+            }
+            _ => self.value.clone(),
         }
     }
 

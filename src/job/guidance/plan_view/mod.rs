@@ -161,7 +161,7 @@ impl Sum<'_> {
         terms
             .filter_map(|term| {
                 let left = self.left(&term.oscillator)?;
-                Some((term.oscillator.clone(), left.value.clone()))
+                Some((term.oscillator.clone(), left.worked_with()))
             })
             .collect()
     }
