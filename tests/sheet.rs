@@ -21,11 +21,11 @@ fn section<'a>(report: &'a Report, title: &str) -> Option<&'a Section> {
 }
 
 fn table(section: &Section) -> &Table {
-    let tables = section.parts.iter().filter_map(|part| match part {
+    let mut tables = section.parts.iter().filter_map(|part| match part {
         Part::Table(table) => Some(table),
         Part::Picture { .. } | Part::Photos { .. } => None,
     });
-    tables.last().expect("a table")
+    tables.next_back().expect("a table")
 }
 
 fn demo_job() -> Job {
