@@ -35,6 +35,16 @@ async function reads(page, hand, title, digits) {
   await see(page.getByRole('table', { name: 'Readings, newest first' }));
 }
 
+test('what a reading without a job needs is marked before anything is sent', async (t) => {
+  const { page } = await opened(t, TABLET);
+  await link(page, 'Take one reading').tap();
+  for (const name of ['What', 'Where']) {
+    assert.equal(await labelled(page, name).getAttribute('aria-required'), 'true', name);
+    await see(page.locator('.field').filter({ has: labelled(page, name) }).getByText('needed', { exact: true }));
+  }
+  assert.equal(await labelled(page, 'Limit').getAttribute('aria-required'), null);
+});
+
 for (const [name, device] of Object.entries(DEVICES)) {
   test(`a reading is taken without a job and kept into one, with its time (${name})`, async (t) => {
     const { page, hand } = await opened(t, device);

@@ -260,6 +260,9 @@ fn anchor(field: OwnField) -> String {
     format!("own-{name}")
 }
 
+/// The texts that can't be left blank.
+const NEEDED: [OwnField; 2] = [OwnField::Title, OwnField::At];
+
 fn text(
     typed: RwSignal<TypedStep>,
     id: String,
@@ -268,12 +271,16 @@ fn text(
     part: fn(&mut TypedStep) -> &mut String,
     said: impl IntoView,
 ) -> impl IntoView {
+    // Told before anything is sent: what is asked for one by one sends a hand back and forth.
+    let needed = NEEDED.iter().any(|field| anchor(*field) == id);
     let value = move || typed.with(|typed| part(&mut typed.clone()).clone());
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
+            {needed.then(|| view! { <span class="hint">{words::NEEDED}</span> })}
             {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
-            <input id=id type="text" autocomplete="off" prop:value=move || field_text(value())
+            <input id=id type="text" autocomplete="off" aria-required=needed.then_some("true")
+                prop:value=move || field_text(value())
                 on:input=move |e| typed.update(|typed| *part(typed) = event_target_value(&e))/>
             {said}
         </div>
