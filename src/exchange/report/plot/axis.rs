@@ -6,7 +6,7 @@ use crate::quantity::DecimalSign;
 const MOST: usize = 24;
 
 /// About so many round values between two ends, each with its figure.
-pub(super) fn round_values(
+pub(in crate::exchange::report) fn round_values(
     low: f64,
     high: f64,
     about: f64,

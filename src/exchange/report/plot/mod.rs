@@ -6,6 +6,7 @@ mod course;
 mod drift;
 mod response;
 
+pub(in crate::exchange::report) use self::axis::round_values;
 pub use self::course::{Bounds, Edge, Stay, course};
 pub use self::drift::{Drifting, drift};
 pub use self::response::{Curve, Point, response};

@@ -1,13 +1,17 @@
 //! The drawn scale: the band a reading must lie in, and where the readings lie. An SVG text that
 //! holds nothing but shapes and numbers of ours, so that the app and a saved sheet show the same.
 
+mod figures;
+mod frame;
 mod key;
 mod pull;
 mod window;
 
+pub use self::frame::{Frame, LARGE, SMALL};
 pub use self::key::key;
 pub use self::pull::PullDrawing;
 
+use self::figures::figures;
 use self::window::Window;
 use super::text::escape;
 use super::words;
@@ -32,6 +36,8 @@ pub enum MarkKind {
     Found,
     /// An earlier try: a thin line.
     Earlier,
+    /// The best of all tries: a flag over it.
+    Best,
     /// The latest: a filled pointer.
     Latest,
     /// Typed but not entered: a hollow pointer.
@@ -52,52 +58,6 @@ pub struct Drawing {
     /// The decimal sign in use.
     pub sign: DecimalSign,
 }
-
-/// The measures of a drawing; the picture is scaled to the room it gets.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Frame {
-    class: &'static str,
-    width: f64,
-    height: f64,
-    /// Where the axis lies.
-    axis: f64,
-    edge: f64,
-    band: f64,
-    ring: f64,
-    /// Half the width and the height of a pointer.
-    pointer: (f64, f64),
-    tick: f64,
-    /// Where the labels of the limits stand, if there are any.
-    label: Option<f64>,
-}
-
-/// For a step, seen from across the bench.
-pub const LARGE: Frame = Frame {
-    class: "target-scale",
-    width: 1000.0,
-    height: 176.0,
-    axis: 104.0,
-    edge: 30.0,
-    band: 46.0,
-    ring: 11.0,
-    pointer: (22.0, 58.0),
-    tick: 14.0,
-    label: Some(160.0),
-};
-
-/// For a row of a table, whose figures stand beside it.
-pub const SMALL: Frame = Frame {
-    class: "target-scale small",
-    width: 420.0,
-    height: 66.0,
-    axis: 46.0,
-    edge: 22.0,
-    band: 30.0,
-    ring: 8.0,
-    pointer: (13.0, 36.0),
-    tick: 10.0,
-    label: None,
-};
 
 /// A picture in the parts that change by themselves: while a number is typed, only the pointer
 /// moves.
@@ -183,12 +143,31 @@ impl Drawing {
             view_box: format!("0 0 {} {}", frame.width, frame.height),
             spoken: self.spoken(),
             still: format!(
-                r#"{band}<path class="axis" d="{}"/>{earlier}{}"#,
-                axis(frame),
+                r#"{band}{}{earlier}{}"#,
+                self.axis(&window),
                 last.unwrap_or_default()
             ),
             pointer,
         })
+    }
+
+    /// With figures where no limits say where on it a reading lies.
+    fn axis(&self, window: &Window) -> String {
+        let frame = window.frame;
+        let figures = match self.tolerance {
+            None => figures(window, self.scale, self.sign),
+            Some(_) => None,
+        };
+        match figures {
+            Some(figures) => {
+                let (edge, end) = (frame.edge, frame.width - frame.edge);
+                format!(
+                    r#"<path class="axis" d="M{edge} {}H{end}"/>{figures}"#,
+                    frame.axis
+                )
+            }
+            None => format!(r#"<path class="axis" d="{}"/>"#, axis(frame)),
+        }
     }
 
     fn band(&self, tolerance: &Tolerance, limits: &Limits, window: &Window) -> String {
@@ -274,6 +253,17 @@ impl Drawing {
             MarkKind::Found => {
                 format!(r#"<circle class="mark-found" cx="{x:.1}" cy="{axis}" r="{ring}"/>"#)
             }
+            MarkKind::Best => {
+                let reach = band * 0.5;
+                let reach = if is_left(x, frame) { reach } else { -reach };
+                format!(
+                    r#"<path class="mark-best" d="M{x:.1} {axis}v-{:.1}l{reach:.1} {:.1}l{:.1} {:.1}"/>"#,
+                    band * 1.9,
+                    band * 0.25,
+                    -reach,
+                    band * 0.25
+                )
+            }
             MarkKind::Earlier => format!(
                 r#"<path class="mark-earlier" d="M{x:.1} {:.1}V{:.1}"/>"#,
                 axis - band * 0.65,
@@ -289,7 +279,7 @@ impl Drawing {
     /// The pointer of a reading that has one.
     fn pointer(&self, mark: &Mark, (x, at_edge): (f64, bool), frame: Frame) -> Option<Pointer> {
         let typed = match mark.kind {
-            MarkKind::Found | MarkKind::Earlier => return None,
+            MarkKind::Found | MarkKind::Earlier | MarkKind::Best => return None,
             MarkKind::Latest => "",
             MarkKind::Typed => " mark-typed",
         };

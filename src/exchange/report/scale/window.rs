@@ -1,6 +1,6 @@
 //! What part of the number line a drawn scale shows.
 
-use super::Frame;
+use super::frame::Frame;
 use crate::metrology::Limits;
 use crate::quantity::to_f64;
 
@@ -47,6 +47,11 @@ impl Window {
                 window(least - margin, most + margin)
             }
         }
+    }
+
+    /// The lowest and the highest value that it shows.
+    pub(super) fn ends(&self) -> (f64, f64) {
+        (self.low, self.high)
     }
 
     /// Where a value is drawn, and whether it had to be drawn at the edge.

@@ -31,8 +31,19 @@ pub fn drawn(entry: Entry, scale: Scale) -> impl IntoView {
                 .take(1.min(last))
                 .chain(numbered.skip(last));
             // What nobody knows the place of has none on the scale.
-            let placed = shown.filter(|(_, taken)| Read::of(taken).lacks().is_none());
-            Some(placed.map(mark).collect::<Vec<Mark>>())
+            let has_place = |taken: &Taken| Read::of(taken).lacks().is_none();
+            let placed = shown.filter(|(_, taken)| has_place(taken));
+            let work = at.step.with_value(|step| step.work.clone());
+            let best = standing.as_ref()?.best(&work);
+            let best = best.filter(|taken| has_place(taken)).map(|taken| Mark {
+                value: taken.corrected.clone(),
+                kind: MarkKind::Best,
+            });
+            Some(
+                best.into_iter()
+                    .chain(placed.map(mark))
+                    .collect::<Vec<Mark>>(),
+            )
         })
     };
     let drawing = Signal::derive(move || {
