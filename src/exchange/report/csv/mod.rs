@@ -332,11 +332,19 @@ impl Table<'_> {
         ))
     }
 
-    /// The instrument that a reading was taken with; its role, where nobody named it.
+    /// What a reading was taken with: the instrument, or its role where nobody named it. One that was
+    /// taken back plays no part in the job any more, and names the sound that it was of by itself.
     fn with(&self, order: usize, event: &Event, step: &Step) -> String {
         let Some(role) = role_of(event, step) else {
             return String::new();
         };
+        if let Deed::Reading {
+            heard: Some(heard), ..
+        } = &event.did
+            && self.undone.contains(&event.id)
+        {
+            return heard.name();
+        }
         let with = self.progress.instruments.at(role, order);
         with.map_or_else(|| role.to_string(), |with| with.name.clone())
     }

@@ -8,10 +8,11 @@ use crate::exchange::report::sheet::{Place, Source};
 use crate::exchange::report::text::typed;
 use crate::exchange::report::{Cell, Part, Section, Table, plot, scale, words};
 use crate::job::guidance::advice::is_null_outside;
-use crate::job::{Group, Phase, Read, Status, StepProgress, Unproved};
+use crate::job::{Group, Phase, Read, Status, StepProgress, Taken, Unproved};
 use crate::metrology::Limits;
 use crate::procedure::{Gauge, Id, Section as Steps, Step, TargetFault};
 use crate::quantity::DecimalSign;
+use std::sync::Arc;
 
 const COLUMNS: [&str; 6] = [
     words::READING,
@@ -98,7 +99,8 @@ fn row(
         picture: drawing(source, gauge, standing).svg(SMALL),
         ..Cell::of(target).with(limit_known(step).unwrap_or_default())
     };
-    let taken_at = words::taken_at(standing.number, gauge.at.as_str(), gauge.with.as_str());
+    let with = read_by(gauge, standing);
+    let taken_at = words::taken_at(standing.number, gauge.at.as_str(), &with);
     let above = shared.correction_of(&gauge.with);
     let heading = Cell {
         under: words::conditions(&shared.left_to(standing.number, step)),
@@ -112,6 +114,18 @@ fn row(
         margin(source, standing),
         verdict(standing),
     ]
+}
+
+/// With what the readings that count were taken. A level of the generator is the generator's, however
+/// it was told.
+pub(in crate::exchange::report) fn read_by(gauge: &Gauge, standing: &StepProgress) -> String {
+    let is_sound = |taken: &Arc<Taken>| {
+        let heard = taken.heard.as_ref();
+        heard.is_some_and(|heard| !heard.measure.is_of_generator())
+    };
+    let by_sound = standing.readings.iter().any(is_sound);
+    let by_instrument = !standing.readings.iter().all(is_sound);
+    words::read_by(gauge.with.as_str(), by_instrument, by_sound)
 }
 
 /// How the figures of its limit are known, where that is worth a word beside it.

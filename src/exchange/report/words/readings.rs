@@ -72,9 +72,20 @@ pub fn of_reading(reading: &str, said: &str) -> String {
     format!("{reading}: {said}")
 }
 
+/// With what a step was read: its instrument, or the sound input of the device in its place.
+pub fn read_by(role: &str, by_instrument: bool, by_sound: bool) -> String {
+    match (by_instrument, by_sound) {
+        (false, true) => SOUND_INPUT.to_owned(),
+        (true, true) => format!("{}, {SOUND_INPUT}", typed(role)),
+        (_, false) => typed(role),
+    }
+}
+
+const SOUND_INPUT: &str = "sound input";
+
 /// Where and with what.
 pub fn taken_at(number: usize, at: &str, with: &str) -> String {
-    format!("{number} · {} · {}", typed(at), typed(with))
+    format!("{number} · {} · {with}", typed(at))
 }
 
 /// Where and with what all cells of a table are read, through what and into what.
@@ -84,7 +95,7 @@ pub fn taken_with(at: &str, with: &str, through: &str, into: Option<&str>) -> St
         false => format!(", through {through}"),
     };
     let into = into.map_or(String::new(), |into| format!(", into {into}"));
-    format!("{} · {}{through}{into}", typed(at), typed(with))
+    format!("{} · {with}{through}{into}", typed(at))
 }
 
 /// What the set was set to while a reading was taken.

@@ -6,7 +6,7 @@ pub(in crate::exchange::report) mod shared;
 use self::shared::{Condition, conditions_of};
 use crate::exchange::report::plot::{Curve, Point, response};
 use crate::exchange::report::section::readings::{
-    found, left, limit_known, limits_in_words, margin, verdict,
+    found, left, limit_known, limits_in_words, margin, read_by, verdict,
 };
 use crate::exchange::report::sheet::Source;
 use crate::exchange::report::text::typed;
@@ -64,7 +64,7 @@ impl<'a> Read<'a> {
                 Some(known) => format!("{} ({known})", limits_in_words(source, standing)),
                 None => limits_in_words(source, standing),
             },
-            at: taken_with(gauge, source.look.sign),
+            at: taken_with(gauge, standing, source.look.sign),
             conditions: others.collect(),
             place: table.place_of(id)?,
             step,
@@ -74,12 +74,12 @@ impl<'a> Read<'a> {
     }
 }
 
-fn taken_with(gauge: &Gauge, sign: DecimalSign) -> String {
+fn taken_with(gauge: &Gauge, standing: &StepProgress, sign: DecimalSign) -> String {
     let through = gauge.through().iter().map(|role| typed(role.as_str()));
     let into = gauge.into.as_ref().map(|into| into.typeset(sign));
     words::taken_with(
         gauge.at.as_str(),
-        gauge.with.as_str(),
+        &read_by(gauge, standing),
         &through.collect::<Vec<_>>().join(", "),
         into.as_deref(),
     )
