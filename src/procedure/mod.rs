@@ -32,7 +32,7 @@ pub use socket::{Expectation, Pin, Socket};
 pub use spoken::spoken;
 pub use step::{
     Alteration, Basis, Control, Direction, Gauge, HoldPoint, Holds, Lead, Path, Repeat, SetUp,
-    SetUpChange, SetUpItem, Setting, Signal, Step, Until, Work,
+    SetUpChange, SetUpItem, Setting, Signal, Step, Until, Work, is_level,
 };
 pub use target::{Target, TargetFault, cited, goes_by_power};
 

@@ -1,11 +1,13 @@
 //! One step: the state the set must be in, where to probe, what to turn and what must come of it.
 
 mod gauge;
+mod generator;
 mod repeat;
 mod set_up;
 mod work;
 
 pub use self::gauge::{Direction, Gauge, Path};
+pub use self::generator::is_level;
 pub use self::repeat::{Repeat, Until};
 pub use self::set_up::{Alteration, Control, Lead, SetUp, SetUpChange, SetUpItem, Setting, Signal};
 pub use self::work::{HoldPoint, Holds, Work};
