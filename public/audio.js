@@ -8,12 +8,14 @@
 //                                     noise over and over; gives what ends that
 //   window.halfturnAudio.sweep(low, high, seconds, peak)  sends a tone that goes up in so many
 //                                     seconds and down again, over and over; gives what ends that
+//   window.halfturnAudio.play(bytes, ended)   plays the bytes of a sound file once; gives what ends
+//                                     that. ended is called with whether it was played to its end
 //
 // Nothing of it leaves the device. The input is let go by end(). A browser may work on sound for
 // calls: each of these is asked to be off, and what was granted is looked at, not what was asked.
 
 const PROCESSING = ['echoCancellation', 'noiseSuppression', 'autoGainControl'];
-const KEPT_SECONDS = 4;
+const KEPT_SECONDS = 6;
 const here = (path) => new URL(path, document.baseURI).href;
 
 async function inputs() {
@@ -171,4 +173,26 @@ function sweep(low, high, seconds, peak) {
   return begin();
 }
 
-window.halfturnAudio = { inputs, open, send, sweep };
+function play(bytes, ended) {
+  const context = new AudioContext();
+  const end = () => {
+    if (context.state !== 'closed') context.close();
+  };
+  const over = (whole) => {
+    const was = context.state === 'closed';
+    end();
+    if (!was) ended(whole);
+  };
+  context.decodeAudioData(bytes.slice().buffer).then((buffer) => {
+    if (context.state === 'closed') return;
+    const source = context.createBufferSource();
+    source.buffer = buffer;
+    source.connect(context.destination);
+    source.onended = () => over(true);
+    source.start();
+    context.resume();
+  }).catch(() => over(false));
+  return end;
+}
+
+window.halfturnAudio = { inputs, open, send, sweep, play };

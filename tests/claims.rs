@@ -84,6 +84,24 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["The sound stays on this device."],
     ),
     (
+        "audio.test.mjs",
+        "the last seconds of sound are kept with a reading: played, in the job’s file, and removed",
+        &[
+            "Sound recording saved.",
+            "The recording is no longer listed. That it was kept and removed stays in the log.",
+        ],
+    ),
+    (
+        "heard.rs",
+        "a_sound_is_kept_with_a_reading_of_the_device_and_removing_it_is_an_entry_too",
+        &["That sound is not in this job, or was removed already"],
+    ),
+    (
+        "signal_series.rs",
+        "a_squelch_that_gets_quieter_than_closed_was_not_closed",
+        &["It is quieter than what was taken as closed: take it again."],
+    ),
+    (
         "scan.test.mjs",
         "a label of a job that is not here is told with its number",
         &[
@@ -457,7 +475,7 @@ const HELD: &[(&str, &str, &[&str])] = &[
         "the data screen says what pictures take",
         &[
             "There are no pictures on this device.",
-            "Papers of the sets count as pictures here. Unused are photos that were removed from their jobs",
+            "Papers of the sets and sound recordings count as pictures here. Unused are photos and recordings that were removed from their jobs",
             "One picture was removed.",
             "0 pictures were removed.",
         ],

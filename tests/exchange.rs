@@ -725,7 +725,7 @@ fn a_picture_that_is_not_what_the_file_says_is_refused() {
         (
             "no picture",
             with(&good, data, "PHN2Zz48L3N2Zz4="),
-            "no JPEG, PNG or WebP picture and no PDF",
+            "no JPEG, PNG or WebP picture, no PDF and no sound",
         ),
         (
             "no base64",

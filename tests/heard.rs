@@ -4,8 +4,13 @@
 mod support;
 
 use halfturn::exchange::report::{self, Report};
-use halfturn::job::{Deed, Heard, Job, Phase, Read, Span, UsedInstrument};
+use halfturn::exchange::{Document, Picture, PictureError, open, wav, write_with};
+use halfturn::job::{
+    Deed, Event, Header, Heard, Job, OwnStep, Phase, Read, Refusal, Span, UsedInstrument,
+};
 use halfturn::metrology::instrument::Instrument;
+use halfturn::procedure::{Gauge, Id, Instrument as RoleOf, Step, TestPoint, Work};
+use halfturn::quantity::{Scale, Unit};
 use halfturn::signal::Weighting;
 use halfturn::signal::measure::Measure;
 use support::{does, fresh_job, header, id, look, q, reading, worked_job};
@@ -20,6 +25,7 @@ fn heard(standard: &str) -> Heard {
         count: 5,
         standard: q(standard),
         span: None,
+        into: None,
     }
 }
 
@@ -134,6 +140,207 @@ fn sheet_and_table_name_source_and_settings() {
     assert_eq!(page.matches(NAME).count(), 1, "{page}");
 }
 
+#[test]
+fn a_row_of_the_sheet_names_the_sound_input_where_that_was_read() {
+    // What stands at the step's name, and the table's row of its only reading.
+    let said = |deeds: &[Deed]| {
+        let mut job = fresh_job();
+        for deed in support::good_deeds().into_iter().take(4) {
+            does(&mut job, deed);
+        }
+        does(&mut job, support::tick("hot"));
+        for deed in deeds {
+            does(&mut job, deed.clone());
+        }
+        let page = report::html::file(&Report::of(&job, &[], &look()));
+        page.replace(['\u{2068}', '\u{2069}'], "")
+    };
+    let by_sound = taken("3.90 W", "0.05 W");
+    let typed = reading("power", Phase::AsFound, "3.90 W");
+    let page = said(std::slice::from_ref(&by_sound));
+    assert!(page.contains("· sound input<"), "{page}");
+    assert!(!page.contains("· wattmeter"), "{page}");
+    let page = said(std::slice::from_ref(&typed));
+    assert!(page.contains("· wattmeter<"), "{page}");
+    let page = said(&[typed, by_sound]);
+    assert!(page.contains("· wattmeter, sound input<"), "{page}");
+    // A level of the generator is the generator's own.
+    let mut level = taken("3.90 W", "0.05 W");
+    if let Deed::Reading {
+        heard: Some(heard), ..
+    } = &mut level
+    {
+        heard.measure = Measure::Sensitivity;
+    }
+    let page = said(&[level]);
+    assert!(page.contains("· wattmeter<"), "{page}");
+}
+
+#[test]
+fn a_reading_of_the_sound_that_was_taken_back_names_its_source_too() {
+    let mut job = worked_job();
+    let event = job
+        .record(support::stamp(900), taken("3.90 W", "0.05 W"))
+        .unwrap();
+    does(&mut job, Deed::Undone { event });
+    let table = report::csv::readings(&job, &look());
+    let row = table.lines().find(|line| line.contains(",3.90,W,"));
+    let row = row.expect("its row");
+    assert!(row.contains(NAME), "{row}");
+    assert!(!row.contains("wattmeter"), "{row}");
+}
+
+/// Half a second of a tone, as it is kept.
+fn sound() -> Picture {
+    let tone = |at: u32| 0.2 * f64::from(at % 8) / 8.0;
+    let samples: Vec<f64> = (0..4_000).map(tone).collect();
+    Picture::of(wav::written(&samples, 8_000)).unwrap()
+}
+
+/// A job with a reading of the device, its sound kept, and the events of both.
+fn job_with_sound() -> (Job, Id, Id) {
+    let mut job = worked_job();
+    let reading = does(&mut job, taken("3.90 W", "0.05 W"));
+    let kept = Deed::SoundKept {
+        sound: sound().digest().clone(),
+        step: id("power"),
+        reading: reading.clone(),
+    };
+    let kept = does(&mut job, kept);
+    (job, reading, kept)
+}
+
+#[test]
+fn a_sound_is_kept_with_a_reading_of_the_device_and_removing_it_is_an_entry_too() {
+    let (mut job, reading, kept) = job_with_sound();
+    let name = sound().digest().clone();
+    let told = |job: &Job| -> Vec<Id> {
+        let all = job.progress().sounds;
+        assert_eq!(all, halfturn::job::sounds(&job.log));
+        all.into_iter().map(|sound| sound.reading).collect()
+    };
+    assert_eq!(told(&job), std::slice::from_ref(&reading));
+    assert!(job.pictures().contains(&name));
+    let removal = Deed::SoundRemoved { sound: kept };
+    let removed = does(&mut job, removal.clone());
+    assert!(told(&job).is_empty());
+    assert!(!job.pictures().contains(&name));
+    assert_eq!(
+        job.record(support::stamp(900), removal),
+        Err(Refusal::NoSound)
+    );
+    does(&mut job, Deed::Undone { event: removed });
+    assert_eq!(told(&job), [reading]);
+}
+
+#[test]
+fn a_sound_belongs_to_no_reading_that_an_instrument_took() {
+    let mut job = worked_job();
+    let typed = does(&mut job, reading("power", Phase::AsFound, "3.90 W"));
+    for of in [typed, id("no-such-event")] {
+        let kept = Deed::SoundKept {
+            sound: sound().digest().clone(),
+            step: id("power"),
+            reading: of,
+        };
+        let refused = job.record(support::stamp(900), kept);
+        assert_eq!(refused, Err(Refusal::NotInStep("reading by sound")));
+    }
+}
+
+#[test]
+fn a_job_with_its_sounds_comes_back_from_its_file() {
+    let (job, ..) = job_with_sound();
+    let document = Document::Job(job);
+    let text = write_with(&document, &[sound()]);
+    assert!(text.contains(r#""type": "audio/wave""#));
+    let file = open(&text).unwrap();
+    assert_eq!((file.document, file.pictures), (document, vec![sound()]));
+    // Bytes that only begin like a sound are none.
+    let cut = sound().data()[..44].to_vec();
+    assert_eq!(Picture::of(cut), Err(PictureError::NoPicture));
+}
+
+#[test]
+fn the_sheet_names_the_sounds_by_their_digests() {
+    let (mut job, reading, _) = job_with_sound();
+    let page = |job: &Job| {
+        let page = report::html::file(&Report::of(job, &[], &look()));
+        page.replace(['\u{2068}', '\u{2069}'], "")
+    };
+    let kept = sound();
+    let begins = &kept.digest().as_str()[..12];
+    let said = page(&job);
+    let (_, rest) = said.split_once("Sound recordings").expect("its section");
+    let (row, _) = rest.split_once("</table>").unwrap();
+    assert!(row.contains("3.90\u{a0}W") && row.contains(begins), "{row}");
+    let struck = Deed::Struck {
+        step: id("power"),
+        reading,
+        reason: "Another cable".to_owned(),
+    };
+    does(&mut job, struck);
+    let said = page(&job);
+    let (_, rest) = said.split_once("Sound recordings").expect("its section");
+    let (row, _) = rest.split_once("</table>").unwrap();
+    assert!(row.contains("no longer counts"), "{row}");
+    assert!(!page(&worked_job()).contains("Sound recordings"));
+}
+
+#[test]
+fn the_sound_input_takes_up_no_role_where_its_reading_comes_into_a_job() {
+    let mut loose = Job::loose(id("loose"), Header::default(), support::stamp(700));
+    let step = OwnStep {
+        step: Step::new(
+            id("own"),
+            "Power at the socket",
+            Work::Read {
+                gauge: Gauge::new(id("socket"), id("wattmeter"), Scale::plain(Unit::Watt)),
+                target: None,
+            },
+        ),
+        point: Some(TestPoint::named(id("socket"))),
+        role: Some(RoleOf::named(id("wattmeter"))),
+        look: None,
+    };
+    let added = Box::new(step);
+    loose
+        .record(support::stamp(701), Deed::AddedStep { added })
+        .unwrap();
+    let heard = match taken("3.90 W", "0.05 W") {
+        Deed::Reading {
+            phase,
+            value,
+            heard,
+            ..
+        } => Deed::Reading {
+            step: id("own"),
+            phase,
+            value,
+            tool: None,
+            repeat: false,
+            heard,
+        },
+        other => other,
+    };
+    loose.record(support::stamp(702), heard).unwrap();
+    let mut job = worked_job();
+    let mut count = 800;
+    let fresh = || {
+        count += 1;
+        support::stamp(count)
+    };
+    job.take_in(&loose, "Read before", fresh).unwrap();
+    let takes_up = |event: &Event| match &event.did {
+        Deed::MeasuredWith { instrument } => instrument.name.contains("Sound input"),
+        _ => false,
+    };
+    assert!(!job.log.events().any(takes_up));
+    let progress = job.progress();
+    let own = progress.step(&id("own")).unwrap();
+    assert_eq!(own.readings[0].with.as_ref().unwrap().name, NAME);
+}
+
 /// A job in which a power was heard as such a measure, read with the club's wattmeter where that is
 /// in the kit.
 fn heard_as(measure: Measure, count: Option<u32>, with_kit: bool) -> Job {
@@ -222,6 +429,20 @@ fn a_level_against_that_of_another_frequency_makes_no_conformity_known() {
     for measure in [Measure::Sinad, Measure::SignalAndNoise, Measure::Frequency] {
         assert_eq!(proof(measure), Ok(()), "{measure:?}");
     }
+}
+
+#[test]
+fn a_power_by_a_voltage_names_the_load() {
+    let heard = Heard {
+        measure: Measure::Response,
+        into: Some(q("8 Ω")),
+        ..heard("0.05 dB")
+    };
+    let name = heard.name();
+    assert!(
+        name.contains("level against the reference across 8\u{a0}Ω, psophometric"),
+        "{name}"
+    );
 }
 
 #[test]

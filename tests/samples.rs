@@ -6,11 +6,16 @@
 
 mod examples;
 
-use examples::{backup, id, job, paper, pdf, picture, pinned, trainer};
+use examples::{backup, id, job, paper, pdf, picture, pinned, sound, trainer};
 use halfturn::exchange::report::Check;
 use halfturn::exchange::{Backup, Document, VERSION, demo, open, read, write_with};
-use halfturn::job::{Deed, Header, Job, PaperChange, Phase, Preferences, Stamp};
-use halfturn::procedure::{PaperSpot, Procedure, Section, Step, Work, digest_of};
+use halfturn::job::{Deed, Header, Heard, Job, PaperChange, Phase, Preferences, Stamp};
+use halfturn::procedure::{
+    Gauge, Instrument, PaperSpot, Procedure, Section, Step, TestPoint, Work, digest_of,
+};
+use halfturn::quantity::{Scale, Unit};
+use halfturn::signal::Weighting;
+use halfturn::signal::measure::Measure;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
@@ -101,6 +106,70 @@ fn with_papers() -> Backup {
     Backup::of(Preferences::default(), Vec::new(), Vec::new(), vec![job])
 }
 
+/// A job with a reading that the device took, and two sounds of it, one of them removed.
+fn with_sounds() -> Job {
+    let mut procedure = Procedure::new(id("by-sound"), "By sound");
+    procedure.covers = "Trainers".to_owned();
+    procedure.test_points = vec![TestPoint::named(id("TP1"))];
+    procedure.instruments = vec![Instrument::named(id("meter"))];
+    let gauge = Gauge::new(id("TP1"), id("meter"), Scale::plain(Unit::DecibelSinad));
+    let work = Work::Read {
+        gauge,
+        target: None,
+    };
+    procedure.sections = vec![Section {
+        title: "Receiver".to_owned(),
+        steps: vec![Step::new(id("sinad"), "SINAD", work)],
+    }];
+    let stamp = |name: &str| Stamp {
+        id: id(name),
+        at: 1_767_225_600_000,
+    };
+    let mut job = Job::open(id("job-sounds"), procedure, Header::default(), stamp("s1"));
+    let reading = Deed::Reading {
+        step: id("sinad"),
+        phase: Phase::AsFound,
+        value: "12.4 dB SINAD".parse().unwrap(),
+        tool: None,
+        repeat: false,
+        heard: Some(Box::new(Heard {
+            input: "Bench interface".to_owned(),
+            measure: Measure::Sinad,
+            weighting: Weighting::Speech,
+            window: 1000,
+            rate: 44_100,
+            count: 3,
+            standard: "0.05 dB".parse().unwrap(),
+            span: None,
+            into: None,
+        })),
+    };
+    job.record(stamp("s2"), reading).unwrap();
+    let kept = || Deed::SoundKept {
+        sound: sound().digest().clone(),
+        step: id("sinad"),
+        reading: id("s2"),
+    };
+    job.record(stamp("s3"), kept()).unwrap();
+    job.record(stamp("s4"), kept()).unwrap();
+    let removed = Deed::SoundRemoved { sound: id("s3") };
+    job.record(stamp("s5"), removed).unwrap();
+    job
+}
+
+#[test]
+fn sounds_are_in_their_file_with_the_readings_that_they_are_of() {
+    let text = fs::read_to_string(folder(3).join("sounds.json")).unwrap();
+    let file = open(&text).unwrap();
+    let Document::Job(job) = file.document else {
+        panic!("no job")
+    };
+    let sounds = job.progress().sounds;
+    let told: Vec<_> = sounds.iter().map(|it| (&it.reading, &it.bytes)).collect();
+    assert_eq!(told, [(&id("s2"), sound().digest())]);
+    assert_eq!(file.pictures, [sound()]);
+}
+
 #[test]
 #[ignore = "writes the files of the present version"]
 fn write_the_files_of_the_present_version() {
@@ -121,6 +190,8 @@ fn write_the_files_of_the_present_version() {
     fs::create_dir_all(folder(VERSION)).unwrap();
     let papers = write_with(&Document::Backup(with_papers()), &[picture(), pdf()]);
     fs::write(folder(VERSION).join("papers.json"), papers).unwrap();
+    let sounds = write_with(&Document::Job(with_sounds()), &[sound()]);
+    fs::write(folder(VERSION).join("sounds.json"), sounds).unwrap();
     for (name, document) in documents {
         let path = folder(VERSION).join(format!("{name}.json"));
         fs::write(path, write_with(&document, &[picture()])).unwrap();

@@ -12,7 +12,7 @@ use halfturn::signal::response::{Point, Response};
 use halfturn::signal::send;
 use halfturn::signal::tone::{Range, SPEECH};
 use halfturn::signal::two_tones::{PEAK_ABOVE_ONE, two_tones};
-use halfturn::signal::volts::{FullScale, milliwatts};
+use halfturn::signal::volts::{FullScale, across, milliwatts};
 use halfturn::signal::weighting::{C_MESSAGE, PSOPHOMETRIC};
 use halfturn::signal::{Figure, Measured, Record, Settings, Unfit, Weighting, fit, measure};
 use sound::{Chance, band_noise, noise, sum, tone};
@@ -184,6 +184,36 @@ fn hum_is_found_beside_a_tone() {
 }
 
 #[test]
+fn beside_a_tone_that_fades_or_wanders_no_hum_is_told() {
+    let hum_in = |tone: &dyn Fn(f64) -> f64| {
+        let samples: Vec<f64> = (0..COUNT)
+            .map(|at| {
+                let time = at as f64 / RATE;
+                tone(time) + 0.002 * (std::f64::consts::TAU * 50.0 * time).cos()
+            })
+            .collect();
+        let hiss = noise(COUNT, 1e-4, &mut Chance::of(16));
+        let samples = sum(&[samples, hiss]);
+        let record = Record::of(&samples, RATE).expect("sound");
+        hum(&record, SPEECH, Mains::Fifty)
+    };
+    let turn = |hertz: f64| (std::f64::consts::TAU * hertz).cos();
+    let fading = hum_in(&|time| 0.2 * (1.0 + 0.5 * time) * turn(1000.0 * time));
+    assert!(
+        matches!(fading, Err(Unfit::LevelWanders { .. })),
+        "{fading:?}"
+    );
+    let wandering = hum_in(&|time| 0.2 * turn(1000.0 * time + 2.0 * time * time));
+    assert!(
+        matches!(wandering, Err(Unfit::ToneWanders { .. })),
+        "{wandering:?}"
+    );
+    // Without any tone there is hum, below nothing.
+    let alone = hum_in(&|_| 0.0).expect("hum");
+    assert_eq!(alone.below_tone, None);
+}
+
+#[test]
 fn two_tones_are_judged_below_one_of_them_and_below_the_peak() {
     // Check: the third-order products of 700 and 1900 Hz are heard at 500 and 3100 Hz; below the peak
     // envelope power they are 6.02 dB more than below one tone
@@ -340,6 +370,9 @@ fn a_known_voltage_says_what_a_level_is_worth() {
         let level = milliwatts(Figure::new(volts, 0.01 * volts), ohms);
         close(level.value, 0.0, 1e-8);
         close(level.standard, 0.086_858_9, 1e-6);
+        let back = across(level, ohms);
+        close(back.value, volts, 1e-8);
+        close(back.standard, 0.01 * volts, 1e-8);
     }
 }
 

@@ -144,6 +144,57 @@ fn too_few_passes_and_hasty_ones_give_no_level() {
     assert_eq!(go(4.0, 2.0 * round()), None);
 }
 
+#[test]
+fn what_is_no_sweep_is_told() {
+    let after = |seconds: f64, sound: &mut dyn FnMut(f64) -> Vec<f64>| {
+        let mut sweep = Sweep::default();
+        for at in 0..(seconds / SPOT).round() as usize {
+            let time = at as f64 * SPOT;
+            if let Ok(found) = spot(&sound(time), RATE, BAND, time) {
+                sweep.push(found);
+            }
+        }
+        sweep.goes(BAND, seconds)
+    };
+    let count = (SPOT * RATE) as usize;
+    let mut chance = Chance::of(37);
+    let mut steady = |_| {
+        sum(&[
+            tone(RATE, count, 1_000.0, 0.2, 0.0),
+            noise(count, 0.002, &mut chance),
+        ])
+    };
+    assert_eq!(after(5.0, &mut steady), Err(Unfit::NoSweep));
+    // It may stand for a moment, as where it is stepped.
+    assert_eq!(after(1.0, &mut steady), Ok(()));
+    let mut chance = Chance::of(38);
+    let mut hiss = |_| band_noise(RATE, count, 0.05, &mut chance);
+    assert!(matches!(
+        after(5.0, &mut hiss),
+        Err(Unfit::ToneAbsent { .. })
+    ));
+    assert!(matches!(
+        after(5.0, &mut |_| vec![0.0; count]),
+        Err(Unfit::ToneAbsent { .. })
+    ));
+    let mut phase = 0.0;
+    let mut at_speed = |speed: f64, seconds: f64| {
+        after(seconds, &mut |time| {
+            (0..count)
+                .map(|sample| {
+                    phase += TAU * swept((time + sample as f64 / RATE) * speed) / RATE;
+                    0.2 * f64::cos(phase)
+                })
+                .collect()
+        })
+    };
+    // As fast as it is sent, at its turn too, and ten times slower.
+    for (speed, seconds) in [(1.0, 5.0), (1.0, 0.5 * round() + 1.5), (0.1, 8.0)] {
+        assert_eq!(at_speed(speed, seconds), Ok(()), "{speed} for {seconds} s");
+    }
+    assert_eq!(at_speed(3.0, 5.0), Err(Unfit::SweepTooFast));
+}
+
 /// What moves the level beside noise, in decibels.
 #[derive(Clone, Copy)]
 enum Moves {
@@ -276,6 +327,48 @@ fn a_set_that_is_silent_when_closed_is_heard_too() {
     ));
     assert!(matches!(Floor::of(&hiss, 0.0), Err(Unfit::Rate { .. })));
     assert_eq!(Floor::of(&[f64::NAN; COUNT], RATE), Err(Unfit::NotFinite));
+}
+
+#[test]
+fn that_a_squelch_is_closed_is_not_believed_where_a_tone_or_loud_sound_is_heard() {
+    let mut chance = Chance::of(39);
+    let quiet = noise(COUNT, 3e-4, &mut chance);
+    for (what, sound) in [
+        ("a tone in it", tone(RATE, COUNT, 1_000.0, 0.05, 0.0)),
+        ("a weak tone", tone(RATE, COUNT, 1_000.0, 0.005, 0.0)),
+        (
+            "open, unmodulated",
+            band_noise(RATE, COUNT, 0.02, &mut chance),
+        ),
+        ("open for a moment", {
+            let hiss = band_noise(RATE, COUNT, 0.003, &mut chance);
+            let open = 3_000..4_500;
+            let heard = |(at, each): (usize, &f64)| if open.contains(&at) { *each } else { 0.0 };
+            hiss.iter().enumerate().map(heard).collect()
+        }),
+    ] {
+        let samples = sum(&[quiet.clone(), sound]);
+        assert_eq!(Floor::of(&samples, RATE), Err(Unfit::NotClosed), "{what}");
+    }
+    // What hum and a converter leave is no tone that was sent.
+    let rest = sum(&[
+        quiet,
+        tone(RATE, COUNT, 100.0, 0.01, 0.0),
+        tone(RATE, COUNT, 300.0, 4e-4, 0.0),
+    ]);
+    assert!(Floor::of(&rest, RATE).is_ok());
+}
+
+#[test]
+fn a_squelch_that_gets_quieter_than_closed_was_not_closed() {
+    let mut chance = Chance::of(40);
+    // Hiss of an open set, as weak as that of a noisy closed one.
+    let hiss = band_noise(RATE, COUNT, 0.003, &mut chance);
+    let floor = Floor::of(&hiss, RATE).expect("it may be");
+    assert_eq!(
+        floor.hear(&noise(COUNT, 1e-4, &mut chance), RATE),
+        Err(Unfit::QuieterThanClosed)
+    );
 }
 
 fn points(taken: &[(f64, Audio)]) -> Vec<squelch::Point> {

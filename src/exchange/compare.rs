@@ -230,6 +230,8 @@ fn spoken(deed: &Deed, sign: DecimalSign) -> String {
         },
         Deed::Photographed { .. } => "a photo".to_owned(),
         Deed::PhotoRemoved { .. } => "a photo removed".to_owned(),
+        Deed::SoundKept { .. } => "a sound".to_owned(),
+        Deed::SoundRemoved { .. } => "a sound removed".to_owned(),
         Deed::Waived { reason, .. } => format!("waived, {reason}"),
         Deed::Undone { .. } => "an entry taken back".to_owned(),
         Deed::SetAside { reason, .. } => format!("a damaged entry set aside, {reason}"),

@@ -22,6 +22,7 @@ pub use document::{
 };
 pub use images::picture::{MAX_PDF, MAX_PICTURE, MAX_PIXELS, Picture, PictureError, PictureType};
 pub use images::pixels::size as pixels;
+pub use images::wav;
 pub use import::{Choice, Here, Item, Outcome, Subject, items, preview};
 pub use parcels::parcels;
 pub use parts::parts;

@@ -3,10 +3,11 @@
 use crate::job::entries::refusal::Refusal;
 use crate::job::fold::way;
 use crate::job::{
-    Deed, Event, Job, PaperChange, Phase, Progress, Shows, StepProgress, Tool, Unsaid,
+    Deed, Event, Job, PaperChange, Phase, Progress, Shows, StepProgress, Taken, Tool, Unsaid,
 };
 use crate::procedure::{Id, JoinFault, Step, Work};
 use crate::quantity::{Quantity, Unit};
+use std::sync::Arc;
 
 /// Whether a deed may be written now.
 pub(in crate::job) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Result<(), Refusal> {
@@ -93,6 +94,12 @@ pub(in crate::job) fn check(job: &Job, progress: &Progress, deed: &Deed) -> Resu
             match progress.photos.iter().any(|taken| taken.event == *photo) {
                 true => Ok(()),
                 false => Err(Refusal::NoPhoto),
+            }
+        }
+        Deed::SoundRemoved { sound } => {
+            match progress.sounds.iter().any(|kept| kept.event == *sound) {
+                true => Ok(()),
+                false => Err(Refusal::NoSound),
             }
         }
         _ => match deed.step() {
@@ -202,6 +209,13 @@ fn check_step(progress: &Progress, id: &Id, deed: &Deed) -> Result<(), Refusal> 
             {
                 true => Ok(()),
                 false => Err(Refusal::NotInStep("reading")),
+            }
+        }
+        Deed::SoundKept { reading, .. } => {
+            let is_its = |taken: &Arc<Taken>| taken.event == *reading && taken.heard.is_some();
+            match standing.readings.iter().any(is_its) {
+                true => Ok(()),
+                false => Err(Refusal::NotInStep("reading by sound")),
             }
         }
         Deed::WaitBegun { .. } => match step.wait {

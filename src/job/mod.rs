@@ -61,6 +61,7 @@ pub use guidance::unfinished::{Unfinished, good_to_leave};
 pub use records::cure::CureShown;
 pub use records::fault_record::{Fault, Unsaid};
 pub use records::find::{Search, Shown};
+pub use records::heard::sounds::{Sound, sounds};
 pub use records::heard::{Heard, Span};
 pub use records::line::map::{LineMap, Tick};
 pub use records::line::{Line, Standing, StepReached};

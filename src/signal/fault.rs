@@ -46,6 +46,15 @@ pub enum Unfit {
         /// By how much while it was listened to, in decibels.
         decibels: f64,
     },
+    /// What was said to be the sound of a closed squelch is not: it is loud, comes and goes, or
+    /// holds a tone.
+    NotClosed,
+    /// It is quieter by now than what was taken for closed.
+    QuieterThanClosed,
+    /// A tone that is to sweep stands still.
+    NoSweep,
+    /// It sweeps faster than a set is followed through it.
+    SweepTooFast,
     /// Two frequencies are too near to each other for what there is of the sound.
     TooNear,
     /// Levels that don't go with each other: a figure that must grow with the level does not.

@@ -46,9 +46,14 @@ impl Mains {
     }
 }
 
-/// Looks for hum, with the tone in a range taken out first where there is one.
+/// Looks for hum, with the tone in a range taken out first where there is one. One that wanders or
+/// fades can't be taken out, and what is left of it would pass for hum.
 pub fn hum(record: &Record, range: Range, mains: Mains) -> Result<Hum, Unfit> {
-    let tone = tone::find(record, range).ok().map(|found| found.sine);
+    let tone = match tone::find(record, range) {
+        Ok(found) => Some(found.sine),
+        Err(Unfit::ToneAbsent { .. }) => None,
+        Err(why) => return Err(why),
+    };
     let rest = match &tone {
         Some(sine) => sine.residue(record.samples(), record.rate()),
         None => record.samples().to_vec(),

@@ -18,6 +18,8 @@ pub enum NoPicture {
     Damaged,
     /// It is a paper as PDF, and no picture.
     Pdf,
+    /// It is a sound, and no picture.
+    Sound,
     /// The database did not give it.
     Database(DatabaseError),
 }
@@ -36,6 +38,10 @@ impl fmt::Display for NoPicture {
             NoPicture::Pdf => write!(
                 f,
                 "This is no picture but a PDF: bring in the file that it came with, or take the picture anew"
+            ),
+            NoPicture::Sound => write!(
+                f,
+                "This is no picture but a sound: bring in the file that it came with"
             ),
             NoPicture::Database(error) => error.fmt(f),
         }
@@ -61,11 +67,12 @@ impl Pictures {
         let picture = self.get_paper(digest).await?;
         match picture.kind() {
             PictureType::Pdf => Err(NoPicture::Pdf),
+            PictureType::Wave => Err(NoPicture::Sound),
             PictureType::Jpeg | PictureType::Png | PictureType::Webp => Ok(picture),
         }
     }
 
-    /// The paper of this name, which may be a picture too.
+    /// Whatever has this name: a picture, a paper or a sound.
     pub async fn get_paper(&self, digest: &PictureDigest) -> Result<Picture, NoPicture> {
         let found = Database.picture(digest.as_str()).await;
         let found = found.map_err(NoPicture::Database)?;

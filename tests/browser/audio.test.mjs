@@ -2,8 +2,9 @@
 // holds is worked out here by another way than the app's: a sum of lines over whole seconds.
 
 import assert from 'node:assert/strict';
+import { createHash } from 'node:crypto';
 import { test } from 'node:test';
-import { DIST, PHONE, openBrowser, openHost } from './bench.mjs';
+import { DIST, PHONE, barriers, openBrowser, openHost } from './bench.mjs';
 import { RATE, listening, number, second, started } from './sound.mjs';
 import { button, heading, labelled, link, savedFile, see, seeText, shortProcedure } from './technician.mjs';
 
@@ -109,6 +110,69 @@ test('the input is asked for when the screen is opened, without processing, and 
   assert.deepEqual([echoCancellation, noiseSuppression, autoGainControl], [false, false, false]);
   await link(page, 'Jobs').first().tap();
   await page.waitForFunction(() => window.inputs.every(({ readyState }) => readyState === 'ended'));
+});
+
+test('a hum beside a tone that fades gives a sentence and no number', async (t) => {
+  const fades = second([[1000, 0.2], [50, 0.005]], 0.0005).map((each, at) => each * (1 + 0.5 * Math.sin((2 * Math.PI * at) / RATE)));
+  const { page, host } = await listening(t, fades);
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Hum').tap();
+  await see(page.locator('.audio-figures .refused').filter({ hasText: 'The level of the tone moves within a second' }));
+  assert.equal(await page.locator('.audio-figure, .audio-parts li').count(), 0);
+});
+
+test('the last seconds of sound are kept with a reading: played, in the job’s file, and removed', async (t) => {
+  const bench = await listening(t, second([[1000, 0.2], [2000, 0.04]], 0.015));
+  const { page, host } = bench;
+  const job = await started(bench, PROCEDURE);
+  await page.goto(`${host.url}#/${job}/step/sinad`);
+  await link(page, 'Measure by audio').tap();
+  await page.getByLabel('Save the last 5 s of sound with the reading').check();
+  await see(page.locator('.audio-figure'));
+  await page.waitForTimeout(5_000);
+  await button(page, 'Hold when steady').tap();
+  await see(page.getByRole('table', { name: 'Readings, newest first' }));
+  await seeText(page, 'Sound recording saved.');
+  await link(page, 'All steps').tap();
+  await link(page, 'Photos and recordings (1)').tap();
+  await see(heading(page, 'Sound recordings'));
+  const item = page.getByRole('listitem').filter({ hasText: 'Step 1' });
+  await see(item.filter({ hasText: /\d dB SINAD/ }).filter({ hasText: /\b5\.0\ss/ }));
+  assert.deepEqual(await barriers(page), []);
+  await item.getByRole('button', { name: 'Play' }).tap();
+  await see(item.getByRole('button', { name: 'Stop' }));
+  // It ends by itself.
+  await item.getByRole('button', { name: 'Play' }).waitFor({ timeout: 60_000 });
+
+  const jobFile = async () => {
+    await page.goto(`${host.url}#/${job}/finish`);
+    return JSON.parse((await savedFile(page, () => button(page, 'Save the job as a file').tap())).text);
+  };
+  const { job: whole, pictures } = await jobFile();
+  const deeds = whole.log.map(({ id, did }) => ({ id, ...did }));
+  const reading = deeds.find((deed) => deed.reading);
+  const kept = deeds.find((deed) => deed['sound-kept'])['sound-kept'];
+  assert.equal(kept.reading, reading.id);
+  assert.deepEqual(pictures.map(({ digest, type }) => [digest, type]), [[kept.sound, 'audio/wave']]);
+  const bytes = Buffer.from(pictures[0].data, 'base64');
+  assert.equal(createHash('sha256').update(bytes).digest('hex'), kept.sound);
+  assert.deepEqual([bytes.readUInt32LE(24), (bytes.length - 44) / 2], [RATE, 5 * RATE]);
+  // What is kept is what was heard: a second of it has the SINAD of the file.
+  const heard = Float64Array.from({ length: RATE }, (_, at) => bytes.readInt16LE(44 + 2 * (2 * RATE + at)) / 32767);
+  const due = sinad(second([[1000, 0.2], [2000, 0.04]], 0.015), 1000);
+  assert.ok(Math.abs(sinad(heard, 1000) - due) <= 0.1);
+
+  await page.goto(`${host.url}#/${job}/report`);
+  await see(heading(page, 'Sound recordings'));
+  await seeText(page, kept.sound.slice(0, 12));
+  await page.goto(`${host.url}#/${job}/photos`);
+  await item.getByRole('button', { name: 'Remove…' }).tap();
+  await button(page, 'Remove the recording').tap();
+  await seeText(page, 'The recording is no longer listed. That it was kept and removed stays in the log.');
+  await item.waitFor({ state: 'detached' });
+  const after = await jobFile();
+  assert.ok(!after.pictures?.length);
+  assert.ok(after.job.log.some(({ did }) => did['sound-removed']));
 });
 
 test('products of two tones are given below one of them and below the peak', async (t) => {

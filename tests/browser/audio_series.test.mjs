@@ -188,6 +188,72 @@ test('a squelch is heard to open and close, and both edges go into their steps a
   assert.deepEqual(closes.heard.span, { from: '-116 dBm', to: '-114 dBm' });
 });
 
+test('a squelch with a tone in it is not believed to be closed, whoever says so', async (t) => {
+  const { page, host } = await listening(t, second([[1000, 0.05]], 0.0004));
+  await page.goto(`${host.url}#/audio`);
+  await button(page, 'Squelch').tap();
+  await see(page.locator('.audio-meter .number').filter({ hasText: /−2\d/ }));
+  await button(page, 'Take this as: closed').tap();
+  await seeText(page, 'That is no closed squelch: generator off, then take it as closed.');
+  await seeText(page, 'Generator off or at its lowest, squelch closed');
+  assert.equal(await button(page, 'Take what is heard').count(), 0);
+  assert.equal(await page.locator('.audio-figure').count(), 0);
+});
+
+for (const [name, samples, sentence] of [
+  ['a tone that stands still', second([[1000, 0.2]], 0.002), 'The tone stands still: sweep it up and down.'],
+  ['noise', second([], 0.1), 'No tone between 100 Hz and 8000 Hz'],
+  ['silence', second([]), 'Silence at the input'],
+]) {
+  test(`where a sweep is followed, ${name} gives a sentence`, async (t) => {
+    const { page, host } = await listening(t, samples);
+    await page.goto(`${host.url}#/audio`);
+    await button(page, 'Response').tap();
+    await button(page, 'Follow a sweep').tap();
+    await see(page.locator('.audio-figures .refused').filter({ hasText: sentence }));
+    assert.equal(await page.locator('.audio-figure').count(), 0);
+  });
+}
+
+const POWER = shortProcedure('qrc-power', 'Response in dBm', [
+  { ...cell('own', 'Audio level', { 'generator-level': '-53 dBm', 'modulation-tone': '1000 Hz' }), work: inDbm().work },
+]);
+
+test('why a figure can’t go into the step is said, and only what can work is offered', async (t) => {
+  const bench = await listening(t, second([[1000, 0.2]], 0.002));
+  const { page, host, hand } = bench;
+  const job = await started(bench, POWER);
+  await page.goto(`${host.url}#/${job}/step/own`);
+  await link(page, 'Measure by audio').tap();
+  const hold = button(page, 'Hold when steady');
+  // A level of the generator, which the step states.
+  await seeText(page, 'The step states the generator’s level: choose another figure.');
+  assert.equal(await hold.count(), 0);
+  await button(page, 'SINAD and tone').tap();
+  await seeText(page, 'This figure is in dB SINAD, the step reads dBm: choose another figure.');
+  assert.equal(await hold.count(), 0);
+  await button(page, 'Response').tap();
+  await seeText(page, 'The step reads dBm: compare the input with a known voltage first.');
+  assert.equal(await hold.count(), 0);
+  // Once that is known it goes in, with its load.
+  await hand.write(labelled(page, 'Known voltage in V rms'), '0.5');
+  await hand.write(labelled(page, 'Known within ± V'), '0.005');
+  await hand.write(labelled(page, 'Load in Ω'), '8');
+  const key = page.getByRole('button', { name: /^Take 14\.\d+\sdBm into step 1$/ });
+  for (let taps = 0; taps < 20 && !(await key.count()); taps += 1) {
+    await button(page, 'The tone now is this voltage').tap();
+    await button(page, 'Take this frequency').tap();
+    await page.waitForTimeout(500);
+  }
+  await see(hold);
+  await key.tap();
+  await see(heading(page, 'Audio level'));
+  const [{ value, heard }] = await readings(page, host, job);
+  // 0.5 V across 8 Ω: 10·log₁₀(0.25 / 8 / 1 mW).
+  assert.ok(Math.abs(number(value) - 14.95) <= 0.05, value);
+  assert.deepEqual([heard.measure, heard.into], ['response', '8 Ω']);
+});
+
 const HALF = [6, second([[1000, 0.05]], 0.0005)];
 const WHOLE = [6, second([[1000, 0.1]], 0.0005)];
 

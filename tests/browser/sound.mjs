@@ -55,9 +55,15 @@ function wav(samples, times) {
   return Buffer.concat([head, data]);
 }
 
-export async function listening(t, samples, device = TABLET, times = SECONDS) {
+// The file that is played in place of the input.
+export async function input(t, samples, times = SECONDS) {
   const place = join(await folder(t), 'input.wav');
   writeFileSync(place, wav(samples, times));
+  return place;
+}
+
+export async function listening(t, samples, device = TABLET, times = SECONDS) {
+  const place = await input(t, samples, times);
   const flags = [
     '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream',
     `--use-file-for-fake-audio-capture=${place}`,

@@ -1,7 +1,7 @@
 //! Documents with everything in them that a document can hold.
 #![allow(dead_code)] // Each test file uses its own part.
 
-use halfturn::exchange::{Backup, Document, Picture, demo, read};
+use halfturn::exchange::{Backup, Document, Picture, demo, read, wav};
 use halfturn::job::{
     Change, Charge, Deed, Event, FaultOf, FaultRecord, Finding, Header, Heard, Job, Log, Look,
     LookAt, Moment, Outcome, OwnStep, PaperChange, PartRecord, PartState, Phase, Preferences,
@@ -213,6 +213,7 @@ pub fn job() -> Job {
                     from: "28500000 Hz".parse().unwrap(),
                     to: "28501000 Hz".parse().unwrap(),
                 }),
+                into: Some("8 Ω".parse().unwrap()),
             })),
         },
         Deed::Struck {
@@ -351,6 +352,12 @@ pub fn job() -> Job {
         changed(PaperChange::Pinned(pinned(PaperSpot::TestPoint(id("TP1"))))),
         changed(PaperChange::Unpinned(PaperSpot::Adjuster(id("C221")))),
         changed(PaperChange::Removed),
+        Deed::SoundKept {
+            sound: sound().digest().clone(),
+            step: id("ref-osc"),
+            reading: id("e3"),
+        },
+        Deed::SoundRemoved { sound: id("e46") },
     ];
     let events = deeds.into_iter().enumerate().map(|(index, did)| Event {
         id: id(&format!("e{index}")),
@@ -393,6 +400,11 @@ pub fn paper() -> Paper {
             pinned(PaperSpot::Socket("Accessory socket".to_owned())),
         ],
     }
+}
+
+/// Two samples of sound.
+pub fn sound() -> Picture {
+    Picture::of(wav::written(&[0.5, -0.5], 8_000)).unwrap()
 }
 
 /// The least that begins like a PDF.

@@ -1,6 +1,6 @@
 //! The sound input and output, through `public/audio.js`.
 
-use js_sys::{Array, Float32Array, Function, Object, Reflect};
+use js_sys::{Array, Float32Array, Function, Object, Reflect, Uint8Array};
 use wasm_bindgen::prelude::*;
 
 #[wasm_bindgen]
@@ -13,6 +13,9 @@ extern "C" {
     fn send_out(tones: &JsValue, noise: &JsValue, peak: f64) -> Result<Function, JsValue>;
     #[wasm_bindgen(catch, js_namespace = ["window", "halfturnAudio"], js_name = sweep)]
     fn sweep_out(low: f64, high: f64, seconds: f64, peak: f64) -> Result<Function, JsValue>;
+
+    #[wasm_bindgen(catch, js_namespace = ["window", "halfturnAudio"], js_name = play)]
+    fn play_out(bytes: &Uint8Array, ended: &JsValue) -> Result<Function, JsValue>;
 
     type Capture;
     #[wasm_bindgen(method)]
@@ -126,6 +129,21 @@ impl Listening {
         }
         Some((into.to_vec().into_iter().map(f64::from).collect(), came))
     }
+
+    /// As many of the newest samples as there are without a gap, so many at most.
+    pub fn last(&self, most: usize) -> Vec<f64> {
+        let newest = |count: usize| {
+            let into = Float32Array::new_with_length(count as u32);
+            let came = self.capture.latest(&into) as usize;
+            (into, came)
+        };
+        let (into, came) = newest(most);
+        let into = match came < most {
+            true => newest(came).0,
+            false => into,
+        };
+        into.to_vec().into_iter().map(f64::from).collect()
+    }
 }
 
 impl Drop for Listening {
@@ -211,5 +229,30 @@ impl Sending {
 impl Drop for Sending {
     fn drop(&mut self) {
         let _ = self.0.call0(&JsValue::UNDEFINED);
+    }
+}
+
+/// A sound file that is played until it is over, or dropped.
+pub struct Playing {
+    end: Function,
+    // Called by the browser when it is over.
+    _ended: Closure<dyn FnMut(JsValue)>,
+}
+
+impl Playing {
+    /// Begins to play; `ended` hears whether it was played to its end. Nothing where the browser
+    /// can't.
+    pub fn begin(bytes: &[u8], ended: impl Fn(bool) + 'static) -> Option<Playing> {
+        let ended = Closure::<dyn FnMut(JsValue)>::new(move |whole: JsValue| {
+            ended(whole.as_bool().unwrap_or_default());
+        });
+        let end = play_out(&Uint8Array::from(bytes), ended.as_ref()).ok()?;
+        Some(Playing { end, _ended: ended })
+    }
+}
+
+impl Drop for Playing {
+    fn drop(&mut self) {
+        let _ = self.end.call0(&JsValue::UNDEFINED);
     }
 }

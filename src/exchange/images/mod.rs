@@ -1,4 +1,5 @@
-//! Pictures in files, and the pixels of them.
+//! Pictures and sounds in files, and the pixels of the first.
 
 pub mod picture;
 pub mod pixels;
+pub mod wav;

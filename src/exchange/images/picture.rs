@@ -1,7 +1,7 @@
 //! The pictures and papers that a file brings along.
 
 use crate::exchange::Document;
-use crate::exchange::pixels;
+use crate::exchange::{pixels, wav};
 use crate::procedure::{PictureDigest, Procedure};
 use base64::display::Base64Display;
 use base64::prelude::{BASE64_STANDARD, Engine};
@@ -24,7 +24,7 @@ const PDF_HEAD: usize = 1024;
 /// Shown, each of them takes four bytes.
 pub const MAX_PIXELS: u64 = 8_000_000;
 
-/// A picture, or a paper as PDF, whose bytes are what its type and its digest say.
+/// A picture, a paper as PDF or a sound, whose bytes are what its type and its digest say.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(try_from = "Claim")]
 pub struct Picture {
@@ -50,6 +50,9 @@ pub enum PictureType {
     /// PDF (ISO 32000), for papers alone.
     #[serde(rename = "application/pdf")]
     Pdf,
+    /// Sound of one channel of 16 bits as RIFF WAVE, for what was heard.
+    #[serde(rename = "audio/wave")]
+    Wave,
 }
 
 impl PictureType {
@@ -60,6 +63,7 @@ impl PictureType {
             PictureType::Png => "image/png",
             PictureType::Webp => "image/webp",
             PictureType::Pdf => "application/pdf",
+            PictureType::Wave => "audio/wave",
         }
     }
 
@@ -83,6 +87,7 @@ impl PictureType {
                 b'P',
                 ..,
             ] => Some(PictureType::Webp),
+            [b'R', b'I', b'F', b'F', ..] => wav::seconds(bytes).map(|_| PictureType::Wave),
             _ => {
                 let head = &bytes[..bytes.len().min(PDF_HEAD)];
                 let is_pdf = head.windows(PDF_MARK.len()).any(|at| at == PDF_MARK);
@@ -95,7 +100,9 @@ impl PictureType {
     pub const fn most(self) -> usize {
         match self {
             PictureType::Pdf => MAX_PDF,
-            PictureType::Jpeg | PictureType::Png | PictureType::Webp => MAX_PICTURE,
+            PictureType::Jpeg | PictureType::Png | PictureType::Webp | PictureType::Wave => {
+                MAX_PICTURE
+            }
         }
     }
 }
@@ -154,7 +161,7 @@ impl fmt::Display for PictureError {
                 MAX_PIXELS / 1_000_000
             ),
             PictureError::NoPicture => {
-                write!(f, "it is no JPEG, PNG or WebP picture and no PDF")
+                write!(f, "it is no JPEG, PNG or WebP picture, no PDF and no sound")
             }
             PictureError::OtherType { says, is } => {
                 write!(

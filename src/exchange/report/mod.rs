@@ -108,6 +108,7 @@ impl Report {
             dealings::owner(&source),
             papers::section(&source),
             photos::section(&source),
+            photos::sounds(&source),
             sections::put_back(&source),
             sections::breaks(&source),
             sections::waived(&source),

@@ -67,6 +67,8 @@ pub enum Refusal {
     NoPaper,
     /// There is no such photo in the job.
     NoPhoto,
+    /// There is no such sound in the job.
+    NoSound,
     /// A pass is not through yet: the number of a step that is still to be done in it.
     PassOpen(usize),
     /// There were as many passes as there may be.
@@ -196,6 +198,7 @@ impl fmt::Display for Refusal {
                 "What this goes on from is not in the job, or was taken back: write it anew"
             ),
             Refusal::NoPaper => write!(f, "That paper is not in this job, or was taken out already"),
+            Refusal::NoSound => write!(f, "That sound is not in this job, or was removed already"),
             Refusal::NoPhoto => write!(f, "That photo is not in this job, or was removed already"),
             Refusal::PassOpen(step) => write!(
                 f,

@@ -11,6 +11,7 @@ use crate::job::fold::standing::status::Status;
 use crate::job::fold::standing::step::StepProgress;
 use crate::job::fold::standing::taken::{Struck, Taken};
 use crate::job::fold::standing::whole::Progress;
+use crate::job::records::heard::sounds;
 use crate::job::records::{papers, photos};
 use crate::job::{
     Change, Course, Dealings, Deed, Event, Fault, FaultRecord, Header, InForce, Log, Outcome,
@@ -105,6 +106,7 @@ impl Progress {
             traces: Vec::new(),
             mended: None,
             photos: Vec::new(),
+            sounds: Vec::new(),
             damaged: Vec::new(),
             paused: Vec::new(),
         }
@@ -187,6 +189,9 @@ impl Progress {
             }
             Deed::Photographed { .. } | Deed::PhotoRemoved { .. } => {
                 photos::take(&mut self.photos, event);
+            }
+            Deed::SoundKept { .. } | Deed::SoundRemoved { .. } => {
+                sounds::take(&mut self.sounds, event);
             }
             Deed::PaperKept { .. } | Deed::PaperChanged { .. } => {
                 papers::take(&mut self.papers, event);

@@ -117,15 +117,18 @@ fn takes_up(role: &Id, used: Option<UsedInstrument>) -> Deed {
     }
 }
 
-/// The role and the instrument of each reading.
+/// The role of each reading, and what played it. The sound input plays none: its readings name it
+/// themselves.
 fn read_with(loose: &Job) -> BTreeMap<Id, (Id, Option<UsedInstrument>)> {
     let progress = loose.progress();
     let steps = progress.course.procedure.steps().zip(&progress.steps);
     let read = steps.filter_map(|(step, standing)| Some((&step.work.gauge()?.with, standing)));
     let each = read.flat_map(|(role, standing)| {
         let all = standing.readings.iter();
+        let instruments = &progress.instruments;
         all.map(move |taken| {
-            let used = taken.with.as_deref().cloned();
+            let used = instruments.played(role, taken.order);
+            let used = used.map(|used| UsedInstrument::clone(used));
             (taken.event.clone(), (role.clone(), used))
         })
     });

@@ -72,7 +72,7 @@ impl Deed {
 }
 
 impl Log {
-    /// The bytes that its entries name: photos, papers, and the pictures and papers of the
+    /// The bytes that its entries name: photos, sounds, papers, and the pictures and papers of the
     /// procedures that it took on.
     pub fn pictures(&self) -> impl Iterator<Item = PictureDigest> + use<> {
         let photos = crate::job::photos(self)
@@ -88,6 +88,7 @@ impl Log {
             })
             .flat_map(|procedure| procedure.picture_names().cloned().collect::<Vec<_>>())
             .collect();
-        photos.chain(papers).chain(taken)
+        let sounds = crate::job::sounds(self).into_iter().map(|it| it.bytes);
+        photos.chain(sounds).chain(papers).chain(taken)
     }
 }

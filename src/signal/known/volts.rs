@@ -58,3 +58,13 @@ pub fn milliwatts(volts: Figure, ohms: f64) -> Figure {
         ..volts
     }
 }
+
+/// The voltage across a resistance by its level in dBm: the same the other way round.
+pub fn across(level: Figure, ohms: f64) -> Figure {
+    let value = (power_of(level.value) * 1e-3 * ohms).sqrt();
+    Figure {
+        value,
+        standard: value * level.standard / decibels_of_change(2.0),
+        ..level
+    }
+}

@@ -3,9 +3,10 @@
 
 use super::difference;
 use crate::signal::fault::Unfit;
-use crate::signal::figure::{Figure, decibels};
+use crate::signal::figure::{Figure, decibels, ends};
 use crate::signal::record::{self, LEAST_RATE, MOST_RATE};
-use crate::signal::spectrum::{Spectrum, short};
+use crate::signal::spectrum::{Spectrum, fine, short};
+use crate::signal::tone::{SPEECH, strongest};
 use crate::signal::weighting::Weighting;
 
 /// What is heard of the audio.
@@ -32,8 +33,36 @@ const CLOSED: f64 = 3.0;
 /// A set whose noise comes through hardly louder than its floor can't be heard to open.
 const OPEN: f64 = 10.0;
 
+/// So many lines to either side hold the power of a tone: the window of Hann has four in all.
+const OF_TONE: f64 = 2.5;
+
 /// The quietest that can be told from nothing, in dBFS.
 const QUIETEST: f64 = -90.0;
+
+/// From here on, in dBFS, it is no rest that a closed squelch leaves: where an input is set so that
+/// an open one does not clip, closed ones are 20 dB below that and more (common practice, no source).
+const LOUD: f64 = -40.0;
+
+/// A tone from here on, in dBFS, is one that was sent. Weaker ones leak through a closed squelch.
+const SENT: f64 = -60.0;
+
+/// Whether a tone makes more of the band than all else in it.
+fn has_tone(samples: &[f64], rate: f64) -> bool {
+    let spectrum = fine(samples, rate);
+    let Some(hertz) = strongest(&spectrum, SPEECH) else {
+        return false;
+    };
+    let (mut own, mut rest) = (0.0, 0.0);
+    for (line, power) in spectrum.power.iter().enumerate() {
+        let at = line as f64 * spectrum.spacing;
+        let power = power * Weighting::Speech.power(at);
+        match (at - hertz).abs() <= OF_TONE * spectrum.spacing {
+            true => own += power,
+            false => rest += power,
+        }
+    }
+    own > rest && decibels(2.0 * own) > SENT
+}
 
 /// The band's level in stretches of less than a tenth of a second, each half over the next, in
 /// dBFS.
@@ -62,12 +91,15 @@ fn levels(samples: &[f64], rate: f64) -> Result<Vec<f64>, Unfit> {
 }
 
 impl Floor {
-    /// Of a second with the squelch closed.
+    /// Of a second with the squelch closed. Who says so is not believed where the sound says
+    /// otherwise.
     pub fn of(samples: &[f64], rate: f64) -> Result<Floor, Unfit> {
-        let levels = levels(samples, rate)?;
-        Ok(Floor {
-            level: levels.into_iter().fold(QUIETEST, f64::max),
-        })
+        let (low, high) = ends(levels(samples, rate)?.into_iter());
+        let is_open = high > LOUD || high - low >= OPEN || has_tone(samples, rate);
+        match is_open {
+            true => Err(Unfit::NotClosed),
+            false => Ok(Floor { level: high }),
+        }
     }
 
     /// In dBFS of the band of speech.
@@ -80,6 +112,9 @@ impl Floor {
         let levels = levels(samples, rate)?;
         let clipped = record::peak(samples) >= 0.999;
         let all = |is: fn(f64) -> bool| levels.iter().all(|level| is(level - self.level));
+        if all(|by| by <= -OPEN) {
+            return Err(Unfit::QuieterThanClosed);
+        }
         Ok(match (all(|by| by <= CLOSED), all(|by| by >= OPEN)) {
             (true, _) if !clipped => Audio::Closed,
             (_, true) => Audio::Open,

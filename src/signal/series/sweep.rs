@@ -61,6 +61,15 @@ const MIDDLE: f64 = std::f64::consts::LN_2;
 /// from one to the next, or a harmonic is as strong.
 const BY_ITSELF: f64 = 0.25;
 
+/// So far back, in seconds, it is told whether the tone moves at all.
+const LOOKED_BACK: f64 = 3.0;
+
+/// Spots in the last second below which there is no tone to follow: noise by chance gives one.
+const HEARD: usize = 3;
+
+/// Faster than this, in octaves a second, too few spots lie within a pass.
+const TOO_FAST: f64 = 0.45;
+
 /// What was heard of a sweep.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sweep {
@@ -175,6 +184,30 @@ impl Sweep {
         here.iter().filter_map(pair).collect()
     }
 
+    /// Whether a tone goes up and down lately; else what is heard in its place.
+    pub fn goes(&self, within: Range, now: f64) -> Result<(), Unfit> {
+        let newest_first = self.spots.iter().rev();
+        let lately: Vec<&Spot> = newest_first
+            .take_while(|spot| now - spot.time <= LOOKED_BACK)
+            .collect();
+        let last = lately.iter().filter(|spot| now - spot.time <= 1.0).count();
+        if last < HEARD {
+            return Err(Unfit::ToneAbsent {
+                low: within.low,
+                high: within.high,
+            });
+        }
+        let (low, high) = ends(lately.iter().map(|spot| spot.frequency.log2()));
+        let long_ago = |spot: &&Spot| now - spot.time > LOOKED_BACK - 2.0 * SPOT;
+        if lately.last().is_some_and(long_ago) && high - low < 2.0 * STILL {
+            return Err(Unfit::NoSweep);
+        }
+        match middle_speed(&lately) > TOO_FAST {
+            true => Err(Unfit::SweepTooFast),
+            false => Ok(()),
+        }
+    }
+
     /// How many of the passes that a level needs there are.
     pub fn passed(&self, hertz: f64, reference: f64) -> usize {
         let pairs = self.pairs(hertz, reference);
@@ -188,6 +221,13 @@ impl Sweep {
     /// Whether a frequency was passed often enough to be a reference.
     pub fn passed_at_all(&self, hertz: f64) -> bool {
         self.passes(hertz).len() >= PASSES
+    }
+
+    /// The level at a frequency itself, in dBFS, from as many passes as a reference needs.
+    pub fn level_at(&self, hertz: f64) -> Option<Figure> {
+        let levels: Vec<f64> = self.passes(hertz).iter().map(|pass| pass.level).collect();
+        let enough = levels.len() >= PASSES;
+        enough.then(|| Figure::of_repeats(&levels)).flatten()
     }
 
     /// How many spots there are in the passes of a frequency.
@@ -251,6 +291,19 @@ impl Sweep {
         };
         runs.iter().filter_map(pass).collect()
     }
+}
+
+/// How fast the tone goes either way, in octaves a second: the middle one of what spots that follow
+/// each other say. Where it turns, or a spot is missing, it is another.
+fn middle_speed(spots: &[&Spot]) -> f64 {
+    let pairs = spots.windows(2).filter_map(|pair| {
+        let apart = (pair[0].time - pair[1].time).abs();
+        let octaves = (pair[0].frequency / pair[1].frequency).log2().abs();
+        (apart > 0.0 && apart < 1.5 * SPOT).then_some(octaves / apart)
+    });
+    let mut speeds: Vec<f64> = pairs.collect();
+    speeds.sort_by(f64::total_cmp);
+    speeds.get(speeds.len() / 2).copied().unwrap_or(0.0)
 }
 
 fn nearest(passes: &[Pass], time: f64) -> Option<&Pass> {

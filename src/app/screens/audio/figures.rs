@@ -1,74 +1,20 @@
 //! The figures: one large, the others small, and the level at the input.
 
 use crate::app::screens::audio::listen::{Shown, State};
-use crate::app::screens::audio::numbers::{decimals_of, digits, expanded, rounded, uncertainty};
+use crate::app::screens::audio::numbers::{decimals_of, digits, expanded, uncertainty};
 use crate::app::screens::audio::series::squelch;
 use crate::app::screens::audio::take;
+use crate::app::screens::audio::units::{difference_of, in_unit, unit_of, units};
 use crate::app::ui::capitalised;
 use crate::app::words::audio as words;
 use crate::quantity::{DecimalSign, Unit};
+use crate::signal::Unfit;
 use crate::signal::figure::{decibels as level_of, power_of};
 use crate::signal::measure::Measure;
-use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
 
 /// From here on the level is drawn, in dBFS.
 const QUIETEST: f64 = -60.0;
-
-/// The units in which a step may want a figure; the first is its own.
-pub fn units(measure: Measure) -> &'static [Unit] {
-    match measure {
-        Measure::Sinad => &[Unit::DecibelSinad, Unit::Decibel],
-        Measure::SignalAndNoise => &[Unit::DecibelSignalAndNoise, Unit::Decibel],
-        Measure::Thd | Measure::ThdN => &[Unit::Percent],
-        // Of full scale: no step is read in that.
-        Measure::Level => &[],
-        Measure::Voltage => &[Unit::VoltRms],
-        Measure::Frequency | Measure::Carrier => &[Unit::Hertz],
-        Measure::Hum
-        | Measure::IntermodulationPep
-        | Measure::Response
-        | Measure::SweptResponse
-        | Measure::SquelchHysteresis
-        | Measure::AgcLevel
-        | Measure::AgcChange => &[Unit::Decibel],
-        Measure::Intermodulation => &[Unit::DecibelCarrier, Unit::Decibel],
-        Measure::Sensitivity => &[Unit::DecibelMilliwatt],
-        // In what the generator's level is typed.
-        Measure::SquelchOpening | Measure::SquelchClosing => {
-            &[Unit::DecibelMilliwatt, Unit::VoltEmf, Unit::VoltPd]
-        }
-    }
-}
-
-/// A figure in a unit: ratios in percent, products below the tone as negative where the unit says
-/// what they are against.
-pub fn in_unit(measure: Measure, figure: Figure, unit: Unit) -> Figure {
-    let by = match (measure, unit) {
-        (Measure::Thd | Measure::ThdN, _) => 100.0,
-        (Measure::Intermodulation, Unit::DecibelCarrier) => -1.0,
-        _ => 1.0,
-    };
-    let figure = Figure {
-        value: figure.value * by,
-        standard: figure.standard * by.abs(),
-        ..figure
-    };
-    rounded(measure, figure)
-}
-
-fn unit_of(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Level => "dBFS",
-        other => units(other).first().map_or("", |unit| unit.symbol()),
-    }
-}
-
-/// The unit of a difference of two.
-fn difference_of(measure: Measure) -> &'static str {
-    let unit = units(measure).first();
-    unit.map_or("dB", |unit| unit.of_difference().symbol())
-}
 
 /// A figure as it is shown, without and with its unit.
 pub fn said(state: State, shown: Shown) -> (String, String) {

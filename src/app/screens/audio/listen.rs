@@ -4,10 +4,11 @@ use crate::app::platform::audio::{Listening, Source, Trouble};
 use crate::app::platform::device;
 use crate::app::screens::audio::field::as_typed;
 use crate::app::screens::audio::series::cells;
-use crate::app::screens::audio::series::gathered::{Series, setting};
+use crate::app::screens::audio::series::gathered::{Series, of_set_up};
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::app::words::audio as words;
+use crate::exchange::wav;
 use crate::procedure::Setting;
 use crate::quantity::{Unit, read_number};
 use crate::signal::carrier::{Clock, Sideband};
@@ -68,7 +69,9 @@ impl Task {
     fn for_step(bench: Bench, step: &OpenStep) -> Option<(Task, Measure)> {
         let over = |setting| cells::cells(bench, step, setting).len() > 1;
         Some(match step.scale?.unit {
-            Unit::Decibel if over(Setting::ModulationTone) => (Task::Response, Measure::Response),
+            Unit::Decibel | Unit::DecibelMilliwatt if over(Setting::ModulationTone) => {
+                (Task::Response, Measure::Response)
+            }
             Unit::Decibel if over(Setting::GeneratorLevel) => (Task::Agc, Measure::AgcLevel),
             unit => Task::for_unit(unit),
         })
@@ -164,6 +167,8 @@ pub struct State {
     pub highest_level: RwSignal<String>,
     pub points: RwSignal<Vec<search::Point>>,
     pub series: Series,
+    /// Whether the last seconds of the sound are kept with a reading.
+    pub keeps_sound: RwSignal<bool>,
     pub samples: StoredValue<Vec<f64>>,
     /// When the next look is due, by the page's clock.
     next: StoredValue<f64>,
@@ -173,6 +178,9 @@ thread_local! {
     /// The one input that is listened to.
     static LISTENING: RefCell<Option<Listening>> = const { RefCell::new(None) };
 }
+
+/// So many seconds of the sound can be kept with a reading.
+const CLIP: f64 = 5.0;
 
 /// How often it is looked.
 const BETWEEN: Duration = Duration::from_millis(100);
@@ -185,8 +193,8 @@ impl State {
         let series = Series::new(bench, step.as_ref());
         let set = step
             .as_ref()
-            .and_then(|step| setting(bench, step, Setting::ModulationTone));
-        let set = set.filter(|it| it.unit() == Unit::Hertz);
+            .and_then(|step| of_set_up(bench, &step.id, |it| it.quantity(Setting::ModulationTone)));
+        let set = set.flatten().filter(|it| it.unit() == Unit::Hertz);
         let text = |place: &str, at_first: &str| as_typed(bench, place, at_first);
         let state = State {
             bench,
@@ -228,6 +236,7 @@ impl State {
             highest_level: text("audio-highest", "-60"),
             points: RwSignal::new(Vec::new()),
             series,
+            keeps_sound: RwSignal::new(false),
             samples: StoredValue::new(Vec::new()),
             next: StoredValue::new(0.0),
         };
@@ -315,12 +324,25 @@ impl State {
         self.pitch.set(None);
         self.series.follow(&samples, rate, came, began);
         let found = untrack(|| self.measured(&samples, rate));
+        if found.is_err() {
+            // Those of an earlier look would stand beside the sentence.
+            self.parts.set(Vec::new());
+        }
         let tone = self.pitch.get_untracked().map(|pitch| pitch.value);
         self.seen.set(seen(&samples, rate, tone));
         self.found.set(Some(found));
         self.samples.set_value(samples);
         let ended = device::clock();
         self.next.set_value(ended + (ended - began));
+    }
+
+    /// The sound of the last seconds as the bytes of a file; nothing where it is not listened any
+    /// more.
+    pub fn last_seconds(self) -> Option<Vec<u8>> {
+        let rate = self.source.with_untracked(|it| Some(it.as_ref()?.rate))?;
+        let most = (CLIP * rate).round() as usize;
+        let samples = LISTENING.with_borrow(|it| Some(it.as_ref()?.last(most)))?;
+        (!samples.is_empty()).then(|| wav::written(&samples, rate.round() as u32))
     }
 
     /// A number as it is typed in a field, by the decimal sign of this device.
@@ -342,9 +364,12 @@ fn seen(samples: &[f64], rate: f64, tone: Option<f64>) -> Seen {
     let spectrum: Spectrum = fine(samples, rate);
     let shown = (rate / 100.0) as usize;
     let high = ENDS.1.min(rate * 0.475);
+    // What lies above half the rate is not there: the line ends where its frequency lies.
+    let part = (high / ENDS.0).ln() / (ENDS.1 / ENDS.0).ln();
+    let columns = (COLUMNS as f64 * part).round() as usize;
     Seen {
         wave: samples[samples.len().saturating_sub(shown)..].to_vec(),
-        columns: spectrum.columns(ENDS.0, high, COLUMNS),
+        columns: spectrum.columns(ENDS.0, high, columns),
         floor: tone.map(|hertz| spectrum.floor_level(hertz)),
         tone,
     }

@@ -6,9 +6,11 @@ mod listen;
 mod numbers;
 mod panels;
 mod picture;
+mod plot;
 mod send;
 mod series;
 mod take;
+mod units;
 mod work_out;
 
 use crate::app::platform::audio::{self, Input};

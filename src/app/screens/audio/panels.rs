@@ -4,13 +4,14 @@ use crate::app::screens::audio::field::field;
 use crate::app::screens::audio::listen::{State, Task};
 use crate::app::screens::audio::numbers::{decimals, digits, expanded, uncertainty};
 use crate::app::screens::audio::series::{agc, response, squelch};
+use crate::app::screens::audio::units::GENERATOR;
 use crate::app::words::audio as words;
-use crate::quantity::DecimalSign;
+use crate::quantity::{DecimalSign, Unit};
 use crate::signal::carrier::{Clock, Sideband};
 use crate::signal::hum::Mains;
 use crate::signal::measure::Measure;
 use crate::signal::search::{self, Next};
-use crate::signal::volts::{FullScale, milliwatts};
+use crate::signal::volts::{FullScale, across, milliwatts};
 use crate::signal::{Figure, Unfit};
 use leptos::prelude::*;
 
@@ -21,12 +22,22 @@ pub fn panel(state: State) -> impl IntoView {
         Task::Two => parts(state).into_any(),
         Task::Hum => view! { {mains(state)} {parts(state)} }.into_any(),
         Task::SignalAndNoise => switched(state).into_any(),
-        Task::Response => response::panel(state).into_any(),
+        Task::Response => view! {
+            {response::panel(state)}
+            {reads_power(state).then(|| volts(state))}
+        }
+        .into_any(),
         Task::Carrier => carrier(state).into_any(),
         Task::Sensitivity => sensitivity(state).into_any(),
         Task::Squelch => squelch::panel(state).into_any(),
         Task::Agc => agc::panel(state).into_any(),
     }
+}
+
+/// Whether the step reads a power, for which the input has to be compared with a known voltage.
+fn reads_power(state: State) -> bool {
+    let scale = state.step.with_value(|step| step.as_ref()?.scale);
+    scale.is_some_and(|scale| scale.unit == Unit::DecibelMilliwatt)
 }
 
 /// Harmonics, multiples of the mains or products, each with its level.
@@ -239,8 +250,7 @@ fn sensitivity(state: State) -> impl IntoView {
 
 fn found_words(found: &search::Crossing, sign: DecimalSign) -> String {
     let level = found.level;
-    // Across 50 Ω: P = U²/R.
-    let volts = (10f64.powf(level.value / 10.0) * 1e-3 * 50.0).sqrt() * 1e6;
+    let volts = across(level, GENERATOR).value * 1e6;
     let volts = words::microvolts(&digits(volts, 2, sign));
     words::crossing(
         &digits(level.value, decimals(level.standard), sign),

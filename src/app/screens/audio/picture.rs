@@ -1,51 +1,52 @@
 //! The wave and the spectrum, drawn as all else here: ink, thin rules, one accent.
 
 use crate::app::screens::audio::listen::{COLUMNS, ENDS, Seen, State};
+use crate::app::screens::audio::numbers::digits;
+use crate::app::screens::audio::plot::{Plot, WIDTH};
 use crate::app::words::audio as words;
 use leptos::prelude::*;
 
-/// The lowest level of the spectrum in dBFS.
-const LOWEST: f64 = -120.0;
+/// The spectrum.
+const SPECTRUM: Plot = Plot {
+    ends: ENDS,
+    levels: (-120.0, 0.0),
+    height: 120.0,
+};
 
-const WIDTH: f64 = 480.0;
-const HEIGHT: f64 = 120.0;
+/// Which of its levels, in dBFS, and which frequencies, in hertz, have their figure.
+const LEVELS: [f64; 6] = [-100.0, -80.0, -60.0, -40.0, -20.0, 0.0];
+const MARKED: [f64; 6] = [100.0, 300.0, 1_000.0, 2_000.0, 3_000.0, 6_000.0];
 
 /// Both, where there is sound.
 pub fn picture(state: State) -> impl IntoView {
     let wave = move || state.seen.with(|seen| wave_line(&seen.wave));
     let spectrum = move || state.seen.with(|seen| spectrum_line(&seen.columns));
     let any = Memo::new(move |_| state.seen.with(|seen| !seen.columns.is_empty()));
-    let rules = [-100.0, -80.0, -60.0, -40.0, -20.0].map(|level| {
-        let y = format!("{:.1}", down(level));
-        let text = (level as i32).to_string().replace('-', "\u{2212}");
+    let rules = move || {
+        let sign = state.bench.sign();
+        let said = |level: f64| match level {
+            0.0 => words::dbfs(&digits(level, 0, sign)),
+            level => digits(level, 0, sign),
+        };
         view! {
-            <line class="audio-rule" x1="0" x2="480" y1=y.clone() y2=y.clone()/>
-            <text class="audio-mark" x="478" y=y text-anchor="end">{text}</text>
+            {SPECTRUM.levels(LEVELS.into_iter(), said)}
+            {SPECTRUM.frequencies(&MARKED, sign)}
         }
-    });
-    let rules = rules.collect_view();
+    };
     let marks = move || state.seen.with(marks);
     view! {
         <div class="audio-pictures" class:unseen=move || !any.get()>
             <svg class="audio-picture" viewBox="0 0 480 60" role="img" aria-label=words::WAVE>
-                <line class="audio-rule" x1="0" x2="480" y1="30" y2="30"/>
+                <line class="audio-rule" x1="0" x2="440" y1="30" y2="30"/>
                 <polyline class="audio-line" points=wave/>
             </svg>
-            <svg class="audio-picture" viewBox="0 0 480 120" role="img" aria-label=words::SPECTRUM>
+            <svg class="audio-picture" viewBox=SPECTRUM.view_box() role="img" aria-label=words::SPECTRUM>
                 {rules}
                 <polyline class="audio-line" points=spectrum/>
                 {marks}
             </svg>
         </div>
     }
-}
-
-fn down(level: f64) -> f64 {
-    (level / LOWEST).clamp(0.0, 1.0) * HEIGHT
-}
-
-fn across(hertz: f64) -> f64 {
-    (hertz / ENDS.0).ln() / (ENDS.1 / ENDS.0).ln() * WIDTH
 }
 
 fn points(values: impl Iterator<Item = (f64, f64)>) -> String {
@@ -65,7 +66,7 @@ fn wave_line(wave: &[f64]) -> String {
 fn spectrum_line(columns: &[f64]) -> String {
     let step = WIDTH / COLUMNS as f64;
     let places = columns.iter().enumerate();
-    points(places.map(|(at, level)| (at as f64 * step, down(*level))))
+    points(places.map(|(at, level)| (at as f64 * step, SPECTRUM.down(*level))))
 }
 
 /// The names of what is drawn: the tone, its harmonics by their number, the noise beside it.
@@ -75,7 +76,7 @@ fn marks(seen: &Seen) -> impl IntoView + use<> {
     let names = names
         .filter(|(hertz, _)| *hertz < ENDS.1)
         .map(|(hertz, order)| {
-            let x = format!("{:.1}", across(hertz));
+            let x = format!("{:.1}", SPECTRUM.across(hertz));
             let name = match order {
                 1 => words::MARK_TONE.to_owned(),
                 order => order.to_string(),
@@ -83,9 +84,9 @@ fn marks(seen: &Seen) -> impl IntoView + use<> {
             view! { <text class="audio-mark" x=x y="9" text-anchor="middle">{name}</text> }
         });
     let floor = seen.floor.map(|level| {
-        let y = format!("{:.1}", down(level));
+        let y = format!("{:.1}", SPECTRUM.down(level));
         view! {
-            <line class="audio-floor" x1="0" x2="480" y1=y.clone() y2=y.clone()/>
+            <line class="audio-floor" x1="0" x2="440" y1=y.clone() y2=y.clone()/>
             <text class="audio-mark" x="2" y=y>{words::MARK_FLOOR}</text>
         }
     });

@@ -27,7 +27,7 @@ impl State {
         match self.task.get() {
             // A closed set may be silent, and a sweep is no steady tone.
             Task::Squelch => return self.squelch(samples, rate),
-            Task::Response if self.series.following.get() => return Ok(self.swept()),
+            Task::Response if self.series.following.get() => return self.swept(samples, rate),
             _ => {}
         }
         let record = Record::of(samples, rate)?;

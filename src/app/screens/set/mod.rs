@@ -5,5 +5,6 @@ pub mod faults;
 pub mod papers;
 pub mod photos;
 pub mod scan;
+mod sounds;
 pub mod substitution;
 pub mod trace;

@@ -1,6 +1,7 @@
 //! The photos of a job: the set as found and as left.
 
 use crate::app::platform::{device, imaging};
+use crate::app::screens::set::sounds;
 use crate::app::screens::work::put_back::step_in_hand;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::open_step::ways_back;
@@ -29,6 +30,7 @@ pub fn screen() -> impl IntoView {
                 {take_one(bench)}
             </Show>
             {gallery(bench, is_open)}
+            {sounds::list(bench, is_open)}
         </section>
     })
 }
@@ -245,8 +247,8 @@ pub fn album(bench: Bench) -> RwSignal<Option<Album>> {
     album
 }
 
-/// The way to the photos, from all steps of a job.
-pub fn way(job: &Job, photos: usize) -> impl IntoView + use<> {
+/// The way to the photos, and to the sounds where there are any, from all steps of a job.
+pub fn way(job: &Job, photos: usize, sounds: usize) -> impl IntoView + use<> {
     let route = Route::Photos(job.id.clone());
-    view! { <a class="button" href=route.address()>{words::count(photos)}</a> }
+    view! { <a class="button" href=route.address()>{words::count(photos, sounds)}</a> }
 }

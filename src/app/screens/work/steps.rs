@@ -50,7 +50,7 @@ pub fn screen() -> impl IntoView {
                     {progress.course.procedure.plan.is_some().then(|| view! {
                         <a class="button" href=Route::Plan(job.id.clone()).address()>{shared::FREQUENCY_PLAN}</a>
                     })}
-                    {photos::way(&job, progress.photos.len())}
+                    {photos::way(&job, progress.photos.len(), progress.sounds.len())}
                     {papers::way(&job, progress.papers.len())}
                     {(!progress.is_loose()).then(|| view! {
                         <a class="button" href=Route::Finish(job.id.clone()).address()>{words::FINISH}</a>

@@ -221,6 +221,8 @@ impl Bench {
             },
             Deed::Photographed { .. } => words::PHOTO.to_owned(),
             Deed::PhotoRemoved { .. } => words::PHOTO_REMOVED.to_owned(),
+            Deed::SoundKept { .. } => words::SOUND.to_owned(),
+            Deed::SoundRemoved { .. } => words::SOUND_REMOVED.to_owned(),
         };
         (what, step)
     }

@@ -1,7 +1,8 @@
 //! The audio instrument.
 
-use crate::app::platform::audio::{Processing, Trouble};
-use crate::signal::Unfit;
+mod fault;
+
+pub use self::fault::{trouble, unfit};
 
 pub const TITLE: &str = "Audio";
 pub const MEASURE_BY_AUDIO: &str = "Measure by audio";
@@ -20,6 +21,8 @@ pub const LOWER_TONE: &str = "Lower tone in Hz";
 pub const UPPER_TONE: &str = "Upper tone in Hz";
 pub const MAINS: &str = "Mains";
 pub const HOLD: &str = "Hold when steady";
+pub const KEEP_SOUND: &str = "Save the last 5\u{a0}s of sound with the reading";
+pub const SOUND_KEPT: &str = "Sound recording saved.";
 pub const NOT_STEADY: &str = "Not steady yet";
 pub const TARGET: &str = "Target";
 pub const WAVE: &str = "Wave: the last 10 milliseconds";
@@ -108,6 +111,10 @@ pub const START: &str = "Start sending";
 pub const STOP: &str = "Stop sending";
 pub const SENDING: &str = "Sending";
 pub const NOT_SENT: &str = "No sound output from the browser: check volume and output.";
+pub const STEP_TAKES_NONE: &str = "The step takes no reading: open another one.";
+pub const LEVEL_STANDS: &str = "The step states the generator’s level: choose another figure.";
+pub const VOLTS_FIRST: &str = "The step reads dBm: compare the input with a known voltage first.";
+pub const OF_FULL_SCALE: &str = "dBFS";
 pub const NO_STEP: &str = "No step of a job is open: open one to take a figure into it.";
 
 /// What is measured, as keys name it.
@@ -216,6 +223,11 @@ pub fn take(figure: &str, number: usize) -> String {
     format!("Take {figure} into step {number}")
 }
 
+/// Why a figure can't go into the step.
+pub fn other_unit(figure: &str, due: &str) -> String {
+    format!("This figure is in {figure}, the step reads {due}: choose another figure.")
+}
+
 /// The uncertainty beside a figure.
 pub fn within(expanded: &str) -> String {
     format!("±\u{a0}{expanded} (95\u{a0}%)")
@@ -320,74 +332,4 @@ pub fn part(frequency: &str, level: &str) -> String {
 /// A product below one tone.
 pub fn below(decibels: &str) -> String {
     format!("{decibels}\u{a0}dB below one tone")
-}
-
-/// Why no sound comes.
-pub fn trouble(trouble: Trouble) -> &'static str {
-    match trouble {
-        Trouble::Denied => {
-            "Sound input not allowed: allow the microphone for this page in the browser, then try again."
-        }
-        Trouble::NoInput => "No sound input found: plug one in, then try again.",
-        Trouble::InUse => {
-            "The sound input does not start: close what else uses it, then try again."
-        }
-        Trouble::Lost => "The sound input is gone: plug it in again, then try again.",
-        Trouble::Processed(Processing::EchoCancellation) => {
-            "The browser keeps echo cancellation on: choose another input or browser, for a figure through it would be false."
-        }
-        Trouble::Processed(Processing::NoiseSuppression) => {
-            "The browser keeps noise suppression on: choose another input or browser, for a figure through it would be false."
-        }
-        Trouble::Processed(Processing::GainControl) => {
-            "The browser keeps automatic gain on: choose another input or browser, for a figure through it would be false."
-        }
-        Trouble::NotSupported => {
-            "This browser gives no sound to measure: use a current one, over https."
-        }
-    }
-}
-
-/// Why a stretch of sound gives no figure.
-pub fn unfit(unfit: Unfit, hertz: impl Fn(f64) -> String) -> String {
-    match unfit {
-        Unfit::Rate { hertz: rate } => format!(
-            "Sample rate {} is outside 8 to 192\u{a0}kHz: choose another input.",
-            hertz(rate)
-        ),
-        Unfit::TooShort { .. } => LISTENING.to_owned(),
-        Unfit::NotFinite => "The input gives no numbers: choose another input.".to_owned(),
-        Unfit::Silent { .. } => {
-            "Silence at the input: check cable, volume and the choice of input.".to_owned()
-        }
-        Unfit::Gap => {
-            "The sound has gaps: close other programs, then wait a second.".to_owned()
-        }
-        Unfit::Clipped { .. } => {
-            "The input clips: lower the level or add a pad in front of it.".to_owned()
-        }
-        Unfit::ToneAbsent { low, high } if low == high => format!(
-            "No tone near {}: check generator, modulation and the tone that is set here.",
-            hertz(low)
-        ),
-        Unfit::ToneAbsent { low, high } => format!(
-            "No tone between {} and {}: check generator, modulation and the tone that is set here.",
-            hertz(low),
-            hertz(high)
-        ),
-        Unfit::ToneWanders { hertz: by } => format!(
-            "The tone wanders by {} within a second: let the oscillators settle.",
-            hertz(by)
-        ),
-        Unfit::LevelWanders { .. } => {
-            "The level of the tone moves within a second: wait until it is steady.".to_owned()
-        }
-        Unfit::TooNear => {
-            "Two frequencies are too near to each other: set them farther apart.".to_owned()
-        }
-        Unfit::NotRising => {
-            "The figure does not rise across the level asked for: check the set and the ends of the search.".to_owned()
-        }
-        Unfit::NoSense => "A value is missing or out of range: check what is set here.".to_owned(),
-    }
 }

@@ -7,5 +7,6 @@ pub mod papers;
 pub mod photos;
 pub mod pictures;
 pub mod scan;
+pub mod sounds;
 pub mod substitution;
 pub mod trace;

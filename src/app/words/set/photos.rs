@@ -44,10 +44,11 @@ pub fn at_step(number: usize, title: &str) -> String {
 }
 
 /// How many there are, on the way to them.
-pub fn count(photos: usize) -> String {
-    match photos {
-        0 => TITLE.to_owned(),
-        n => format!("{TITLE} ({n})"),
+pub fn count(photos: usize, sounds: usize) -> String {
+    match (photos, sounds) {
+        (0, 0) => TITLE.to_owned(),
+        (n, 0) => format!("{TITLE} ({n})"),
+        (n, more) => format!("Photos and recordings ({})", n + more),
     }
 }
 

@@ -122,6 +122,10 @@ pub const PAPER_REMOVED: &str = "taking a paper out";
 pub const PHOTO: &str = "a photo";
 /// A deed that was taken back.
 pub const PHOTO_REMOVED: &str = "the removal of a photo";
+/// A deed that was taken back.
+pub const SOUND: &str = "a sound recording";
+/// A deed that was taken back.
+pub const SOUND_REMOVED: &str = "the removal of a sound recording";
 
 /// A paper that was kept.
 pub fn paper(title: &str) -> String {

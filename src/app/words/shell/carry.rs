@@ -47,12 +47,17 @@ pub fn stopped_after(files: usize) -> String {
     }
 }
 
-/// Pictures, and papers as PDF, that a file brings.
-pub fn pictures_in_file(pictures: usize, papers: usize, size: &str) -> String {
-    match (pictures, papers) {
-        (_, 0) => format!("Pictures: {pictures}, {size}"),
-        (0, _) => format!("Papers as PDF: {papers}, {size}"),
-        _ => format!("Pictures: {pictures}, papers as PDF: {papers}, {size}"),
+/// Pictures, papers as PDF and sound recordings that a file brings.
+pub fn pictures_in_file(counts: [usize; 3], size: &str) -> String {
+    let named = ["pictures", "papers as PDF", "sound recordings"].into_iter();
+    let there = named.zip(counts).filter(|(_, count)| *count > 0);
+    let parts: Vec<String> = there
+        .map(|(name, count)| format!("{name}: {count}"))
+        .collect();
+    let text = format!("{}, {size}", parts.join(", "));
+    match text.split_at_checked(1) {
+        Some((first, rest)) => first.to_uppercase() + rest,
+        None => text,
     }
 }
 
@@ -75,7 +80,7 @@ pub const KEEP: &str = "Cancel";
 pub const NOT_SURE: &str =
     "Something in the storage can’t be read, so it is not known which pictures are unused.";
 /// What unused means.
-pub const UNUSED_HINT: &str = "Papers of the sets count as pictures here. Unused are photos that were removed from their jobs, and pictures whose procedures and jobs are no longer on this device. A removed one can’t be brought back but from a file.";
+pub const UNUSED_HINT: &str = "Papers of the sets and sound recordings count as pictures here. Unused are photos and recordings that were removed from their jobs, and pictures whose procedures and jobs are no longer on this device. A removed one can’t be brought back but from a file.";
 
 /// How many there are and how much room they take.
 pub fn count(count: usize, size: &str) -> String {

@@ -28,6 +28,10 @@ pub const PAPER_DIGEST: &str = "SHA-256 begins";
 /// See its text.
 pub const PHOTOS: &str = "Photos";
 /// See its text.
+pub const SOUNDS: &str = "Sound recordings";
+/// A reading that was struck or taken back since.
+pub const DOES_NOT_COUNT: &str = "no longer counts";
+/// See its text.
 pub const OFF: &str = "Reassembly";
 /// See its text.
 pub const BREAKS: &str = "Pauses";

@@ -244,6 +244,20 @@ pub enum Deed {
         /// The photo's event.
         photo: Id,
     },
+    /// What was heard while a reading was taken was kept.
+    SoundKept {
+        /// The name of its bytes, which are kept and carried beside the log.
+        sound: PictureDigest,
+        /// In which step.
+        step: Id,
+        /// The reading's event.
+        reading: Id,
+    },
+    /// A sound is no longer to be played. Its entry stays in the log.
+    SoundRemoved {
+        /// The sound's event.
+        sound: Id,
+    },
     /// A paper of the set was kept: a circuit diagram, a layout, a service sheet.
     PaperKept {
         /// The paper; its bytes are kept and carried beside the log.
@@ -305,6 +319,7 @@ impl Deed {
             | Deed::PinRead { step, .. }
             | Deed::WaitBegun { step }
             | Deed::PassBegun { step }
+            | Deed::SoundKept { step, .. }
             | Deed::Waived { step, .. } => Some(step),
             Deed::Noted { step, .. }
             | Deed::TakenOff { step, .. }
@@ -312,6 +327,7 @@ impl Deed {
             | Deed::Photographed { step, .. } => step.as_ref(),
             Deed::Paused
             | Deed::PhotoRemoved { .. }
+            | Deed::SoundRemoved { .. }
             | Deed::PaperKept { .. }
             | Deed::PaperChanged { .. }
             | Deed::PutBack { .. }

@@ -52,6 +52,12 @@ impl InForce {
         if let Some(used) = heard.filter(|used| used.role == *role) {
             return Some(used);
         }
+        self.played(role, order)
+    }
+
+    /// The instrument that played a role at a place in the log, whether or not the device took what
+    /// was read there.
+    pub fn played(&self, role: &Id, order: usize) -> Option<&Arc<UsedInstrument>> {
         let mut spells = self.spells.iter().rev();
         let spell = spells.find(|spell| spell.role == *role && spell.from <= order)?;
         spell.used.as_ref()

@@ -5,6 +5,7 @@ use crate::job::fold::standing::noted::{Changed, Note, SignOff};
 use crate::job::fold::standing::noted::{Off, OffState};
 use crate::job::fold::standing::status::Status;
 use crate::job::fold::standing::step::StepProgress;
+use crate::job::records::heard::sounds::Sound;
 use crate::job::records::photos::Photo;
 use crate::job::{Course, Damaged, Dealings, Fault, Header, InForce, Trace};
 use crate::procedure::{Id, Paper};
@@ -44,6 +45,8 @@ pub struct Progress {
     pub(in crate::job) mended: Option<usize>,
     /// Photos that were taken and not removed.
     pub photos: Vec<Photo>,
+    /// The sounds that were kept.
+    pub sounds: Vec<Sound>,
     /// The papers, those of its procedures first.
     pub papers: Vec<Paper>,
     /// What is left of damaged entries.

@@ -1,5 +1,7 @@
 //! A reading that the device took itself, of the sound at its input: from where and how.
 
+pub mod sounds;
+
 use crate::job::UsedInstrument;
 use crate::metrology::instrument::{Accuracy, Further, Instrument, Range, Share, Source};
 use crate::procedure::Id;
@@ -30,6 +32,9 @@ pub struct Heard {
     /// Between which settings it was heard, where it is of two.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub span: Option<Span>,
+    /// Across which load a voltage at the input is this power, where it is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub into: Option<Quantity>,
 }
 
 /// Two settings of generator or tone: the reference and what is held against it, the ends of a
@@ -74,8 +79,12 @@ impl Heard {
             Some(span) => format!("{} ({})", self.measure.name(), span.name(self.measure)),
             None => self.measure.name().to_owned(),
         };
+        let into = self.into.as_ref();
+        let into = into.map_or(String::new(), |load| {
+            format!(" across {}", load.typeset(DecimalSign::Point))
+        });
         format!(
-            "{input}: {measure}, {}, {window} at {}\u{a0}Hz, n\u{a0}=\u{a0}{}",
+            "{input}: {measure}{into}, {}, {window} at {}\u{a0}Hz, n\u{a0}=\u{a0}{}",
             self.weighting.name(),
             self.rate,
             self.count

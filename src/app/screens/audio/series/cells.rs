@@ -4,17 +4,24 @@ use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
 use crate::job::{Phase, Progress};
 use crate::procedure::{Id, SetUp, Setting};
-use crate::quantity::{DecimalSign, Quantity, Scale, Unit, read_with_unit};
+use crate::quantity::{Quantity, Scale, Unit};
 
 /// A cell that is set up as the open step but for one setting.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cell {
     pub id: Id,
     pub phase: Phase,
+    /// In what it is read.
+    pub scale: Scale,
     /// What is set for it.
     pub set: Quantity,
     /// Whether it is owed.
     pub is_owed: bool,
+}
+
+/// Whether a response is given in a scale: against its reference, or as the power that it is.
+const fn of_response(scale: Scale) -> bool {
+    matches!(scale.unit, Unit::Decibel | Unit::DecibelMilliwatt)
 }
 
 /// The cells in decibels of the open step's table that differ from it in a setting alone, in the
@@ -32,13 +39,18 @@ fn cells_in(progress: &Progress, step: &OpenStep, of: Setting) -> Option<Vec<Cel
     let own = but_for(&procedure.step(&step.id)?.set_up, of);
     let cell = |id: &Id| {
         let other = procedure.step(id)?;
-        let in_decibels = other.work.gauge()?.scale == Scale::plain(Unit::Decibel);
+        let scale = other.work.gauge()?.scale;
+        let in_decibels = match of {
+            Setting::ModulationTone => of_response(scale),
+            _ => scale == Scale::plain(Unit::Decibel),
+        };
         let standing = progress.step(id)?;
         let alike = in_decibels && but_for(&other.set_up, of) == own;
         alike.then_some(Cell {
             id: id.clone(),
             phase: standing.next_phase(&other.work),
-            set: quantity(other.set_up.settings.get(&of)?)?,
+            scale,
+            set: other.set_up.quantity(of)?,
             is_owed: standing.status.is_owed(),
         })
     };
@@ -52,9 +64,4 @@ fn but_for(set_up: &SetUp, of: Setting) -> SetUp {
     alike.controls.clear();
     alike.settings.remove(&of);
     alike
-}
-
-/// A quantity as procedures write it, whatever their decimal sign.
-pub fn quantity(text: &str) -> Option<Quantity> {
-    read_with_unit(text, DecimalSign::Point).or_else(|| read_with_unit(text, DecimalSign::Comma))
 }

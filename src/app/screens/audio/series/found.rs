@@ -1,13 +1,15 @@
 //! What is gathered comes to this.
 
+use crate::app::platform::device;
 use crate::app::screens::audio::listen::{Shown, State};
 use crate::app::screens::audio::numbers::exact;
+use crate::app::screens::audio::series::gathered::FOLLOWED;
 use crate::quantity::{Number, Quantity, Unit, read_number};
 use crate::signal::agc::{Against, Change, Control};
 use crate::signal::measure::Measure;
-use crate::signal::squelch::{Between, Edge, Way, edge, hysteresis};
-use crate::signal::sweep::Swept;
-use crate::signal::{Figure, Unfit};
+use crate::signal::squelch::{Audio, Between, Edge, Way, edge, hysteresis};
+use crate::signal::sweep::{Sweep, Swept};
+use crate::signal::{Figure, Record, Unfit};
 use leptos::prelude::*;
 
 impl State {
@@ -20,8 +22,9 @@ impl State {
             .map_err(|_| Unfit::NoSense)
     }
 
-    /// What a sweep says of the tone that is set.
-    pub fn swept(self) -> Vec<Shown> {
+    /// What a sweep says of the tone that is set. Where that is nothing yet, the sound has to be
+    /// a sweep.
+    pub fn swept(self, samples: &[f64], rate: f64) -> Result<Vec<Shown>, Unfit> {
         let at = self
             .number(self.tone)
             .ok()
@@ -33,7 +36,13 @@ impl State {
             measure: Measure::SweptResponse,
             figure: swept.level,
         };
-        found.map(shown).into_iter().collect()
+        if let Some(found) = found {
+            return Ok(vec![shown(found)]);
+        }
+        Record::of(samples, rate)?;
+        let now = device::clock() / 1000.0;
+        let goes = |sweep: &Sweep| sweep.goes(FOLLOWED, now);
+        self.series.sweep.with(goes).map(|()| Vec::new())
     }
 
     /// Where the squelch opened, or closed.
@@ -61,13 +70,24 @@ impl State {
         exact(level / one, scale)
     }
 
+    /// Whether it is open; nothing before it is known how it sounds when it is closed.
+    fn heard(self, samples: &[f64], rate: f64) -> Result<Option<Audio>, Unfit> {
+        match self.series.floor.get() {
+            Some(floor) => floor?.hear(samples, rate).map(Some),
+            None => Ok(None),
+        }
+    }
+
     /// Hears whether it is open, and what the levels come to.
     pub fn squelch(self, samples: &[f64], rate: f64) -> Result<Vec<Shown>, Unfit> {
-        let heard = match self.series.floor.get() {
-            Some(floor) => Some(floor.hear(samples, rate)?),
-            None => None,
-        };
-        self.series.audio.set(heard);
+        let heard = self.heard(samples, rate);
+        self.series.audio.set(heard.unwrap_or_default());
+        if heard == Err(Unfit::QuieterThanClosed) {
+            // What was told against it, open or closed, was told wrongly.
+            self.series.floor.set(Some(Err(Unfit::QuieterThanClosed)));
+            self.series.squelched.set(Vec::new());
+        }
+        heard?;
         let (opens, closes) = (self.edge(Way::Rising), self.edge(Way::Falling));
         let by = opens.zip(closes).and_then(|(opens, closes)| {
             let [opens, closes] = [opens, closes].map(|it| self.in_decibels(it.between));

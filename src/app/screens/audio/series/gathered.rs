@@ -1,11 +1,12 @@
 //! What is gathered, and what stays of it for the other steps of the job.
 
 use crate::app::screens::audio::field::as_typed;
-use crate::app::screens::audio::series::cells::{cells, quantity};
+use crate::app::screens::audio::series::cells::cells;
 use crate::app::shell::bench::Bench;
 use crate::app::shell::open_step::OpenStep;
-use crate::procedure::{Id, Setting};
+use crate::procedure::{Id, SetUp, Setting, is_level};
 use crate::quantity::{Quantity, Scale, Unit};
+use crate::signal::Unfit;
 use crate::signal::agc;
 use crate::signal::squelch::{self, Audio, Floor};
 use crate::signal::sweep::{SPOT, Sweep, spot};
@@ -14,7 +15,7 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 
 /// Where a sweep is followed, in hertz.
-const FOLLOWED: Range = Range {
+pub const FOLLOWED: Range = Range {
     low: 100.0,
     high: 8_000.0,
 };
@@ -25,7 +26,7 @@ struct Kept {
     scale: Scale,
     input: String,
     sweep: Sweep,
-    floor: Option<Floor>,
+    floor: Option<Result<Floor, Unfit>>,
     squelched: Vec<squelch::Point>,
     outputs: Vec<agc::Point>,
 }
@@ -44,7 +45,8 @@ pub struct Series {
     /// Up to where the sweep was followed, by the count of samples.
     followed: StoredValue<f64>,
     pub squelch_level: RwSignal<String>,
-    pub floor: RwSignal<Option<Floor>>,
+    /// How quiet it is when it is closed, or why that can't be so.
+    pub floor: RwSignal<Option<Result<Floor, Unfit>>>,
     pub audio: RwSignal<Option<Audio>>,
     pub squelched: RwSignal<Vec<squelch::Point>>,
     pub agc_level: RwSignal<String>,
@@ -58,29 +60,12 @@ pub struct Series {
     input: StoredValue<String>,
 }
 
-/// A setting of a step as it is written.
-fn written(bench: Bench, id: &Id, of: Setting) -> Option<String> {
+/// What is said of a step's set-up.
+pub fn of_set_up<T>(bench: Bench, id: &Id, of: impl FnOnce(&SetUp) -> T) -> Option<T> {
     bench.progress.with_untracked(|progress| {
         let procedure = &progress.as_ref()?.course.procedure;
-        procedure.step(id)?.set_up.settings.get(&of).cloned()
+        Some(of(&procedure.step(id)?.set_up))
     })
-}
-
-/// A setting of the step, where it is a number of a kind.
-pub fn setting(bench: Bench, step: &OpenStep, of: Setting) -> Option<Quantity> {
-    quantity(&written(bench, &step.id, of)?)
-}
-
-/// The levels that are written for the generator, one or more after the other.
-fn levels_written(bench: Bench, id: &Id) -> Vec<Quantity> {
-    let text = written(bench, id, Setting::GeneratorLevel).unwrap_or_default();
-    // A word may stand before the next one.
-    let begins = |part: &str| part.find(|it: char| it.is_ascii_digit() || "+-−".contains(it));
-    let parts = text.split(',').filter_map(|part| part.get(begins(part)?..));
-    parts
-        .filter_map(quantity)
-        .filter(|level| is_level(level.unit()))
-        .collect()
 }
 
 /// The level whose reading the step's target is worked out from; its own where none is.
@@ -89,18 +74,15 @@ fn reference_level(bench: Bench, step: &OpenStep) -> Option<Quantity> {
         let procedure = &progress.as_ref()?.course.procedure;
         procedure.step(&step.id)?.work.target()?.leans_on().cloned()
     });
-    levels_written(bench, other.as_ref().unwrap_or(&step.id)).pop()
-}
-
-/// Whether a unit is one of a generator's level.
-pub const fn is_level(unit: Unit) -> bool {
-    matches!(unit, Unit::DecibelMilliwatt | Unit::VoltEmf | Unit::VoltPd)
+    let id = other.as_ref().unwrap_or(&step.id);
+    of_set_up(bench, id, SetUp::generator_levels)?.pop()
 }
 
 impl Series {
     pub fn new(bench: Bench, step: Option<&OpenStep>) -> Series {
         let read = step.and_then(|step| step.scale);
-        let mut set = step.map_or(Vec::new(), |step| levels_written(bench, &step.id));
+        let set = step.and_then(|step| of_set_up(bench, &step.id, SetUp::generator_levels));
+        let mut set = set.unwrap_or_default();
         set.sort_by_key(Quantity::base);
         let scale = read
             .into_iter()

@@ -5,6 +5,7 @@ use crate::app::screens::audio::listen::State;
 use crate::app::screens::audio::numbers::{
     decimals, digits, exact, expanded, rounded, uncertainty,
 };
+use crate::app::screens::audio::plot::Plot;
 use crate::app::screens::audio::series::cells;
 use crate::app::screens::audio::series::table::{self, Answer};
 use crate::app::words::audio as words;
@@ -211,11 +212,9 @@ fn in_table(rows: &[Row], sign: DecimalSign) -> impl IntoView + use<> {
     }
 }
 
-const WIDTH: f64 = 480.0;
-const HEIGHT: f64 = 160.0;
-
-/// The ends of the drawing in hertz.
+/// The ends of the drawing in hertz, and which frequencies between them have their figure.
 const ENDS: (f64, f64) = (100.0, 8_000.0);
+const MARKED: [f64; 5] = [150.0, 300.0, 1_000.0, 3_000.0, 6_000.0];
 
 /// From which level down to which is drawn, in decibels: a multiple of six that holds all.
 fn levels(points: &[Point]) -> (f64, f64) {
@@ -241,43 +240,27 @@ fn drawn(state: State) -> Option<impl IntoView + use<>> {
         return None;
     }
     let (low, high) = levels(&all);
-    let down = move |level: f64| ((high - level) / (high - low)).clamp(0.0, 1.0) * HEIGHT;
-    let across = |hertz: f64| (hertz / ENDS.0).ln() / (ENDS.1 / ENDS.0).ln() * WIDTH;
-    let inside = |point: &&Point| (ENDS.0..=ENDS.1).contains(&point.frequency);
-    let place = |point: &Point| {
-        format!(
-            "{:.1},{:.1}",
-            across(point.frequency),
-            down(point.level.value)
-        )
+    let plot = Plot {
+        ends: ENDS,
+        levels: (low, high),
+        height: 160.0,
     };
-    let path: Vec<String> = line.iter().filter(inside).map(place).collect();
+    let inside = |point: &&Point| (ENDS.0..=ENDS.1).contains(&point.frequency);
+    let place = |point: &Point| (plot.across(point.frequency), plot.down(point.level.value));
+    let corner = |(x, y): (f64, f64)| format!("{x:.1},{y:.1}");
+    let corners = line.iter().filter(inside).map(|point| corner(place(point)));
+    let path: Vec<String> = corners.collect();
     let dots = dots.iter().filter(inside).map(|point| {
-        let (x, y) = (across(point.frequency), down(point.level.value));
+        let (x, y) = place(point);
         view! { <circle class="audio-dot" cx=format!("{x:.1}") cy=format!("{y:.1}") r="3"/> }
     });
     let steps = 0..=((high - low) / 6.0) as i32;
-    let rules = steps.map(|step| {
-        let level = high - 6.0 * f64::from(step);
-        let y = format!("{:.1}", down(level));
-        let mark = words::decibels(&digits(level, 0, sign));
-        view! {
-            <line class="audio-rule" x1="0" x2="480" y1=y.clone() y2=y.clone()/>
-            <text class="audio-mark" x="478" y=y text-anchor="end">{mark}</text>
-        }
-    });
-    let marks = [300.0, 1000.0, 3000.0].map(|hertz| {
-        let x = format!("{:.1}", across(hertz));
-        let mark = words::hertz(&digits(hertz, 0, sign));
-        view! {
-            <line class="audio-rule" x1=x.clone() x2=x.clone() y1="0" y2="160"/>
-            <text class="audio-mark" x=x y="158" text-anchor="middle">{mark}</text>
-        }
-    });
+    let rules = steps.map(|step| high - 6.0 * f64::from(step));
+    let rules = plot.levels(rules, |level| words::decibels(&digits(level, 0, sign)));
     Some(view! {
-        <svg class="audio-picture" viewBox="0 0 480 160" role="img" aria-label=words::RESPONSE_DRAWN>
-            {rules.collect_view()}
-            {marks.collect_view()}
+        <svg class="audio-picture" viewBox=plot.view_box() role="img" aria-label=words::RESPONSE_DRAWN>
+            {rules}
+            {plot.frequencies(&MARKED, sign)}
             <polyline class="audio-line" points=path.join(" ")/>
             {dots.collect_view()}
         </svg>

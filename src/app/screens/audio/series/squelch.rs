@@ -17,7 +17,8 @@ pub fn panel(state: State) -> impl IntoView {
             .source
             .with_untracked(|source| source.as_ref().map(|it| it.rate));
         let samples = state.samples.get_value();
-        if let Some(Ok(floor)) = rate.map(|rate| Floor::of(&samples, rate)) {
+        if let Some(floor) = rate.map(|rate| Floor::of(&samples, rate)) {
+            series.audio.set(None);
             series.floor.set(Some(floor));
         }
     };
@@ -36,11 +37,11 @@ pub fn panel(state: State) -> impl IntoView {
     let floor = move || {
         let sign = state.bench.sign();
         match series.floor.get() {
-            Some(floor) => words::floor(&words::dbfs(&digits(floor.level(), 1, sign))),
-            None => words::FIRST_CLOSED.to_owned(),
+            Some(Ok(floor)) => words::floor(&words::dbfs(&digits(floor.level(), 1, sign))),
+            Some(Err(_)) | None => words::FIRST_CLOSED.to_owned(),
         }
     };
-    let has_floor = Memo::new(move |_| series.floor.with(Option::is_some));
+    let has_floor = Memo::new(move |_| series.floor.with(|it| matches!(it, Some(Ok(_)))));
     let has_level = Memo::new(move |_| state.level(series.squelch_level).is_ok());
     let ready = Memo::new(move |_| has_level.get() && series.audio.with(Option::is_some));
     let missing = move || {

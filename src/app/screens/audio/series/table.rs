@@ -34,9 +34,15 @@ pub fn fill(
         let source = state.source.get()?;
         let zero = reference()?;
         let due = cells(state.bench, &step, of).into_iter();
+        let power = state.power_at_reference();
         let entry = |cell: Cell| {
             let answer = answer(&cell.set)?;
-            let (value, standard) = reading(answer.figure)?;
+            let power = power.as_ref().filter(|_| is_power(&cell));
+            let figure = match (is_power(&cell), power) {
+                (false, _) => answer.figure,
+                (true, power) => power?.plus(answer.figure),
+            };
+            let (value, standard) = reading(figure, cell.scale)?;
             let fits = state.bench.progress.with(|progress| {
                 let procedure = &progress.as_ref()?.course.procedure;
                 takes(procedure.step(&cell.id)?.work.gauge()?, &value).ok()
@@ -60,6 +66,7 @@ pub fn fill(
                         from: zero.clone(),
                         to: cell.set,
                     }),
+                    into: power.map(|power| power.load.clone()),
                 })),
             })
         };
@@ -82,12 +89,26 @@ pub fn fill(
             <button type="button" class="main" on:click=press>{words::fill(count)}</button>
         })
     };
-    view! { <div class="row">{key}</div> }
+    let lacks = Memo::new(move |_| {
+        let step = state.step.get_value()?;
+        let due = cells(state.bench, &step, of);
+        let lacks = due.iter().any(is_power) && state.power_at_reference().is_none();
+        lacks.then_some(words::VOLTS_FIRST)
+    });
+    view! {
+        <div class="row">{key}</div>
+        {move || lacks.get().map(|text| view! { <p class="hint">{text}</p> })}
+    }
 }
 
-/// A level in decibels as a cell takes it, with its uncertainty.
-fn reading(figure: Figure) -> Option<(Quantity, Quantity)> {
-    let scale = Scale::plain(Unit::Decibel);
+/// Whether a cell is read as a power, and not against the reference.
+fn is_power(cell: &Cell) -> bool {
+    cell.scale.unit == Unit::DecibelMilliwatt
+}
+
+/// A level as a cell takes it, with its uncertainty in decibels.
+fn reading(figure: Figure, scale: Scale) -> Option<(Quantity, Quantity)> {
+    let decibels = Scale::plain(Unit::Decibel);
     let standard = budgeted(rounded(Measure::SweptResponse, figure));
     let shown = match standard > 0.0 {
         true => decimals(standard).min(2),
@@ -98,6 +119,6 @@ fn reading(figure: Figure) -> Option<(Quantity, Quantity)> {
     let value = Quantity::new(Number::from_f64(figure.value, shown)?, scale);
     Some((
         value,
-        Quantity::new(Number::from_f64(standard, finer)?, scale),
+        Quantity::new(Number::from_f64(standard, finer)?, decibels),
     ))
 }

@@ -9,7 +9,7 @@ use crate::app::words::frame;
 use crate::app::words::shared;
 use crate::app::words::shell::carry;
 use crate::authoring::Difference;
-use crate::exchange::{Choice, Faulty, Item, Outcome, Picture, PictureType, Subject};
+use crate::exchange::{Choice, Faulty, Item, Outcome, PictureType, Subject};
 use crate::job::stops_brought;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -95,10 +95,11 @@ fn whole(offers: Arc<Vec<Offer>>) -> impl IntoView {
 pub(super) fn pictures(bench: Bench, preview: &Preview) -> Option<impl IntoView + use<>> {
     let all = &preview.pictures;
     let bytes = all.iter().map(|picture| picture.data().len()).sum();
-    let is_pdf = |picture: &&Picture| picture.kind() == PictureType::Pdf;
-    let papers = all.iter().filter(is_pdf).count();
+    let of = |kind: PictureType| all.iter().filter(|it| it.kind() == kind).count();
+    let (papers, sounds) = (of(PictureType::Pdf), of(PictureType::Wave));
     let size = carry::size(bytes, bench.sign());
-    let title = carry::pictures_in_file(all.len() - papers, papers, &size);
+    let counts = [all.len() - papers - sounds, papers, sounds];
+    let title = carry::pictures_in_file(counts, &size);
     let wanted = preview.with_pictures;
     (!all.is_empty()).then(|| {
         view! {
