@@ -68,6 +68,14 @@ function contextFor(settings) {
   }
 }
 
+// A browser that has nothing to play sound on never begins.
+const inTime = (promise) => Promise.race([
+  promise,
+  new Promise((_, late) => {
+    setTimeout(() => late(new DOMException('', 'AbortError')), 10_000);
+  }),
+]);
+
 function open(id, begun, failed) {
   let stream;
   let context;
@@ -108,7 +116,7 @@ function open(id, begun, failed) {
     };
     capture.onprocessorerror = () => fail('broken');
     context.createMediaStreamSource(stream).connect(capture);
-    await context.resume();
+    await inTime(context.resume());
     if (ended) return end();
     const unsaid = PROCESSING.filter((name) => settings[name] === undefined);
     begun({ id: settings.deviceId ?? '', name: track.label, rate: context.sampleRate, unsaid: unsaid.length > 0 });

@@ -25,22 +25,27 @@ const KEYS = { Enter: '\uE007', Tab: '\uE004', PageDown: '\uE00F', PageUp: '\uE0
 const WEBKIT = process.env.MINIBROWSER ?? '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser';
 
 // How each browser is started by its maker's driver. Saved files go into `downloads`, where the
-// driver can be told so.
+// driver can be told so. `sound` is a WAV file in place of the sound input where the browser can play
+// one, true where any sound will do; without it there is none.
 export const ENGINES = {
   chromium: {
     command: (port) => ['chromedriver', `--port=${port}`],
-    capabilities: (downloads) => ({
+    capabilities: (downloads, sound) => ({
       browserName: 'chrome',
       'goog:chromeOptions': {
         binary: process.env.CHROMIUM ?? '/usr/bin/chromium',
-        args: ['--headless=new', '--no-sandbox', '--disable-gpu', '--window-size=1180,900'],
+        args: [
+          '--headless=new', '--no-sandbox', '--disable-gpu', '--window-size=1180,900',
+          ...(sound ? ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'] : []),
+          ...(typeof sound === 'string' ? [`--use-file-for-fake-audio-capture=${sound}`] : []),
+        ],
         prefs: { 'download.default_directory': downloads },
       },
     }),
   },
   firefox: {
     command: (port) => [process.env.GECKODRIVER ?? 'geckodriver', `--port=${port}`],
-    capabilities: (downloads) => ({
+    capabilities: (downloads, sound) => ({
       browserName: 'firefox',
       'moz:firefoxOptions': {
         binary: process.env.FIREFOX ?? '/usr/bin/firefox-esr',
@@ -49,16 +54,25 @@ export const ENGINES = {
           'browser.download.dir': downloads,
           'browser.download.folderList': 2,
           'browser.helperApps.neverAsk.saveToDisk': 'application/json',
+          // A sine of its own, from nowhere but the browser.
+          ...(sound && {
+            'media.navigator.streams.fake': true,
+            'media.navigator.permission.disabled': true,
+            'media.navigator.audio.fake_frequency': 1000,
+          }),
         },
       },
     }),
   },
   webkit: {
     command: (port) => ['xvfb-run', '-a', 'WebKitWebDriver', `--port=${port}`],
-    capabilities: () => ({
+    capabilities: (downloads, sound) => ({
       'webkitgtk:browserOptions': {
         binary: WEBKIT,
-        args: ['--automation'],
+        args: [
+          '--automation',
+          ...(sound ? ['--enable-media-stream=true', '--enable-mock-capture-devices=true'] : []),
+        ],
       },
     }),
   },
@@ -86,8 +100,26 @@ async function until(what, ask, patience = PATIENCE) {
   }
 }
 
+// Firefox measures no sound where there is nothing to play any on: a server with an output that leads
+// nowhere, as far as one is here. Gives what has to be known of it.
+export const hasSoundServer = () => Boolean(process.env.PULSE_SERVER) || onPath('pulseaudio');
+const onPath = (program) => (process.env.PATH ?? '').split(':').some((folder) => existsSync(join(folder, program)));
+
+async function soundServer(t, folder) {
+  if (process.env.PULSE_SERVER || !onPath('pulseaudio')) return {};
+  const socket = join(folder, 'sound');
+  const modules = ['module-null-sink', `module-native-protocol-unix socket=${socket} auth-anonymous=1`];
+  const options = ['-n', '--daemonize=no', '--exit-idle-time=-1', ...modules.map((each) => `--load=${each}`)];
+  const env = { ...process.env, HOME: folder, XDG_RUNTIME_DIR: folder };
+  const server = spawn('pulseaudio', options, { stdio: 'ignore', env });
+  server.once('error', () => {});
+  later(t, () => server.kill());
+  await until('a sound server', () => existsSync(socket));
+  return { PULSE_SERVER: `unix:${socket}` };
+}
+
 // A driver in a process group of its own, with its browser, that goes with the test.
-async function startDriver(t, engine, downloads) {
+async function startDriver(t, engine, downloads, sound) {
   // WebKit asks the desktop for the folder of downloads, which reads it from here.
   const desktop = await folder(t);
   writeFileSync(join(desktop, 'user-dirs.dirs'), `XDG_DOWNLOAD_DIR="${downloads}"\n`);
@@ -96,7 +128,7 @@ async function startDriver(t, engine, downloads) {
   const driver = spawn(program, options, {
     detached: true,
     stdio: 'ignore',
-    env: { ...process.env, XDG_CONFIG_HOME: desktop },
+    env: { ...process.env, ...(sound && (await soundServer(t, desktop))), XDG_CONFIG_HOME: desktop },
   });
   const failed = new Promise((_, fail) => driver.once('error', fail));
   failed.catch(() => {});
@@ -186,12 +218,12 @@ function takesTaps(element) {
 // browser.problems()                       errors since each page was loaded
 // browser.version()                        its name and version
 // browser.name(element), browser.role(element)   as the browser tells a screen reader
-export async function openEngine(t, name) {
+export async function openEngine(t, name, { sound } = {}) {
   const engine = ENGINES[name];
   const downloads = await folder(t);
-  const address = await startDriver(t, engine, downloads);
+  const address = await startDriver(t, engine, downloads, sound);
   const { sessionId, capabilities } = await command(address, 'POST', '/session', {
-    capabilities: { alwaysMatch: engine.capabilities(downloads) },
+    capabilities: { alwaysMatch: engine.capabilities(downloads, sound) },
   });
   const say = (method, path, body) => command(address, method, `/session/${sessionId}${path}`, body);
   later(t, () => say('DELETE', ''));
