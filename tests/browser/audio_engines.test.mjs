@@ -26,6 +26,7 @@ async function begun(t, name, sound) {
   writeFileSync(path, JSON.stringify({ type: 'halfturn-procedure', version: 3, procedure: PROCEDURE }));
   await browser.goto(host.url);
   await browser.press('link', 'Files');
+  await browser.see('heading', 'Files');
   await browser.choose('#file', path);
   await browser.press('button', 'Import selected');
   await browser.see('text', '1 item imported.');
