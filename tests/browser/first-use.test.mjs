@@ -35,6 +35,17 @@ async function touch(page, target) {
   await page.touchscreen.tap(x + width / 2, y + height / 2);
 }
 
+// The keys of a reading, and the one that answers a step, that lie below something.
+const hiddenKeys = (over) =>
+  over.evaluate((over) => {
+    const box = over.getBoundingClientRect();
+    const isBelow = ({ left, right, top, bottom, width }) =>
+      width > 0 && left < box.right && right > box.left && top < box.bottom && bottom > box.top;
+    return [...document.querySelectorAll('.dock button, .answer button.large')]
+      .filter((key) => key.checkVisibility() && !over.contains(key) && isBelow(key.getBoundingClientRect()))
+      .map((key) => key.innerText || key.ariaLabel);
+  });
+
 // Opens all stops, so that every step can be worked.
 async function confirmStops(page, at) {
   for (const stop of STEPS.filter((step) => kindOf(step) === 'stop')) {
@@ -123,7 +134,7 @@ test('who has done ten steps is told no more', async (t) => {
 });
 
 for (const [name, device] of Object.entries({ tablet: TABLET, upright: UPRIGHT, phone: PHONE })) {
-  test(`on a ${name} each term opens its sentence by a tap and closes by a tap beside it or Escape`, async (t) => {
+  test(`on a ${name} each term opens its sentence beside the keys, by a tap, and closes by its key, a tap beside it or Escape`, async (t) => {
     const { page, at } = await newJob(t, device);
     await confirmStops(page, at);
     const seen = new Set();
@@ -132,7 +143,7 @@ for (const [name, device] of Object.entries({ tablet: TABLET, upright: UPRIGHT, 
       const ids = await keys.evaluateAll((all) => all.map((key) => key.getAttribute('popovertarget')));
       assert.equal(new Set(ids).size, ids.length, `${where}: each once`);
       for (const id of ids) {
-        const key = page.locator(`[popovertarget=${id}]`);
+        const key = page.locator(`.term-key[popovertarget=${id}]`);
         if (seen.has(id) || !(await key.isVisible())) continue;
         seen.add(id);
         const said = page.locator(`#${id}`);
@@ -150,6 +161,16 @@ for (const [name, device] of Object.entries({ tablet: TABLET, upright: UPRIGHT, 
         const { x, y, width, height } = await said.boundingBox();
         const { width: wide, height: high } = page.viewportSize();
         assert.ok(x >= 0 && y >= 0 && x + width <= wide && y + height <= high, `${id} is in sight`);
+        assert.deepEqual(await hiddenKeys(said), [], `${where}: keys below ${id}`);
+        await uncovered(page);
+        const close = said.getByRole('button', { name: 'Close' });
+        const key48 = await close.boundingBox();
+        assert.ok(key48.width >= 48 && key48.height >= 48, `${key48.width} by ${key48.height} px to close ${id}`);
+        await touch(page, close);
+        await said.waitFor({ state: 'hidden' });
+        await uncovered(page);
+        await touch(page, key);
+        await said.waitFor();
         await page.keyboard.press('Escape');
         await said.waitFor({ state: 'hidden' });
         await uncovered(page);
@@ -222,6 +243,12 @@ test('all terms stand on one page, which each of them and the settings lead to',
   await touch(page, way);
   await lists();
   await page.goBack();
+  await see(heading(page, step.title));
+  // And by a way on the page, which is all that an app on a home screen has.
+  await page.locator('.term-key').first().tap();
+  await link(page, 'All terms').tap();
+  await lists();
+  await link(page, /^Back to step \d+$/).tap();
   await see(heading(page, step.title));
 });
 

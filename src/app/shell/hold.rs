@@ -80,10 +80,13 @@ fn uncover(event: &Event) {
 }
 
 /// What came or went above a button moves the page instead of the button, which a second tap
-/// would miss for another.
+/// would miss for another. One that is no longer shown, as that of a term which closes by it, is
+/// nowhere.
 fn hold(button: &Element, was: f64) {
-    let moved = button.get_bounding_client_rect().top() - was;
-    if button.is_connected() && moved.abs() >= 1.0 {
+    let place = button.get_bounding_client_rect();
+    let moved = place.top() - was;
+    let is_shown = button.is_connected() && place.width() > 0.0;
+    if is_shown && moved.abs() >= 1.0 {
         window().scroll_by_with_x_and_y(0.0, moved);
     }
 }

@@ -1,5 +1,8 @@
 //! All terms that stand behind a “?”, on one page.
 
+use crate::app::shell::open_step::WayBack;
+use crate::app::shell::route::Route;
+use crate::app::words::frame;
 use crate::app::words::work::terms as words;
 use crate::app::words::work::terms::{Said, Term};
 use leptos::prelude::*;
@@ -27,6 +30,7 @@ pub fn screen() -> impl IntoView {
     });
     view! {
         <section class="page">
+            <p class="crumbs"><a href=Route::Settings.address()>{frame::SETTINGS}</a><WayBack/></p>
             <h1>{words::GLOSSARY}</h1>
             <dl class="glossary">{terms.into_iter().collect_view()}</dl>
         </section>
