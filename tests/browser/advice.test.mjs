@@ -3,7 +3,7 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
+import { DIST, PHONE, TABLET, UPRIGHT, openBrowser, openHost } from './bench.mjs';
 import { button, byTouch, chooseFile, link, see, seeText, seeStatus, toTheKeys } from './technician.mjs';
 import { type } from './hand.mjs';
 
@@ -131,6 +131,61 @@ async function enter(page, digits, ...manner) {
   const saved = page.getByRole('table', { name: 'Readings, newest first' });
   const shown = digits.replace('-', '\u2212');
   await see(saved.getByRole('row').first().filter({ hasText: shown }));
+}
+
+// What is not wholly in sight: beyond an edge, or under keys.
+const hidden = (page, ...selectors) =>
+  page.evaluate((selectors) => {
+    const lowest = document.querySelector('.dock').getBoundingClientRect();
+    return selectors.flatMap((selector) => {
+      const { left, right, top, bottom } = document.querySelector(selector).getBoundingClientRect();
+      const isUnderKeys = bottom > lowest.top && left < lowest.right && right > lowest.left;
+      // On a phone the target stays where it is, and what is below it goes under it.
+      const target = document.querySelector('.target-line');
+      const line = target.getBoundingClientRect();
+      const isUnderTarget = !document.querySelector(selector).closest('.target-line') && top < line.bottom - 1 && bottom > line.top + 1;
+      const bar = document.querySelector('.bar').getBoundingClientRect().top;
+      return top < 0 || bottom > bar || isUnderKeys || isUnderTarget ? [`${selector} from ${top} to ${bottom}, keys from ${lowest.top}`] : [];
+    });
+  }, selectors);
+
+// Presses keys without the scrolling that the driver does before each tap, and a finger does not.
+async function tried(page, digits, tool) {
+  await toTheKeys(page);
+  const press = (name) => button(page, name).evaluate((key) => key.click());
+  await press('Try');
+  await press(tool);
+  for (const key of digits) await press(key);
+  await press('Enter');
+  await see(page.getByRole('row').filter({ hasText: `${digits}` }));
+}
+
+for (const [name, device] of [['tablet', TABLET], ['upright', UPRIGHT], ['phone', PHONE]]) {
+  test(`where to stop with the tool in is seen on a ${name} beside the reading and its target`, async (t) => {
+    const page = await begin(t, device);
+    await tried(page, '9.001560', 'Tool in');
+    await tried(page, '9.001585', 'Tool out');
+    await tried(page, '9.001520', 'Tool in');
+    await see(page.locator('.tool-pull .pull-in'));
+    await page.waitForTimeout(300);
+    // A phone has it in the room above its keys.
+    const picture = name === 'phone' ? [] : ['.tool-pull'];
+    const seen = [...picture, '.hand-point strong', '.target-line .target', '.verdict .figure', '.verdict .word'];
+    assert.deepEqual(await hidden(page, ...seen), []);
+    const strip = page.locator('.pull-strip svg');
+    assert.equal(await strip.isVisible(), name === 'phone');
+    if (name === 'phone') {
+      const [{ y, height }, keys, line] = await Promise.all([strip.boundingBox(), page.locator('.keypad').boundingBox(), page.locator('.entry-line').boundingBox()]);
+      assert.ok(y >= line.y + line.height && y + height <= keys.y, `${y} to ${y + height}, from ${line.y + line.height} to ${keys.y}`);
+    }
+    // So it is when one comes back.
+    await page.reload();
+    await toTheKeys(page);
+    await see(page.locator('.tool-pull .pull-in'));
+    await page.waitForTimeout(300);
+    assert.deepEqual(await hidden(page, ...seen), []);
+    if (process.env.LOOK) await page.screenshot({ path: `${process.env.LOOK}/pull-${name}.png` });
+  });
 }
 
 for (const [name, device] of [['tablet', TABLET], ['phone', PHONE]]) {

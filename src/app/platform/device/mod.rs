@@ -233,7 +233,8 @@ pub fn into_view(selector: &str) {
     }
 }
 
-/// Scrolls the room that an element is in, so that it is in the middle of that; the page stays.
+/// Scrolls the room that a cell is in, so that it is in the middle of what the headings, which stay
+/// in their place, leave of that; the page stays.
 pub fn into_middle(selector: &str) {
     let Ok(Some(element)) = document().query_selector(selector) else {
         return;
@@ -245,9 +246,19 @@ pub fn into_middle(selector: &str) {
         element.get_bounding_client_rect(),
         room.get_bounding_client_rect(),
     );
-    let middle = |start: f64, length: f64| start + length / 2.0;
-    let across = middle(of.left(), of.width()) - middle(within.left(), within.width());
-    let down = middle(of.top(), of.height()) - middle(within.top(), within.height());
+    // The first cell of all is the corner between the headings.
+    let corner = room.query_selector("td").ok().flatten();
+    let (left, top) = corner.map_or((within.left(), within.top()), |corner| {
+        let corner = corner.get_bounding_client_rect();
+        (corner.right(), corner.bottom())
+    });
+    // What is larger than that begins where it begins.
+    let way = |start: f64, length: f64, from: f64, to: f64| {
+        let aside = ((to - from - length) / 2.0).max(0.0);
+        start - from - aside
+    };
+    let across = way(of.left(), of.width(), left, within.right());
+    let down = way(of.top(), of.height(), top, within.bottom());
     room.set_scroll_left(room.scroll_left() + across as i32);
     room.set_scroll_top(room.scroll_top() + down as i32);
 }

@@ -67,10 +67,8 @@ pub fn table(at: At) -> Option<impl IntoView> {
             })
         }
     };
-    device::after_paint(|| {
-        device::into_middle(".several-here");
-        device::into_view(".several-here a");
-    });
+    // Within its own room: what is read and what it must be stay where they are.
+    device::after_paint(|| device::into_middle(".several-here"));
     Some(view! {
         <section class="several" aria-label=title.clone()>
             <p class="several-title"><strong>{title.clone()}</strong>" "<span>{standing}</span></p>

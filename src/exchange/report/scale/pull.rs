@@ -13,14 +13,17 @@ const AXIS: f64 = 116.0;
 const BAND: f64 = 40.0;
 /// Room at both ends.
 const EDGE: f64 = 30.0;
-/// No word is centred nearer to an end.
-const WORDS: f64 = 170.0;
+/// Half of what a letter takes of a line where the words are largest, on a phone. No words run out
+/// at an end.
+const HALF_LETTER: f64 = 10.0;
 /// Half the width and the height of a pointer.
 const POINTER: (f64, f64) = (18.0, 46.0);
 /// What the words below the axis and above it stand on.
 const IN_ROW: f64 = 164.0;
 const OUT_ROW: f64 = 202.0;
 const AIM_ROW: f64 = 30.0;
+/// How high it is without the words below the axis.
+const LOW: f64 = 134.0;
 
 /// What is drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +58,16 @@ impl Across {
 impl PullDrawing<'_> {
     /// The picture.
     pub fn svg(&self) -> String {
+        self.drawn("tool-pull", HEIGHT)
+    }
+
+    /// The same without the words below the axis: a hollow pointer is with the tool in, a full one
+    /// without.
+    pub fn strip(&self) -> String {
+        self.drawn("tool-strip", LOW)
+    }
+
+    fn drawn(&self, class: &str, height: f64) -> String {
         let across = self.across();
         let at = |value: &Quantity| across.place(value.base_f64());
         let (low, high) = self.tolerance.limits().to_f64();
@@ -96,7 +109,7 @@ impl PullDrawing<'_> {
             pointer("pull-in", at(tool_in)) + &said(at(tool_in), IN_ROW, words::PULL_IN)
         });
         format!(
-            r#"<svg class="target-scale tool-pull" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" aria-label="{}"><rect class="band" x="{left:.1}" y="{}" width="{:.1}" height="{BAND}"/>{}{limits}<path class="axis" d="M{EDGE} {AXIS}H{}"/>{}{}{}{}{}{}{}</svg>"#,
+            r#"<svg class="target-scale {class}" viewBox="0 0 {WIDTH} {height}" role="img" aria-label="{}"><rect class="band" x="{left:.1}" y="{}" width="{:.1}" height="{BAND}"/>{}{limits}<path class="axis" d="M{EDGE} {AXIS}H{}"/>{}{}{}{}{}{}{}</svg>"#,
             escape(&self.spoken()),
             AXIS - BAND,
             (right - left).max(0.0),
@@ -108,7 +121,11 @@ impl PullDrawing<'_> {
             pointer("mark-latest", at(self.tool_out)),
             said(at(self.tool_out), OUT_ROW, words::PULL_OUT),
             flag(at(self.aim)),
-            said(at(self.aim), AIM_ROW, words::PULL_AIM),
+            said(
+                at(self.aim),
+                AIM_ROW,
+                &words::pull_aim(&self.aim.typeset(self.sign))
+            ),
         )
     }
 
@@ -177,9 +194,10 @@ fn flag(x: f64) -> String {
 }
 
 fn said(x: f64, y: f64, words: &str) -> String {
+    let half = (words.chars().count() as f64 * HALF_LETTER).min(WIDTH / 2.0);
     format!(
         r#"<text class="label" x="{:.1}" y="{y}" text-anchor="middle">{}</text>"#,
-        x.clamp(WORDS, WIDTH - WORDS),
+        x.clamp(half, WIDTH - half),
         escape(words)
     )
 }
@@ -225,6 +243,10 @@ mod tests {
                 "{part}"
             );
         }
+        assert!(
+            svg.contains(">stop at 9.001475 MHz, tool in</text>"),
+            "{svg}"
+        );
         assert!(svg.contains("aria-label=\"Stop at 9.001475 MHz with the tool in. Now 9.001520 MHz with the tool in; expected with the tool out: 9.001545 MHz, ± 4 Hz (95 %)\""), "{svg}");
     }
 

@@ -55,7 +55,9 @@ pub const PULL_IN: &str = "tool in";
 /// See [`PULL_IN`].
 pub const PULL_OUT: &str = "expected, tool out";
 /// See [`PULL_IN`].
-pub const PULL_AIM: &str = "stop here, tool in";
+pub fn pull_aim(aim: &str) -> String {
+    format!("stop at {aim}, tool in")
+}
 
 /// The pull of a tool in words.
 pub fn tool_pull(aim: &str, tool_in: Option<&str>, out: &str, half: Option<&str>) -> String {

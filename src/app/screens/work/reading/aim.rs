@@ -25,23 +25,40 @@ fn worked_out<T>(at: At, work: impl Fn(&Progress, &Step) -> Option<T>) -> Option
 /// Where to stop with the tool in.
 pub fn aim_off(at: At) -> impl IntoView {
     move || {
-        let (aim, tolerance) = worked_out(at, |progress, step| {
-            let aim = at
-                .procedure
-                .with_value(|p| advice::aim_off(p, progress, step))?;
-            Some((aim, progress.step(&step.id)?.known_tolerance()?.clone()))
-        })?;
-        let sign = at.bench.sign();
-        let drawn = drawn_pull(&aim, &tolerance, sign);
+        let (aim, drawn, _) = pulled(at)?;
         // Holds shapes and words of ours only.
         Some(view! {
-            {aim_line(&aim, sign)}
             <div class="pull" inner_html=drawn></div>
+            {aim_line(&aim, at.bench.sign())}
         })
     }
 }
 
-fn drawn_pull(aim: &AimOff, tolerance: &Tolerance, sign: DecimalSign) -> String {
+/// The same drawn low, for where there is little room. What it says stands in the sheet too.
+pub fn strip(at: At) -> impl IntoView {
+    let drawn = Memo::new(move |_| Some(pulled(at)?.2));
+    move || {
+        let strip = drawn.get()?;
+        // Holds shapes and words of ours only.
+        Some(view! { <div class="pull-strip" aria-hidden="true" inner_html=strip></div> })
+    }
+}
+
+/// The aim, with its picture and that drawn low.
+fn pulled(at: At) -> Option<(AimOff, String, String)> {
+    let (aim, tolerance) = worked_out(at, |progress, step| {
+        let aim = at
+            .procedure
+            .with_value(|p| advice::aim_off(p, progress, step))?;
+        Some((aim, progress.step(&step.id)?.known_tolerance()?.clone()))
+    })?;
+    let sign = at.bench.sign();
+    let drawing = drawing(&aim, &tolerance, sign);
+    let (svg, strip) = (drawing.svg(), drawing.strip());
+    Some((aim, svg, strip))
+}
+
+fn drawing<'a>(aim: &'a AimOff, tolerance: &'a Tolerance, sign: DecimalSign) -> PullDrawing<'a> {
     let now = aim.now.as_ref();
     PullDrawing {
         tolerance,
@@ -51,7 +68,6 @@ fn drawn_pull(aim: &AimOff, tolerance: &Tolerance, sign: DecimalSign) -> String 
         half_width: aim.half_width.as_ref(),
         sign,
     }
-    .svg()
 }
 
 fn aim_line(aim: &AimOff, sign: DecimalSign) -> impl IntoView + use<> {

@@ -1,5 +1,6 @@
 //! The keys that enter a reading, and that leave one.
 
+use super::aim::strip;
 use super::entry::{Entry, has_impedance};
 use super::target::aim_of;
 use crate::app::platform::device;
@@ -120,24 +121,28 @@ pub fn leave(at: At, last: &Taken) {
     }
 }
 
-/// One tap makes the last reading the one that is left, where it is good to leave.
+/// One tap makes the last reading the one that is left, where it is good to leave. Until then it is
+/// drawn there where to stop, with a tool that pulls.
 fn leave_as_it_is(entry: Entry) -> impl IntoView {
     let at = entry.at;
-    move || {
+    let last = Memo::new(move |_| {
         if at.typed.with(|typed| !typed.is_empty()) {
             return None;
         }
         let work = at.step.with_value(|step| step.work.clone());
-        let last = at
-            .standing
-            .now()
-            .with(|s| good_to_leave(&work, s.as_ref()?).cloned())?;
+        let standing = at.standing.now();
+        standing.with(|s| good_to_leave(&work, s.as_ref()?).cloned())
+    });
+    move || {
+        let Some(last) = last.get() else {
+            return strip(at).into_any();
+        };
         let text = words::leave_at(&last.corrected.typeset(at.bench.sign()));
         let leave = move |_| {
             entry.phase.set(None);
             entry.tool.set(None);
             leave(at, &last);
         };
-        Some(view! { <button type="button" class="main leave" on:click=leave>{text}</button> })
+        view! { <button type="button" class="main leave" on:click=leave>{text}</button> }.into_any()
     }
 }

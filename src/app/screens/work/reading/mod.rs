@@ -41,12 +41,14 @@ pub fn reading(at: At) -> Shown {
     keep_verdict_in_sight(entry);
     let sheet = view! {
         <section class="answer reading">
+            // Where nothing is entered any more, there is nothing to aim at. Where a tool pulls, that
+            // says where to stop, so it comes before all else.
+            <Show when=move || at.is_open()>{aim::aim_off(at)}</Show>
             {before::line(at)}
             {drawn(entry, scale)}
             <p class="unseen" role="status">{said(at)}</p>
             {slip::offer(at)}
-            // Where nothing is entered any more, there is nothing to aim at.
-            <Show when=move || at.is_open()>{aim::aim_off(at)}{aim::shared_null(at)}</Show>
+            <Show when=move || at.is_open()>{aim::shared_null(at)}</Show>
             {proved(at)}
             {basis(at)}
             {instrument::choice(at)}

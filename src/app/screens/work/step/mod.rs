@@ -38,7 +38,7 @@ use head::{head, panes};
 use keys::{follow_keys, keep_awake};
 use leptos::prelude::*;
 use std::sync::Arc;
-use telling::{cautions, instruction, notes};
+use telling::{cautions, changed_line, instruction, notes};
 
 /// The screen of a step; of the one that is due where none is named.
 pub fn screen(job: Id, step: Option<Id>) -> impl IntoView {
@@ -149,8 +149,11 @@ fn act(at: At, verdict: Option<AnyView>) -> Option<impl IntoView> {
     let target = step.work.gauge().map(|_| reading::target_line(at));
     let acts = target.is_some() || matches!(step.work, Work::Fit(_) | Work::Wire(_));
     let hands = acts.then(|| hands(at, &step));
+    // A table leaves no room for more where there is one column.
+    let is_cell = |procedure: &Arc<Procedure>| procedure.table_of(&step.id).is_some();
+    let changed = at.procedure.with_value(is_cell).then(|| changed_line(at));
     (acts || !step.cautions.is_empty()).then(|| {
-        view! { <div class="sheet-act">{cautions(&step.cautions)}{hands}<div class="result-line">{target}{verdict}</div></div> }
+        view! { <div class="sheet-act">{cautions(&step.cautions)}{hands}{changed}<div class="result-line">{target}{verdict}</div></div> }
     })
 }
 

@@ -6,7 +6,7 @@ use crate::app::screens::work::put_back;
 use crate::app::ui::list_of;
 use crate::app::words::shared;
 use crate::app::words::work::step as words;
-use crate::procedure::{SetUp, SetUpChange, Step};
+use crate::procedure::{SetUpChange, SetUpItem, Step};
 use crate::quantity::whole_figures;
 use leptos::prelude::*;
 
@@ -15,14 +15,9 @@ use leptos::prelude::*;
 /// What is changed on the set comes first, then what to do.
 pub fn instruction(at: At, first_use: impl IntoView) -> impl IntoView {
     let step = at.step.get_value();
-    let before = at.procedure.with_value(|procedure| {
-        let steps: Vec<&Step> = procedure.steps().collect();
-        let index = steps.iter().position(|other| other.id == step.id)?;
-        index.checked_sub(1).map(|i| steps[i].set_up.clone())
-    });
     let paragraphs =
         (!step.text.is_empty()).then(|| view! { <p class="text">{whole_figures(&step.text)}</p> });
-    let (changed, unchanged) = set_up(&step, before.as_ref());
+    let (changed, unchanged) = set_up(at);
     view! {
         {changed}
         {first_use}
@@ -45,15 +40,21 @@ pub fn cautions(cautions: &[String]) -> Option<impl IntoView + use<>> {
     })
 }
 
+/// What of the set-up is as in the step before, and what changes from there.
+fn parted(at: At) -> (Vec<SetUpItem>, Vec<SetUpItem>) {
+    let step = at.step.get_value();
+    let before = at.procedure.with_value(|procedure| {
+        let steps: Vec<&Step> = procedure.steps().collect();
+        let index = steps.iter().position(|other| other.id == step.id)?;
+        index.checked_sub(1).map(|i| steps[i].set_up.clone())
+    });
+    let items = step.set_up.compared_with(before.as_ref()).into_iter();
+    items.partition(|item| item.change == SetUpChange::Same)
+}
+
 /// What the set must be in: what changes from the step before as rows, the rest in a line.
-fn set_up(
-    step: &Step,
-    before: Option<&SetUp>,
-) -> (Option<impl IntoView + use<>>, Option<impl IntoView + use<>>) {
-    let items = step.set_up.compared_with(before);
-    let (same, changed): (Vec<_>, Vec<_>) = items
-        .into_iter()
-        .partition(|item| item.change == SetUpChange::Same);
+fn set_up(at: At) -> (Option<impl IntoView + use<>>, Option<impl IntoView + use<>>) {
+    let (same, changed) = parted(at);
     let rows = changed
         .into_iter()
         .map(|item| {
@@ -86,6 +87,17 @@ fn set_up(
         view! { <p class="unchanged"><span>{words::AS_BEFORE}</span>{words::settings(&same)}</p> }
     });
     (changed, unchanged)
+}
+
+/// What changes in the set-up, in a line, for where there is no room for more.
+pub fn changed_line(at: At) -> Option<impl IntoView> {
+    let (_, changed) = parted(at);
+    let changed: Vec<String> = changed
+        .into_iter()
+        .map(|item| words::setting(&item.name, &whole_figures(&item.value)))
+        .collect();
+    let line = words::settings(&changed);
+    (!line.is_empty()).then(|| view! { <p class="set-up-line">{line}</p> })
 }
 
 /// What was noted, and why the step is waived.
