@@ -4,7 +4,7 @@ mod list;
 mod place;
 mod steps;
 
-pub use self::list::{List, NameFault, add, rename, take_off_list, uses};
+pub use self::list::{List, NameFault, add, rename, take_off_list, unfit_names, uses};
 pub use crate::authoring::edit::place::fresh_step_id;
 pub use crate::authoring::edit::steps::{
     add_section, add_step, add_step_below, duplicate_step, move_step, nudge_section, nudge_step,

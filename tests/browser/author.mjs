@@ -176,6 +176,28 @@ export async function writeSteps(hand, steps, { faults = false } = {}) {
   await hand.tap(link(page, 'All steps of the draft'));
 }
 
+// The row of an entry of the lists, by its name.
+export const row = (page, name) => page.locator('.entry-key').filter({ has: page.getByText(name, { exact: true }) });
+
+// Opens the form of an entry, unless it is open.
+export async function openRow(hand, name) {
+  const key = row(hand.page, name).first();
+  if ((await key.getAttribute('aria-expanded')) === 'false') await hand.tap(key);
+}
+
+// Writes a designator for everything in a list whose name waits for one.
+export async function designate(page, letter = 'Q') {
+  const open = page.locator('.entry-key').filter({ has: page.getByText(/^\?/) });
+  for (let count = await open.count(); count > 0; count -= 1) {
+    const key = open.first();
+    if ((await key.getAttribute('aria-expanded')) === 'false') await key.tap();
+    const box = page.getByRole('textbox', { name: /^Name/ });
+    await type(box, `${letter}${count}`);
+    await box.blur();
+  }
+  assert.equal(await open.count(), 0);
+}
+
 // Puts a role onto the list of instruments of the draft that is shown, and goes back to that.
 export async function giveRole(hand, role) {
   const { page } = hand;

@@ -6,10 +6,10 @@ import { test } from 'node:test';
 import { readFileSync } from 'node:fs';
 import { DIST, PHONE, TABLET, barriers, openBrowser, openHost, running } from './bench.mjs';
 import {
-  FORTY, SECTIONS, atDesk, begin, field, pick, press, publish, writeAll, writeStep,
+  FORTY, SECTIONS, atDesk, begin, field, openRow, pick, press, publish, row, writeAll, writeStep,
 } from './author.mjs';
 import {
-  button, byTouch, chooseFile, heading, link, savedFile, see, seeText, work,
+  button, byTouch, chooseFile, heading, link, savedFile, see, seeText, takeIn, work,
 } from './technician.mjs';
 import { erase, paste, type } from './hand.mjs';
 
@@ -172,8 +172,10 @@ test('an adjuster that nobody turns is said in its list, and a name changed ther
   await hand.write(field(page, 'New adjuster, such as L4'), 'L99');
   await hand.tap(button(page, 'Add').first());
   await seeText(page, 'No step turns the adjuster L99.');
+  await openRow(hand, 'L99');
   await hand.tap(button(page, 'Remove L99'));
   await page.getByText('No step turns').waitFor({ state: 'detached' });
+  await openRow(hand, 'L1');
   const name = field(page, 'Name L1');
   await type(name, 'T7');
   await name.press('Enter');
@@ -184,11 +186,80 @@ test('an adjuster that nobody turns is said in its list, and a name changed ther
   await seeText(page, 'Set to target · L1 · TP1');
 });
 
+// A draft of as many names as a large set has: 45 adjusters, 30 test points, 12 instruments, and a
+// socket of 25 pins.
+function large() {
+  const read = { at: 'TP1', with: 'meter-1', in: 'V' };
+  const pins = Array.from({ length: 25 }, (_, i) => ({ pin: `${i + 1}`, signal: `Line ${i + 1}`, from: 'rear board', colour: 'blue' }));
+  const adjusters = Array.from({ length: 45 }, (_, i) => ({
+    ref: `L${i + 1}`, kind: 'core', note: `Stage ${i + 1} of the chain`, tool: 'hexagonal, 2 mm', clockwise: 'raises',
+  }));
+  const steps = adjusters.map(({ ref }, i) => ({
+    id: `set-${i}`, title: `Set ${ref}`, work: { peak: { gauge: read, adjuster: ref } },
+  }));
+  return {
+    id: 'large', title: 'Large', revision: 1, covers: 'Club trainers', adjusters,
+    instruments: Array.from({ length: 12 }, (_, i) => ({ role: `meter-${i + 1}`, needs: 'volts' })),
+    'test-points': Array.from({ length: 30 }, (_, i) => ({ ref: `TP${i + 1}`, where: `corner ${i + 1}` })),
+    sections: [{ title: 'All', steps: [...steps, { id: 'socket', title: 'Socket', work: { socket: { name: 'SK9', with: 'meter-1', pins } } }] }],
+  };
+}
+
+for (const [name, device, screens] of [['tablet', TABLET, 7], ['phone', PHONE, 8]]) {
+  test(`on a ${name} 45 adjusters, 30 test points and 12 instruments are tables of which one row opens at a time`, async (t) => {
+    const { page, hand } = await atDesk(t, device);
+    await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure: large() });
+    await link(page, 'Procedures').tap();
+    await page.getByRole('link', { name: /^Large/ }).tap();
+    await hand.tap(button(page, 'Edit'));
+    await hand.tap(link(page, 'Adjusters, test points, instruments'));
+    await see(row(page, 'L45'));
+    const high = () => page.evaluate(() => document.documentElement.scrollHeight / innerHeight);
+    assert.ok((await high()) <= screens, `${await high()} screens`);
+    const keys = await page.locator('.entry-key').evaluateAll((all) => all.map((it) => it.getBoundingClientRect().height));
+    assert.equal(keys.length, 87);
+    for (const height of keys) assert.ok(height >= 47.9 && height <= 62, `${height} px`);
+    assert.match(await row(page, 'L7').innerText(), /core, Stage 7 of the chain, clockwise raises/);
+    await openRow(hand, 'L7');
+    await see(field(page, 'Name L7'));
+    await openRow(hand, 'L30');
+    await see(field(page, 'Name L30'));
+    assert.equal(await page.locator('.entry-card').count(), 1, 'one at a time');
+    assert.deepEqual(await barriers(page), []);
+    // The pins of a socket too.
+    await hand.tap(link(page, 'All steps of the draft'));
+    await hand.tap(page.locator('.draft-title').last());
+    await see(row(page, '25'));
+    assert.ok((await high()) <= screens, `${await high()} screens for a socket`);
+    await openRow(hand, '25');
+    assert.equal(await page.locator('#author-pins-24-1').inputValue(), 'Line 25');
+    assert.equal(await page.locator('.row-cells').count(), 1);
+  });
+}
+
+test('what is said of a name leads to its field, in a long list too', async (t) => {
+  const { page, hand } = await atDesk(t);
+  await takeIn(page, { type: 'halfturn-procedure', version: 3, procedure: large() });
+  await link(page, 'Procedures').tap();
+  await page.getByRole('link', { name: /^Large/ }).tap();
+  await hand.tap(button(page, 'Edit'));
+  await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  await openRow(hand, 'L40');
+  await type(field(page, 'Name L40'), '?last-stage');
+  await page.keyboard.press('Tab');
+  await hand.tap(link(page, 'All steps of the draft'));
+  await hand.tap(page.getByRole('link', { name: /wait for their designators/ }));
+  await page.waitForFunction(() => document.activeElement?.value === '?last-stage');
+  const { y, height } = await page.locator(':focus').boundingBox();
+  assert.ok(y >= 0 && y + height <= TABLET.viewport.height, `${y} px`);
+});
+
 // A page that is left in another way than by a tap, which leaves the field first.
 test('a name that is being changed is kept where its field goes away under it', async (t) => {
   const { page, hand } = await atDesk(t);
   await threeSteps(hand);
   await hand.tap(link(page, 'Adjusters, test points, instruments'));
+  await openRow(hand, 'L1');
   await type(field(page, 'Name L1'), 'L17');
   await page.evaluate(() => history.back());
   await seeText(page, 'Set to target · L17 · TP1');

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { atDesk, field, pick, plain, publish, shelve, startJob } from './author.mjs';
+import { atDesk, designate, field, pick, plain, publish, shelve, startJob } from './author.mjs';
 import {
   button, byTouch, followed, heading, isRead, kindOf, link, onwards, see, seeText,
 } from './technician.mjs';
@@ -32,17 +32,6 @@ async function names(t) {
   const keys = page.getByRole('button', { name: /^Use template: / });
   await see(keys);
   return keys.evaluateAll((all) => all.map((key) => key.getAttribute('aria-label').replace('Use template: ', '')));
-}
-
-// Writes a designator for everything in a list whose name waits for one.
-async function designate(page) {
-  const open = page.getByRole('textbox', { name: /^Name/ });
-  for (let index = 0; index < (await open.count()); index += 1) {
-    const box = open.nth(index);
-    if (!(await box.inputValue()).startsWith('?')) continue;
-    await type(box, `Q${index}`);
-    await box.blur();
-  }
 }
 
 // The channels of a licence, which no table that comes along has.

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { readFileSync } from 'node:fs';
 import { DIST, PHONE, TABLET, openBrowser, openHost } from './bench.mjs';
-import { author, begin, field, publish } from './author.mjs';
+import { author, begin, designate, field, publish } from './author.mjs';
 import { button, byTouch, heading, link, see, seeText, work } from './technician.mjs';
 import { paste, type } from './hand.mjs';
 
@@ -37,20 +37,6 @@ test('forty rows copied from a spreadsheet become a procedure on a phone', async
   assert.deepEqual(steps[0].work.read.target, { fixed: { 'at-most': '260 mA' } });
   assert.deepEqual(steps[36]['set-up'], { mode: 'AM', channel: '1', signal: 'tx' });
 });
-
-// Writes a designator for everything in a list whose name waits for one.
-async function designate(page, letter) {
-  const open = () => page.getByRole('textbox', { name: /^Name/ }).evaluateAll((boxes) =>
-    boxes.flatMap((box, index) => (box.value.startsWith('?') ? [index] : [])),
-  );
-  for (let count = (await open()).length; count > 0; count -= 1) {
-    const [index] = await open();
-    const box = page.getByRole('textbox', { name: /^Name/ }).nth(index);
-    await type(box, `${letter}${index}`);
-    await box.blur();
-  }
-  assert.deepEqual(await open(), []);
-}
 
 test('the open alignment is filled in, published, and a job on it begun and reported', async (t) => {
   const { page, hand } = await atDesk(t, TABLET);

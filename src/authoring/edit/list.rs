@@ -252,9 +252,34 @@ pub fn uses(draft: &Draft, list: List, name: &str) -> usize {
         .count()
 }
 
+/// The entries of a list whose names keep it from being published: they wait for the designator on
+/// the board, are no names, or are another entry's too.
+pub fn unfit_names(draft: &Draft, list: List) -> Vec<usize> {
+    let names = list.names(draft);
+    let is_unfit = |index: &usize| {
+        let name = names[*index].trim();
+        let is_twice = || names.iter().filter(|other| other.trim() == name).count() > 1;
+        name.parse::<Id>().map_or(true, |id| id.is_open()) || is_twice()
+    };
+    (0..names.len()).filter(is_unfit).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_name_that_waits_for_the_board_or_stands_twice_is_found_by_its_row() {
+        let mut draft = Draft::blank("p".parse().unwrap());
+        for name in ["L1", "?osc", "L2", "L3"] {
+            add(&mut draft, List::Adjusters, name).unwrap();
+        }
+        draft.adjusters[3].name = " L1 ".to_owned();
+        assert_eq!(unfit_names(&draft, List::Adjusters), [0, 1, 3]);
+        draft.adjusters[2].name = String::new();
+        assert_eq!(unfit_names(&draft, List::Adjusters), [0, 1, 2, 3]);
+        assert_eq!(unfit_names(&draft, List::TestPoints), [0; 0]);
+    }
 
     // Check: the class letters of a designator are those of the part, not of its assembly
     // Source: IEEE 315, reference designations

@@ -31,6 +31,11 @@ pub fn add_row(row: &str) -> String {
     format!("Add a {row}")
 }
 
+/// A row that holds nothing yet.
+pub fn row_named(row: &str, number: usize) -> String {
+    format!("{row} {number}")
+}
+
 /// Takes a row away.
 pub fn take_row(row: &str, number: usize) -> String {
     format!("Remove {row} {number}")

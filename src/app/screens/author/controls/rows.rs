@@ -1,9 +1,9 @@
 //! Lines of a draft as rows with a field for each part.
 
-use crate::app::ui::field_text;
 use crate::app::ui::fields::form::{Said, Text, focus_soon};
-use crate::app::words::author as words;
+use crate::app::ui::{capitalised, field_text};
 use crate::app::words::spelling::spelt;
+use crate::app::words::{author as words, shared};
 use crate::authoring::Remark;
 use crate::authoring::draft::{cells, line_of};
 use leptos::prelude::*;
@@ -18,6 +18,9 @@ pub struct Columns {
     /// What a row is.
     pub row: &'static str,
 }
+
+/// With more parts than this a row is a line that opens, one at a time.
+const PARTS_AT_ONCE: usize = 3;
 
 /// A text of lines, as rows.
 #[component]
@@ -47,19 +50,23 @@ pub fn Rows(
         set.run(lines.join("\n"));
     };
     let name = StoredValue::new(id.clone());
+    let folds = names.len() > PARTS_AT_ONCE;
+    let open = RwSignal::new(None);
     let add = move |_| {
         let blank = line_of(&vec![String::new(); names.len()], separator);
         change(&|lines| lines.push(blank.clone()));
+        open.set(Some(count.get_untracked() - 1));
         focus_soon(cell_id(&name.get_value(), count.get_untracked() - 1, 0));
     };
     let remove = move |index: usize| {
+        open.set(None);
         change(&|lines| {
             if index < lines.len() {
                 lines.remove(index);
             }
         });
     };
-    let row = move |index: usize| {
+    let form = move |index: usize| {
         let fields = names.iter().enumerate().map(|(column, &(label, hint))| {
             let cell = move || {
                 let line = get.with(|text| lines(text).get(index).cloned());
@@ -93,11 +100,38 @@ pub fn Rows(
             </div>
         }
     };
+    // What a row that is folded says of itself: its parts, the first as its name.
+    let folded = move |index: usize| {
+        let parts = move || {
+            let line = get.with(|text| lines(text).get(index).cloned());
+            let mut parts = cells(&line.unwrap_or_default(), separator, names.len());
+            parts.retain(|part| !part.trim().is_empty());
+            parts
+        };
+        let blank = move || capitalised(&words::row_named(columns.row, index + 1));
+        let first = move || parts().first().cloned().unwrap_or_else(blank);
+        let rest = move || shared::list(parts().get(1..).unwrap_or_default());
+        let is_open = Memo::new(move |_| open.get() == Some(index));
+        let press = move |_| open.update(|open| *open = (*open != Some(index)).then_some(index));
+        view! {
+            <div class="entry-row" class:entry-open=is_open>
+                <button type="button" class="entry-key" aria-expanded=move || is_open.get().to_string() on:click=press>
+                    <strong>{first}</strong>
+                    <span class="entry-words">{rest}</span>
+                </button>
+                <Show when=move || is_open.get()>{form(index)}</Show>
+            </div>
+        }
+    };
+    let row = move |index: usize| match folds {
+        true => folded(index).into_any(),
+        false => form(index).into_any(),
+    };
     let about = format!("{id}-said");
     view! {
         <div class="field field-long">
             <span class="chips-label">{label.clone()}</span>
-            <div class="rows" role="group" aria-label=label>
+            <div class="rows" class:rows-folded=folds role="group" aria-label=label>
                 <For each=move || 0..count.get() key=|index| *index let:index>{row(index)}</For>
                 <button type="button" id=id aria-describedby=about.clone() on:click=add>{words::add_row(columns.row)}</button>
             </div>
