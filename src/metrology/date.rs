@@ -78,6 +78,21 @@ impl Date {
     }
 }
 
+impl Date {
+    /// How many days from this day to another; below zero to an earlier one.
+    pub fn days_until(self, other: Date) -> i64 {
+        other.number() - self.number()
+    }
+
+    /// The days before it since the year 0, by the rule of leap years.
+    fn number(self) -> i64 {
+        let before =
+            |year: i64| 365 * year + (year + 3) / 4 - (year + 99) / 100 + (year + 399) / 400;
+        let months = (1..self.month).filter_map(|month| days_in(self.year, month));
+        before(i64::from(self.year)) + months.map(i64::from).sum::<i64>() + i64::from(self.day)
+    }
+}
+
 fn days_in(year: u16, month: u8) -> Option<u8> {
     let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     match month {
@@ -130,6 +145,25 @@ impl<'de> Deserialize<'de> for Date {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    // Check: days between two days
+    // Source: the modified Julian day of 2000-01-01, 51544, counted from 1858-11-17; leap years of the Gregorian calendar
+    // Known by: memory
+    #[test]
+    fn days_between_days_go_by_the_calendar() {
+        let day = |text: &str| text.parse::<Date>().unwrap();
+        for (from, to, days) in [
+            ("1858-11-17", "2000-01-01", 51544),
+            ("2024-02-28", "2024-03-01", 2),
+            ("2023-02-28", "2023-03-01", 1),
+            ("1900-02-28", "1900-03-01", 1),
+            ("2000-02-28", "2000-03-01", 2),
+            ("2026-11-30", "2026-11-30", 0),
+            ("2027-01-01", "2026-12-31", -1),
+        ] {
+            assert_eq!(day(from).days_until(day(to)), days, "{from} {to}");
+        }
+    }
 
     #[test]
     fn a_typed_day_is_one_that_can_be_meant() {

@@ -77,7 +77,9 @@ const ROUTES = ['Same quantity', 'Power in a load, from volts', 'Current, from a
 async function unfold(page) {
   await page.locator('details.more').evaluateAll((all) => all.forEach((it) => (it.open = true)));
   for (const rows of await page.locator('.rows').all()) {
-    if ((await rows.locator('.row-cells').count()) === 0) await rows.locator('> button').tap();
+    const folded = rows.locator('.entry-key[aria-expanded=false]');
+    if (await folded.count()) await folded.first().tap();
+    else if ((await rows.locator('.row-cells').count()) === 0) await rows.locator('> button').tap();
   }
   const second = button(page, 'Add a cross-check');
   if (await second.count()) await second.tap();
@@ -194,7 +196,11 @@ test('every field of every screen holds what is typed, and keeps what no button 
     }
     if (Object.keys(typed).length === 0) continue;
     await page.keyboard.press('Tab');
+    const row = await page.locator('.entry-key').evaluateAll((all) => all.findIndex((it) => it.ariaExpanded === 'true'));
     await reload(page);
+    // What is folded away at first is unfolded as it was.
+    await page.locator('details.more').evaluateAll((all) => all.forEach((it) => (it.open = true)));
+    if (row >= 0) await page.locator('.entry-key').nth(row).tap();
     const texts = await values(page, Object.keys(typed));
     for (const [place, [id, { text, value }]] of Object.entries(typed).entries()) {
       if (texts[place] !== text) lost.push(`${name}: ${id}: “${texts[place]}”, not “${text}”`);
@@ -213,6 +219,7 @@ test('a blank that is typed first in the name of an instrument stands, like any 
   await link(page, 'Jobs').tap();
   await link(page, 'Start a job').tap();
   await page.getByRole('link', { name: /28 MHz/ }).first().tap();
+  await page.locator('details.more > summary').tap();
   const name = page.locator('[id^=instrument-]').first();
   await type(name, '  club meter');
   assert.equal(await name.inputValue(), '  club meter');
@@ -233,7 +240,8 @@ test('what no data sheet states of an instrument is kept as typed, and a percent
   await type(page.locator('#further-1-within'), '3 %');
   await type(page.locator('#further-1-k'), '2.01');
   await button(page, 'Save').tap();
-  await page.getByText('a percentage of decibels says nothing').waitFor();
+  await page.getByText('A percentage of decibels says nothing').waitFor();
+  await page.waitForFunction(() => document.activeElement?.id === 'further-1-within');
   await type(page.locator('#further-1-within'), '0.3 dB');
   await button(page, 'Save').tap();
   await page.getByText('Club wattmeter is saved.').waitFor();

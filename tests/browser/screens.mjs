@@ -171,8 +171,10 @@ async function* starting(page, go) {
   await see(button(page, 'Start the job'));
   yield { route: 'Start', name: 'start: the set' };
   await button(page, 'Start the job').tap();
-  await see(button(page, 'Close'));
+  await see(page.getByText('Enter make, model or serial number.'));
   yield { route: 'Start', name: 'start: refused' };
+  await page.locator('details.more > summary').tap();
+  yield { route: 'Start', name: 'start: all there is of the set' };
 }
 
 async function* procedures(page, go) {
@@ -189,6 +191,15 @@ async function* procedures(page, go) {
   await see(button(page, 'Save as a file'));
 }
 
+// A row of each of the lists, open.
+async function* rows(page) {
+  for (const list of await page.locator('.entries:has(> .entry-row)').all()) {
+    await list.locator('.entry-key').first().tap();
+    await see(list.locator('.entry-card'));
+    yield { route: 'Author', name: 'writing: lists, a row open' };
+  }
+}
+
 // The demo's procedure as a draft, from its own screen.
 async function* writing(page, go) {
   await button(page, 'Edit').tap();
@@ -198,6 +209,7 @@ async function* writing(page, go) {
     await go(`${draft}${part}`);
     await see(page.locator('h1'));
     yield { route: 'Author', name: `writing${part.replace('/', ': ')}` };
+    if (part === '/lists') yield* rows(page);
   }
   await go(draft);
   await button(page, 'Several readings Section 1').tap();

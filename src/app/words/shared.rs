@@ -78,11 +78,6 @@ pub fn sentence(text: impl std::fmt::Display) -> String {
     ended(text)
 }
 
-/// A complaint about one field.
-pub fn of_field(name: &str, complaint: impl std::fmt::Display) -> String {
-    format!("{name}: {complaint}")
-}
-
 /// Words and figures that follow each other in a list.
 pub fn list(texts: &[impl AsRef<str>]) -> String {
     let texts: Vec<&str> = texts.iter().map(AsRef::as_ref).collect();

@@ -7,6 +7,7 @@ use crate::app::shell::bench::use_bench;
 use crate::app::shell::kept;
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::route::Route;
+use crate::app::ui::fields::form::focus_soon;
 use crate::app::words::shared;
 use crate::job::Progress;
 use crate::procedure::Procedure;
@@ -25,8 +26,8 @@ pub fn screen() -> impl IntoView {
     let id = job.id.clone();
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        if let Some(wrong) = wrong.get_untracked() {
-            return bench.refuse(wrong);
+        if let Some(field) = wrong.get_untracked() {
+            return focus_soon(field);
         }
         let header = header.get_untracked().without_blank_names();
         let header = bench.progress.with_untracked(|now| {

@@ -45,17 +45,23 @@ const fn long(field: Field) -> Field {
     }
 }
 
-const SET: &[Field] = &[
-    field("make", words::MAKE, words::MAKE_HINT, |h| &mut h.set.make),
-    field("model", words::MODEL, "", |h| &mut h.set.model),
-    field("serial", words::SERIAL, "", |h| &mut h.set.serial),
+/// What an intake asks for, beside what says which set it is; all else can wait, or is known already.
+const ASKED: &[Field] = &[
     field("owner", words::OWNER, words::OWNER_HINT, |h| &mut h.owner),
-];
-
-const INTAKE: &[Field] = &[
+    field("technician", words::TECHNICIAN, "", |h| &mut h.technician),
     long(field("fault", words::FAULT, words::FAULT_HINT, |h| {
         &mut h.fault
     })),
+];
+
+/// What says which set it is: one of these has to be there.
+const PLATE: &[Field] = &[
+    field("make", words::MAKE, words::MAKE_HINT, |h| &mut h.set.make),
+    field("model", words::MODEL, "", |h| &mut h.set.model),
+    field("serial", words::SERIAL, "", |h| &mut h.set.serial),
+];
+
+const INTAKE: &[Field] = &[
     long(field(
         "condition",
         words::CONDITION,
@@ -70,20 +76,25 @@ const INTAKE: &[Field] = &[
     ),
 ];
 
-const WORK: &[Field] = &[
-    field("number", words::NUMBER, "", |h| &mut h.number),
-    field("technician", words::TECHNICIAN, "", |h| &mut h.technician),
-];
+const WORK: &[Field] = &[field("number", words::NUMBER, "", |h| &mut h.number)];
 
-/// The header as fields in three groups.
+/// The field of what says which set it is that is asked for first.
+pub const FIRST: &str = "make";
+
+/// The header as fields: what an intake asks for, and the rest below, which is folded until there is
+/// a job.
 #[component]
 pub fn HeaderForm(
     /// The header that the fields change.
     header: RwSignal<Header>,
     /// The procedure, which says what instruments are needed.
     procedure: Procedure,
-    /// What is wrong in a field, if something is: then the header is not what stands there.
-    wrong: RwSignal<Option<String>>,
+    /// The field in which something is wrong, if there is one: then the header is not what stands
+    /// there.
+    wrong: RwSignal<Option<&'static str>>,
+    /// Whether it is to be said that nothing tells which set it is.
+    #[prop(into, default = Signal::stored(false))]
+    nameless: Signal<bool>,
     /// The job that the header is of, if it is of one already, and what other instruments in it
     /// count for.
     #[prop(default = None)]
@@ -91,8 +102,12 @@ pub fn HeaderForm(
 ) -> impl IntoView {
     let bench = use_bench();
     let (job, chosen) = of.unzip();
-    let (odd_day, odd_charge) = (RwSignal::new(None), RwSignal::new(None));
-    Effect::new(move |_| wrong.set(odd_day.get().or(odd_charge.get())));
+    let is_begun = job.is_some();
+    let (odd_day, odd_charge) = (RwSignal::new(false), RwSignal::new(None));
+    Effect::new(move |_| {
+        let odd_day = odd_day.get().then_some(NEXT_CHECK);
+        wrong.set(odd_day.or(odd_charge.get()));
+    });
     // Only at intake: what is there already was said of this visit.
     let take_over = Callback::new(move |last: Header| header.update(|now| now.fill_in(&last)));
     let take_over = job.is_none().then_some(take_over);
@@ -109,22 +124,46 @@ pub fn HeaderForm(
     view! {
         <fieldset>
             <legend>{shared::THE_SET}</legend>
-            <div class="fields">{fields(header, SET)}{scan::serial(bench, header)}</div>
+            <div class="fields">{fields(header, PLATE)}{scan::serial(bench, header)}</div>
+            <p class="error" role="alert">{move || nameless.get().then_some(words::NAMELESS)}</p>
+            <div class="fields">{fields(header, ASKED)}</div>
             {find::earlier(bench, move || header.with(|header| header.set.clone()), job, take_over)}
         </fieldset>
-        <fieldset>
-            <legend>{words::INTAKE}</legend>
-            <div class="fields">{fields(header, INTAKE)}</div>
-        </fieldset>
-        <fieldset>
-            <legend>{words::THE_WORK}</legend>
-            <div class="fields">{fields(header, WORK)}{next_check(header, odd_day)}</div>
-        </fieldset>
-        {price::charge(bench, header, odd_charge)}
-        {instruments(bench, header, &procedure)}
-        {chosen.map(|chosen| counts(replaced, chosen))}
-        {rule(bench, header)}
+        <details class="more" open=is_begun>
+            <summary>{the_rest(header, &procedure)}</summary>
+            <fieldset>
+                <legend>{words::INTAKE}</legend>
+                <div class="fields">{fields(header, INTAKE)}</div>
+            </fieldset>
+            <fieldset>
+                <legend>{words::THE_WORK}</legend>
+                <div class="fields">{fields(header, WORK)}{next_check(header, odd_day)}</div>
+            </fieldset>
+            {price::charge(bench, header, odd_charge)}
+            {instruments(bench, header, &procedure)}
+            {chosen.map(|chosen| counts(replaced, chosen))}
+            {rule(bench, header)}
+        </details>
         {check(bench, header, procedure)}
+    }
+}
+
+/// What the rest is, and how much of the test equipment is chosen.
+fn the_rest(header: RwSignal<Header>, procedure: &Procedure) -> impl Fn() -> String + use<> {
+    let roles: Vec<Id> = procedure
+        .instruments
+        .iter()
+        .map(|it| it.role.clone())
+        .collect();
+    move || {
+        let is_named = |role: &&Id| {
+            header.with(|header| {
+                header
+                    .used_as(role)
+                    .is_some_and(|it| !it.name.trim().is_empty())
+            })
+        };
+        words::the_rest(roles.iter().filter(is_named).count(), roles.len())
     }
 }
 
@@ -158,26 +197,27 @@ fn fields(header: RwSignal<Header>, fields: &'static [Field]) -> impl IntoView {
         .collect_view()
 }
 
+/// The id of the field for the day of the next check.
+const NEXT_CHECK: &str = "next-check";
+
 /// The day of the next check, for report and label.
-fn next_check(header: RwSignal<Header>, wrong: RwSignal<Option<String>>) -> impl IntoView {
+fn next_check(header: RwSignal<Header>, is_odd: RwSignal<bool>) -> impl IntoView {
+    let wrong = RwSignal::new(None::<String>);
     let day = header.with_untracked(|header| header.next_check);
     // A day that is typed is not always one yet.
     let typed = RwSignal::new(day.map_or(String::new(), |day| day.to_string()));
     let take = move |text: String| {
         let day = Date::typed(&text);
-        wrong.set(
-            day.as_ref()
-                .err()
-                .map(|error| shared::of_field(words::NEXT_CHECK, error)),
-        );
+        wrong.set(day.as_ref().err().map(shared::sentence));
+        is_odd.set(day.is_err());
         header.update(|header| header.next_check = day.ok().flatten());
         typed.set(text);
     };
     view! {
         <div class="field">
-            <label for="next-check">{words::NEXT_CHECK}</label>
+            <label for=NEXT_CHECK>{words::NEXT_CHECK}</label>
             <span class="hint">{words::NEXT_CHECK_HINT}</span>
-            <input id="next-check" type="date" max="9999-12-31" prop:value=move || field_text(typed.get())
+            <input id=NEXT_CHECK type="date" max="9999-12-31" prop:value=move || field_text(typed.get())
                 aria-invalid=move || wrong.with(Option::is_some).to_string() aria-describedby="next-check-error"
                 on:input=move |e| take(event_target_value(&e))/>
             <p id="next-check-error" class="error" role="alert">{move || wrong.get()}</p>

@@ -49,28 +49,24 @@ pub fn field(
             <div class="field">
                 <label for=id>{move || label(&currency())}</label>
                 <input id=id type="text" inputmode="decimal" autocomplete="off" prop:value=move || field_text(typed.get())
-                    on:input=move |e| enter(event_target_value(&e))/>
-                <span class="hint" role="status">{said}</span>
+                    aria-invalid=move || is_odd.get().to_string() on:input=move |e| enter(event_target_value(&e))/>
+                <span class="error" role="status">{said}</span>
             </div>
         </Show>
     }
 }
 
-/// What the work costs, for a header. `wrong` is what is wrong in a field, if something is.
+/// What the work costs, for a header. `wrong` is the field in which something is, if there is one.
 pub fn charge(
     bench: Bench,
     header: RwSignal<Header>,
-    wrong: RwSignal<Option<String>>,
+    wrong: RwSignal<Option<&'static str>>,
 ) -> impl IntoView {
-    let odd = [(); 2].map(|()| RwSignal::new(false));
-    let odd_minutes = RwSignal::new(false);
+    const FIELDS: [&str; 3] = ["rate", "minutes", "agreed"];
+    let odd = FIELDS.map(|_| RwSignal::new(false));
     Effect::new(move |_| {
-        let is_odd = odd.iter().any(|odd| odd.get());
-        wrong.set(match (is_odd, odd_minutes.get()) {
-            (true, _) => Some(words::NO_PRICE.to_owned()),
-            (_, true) => Some(words::NO_MINUTES.to_owned()),
-            _ => None,
-        });
+        let mut fields = FIELDS.into_iter().zip(odd);
+        wrong.set(fields.find(|(_, odd)| odd.get()).map(|(field, _)| field));
     });
     let money = move |named, part: fn(&mut Charge) -> &mut Option<Number>, odd| {
         let now = move || header.with(|header| part(&mut header.charge.clone()).clone());
@@ -82,15 +78,16 @@ pub fn charge(
         )
     };
     let is_asked = move || bench.preferences.with(|p| !p.currency.is_empty());
-    let [odd_rate, odd_agreed] = odd;
+    let [odd_rate, odd_minutes, odd_agreed] = odd;
+    let [rate, minutes_field, agreed] = FIELDS;
     view! {
         <Show when=is_asked>
             <fieldset>
                 <legend>{words::CHARGE}</legend>
                 <div class="fields">
-                    {money(("rate", words::rate_in), |charge| &mut charge.rate, odd_rate)}
-                    {minutes(header, odd_minutes)}
-                    {money(("agreed", words::agreed_in), |charge| &mut charge.agreed, odd_agreed)}
+                    {money((rate, words::rate_in), |charge| &mut charge.rate, odd_rate)}
+                    {minutes(header, minutes_field, odd_minutes)}
+                    {money((agreed, words::agreed_in), |charge| &mut charge.agreed, odd_agreed)}
                 </div>
             </fieldset>
         </Show>
@@ -98,7 +95,7 @@ pub fn charge(
 }
 
 /// How long the work took, where that is not as the log has it.
-fn minutes(header: RwSignal<Header>, odd: RwSignal<bool>) -> impl IntoView {
+fn minutes(header: RwSignal<Header>, id: &'static str, odd: RwSignal<bool>) -> impl IntoView {
     let now = header.with_untracked(|header| header.charge.minutes);
     let typed = RwSignal::new(now.map_or(String::new(), |now| now.to_string()));
     let take = move |text: String| {
@@ -113,11 +110,11 @@ fn minutes(header: RwSignal<Header>, odd: RwSignal<bool>) -> impl IntoView {
     let said = move || odd.get().then_some(words::NO_MINUTES);
     view! {
         <div class="field">
-            <label for="minutes">{words::MINUTES}</label>
+            <label for=id>{words::MINUTES}</label>
             <span class="hint">{words::MINUTES_HINT}</span>
-            <input id="minutes" type="text" inputmode="numeric" autocomplete="off" prop:value=move || field_text(typed.get())
-                on:input=move |e| take(event_target_value(&e))/>
-            <span class="hint" role="status">{said}</span>
+            <input id=id type="text" inputmode="numeric" autocomplete="off" prop:value=move || field_text(typed.get())
+                aria-invalid=move || odd.get().to_string() on:input=move |e| take(event_target_value(&e))/>
+            <span class="error" role="status">{said}</span>
         </div>
     }
 }

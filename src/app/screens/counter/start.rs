@@ -3,10 +3,11 @@
 use crate::app::platform::device;
 pub use crate::app::screens::counter::blank::alone;
 use crate::app::screens::counter::blank::{FORM, blank, is_begun};
-use crate::app::screens::counter::header_form::HeaderForm;
+use crate::app::screens::counter::header_form::{FIRST, HeaderForm};
 use crate::app::screens::procedures::card;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::route::Route;
+use crate::app::ui::fields::form::focus_soon;
 use crate::app::ui::list_of;
 use crate::app::words::counter::start as words;
 use crate::app::words::shared;
@@ -69,7 +70,9 @@ pub(super) fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     bench.keep_form_as_typed(FORM.to_owned(), move || {
         header.with(serde_json::to_string).ok()
     });
-    let wrong = RwSignal::new(None);
+    let (wrong, is_sent) = (RwSignal::new(None), RwSignal::new(false));
+    let nameless = move || is_sent.get() && header.with(|header| header.set.title().is_empty());
+    let nameless = Signal::derive(nameless);
     let cautions = list_of(procedure.cautions.clone(), "");
     let has_cautions = !procedure.cautions.is_empty();
     let (heading, lead, way) = match procedure.is_none() {
@@ -86,15 +89,14 @@ pub(super) fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
     };
     let shown = procedure.clone();
     let start = move |leads_to: fn(Id) -> Route| {
-        if let Some(wrong) = wrong.get_untracked() {
-            bench.refuse(wrong);
-            return;
+        is_sent.set(true);
+        if nameless.get_untracked() {
+            return focus_soon(FIRST);
+        }
+        if let Some(field) = wrong.get_untracked() {
+            return focus_soon(field);
         }
         let header = header.get_untracked().without_blank_names();
-        if header.set.title().is_empty() {
-            bench.refuse(words::NAMELESS);
-            return;
-        }
         let job = Job::open(
             device::fresh_id(),
             procedure.clone(),
@@ -120,7 +122,7 @@ pub(super) fn form(bench: Bench, procedure: Procedure) -> impl IntoView {
             {has_cautions.then(|| view! { <aside class="caution"><strong>{shared::CAUTION}</strong>{cautions}</aside> })}
             {is_left_over.then(|| view! { <p role="status">{words::LEFT_OVER}</p> })}
             <form on:submit=first_step>
-                <HeaderForm header procedure=shown wrong/>
+                <HeaderForm header procedure=shown wrong nameless/>
                 <div class="row">
                     <button type="submit" class="main large">{words::START_THE_JOB}</button>
                     <button type="button" class="large" on:click=move |_| start.with_value(|start| start(Route::Photos))>

@@ -107,8 +107,8 @@ pub fn serial(bench: Bench, header: RwSignal<Header>) -> impl IntoView {
         false => words::SCAN_SERIAL,
     };
     view! {
-        <div class="field field-long">
-            <button type="button" aria-expanded=move || open.get().to_string()
+        <div class="field" class:field-long=move || open.get()>
+            <button type="button" class="scan-serial" aria-expanded=move || open.get().to_string()
                 on:click=move |_| open.update(|open| *open = !*open)>{word}</button>
             <Show when=move || open.get()><Scanner found/></Show>
         </div>

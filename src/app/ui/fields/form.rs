@@ -17,12 +17,15 @@ pub struct Text {
     pub set: Callback<String>,
 }
 
-/// Moves the focus to an element as soon as it is on the page.
+/// Moves the focus to an element as soon as it is on the page, out of what it is folded away in.
 pub fn focus_soon(id: impl Into<String>) {
     let id = id.into();
     request_animation_frame(move || {
         let element = document().get_element_by_id(&id);
         if let Some(element) = element.and_then(|e| e.dyn_into::<web_sys::HtmlElement>().ok()) {
+            if let Ok(Some(fold)) = element.closest("details:not([open])") {
+                let _ = fold.set_attribute("open", "");
+            }
             element.scroll_into_view();
             focus_in_place(&element);
         }

@@ -7,6 +7,16 @@ pub const SERIAL: &str = "Serial number";
 pub const OWNER: &str = "Owner";
 pub const OWNER_HINT: &str = "a name or your own reference";
 
+pub const NAMELESS: &str = "Enter make, model or serial number.";
+/// What is folded below the fields of an intake, with how many of the instruments are chosen.
+pub fn the_rest(chosen: usize, roles: usize) -> String {
+    let rest = "Condition, accessories, job number, decision rule";
+    match roles {
+        0 => rest.to_owned(),
+        roles => format!("{rest}, test equipment ({chosen} of {roles})"),
+    }
+}
+
 pub const INTAKE: &str = "Condition on receipt";
 pub const FAULT: &str = "Fault reported";
 pub const FAULT_HINT: &str = "in the owner’s words";

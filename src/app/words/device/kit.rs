@@ -56,14 +56,12 @@ pub const LOSS_WITHIN_UNREADABLE: &str =
 pub const THE_INSTRUMENT: &str = "The instrument";
 pub const NAME: &str = "Name";
 pub const NAME_HINT: &str = "what you call it";
-pub const NAME_MISSING: &str = "Name: type what you call the instrument";
+pub const NAME_MISSING: &str = "Type what you call the instrument";
 pub const ROLE: &str = "Role";
 pub const ROLE_HINT: &str = "as procedures name it: counter, meter, scope";
 pub const ASSET: &str = "Asset number";
 pub const CALIBRATED: &str = "Calibrated";
 pub const NEXT_DUE: &str = "Next calibration due";
-/// Names the same field in a complaint.
-pub const DUE: &str = "Due";
 
 pub const RANGES: &str = "Ranges and accuracy";
 pub const RANGES_HINT: &str =
@@ -81,11 +79,7 @@ pub const WITHIN_COUNTS: &str = "± counts";
 pub const WITHIN_PPM: &str = "± ppm";
 pub const WITHIN_AMOUNT: &str = "± fixed";
 pub const AMOUNT_HINT: &str = "such as 2\u{a0}dB";
-pub const AMOUNT: &str = "Amount";
-pub const PERCENT_OF_READING: &str = "% of reading";
-pub const PERCENT_OF_RANGE: &str = "% of range";
-pub const PPM: &str = "ppm";
-pub const COUNTS_UNREADABLE: &str = "Counts: type a whole number, or leave it empty";
+pub const COUNTS_UNREADABLE: &str = "Type a whole number, or leave it empty";
 
 pub const FURTHER: &str = "What else its readings are uncertain by";
 pub const FURTHER_HINT: &str = "What no data sheet of the instrument states: its certificate, and what stands between the test point and it. Each goes into the uncertainty of every reading in its unit, and the largest error to one side is what to type.";
@@ -101,9 +95,9 @@ pub const WITHIN: &str = "Within ±";
 pub const WITHIN_HINT: &str = "such as 5\u{a0}%; of a level in dB; or U";
 pub const COVERAGE: &str = "Coverage factor k";
 pub const COVERAGE_HINT: &str = "as the certificate states it, usually 2";
-pub const COVERAGE_UNREADABLE: &str =
-    "Coverage factor k: type the certificate’s, a number above zero, usually 2";
-pub const PERCENT_OF_A_LEVEL: &str = "Within ±: a percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2\u{a0}dB";
+pub const COVERAGE_UNREADABLE: &str = "Type the certificate’s k, a number above zero, usually 2";
+pub const PERCENT_OF_A_LEVEL: &str =
+    "A percentage of decibels says nothing. Type decibels: 5\u{a0}% of the power is 0.2\u{a0}dB";
 
 pub const TIME_BASE: &str = "Time base of a counter";
 pub const TIME_BASE_HINT: &str = "Read a reference of known frequency, such as a standard-frequency broadcast or a house standard. Every later reading of this counter is corrected; indicated and corrected are both shown.";
@@ -121,6 +115,23 @@ pub fn calibration(due: &str, overdue: bool) -> String {
     }
 }
 
+/// What the strips of the instruments show.
+pub const STRIP_KEY: &str =
+    "Bar: from today to the next calibration, a year at most. Hatched: overdue.";
+
+/// How long until an instrument is due, as its strip shows it.
+pub fn due_in(days: i64) -> String {
+    let count = match days.unsigned_abs() {
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    match days {
+        0 => "Due today".to_owned(),
+        1.. => format!("Due in {count}"),
+        _ => format!("Overdue by {count}"),
+    }
+}
+
 /// How many ranges the record of an instrument has.
 pub fn ranges(count: usize) -> String {
     format!("Ranges: {count}")
@@ -131,19 +142,9 @@ pub fn time_base(ppm: &str) -> String {
     format!("Time base {ppm}; readings corrected")
 }
 
-/// A complaint about a range.
-pub fn of_range(number: usize, complaint: &str) -> String {
-    format!("Range {number}, {complaint}")
-}
-
 /// Takes a range away.
 pub fn remove_range(number: usize) -> String {
     format!("Remove range {number}")
-}
-
-/// A complaint about a further uncertainty.
-pub fn of_further(number: usize, complaint: &str) -> String {
-    format!("Uncertainty {number}, {complaint}")
 }
 
 /// Takes a further uncertainty away.
@@ -153,5 +154,5 @@ pub fn remove_further(number: usize) -> String {
 
 /// How much an uncertainty is can't be read, or is nothing.
 pub fn within_unreadable(unit: &str) -> String {
-    format!("Within ±: type a size above zero, in % of the reading or in {unit}")
+    format!("Type a size above zero, in % of the reading or in {unit}")
 }

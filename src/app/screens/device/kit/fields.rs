@@ -2,14 +2,19 @@
 
 use crate::app::screens::device::kit::ppm_words;
 use crate::app::screens::device::kit::typed::{
-    Origin, Typed, TypedFurther, TypedRange, UnitSymbol,
+    self as parts, Misread, Origin, Typed, TypedFurther, TypedRange, UnitSymbol, further_field,
+    range_field,
 };
 use crate::app::ui::field_text;
 use crate::app::words::device::kit as words;
 use crate::quantity::{DecimalSign, Scale, Unit};
 use leptos::prelude::*;
 
-/// One field: its name, a hint, and the text that it holds.
+/// What of the form could not be read when it was sent.
+#[derive(Clone, Copy)]
+pub struct Wrong(pub RwSignal<Option<Misread>>);
+
+/// One field: its name, a hint, the text that it holds, and below it why that can't be read.
 fn field(
     id: String,
     label: &'static str,
@@ -18,12 +23,28 @@ fn field(
     text: impl Fn() -> String + Send + 'static,
     take: impl Fn(String) + 'static,
 ) -> impl IntoView {
+    let Wrong(wrong) = expect_context();
+    let here = StoredValue::new(id.clone());
+    let said = Memo::new(move |_| {
+        let here = here.get_value();
+        let of_this = |it: &Option<Misread>| it.as_ref().filter(|it| it.field == here).cloned();
+        wrong.with(of_this).map(|it| it.said)
+    });
+    let about = format!("{id}-error");
+    let type_in = move |event| {
+        if said.with_untracked(Option::is_some) {
+            wrong.set(None);
+        }
+        take(event_target_value(&event));
+    };
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
             <span class="hint">{hint}</span>
-            <input id=id type=kind autocomplete="off" prop:value=move || field_text(text())
-                on:input=move |event| take(event_target_value(&event))/>
+            <input id=id type=kind autocomplete="off" aria-describedby=about.clone()
+                aria-invalid=move || said.with(Option::is_some).to_string()
+                prop:value=move || field_text(text()) on:input=type_in/>
+            <p id=about class="error" role="alert">{said}</p>
         </div>
     }
 }
@@ -167,11 +188,11 @@ pub fn plate(typed: RwSignal<Typed>) -> impl IntoView {
         <fieldset>
             <legend>{words::THE_INSTRUMENT}</legend>
             <div class="fields">
-                {text_field(typed, "kit-name", words::NAME, words::NAME_HINT, "text", |t| &mut t.name)}
+                {text_field(typed, parts::NAME, words::NAME, words::NAME_HINT, "text", |t| &mut t.name)}
                 {text_field(typed, "kit-role", words::ROLE, words::ROLE_HINT, "text", |t| &mut t.role)}
                 {text_field(typed, "kit-asset", words::ASSET, "", "text", |t| &mut t.asset)}
-                {text_field(typed, "kit-calibrated", words::CALIBRATED, "", "date", |t| &mut t.calibrated)}
-                {text_field(typed, "kit-due", words::NEXT_DUE, "", "date", |t| &mut t.due)}
+                {text_field(typed, parts::CALIBRATED, words::CALIBRATED, "", "date", |t| &mut t.calibrated)}
+                {text_field(typed, parts::DUE, words::NEXT_DUE, "", "date", |t| &mut t.due)}
             </div>
         </fieldset>
     }
@@ -194,39 +215,51 @@ pub fn ranges(typed: RwSignal<Typed>) -> impl IntoView {
     )
 }
 
-/// A field of a range: its name, a hint and its text.
+/// A field of a range: its part of the id, its name, a hint and its text.
 type RangeField = (
+    &'static str,
     &'static str,
     &'static str,
     fn(&mut TypedRange) -> &mut String,
 );
 
 const RANGE_FIELDS: &[RangeField] = &[
-    (words::FULL_SCALE, words::FULL_SCALE_HINT, |r| {
-        &mut r.full_scale
-    }),
-    (words::RESOLUTION, words::RESOLUTION_HINT, |r| {
-        &mut r.resolution
-    }),
-    (words::WITHIN_PERCENT_OF_READING, "", |r| {
-        &mut r.percent_of_reading
-    }),
-    (words::WITHIN_PERCENT_OF_RANGE, "", |r| {
+    (
+        parts::FULL_SCALE,
+        words::FULL_SCALE,
+        words::FULL_SCALE_HINT,
+        |r| &mut r.full_scale,
+    ),
+    (
+        parts::RESOLUTION,
+        words::RESOLUTION,
+        words::RESOLUTION_HINT,
+        |r| &mut r.resolution,
+    ),
+    (
+        parts::OF_READING,
+        words::WITHIN_PERCENT_OF_READING,
+        "",
+        |r| &mut r.percent_of_reading,
+    ),
+    (parts::OF_RANGE, words::WITHIN_PERCENT_OF_RANGE, "", |r| {
         &mut r.percent_of_range
     }),
-    (words::WITHIN_COUNTS, "", |r| &mut r.counts),
-    (words::WITHIN_PPM, "", |r| &mut r.ppm),
-    (words::WITHIN_AMOUNT, words::AMOUNT_HINT, |r| {
-        &mut r.absolute
-    }),
+    (parts::COUNTS, words::WITHIN_COUNTS, "", |r| &mut r.counts),
+    (parts::PPM, words::WITHIN_PPM, "", |r| &mut r.ppm),
+    (
+        parts::ABSOLUTE,
+        words::WITHIN_AMOUNT,
+        words::AMOUNT_HINT,
+        |r| &mut r.absolute,
+    ),
 ];
 
 fn range(one: One<TypedRange>) -> impl IntoView {
-    let id = |part: &str| format!("range-{}-{part}", one.index);
-    let fields = RANGE_FIELDS.iter().enumerate();
-    let fields = fields.map(|(number, &(label, hint, part))| {
-        one.text_field(id(&number.to_string()), label, hint, part)
-    });
+    let id = |part: &str| range_field(one.index, part);
+    let fields = RANGE_FIELDS.iter();
+    let fields =
+        fields.map(|&(name, label, hint, part)| one.text_field(id(name), label, hint, part));
     view! {
         {one.unit_field(id("unit"), |range| &mut range.unit)}
         {fields.collect_view()}
@@ -251,7 +284,7 @@ pub fn further(typed: RwSignal<Typed>) -> impl IntoView {
 }
 
 fn one_further(one: One<TypedFurther>) -> impl IntoView {
-    let id = |part: &str| format!("further-{}-{part}", one.index);
+    let id = |part: &str| further_field(one.index, part);
     let from = Memo::new(move |_| one.get(|further| further.from));
     let choices = Origin::ALL.into_iter().enumerate().map(|(place, origin)| {
         view! { <option value=place selected=move || from.get() == Some(origin)>{origin.words()}</option> }
@@ -263,7 +296,7 @@ fn one_further(one: One<TypedFurther>) -> impl IntoView {
         }
     };
     let is_certificate = Memo::new(move |_| from.get() == Some(Origin::Certificate));
-    let coverage_id = id("k");
+    let coverage_id = id(parts::COVERAGE);
     let coverage = move || {
         one.text_field(
             coverage_id.clone(),
@@ -279,7 +312,7 @@ fn one_further(one: One<TypedFurther>) -> impl IntoView {
             <select id=id("from") on:change=choose>{choices.collect_view()}</select>
         </div>
         {one.unit_field(id("unit"), |further| &mut further.unit)}
-        {one.text_field(id("within"), words::WITHIN, words::WITHIN_HINT, |further| &mut further.within)}
+        {one.text_field(id(parts::WITHIN), words::WITHIN, words::WITHIN_HINT, |further| &mut further.within)}
         {move || is_certificate.get().then(&coverage)}
     }
 }
@@ -291,8 +324,8 @@ pub fn loss(typed: RwSignal<Typed>) -> impl IntoView {
             <legend>{words::LOSS}</legend>
             <p class="hint">{words::LOSS_HINT}</p>
             <div class="fields">
-                {text_field(typed, "kit-loss", words::LOSS_BY, words::LOSS_BY_HINT, "text", |t| &mut t.loss)}
-                {text_field(typed, "kit-loss-within", words::LOSS_WITHIN, words::LOSS_WITHIN_HINT, "text", |t| &mut t.loss_within)}
+                {text_field(typed, parts::LOSS, words::LOSS_BY, words::LOSS_BY_HINT, "text", |t| &mut t.loss)}
+                {text_field(typed, parts::LOSS_WITHIN, words::LOSS_WITHIN, words::LOSS_WITHIN_HINT, "text", |t| &mut t.loss_within)}
             </div>
         </fieldset>
     }
@@ -311,8 +344,8 @@ pub fn time_base(typed: RwSignal<Typed>, sign: DecimalSign) -> impl IntoView {
             <legend>{words::TIME_BASE}</legend>
             <p class="hint">{words::TIME_BASE_HINT}</p>
             <div class="fields">
-                {text_field(typed, "kit-reference", words::REFERENCE, words::MEGAHERTZ_HINT, "text", |t| &mut t.reference)}
-                {text_field(typed, "kit-shown", words::SHOWN, words::MEGAHERTZ_HINT, "text", |t| &mut t.shown)}
+                {text_field(typed, parts::REFERENCE, words::REFERENCE, words::MEGAHERTZ_HINT, "text", |t| &mut t.reference)}
+                {text_field(typed, parts::SHOWN, words::SHOWN, words::MEGAHERTZ_HINT, "text", |t| &mut t.shown)}
             </div>
             <p role="status">{said}</p>
         </fieldset>

@@ -1,16 +1,18 @@
 //! The kit: the instruments on the shelf, what their makers promise, and what is known to be off.
 
+mod due;
 mod fields;
 mod typed;
 
-use self::fields::{further, loss, plate, ranges, time_base};
-use self::typed::{Typed, TypedRange};
+use self::fields::{Wrong, further, loss, plate, ranges, time_base};
+use self::typed::{Misread, NAME, Typed, TypedRange};
 use crate::app::platform::device;
 use crate::app::shell::bench::{Bench, use_bench};
 use crate::app::shell::kept::KeptForm;
 use crate::app::shell::open_step::WayBack;
 use crate::app::shell::route::Route;
 use crate::app::ui::counts;
+use crate::app::ui::fields::form::focus_soon;
 use crate::app::words::device::kit as words;
 use crate::app::words::shared;
 use crate::job::{self, Counts, Header, Present, Progress, UsedInstrument};
@@ -26,6 +28,7 @@ pub fn list() -> impl IntoView {
     move || {
         let kit = bench.kit();
         let none = kit.is_empty();
+        let has_due = kit.iter().any(|instrument| instrument.due.is_some());
         let cards = kit.into_iter().map(|instrument| card(bench, &instrument));
         view! {
             <section class="page">
@@ -34,6 +37,7 @@ pub fn list() -> impl IntoView {
                     <a class="button main" href=Route::Instrument(None).address()>{words::ADD}</a>
                 </div>
                 <p class="lead">{words::LEAD}</p>
+                {has_due.then(|| view! { <p class="hint">{words::STRIP_KEY}</p> })}
                 <ul class="cards">{cards.collect_view()}</ul>
                 {none.then(|| view! { <p>{words::NONE}</p> })}
             </section>
@@ -48,6 +52,8 @@ fn card(bench: Bench, instrument: &Instrument) -> impl IntoView + use<> {
     let due = instrument
         .due
         .map(|due| words::calibration(&device::day(due), overdue));
+    let strip = today.zip(instrument.due);
+    let strip = strip.map(|(today, due)| due::strip(today, due));
     let ranges = instrument.ranges.len();
     let ppm = instrument
         .corrections
@@ -60,6 +66,7 @@ fn card(bench: Bench, instrument: &Instrument) -> impl IntoView + use<> {
                 <span>{instrument.role.clone()}</span>
                 <span class="hint">{words::ranges(ranges)}</span>
                 <span class=if overdue { "card-state" } else { "hint" }>{due}</span>
+                {strip}
                 <span class="hint">{ppm}</span>
             </a>
         </li>
@@ -278,17 +285,26 @@ fn form(form: Form) -> impl IntoView {
     let kept = KeptForm::of(bench, form.draft, form.start);
     let typed = kept.typed;
     let old_name = StoredValue::new(form.old_name);
-    let put = move |new: Option<Instrument>| {
-        if save(bench, old_name.get_value(), new.clone()) {
+    let wrong = RwSignal::new(None);
+    provide_context(Wrong(wrong));
+    // It is said at its field, and the focus goes there.
+    let refuse = move |misread: Misread| {
+        focus_soon(misread.field.clone());
+        wrong.set(Some(misread));
+    };
+    let put = move |new: Option<Instrument>| match save(bench, old_name.get_value(), new.clone()) {
+        Ok(true) => {
             kept.forget();
             end.run((new, old_name.get_value()));
         }
+        Ok(false) => {}
+        Err(misread) => refuse(misread),
     };
     let keep = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         match typed.with_untracked(|typed| typed.read(sign)) {
             Ok(instrument) => put(Some(instrument)),
-            Err(sentence) => bench.refuse(sentence),
+            Err(misread) => refuse(misread),
         }
     };
     let remove = move |_| put(None);
@@ -328,16 +344,15 @@ fn draft_place(name: &str) -> String {
     format!("kit:instrument-{short}").trim().to_owned()
 }
 
-/// Puts an instrument in the place of the old one; none takes that away.
-fn save(bench: Bench, old: Option<String>, new: Option<Instrument>) -> bool {
+/// Puts an instrument in the place of the old one; none takes that away. Whether it is stored.
+fn save(bench: Bench, old: Option<String>, new: Option<Instrument>) -> Result<bool, Misread> {
     let mut kit = untrack(|| bench.kit());
     let renamed = new.as_ref().map(|i| &i.name) != old.as_ref();
     let clash = new
         .as_ref()
         .is_some_and(|new| renamed && kit.iter().any(|other| other.name == new.name));
     if clash {
-        bench.refuse(words::NAME_TAKEN);
-        return false;
+        return Err(Misread::of(NAME, words::NAME_TAKEN));
     }
     let place = kit
         .iter()
@@ -350,5 +365,5 @@ fn save(bench: Bench, old: Option<String>, new: Option<Instrument>) -> bool {
         (None, Some(new)) => kit.push(new),
         (None, None) => {}
     }
-    bench.with_store(|store| store.save_kit(&kit)).is_some()
+    Ok(bench.with_store(|store| store.save_kit(&kit)).is_some())
 }

@@ -1,10 +1,21 @@
 //! What else adds to its uncertainty, as it is typed.
 
+use crate::app::screens::device::kit::typed::misread::Misread;
 use crate::app::screens::device::kit::typed::range::UnitSymbol;
 use crate::app::words::device::kit as words;
 use crate::metrology::instrument::{Further, Share, Source};
 use crate::quantity::{DecimalSign, Family, Number, Scale, Unit, read, read_number};
 use serde::{Deserialize, Serialize};
+
+/// The fields of such a thing, as their ids have them.
+pub const WITHIN: &str = "within";
+/// See [`WITHIN`].
+pub const COVERAGE: &str = "k";
+
+/// The id of such a field.
+pub fn further_field(index: usize, part: &str) -> String {
+    format!("further-{index}-{part}")
+}
 
 /// What else a reading is uncertain by, as typed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -76,11 +87,11 @@ impl TypedFurther {
         }
     }
 
-    /// What it says, or what can't be read of it.
-    pub fn read(&self, sign: DecimalSign) -> Result<Further, String> {
+    /// What the one at a place in the list says, or the field of it that can't be read.
+    pub fn read(&self, index: usize, sign: DecimalSign) -> Result<Further, Misread> {
         let from = match self.from {
             Origin::Certificate => Source::Certificate {
-                coverage: self.read_coverage(sign)?,
+                coverage: self.read_coverage(index, sign)?,
             },
             Origin::Load => Source::Load,
             Origin::Tap => Source::Tap,
@@ -88,10 +99,16 @@ impl TypedFurther {
             Origin::Mismatch => Source::Mismatch,
         };
         let unit = self.unit.0;
-        let unreadable = || words::within_unreadable(unit.of_difference().symbol());
+        let id = || further_field(index, WITHIN);
+        let unreadable = || {
+            Misread::of(
+                id(),
+                words::within_unreadable(unit.of_difference().symbol()),
+            )
+        };
         let within = match self.within.trim().strip_suffix('%') {
             Some(_) if unit.family() == Family::Level => {
-                return Err(words::PERCENT_OF_A_LEVEL.to_owned());
+                return Err(Misread::of(id(), words::PERCENT_OF_A_LEVEL));
             }
             Some(percent) => {
                 let percent = read_number(percent, sign).map_err(|_| unreadable())?;
@@ -117,10 +134,11 @@ impl TypedFurther {
     }
 
     /// The coverage factor, which is not guessed where the certificate's is not typed.
-    fn read_coverage(&self, sign: DecimalSign) -> Result<Number, String> {
+    fn read_coverage(&self, index: usize, sign: DecimalSign) -> Result<Number, Misread> {
         let coverage = read_number(&self.coverage, sign).ok();
         let coverage = coverage.filter(is_above_zero);
-        coverage.ok_or_else(|| words::COVERAGE_UNREADABLE.to_owned())
+        let unreadable = || Misread::of(further_field(index, COVERAGE), words::COVERAGE_UNREADABLE);
+        coverage.ok_or_else(unreadable)
     }
 }
 

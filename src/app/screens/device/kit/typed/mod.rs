@@ -1,18 +1,37 @@
 //! An instrument as it is typed, and what can be read of that.
 
 mod further;
+mod misread;
 mod range;
 
-pub use self::further::{Origin, TypedFurther};
-pub use self::range::{TypedRange, UnitSymbol};
+pub use self::further::{COVERAGE, Origin, TypedFurther, WITHIN, further_field};
+pub use self::misread::Misread;
+pub use self::range::{
+    ABSOLUTE, COUNTS, FULL_SCALE, OF_RANGE, OF_READING, PPM, RESOLUTION, TypedRange, UnitSymbol,
+    range_field,
+};
 
 use crate::app::screens::device::kit::typed::further::{is_above_zero, plain, typed_share};
 use crate::app::words::device::kit as words;
-use crate::app::words::shared;
 use crate::metrology::date::Date;
 use crate::metrology::instrument::{Correction, Instrument, Loss, Share};
 use crate::quantity::{DecimalSign, Prefix, Scale, Unit, read, read_number};
 use serde::{Deserialize, Serialize};
+
+/// The ids of its fields.
+pub const NAME: &str = "kit-name";
+/// See [`NAME`].
+pub const CALIBRATED: &str = "kit-calibrated";
+/// See [`NAME`].
+pub const DUE: &str = "kit-due";
+/// See [`NAME`].
+pub const LOSS: &str = "kit-loss";
+/// See [`NAME`].
+pub const LOSS_WITHIN: &str = "kit-loss-within";
+/// See [`NAME`].
+pub const REFERENCE: &str = "kit-reference";
+/// See [`NAME`].
+pub const SHOWN: &str = "kit-shown";
 
 /// An instrument as typed, not yet read.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -89,40 +108,26 @@ impl Typed {
         }
     }
 
-    /// The instrument, or the first thing that can't be read.
-    pub fn read(&self, sign: DecimalSign) -> Result<Instrument, String> {
+    /// The instrument, or the first field that can't be read.
+    pub fn read(&self, sign: DecimalSign) -> Result<Instrument, Misread> {
         if self.name.trim().is_empty() {
-            return Err(words::NAME_MISSING.to_owned());
+            return Err(Misread::of(NAME, words::NAME_MISSING));
         }
-        let day = |name: &str, text: &str| {
-            Date::typed(text).map_err(|error| shared::of_field(name, error))
-        };
-        let ranges = self
-            .ranges
-            .iter()
-            .enumerate()
-            .map(|(index, range)| {
-                let place = |error: String| words::of_range(index + 1, &error);
-                range.read(sign).map_err(place)
-            })
-            .collect::<Result<_, _>>()?;
-        let further = self
-            .further
-            .iter()
-            .enumerate()
-            .map(|(index, further)| {
-                let place = |error: String| words::of_further(index + 1, &error);
-                further.read(sign).map_err(place)
-            })
-            .collect::<Result<_, _>>()?;
+        let day = |field, text: &str| Date::typed(text).map_err(|error| Misread::of(field, error));
+        let ranges = self.ranges.iter().enumerate();
+        let ranges = ranges.map(|(index, range)| range.read(index, sign));
+        let ranges = ranges.collect::<Result<_, _>>()?;
+        let further = self.further.iter().enumerate();
+        let further = further.map(|(index, further)| further.read(index, sign));
+        let further = further.collect::<Result<_, _>>()?;
         let mut corrections = self.others.clone();
         corrections.extend(self.time_base(sign)?);
         Ok(Instrument {
             role: self.role.trim().to_owned(),
             name: self.name.trim().to_owned(),
             asset: self.asset.trim().to_owned(),
-            calibrated: day(words::CALIBRATED, &self.calibrated)?,
-            due: day(words::DUE, &self.due)?,
+            calibrated: day(CALIBRATED, &self.calibrated)?,
+            due: day(DUE, &self.due)?,
             ranges,
             corrections,
             further,
@@ -131,12 +136,12 @@ impl Typed {
     }
 
     /// What it takes away of a signal that passes it; nothing where it is no pad, coupler or probe.
-    fn read_loss(&self, sign: DecimalSign) -> Result<Option<Loss>, String> {
+    fn read_loss(&self, sign: DecimalSign) -> Result<Option<Loss>, Misread> {
         let (by, within) = (self.loss.trim(), self.loss_within.trim());
         if by.is_empty() && within.is_empty() {
             return Ok(None);
         }
-        let unreadable = || words::LOSS_UNREADABLE.to_owned();
+        let unreadable = || Misread::of(LOSS, words::LOSS_UNREADABLE);
         let ratio = by.strip_prefix(['×', 'x', 'X']);
         let (digits, unit) = match ratio {
             Some(ratio) => (ratio.trim(), Unit::Ratio),
@@ -151,12 +156,12 @@ impl Typed {
     }
 
     /// How far the loss may be off; nothing where nobody knows.
-    fn read_loss_within(&self, sign: DecimalSign) -> Result<Option<Share>, String> {
+    fn read_loss_within(&self, sign: DecimalSign) -> Result<Option<Share>, Misread> {
         let within = self.loss_within.trim();
         if within.is_empty() {
             return Ok(None);
         }
-        let unreadable = || words::LOSS_WITHIN_UNREADABLE.to_owned();
+        let unreadable = || Misread::of(LOSS_WITHIN, words::LOSS_WITHIN_UNREADABLE);
         let share = match within.strip_suffix('%') {
             Some(percent) => Share::Percent(read_number(percent, sign).map_err(|_| unreadable())?),
             None => {
@@ -174,21 +179,21 @@ impl Typed {
         }
     }
 
-    pub fn time_base(&self, sign: DecimalSign) -> Result<Option<Correction>, String> {
+    pub fn time_base(&self, sign: DecimalSign) -> Result<Option<Correction>, Misread> {
         if self.reference.trim().is_empty() && self.shown.trim().is_empty() {
             return Ok(None);
         }
         let megahertz = Scale::new(Prefix::Mega, Unit::Hertz);
-        let field = |name: &str, text: &str| {
-            read(text, megahertz, sign).map_err(|error| shared::of_field(name, error))
+        let field = |field, text: &str| {
+            read(text, megahertz, sign).map_err(|error| Misread::of(field, error))
         };
         let correction = Correction::TimeBase {
-            reference: field(words::REFERENCE, &self.reference)?,
-            reading: field(words::SHOWN, &self.shown)?,
+            reference: field(REFERENCE, &self.reference)?,
+            reading: field(SHOWN, &self.shown)?,
         };
         match correction.ppm() {
             Some(ppm) if ppm.abs() <= 1000 => Ok(Some(correction)),
-            _ => Err(words::TIME_BASE_ODD.to_owned()),
+            _ => Err(Misread::of(SHOWN, words::TIME_BASE_ODD)),
         }
     }
 }

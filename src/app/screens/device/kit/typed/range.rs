@@ -1,11 +1,31 @@
 //! One range of an instrument as it is typed.
 
 use crate::app::screens::device::kit::typed::further::plain;
+use crate::app::screens::device::kit::typed::misread::Misread;
 use crate::app::words::device::kit as words;
-use crate::app::words::shared;
 use crate::metrology::instrument::{Accuracy, Range};
 use crate::quantity::{DecimalSign, Number, Scale, Unit, read, read_number};
 use serde::{Deserialize, Serialize};
+
+/// The fields of a range, as their ids have them.
+pub const FULL_SCALE: &str = "full-scale";
+/// See [`FULL_SCALE`].
+pub const RESOLUTION: &str = "resolution";
+/// See [`FULL_SCALE`].
+pub const OF_READING: &str = "of-reading";
+/// See [`FULL_SCALE`].
+pub const OF_RANGE: &str = "of-range";
+/// See [`FULL_SCALE`].
+pub const COUNTS: &str = "counts";
+/// See [`FULL_SCALE`].
+pub const PPM: &str = "ppm";
+/// See [`FULL_SCALE`].
+pub const ABSOLUTE: &str = "absolute";
+
+/// The id of such a field.
+pub fn range_field(index: usize, part: &str) -> String {
+    format!("range-{index}-{part}")
+}
 
 /// A range as typed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -71,38 +91,39 @@ impl TypedRange {
         }
     }
 
-    /// The range, or what can't be read of it.
-    pub fn read(&self, sign: DecimalSign) -> Result<Range, String> {
+    /// The range at a place in the list, or the field of it that can't be read.
+    pub fn read(&self, index: usize, sign: DecimalSign) -> Result<Range, Misread> {
         let scale = Scale::plain(self.unit.0);
         let difference = Scale::plain(self.unit.0.of_difference());
-        let field = |name: &str, text: &str, scale| {
-            read(text, scale, sign).map_err(|error| shared::of_field(name, error))
+        let id = |part: &str| range_field(index, part);
+        let field = |part: &str, text: &str, scale| {
+            read(text, scale, sign).map_err(|error| Misread::of(id(part), error))
         };
-        let number = |name: &str, text: &str| match text.trim().is_empty() {
+        let number = |part: &str, text: &str| match text.trim().is_empty() {
             true => Ok(None),
             false => read_number(text, sign)
                 .map(Some)
-                .map_err(|error| shared::of_field(name, error)),
+                .map_err(|error| Misread::of(id(part), error)),
         };
         let counts = match self.counts.trim() {
             "" => None,
             text => Some(
                 text.parse::<u32>()
-                    .map_err(|_| words::COUNTS_UNREADABLE.to_owned())?,
+                    .map_err(|_| Misread::of(id(COUNTS), words::COUNTS_UNREADABLE))?,
             ),
         };
         let absolute = match self.absolute.trim().is_empty() {
             true => None,
-            false => Some(field(words::AMOUNT, &self.absolute, difference)?),
+            false => Some(field(ABSOLUTE, &self.absolute, difference)?),
         };
         Ok(Range {
-            full_scale: field(words::FULL_SCALE, &self.full_scale, scale)?,
-            resolution: field(words::RESOLUTION, &self.resolution, difference)?,
+            full_scale: field(FULL_SCALE, &self.full_scale, scale)?,
+            resolution: field(RESOLUTION, &self.resolution, difference)?,
             accuracy: Accuracy {
-                percent_of_reading: number(words::PERCENT_OF_READING, &self.percent_of_reading)?,
-                percent_of_range: number(words::PERCENT_OF_RANGE, &self.percent_of_range)?,
+                percent_of_reading: number(OF_READING, &self.percent_of_reading)?,
+                percent_of_range: number(OF_RANGE, &self.percent_of_range)?,
                 counts,
-                ppm: number(words::PPM, &self.ppm)?,
+                ppm: number(PPM, &self.ppm)?,
                 absolute,
             },
         })
