@@ -45,6 +45,16 @@ pub const WEAKEST: &str = ", limiting";
 pub const RATINGS_ARE_LIMITS: &str = "Ratings are limits, not what the circuit needs: a weaker one may still do where the set never comes near it. Look the figures up for the very make in hand.";
 pub const KEEP_WITH_CHANGE: &str = "Attach to the change";
 
+/// The pin-out of a device, as it is drawn.
+pub fn legs(device: &str, order: &str) -> String {
+    format!("{device}: {order} from the printed side")
+}
+
+/// A device whose pin-out is not typed.
+pub fn legs_unknown(device: &str) -> String {
+    format!("{device}: pin-out not known")
+}
+
 /// A unit was typed that the field does not take.
 pub fn wrong_unit(typed: &str, due: &str) -> String {
     format!("{typed} does not belong here: use {due}")

@@ -25,6 +25,28 @@ pub fn responses(intermediate: &str, image: &str, half_if: &str) -> String {
     format!("IF {intermediate}; image at {image}; half-IF response at {half_if}.")
 }
 
+/// An oscillator in the picture of a sum, with its frequency as left or, before that, as it should
+/// be.
+pub fn part(name: &str, factor: i32, frequency: &str, is_left: bool) -> String {
+    let factor = match factor {
+        1 => String::new(),
+        factor => format!("{factor} × ").replace('-', "\u{2212}"),
+    };
+    let due = if is_left { "" } else { " (due)" };
+    format!("{factor}{name} {frequency}{due}")
+}
+
+/// The picture of a sum in words.
+pub fn sum(mode: &str, parts: &[String], channel: &str, error: Option<&str>) -> String {
+    let error = error.map_or(String::new(), |error| format!(", error {error}"));
+    format!("{mode}: {} against {channel}{error}", parts.join(" + "))
+}
+
+/// How far a sum misses the channel, beside its picture.
+pub fn misses(error: &str) -> String {
+    format!("Error {error}")
+}
+
 /// How often an oscillator counts in the sum.
 pub fn factor(factor: &str) -> String {
     format!(" × {factor}")

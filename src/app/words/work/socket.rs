@@ -8,6 +8,27 @@ pub const MISSING: &str = "missing?";
 pub const NOT_YET: &str = "–";
 pub const OTHER_UNIT: &str = "in another unit";
 
+/// How a pin of the drawn socket stands.
+pub const UNASKED: &str = "nothing due";
+/// See [`UNASKED`].
+pub const TO_MEASURE: &str = "to be measured";
+/// See [`UNASKED`].
+pub const INSIDE: &str = "inside";
+/// See [`UNASKED`].
+pub const WRONG: &str = "outside or suspect";
+/// What the marks are.
+pub const FACE_KEY: &str = "Pins in the order of the table. Tick: inside. Triangle: outside or suspect. Blank: to be measured. Dashed: nothing due.";
+
+/// A pin of the drawn socket.
+pub fn pin_stands(pin: &str, state: &str) -> String {
+    format!("pin {pin} {state}")
+}
+
+/// The drawn socket in words.
+pub fn face(socket: &str, pins: &[String]) -> String {
+    format!("{socket}: {}", pins.join(", "))
+}
+
 /// What the table of a socket is for.
 pub fn caption(socket: &str) -> String {
     format!("{socket}: tap a figure to measure it")

@@ -74,7 +74,7 @@ pub fn seat(old: &Device, new: &Device) -> Seat {
 impl Pins {
     /// The order as seen from the front. Tilted until the legs point at one, front up, a device
     /// keeps its left and right.
-    fn seen_from_front(&self) -> String {
+    pub fn seen_from_front(&self) -> String {
         match self.seen {
             Seen::Front | Seen::Below => self.order.0.clone(),
             Seen::Back => self.order.0.chars().rev().collect(),

@@ -1,5 +1,6 @@
 //! The substitution check: one transistor in place of another, rating by rating.
 
+mod pin_outs;
 mod reader;
 
 pub use self::reader::typed;
@@ -15,7 +16,7 @@ use crate::app::ui::field_text;
 use crate::app::words::set::substitution as words;
 use crate::app::words::shared;
 use crate::quantity::{Prefix, Unit};
-use crate::radio::components::substitution::{Comparison, Rating, Seat, Standing};
+use crate::radio::components::substitution::{Comparison, Rating, Seat, Standing, Substitution};
 use crate::store::{Typed, TypedInputs};
 use leptos::prelude::*;
 
@@ -48,10 +49,14 @@ impl Desk {
         found.map(|(_, sentence)| sentence)
     }
 
-    fn compared(self) -> Option<Result<Comparison, String>> {
+    fn check(self) -> Option<Substitution> {
         let sign = self.bench.sign();
-        let (check, _) = self.typed.with(|typed| read(typed, sign));
-        check.map(|check| check.compare().map_err(|fault| fault.to_string()))
+        self.typed.with(|typed| read(typed, sign)).0
+    }
+
+    fn compared(self) -> Option<Result<Comparison, String>> {
+        let check = self.check()?;
+        Some(check.compare().map_err(|fault| fault.to_string()))
     }
 }
 
@@ -85,6 +90,7 @@ pub fn screen() -> impl IntoView {
                     {input(desk, "case".to_owned(), words::CASE_SPOKEN.to_owned())}
                 </div>
             </div>
+            {move || desk.check().map(|check| pin_outs::pin_outs(&check))}
             {move || outcome(desk)}
             <div class="row">
                 {move || keep(desk)}

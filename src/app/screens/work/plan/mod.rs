@@ -1,6 +1,9 @@
 //! The frequency plan of a job: what each oscillator should be, what was read, and what that
 //! makes on the air.
 
+mod bars;
+
+use self::bars::{bar, largest_error};
 use crate::app::shell::bench::use_bench;
 use crate::app::shell::route::Route;
 use crate::app::ui::Wide;
@@ -46,9 +49,16 @@ fn channel(job: &Id, view: &ChannelView, sign: DecimalSign) -> impl IntoView + u
     let spread = view.spread.as_ref().map(|spread| {
         view! { <p>{words::spread(&spread.typeset(sign))}</p> }
     });
+    let largest = largest_error(&view.modes);
+    let bars = view.modes.iter().filter_map(|mode| {
+        let bar = bar(mode, &view.channel.frequency, largest, sign)?;
+        Some(view! { <li><strong>{mode.mode.clone()}</strong>{bar}</li> })
+    });
+    let bars = bars.collect_view();
     let modes = view.modes.iter().map(|m| mode(job, m, sign)).collect_view();
     view! {
         <h2>{title}</h2>
+        <ul class="plain-list plan-sums">{bars}</ul>
         {spread}
         {modes}
     }

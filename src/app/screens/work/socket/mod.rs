@@ -1,5 +1,7 @@
 //! A socket's wiring sheet: what each pin carries, what is due on it, and what was measured.
 
+mod face;
+
 use crate::app::platform::device;
 use crate::app::screens::work::step::{At, Lead, Shown, closed};
 use crate::app::ui::{Keypad, NumberField, capitalised};
@@ -137,6 +139,7 @@ pub fn sheet(at: At, socket: Socket, done: impl IntoView + 'static) -> Shown {
     at.entered_by(move || desk.enter());
     let sheet = view! {
         <section class="answer reading socket">
+            {move || desk.at.standing.with(|it| desk.socket.with_value(|socket| face::face(socket, it.as_ref())))}
             {move || table(desk)}
             {move || said(desk)}
             {closed(at)}
