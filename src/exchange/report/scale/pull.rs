@@ -23,7 +23,7 @@ const IN_ROW: f64 = 164.0;
 const OUT_ROW: f64 = 202.0;
 const AIM_ROW: f64 = 30.0;
 /// How high it is without the words below the axis.
-const LOW: f64 = 134.0;
+const LOW: f64 = 130.0;
 
 /// What is drawn.
 #[derive(Clone, Debug, PartialEq)]
