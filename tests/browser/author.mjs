@@ -188,6 +188,7 @@ export async function openRow(hand, name) {
 // Writes a designator for everything in a list whose name waits for one.
 export async function designate(page, letter = 'Q') {
   const open = page.locator('.entry-key').filter({ has: page.getByText(/^\?/) });
+  await open.first().waitFor();
   for (let count = await open.count(); count > 0; count -= 1) {
     const key = open.first();
     if ((await key.getAttribute('aria-expanded')) === 'false') await key.tap();

@@ -186,6 +186,8 @@ test('every field of every screen holds what is typed, and keeps what no button 
     const typed = {};
     for (const { id, index, value, day } of fields) {
       const box = page.locator(`[data-field="${index}"]`);
+      const { width } = await box.boundingBox();
+      assert.ok(width >= 48, `${name}: ${id} is ${width} px wide`);
       const text = NAMES.test(id) ? `Name ${index}` : day ? '2027-03-31' : sample(id);
       await type(box, text);
       count += 1;

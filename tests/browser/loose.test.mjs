@@ -40,7 +40,7 @@ test('what a reading without a job needs is marked before anything is sent', asy
   await link(page, 'Take one reading').tap();
   for (const name of ['What', 'Where']) {
     assert.equal(await labelled(page, name).getAttribute('aria-required'), 'true', name);
-    await see(page.locator('.field').filter({ has: labelled(page, name) }).getByText('needed', { exact: true }));
+    await see(page.locator('.field').filter({ has: labelled(page, name) }).getByText(/^Needed\. /));
   }
   assert.equal(await labelled(page, 'Limit').getAttribute('aria-required'), null);
 });

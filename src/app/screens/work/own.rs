@@ -273,11 +273,14 @@ fn text(
 ) -> impl IntoView {
     // Told before anything is sent: what is asked for one by one sends a hand back and forth.
     let needed = NEEDED.iter().any(|field| anchor(*field) == id);
+    let hint = match needed {
+        true => words::needed(hint),
+        false => hint.to_owned(),
+    };
     let value = move || typed.with(|typed| part(&mut typed.clone()).clone());
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
-            {needed.then(|| view! { <span class="hint">{words::NEEDED}</span> })}
             {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
             <input id=id type="text" autocomplete="off" aria-required=needed.then_some("true")
                 prop:value=move || field_text(value())

@@ -9,8 +9,10 @@ pub const TITLE: &str = "What";
 pub const TITLE_HINT: &str = "Such as: Supply rail at the driver";
 pub const AT: &str = "Where";
 pub const AT_HINT: &str = "A test point or a place on the board";
-/// Stands beside what can't be left blank.
-pub const NEEDED: &str = "needed";
+/// The hint of what can't be left blank.
+pub fn needed(hint: &str) -> String {
+    format!("Needed. {hint}")
+}
 pub const WITH: &str = "Instrument";
 pub const WITH_HINT: &str = "The instrument's role; blank for the usual one";
 pub const UNIT: &str = "Unit";
