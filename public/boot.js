@@ -18,9 +18,9 @@ try {
   // Taking the program in was long; what a finger did meanwhile comes first.
   await new Promise((done) => setTimeout(done));
   // Both in one task, so that nothing is painted between them.
-  const typed = last?.take();
+  const done = last?.take();
   await app.open();
-  last?.give(typed);
+  await last?.give(done);
   last?.follow();
   document.documentElement.dataset.app = 'started';
 } catch (error) {
@@ -30,6 +30,6 @@ try {
   unable.className = 'now';
   unable.hidden = false;
 } finally {
-  last?.take();
+  await last?.give(last.take());
   part('starting').remove();
 }

@@ -1,12 +1,12 @@
 // The step that was on the screen when the page was left, shown at the next start at once, before
-// the program is there. It is a picture and no more: nothing is read out of it but the digits that
-// are typed into its field meanwhile, which the app gets. It is shown only where nothing has changed
-// since: this version, this address, the same storage, and so short a time that nothing that rests
-// may have lapsed. boot.js begins and ends it:
+// the program is there. It is a picture and no more: nothing is read out of it but what is typed and
+// tapped at its reading meanwhile, which the app gets in the same order. It is shown only where nothing
+// has changed since: this version, this address, the same storage, and so short a time that nothing
+// that rests may have lapsed. boot.js begins and ends it:
 //
 //   window.halfturnLast.show()      shows it where it still holds
-//   window.halfturnLast.take()      takes it away, and gives what was typed into it
-//   window.halfturnLast.give(typed) into the field of the same step, once the app shows it
+//   window.halfturnLast.take()      takes it away, and gives what was done at it
+//   window.halfturnLast.give(done)  does that at the same step, once the app shows it
 //   window.halfturnLast.follow()    keeps the picture of each step that is left from now on
 
 const KEY = 'halfturn-last';
@@ -16,7 +16,9 @@ const STEP = /^#\/job\/([^/]+)\/step\/[^/]+$/;
 const HOLDS = 10 * 60 * 1000;
 // What runs by the clock would stand still in a picture.
 const RUNS = '[role=timer], .line, dialog[open], canvas, video, img';
-const SIGN = /^[0-9.,]$/;
+const SIGN = /^[0-9.,-]$/;
+// What belongs to a reading: its keys, its unit, how it was left, and the half of the step.
+const KEYS = '.keypad button, .phases button, .panes button';
 
 const reading = (within = document) => within.querySelector('#reading');
 const address = () => (location.hash.length > 1 ? location.hash : localStorage.getItem('halfturn:place'));
@@ -75,18 +77,59 @@ function kept() {
 
 let shown;
 
-// Digits go into the field from wherever, as they do in the app. Enter waits for the app.
+const last = (list) => list[list.length - 1];
+const pane = (within = document) => within.querySelector('[data-pane]')?.dataset.pane;
+
+// What stands in the field counts, however it came there; its verdict is of what stood there before.
+function typed() {
+  const { place, done } = shown;
+  place.classList.add('last-typed');
+  const value = reading(place).value;
+  if (last(done)?.value === undefined) done.push({ value });
+  else last(done).value = value;
+}
+
+// The number is sent, and the next one begins.
+function entered() {
+  shown.done.push({ enter: true });
+  reading(shown.place).value = '';
+  shown.place.classList.add('last-typed');
+}
+
+// Digits go into the field from wherever, as they do in the app.
 function heard(event) {
-  const field = reading(shown.place);
-  if (event.key === 'Enter') event.preventDefault();
-  const isPlain = !event.ctrlKey && !event.altKey && !event.metaKey;
-  if (isPlain && (SIGN.test(event.key) || event.key === '-') && document.activeElement !== field) field.focus();
+  if (event.ctrlKey || event.altKey || event.metaKey) return;
+  const isEnter = event.key === 'Enter';
+  if (!isEnter && !SIGN.test(event.key)) return;
+  const { place, giving, done } = shown;
+  if (giving) {
+    // Behind what the app is still being given.
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    done.push(isEnter ? { enter: true } : { sign: event.key });
+  } else if (isEnter) {
+    event.preventDefault();
+    if (!event.repeat) entered();
+  } else if (document.activeElement !== reading(place)) {
+    reading(place).focus();
+  }
 }
 
 function tapped({ target }) {
-  const key = target.closest?.('button.key');
-  const sign = key?.textContent.trim() ?? '';
-  if (SIGN.test(sign)) reading(shown.place).value += sign;
+  const { place, done } = shown;
+  const key = target.closest?.(KEYS);
+  if (!key) return;
+  const sign = key.textContent.trim();
+  if (key.matches('.key-enter')) return entered();
+  if (key.matches('.key') && SIGN.test(sign)) {
+    reading(place).value += sign;
+    return typed();
+  }
+  const index = [...place.querySelectorAll(KEYS)].indexOf(key);
+  const halves = [...place.querySelectorAll('.panes button')].indexOf(key);
+  if (halves >= 0) place.querySelector('[data-pane]').dataset.pane = ['do', 'measure'][halves];
+  else place.classList.add('last-typed');
+  done.push({ index, text: key.textContent });
 }
 
 function show() {
@@ -97,32 +140,52 @@ function show() {
   place.innerHTML = found.parts.join('');
   for (const styled of place.querySelectorAll('[data-style]')) styled.style.cssText = styled.dataset.style;
   document.body.append(place);
-  shown = { place, address: found.address, before: reading(place).value };
+  shown = { place, address: found.address, done: [] };
   scrollTo(0, found.top);
   const field = reading(place);
   field.focus({ preventScroll: true });
   // What comes goes behind what stood there.
   field.setSelectionRange(field.value.length, field.value.length);
-  addEventListener('keydown', heard);
+  addEventListener('keydown', heard, true);
+  field.addEventListener('input', typed);
   place.addEventListener('click', tapped);
 }
 
 function take() {
-  if (!shown) return undefined;
-  const { place, address, before } = shown;
-  const { value } = reading(place);
-  removeEventListener('keydown', heard);
-  place.remove();
-  shown = undefined;
-  return value === before ? undefined : { address, value };
+  if (!shown || shown.giving) return undefined;
+  shown.half = pane(shown.place);
+  shown.giving = true;
+  shown.place.remove();
+  return shown;
 }
 
-function give(typed) {
+const turn = () => new Promise((done) => setTimeout(done));
+
+function put(value) {
   const field = reading();
-  if (!typed || !field || typed.address !== location.hash) return;
-  field.value = typed.value;
+  if (!field) return;
+  field.value = value;
   field.dispatchEvent(new Event('input', { bubbles: true }));
   field.focus({ preventScroll: true });
+}
+
+// One thing after the other; where Enter leads on, the next number goes there, as it does by hand.
+async function give(taken) {
+  if (!taken) return;
+  const isSame = taken.address === location.hash && reading();
+  const halves = [...document.querySelectorAll('.panes button')];
+  if (isSame && taken.half && pane() !== taken.half) halves[['do', 'measure'].indexOf(taken.half)]?.click();
+  while (isSame && taken.done.length) {
+    const { value, sign, enter, index, text } = taken.done.shift();
+    const key = index === undefined ? undefined : document.querySelectorAll(KEYS)[index];
+    if (value !== undefined) put(value);
+    else if (sign) put(`${reading()?.value ?? ''}${sign}`);
+    else if (key && key.textContent === text) key.click();
+    else if (enter) document.querySelector('button.key-enter')?.click();
+    await turn();
+  }
+  removeEventListener('keydown', heard, true);
+  shown = undefined;
 }
 
 function follow() {

@@ -79,6 +79,11 @@ const HELD: &[(&str, &str, &[&str])] = &[
         &["Not read since a part was changed or a cure recorded"],
     ),
     (
+        "trace.rs",
+        "what_was_left_before_a_change_is_named_in_the_result",
+        &["0 0 0 not read since a part was changed or a cure recorded."],
+    ),
+    (
         "audio.test.mjs",
         "SINAD is measured, taken by itself once it is steady, and named on sheet and table, offline",
         &["The sound stays on this device."],

@@ -530,3 +530,24 @@ fn what_two_copies_saw_is_joined() {
     here.log = here.log.merge(&there.log);
     assert_eq!(here.progress().traces[0].looks.len(), 2);
 }
+
+#[test]
+fn what_was_left_before_a_change_is_named_in_the_result() {
+    let mut job = read_outside();
+    does(&mut job, reading("look-1", Phase::AsLeft, "2.0 V rms"));
+    let told = |job: &Job| {
+        let html = report::html::fragment(&Report::of(job, &[], &look()));
+        html.contains("was not read since a part was changed or a cure recorded.")
+    };
+    assert!(!told(&job));
+    let record = Box::new(FaultRecord {
+        cure: "C47 renewed".to_owned(),
+        outcome: Outcome::Cured,
+        ..FaultRecord::default()
+    });
+    let first = None;
+    does(&mut job, Deed::FaultNoted { first, record });
+    assert!(told(&job));
+    does(&mut job, reading("look-1", Phase::AsLeft, "2.0 V rms"));
+    assert!(!told(&job));
+}

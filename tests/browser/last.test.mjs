@@ -62,7 +62,6 @@ test('digits typed and tapped before the program is there stand in its field, no
   await page.keyboard.press('.');
   await page.locator('#last button.key', { hasText: '4' }).first().tap();
   await page.keyboard.press('2');
-  await page.keyboard.press('Enter');
   await letGo(page);
   assert.equal(await page.locator('#reading').inputValue(), '0.42');
   assert.equal(await page.evaluate(() => document.activeElement.id), 'reading');
@@ -82,13 +81,57 @@ test('what stood in the field goes on where it was', async (t) => {
   assert.equal(await page.locator('#reading').inputValue(), '0.7');
 });
 
-test('on a phone it is the half that was shown', async (t) => {
+test('on a phone the app begins with the half that was shown, so that a finger goes on where it was', async (t) => {
   const { page } = await step(t, PHONE);
   const pane = () => page.evaluate(() => document.querySelector('[data-pane]').dataset.pane);
-  const before = await pane();
+  await button(page, 'Measure').tap();
+  assert.equal(await pane(), 'measure');
   await comeBack(page);
-  await page.waitForSelector('#last #reading', { state: 'attached' });
-  assert.equal(await pane(), before);
+  await page.waitForSelector('#last #reading');
+  assert.equal(await pane(), 'measure');
+  await page.locator('#last button.key', { hasText: '4' }).first().tap();
+  await letGo(page);
+  assert.equal(await pane(), 'measure');
+  assert.equal(await page.locator('#reading').inputValue(), '4');
+});
+
+test('numbers sent by Enter are entered one by one, in their order', async (t) => {
+  const { page } = await step(t);
+  await comeBack(page);
+  await page.waitForSelector('#last #reading');
+  await page.keyboard.type('0.41');
+  await page.keyboard.press('Enter');
+  await page.keyboard.type('0.42');
+  await page.locator('#last button.key-enter').tap();
+  await page.keyboard.type('0.4');
+  await letGo(page);
+  for (const figure of ['0.41', '0.42']) await see(page.getByRole('row', { name: new RegExp(figure.replace('.', '\\.')) }).first());
+  assert.equal(await page.locator('table.taken tbody tr').count(), 2);
+  assert.equal(await page.locator('#reading').inputValue(), '0.4');
+});
+
+test('a unit that is tapped before the program is there is the unit of the number', async (t) => {
+  const { page } = await step(t);
+  await comeBack(page);
+  await page.waitForSelector('#last #reading');
+  await page.locator('#last .scale-key', { hasText: /^mV$/ }).tap();
+  await page.keyboard.type('400');
+  await letGo(page);
+  await see(page.getByText('Inside').first());
+  await page.keyboard.press('Enter');
+  await see(page.getByRole('row', { name: /400 mV/ }).first());
+});
+
+test('a verdict of what stood there before is not shown beside what is typed', async (t) => {
+  const { page } = await step(t);
+  await page.keyboard.type('7');
+  await see(page.getByText('(not entered)').first());
+  await comeBack(page);
+  await page.waitForSelector('#last #reading');
+  const isSeen = () => page.locator('#last').getByText('(not entered)').first().isVisible();
+  assert.equal(await isSeen(), true);
+  await page.keyboard.press('2');
+  assert.equal(await isSeen(), false);
   await letGo(page);
 });
 

@@ -44,7 +44,7 @@ test('20 W ± 1 dB: written, shown with its limits, read in dBm by a key and by 
   assert.deepEqual(await keys.allInnerTexts(), ['mW', 'W', 'kW', 'dBm']);
   await keys.nth(3).tap();
   await type(page.locator('#reading'), '43.0');
-  assert.match(await verdict(page), /^20\.0 W\s+indicated 43\.0 dBm\s+4\.113 W inside, on target/);
+  assert.match(await verdict(page), /^20\.0 W\s+indicated 43\.0 dBm\s+4\.1 W inside, on target/);
   await looked(page, 'dbm-typed');
   await page.keyboard.press('Enter');
   await page.waitForFunction(() => document.getElementById('reading').value === '');
@@ -117,7 +117,7 @@ test('an EMF asked for, given as PD through a pad: not judged until the loss of 
   await page.goto(there);
   await hand.tap(button(page, 'Club pad'));
   await page.waitForFunction(() => document.querySelector('.verdict')?.dataset.place === 'inside');
-  assert.match(await verdict(page), /^0\.90 µV EMF\s+indicated 4\.5 µV PD, Club pad −20 dB\s+0\.1 µV EMF inside/);
+  assert.match(await verdict(page), /^0\.90 µV EMF\s+indicated 4\.5 µV PD, Club pad −20 dB\s+0\.10 µV EMF inside/);
   await seeText(page, 'Club pad, 20\u00a0dB ±\u00a00.3\u00a0dB');
   await looked(page, 'through-the-pad');
   // A level that does not say whether it is EMF or PD is asked.

@@ -21,6 +21,18 @@ pub fn result_of_readings(inside: usize, all: usize, not_shown: usize, are_all: 
     }
 }
 
+/// The steps whose readings are older than what was changed last.
+pub fn result_of_not_read_since(steps: &[usize]) -> String {
+    let (those, were) = match steps {
+        [_] => ("Step", "was"),
+        _ => ("Steps", "were"),
+    };
+    format!(
+        "{those}\u{a0}{} {were} not read since a part was changed or a cure recorded.",
+        numbers(steps)
+    )
+}
+
 /// The steps whose readings are outside and wait for another.
 pub fn result_of_outside(steps: &[usize]) -> String {
     match steps {

@@ -61,7 +61,13 @@ impl Progress {
     pub fn was_read_before_the_cure(&self, step: &StepProgress) -> bool {
         let last = step.readings.last();
         let is_outside = |taken: &Taken| taken.verdict.as_ref().is_some_and(|it| !it.is_inside());
-        last.is_some_and(|last| is_outside(last) && Some(last.order) < self.mended)
+        last.is_some_and(|last| is_outside(last)) && self.was_not_read_since(step)
+    }
+
+    /// Whether a step was read before a part was changed or a cure recorded, and not since.
+    pub fn was_not_read_since(&self, step: &StepProgress) -> bool {
+        let last = step.readings.last();
+        last.is_some_and(|last| Some(last.order) < self.mended)
     }
 
     /// Whether a step is there to look for a fault along a path, or to be confirmed before that.

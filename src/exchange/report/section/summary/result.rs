@@ -17,10 +17,17 @@ pub fn lines(source: &Source) -> Vec<String> {
         .collect();
     let outside = summary::open_outside(source);
     let outside: Vec<usize> = outside.map(|(_, standing)| standing.number).collect();
+    // What was left so before is no word on the set as it is now.
+    let before = source.progress.steps.iter().filter(|it| {
+        let is_left = it.as_left().is_some_and(|left| left.verdict.is_some());
+        is_left && source.progress.was_not_read_since(it)
+    });
+    let before: Vec<usize> = before.map(|it| it.number).collect();
     readings(source, outside.is_empty())
         .into_iter()
         .chain((!outside.is_empty()).then(|| words::result_of_outside(&outside)))
         .chain((parts > 0).then(|| words::result_of_parts(parts)))
+        .chain((!before.is_empty()).then(|| words::result_of_not_read_since(&before)))
         .chain((!owed.is_empty()).then(|| words::result_of_owed(&owed)))
         .chain((off > 0).then(|| words::result_of_off(off)))
         .chain((!overdue.is_empty()).then(|| words::result_of_overdue(&overdue)))
