@@ -26,10 +26,13 @@ const address = () => (location.hash.length > 1 ? location.hash : localStorage.g
 // What the storage holds that a step shows (FNV-1a over the texts, 53 bits of it are plenty).
 function mark(job) {
   const others = /^halfturn:(job|line|procedure|removed|sum|authoring):/;
+  const procedures = /^halfturn:procedure:/;
   const keys = Object.keys(localStorage).filter((key) => key.startsWith('halfturn:') && !others.test(key));
   let hash = 0x811c9dc5;
-  for (const key of [...keys.sort(), `halfturn:job:${job}`]) {
-    const text = `${key}\n${localStorage.getItem(key)}\n`;
+  const texts = [...keys.sort(), `halfturn:job:${job}`].map((key) => `${key}\n${localStorage.getItem(key)}\n`);
+  // These are long and never change, unless something is wrong with them.
+  const long = Object.keys(localStorage).filter((key) => procedures.test(key)).sort();
+  for (const text of [...texts, ...long.map((key) => `${key} ${localStorage.getItem(key).length}\n`)]) {
     for (let at = 0; at < text.length; at += 1) hash = Math.imul(hash ^ text.charCodeAt(at), 0x01000193);
   }
   return hash;
@@ -53,7 +56,7 @@ function pictureOf(parts) {
 }
 
 function keep() {
-  localStorage.removeItem(KEY);
+  if (!forget()) return;
   const [, job] = location.hash.match(STEP) ?? [];
   const parts = ['header.top', 'main#screen'].map((it) => document.querySelector(it));
   if (!job || !parts.every(Boolean) || !reading() || document.querySelector(RUNS)) return;
@@ -65,9 +68,19 @@ function keep() {
   }
 }
 
+// Whether there is a storage to keep it in.
+function forget() {
+  try {
+    localStorage.removeItem(KEY);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 function kept() {
   const text = localStorage.getItem(KEY);
-  localStorage.removeItem(KEY);
+  forget();
   const found = text && JSON.parse(text);
   if (!found || found.version !== VERSION || found.address !== address()) return undefined;
   const age = Date.now() - found.at;
@@ -133,7 +146,12 @@ function tapped({ target }) {
 }
 
 function show() {
-  const found = kept();
+  let found;
+  try {
+    found = kept();
+  } catch {
+    // The storage is denied, or holds something else under this name.
+  }
   if (!found) return;
   const place = document.createElement('div');
   place.id = 'last';
@@ -148,6 +166,10 @@ function show() {
   field.setSelectionRange(field.value.length, field.value.length);
   addEventListener('keydown', heard, true);
   field.addEventListener('input', typed);
+  place.addEventListener('submit', (event) => {
+    event.preventDefault();
+    entered();
+  });
   place.addEventListener('click', tapped);
 }
 
@@ -192,7 +214,7 @@ function follow() {
   addEventListener('pagehide', keep);
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') keep();
-    else localStorage.removeItem(KEY);
+    else forget();
   });
 }
 

@@ -338,6 +338,7 @@ test('what the work comes to is printed on the report, from the rate of the sett
   await link(page, 'Book a set in').tap();
   await hand.write(labelled(page, 'Serial number'), 'QRC-32');
   assert.equal(await labelled(page, 'Rate per hour in EUR').inputValue(), '48.00');
+  await page.locator('details.more > summary').first().tap();
   await hand.write(labelled(page, 'Working time in minutes'), 'an hour');
   await button(page, 'Start the job').tap();
   await seeText(page, 'Type the minutes as a whole number');
