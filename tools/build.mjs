@@ -30,6 +30,7 @@ export const APP = {
   root: ROOT,
   name: 'halfturn',
   locked: true,
+  parts: true,
   alone: ['public/theme.js', 'public/crash.css'],
   joined: {
     'halfturn.css': STYLES.map((name) => `style/${name}.css`),
@@ -85,13 +86,13 @@ function compile(what, look, app) {
   execFileSync(process.env.PACK, [compiled(what, look), app, 'halfturn'], { stdio: 'inherit' });
 }
 
-// The compiled program. The linker leaves names and places in it, by which it is taken apart; the
-// packer takes them out again.
-export function compiled({ root, name, locked }, look = false) {
+// The compiled program. The linker leaves names and places in one that has parts, by which it is taken
+// apart; the packer takes them out again.
+export function compiled({ root, name, locked, parts }, look = false) {
   const target = process.env.CARGO_TARGET_DIR ?? join(root, 'target');
   const profile = look ? 'look' : 'release';
   const args = ['rustc', ...(locked ? ['--locked'] : []), '--profile', profile, '--target', TARGET, '--bin', name];
-  const linker = ['-C', 'link-args=--emit-relocs', '-C', 'strip=none'];
+  const linker = parts ? ['-C', 'link-args=--emit-relocs', '-C', 'strip=none'] : [];
   execFileSync('cargo', [...args, '--', ...linker], { cwd: root, stdio: 'inherit' });
   return join(target, TARGET, profile, `${name}.wasm`);
 }

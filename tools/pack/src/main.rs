@@ -22,7 +22,8 @@ fn main() -> Result<()> {
     let folder = Path::new(folder);
     fs::create_dir_all(folder)?;
     let program = fs::read(program).with_context(|| format!("{program} can't be read"))?;
-    let program = match has_parts(&program) {
+    let has_parts = has_parts(&program);
+    let program = match has_parts {
         true => taken_apart(&program, folder, name)?,
         false => program,
     };
@@ -32,7 +33,7 @@ fn main() -> Result<()> {
         .web(true)?
         .typescript(false)
         // What the parts call in it.
-        .keep_lld_exports(true)
+        .keep_lld_exports(has_parts)
         .remove_name_section(true)
         .generate(folder)
 }
