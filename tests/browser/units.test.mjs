@@ -52,6 +52,8 @@ test('20 W ± 1 dB: written, shown with its limits, read in dBm by a key and by 
   assert.match(await verdict(page), /25\.7 W\s+indicated 44\.1 dBm\s+.* over the upper limit/);
   await enter(page, 'Carrier power', '25.1 W');
   assert.match(await verdict(page), /25\.1 W\s+.* inside/);
+  // The table is set after the verdict.
+  await page.locator('table.taken tbody tr').nth(2).waitFor();
   const rows = (await page.locator('table.taken tbody tr').allInnerTexts()).map(plain);
   assert.match(rows[2], /20\.0 W[^]*indicated 43\.0 dBm/);
   await looked(page, 'dbm-rows');
