@@ -9,31 +9,19 @@ use halfturn::job::guidance::advice;
 use halfturn::job::{Deed, Job, Phase, Refusal, Status};
 use halfturn::metrology::inference::slip::Slip;
 use halfturn::procedure::Work;
-use support::{does, header, id, look, q, stamp, tick};
-
-fn pin(pin: &str, state: &str, value: &str) -> Deed {
-    Deed::PinRead {
-        step: id("acc-socket"),
-        pin: id(pin),
-        state: id(state),
-        value: q(value),
-    }
-}
+use support::{does, header, id, logged, look, pin, q, stamp, tick};
 
 #[test]
 fn the_sheet_names_the_pins_that_are_outside_or_not_measured() {
     let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
-    let mut log = job.log.clone();
-    for deed in [
+    let deeds = [
         pin("1", "AM", "0.00 V"),
         pin("2", "AM", "9999 V"),
         pin("3", "AM", "8.01 V"),
         pin("3", "USB", "0.02 V"),
         tick("acc-socket"),
-    ] {
-        log.append(stamp(log.len() + 10), deed);
-    }
-    job.log = log;
+    ];
+    logged(&mut job, deeds);
     let standing = job.progress().step(&id("acc-socket")).unwrap().clone();
     assert_eq!(standing.status, Status::Outside);
     let report = Report::of(&job, &[], &look());
@@ -105,12 +93,10 @@ fn null_of(readings: &[(&str, Phase, &str)]) -> (Status, Status) {
 
 fn null_job(readings: &[(&str, Phase, &str)]) -> Job {
     let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
-    let mut log = job.log.clone();
-    for (step, phase, millivolts) in readings {
-        let deed = support::reading(step, *phase, &format!("{millivolts} mV p-p"));
-        log.append(stamp(log.len() + 10), deed);
-    }
-    job.log = log;
+    let deeds = readings.iter().map(|(step, phase, millivolts)| {
+        support::reading(step, *phase, &format!("{millivolts} mV p-p"))
+    });
+    logged(&mut job, deeds);
     job
 }
 
@@ -178,14 +164,10 @@ fn a_shared_null_is_not_made_while_the_worse_side_is_outside_though_that_has_no_
     }
     let judged = |millivolts: &str, why: Option<&str>| {
         let mut job = Job::open(id("job"), procedure.clone(), header(), stamp(1));
-        let mut log = job.log.clone();
         let usb = support::as_left("balance", "4.0 mV p-p");
         let lsb = support::as_left("balance-lsb", millivolts);
         let why = why.map(|why| support::waive("balance", why));
-        for deed in [usb, lsb].into_iter().chain(why) {
-            log.append(stamp(log.len() + 10), deed);
-        }
-        job.log = log;
+        logged(&mut job, [usb, lsb].into_iter().chain(why));
         let status = job.progress().step(&id("balance")).unwrap().status;
         let page = report::html::file(&Report::of(&job, &[], &look()));
         (status, page.contains("the worse side is outside"))
@@ -199,15 +181,12 @@ fn a_shared_null_is_not_made_while_the_worse_side_is_outside_though_that_has_no_
 #[test]
 fn a_side_that_was_waived_does_not_hold_the_other_side_of_its_null() {
     let mut job = Job::open(id("job"), demo::procedure().unwrap(), header(), stamp(1));
-    let mut log = job.log.clone();
-    for deed in [
+    let deeds = [
         support::as_left("balance", "4.0 mV p-p"),
         support::as_left("balance-lsb", "30.0 mV p-p"),
         support::waive("balance-lsb", "LSB is not used"),
-    ] {
-        log.append(stamp(log.len() + 10), deed);
-    }
-    job.log = log;
+    ];
+    logged(&mut job, deeds);
     let progress = job.progress();
     let status = |step: &str| progress.step(&id(step)).unwrap().status;
     assert_eq!(

@@ -6,7 +6,7 @@ use halfturn::exchange::report::{Check, Part, Report, Section, Table, fingerprin
 use halfturn::exchange::{Document, demo, write};
 use halfturn::job::{Deed, Job, Log, Phase, Status};
 use proptest::prelude::*;
-use support::{does, header, id, job_with, look, q, reading, stamp, tick};
+use support::{does, header, id, job_with, logged, look, pin, q, reading, stamp, tick};
 
 fn plain(text: &str) -> String {
     text.replace(['\u{2068}', '\u{2069}', '\u{2060}'], "")
@@ -39,24 +39,6 @@ fn half_done() -> Job {
         id(&format!("e{count:03}"))
     })
     .unwrap()
-}
-
-/// Written into the log whatever stands in the way: what a step is held back by is not looked at here.
-fn logged(job: &mut Job, deeds: impl IntoIterator<Item = Deed>) {
-    let mut log = job.log.clone();
-    for deed in deeds {
-        log.append(stamp(log.len() + 10), deed);
-    }
-    job.log = log;
-}
-
-fn pin(pin: &str, state: &str, value: &str) -> Deed {
-    Deed::PinRead {
-        step: id("acc-socket"),
-        pin: id(pin),
-        state: id(state),
-        value: q(value),
-    }
 }
 
 /// Every pin of the demo's socket, as it should be but for what is given for pin 3 in AM.

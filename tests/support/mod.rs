@@ -255,6 +255,16 @@ pub fn reading(step: &str, phase: Phase, value: &str) -> Deed {
     }
 }
 
+/// A pin of the demo's socket, measured in a state of the set.
+pub fn pin(pin: &str, state: &str, value: &str) -> Deed {
+    Deed::PinRead {
+        step: id("acc-socket"),
+        pin: id(pin),
+        state: id(state),
+        value: q(value),
+    }
+}
+
 /// An instrument of this name takes up the counter's role.
 pub fn takes_up(name: &str) -> Deed {
     let instrument = UsedInstrument {
@@ -337,6 +347,15 @@ pub fn does(job: &mut Job, deed: Deed) -> Id {
 }
 
 /// A job with these deeds done.
+/// Written into the log whatever stands in the way: what a step is held back by is not looked at here.
+pub fn logged(job: &mut Job, deeds: impl IntoIterator<Item = Deed>) {
+    let mut log = job.log.clone();
+    for deed in deeds {
+        log.append(stamp(log.len() + 10), deed);
+    }
+    job.log = log;
+}
+
 pub fn job_with(deeds: impl IntoIterator<Item = Deed>) -> Job {
     let mut job = fresh_job();
     for deed in deeds {
