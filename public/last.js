@@ -90,16 +90,16 @@ function kept() {
 
 let shown;
 
-const last = (list) => list[list.length - 1];
 const pane = (within = document) => within.querySelector('[data-pane]')?.dataset.pane;
 
 // What stands in the field counts, however it came there; its verdict is of what stood there before.
 function typed() {
   const { place, done } = shown;
   place.classList.add('last-typed');
-  const value = reading(place).value;
-  if (last(done)?.value === undefined) done.push({ value });
-  else last(done).value = value;
+  const { value } = reading(place);
+  const before = done.at(-1);
+  if (before?.value === undefined) done.push({ value });
+  else before.value = value;
 }
 
 // The number is sent, and the next one begins.
@@ -109,12 +109,14 @@ function entered() {
   shown.place.classList.add('last-typed');
 }
 
-// Digits go into the field from wherever, as they do in the app.
+// Digits go into the field from wherever, as they do in the app, but for another field of text.
 function heard(event) {
   if (event.ctrlKey || event.altKey || event.metaKey) return;
   const isEnter = event.key === 'Enter';
   if (!isEnter && !SIGN.test(event.key)) return;
   const { place, giving, done } = shown;
+  const { activeElement: active } = document;
+  if (!giving && active !== reading(place) && active?.matches('input, textarea')) return;
   if (giving) {
     // Behind what the app is still being given.
     event.preventDefault();
@@ -123,7 +125,7 @@ function heard(event) {
   } else if (isEnter) {
     event.preventDefault();
     if (!event.repeat) entered();
-  } else if (document.activeElement !== reading(place)) {
+  } else if (active !== reading(place)) {
     reading(place).focus();
   }
 }
